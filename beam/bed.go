@@ -1,0 +1,61 @@
+package beam
+
+// Material is what the bed is cast of.
+type Material struct {
+	Name         string
+	Modulus      float64 // E, Pa
+	ShearModulus float64 // G, Pa
+	Density      float64 // kg/m³
+	Expansion    float64 // α, 1/K
+}
+
+// Section holds the constants of a stretch of bed. Sections follow one another
+// from x = 0 to the bed's length without gap or overlap.
+type Section struct {
+	From, To  float64 // m along the bed
+	Area      float64 // A, m²
+	Inertia   float64 // I about the horizontal axis through the centroid, m⁴
+	ShearArea float64 // κA, m²; +Inf leaves shear out
+	Torsion   float64 // J, m⁴
+	Depth     float64 // d, m, over which a top-minus-bottom temperature difference acts
+	Offset    float64 // m, of the centroid from the centre line
+}
+
+// Weight is a point weight on the bed.
+type Weight struct {
+	Name   string
+	At     float64 // m along the bed
+	Offset float64 // m across the bed
+	Force  float64 // N, downwards positive
+}
+
+// Way is a guiding surface along the whole bed.
+type Way struct {
+	Name   string
+	Offset float64 // m across the bed
+	Width  float64 // m, bearing width; 0 when not given
+}
+
+// Bed is the casting with its ways and what is always bolted to it.
+type Bed struct {
+	Length   float64 // m
+	Material Material
+	Sections []Section
+	Weight   float64 // N, weighed total of the casting alone; 0 takes density times volume
+	Weights  []Weight
+	Ways     []Way
+}
+
+// Span is a stretch along the bed, m.
+type Span struct{ From, To float64 }
+
+// Table is what rides on the ways.
+type Table struct {
+	Length  float64 // m
+	Weight  float64 // N
+	Tool    float64 // m along the bed, where the cutter or wheel stands
+	Offset  float64 // m across the bed, of its centre of weight
+	Stroke  *Span   // m, of the table's left end; nil: as far as it cannot tip
+	Bending float64 // EI, N·m²; 0: stiff
+	Contact float64 // stiffness of the contact per length of one way, N/m²; used when Bending > 0
+}

@@ -1,0 +1,241 @@
+// Package reports turns results into what people and programs read: JSON, CSV,
+// plain text and one page. The types of this file are the JSON contract: SI
+// units, radians, fixed keys.
+package reports
+
+// Straightness is peak-to-valley about three reference lines (ISO 12780-1
+// names the last two LSLI and MZLI), m.
+type Straightness struct {
+	Ends         float64  `json:"ends"`
+	LeastSquares float64  `json:"least_squares"`
+	MinimumZone  float64  `json:"minimum_zone"`
+	Sigma        *float64 `json:"sigma,omitempty"` // standard uncertainty of the minimum zone
+}
+
+// WayShape is the shape of one way at the x of its parent.
+type WayShape struct {
+	Name         string       `json:"name"`
+	Offset       float64      `json:"offset"`
+	Height       []float64    `json:"height"`
+	Straightness Straightness `json:"straightness"`
+}
+
+// FootLoad is how one foot stands.
+type FootLoad struct {
+	Name   string  `json:"name"`
+	At     float64 `json:"at"`
+	Offset float64 `json:"offset"`
+	Load   float64 `json:"load"`
+	Lifted bool    `json:"lifted"`
+	Gap    float64 `json:"gap"`
+}
+
+// BearingLoad is how one bearing carries.
+type BearingLoad struct {
+	Load  float64   `json:"load"`
+	X     []float64 `json:"x"`
+	Force []float64 `json:"force"` // N at each x
+}
+
+// SagStanding is one standing's answer to `sag`.
+type SagStanding struct {
+	Name     string        `json:"name"`
+	X        []float64     `json:"x"`
+	Ways     []WayShape    `json:"ways"`
+	Twist    []float64     `json:"twist"`
+	Weight   float64       `json:"weight"`
+	Feet     []FootLoad    `json:"feet"`
+	Bearings []BearingLoad `json:"bearings"`
+	Warnings []string      `json:"warnings"`
+}
+
+// Sag answers `sag`.
+type Sag struct {
+	Standings []SagStanding `json:"standings"`
+}
+
+// PathPoint is where the table is when its left end stands at a place.
+type PathPoint struct {
+	Height float64 `json:"height"`
+	Pitch  float64 `json:"pitch"`
+	Roll   float64 `json:"roll"`
+	AtTool float64 `json:"at_tool"`
+}
+
+// Travel answers `travel`.
+type Travel struct {
+	Standing           string      `json:"standing"`
+	TableAt            []float64   `json:"table_at"`
+	Path               []PathPoint `json:"path"`
+	AtToolStraightness float64     `json:"at_tool_straightness"`
+	FootLoads          [][]float64 `json:"foot_loads"` // [place][foot]
+	Warnings           []string    `json:"warnings"`
+}
+
+// Change answers `change`.
+type Change struct {
+	From     string     `json:"from"`
+	To       string     `json:"to"`
+	X        []float64  `json:"x"`
+	Ways     []WayShape `json:"ways"`
+	Warnings []string   `json:"warnings"`
+}
+
+// SurveyProfile is one survey reduced. Heights are about the line through the
+// ends; for a cross level they are slopes across the bed.
+type SurveyProfile struct {
+	Name         string       `json:"name"`
+	Standing     string       `json:"standing"`
+	Way          string       `json:"way"`
+	X            []float64    `json:"x"`
+	Height       []float64    `json:"height"`
+	Sigma        []float64    `json:"sigma"`
+	Straightness Straightness `json:"straightness"`
+	Warnings     []string     `json:"warnings"`
+}
+
+// Survey answers `survey`.
+type Survey struct {
+	Surveys []SurveyProfile `json:"surveys"`
+}
+
+// Estimate is an unknown with its 95 % interval.
+type Estimate struct {
+	Factor float64 `json:"factor"`
+	Low    float64 `json:"low"`
+	High   float64 `json:"high"`
+	Told   bool    `json:"told"`
+}
+
+// FootEstimate is a foot's height with its 95 % interval.
+type FootEstimate struct {
+	Name   string  `json:"name"`
+	Height float64 `json:"height"`
+	Low    float64 `json:"low"`
+	High   float64 `json:"high"`
+	Told   bool    `json:"told"`
+}
+
+// WayParts is the measured profile of one way in its parts.
+type WayParts struct {
+	Name      string    `json:"name"`
+	X         []float64 `json:"x"`
+	Measured  []float64 `json:"measured"`
+	Sag       []float64 `json:"sag"`
+	Feet      []float64 `json:"feet"`
+	Heat      []float64 `json:"heat"`
+	Form      []float64 `json:"form"`
+	FormSigma []float64 `json:"form_sigma"`
+	Rest      []float64 `json:"rest"`
+}
+
+// Match answers `match`. Gradient holds kelvins in its Factor, Low and High.
+type Match struct {
+	Standing      string         `json:"standing"`
+	Stiffness     Estimate       `json:"stiffness"`
+	FootStiffness Estimate       `json:"foot_stiffness"`
+	Gradient      Estimate       `json:"gradient"`
+	Feet          []FootEstimate `json:"feet"`
+	Ways          []WayParts     `json:"ways"`
+	Warnings      []string       `json:"warnings"`
+}
+
+// Move is one foot's part of a plan.
+type Move struct {
+	Foot  string  `json:"foot"`
+	Raise float64 `json:"raise"`
+	Text  string  `json:"text"` // in the adjuster's own units
+}
+
+// Reading is what an instrument should show after a step.
+type Reading struct {
+	Survey string    `json:"survey"`
+	X      []float64 `json:"x"`
+	Value  []float64 `json:"value"`
+	Unit   string    `json:"unit"`
+}
+
+// NamedLoad is a foot's load in newtons.
+type NamedLoad struct {
+	Foot string  `json:"foot"`
+	Load float64 `json:"load"`
+}
+
+// Step is one turn of one foot.
+type Step struct {
+	Foot     string      `json:"foot"`
+	Raise    float64     `json:"raise"`
+	Text     string      `json:"text"`
+	Readings []Reading   `json:"readings"`
+	Loads    []NamedLoad `json:"loads"`
+}
+
+// PlanWay is a way as a plan leaves it.
+type PlanWay struct {
+	Name   string    `json:"name"`
+	X      []float64 `json:"x"`
+	Height []float64 `json:"height"`
+	Sigma  []float64 `json:"sigma"`
+}
+
+// Plan is the best that a number of feet can do.
+type Plan struct {
+	FeetMoved int         `json:"feet_moved"`
+	Moves     []Move      `json:"moves"`
+	Zone      float64     `json:"zone"`
+	ZoneSigma float64     `json:"zone_sigma"`
+	Ways      []PlanWay   `json:"ways"`
+	Loads     []NamedLoad `json:"loads"`
+	Steps     []Step      `json:"steps"`
+}
+
+// Before is the state that a plan starts from.
+type Before struct {
+	Zone float64 `json:"zone"`
+}
+
+// Adjust answers `adjust`. Plans[0] moves nothing; Recommended is an index.
+type Adjust struct {
+	Standing    string   `json:"standing"`
+	Before      Before   `json:"before"`
+	Recommended int      `json:"recommended"`
+	Plans       []Plan   `json:"plans"`
+	Warnings    []string `json:"warnings"`
+}
+
+// Placement is where a number of pairs would stand best.
+type Placement struct {
+	Pairs       int       `json:"pairs"`
+	At          []float64 `json:"at"`
+	Zone        float64   `json:"zone"`
+	Sensitivity float64   `json:"sensitivity"` // m of zone for 10 µm of wrong foot height
+	Loads       []float64 `json:"loads"`
+}
+
+// Place answers `place`.
+type Place struct {
+	Placements []Placement `json:"placements"`
+	Warnings   []string    `json:"warnings"`
+}
+
+// CutWay is what is left for the scraper on one way.
+type CutWay struct {
+	Name   string    `json:"name"`
+	X      []float64 `json:"x"`
+	Depth  []float64 `json:"depth"`
+	Volume float64   `json:"volume"`
+	Passes float64   `json:"passes"`
+	Hours  float64   `json:"hours"`
+}
+
+// CutAfter is the same after the recommended moves.
+type CutAfter struct {
+	Ways []CutWay `json:"ways"`
+}
+
+// Cut answers `cut`.
+type Cut struct {
+	Ways       []CutWay  `json:"ways"`
+	AfterMoves *CutAfter `json:"after_moves,omitempty"`
+	Warnings   []string  `json:"warnings"`
+}

@@ -1,0 +1,65 @@
+package survey
+
+// Instrument is what took the readings.
+type Instrument string
+
+const (
+	Autocollimator Instrument = "autocollimator" // slope of a mirror carriage along the way
+	Level          Instrument = "level"          // slope of a level along the way
+	Heights        Instrument = "heights"        // heights at given stations
+	CrossLevel     Instrument = "cross level"    // slope across the bed
+)
+
+// Run is one pass over the stations.
+type Run struct {
+	Name   string    // as in the CSV's header
+	Values []float64 // in the CSV's own unit, one a station
+}
+
+// Readings is a survey's CSV as it stands.
+type Readings struct {
+	X    []float64 // station column as written in the file; nil without one
+	Runs []Run
+}
+
+// Survey is the readings taken on one way, or across the ways, in one standing.
+type Survey struct {
+	Name        string
+	Standing    string
+	Way         string // "" for a cross level
+	Instrument  Instrument
+	Base        float64  // m, distance between the carriage's feet = step
+	Start       float64  // m, x of the trailing foot at the first reading
+	Unit        string   // of the readings, for people: "arcsec", "div", "µm"
+	Scale       float64  // rad (slopes) or m (heights) for one unit of reading
+	XScale      float64  // m for one unit of the X column (heights, cross level)
+	Doubled     bool     // readings are the beam's angle, twice the mirror's tilt
+	Gradient    *float64 // K, measured during this survey; nil: the standing's
+	TableAt     *float64 // m, left end of the table; nil: no table on the bed
+	Uncertainty float64  // standard uncertainty of one reading, rad or m; 0: from repeats
+	Date        string   // ISO 8601 day or ""
+	Pass        int      // scraping passes done before this survey
+	Readings    Readings
+}
+
+// Move is a foot moved between surveys.
+type Move struct {
+	Date     string // ISO 8601 day or ""
+	Pass     *int   // nil when not given
+	Standing string
+	Foot     string
+	Raise    float64 // m, upwards positive
+}
+
+// Felt is what hand, feeler or jack say of a foot. Exactly one of State, Gap
+// and Load is given.
+type Felt struct {
+	Date        string
+	Pass        *int
+	Standing    string
+	Foot        string
+	State       string   // "loose" or "tight"
+	Gap         *float64 // m, a feeler that just passes
+	Load        *float64 // N
+	Uncertainty float64  // N, of Load; 0 when not given
+}
