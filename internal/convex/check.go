@@ -1,0 +1,108 @@
+package convex
+
+import (
+	"errors"
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
+
+// accuracy is to what part of the sums they are made of the conditions must hold.
+const accuracy = 1e-9
+
+// checked returns the answer when it holds, and else none.
+func (s *scaled) checked(p Program, sol Solution) (Solution, error) {
+	if err := s.check(p, sol); err != nil {
+		return Solution{}, err
+	}
+	return sol, nil
+}
+
+// check confirms an answer on the raw numbers, each condition measured in the scaled
+// ones: rows kept, rows with a multiplier exact, multipliers of the right sign, and
+// the gradient a sum of the rows.
+func (s *scaled) check(p Program, sol Solution) error {
+	if !allFinite(sol.X) || !allFinite(sol.EqMult) || !allFinite(sol.InMult) {
+		return unsettled("the answer is not finite")
+	}
+	big := 0.0
+	for j, x := range sol.X {
+		big = max(big, math.Abs(x/s.col[j]))
+	}
+	for i := range s.rows {
+		a, b := p.rawRow(i)
+		slack := (floats.Dot(a, sol.X) - b) * s.gain[i]
+		limit := accuracy * (big + math.Abs(b*s.gain[i]))
+		exact := i < s.equal || sol.InMult[i-s.equal] > 0
+		if slack < -limit || exact && slack > limit {
+			return unsettled("row %d is off by %.2g", i, slack/s.gain[i])
+		}
+		if i >= s.equal && sol.InMult[i-s.equal] < 0 {
+			return unsettled("row %d has a multiplier of the wrong sign", i)
+		}
+	}
+	left, size := s.sums(p, sol.EqMult, sol.InMult, -1)
+	for j := range left {
+		left[j] += p.C[j] * s.col[j] / s.cost
+		size = max(size, math.Abs(p.C[j]*s.col[j]/s.cost))
+		for k := range sol.X {
+			if p.H != nil {
+				t := p.H.At(j, k) * sol.X[k] * s.col[j] / s.cost
+				left[j] += t
+				size = max(size, math.Abs(t))
+			}
+		}
+	}
+	if largest(left) > accuracy*size {
+		return unsettled("the gradient is off by %.2g of its parts", largest(left)/size)
+	}
+	return nil
+}
+
+// sums returns sign·(Eqᵀ·eq + Inᵀ·in) in scaled unknowns and its largest part.
+func (s *scaled) sums(p Program, eq, in []float64, sign float64) (sum []float64, size float64) {
+	sum = make([]float64, len(s.col))
+	for i := range s.rows {
+		u := 0.0
+		if i < s.equal {
+			u = eq[i]
+		} else {
+			u = in[i-s.equal]
+		}
+		if u == 0 {
+			continue
+		}
+		a, _ := p.rawRow(i)
+		for j := range a {
+			t := sign * a[j] * u * s.col[j] / s.cost
+			sum[j] += t
+			size = max(size, math.Abs(t))
+		}
+	}
+	return sum, size
+}
+
+// refuse lets a proof of infeasibility out only when it holds on the raw numbers.
+func (s *scaled) refuse(p Program, err error) error {
+	var e *Infeasible
+	if !errors.As(err, &e) {
+		return err
+	}
+	left, size := s.sums(p, e.EqMult, e.InMult, 1)
+	gain, parts := 0.0, 0.0
+	for i := range s.rows {
+		_, b := p.rawRow(i)
+		u := 0.0
+		if i < s.equal {
+			u = e.EqMult[i]
+		} else {
+			u = e.InMult[i-s.equal]
+		}
+		gain += u * b / s.cost
+		parts += math.Abs(u * b / s.cost)
+	}
+	if largest(left) > accuracy*size || gain <= 1e-12*parts || gain <= 0 {
+		return unsettled("the constraints contradict each other by no more than rounding")
+	}
+	return err
+}
