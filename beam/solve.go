@@ -1,0 +1,225 @@
+package beam
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Line is a load spread along the bed, N/m downwards, straight from Start to End.
+type Line struct {
+	From, To   float64 // m along the bed
+	Offset     float64 // m across the bed
+	Start, End float64 // N/m
+}
+
+// Options are how finely to compute. The zero value is the default.
+type Options struct {
+	Cells  int       // along the bed; 0: 5000
+	Panels int       // along each bearing, two points each; 0: 80
+	At     []float64 // m, further places that must fall on the grid
+}
+
+// Solver is one bed in one standing, made ready. It never changes and may be
+// used by many goroutines at once.
+type Solver struct {
+	bed      Bed
+	standing Standing
+	grid     *grid
+	points   []point
+	comp     *mat.SymDense // compliance between the points, m/N, of the bed as given
+	dead     loads         // own weight and the weights of bed and standing
+	sagged   curves        // shape of the built-in bed under dead
+	bowed    curves        // its shape for one kelvin
+}
+
+// point is one place where a support may touch the bed.
+type point struct {
+	node    int
+	x, y    float64 // m
+	k       float64 // N/m; +Inf: rigid
+	held    bool
+	foot    int // index of its foot, or −1
+	bearing int // index of its bearing, or −1
+}
+
+// Case is what varies from one solution to the next. The zero value is the
+// standing as given.
+type Case struct {
+	Heights    []float64 // m, of every foot; nil: the standing's own
+	BedFactor  float64   // times the bed's E and G; 0: 1
+	FootFactor float64   // times every foot's stiffness; 0: 1
+	FootScale  []float64 // times each foot's own stiffness, on top; nil: 1
+	Gradient   *float64  // K; nil: the standing's own
+	Weights    []Weight  // on the bed besides the standing's
+	Lines      []Line    // on the bed besides the standing's
+	Contact    []bool    // contact to try first, from an earlier State; nil: all
+}
+
+// NewSolver cuts the bed into cells and finds the compliance between all its
+// supports, O(cells + points²). It is an error when sections do not cover the
+// bed, a support lies off it, or there is none.
+func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
+	if o.Cells == 0 {
+		o.Cells = defaultCells
+	}
+	if o.Panels == 0 {
+		o.Panels = 80
+	}
+	points := contactPoints(s, o.Panels)
+	if len(points) == 0 {
+		return nil, fmt.Errorf("standing %q has no foot and no bearing", s.Name)
+	}
+	at := append([]float64(nil), o.At...)
+	for _, p := range points {
+		if p.x < -1e-9*b.Length || p.x > b.Length*(1+1e-9) {
+			return nil, fmt.Errorf("standing %q holds the bed up at %g m, but the bed runs from 0 m to %g m", s.Name, p.x, b.Length)
+		}
+		at = append(at, p.x)
+	}
+	weights := append(append([]Weight(nil), b.Weights...), s.Weights...)
+	for _, w := range weights {
+		if w.At < 0 || w.At > b.Length {
+			return nil, fmt.Errorf("weight %q at %g m lies off the bed", w.Name, w.At)
+		}
+		at = append(at, w.At)
+	}
+	g, err := newGrid(b, o.Cells, at)
+	if err != nil {
+		return nil, err
+	}
+	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.noLoads()}
+	copy(v.dead.force, g.own)
+	copy(v.dead.torque, g.ownTorque)
+	for _, w := range weights {
+		v.dead.add(g, w.Force, w.At, w.Offset)
+	}
+	v.sagged = v.under(v.dead)
+	v.bowed = g.bendUnder(make([]float64, len(g.x)), make([]float64, len(g.x)), 1)
+	v.comp = mat.NewSymDense(len(points), nil)
+	for i := range points {
+		points[i].node = g.node(points[i].x)
+		for j := range i + 1 {
+			p, q := points[i], points[j]
+			v.comp.SetSym(i, j, g.compliance(p.node, p.y, q.node, q.y))
+		}
+	}
+	return v, nil
+}
+
+// under returns the shape of the built-in bed under downward loads.
+func (v *Solver) under(l loads) curves {
+	up, torque := make([]float64, len(l.force)), make([]float64, len(l.force))
+	for i := range up {
+		up[i], torque[i] = -l.force[i], -l.torque[i]
+	}
+	return v.grid.bendUnder(up, torque, 0)
+}
+
+// contactPoints puts one point on a foot without length and rows of points on
+// feet with length and on bearings.
+func contactPoints(s Standing, panels int) (p []point) {
+	for i, f := range s.Feet {
+		if f.Length == 0 {
+			p = append(p, point{x: f.At, y: f.Offset, k: f.Stiffness, held: f.Held, foot: i, bearing: -1})
+			continue
+		}
+		for _, x := range gaussPoints(f.At-f.Length/2, f.At+f.Length/2, 2) {
+			p = append(p, point{x: x, y: f.Offset, k: f.Stiffness / 4, held: f.Held, foot: i, bearing: -1})
+		}
+	}
+	for i, r := range s.Bearings {
+		k := r.Stiffness * (r.To - r.From) / float64(2*panels)
+		for _, x := range gaussPoints(r.From, r.To, panels) {
+			p = append(p, point{x: x, y: r.Offset, k: k, held: r.Held, foot: -1, bearing: i})
+		}
+	}
+	return p
+}
+
+// gaussPoints returns two points a panel, placed so that equal forces at them
+// stand for a spread force to third order (Gauss–Legendre).
+func gaussPoints(from, to float64, panels int) (x []float64) {
+	h := (to - from) / float64(panels)
+	for i := range panels {
+		mid, d := from+h*(float64(i)+0.5), h/2/math.Sqrt(3)
+		x = append(x, mid-d, mid+d)
+	}
+	return x
+}
+
+// Solve finds how the bed stands. It is a *TipError when no set of pushing
+// supports balances the weight, and ErrUnsettled when the contact could not be
+// settled.
+func (v *Solver) Solve(c Case) (*State, error) {
+	st := &State{solver: v, factor: orOne(c.BedFactor), gradient: v.standing.Gradient, load: v.dead, shape: v.sagged}
+	if c.Gradient != nil {
+		st.gradient = *c.Gradient
+	}
+	if len(c.Weights)+len(c.Lines) > 0 {
+		st.load = v.loaded(c)
+		st.shape = v.under(st.load)
+	}
+	st.problem = v.problem(st, c)
+	return st, st.settle(c.Contact)
+}
+
+func orOne(f float64) float64 {
+	if f == 0 {
+		return 1
+	}
+	return f
+}
+
+func (v *Solver) loaded(c Case) loads {
+	l := v.grid.noLoads()
+	copy(l.force, v.dead.force)
+	copy(l.torque, v.dead.torque)
+	for _, w := range c.Weights {
+		l.add(v.grid, w.Force, w.At, w.Offset)
+	}
+	for _, q := range c.Lines {
+		l.addLine(v.grid, q)
+	}
+	return l
+}
+
+// problem puts the contact into the form of contact.go.
+func (v *Solver) problem(st *State, c Case) *contact {
+	n := len(v.points)
+	p := &contact{h: mat.NewSymDense(n, nil), c: make([]float64, n), e: make([][3]float64, n), held: make([]bool, n)}
+	p.b = st.load.resultant(v.grid)
+	for i, pt := range v.points {
+		for j := range i + 1 {
+			p.h.SetSym(i, j, v.comp.At(i, j)/st.factor)
+		}
+		p.h.SetSym(i, i, p.h.At(i, i)+v.give(pt, c))
+		p.c[i] = st.built(pt.node, pt.y) - v.height(pt, c)
+		p.e[i] = [3]float64{1, pt.x, pt.y}
+		p.held[i] = pt.held
+	}
+	return p
+}
+
+// give returns 1/k of a point, m/N; 0 when rigid.
+func (v *Solver) give(p point, c Case) float64 {
+	k := p.k
+	if p.foot >= 0 {
+		k *= orOne(c.FootFactor)
+		if c.FootScale != nil {
+			k *= c.FootScale[p.foot]
+		}
+	}
+	return 1 / k
+}
+
+func (v *Solver) height(p point, c Case) float64 {
+	switch {
+	case p.foot < 0:
+		return 0
+	case c.Heights != nil:
+		return c.Heights[p.foot]
+	}
+	return v.standing.Feet[p.foot].Height
+}

@@ -1,0 +1,158 @@
+package beam
+
+import (
+	"fmt"
+	"math"
+)
+
+// State is how a bed stands in one case.
+type State struct {
+	solver   *Solver
+	problem  *contact
+	rest     rest
+	load     loads
+	shape    curves  // of the built-in bed under load, as given (factor 1)
+	factor   float64 // of the bed's stiffness
+	gradient float64 // K
+}
+
+// FootState is how one foot stands.
+type FootState struct {
+	Foot
+	Load   float64 // N, on the foot, downwards positive
+	Lifted bool    // the bed does not touch it
+	Gap    float64 // m, clear of the bed; 0 in contact
+}
+
+// BearingState is how one bearing carries.
+type BearingState struct {
+	Load  float64   // N
+	X     []float64 // m
+	Force []float64 // N at each x
+}
+
+func (st *State) settle(first []bool) error {
+	r, err := st.problem.settle(first)
+	if err != nil {
+		return fmt.Errorf("standing %q: %w", st.solver.standing.Name, err)
+	}
+	st.rest = r
+	return nil
+}
+
+// built returns the height of the built-in bed under load and heat at a node, m.
+func (st *State) built(node int, y float64) float64 {
+	return (st.shape.w[node]+y*st.shape.phi[node])/st.factor + st.gradient*st.solver.bowed.w[node]
+}
+
+// Contact tells which contact points touch: a first guess for a neighbouring case.
+func (st *State) Contact() []bool { return st.rest.on }
+
+// Weight returns all that the supports carry, N.
+func (st *State) Weight() float64 { return st.problem.b[0] }
+
+// Feet returns how each foot stands, in the standing's order.
+func (st *State) Feet() []FootState {
+	feet := make([]FootState, len(st.solver.standing.Feet))
+	for i, f := range st.solver.standing.Feet {
+		feet[i] = FootState{Foot: f, Lifted: true, Gap: math.Inf(1)}
+	}
+	for i, p := range st.solver.points {
+		if p.foot < 0 {
+			continue
+		}
+		f := &feet[p.foot]
+		f.Load += st.rest.force[i]
+		if st.rest.on[i] {
+			f.Lifted, f.Gap = false, 0
+		} else {
+			f.Gap = min(f.Gap, max(0, st.problem.gap(st.rest, i)))
+		}
+	}
+	return feet
+}
+
+// Bearings returns how each bearing carries, in the standing's order.
+func (st *State) Bearings() []BearingState {
+	rows := make([]BearingState, len(st.solver.standing.Bearings))
+	for i, p := range st.solver.points {
+		if p.bearing >= 0 {
+			r := &rows[p.bearing]
+			r.Load += st.rest.force[i]
+			r.X = append(r.X, p.x)
+			r.Force = append(r.Force, st.rest.force[i])
+		}
+	}
+	return rows
+}
+
+// Curves returns the height of the bed's axis (m) and its twist (rad) at the
+// nodes x, by integrating the moments of loads and supports once along the bed.
+func (st *State) Curves() (x, axis, twist []float64) {
+	g := st.solver.grid
+	force, torque := make([]float64, len(g.x)), make([]float64, len(g.x))
+	for i := range force {
+		force[i] = -st.load.force[i] / st.factor
+		torque[i] = -st.load.torque[i] / st.factor
+	}
+	for i, p := range st.solver.points {
+		force[p.node] += st.rest.force[i] / st.factor
+		torque[p.node] += st.rest.force[i] * p.y / st.factor
+	}
+	c := g.bendUnder(force, torque, st.gradient)
+	for i := range c.w {
+		c.w[i] += st.rest.rigid[0] + st.rest.rigid[1]*g.x[i]
+		c.phi[i] += st.rest.rigid[2]
+	}
+	return g.x, c.w, c.phi
+}
+
+// Way returns the heights along the bed at an offset, at the nodes.
+func (st *State) Way(offset float64) Shape {
+	x, w, phi := st.Curves()
+	s := Shape{X: x, Y: make([]float64, len(x))}
+	for i := range x {
+		s.Y[i] = w[i] + offset*phi[i]
+	}
+	return s
+}
+
+// Probe is a row of places on the bed made ready to be read in many states.
+type Probe struct {
+	x      []float64
+	offset float64
+	at     []int       // node left of each place
+	t      []float64   // how far towards the next
+	comp   [][]float64 // [place][point] compliance, m/N
+}
+
+// Probe prepares the places x at an offset across the bed.
+func (v *Solver) Probe(x []float64, offset float64) *Probe {
+	p := &Probe{x: x, offset: offset}
+	for _, at := range x {
+		i, t := v.grid.cell(at)
+		row := make([]float64, len(v.points))
+		for j, pt := range v.points {
+			row[j] = (1-t)*v.grid.compliance(i, offset, pt.node, pt.y) + t*v.grid.compliance(i+1, offset, pt.node, pt.y)
+		}
+		p.at, p.t, p.comp = append(p.at, i), append(p.t, t), append(p.comp, row)
+	}
+	return p
+}
+
+// Read returns the heights at a probe's places, m: superposition of the
+// supports' unit shapes, a path independent of Curves.
+func (st *State) Read(p *Probe) []float64 {
+	h := make([]float64, len(p.x))
+	for a := range h {
+		i, t := p.at[a], p.t[a]
+		h[a] = (1-t)*st.built(i, p.offset) + t*st.built(i+1, p.offset) +
+			st.rest.rigid[0] + st.rest.rigid[1]*p.x[a] + st.rest.rigid[2]*p.offset
+		for j, f := range st.rest.force {
+			if f != 0 {
+				h[a] += p.comp[a][j] / st.factor * f
+			}
+		}
+	}
+	return h
+}
