@@ -1,0 +1,200 @@
+package unit
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func near(a, b float64) bool { return math.Abs(a-b) <= 1e-12*math.Max(math.Abs(a), math.Abs(b)) }
+
+func TestParse(t *testing.T) {
+	for _, c := range []struct {
+		kind *Kind
+		text string
+		want float64
+	}{
+		{Length, "12 ft 3 1/2 in", 147.5 * 0.0254},
+		{Length, "12 ft 3 in", 147 * 0.0254},
+		{Length, "3/4 in", 0.01905},
+		{Length, "3/4in", 0.01905},
+		{Length, "-240 mm", -0.24},
+		{Length, "−240 mm", -0.24},
+		{Length, "-1 ft 6 in", -0.4572},
+		{Length, "+.5 mm", 0.0005},
+		{Length, " 3660  mm ", 3.66},
+		{Length, "3 m 66 cm", 3.66},
+		{Length, "0.4 thou", 1.016e-5},
+		{Length, "4 tenths", 1.016e-5},
+		{Length, "1 tenth", 2.54e-6},
+		{Length, "20 µm", 2e-5},
+		{Length, "20 μm", 2e-5}, // Greek mu
+		{Length, "20 um", 2e-5},
+		{Length, "50 µin", 1.27e-6},
+		{Length, "50 uin", 1.27e-6},
+		{Force, "900 kg", 8825.985},
+		{Force, "1.3 t", 12748.645},
+		{Force, "2 kN", 2000},
+		{Modulus, "14.5 Mpsi", 99.973980753e9},
+		{Density, "7.15 g/cm3", 7150},
+		{Density, "7250 kg/m³", 7250},
+		{Area, "380 cm²", 0.038},
+		{SecondMoment, "9000 cm4", 9e-5},
+		{Stiffness, "0.9 kN/µm", 0.9e9},
+		{Stiffness, "900 kN/mm", 0.9e9},
+		{Stiffness, "rigid", math.Inf(1)},
+		{LineStiffness, "4 kN/µm/m", 4e9},
+		{LineStiffness, "rigid", math.Inf(1)},
+		{TempDiff, "-0.9 °F", -0.5},
+		{TempDiff, "0.3 K", 0.3},
+		{TempDiff, "0.3 C", 0.3},
+		{Expansion, "11.7e-6 /K", 11.7e-6},
+		{Expansion, "6.5e-6/°F", 11.7e-6},
+		{Slope, "0.02 mm/m", 2e-5},
+		{Slope, "5 µrad", 5e-6},
+		{Time, "50 min", 3000},
+		{Time, "1 h 20 min", 4800},
+		{Share, "15 %", 0.15},
+	} {
+		got, err := c.kind.Parse(c.text)
+		if err != nil || !(got == c.want || math.Abs(got-c.want) <= 1e-9*math.Abs(c.want)) {
+			t.Errorf("%s %q: got %v, %v; want %v", c.kind.name, c.text, got, err, c.want)
+		}
+	}
+}
+
+// Published factors: NIST SP 811 (2008), appendix B.8, from memory; seven digits
+// printed, so half of the last is at most 5·10⁻⁷ of the value.
+func TestFactorsAgainstSP811(t *testing.T) {
+	for _, c := range []struct {
+		kind *Kind
+		text string
+		want float64 // as printed
+		off  float64
+	}{
+		{Force, "1 lbf", 4.448222, 5e-7},
+		{Force, "1 kgf", 9.80665, 1e-12},
+		{Modulus, "1 psi", 6894.757, 5e-7},
+		{Density, "1 lb/in3", 27679.90, 5e-7},
+		{SecondMoment, "1 in4", 4.162314e-7, 5e-7},
+		{Area, "1 in2", 6.4516e-4, 1e-12},
+		{Stiffness, "1 lbf/in", 175.1268, 5e-7},
+		{Slope, "1 arcsec", 4.848137e-6, 5e-7},
+		{Slope, "1 arcmin", 2.908882e-4, 5e-7},
+	} {
+		if got, err := c.kind.Parse(c.text); err != nil || math.Abs(got/c.want-1) > c.off {
+			t.Errorf("%s: got %.8g, %v; published %.8g", c.text, got, err, c.want)
+		}
+	}
+}
+
+// A level of 0.0005 in/ft a division shows 41.667 µm/m, 8.594 arcsec.
+func TestInchLevel(t *testing.T) {
+	got, err := Slope.Parse("0.0005 in/ft")
+	if err != nil || math.Abs(got-41.667e-6) > 5e-10 || math.Abs(got/ArcSec-8.594) > 5e-4 {
+		t.Errorf("got %v, %v", got, err)
+	}
+	if thou, _ := Slope.Parse("0.5 thou/ft"); !near(thou, got) {
+		t.Errorf("0.5 thou/ft is %v, 0.0005 in/ft is %v", thou, got)
+	}
+}
+
+func TestRefused(t *testing.T) {
+	for _, c := range []struct {
+		kind *Kind
+		text string
+		want string
+	}{
+		{Length, "3660", `"3660" has no unit; write it with its unit, for example "3660 mm" or "3660 in"`},
+		{Length, "3/4", `"3/4" has no unit; write it with its unit, for example "3/4 mm" or "3/4 in"`},
+		{Length, "-8", `"-8" has no unit; write it with its unit, for example "-8 mm" or "-8 in"`},
+		{Stiffness, "900", `"900" has no unit; write it with its unit, for example "900 kN/mm" or "900 lbf/thou", or "rigid"`},
+		{Share, "15", `"15" has no unit; write it with its unit, for example "15 %"`},
+		{Length, "12 ft 3", `"12 ft 3" has no unit; write it with its unit, for example "12 mm" or "12 in"`},
+		{Length, "", `"" is no length; write it with its unit, for example "12 mm" or "12 in"`},
+		{Length, "mm", `"mm" is no length; write it with its unit, for example "12 mm" or "12 in"`},
+		{Length, "NaN mm", `"NaN mm" is no length; write it with its unit, for example "12 mm" or "12 in"`},
+		{Length, "inf mm", `"inf mm" is no length; write it with its unit, for example "12 mm" or "12 in"`},
+		{Length, "rigid", `"rigid" is no length; write it with its unit, for example "12 mm" or "12 in"`},
+		{Length, "1e400 mm", `"1e400 mm": 1e400 is absurdly large; write it with its unit, for example "12 mm" or "12 in"`},
+		{Length, "1e300 mm", `"1e300 mm" is absurdly large; check the number and its unit`},
+		{Length, "1/0 in", `"1/0 in": a fraction cannot have a zero below the line; write it with its unit, for example "12 mm" or "12 in"`},
+		{Length, "3 in 12 ft", `"3 in 12 ft" adds units that do not get smaller; write it with its unit, for example "12 mm" or "12 in"`},
+		{Length, "2 MM", `unknown unit "MM"; write mm`},
+		{Length, "2 kg", `unknown unit "kg"; the units of a length are m, cm, mm, µm, ft, in, thou, tenths, µin`},
+		{Length, "0,4 mm", `"0,4 mm" has a comma in its number; write the decimal sign as a point and leave out thousands signs`},
+		{Modulus, "100 gpa", `unknown unit "gpa"; write GPa`},
+	} {
+		_, err := c.kind.Parse(c.text)
+		var e *Error
+		if !errors.As(err, &e) || e.Error() != c.want {
+			t.Errorf("%s %q:\n got %v\nwant %s", c.kind.name, c.text, err, c.want)
+		}
+	}
+}
+
+// What a hint tells people to write is itself accepted.
+func TestHintsAreRight(t *testing.T) {
+	for _, k := range kinds {
+		_, err := k.Parse("7")
+		parts := strings.Split(err.Error(), `"`)
+		for i := 3; i < len(parts); i += 2 {
+			if _, err := k.Parse(parts[i]); err != nil {
+				t.Errorf("%s: the hint says %q: %v", k.name, parts[i], err)
+			}
+		}
+	}
+}
+
+var kinds = []*Kind{Length, Force, Modulus, Density, Area, SecondMoment, Stiffness, LineStiffness, TempDiff, Expansion, Slope, Time, Share}
+
+// A number is worth the number times its unit, in every unit and spelling, and
+// a minus sign turns it round.
+func TestParseIsLinear(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		k := rapid.SampledFrom(kinds).Draw(t, "kind")
+		one := rapid.SampledFrom(k.units).Draw(t, "unit")
+		name := rapid.SampledFrom(one.names).Draw(t, "name")
+		v := rapid.Float64Range(0, 1000).Draw(t, "v")
+		got, err := k.Parse(fmt.Sprintf("%v %s", v, name))
+		if err != nil || !near(got, v*one.factor) {
+			t.Fatalf("got %v, %v", got, err)
+		}
+		if minus, err := k.Parse(fmt.Sprintf("-%v%s", v, name)); err != nil || minus != -got {
+			t.Fatalf("got %v, %v; want %v", minus, err, -got)
+		}
+	})
+}
+
+// Feet, inches and sixteenths add up.
+func TestFeetAndInches(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		ft, in, six := rapid.IntRange(0, 99).Draw(t, "ft"), rapid.IntRange(0, 11).Draw(t, "in"), rapid.IntRange(0, 15).Draw(t, "16ths")
+		got, err := Length.Parse(fmt.Sprintf("%d ft %d %d/16 in", ft, in, six))
+		if want := float64(16*(12*ft+in)+six) / 16 * Inch; err != nil || !near(got, want) {
+			t.Fatalf("got %v, %v; want %v", got, err, want)
+		}
+	})
+}
+
+func FuzzParse(f *testing.F) {
+	for _, s := range []string{"12 ft 3 1/2 in", "3/4 in", "-0.4 thou", "rigid", "1e999 mm", "1/0 in", "µm", "3 μm", "15 %", "11e-6 /K"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		for _, k := range kinds {
+			v, err := k.Parse(s)
+			var e *Error
+			switch {
+			case err == nil && (math.IsNaN(v) || math.Abs(v) > most) && !(k.rigid && math.IsInf(v, 1)):
+				t.Fatalf("%s %q gave %v", k.name, s, v)
+			case err != nil && !errors.As(err, &e):
+				t.Fatalf("%s %q: %v has no hint", k.name, s, err)
+			}
+		}
+	})
+}

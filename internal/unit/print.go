@@ -1,0 +1,100 @@
+package unit
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// System is what people read first.
+type System int
+
+const (
+	Metric System = iota
+	Inches
+)
+
+// String returns the word of the job file: "metric" or "inch".
+func (s System) String() string { return s.pick("metric", "inch") }
+
+func (s System) pick(metric, inch string) string {
+	if s == Inches {
+		return inch
+	}
+	return metric
+}
+
+// Display is how one dimension is shown: one unit and as many decimals as a
+// person uses.
+type Display struct {
+	Unit     string
+	One      float64 // SI value of one Unit
+	Decimals int
+	Trim     bool // drop zeros at the end of the decimals
+}
+
+// Value returns the SI value v in the displayed unit.
+func (d Display) Value(v float64) float64 { return v / d.One }
+
+// Number returns the SI value v as digits alone, for columns under a heading.
+func (d Display) Number(v float64) string {
+	text := strconv.FormatFloat(d.Value(v), 'f', d.Decimals, 64)
+	if d.Trim && strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	if strings.Trim(text, "-0.") == "" {
+		text = strings.TrimPrefix(text, "-")
+	}
+	return text
+}
+
+// Text returns the SI value v with its unit.
+func (d Display) Text(v float64) string { return fmt.Sprintf("%s %s", d.Number(v), d.Unit) }
+
+// Signed is Text with a plus sign before what is above zero.
+func (d Display) Signed(v float64) string {
+	text := d.Text(v)
+	if v > 0 && strings.Trim(d.Number(v), "0.") != "" {
+		text = "+" + text
+	}
+	return text
+}
+
+func (s System) display(metric, inch Display) Display {
+	if s == Inches {
+		return inch
+	}
+	return metric
+}
+
+// Height shows the small heights of ways and feet: 12.3 µm, 0.48 thou.
+func (s System) Height() Display {
+	return s.display(Display{Unit: "µm", One: UM, Decimals: 1}, Display{Unit: "thou", One: Thou, Decimals: 2})
+}
+
+// Length shows places and sizes: 1950 mm, 76.77 in.
+func (s System) Length() Display {
+	return s.display(Display{Unit: "mm", One: MM, Decimals: 1, Trim: true}, Display{Unit: "in", One: Inch, Decimals: 2, Trim: true})
+}
+
+// Force shows loads of which the largest is given: 3.10 kN, 697 lbf, 85 N.
+func (s System) Force(largest float64) Display {
+	if math.Abs(largest) < KN {
+		return s.display(Display{Unit: "N", One: 1}, Display{Unit: "lbf", One: Lbf, Decimals: 1})
+	}
+	return s.display(Display{Unit: "kN", One: KN, Decimals: 2}, Display{Unit: "lbf", One: Lbf})
+}
+
+// Angle shows slopes, pitch and roll: 1.2 arcsec in both systems.
+func (s System) Angle() Display { return Display{Unit: "arcsec", One: ArcSec, Decimals: 1} }
+
+// TempDiff shows differences of temperature: 0.50 °C, 0.90 °F.
+func (s System) TempDiff() Display {
+	return s.display(Display{Unit: "°C", One: 1, Decimals: 2}, Display{Unit: "°F", One: 5. / 9, Decimals: 2})
+}
+
+// Volume shows what scraping takes off: 3.4 ml, 0.21 in³.
+func (s System) Volume() Display {
+	return s.display(Display{Unit: "ml", One: 1e-6, Decimals: 1}, Display{Unit: "in³", One: Inch * Inch * Inch, Decimals: 2})
+}
