@@ -63,12 +63,7 @@ func (s *scaled) check(p Program, sol Solution) error {
 func (s *scaled) sums(p Program, eq, in []float64, sign float64) (sum []float64, size float64) {
 	sum = make([]float64, len(s.col))
 	for i := range s.rows {
-		u := 0.0
-		if i < s.equal {
-			u = eq[i]
-		} else {
-			u = in[i-s.equal]
-		}
+		u := multiplier(eq, in, i)
 		if u == 0 {
 			continue
 		}
@@ -92,12 +87,7 @@ func (s *scaled) refuse(p Program, err error) error {
 	gain, parts := 0.0, 0.0
 	for i := range s.rows {
 		_, b := p.rawRow(i)
-		u := 0.0
-		if i < s.equal {
-			u = e.EqMult[i]
-		} else {
-			u = e.InMult[i-s.equal]
-		}
+		u := multiplier(e.EqMult, e.InMult, i)
 		gain += u * b / s.cost
 		parts += math.Abs(u * b / s.cost)
 	}
@@ -105,4 +95,12 @@ func (s *scaled) refuse(p Program, err error) error {
 		return unsettled("the constraints contradict each other by no more than rounding")
 	}
 	return err
+}
+
+// multiplier returns that of row i, equalities first.
+func multiplier(eq, in []float64, i int) float64 {
+	if i < len(eq) {
+		return eq[i]
+	}
+	return in[i-len(eq)]
 }

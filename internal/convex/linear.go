@@ -1,0 +1,155 @@
+package convex
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
+
+// The linear programme becomes a row of quadratic ones: minimise θ·cᵀy + ½|y − yₖ|²
+// with yₖ the answer before. Where it stands still it is at an optimum of the linear
+// programme, with multipliers u/θ, and for linear programmes it gets there in finitely
+// many steps. Each step begins with the active set of the one before.
+const (
+	firstPull  = 10.0 // θ of the first step, in scaled unknowns of order one
+	morePull   = 10.0 // growth of θ from step to step
+	mostPull   = 1e4  // beyond, rounding would show: θ·10⁻¹⁶ is lost
+	mostSteps  = 1000
+	still      = 1e-12 // a step this small of |y| is none
+	nearly     = 1e-8
+	level      = 1e-12 // a row that comes nearer by less than this per length of a ray is kept
+	steepest   = 1e-6  // least fall of a ray that counts as falling
+	flattening = 3     // rounds of evening out rows and columns
+)
+
+// Linear returns a minimum of a programme without H; where several points are minima,
+// one of them. Errors: *Infeasible, ErrUnbounded, ErrUnsettled.
+func Linear(p Program) (Solution, error) {
+	p.mustMatch()
+	if p.H != nil {
+		panic("convex: Linear takes no matrix H")
+	}
+	if !p.finite() {
+		return Solution{}, unsettled("a number in the programme is not finite")
+	}
+	s := p.evened()
+	d, err := newDual(&scaled{c: make([]float64, len(s.c)), rows: s.rows, equal: s.equal,
+		col: s.col, gain: s.gain, cost: s.cost})
+	if err == nil {
+		err = d.approach(s.c)
+	}
+	if err != nil {
+		return Solution{}, s.refuse(p, err)
+	}
+	sol, err := s.checked(p, s.solution(p, d, d.u))
+	if err == nil && !p.closed(sol) {
+		return Solution{}, unsettled("the objective and its bound do not meet")
+	}
+	return sol, err
+}
+
+// approach repeats the proximal step until it stands still, and leaves the multipliers
+// of the linear programme in u.
+func (d *dual) approach(c []float64) error {
+	before := make([]float64, len(c))
+	for k, pull := 0, firstPull; k < mostSteps; k++ {
+		copy(before, d.y)
+		floats.AddScaledTo(d.c, negative(before), pull, c)
+		if err := d.solve(); err != nil {
+			return err
+		}
+		floats.Sub(before, d.y)
+		step, size := largest(before), max(1, largest(d.y))
+		if step <= still*size {
+			floats.Scale(1/pull, d.u)
+			return nil
+		}
+		if d.falls(before, c) {
+			return ErrUnbounded
+		}
+		if pull = min(mostPull, morePull*pull); step <= nearly*size {
+			pull = firstPull // its rounding is less
+		}
+	}
+	return unsettled("the proximal steps did not come to rest")
+}
+
+// falls reports whether going against v for ever keeps every row and lowers c.
+func (d *dual) falls(v, c []float64) bool {
+	long := floats.Norm(v, 2)
+	for i, r := range d.rows {
+		if s := r.dot(v) / long; s > level || i < d.equal && s < -level {
+			return false
+		}
+	}
+	return floats.Dot(c, v) > steepest*long
+}
+
+func negative(v []float64) []float64 {
+	n := make([]float64, len(v))
+	floats.SubTo(n, n, v)
+	return n
+}
+
+// closed reports whether the objective meets its bound E·EqMult + B·InMult.
+func (p Program) closed(s Solution) bool {
+	gap, size := s.Value, 0.0
+	for j, c := range p.C {
+		size += math.Abs(c * s.X[j])
+	}
+	for i := range len(p.E) + len(p.B) {
+		_, b := p.rawRow(i)
+		t := b * multiplier(s.EqMult, s.InMult, i)
+		gap -= t
+		size += math.Abs(t)
+	}
+	return math.Abs(gap) <= accuracy*size
+}
+
+// evened returns the programme with rows and columns of like size, unknowns of the
+// order of one as far as the right-hand side tells, and |c| = 1.
+func (p Program) evened() *scaled {
+	col := make([]float64, len(p.C))
+	for j := range col {
+		col[j] = 1
+	}
+	for range flattening {
+		for j, most := range p.shares(col) {
+			if most > 0 {
+				col[j] /= most
+			}
+		}
+	}
+	size := 0.0
+	for _, r := range newScaled(p, col, 1).rows {
+		size = max(size, math.Abs(r.b))
+	}
+	if size > 0 {
+		floats.Scale(size, col)
+	}
+	c := make([]float64, len(col))
+	if cost := floats.Norm(floats.MulTo(c, p.C, col), 2); cost > 0 {
+		return newScaled(p, col, cost)
+	}
+	return newScaled(p, col, 1)
+}
+
+// shares returns the largest part that each column has in a row, rows with one entry
+// apart, which fit any scale.
+func (p Program) shares(col []float64) []float64 {
+	most := make([]float64, len(col))
+	for i := range len(p.E) + len(p.B) {
+		a, _ := p.rawRow(i)
+		size, entries := 0.0, 0
+		for j := range a {
+			if a[j] != 0 {
+				size = max(size, math.Abs(a[j])*col[j])
+				entries++
+			}
+		}
+		for j := 0; entries > 1 && j < len(a); j++ {
+			most[j] = max(most[j], math.Abs(a[j])*col[j]/size)
+		}
+	}
+	return most
+}
