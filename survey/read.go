@@ -94,6 +94,9 @@ func (t *table) read() {
 			return
 		case errors.As(err, &bad):
 			t.fault(bad.Line, 0, "", "has a stray quotation mark")
+			if t.headers == nil {
+				return
+			}
 			continue
 		case err != nil:
 			panic(err) // memory cannot fail to be read
