@@ -79,3 +79,6 @@ var (
 	Time  = &Kind{name: "time", examples: [2]string{"min", "h"}, units: []named{u(Minute, "min"), u(60*Minute, "h")}}
 	Share = &Kind{name: "share", examples: [2]string{"%", "%"}, units: []named{u(1e-2, "%")}}
 )
+
+// Example returns a quantity of this kind as one may write it.
+func (k *Kind) Example() string { return "12 " + k.examples[0] }

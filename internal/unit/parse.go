@@ -140,8 +140,11 @@ func (k *Kind) Names() []string {
 
 // hint shows how to write a quantity, with the user's own number when it is one.
 func (k *Kind) hint(text string) string {
-	if _, err := strconv.ParseFloat(text, 64); err != nil && !strings.Contains(text, "/") {
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil && !strings.Contains(text, "/") {
 		text = "12"
+	} else if k == Share && v <= 1 { // meant as a part of one
+		text = strconv.FormatFloat(100*v, 'g', 6, 64)
 	}
 	hint := fmt.Sprintf("write it with its unit, for example %q", text+" "+k.examples[0])
 	if k.examples[1] != k.examples[0] {

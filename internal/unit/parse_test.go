@@ -114,6 +114,7 @@ func TestRefused(t *testing.T) {
 		{Length, "-8", `"-8" has no unit; write it with its unit, for example "-8 mm" or "-8 in"`},
 		{Stiffness, "900", `"900" has no unit; write it with its unit, for example "900 kN/mm" or "900 lbf/thou", or "rigid"`},
 		{Share, "15", `"15" has no unit; write it with its unit, for example "15 %"`},
+		{Share, "0.15", `"0.15" has no unit; write it with its unit, for example "15 %"`},
 		{Length, "12 ft 3", `"12 ft 3" has no unit; write it with its unit, for example "12 mm" or "12 in"`},
 		{Length, "", `"" is no length; write it with its unit, for example "12 mm" or "12 in"`},
 		{Length, "mm", `"mm" is no length; write it with its unit, for example "12 mm" or "12 in"`},

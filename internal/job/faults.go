@@ -1,0 +1,60 @@
+package job
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Fault is one thing wrong in a job file or a survey's CSV.
+type Fault struct {
+	File    string
+	Line    int    // counted from 1; 0: the file as a whole
+	Key     string // dotted key of the job file, or the column of a CSV
+	Message string
+	Hint    string // how to write it right
+}
+
+func (f Fault) Error() string {
+	var b strings.Builder
+	b.WriteString(f.File + ":")
+	if f.Line > 0 {
+		fmt.Fprintf(&b, "%d:", f.Line)
+	}
+	b.WriteString(" ")
+	if f.Key != "" {
+		b.WriteString(f.Key + ": ")
+	}
+	b.WriteString(f.Message)
+	if f.Hint != "" {
+		b.WriteString("; " + f.Hint)
+	}
+	return b.String()
+}
+
+// Faults is every fault of a job, by file and line.
+type Faults []Fault
+
+func (f Faults) Error() string {
+	lines := make([]string, len(f))
+	for i, fault := range f {
+		lines[i] = fault.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// sorted returns the faults by file and line, the job file's first, each once.
+func (f Faults) sorted(first string) Faults {
+	slices.SortFunc(f, func(a, b Fault) int {
+		if (a.File == first) != (b.File == first) {
+			if a.File == first {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line),
+			cmp.Compare(a.Key, b.Key), cmp.Compare(a.Message, b.Message))
+	})
+	return slices.Compact(f)
+}

@@ -1,0 +1,160 @@
+package job
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"footwork/beam"
+	"footwork/internal/unit"
+	"footwork/supports"
+	"footwork/survey"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+var update = flag.Bool("update", false, "rewrite golden files")
+
+const jobs = "../../testdata/jobs"
+
+func from(dir string) func(string) ([]byte, error) {
+	return func(file string) ([]byte, error) {
+		data, err := os.ReadFile(filepath.Join(jobs, dir, file))
+		if err != nil {
+			return nil, errors.New("there is no such file")
+		}
+		return data, nil
+	}
+}
+
+func jobFile(t testing.TB, dir string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join(jobs, dir, "job.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+func TestGoodJob(t *testing.T) {
+	j, err := Read("job.toml", jobFile(t, "good"), from("good"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	near := cmp.Comparer(func(a, b float64) bool {
+		return a == b || math.Abs(a-b) <= 1e-9*math.Max(math.Abs(a), math.Abs(b))
+	})
+	check := func(what string, got, want any) {
+		t.Helper()
+		if d := cmp.Diff(want, got, near); d != "" {
+			t.Errorf("%s: -want +got\n%s", what, d)
+		}
+	}
+	check("title", j.Title, "Surface grinder bed, bay 2")
+	check("weight", j.Bed.Weight, 2100*unit.KG)
+	check("weights", j.Bed.Weights, []beam.Weight{{Name: "drive gearbox", At: 3.5, Force: 160 * unit.KG}})
+	check("ways", j.Bed.Ways, []beam.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}})
+	check("material", j.Bed.Material, beam.Material{Name: "grey iron 30", Modulus: 14.5e6 * unit.Psi, ShearModulus: 5.8e6 * unit.Psi, Density: 7150, Expansion: 11e-6})
+	check("second section", j.Bed.Sections[1], beam.Section{From: 3, To: 3.9, Area: 0.0449, Inertia: 1.08e-3, ShearArea: 0.023, Torsion: 2.6e-5, Depth: 0.48})
+	check("table", j.Table, &beam.Table{Length: 2.4, Weight: 1300 * unit.KG, Tool: 1.95, Stroke: &beam.Span{From: -0.3, To: 1.8}, Bending: 100 * unit.GPa * 9000 * unit.CM4, Contact: 4e9})
+	check("bearing", j.Standings[0].Bearings[0], beam.Bearing{From: 0.15, To: 3.75, Offset: -0.24, Stiffness: math.Inf(1), Held: true})
+	floor := j.Standings[1]
+	check("gradient", floor.Gradient, 0.5)
+	check("after", floor.After, "on the grinding table")
+	check("foot", floor.Feet[0], beam.Foot{Name: "F1", At: 0.5, Offset: -0.24, Height: 20 * unit.UM, Stiffness: 0.9e9, Length: 0.08})
+	check("adjusters", floor.Adjusters, []supports.Adjuster{
+		{Kind: supports.Screw, Name: "screw M20x1.5", Rise: 1.5 * unit.MM, Wrench: 0.3},
+		{Kind: supports.Screw, Name: "screw M20", Rise: 2.5 * unit.MM},
+		{Kind: supports.Screw, Name: "screw 3/4-10", Rise: 2.54 * unit.MM},
+		{Kind: supports.Shim, Name: "shim"},
+	})
+	check("column", floor.Weights, []beam.Weight{{Name: "wheel column", At: 1.95, Offset: 0.38, Force: 900 * unit.KG}})
+	g, at, one := 0.3, 0.7, 1
+	front := j.Surveys[0]
+	check("runs", len(front.Readings.Runs), 2)
+	front.Readings = survey.Readings{}
+	check("survey", front, survey.Survey{Name: "front way", Standing: "shop floor", Way: "front", Instrument: survey.Autocollimator, Base: 0.15, Start: 0.075,
+		Unit: "arcsec", Scale: unit.ArcSec, XScale: unit.MM, Doubled: true, Gradient: &g, TableAt: &at, Uncertainty: 0.2 * unit.ArcSec, Date: "2026-03-02"})
+	check("cross level", []any{j.Surveys[1].Scale, j.Surveys[1].Unit, j.Surveys[1].Readings.X[1]}, []any{2e-5, "div", 550.0})
+	check("heights", []any{j.Surveys[2].Scale, j.Surveys[2].Pass}, []any{1e-6, 2})
+	check("moves", j.Moves, []survey.Move{{Date: "2026-03-03", Standing: "shop floor", Foot: "F2", Raise: -20 * unit.UM}})
+	load := 3100.0
+	check("felt", j.Felt, []survey.Felt{
+		{Standing: "shop floor", Foot: "B2", State: "loose"},
+		{Standing: "shop floor", Foot: "F1", Load: &load, Uncertainty: 300, Pass: &one},
+	})
+	check("goal", j.Goal, &supports.Goal{Standing: "shop floor", Allow: supports.HighOnly, Crown: 2 * unit.UM, Tolerance: 8 * unit.UM, LeastLoad: 0.15,
+		MostMove: 0.25 * unit.MM, Shims: []float64{0.02 * unit.MM, 0.05 * unit.MM, 0.1 * unit.MM}})
+	check("floor", j.Floor, supports.Floor{HeightSD: 0.2 * unit.MM, StiffnessFactor: 3})
+	check("place", j.Place, &supports.PlaceWish{Pairs: []int{3, 4, 5}, Offsets: []float64{-0.24, 0.24}, Zones: []beam.Span{{From: 0.1, To: 3.8}}, Apart: 0.3,
+		Keep: []beam.Foot{{At: 0.5, Offset: -0.24, Stiffness: math.Inf(1)}}})
+	check("cut", j.Cut, &supports.CutWish{StraightIn: "shop floor", DepthPerPass: 3 * unit.UM, TimePerPass: 3000})
+	check("surveyed", j.Surveyed(), []string{"shop floor"})
+}
+
+// The same job with a byte-order mark and Windows line ends reads the same.
+func TestMarkAndLineEnds(t *testing.T) {
+	plain := jobFile(t, "good")
+	a, errA := Read("job.toml", plain, from("good"))
+	b, errB := Read("job.toml", []byte("\ufeff"+strings.ReplaceAll(string(plain), "\n", "\r\n")), from("good"))
+	if errA != nil || errB != nil || !reflect.DeepEqual(a, b) {
+		t.Errorf("read differently: %v, %v", errA, errB)
+	}
+}
+
+// Every mistake of the faulty job is listed, each with its line.
+func TestFaultyJob(t *testing.T) {
+	_, err := Read("job.toml", jobFile(t, "faulty"), from("faulty"))
+	var faults Faults
+	if !errors.As(err, &faults) {
+		t.Fatalf("got %v", err)
+	}
+	golden := filepath.Join(jobs, "faulty", "faults.txt")
+	got := err.Error() + "\n"
+	if *update {
+		if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); d != "" {
+		t.Errorf("-want +got\n%s", d)
+	}
+	for _, f := range faults {
+		if f.File == "" || f.Message == "" || (f.File == "job.toml" && f.Line < 1) {
+			t.Errorf("%+v says too little", f)
+		}
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add(jobFile(f, "good"))
+	f.Add(jobFile(f, "faulty"))
+	for _, s := range []string{"a.b.c = 1\n[a]\n[[a.b]]\n", "bed = 1\n[bed]\n", "[[standing.foot]]\n[standing]\n", "x = 3 mm\n", "way = [1, {}, [[]]]\n", "[", "= \n", "\xff\xfe"} {
+		f.Add([]byte(s))
+	}
+	open := from("good")
+	f.Fuzz(func(t *testing.T, data []byte) {
+		j, err := Read("job.toml", data, func(file string) ([]byte, error) {
+			if file == "front.csv" || file == "cross.csv" || file == "back.csv" {
+				return open(file)
+			}
+			return nil, errors.New("there is no such file")
+		})
+		if (j == nil) == (err == nil) {
+			t.Fatalf("got %v and %v", j, err)
+		}
+		if err == nil && strings.Contains(fmt.Sprintf("%+v", *j), "NaN") {
+			t.Fatalf("NaN came out: %+v", *j)
+		}
+	})
+}

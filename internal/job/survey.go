@@ -1,0 +1,254 @@
+package job
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"slices"
+
+	"footwork/internal/unit"
+	"footwork/survey"
+)
+
+// What no reading of a bed reaches, and how many stations are ever read.
+const (
+	steepest = 0.1  // rad
+	highest  = 1.0  // m
+	mostRows = 2000 // stations
+)
+
+var pass = struct{ lo, hi int }{0, 100000}
+
+func (b *builder) surveys(readers []*reader) {
+	seen := map[string]bool{}
+	for _, r := range readers {
+		s := survey.Survey{Name: r.called(seen)}
+		r.require(`standing = "…"`, `instrument = "autocollimator"`, `file = "readings.csv"`)
+		s.Standing = b.standing(r, "standing")
+		s.Instrument = survey.Instrument(r.choice("instrument", string(survey.Autocollimator), string(survey.Level), string(survey.Heights), string(survey.CrossLevel)))
+		if s.Instrument == "" { // what the other keys mean hangs on it
+			continue
+		}
+		s.Way = b.way(r, s.Instrument)
+		b.scale(r, &s)
+		b.carriage(r, &s)
+		s.Gradient = r.maybe("gradient", gradient)
+		s.TableAt = r.maybe("table_at", place)
+		if t := b.job.Table; s.TableAt != nil && t != nil {
+			b.onWays(r, "table_at", *s.TableAt, t)
+		} else if s.TableAt != nil && !r.damaged {
+			r.fault("table_at", "give a [table], or leave table_at out", "there is no table in this job")
+		}
+		s.Date = r.date("date")
+		if n := r.whole("pass", pass.lo, pass.hi); n != nil {
+			s.Pass = *n
+		}
+		b.readings(r, &s)
+		r.done()
+		b.job.Surveys = append(b.job.Surveys, s)
+	}
+}
+
+// way reads the way that was measured; a cross level has none.
+func (b *builder) way(r *reader, by survey.Instrument) string {
+	name := r.text("way")
+	if by == survey.CrossLevel {
+		if name != "" {
+			r.fault("way", "leave it out", "a cross level stands across the bed, not on one way")
+		}
+		return ""
+	}
+	r.require(`way = "…"`)
+	var names []string
+	for _, w := range b.job.Bed.Ways {
+		names = append(names, w.Name)
+	}
+	if name != "" && !slices.Contains(names, name) {
+		r.fault("way", thereAre(name, names), "there is no way %q", name)
+	}
+	return name
+}
+
+// scale reads what one unit of reading, one unit of the x column and one
+// reading's uncertainty are worth.
+func (b *builder) scale(r *reader, s *survey.Survey) {
+	kind, example, most := unit.Slope, `reading = "arcsec"`, "10 arcmin"
+	if s.Instrument == survey.Heights {
+		kind, example, most = unit.Length, `reading = "µm"`, "10 mm"
+	}
+	s.Unit = r.text("reading")
+	division := r.quantity("division", size(unit.Slope, "10 mm/m"))
+	switch {
+	case s.Instrument == survey.Heights && r.has("division"):
+		r.fault("division", "leave it out", "counts only for slopes")
+	case s.Unit == "" && r.has("division"):
+		s.Unit = "div"
+	case s.Unit == "":
+		r.require(example)
+	}
+	switch {
+	case s.Unit == "div" && kind == unit.Slope:
+		s.Scale = division
+		r.require(`division = "0.02 mm/m"`)
+	case s.Unit != "":
+		if r.has("division") && kind == unit.Slope {
+			r.fault("division", `write reading = "div" or leave division out`, "is not used by readings in %s", s.Unit)
+		}
+		s.Scale = b.unitOf(r, "reading", s.Unit, kind)
+	}
+	s.XScale = unit.MM
+	if b.job.Units == unit.Inches {
+		s.XScale = unit.Inch
+	}
+	if name := r.text("x_unit"); name != "" {
+		s.XScale = b.unitOf(r, "x_unit", name, unit.Length)
+	}
+	s.Uncertainty = r.quantity("uncertainty", size(kind, most).ifAbsent(0))
+}
+
+func (b *builder) unitOf(r *reader, key, name string, kind *unit.Kind) float64 {
+	one, err := kind.Unit(name)
+	if err != nil {
+		e := err.(*unit.Error)
+		r.fault(key, e.Hint, "%s", e.Message)
+		return math.NaN()
+	}
+	return one
+}
+
+// carriage reads where a slope instrument stands.
+func (b *builder) carriage(r *reader, s *survey.Survey) {
+	base := r.quantity("base", extent)
+	start := r.quantity("start", place)
+	s.Doubled = r.flag("doubled")
+	if s.Doubled && s.Instrument != survey.Autocollimator {
+		r.fault("doubled", "leave it out", "only an autocollimator can show twice the tilt")
+	}
+	if s.Instrument == survey.Autocollimator || s.Instrument == survey.Level {
+		r.require(`base = "150 mm"`)
+		b.onBed(r, "start", start)
+		s.Base, s.Start = base, start
+		return
+	}
+	for _, key := range []string{"base", "start"} {
+		if r.has(key) {
+			r.fault(key, "leave it out: the CSV's x column says where each reading stands", "counts only for an autocollimator or a level")
+		}
+	}
+}
+
+// readings reads the survey's CSV and checks it against the bed.
+func (b *builder) readings(r *reader, s *survey.Survey) {
+	file := r.text("file")
+	if file == "" {
+		return
+	}
+	data, err := b.open(file)
+	if err != nil {
+		r.fault("file", "put the file beside the job file, or correct its name", "%q cannot be read: %v", file, err)
+		return
+	}
+	var cells []survey.CellFault
+	s.Readings, cells = survey.ReadCSV(bytes.NewReader(data))
+	for _, c := range cells {
+		message := c.Message
+		if c.Text != "" {
+			message = fmt.Sprintf("%q %s", c.Text, message)
+		}
+		b.faults = append(b.faults, Fault{file, c.Line, c.Header, message, ""})
+	}
+	if len(cells) == 0 {
+		b.checkReadings(r, s, file)
+	}
+}
+
+func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
+	about := func(column, message, hint string, args ...any) {
+		b.faults = append(b.faults, Fault{file, 0, column, fmt.Sprintf(message, args...), hint})
+	}
+	n, least := len(s.Readings.Runs[0].Values), 2
+	if s.Instrument == survey.Heights {
+		least = 3
+	}
+	if n < least || n > mostRows {
+		about("", "the number of stations is %d", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), n)
+	}
+	most, one := steepest, "rad"
+	if s.Instrument == survey.Heights {
+		most, one = highest, "m"
+	}
+	for _, run := range s.Readings.Runs {
+		for i, v := range run.Values {
+			if si := math.Abs(v * s.Scale); si > most {
+				about(run.Name, "%v at station %d is %.3g %s", "check it, and the survey's reading = \"…\"", v, i+1, si, one)
+			}
+		}
+	}
+	if s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel {
+		b.checkStations(s, about)
+		return
+	}
+	l := b.job.Units.Length()
+	if end := s.Start + float64(n)*s.Base; end > b.job.Bed.Length+slack {
+		r.fault("base", "check base, start and the number of rows", "%d readings of %s from %s on end at %s, off the bed of %s",
+			n, l.Text(s.Base), l.Text(s.Start), l.Text(end), l.Text(b.job.Bed.Length))
+	}
+}
+
+// checkStations wants an x column that increases along the bed.
+func (b *builder) checkStations(s *survey.Survey, about func(column, message, hint string, args ...any)) {
+	x, l := s.Readings.X, b.job.Units.Length()
+	if x == nil {
+		about("x", "is missing", "the first column must be x: where on the bed each reading stands")
+	}
+	for i, v := range x {
+		if at := v * s.XScale; at < -slack || at > b.job.Bed.Length+slack {
+			about("x", "%v at station %d is %s along the bed, off its %s", "check it, and the survey's x_unit = \"…\"", v, i+1, l.Text(at), l.Text(b.job.Bed.Length))
+		}
+		if i > 0 && v <= x[i-1] {
+			about("x", "%v at station %d does not lie to the right of %v", "list the stations from left to right", v, i+1, x[i-1])
+		}
+	}
+}
+
+func (b *builder) moves(readers []*reader) {
+	for _, r := range readers {
+		r.require(`raise = "20 µm"`)
+		m := survey.Move{Date: r.date("date"), Pass: r.whole("pass", pass.lo, pass.hi), Raise: r.quantity("raise", height)}
+		m.Standing, m.Foot = b.footOf(r)
+		if !r.has("date") && !r.has("pass") && !r.damaged {
+			r.fault("", `for example date = "2026-03-03"`, "needs a date or a pass, to stand between its surveys")
+		}
+		r.done()
+		b.job.Moves = append(b.job.Moves, m)
+	}
+}
+
+func (b *builder) felt(readers []*reader) {
+	for _, r := range readers {
+		f := survey.Felt{
+			Date: r.date("date"), Pass: r.whole("pass", pass.lo, pass.hi),
+			Gap:         r.maybe("gap", amount(unit.Length, "10 mm")),
+			Load:        r.maybe("load", amount(unit.Force, "1000 t")),
+			Uncertainty: r.quantity("uncertainty", size(unit.Force, "1000 t").ifAbsent(0)),
+		}
+		f.Standing, f.Foot = b.footOf(r)
+		given := 0
+		for _, key := range []string{"state", "gap", "load"} {
+			if r.has(key) {
+				given++
+			}
+		}
+		if r.has("state") {
+			f.State = r.choice("state", "loose", "tight")
+		}
+		if given != 1 && !r.damaged {
+			r.fault("", `write one of state = "loose", gap = "20 µm", load = "3.1 kN"`, "has %d of state, gap and load; it needs one", given)
+		}
+		if r.has("uncertainty") && !r.has("load") {
+			r.fault("uncertainty", "leave it out", "belongs to a load")
+		}
+		r.done()
+		b.job.Felt = append(b.job.Felt, f)
+	}
+}

@@ -1,0 +1,238 @@
+package job
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// header says how a table came to be.
+type header int
+
+const (
+	inline  header = iota // { … }
+	implied               // by a longer header or a dotted key
+	single                // [x]
+	double                // [[x]]
+)
+
+// broken is the kind of a value whose line could not be read: it is there, so
+// nothing should call it missing.
+const broken = unstable.Invalid
+
+// value is a TOML value that remembers its line. Every table that a header
+// makes is an item of an array, so that [x] in place of [[x]] can be told.
+type value struct {
+	kind    unstable.Kind
+	line    int
+	text    string            // of a scalar: a string's content, else as written
+	items   []*value          // of an array
+	keys    map[string]*value // of a table
+	names   []string          // of a table's keys, in order
+	header  header
+	damaged bool // of a document: a line could not be read
+}
+
+func newTable(line int, h header) *value {
+	return &value{kind: unstable.InlineTable, line: line, header: h, keys: map[string]*value{}}
+}
+
+// set puts v under the key; false when the key is there already.
+func (t *value) set(key string, v *value) bool {
+	if _, there := t.keys[key]; there {
+		return false
+	}
+	t.keys[key] = v
+	t.names = append(t.names, key)
+	return true
+}
+
+// below returns the table under the key, the last one of several, made when
+// there is none; nil when something else stands there.
+func (t *value) below(key string, line int) *value {
+	if t.keys[key] == nil {
+		t.set(key, &value{kind: unstable.Array, line: line, items: []*value{newTable(line, implied)}})
+	}
+	v := t.keys[key]
+	if v.kind != unstable.Array || len(v.items) == 0 {
+		return nil
+	}
+	if last := v.items[len(v.items)-1]; last.header != inline && last.kind == unstable.InlineTable {
+		return last
+	}
+	return nil
+}
+
+// tree builds a document out of the parser's expressions.
+type tree struct {
+	parser unstable.Parser
+	data   []byte // the whole file
+	start  int    // of what the parser reads now
+	root   *value
+	at     *value // the table that keys go into
+	path   string // of that table, with a point at its end
+	report func(line int, key, message, hint string)
+}
+
+// parse returns the document of a job file, without a byte-order mark. It
+// reports every fault of the notation; ok is false when what follows one cannot
+// be trusted.
+func parse(data []byte, report func(line int, key, message, hint string)) (root *value, ok bool) {
+	data = slices.Clip(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
+	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
+		report(1, "", "the file is saved as UTF-16", "save it as UTF-8")
+		return nil, false
+	}
+	t := &tree{data: data, root: newTable(1, single), report: report}
+	t.at = t.root
+	for t.start < len(data) {
+		t.parser.Reset(data[t.start:])
+		for t.parser.NextExpression() {
+			t.add(t.parser.Expression())
+		}
+		err := t.parser.Error()
+		if err == nil {
+			break
+		}
+		if !t.skip(err) {
+			return t.root, false
+		}
+	}
+	return t.root, true
+}
+
+// line returns the line of a place that the parser names.
+func (t *tree) line(r unstable.Range) int { return t.lineAt(t.start + int(r.Offset)) }
+
+func (t *tree) lineAt(offset int) int { return 1 + bytes.Count(t.data[:offset], []byte("\n")) }
+
+var (
+	keyLine  = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)\s*=\s*(.*?)\s*$`)
+	unquoted = regexp.MustCompile(`^[^"'\[\]{}#,]*[^"'\[\]{}#,\s]$`)
+)
+
+// skip reports a fault of notation and goes on at the next line. It returns
+// false when the line is not a key with its value, since then nobody knows
+// where the next one belongs.
+func (t *tree) skip(err error) bool {
+	var e *unstable.ParserError
+	if !errors.As(err, &e) {
+		t.report(1, "", err.Error(), "")
+		return false
+	}
+	offset := t.start + int(t.parser.Range(e.Highlight).Offset)
+	from := 1 + bytes.LastIndexByte(t.data[:offset], '\n')
+	text, _, _ := strings.Cut(string(t.data[from:]), "\n")
+	line, hint := t.lineAt(offset), "see a file that `footwork new` writes"
+	m := keyLine.FindStringSubmatch(text)
+	key := ""
+	if m != nil {
+		key = m[1]
+		bare, _, _ := strings.Cut(m[2], "#")
+		if bare = strings.Trim(bare, " \t“”„‘’"); unquoted.MatchString(bare) {
+			hint = fmt.Sprintf("put the value in straight quotes: %s = \"%s\"", key, bare)
+		}
+	}
+	t.report(line, t.path+key, fmt.Sprintf("column %d cannot be read: %s", offset-from+1, e.Message), hint)
+	t.start = from + len(text) + 1
+	if m == nil {
+		return false
+	}
+	t.root.damaged = true
+	t.at.set(key, &value{kind: broken, line: line})
+	return true
+}
+
+// add puts one expression into the document.
+func (t *tree) add(n *unstable.Node) {
+	var path []string
+	line := 0
+	for it := n.Key(); it.Next(); {
+		if path = append(path, string(it.Node().Data)); line == 0 {
+			line = t.line(it.Node().Raw)
+		}
+	}
+	table, last := t.at, path[len(path)-1]
+	if n.Kind != unstable.KeyValue {
+		table = t.root
+	}
+	for _, key := range path[:len(path)-1] {
+		if table = table.below(key, line); table == nil {
+			t.report(line, strings.Join(path, "."), key+" is a value above and a table here", "keep one of them")
+			if n.Kind != unstable.KeyValue {
+				t.at = newTable(line, implied)
+			}
+			return
+		}
+	}
+	switch n.Kind {
+	case unstable.KeyValue:
+		if !table.set(last, t.value(n.Value(), line)) {
+			t.report(line, t.path+strings.Join(path, "."), "is given twice", "keep one of them")
+		}
+		return
+	case unstable.Table:
+		t.open(table, last, newTable(line, single))
+	case unstable.ArrayTable:
+		t.open(table, last, newTable(line, double))
+	}
+	t.path = strings.Join(path, ".") + "."
+}
+
+// open makes next the table that keys go into.
+func (t *tree) open(parent *value, key string, next *value) {
+	t.at = next
+	v := parent.keys[key]
+	switch {
+	case v == nil:
+		parent.set(key, &value{kind: unstable.Array, line: next.line, items: []*value{next}})
+	case parent.below(key, next.line) == nil:
+		hint := "keep one of them"
+		if key == "weight" {
+			hint = `write the weighed total of the bed as weighed = "2.1 t"`
+		}
+		t.report(next.line, key, "is a value above and a table here", hint)
+	case next.header == single && len(v.items) == 1 && v.items[0].header == implied:
+		v.items[0].header, v.items[0].line, t.at = single, next.line, v.items[0]
+	default:
+		v.items = append(v.items, next)
+	}
+}
+
+// value returns the parser's value; line stands in where the parser keeps none.
+func (t *tree) value(n *unstable.Node, line int) *value {
+	if n.Raw.Length > 0 {
+		line = t.line(n.Raw)
+	}
+	switch n.Kind {
+	case unstable.Array:
+		v := &value{kind: n.Kind, line: line}
+		for it := n.Children(); it.Next(); {
+			v.items = append(v.items, t.value(it.Node(), line))
+		}
+		return v
+	case unstable.InlineTable:
+		v := newTable(line, inline)
+		for it := n.Children(); it.Next(); {
+			t.addInline(v, it.Node())
+		}
+		return v
+	}
+	return &value{kind: n.Kind, line: line, text: string(n.Data)}
+}
+
+func (t *tree) addInline(table *value, n *unstable.Node) {
+	var path []string
+	for it := n.Key(); it.Next(); {
+		path = append(path, string(it.Node().Data))
+	}
+	key, line := strings.Join(path, "."), t.line(n.Raw)
+	if !table.set(key, t.value(n.Value(), line)) {
+		t.report(line, t.path+key, "is given twice", "keep one of them")
+	}
+}
