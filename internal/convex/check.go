@@ -91,7 +91,7 @@ func (s *scaled) refuse(p Program, err error) error {
 		gain += u * b / s.cost
 		parts += math.Abs(u * b / s.cost)
 	}
-	if largest(left) > accuracy*size || gain <= 1e-12*parts || gain <= 0 {
+	if largest(left) > accuracy*size || gain <= tolerated/2*parts {
 		return unsettled("the constraints contradict each other by no more than rounding")
 	}
 	return err

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
@@ -182,6 +183,7 @@ func kkt(t interface{ Fatalf(string, ...any) }, q Program, s Solution, within fl
 		}
 	}
 	left, size := make([]float64, n), 0.0
+	all := append(slices.Clone(s.EqMult), s.InMult...)
 	for j := range n {
 		left[j], size = q.C[j], max(size, math.Abs(q.C[j]))
 		for k := 0; q.H != nil && k < n; k++ {
@@ -190,9 +192,8 @@ func kkt(t interface{ Fatalf(string, ...any) }, q Program, s Solution, within fl
 		}
 		for i := range len(q.E) + len(q.B) {
 			a, _ := q.rawRow(i)
-			u := append(append([]float64{}, s.EqMult...), s.InMult...)[i]
-			left[j] -= a[j] * u
-			size = max(size, math.Abs(a[j]*u))
+			left[j] -= a[j] * all[i]
+			size = max(size, math.Abs(a[j]*all[i]))
 		}
 	}
 	if largest(left) > within*size {
@@ -223,7 +224,7 @@ func proves(t *testing.T, q Program, err error) {
 	sum, gain, size := make([]float64, len(q.C)), 0.0, 0.0
 	for i := range len(q.E) + len(q.B) {
 		a, b := q.rawRow(i)
-		u := append(append([]float64{}, e.EqMult...), e.InMult...)[i]
+		u := append(slices.Clone(e.EqMult), e.InMult...)[i]
 		if i >= len(q.E) && u < 0 {
 			t.Fatalf("multiplier %d is %g", i, u)
 		}

@@ -2,6 +2,7 @@ package convex
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
@@ -14,7 +15,7 @@ import (
 const (
 	violated  = 1e-12 // a row is broken by more than this of |y| + |b|
 	tolerated = 1e-10 // a dependent row is inconsistent beyond this
-	dependent = 1e-10 // a row is a sum of active ones when this is left over
+	dependent = 1e-11 // a row is a sum of active ones when this is left over
 )
 
 // dual is the state of the method: y is the minimum over the rows of set taken as
@@ -31,6 +32,7 @@ type dual struct {
 	r      [][]float64 // columns of R, column k with k+1 entries
 	d, z   []float64   // Jᵀn and the primal direction
 	dir    []float64   // the dual direction
+	left   float64     // of the row that aim took for a sum of active ones
 	budget int         // steps left
 }
 
@@ -89,11 +91,8 @@ func (d *dual) solve() error {
 	}
 }
 
-// slack returns how far row i is kept, and the size against which that is measured.
-func (d *dual) slack(i int, big float64) (s, size float64) {
-	r := d.rows[i]
-	return r.dot(d.y) - r.b, big + math.Abs(r.b)
-}
+// slack returns how far row i is kept.
+func (d *dual) slack(i int) float64 { return d.rows[i].dot(d.y) - d.rows[i].b }
 
 // worst returns the row that is broken most, −1 when none is.
 func (d *dual) worst() int {
@@ -103,7 +102,7 @@ func (d *dual) worst() int {
 		if d.in[i] {
 			continue
 		}
-		s, size := d.slack(i, big)
+		s, size := d.slack(i), big+math.Abs(d.rows[i].b)
 		limit := violated*size + noise
 		if d.loose[i] {
 			limit = tolerated * size
@@ -149,6 +148,7 @@ func (d *dual) isSum(p int) bool {
 			more[k] = floats.Dot(d.jt[k], left)
 		}
 		d.solveR(more)
+		d.left = floats.Norm(left, 1)
 		if largest(left) <= dependent*(1+floats.Norm(d.dir[:q], 1)) {
 			return true
 		}
@@ -160,12 +160,9 @@ func (d *dual) isSum(p int) bool {
 // takeEquality adds row i, or leaves it out when the rows before it imply it.
 func (d *dual) takeEquality(i int) error {
 	free := d.aim(i)
-	s, size := d.slack(i, largest(d.y))
+	s := d.slack(i)
 	if free == 0 {
-		if math.Abs(s) > tolerated*size {
-			return d.contradiction(i, -math.Copysign(1, s))
-		}
-		return nil
+		return d.contradiction(i, -math.Copysign(1, s))
 	}
 	d.step(-s/free, free)
 	d.push(i, -s/free)
@@ -178,7 +175,7 @@ func (d *dual) take(p int) error {
 	for up := 0.0; d.budget >= 0; d.budget-- {
 		free := d.aim(p)
 		k, t := d.blocking()
-		s, size := d.slack(p, largest(d.y))
+		s := d.slack(p)
 		if free > 0 && -s/free <= t {
 			t = max(0, -s/free)
 			d.step(t, free)
@@ -186,11 +183,10 @@ func (d *dual) take(p int) error {
 			return nil
 		}
 		if k < 0 {
-			if -s > tolerated*size {
-				return d.contradiction(p, 1)
-			}
 			d.loose[p] = true
-			return nil
+			err := d.contradiction(p, 1)
+			d.settle()
+			return err
 		}
 		d.step(t, free)
 		up += t
@@ -289,7 +285,7 @@ func (d *dual) refine() {
 	for k, j := range d.jt {
 		g := floats.Dot(j, left)
 		if k < q {
-			w := (-d.resid(k) - floats.Dot(d.r[k][:k], d.d[:k])) / d.r[k][k]
+			w := (-d.slack(d.set[k]) - floats.Dot(d.r[k][:k], d.d[:k])) / d.r[k][k]
 			d.d[k], more[k], g = w, w-g, w
 		}
 		d.d[k] = g
@@ -300,8 +296,6 @@ func (d *dual) refine() {
 		floats.AddScaled(d.y, d.d[k], j)
 	}
 }
-
-func (d *dual) resid(k int) float64 { r := d.rows[d.set[k]]; return r.dot(d.y) - r.b }
 
 // settle refines and drops rows until no multiplier is negative.
 func (d *dual) settle() {
@@ -325,17 +319,25 @@ func (d *dual) settle() {
 }
 
 // contradiction is the proof that row p, taken with the sign, cannot be kept together
-// with the set, of which it is Σ r n.
+// with the set, of which it is Σ r n; nil when the right-hand sides agree up to rounding.
 func (d *dual) contradiction(p int, sign float64) error {
-	set, u := append([]int{}, d.set...), make([]float64, 0, len(d.set)+1)
-	for k := range set {
-		w := -sign * d.dir[k]
+	set, u := append(slices.Clone(d.set), p), make([]float64, 0, len(d.set)+1)
+	for k := range d.set {
+		u = append(u, -sign*d.dir[k])
 		if k >= d.fixed {
-			w = max(0, w)
+			u[k] = max(0, u[k])
 		}
-		u = append(u, w)
+	}
+	u = append(u, sign)
+	gain, parts := 0.0, 0.0
+	for k, i := range set {
+		gain += u[k] * d.rows[i].b
+		parts += math.Abs(u[k] * d.rows[i].b)
+	}
+	if gain <= tolerated*parts+10*d.left*max(largest(d.y), parts) {
+		return nil
 	}
 	e := &Infeasible{}
-	e.EqMult, e.InMult = d.split(append(set, p), append(u, sign))
+	e.EqMult, e.InMult = d.split(set, u)
 	return e
 }

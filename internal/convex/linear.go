@@ -2,6 +2,7 @@ package convex
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -14,12 +15,12 @@ const (
 	firstPull  = 10.0 // θ of the first step, in scaled unknowns of order one
 	morePull   = 10.0 // growth of θ from step to step
 	mostPull   = 1e4  // beyond, rounding would show: θ·10⁻¹⁶ is lost
-	mostSteps  = 1000
+	mostSteps  = 200
+	patience   = 100   // steps after which a gradient within half the accuracy is enough
 	still      = 1e-12 // a step this small of |y| is none
 	nearly     = 1e-8
-	level      = 1e-12 // a row that comes nearer by less than this per length of a ray is kept
-	steepest   = 1e-6  // least fall of a ray that counts as falling
-	flattening = 3     // rounds of evening out rows and columns
+	steepest   = 1e-10 // an objective that falls less than this per length does not fall
+	flattening = 6     // rounds of evening out rows and columns
 )
 
 // Linear returns a minimum of a programme without H; where several points are minima,
@@ -49,24 +50,35 @@ func Linear(p Program) (Solution, error) {
 }
 
 // approach repeats the proximal step until it stands still, and leaves the multipliers
-// of the linear programme in u.
+// of the linear programme in u. Steps that follow one another along the same edge are
+// taken at once, to its end.
 func (d *dual) approach(c []float64) error {
 	before := make([]float64, len(c))
+	var edge []int
 	for k, pull := 0, firstPull; k < mostSteps; k++ {
 		copy(before, d.y)
 		floats.AddScaledTo(d.c, negative(before), pull, c)
 		if err := d.solve(); err != nil {
 			return err
 		}
-		floats.Sub(before, d.y)
-		step, size := largest(before), max(1, largest(d.y))
-		if step <= still*size {
+		way := floats.SubTo(before, d.y, before)
+		step, size := largest(way), max(1, largest(d.y))
+		if step <= still*size || k >= patience && step <= accuracy/2*pull {
 			floats.Scale(1/pull, d.u)
 			return nil
 		}
-		if d.falls(before, c) {
-			return ErrUnbounded
+		if slices.Equal(d.set, edge) {
+			t := d.end(way, 1e-6) // what a row parallel up to rounding is broken by, the next step mends
+			if math.IsInf(t, 1) {
+				t = d.end(way, 1e-12)
+			}
+			if !math.IsInf(t, 1) {
+				floats.AddScaled(d.y, t, way)
+			} else if step > steepest*pull {
+				return ErrUnbounded
+			}
 		}
+		edge = slices.Clone(d.set)
 		if pull = min(mostPull, morePull*pull); step <= nearly*size {
 			pull = firstPull // its rounding is less
 		}
@@ -74,15 +86,18 @@ func (d *dual) approach(c []float64) error {
 	return unsettled("the proximal steps did not come to rest")
 }
 
-// falls reports whether going against v for ever keeps every row and lowers c.
-func (d *dual) falls(v, c []float64) bool {
-	long := floats.Norm(v, 2)
+// end returns how many times y can go on by v, along which the rows of the set stay
+// equal, before another row is broken; rows that come nearer by no more than the
+// given part of the way do not count.
+func (d *dual) end(v []float64, level float64) float64 {
+	t := math.Inf(1)
+	level *= floats.Norm(v, 2)
 	for i, r := range d.rows {
-		if s := r.dot(v) / long; s > level || i < d.equal && s < -level {
-			return false
+		if fall := -r.dot(v); fall > level && !d.in[i] && i >= d.equal {
+			t = min(t, max(0, r.dot(d.y)-r.b)/fall)
 		}
 	}
-	return floats.Dot(c, v) > steepest*long
+	return t
 }
 
 func negative(v []float64) []float64 {

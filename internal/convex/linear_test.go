@@ -237,3 +237,46 @@ func BenchmarkLinear37Feet(b *testing.B) { // 240 stations of two rows
 		}
 	}
 }
+
+// TestEmptyRow: a row without entries has no direction and asks 0 ≥ b.
+func TestEmptyRow(t *testing.T) {
+	q := Program{C: []float64{1}, In: mat.NewDense(2, 1, []float64{1, 0}), B: []float64{2, -1}}
+	sol, err := Linear(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "x", sol.X[0], 2, 1e-15)
+	q.B[1] = 1
+	_, err = Linear(q)
+	proves(t, q, err)
+}
+
+// TestUnits: the units of unknowns and rows, over six decades, do not change the value.
+func TestUnits(t *testing.T) {
+	r := rand.New(rand.NewPCG(21, 22))
+	for range 50 {
+		q := fit(r, 1+r.IntN(10), 3+r.IntN(60))
+		want, err := Linear(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		decades := func() float64 { return math.Pow(10, 6*r.Float64()-3) }
+		for j := range q.C {
+			f := decades()
+			q.C[j] *= f
+			for i := range q.B {
+				q.In.Set(i, j, q.In.At(i, j)*f)
+			}
+		}
+		for i := range q.B {
+			f := decades()
+			floats.Scale(f, q.In.RawRowView(i))
+			q.B[i] *= f
+		}
+		got, err := Linear(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "value", got.Value, want.Value, 1e-9*3e-5)
+	}
+}

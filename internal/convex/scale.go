@@ -73,7 +73,7 @@ func newScaled(p Program, col []float64, cost float64) *scaled {
 // newRow returns raw row i in scaled unknowns at length one, and its factor.
 func newRow(p Program, i int, col []float64) (row, float64) {
 	raw, b := p.rawRow(i)
-	var r row
+	r := row{at: []int{}}
 	for j, a := range raw {
 		if a != 0 {
 			r.at = append(r.at, j)
