@@ -1,0 +1,153 @@
+package beam
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// leastHold is how near the end of the ways the table's centre may come without a
+// stroke of its own, as a share of the table's length: the triangle on which it
+// then presses is three times as long, 6 % of the table.
+const leastHold = 0.02
+
+// TableTipError says that the table would fall off its ways, and to which side.
+type TableTipError struct {
+	Side string  // "left end", "right end", "positive-offset side" or "negative-offset side"
+	Over float64 // m, by how much its centre of weight stands beyond the ways
+}
+
+func (e *TableTipError) Error() string {
+	return fmt.Sprintf("the table would tip: its weight acts %.0f mm beyond the ways towards the %s; shorten the stroke or bring the load nearer to the middle", e.Over*1e3, e.Side)
+}
+
+// Reach returns where the table's left end may go: its stroke, or as far as the
+// table cannot tip.
+func (t Table) Reach(b Bed) Span {
+	if t.Stroke != nil {
+		return *t.Stroke
+	}
+	hold := leastHold * t.Length
+	return Span{From: hold - t.Length/2, To: b.Length - t.Length/2 - hold}
+}
+
+// Park returns how a stiff table presses on the ways with its left end at a
+// place (m): a linear pressure along the contact whose resultant is the weight at
+// the table's middle, a triangle when that lies outside the middle third; the
+// ways share it as Shares says. It is a *TableTipError when the table would tip.
+func (t Table) Park(b Bed, at float64) ([]Line, error) {
+	p, err := t.press(b, at)
+	if err != nil {
+		return nil, err
+	}
+	shares, err := t.Shares(b.Ways)
+	if err != nil {
+		return nil, err
+	}
+	var lines []Line
+	for i, s := range shares {
+		if s > 0 {
+			lines = append(lines, Line{From: p.From, To: p.To, Offset: t.seat(b.Ways[i], len(shares)), Start: s * p.Start, End: s * p.End})
+		}
+	}
+	return lines, nil
+}
+
+// press returns the pressure of the stiff table on all ways together.
+func (t Table) press(b Bed, at float64) (Line, error) {
+	centre := at + t.Length/2
+	switch {
+	case centre <= 0:
+		return Line{}, &TableTipError{Side: "left end", Over: -centre}
+	case centre >= b.Length:
+		return Line{}, &TableTipError{Side: "right end", Over: centre - b.Length}
+	}
+	p := Line{From: max(0, at), To: min(b.Length, at+t.Length)}
+	long := p.To - p.From
+	mean, e := t.Weight/long, (centre-(p.From+p.To)/2)/long
+	switch {
+	case e > 1./6:
+		p.From = p.To - 3*(p.To-centre)
+		p.End = 2 * t.Weight / (p.To - p.From)
+	case e < -1./6:
+		p.To = p.From + 3*(centre-p.From)
+		p.Start = 2 * t.Weight / (p.To - p.From)
+	default:
+		p.Start, p.End = mean*(1-6*e), mean*(1+6*e)
+	}
+	return p, nil
+}
+
+// Shares returns which part of the table's weight each way carries:
+// 1/n + (y₀−ȳ)(y−ȳ)/Σ(y−ȳ)², for two ways the rule of the lever. Of three or
+// more ways those that would have to pull are left out. It is a *TableTipError
+// when the weight lies outside the ways; a single way holds it within its width.
+func (t Table) Shares(ways []Way) ([]float64, error) {
+	if len(ways) == 0 {
+		return nil, errors.New("the bed has no way for a table to ride on: give each a [[way]] with its offset")
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, w := range ways {
+		lo, hi = min(lo, w.Offset), max(hi, w.Offset)
+	}
+	if len(ways) == 1 {
+		lo, hi = lo-ways[0].Width/2, hi+ways[0].Width/2
+	}
+	switch slack := 1e-9 * (hi - lo); {
+	case t.Offset > hi+slack:
+		return nil, &TableTipError{Side: "positive-offset side", Over: t.Offset - hi}
+	case t.Offset < lo-slack:
+		return nil, &TableTipError{Side: "negative-offset side", Over: lo - t.Offset}
+	}
+	on := make([]bool, len(ways))
+	for i := range on {
+		on[i] = true
+	}
+	for {
+		shares, least := t.shares(ways, on)
+		if least < 0 || shares[least] >= -1e-9 {
+			return shares, nil
+		}
+		on[least] = false
+	}
+}
+
+// shares returns the shares of the ways that are on and the least of these.
+func (t Table) shares(ways []Way, on []bool) (s []float64, least int) {
+	var n, mean, spread float64
+	for i, w := range ways {
+		if on[i] {
+			n++
+			mean += w.Offset
+		}
+	}
+	mean /= n
+	for i, w := range ways {
+		if on[i] {
+			spread += (w.Offset - mean) * (w.Offset - mean)
+		}
+	}
+	s, least = make([]float64, len(ways)), -1
+	for i, w := range ways {
+		if !on[i] {
+			continue
+		}
+		s[i] = 1 / n
+		if spread > 0 {
+			s[i] += (t.Offset - mean) * (w.Offset - mean) / spread
+		}
+		if least < 0 || s[i] < s[least] {
+			least = i
+		}
+	}
+	return s, least
+}
+
+// seat returns where across a way the table presses, m: on the middle of each of
+// several ways, under its own weight on a single one.
+func (t Table) seat(w Way, ways int) float64 {
+	if ways == 1 {
+		return t.Offset
+	}
+	return w.Offset
+}

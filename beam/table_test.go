@@ -1,0 +1,100 @@
+package beam
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// The pressure has the weight as its sum, its resultant at the table's centre of
+// weight along and across, pulls nowhere and lies on the ways.
+func TestParkedTableBalances(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := Bed{Length: 4}
+		for range rapid.IntRange(2, 4).Draw(t, "ways") {
+			b.Ways = append(b.Ways, Way{Offset: rapid.Float64Range(-1, 1).Draw(t, "y")})
+		}
+		table := Table{Length: rapid.Float64Range(0.5, 9).Draw(t, "length"), Weight: 1e4, Offset: rapid.Float64Range(-1, 1).Draw(t, "offset")}
+		at := rapid.Float64Range(-table.Length/2+0.01, 4-table.Length/2-0.01).Draw(t, "at")
+		lines, err := table.Park(b, at)
+		lo, hi := 1.0, -1.0
+		for _, w := range b.Ways {
+			lo, hi = min(lo, w.Offset), max(hi, w.Offset)
+		}
+		if math.Abs(table.Offset-lo) < 1e-6 || math.Abs(table.Offset-hi) < 1e-6 {
+			t.Skip("on the edge, rounding decides")
+		}
+		if inside := table.Offset >= lo && table.Offset <= hi; inside != (err == nil) {
+			t.Fatalf("weight at %g between %g and %g: %v", table.Offset, lo, hi, err)
+		}
+		if err != nil {
+			return
+		}
+		var f, fx, fy float64
+		for _, q := range lines {
+			if q.Start < -1e-6 || q.End < -1e-6 || q.From < -1e-12 || q.To > 4+1e-12 {
+				t.Fatalf("pulls or lies off the ways: %+v", q)
+			}
+			p := (q.Start + q.End) / 2 * (q.To - q.From)
+			f += p
+			fx += p * (q.From + (q.To-q.From)*(q.Start+2*q.End)/(3*(q.Start+q.End)))
+			fy += p * q.Offset
+		}
+		for _, c := range [][2]float64{{f, 1e4}, {fx / 1e4, at + table.Length/2}} {
+			if math.Abs(c[0]-c[1]) > 1e-9*math.Max(1, math.Abs(c[1])) {
+				t.Fatalf("resultant %g, want %g", c[0], c[1])
+			}
+		}
+		if len(b.Ways) == 2 && math.Abs(fy/1e4-table.Offset) > 1e-9 {
+			t.Fatalf("presses at %g across, want %g", fy/1e4, table.Offset)
+		}
+	})
+}
+
+func TestTableTipsAndNamesTheSide(t *testing.T) {
+	b := Bed{Length: 4, Ways: []Way{{Offset: -0.3}, {Offset: 0.2}}}
+	for _, c := range []struct {
+		offset, at float64
+		side       string
+		over       float64
+	}{
+		{0, -1.1, "left end", 0.1},
+		{0, 3.2, "right end", 0.2},
+		{0.25, 1, "positive-offset side", 0.05},
+		{-0.4, 1, "negative-offset side", 0.1},
+	} {
+		_, err := Table{Length: 2, Weight: 1, Offset: c.offset}.Park(b, c.at)
+		var tip *TableTipError
+		if !errors.As(err, &tip) || tip.Side != c.side || math.Abs(tip.Over-c.over) > 1e-12 {
+			t.Errorf("at %g, offset %g: %v", c.at, c.offset, err)
+		}
+	}
+}
+
+// A rigid strip on a Winkler bed: the trapezoid, W/l·(1 ± 6e/l), and beyond the
+// middle third the triangle of peak 2W/3(l/2−e) (footing pressure, as in any
+// foundations text).
+func TestPressureOfAnOverhangingTable(t *testing.T) {
+	b := Bed{Length: 4, Ways: []Way{{}}}
+	table := Table{Length: 2, Weight: 1}
+	for _, c := range []struct{ at, from, to, start, end float64 }{
+		{1, 1, 3, 0.5, 0.5},
+		{-0.2, 0, 1.8, 1 / 1.8 * (1 + 6*0.1/1.8), 1 / 1.8 * (1 - 6*0.1/1.8)},
+		{-0.5, 0, 1.5, 4. / 3, 0},
+		{-0.8, 0, 0.6, 2 / 0.6, 0},
+		{2.8, 3.4, 4, 0, 2 / 0.6},
+	} {
+		lines, err := table.Park(b, c.at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q := lines[0]
+		for i, v := range [][2]float64{{q.From, c.from}, {q.To, c.to}, {q.Start, c.start}, {q.End, c.end}} {
+			if math.Abs(v[0]-v[1]) > 1e-9 {
+				t.Errorf("at %g, %d: %g, want %g", c.at, i, v[0], v[1])
+			}
+		}
+	}
+}

@@ -1,0 +1,294 @@
+package beam
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Journey is how a table's travel is to be computed. The zero value is the default.
+type Journey struct {
+	Places int       // of the table over its stroke; 0: 61
+	X      []float64 // m, stations at which the ways are read, increasing; nil: 81 over the bed
+	Cells  int       // along the contact of each way, for pressure; 0: 48
+	Case   Case      // what else is on the bed or different about it
+}
+
+// Travel is a table's journey from one end of its stroke to the other.
+type Travel struct {
+	Table    Table
+	Ways     []Way
+	X        []float64 // m, stations of the ways
+	Along    []float64 // m from the table's left end, where the pressure is given
+	Places   []Place   // by increasing At
+	Work     Shape     // height of the surface under the tool along the work, x from the table's left end
+	Zone     float64   // m, minimum zone of Work: the straightness that the machine cuts
+	Warnings []string
+}
+
+// Place is how bed and table stand with the table's left end at At.
+type Place struct {
+	At       float64
+	Height   float64     // m, of the table's best line on the ways, at the table's middle over the centre line
+	Pitch    float64     // rad, positive when its right end is higher
+	Roll     float64     // rad, positive when its positive-offset side is higher
+	AtTool   float64     // m, height of the table's surface at the tool and the table's offset
+	Under    bool        // the tool stands over the table
+	Shapes   [][]float64 // [way][station], m
+	Feet     []FootState
+	Bearings []BearingState
+	Pressure [][]float64 // [way][along], N/m; 0 where the table does not touch
+	Loose    []bool      // [along]: over a way, yet touching none
+	contact  []bool      // for the next place to begin with
+}
+
+func (j Journey) filled(b Bed) Journey {
+	if j.Places == 0 {
+		j.Places = 61
+	}
+	if j.Cells == 0 {
+		j.Cells = 48
+	}
+	if j.X == nil {
+		j.X = Even(0, b.Length, 81)
+	}
+	return j
+}
+
+// Even returns n places from a to b at equal distances; the middle for n = 1.
+func Even(a, b float64, n int) []float64 {
+	if n == 1 {
+		return []float64{(a + b) / 2}
+	}
+	x := make([]float64, n)
+	for i := range x {
+		x[i] = a + (b-a)*float64(i)/float64(n-1)
+	}
+	return x
+}
+
+// Travel moves a table over its stroke · a stiff table presses as Park says, a
+// table with Bending as the one-sided contact between two flexible beams. Places
+// at which table or bed would tip are left out with a warning. It is an error
+// when none is left, or when the bed has no ways.
+func (v *Solver) Travel(t Table, j Journey) (Travel, error) {
+	j = j.filled(v.bed)
+	tr := Travel{Table: t, Ways: v.bed.Ways, X: j.X}
+	for i := range j.Cells {
+		tr.Along = append(tr.Along, t.Length*(float64(i)+0.5)/float64(j.Cells))
+	}
+	park, err := v.parker(t, j)
+	if err != nil {
+		return Travel{}, err
+	}
+	var tips []tip
+	var last *Place
+	reach := t.Reach(v.bed)
+	for _, at := range Even(reach.From, reach.To, j.Places) {
+		p, err := park(at, last)
+		if side, ok := tipped(err); ok {
+			tips = append(tips, tip{at, side, err})
+			continue
+		}
+		if err != nil {
+			return Travel{}, err
+		}
+		tr.Places = append(tr.Places, p)
+		last = &tr.Places[len(tr.Places)-1]
+	}
+	if len(tr.Places) == 0 {
+		return Travel{}, tips[0].err
+	}
+	tr.Warnings = tipWarnings(tips)
+	tr.underTool()
+	tr.warnOfFeet()
+	return tr, nil
+}
+
+type tip struct {
+	at   float64
+	side string
+	err  error
+}
+
+func tipped(err error) (side string, ok bool) {
+	var bed *TipError
+	var table *TableTipError
+	switch {
+	case errors.As(err, &table):
+		return table.Side, true
+	case errors.As(err, &bed):
+		return bed.Side, true
+	}
+	return "", false
+}
+
+// tipWarnings names each side once, with the places left out for it.
+func tipWarnings(tips []tip) (out []string) {
+	for len(tips) > 0 {
+		first, lo, hi := tips[0], tips[0].at, tips[0].at
+		tips = slices.DeleteFunc(tips, func(t tip) bool {
+			if t.side == first.side {
+				lo, hi = min(lo, t.at), max(hi, t.at)
+			}
+			return t.side == first.side
+		})
+		out = append(out, fmt.Sprintf("left out with the table's left end from %.0f mm to %.0f mm: %v", lo*1e3, hi*1e3, first.err))
+	}
+	return out
+}
+
+// parker returns what finds one place, beginning from a neighbour's contact.
+func (v *Solver) parker(t Table, j Journey) (func(at float64, near *Place) (Place, error), error) {
+	if _, err := t.Shares(v.bed.Ways); err != nil {
+		return nil, err
+	}
+	probes := make([]*Probe, len(v.bed.Ways))
+	for i, w := range v.bed.Ways {
+		probes[i] = v.Probe(j.X, w.Offset)
+	}
+	return func(at float64, near *Place) (Place, error) { return v.parkStiff(t, j, probes, at, near) }, nil
+}
+
+func (v *Solver) parkStiff(t Table, j Journey, probes []*Probe, at float64, near *Place) (Place, error) {
+	lines, err := t.Park(v.bed, at)
+	if err != nil {
+		return Place{}, err
+	}
+	c := j.Case
+	c.Lines = append(slices.Clone(c.Lines), lines...)
+	if near != nil {
+		c.Contact = near.contact
+	}
+	st, err := v.Solve(c)
+	if err != nil {
+		return Place{}, err
+	}
+	p := Place{At: at, Feet: st.Feet(), Bearings: st.Bearings(), contact: st.Contact()}
+	for _, probe := range probes {
+		p.Shapes = append(p.Shapes, st.Read(probe))
+	}
+	p.pressStiff(t, v.bed, j.Cells)
+	from, to := lines[0].From, lines[0].To
+	seat := Even(from, to, 33)
+	var on [][]float64
+	for _, w := range v.bed.Ways {
+		on = append(on, st.Read(v.Probe(seat, w.Offset)))
+	}
+	p.sit(bestPlane(seat, v.bed.Ways, on), t)
+	return p, nil
+}
+
+// pressStiff fills in the pressure of the stiff table at the middles of its cells.
+func (p *Place) pressStiff(t Table, b Bed, cells int) {
+	press, _ := t.press(b, p.At)
+	shares, _ := t.Shares(b.Ways)
+	long := press.To - press.From
+	p.Loose = make([]bool, cells)
+	for _, s := range shares {
+		row := make([]float64, cells)
+		for i := range row {
+			x := p.At + t.Length*(float64(i)+0.5)/float64(cells)
+			if x >= press.From && x <= press.To {
+				row[i] = s * (press.Start + (press.End-press.Start)*(x-press.From)/long)
+			} else {
+				p.Loose[i] = x >= 0 && x <= b.Length
+			}
+		}
+		p.Pressure = append(p.Pressure, row)
+	}
+}
+
+// plane is the height a + b·x + c·y.
+type plane struct{ a, b, c float64 }
+
+func (p plane) at(x, y float64) float64 { return p.a + p.b*x + p.c*y }
+
+// bestPlane returns the plane of least squares through heights on the ways at
+// common stations: since each way has the same stations, the mean of the ways
+// gives the slope along and the ways' means the slope across. A single way is
+// taken to lie level across.
+func bestPlane(x []float64, ways []Way, h [][]float64) plane {
+	n := float64(len(ways))
+	mean := Shape{X: x, Y: make([]float64, len(x))}
+	var y0, syy, syh float64
+	for i, w := range ways {
+		y0 += w.Offset / n
+		for k := range x {
+			mean.Y[k] += h[i][k] / n
+		}
+	}
+	for i, w := range ways {
+		d := w.Offset - y0
+		syy += d * d
+		for _, v := range h[i] {
+			syh += d * v / float64(len(x))
+		}
+	}
+	along := mean.LeastSquaresLine()
+	p := plane{a: along.A, b: along.B}
+	if syy > 0 {
+		p.c = syh / syy
+	}
+	p.a -= p.c * y0
+	return p
+}
+
+// sit puts a stiff table on the plane.
+func (p *Place) sit(on plane, t Table) {
+	p.Height, p.Pitch, p.Roll = on.at(p.At+t.Length/2, 0), on.b, on.c
+	p.AtTool = on.at(t.Tool, t.Offset)
+	p.Under = t.Tool >= p.At-1e-9 && t.Tool <= p.At+t.Length+1e-9
+}
+
+// underTool collects the heights under the tool along the work.
+func (tr *Travel) underTool() {
+	take := func(all bool) (s Shape) {
+		for _, p := range slices.Backward(tr.Places) {
+			if p.Under || all {
+				s.X = append(s.X, tr.Table.Tool-p.At)
+				s.Y = append(s.Y, p.AtTool)
+			}
+		}
+		return s
+	}
+	tr.Work = take(false)
+	if len(tr.Work.X) == 0 {
+		tr.Work = take(true)
+		tr.Warnings = append(tr.Warnings, fmt.Sprintf("the table never passes under the tool at %.0f mm: what it cuts is read from the table's line carried on to there", tr.Table.Tool*1e3))
+	}
+	tr.Zone = Zone(tr.Work.X, tr.Work.Y)
+}
+
+// warnOfFeet names each foot that lifts on the way, where, and by how much.
+func (tr *Travel) warnOfFeet() {
+	for i, f := range tr.Places[0].Feet {
+		lo, hi, gap := math.Inf(1), math.Inf(-1), 0.0
+		for _, p := range tr.Places {
+			if p.Feet[i].Lifted {
+				lo, hi, gap = min(lo, p.At), max(hi, p.At), max(gap, p.Feet[i].Gap)
+			}
+		}
+		if hi >= lo {
+			tr.Warnings = append(tr.Warnings, fmt.Sprintf("foot %s carries nothing with the table's left end between %.0f mm and %.0f mm (gap up to %.1f µm): raise it by that or hold it down", f.Name, lo*1e3, hi*1e3, gap*1e6))
+		}
+	}
+}
+
+// LeastLoad returns the lightest that any foot gets, N, which foot and at which
+// place; −1, −1 on bearings alone.
+func (tr Travel) LeastLoad() (load float64, foot, place int) {
+	load, foot, place = math.Inf(1), -1, -1
+	for k, p := range tr.Places {
+		for i, f := range p.Feet {
+			if f.Load < load {
+				load, foot, place = f.Load, i, k
+			}
+		}
+	}
+	if foot < 0 {
+		load = 0
+	}
+	return load, foot, place
+}

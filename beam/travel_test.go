@@ -1,0 +1,190 @@
+package beam
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// spans is a weightless beam without shear on held rigid feet one metre apart,
+// EI = 1.
+func spans(n int) (Bed, Standing) {
+	b := Bed{Length: float64(n), Ways: []Way{{}}, Material: Material{Modulus: 1, ShearModulus: 1},
+		Sections: []Section{{To: float64(n), Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}}}
+	s := Standing{}
+	for i := range n + 1 {
+		s.Feet = append(s.Feet, Foot{At: float64(i), Stiffness: math.Inf(1), Held: true})
+	}
+	return b, s
+}
+
+func travel(t testing.TB, b Bed, s Standing, table Table, j Journey) Travel {
+	t.Helper()
+	v, err := NewSolver(b, s, Options{At: j.X})
+	if err != nil {
+		t.Fatal(err)
+	}
+	tr, err := v.Travel(table, j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return tr
+}
+
+// A table parked on whole spans is their uniform load. Reactions: AISC Manual of
+// Steel Construction, continuous beams with part-loaded spans, three digits for
+// spans 1 and 2 loaded, exact elsewhere (three-moment equation); the sag of
+// spans 1 and 2 as printed there, 0.0059 wL⁴/EI at 0.430 L.
+func TestParkedOnWholeSpans(t *testing.T) {
+	for _, c := range []struct {
+		spans    int
+		from, to float64
+		want     []float64
+		within   float64
+	}{
+		{3, 0, 2, []float64{0.383, 1.2, 0.45, -0.033}, 5e-4},
+		{3, 1, 2, []float64{-0.05, 0.55, 0.55, -0.05}, 1e-6},
+		{2, 0, 1, []float64{7. / 16, 10. / 16, -1. / 16}, 1e-6},
+		{3, 0, 3, []float64{0.4, 1.1, 1.1, 0.4}, 1e-6},
+	} {
+		b, s := spans(c.spans)
+		long := c.to - c.from
+		tr := travel(t, b, s, Table{Length: long, Weight: long, Tool: 1, Stroke: &Span{c.from, c.from}}, Journey{Places: 1, X: []float64{0, 0.43}})
+		for i, f := range tr.Places[0].Feet {
+			if math.Abs(f.Load-c.want[i]) > c.within {
+				t.Errorf("%d spans, table %g to %g: foot %d carries %g, want %g", c.spans, c.from, c.to, i, f.Load, c.want[i])
+			}
+		}
+		if c.within > 1e-4 {
+			if sag := -tr.Places[0].Shapes[0][1]; math.Abs(sag-0.0059) > 5e-5 {
+				t.Errorf("sag %g", sag)
+			}
+		}
+	}
+}
+
+// Influence lines of two equal spans (Clapeyron's three moments, any text on
+// strength of materials): for a unit load at ξ of the first span the far foot
+// gives −(ξ−ξ³)/4 and the middle one (3ξ−ξ³)/2, spread over a table's length by integration.
+func TestInfluenceLinesOfTwoSpans(t *testing.T) {
+	b, s := spans(2)
+	const long = 0.25
+	tr := travel(t, b, s, Table{Length: long, Weight: 1, Tool: 1, Stroke: &Span{0, 0.75}}, Journey{Places: 31})
+	for _, p := range tr.Places {
+		lo, hi := p.At, p.At+long
+		xi, cube := (lo+hi)/2, (math.Pow(hi, 4)-math.Pow(lo, 4))/4/long
+		for i, want := range map[int]float64{2: -(xi - cube) / 4, 1: (3*xi - cube) / 2} {
+			if math.Abs(p.Feet[i].Load-want) > 1e-6 {
+				t.Errorf("table at %g: foot %d carries %g, want %g", p.At, i, p.Feet[i].Load, want)
+			}
+		}
+	}
+}
+
+// A load that moves off the centre line moves weight from one side to the other,
+// and all feet together always carry bed and table.
+func TestTravelKeepsTheWeight(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBed(t)
+		s := drawStanding(t, b.Length)
+		v, err := NewSolver(b, s, coarse())
+		if err != nil {
+			t.Fatal(err)
+		}
+		table := Table{Length: rapid.Float64Range(0.1, 1.5).Draw(t, "length") * b.Length, Weight: 8000,
+			Tool: b.Length / 2, Offset: rapid.Float64Range(-0.2, 0.2).Draw(t, "offset")}
+		if rapid.Bool().Draw(t, "flexible") {
+			table.Bending, table.Contact = math.Pow(10, rapid.Float64Range(3, 9).Draw(t, "EI")), 4e9
+		}
+		tr, err := v.Travel(table, Journey{Places: 7, Cells: 16})
+		if err != nil {
+			t.Skip(err) // the bed tips
+		}
+		bed := v.dead.resultant(v.grid)
+		for _, p := range tr.Places {
+			var f, fx, fy float64
+			for _, foot := range p.Feet {
+				f, fx, fy = f+foot.Load, fx+foot.Load*foot.At, fy+foot.Load*foot.Offset
+			}
+			want := []float64{bed[0] + 8000, bed[1] + 8000*(p.At+table.Length/2), bed[2] + 8000*table.Offset}
+			for i, got := range []float64{f, fx, fy} {
+				if i == 1 && len(v.points) > len(s.Feet) {
+					continue // feet with length hold moments of their own
+				}
+				if math.Abs(got-want[i]) > 1e-6*want[0] {
+					t.Fatalf("table at %g: balance %d is %g, want %g", p.At, i, got, want[i])
+				}
+			}
+		}
+	})
+}
+
+// On a bed that hardly bends the table's path is the tilt of the feet: nothing is cut crooked.
+func TestPathOnATiltedRigidBed(t *testing.T) {
+	b, s := shopBed(4), pairs(4, 3, math.Inf(1))
+	b.Material.Modulus, b.Material.ShearModulus = 1e20, 1e20
+	for i, f := range s.Feet {
+		s.Feet[i].Height = 1e-3 + 2e-4*f.At + 3e-4*f.Offset
+	}
+	tr := travel(t, b, s, Table{Length: 2, Weight: 1e4, Tool: 2.2, Offset: 0.1}, Journey{})
+	for _, p := range tr.Places {
+		want := []float64{1e-3 + 2e-4*(p.At+1), 2e-4, 3e-4, 1e-3 + 2e-4*2.2 + 3e-4*0.1}
+		for i, got := range []float64{p.Height, p.Pitch, p.Roll, p.AtTool} {
+			if math.Abs(got-want[i]) > 1e-9 {
+				t.Fatalf("table at %g: %d is %g, want %g", p.At, i, got, want[i])
+			}
+		}
+	}
+	if tr.Zone > 1e-10 || len(tr.Warnings) > 0 {
+		t.Errorf("zone %g, %v", tr.Zone, tr.Warnings)
+	}
+}
+
+// Where the bed would tip under the overhanging table the places are left out and the side is said.
+func TestTravelLeavesOutWhereTheBedTips(t *testing.T) {
+	b, s := shopBed(4), pairs(4, 2, 1e9)
+	for i := range s.Feet {
+		s.Feet[i].At = 2 + (s.Feet[i].At-2)*0.3
+	}
+	tr := travel(t, b, s, Table{Length: 1, Weight: 4e4, Tool: 2}, Journey{})
+	if len(tr.Places) == 0 || len(tr.Places) == 61 || len(tr.Warnings) < 2 {
+		t.Fatalf("%d places, %v", len(tr.Places), tr.Warnings)
+	}
+	for i, side := range []string{"left end", "right end"} {
+		if !strings.Contains(tr.Warnings[i], side) {
+			t.Errorf("%q does not name the %s", tr.Warnings[i], side)
+		}
+	}
+}
+
+func TestLightFootIsNamed(t *testing.T) {
+	b, s := shopBed(4), pairs(4, 4, 1e9)
+	for i := range s.Feet {
+		s.Feet[i].Name = fmt.Sprint("P", i)
+	}
+	s.Feet[3].Height = -60e-6
+	tr := travel(t, b, s, Table{Length: 1, Weight: 2e4, Tool: 2}, Journey{})
+	if len(tr.Warnings) == 0 || !strings.Contains(tr.Warnings[0], "P3") {
+		t.Fatalf("%v", tr.Warnings)
+	}
+	load, foot, _ := tr.LeastLoad()
+	if foot != 3 || load != 0 {
+		t.Errorf("foot %d carries least, %g N", foot, load)
+	}
+}
+
+func BenchmarkTravel100Places8Feet(b *testing.B) {
+	v, err := NewSolver(shopBed(4), pairs(4, 4, 9e8), Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	table := Table{Length: 2.4, Weight: 13000, Tool: 2}
+	for b.Loop() {
+		if _, err := v.Travel(table, Journey{Places: 100}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
