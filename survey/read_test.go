@@ -1,0 +1,144 @@
+package survey
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"testing/iotest"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+)
+
+func TestReadCSV(t *testing.T) {
+	plain := Readings{Runs: []Run{{"run 1", []float64{1.5, -2}}, {"run 2", []float64{0.25, 3}}}}
+	placed := Readings{X: []float64{75, 225}, Runs: []Run{{"out", []float64{1, 2}}, {"back", []float64{1.5, 2.5}}}}
+	for _, c := range []struct {
+		name, text string
+		want       Readings
+	}{
+		{"commas", "run 1,run 2\n1.5,0.25\n-2,3\n", plain},
+		{"semicolons, decimal commas", "run 1;run 2\n1,5;0,25\n-2;3\n", plain},
+		{"tabs", "run 1\trun 2\n1,5\t0.25\n-2\t3\n", plain},
+		{"quoted decimal commas", "run 1,run 2\n\"1,5\", \"0,25\"\n-2,3\n", plain},
+		{"byte-order mark, CRLF, no last newline", "\ufeffrun 1,run 2\r\n1.5,0.25\r\n-2,3", plain},
+		{"notes and blank lines", "# bay 2; cold\n\nrun 1,run 2\n1.5,0.25\n  # a pause\n,,\n-2,3\n\n", plain},
+		{"a spreadsheet's empty columns", "Run 1 , RUN2,,\n1.5,0.25,,\n−2,+3,\n", plain},
+		{"exponents", "run 1,run 2\n15e-1,.25\n-2.,3\n", plain},
+		{"stations", "Station;out;back\n75;1;1.5\n225;2;2.5\n", placed},
+		{"x", "x\tout\tback\n75\t1\t1,5\n225\t2\t2,5\n", placed},
+		{"one column of decimal commas", "run 1\n1,5\n-2\n", Readings{Runs: plain.Runs[:1]}},
+	} {
+		got, faults := ReadCSV(strings.NewReader(c.text))
+		if len(faults) > 0 {
+			t.Errorf("%s: %v", c.name, faults)
+		}
+		if d := cmp.Diff(c.want, got); d != "" {
+			t.Errorf("%s: %s", c.name, d)
+		}
+	}
+}
+
+func TestReadCSVFaults(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		want       []string // line:column header text: message holds
+	}{
+		{"every bad cell", "x,run 1\n75,a\n# note\n225,12 µm\n\n375,NaN\n525,Inf\n675,1e12\n825,1e999\n",
+			[]string{`2:2 run 1 "a": not a number`, `4:2 run 1 "12 µm": without unit`, `6:2 run 1 "NaN": not a number`,
+				`7:2 run 1 "Inf": not a number`, `8:2 run 1 "1e12": too large`, `9:2 run 1 "1e999": too large`}},
+		{"ragged", "run 1,run 2\n1\n1,2,3\n,4\n", []string{`2:2 run 2 "": is empty`, `3:3  "3": beyond the last`, `4:1 run 1 "": is empty`}},
+		{"thousands", "run 1;run 2\n1.234,5;2\n", []string{`2:1 run 1 "1.234,5": two kinds of mark`}},
+		{"half a number", "run 1\n1e\n-\n1.2.3\n", []string{`2:1 run 1 "1e": not a number`, `3:1 run 1 "-": not a number`, `4:1 run 1 "1.2.3": not a number`}},
+		{"unknown and double headers", "x,run 1,Run  1,reading\n1,2,3,4\n",
+			[]string{`1:3  "Run  1": is there twice`, `1:4  "reading": x or station, then run 1, run 2, …, or out, back`}},
+		{"x late", "run 1,x\n1,2\n", []string{`1:2  "x": must be the first column`}},
+		{"mixed", "run 1,back\n1,2\n", []string{`1:0  "": use one or the other`}},
+		{"no runs", "x\n1\n", []string{`1:0  "": no column of readings`}},
+		{"no header", "1.5\n2\n", []string{`1:1  "1.5": is no column`}},
+		{"header only", "run 1\n", []string{`0:0  "": no readings`}},
+		{"empty", "# nothing\n", []string{`0:0  "": no header row`}},
+		{"stray quote", "run 1,run 2\n1\"2,3\n4,x\n", []string{`2:0  "": stray quotation mark`, `3:2 run 2 "x": not a number`}},
+		{"UTF-16", "r\x00u\x00n\x00", []string{`0:0  "": UTF-8`}},
+	} {
+		got, faults := ReadCSV(strings.NewReader(c.text))
+		if len(faults) != len(c.want) || got.Runs != nil || got.X != nil {
+			t.Errorf("%s: %v, faults %+v, want %q", c.name, got, faults, c.want)
+			continue
+		}
+		for i, f := range faults {
+			head, message, _ := strings.Cut(c.want[i], ": ")
+			if place := fmt.Sprintf("%d:%d %s %q", f.Line, f.Column, f.Header, f.Text); place != head || !strings.Contains(f.Message, message) {
+				t.Errorf("%s: %s: %s, want %s", c.name, place, f.Message, c.want[i])
+			}
+		}
+	}
+	if _, faults := ReadCSV(iotest.ErrReader(errors.New("disc"))); len(faults) != 1 {
+		t.Errorf("a reader that fails: %v", faults)
+	}
+}
+
+// What is written in any of the accepted manners is read as it was.
+func TestReadCSVReadsWhatWasWritten(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		sep := rapid.SampledFrom([]string{",", ";", "\t"}).Draw(t, "separator")
+		comma := sep != "," && rapid.Bool().Draw(t, "decimal comma")
+		end := rapid.SampledFrom([]string{"\n", "\r\n", "\n\n", "\n# note\n"}).Draw(t, "line end")
+		columns, rows := rapid.IntRange(2, 5).Draw(t, "columns"), rapid.IntRange(1, 9).Draw(t, "rows")
+		want := Readings{Runs: make([]Run, columns)}
+		heads, lines := make([]string, columns), make([]string, rows+1)
+		for j := range columns {
+			heads[j] = fmt.Sprintf("run %d", j+1)
+			want.Runs[j].Name = heads[j]
+		}
+		lines[0] = strings.Join(heads, sep)
+		for i := range rows {
+			cells := make([]string, columns)
+			for j := range columns {
+				v := rapid.Float64Range(-1e5, 1e5).Draw(t, "v")
+				want.Runs[j].Values = append(want.Runs[j].Values, v)
+				if cells[j] = fmt.Sprint(v); comma {
+					cells[j] = strings.Replace(cells[j], ".", ",", 1)
+				}
+			}
+			lines[i+1] = strings.Join(cells, sep)
+		}
+		got, faults := ReadCSV(strings.NewReader(strings.Join(lines, end)))
+		if d := cmp.Diff(want, got); d != "" || faults != nil {
+			t.Fatal(d, faults)
+		}
+	})
+}
+
+func FuzzReadCSV(f *testing.F) {
+	for _, s := range []string{"run 1,run 2\n1.5,0.25\n", "\ufeffx;out;back\r\n1;2,5;\"3\"\r\n", "# a\n\n\"run 1\"\t\n1\n", "run 1\n\"", "x,run 1\n1\n,,\n"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		r, faults := ReadCSV(strings.NewReader(text))
+		if len(faults) > 0 {
+			if r.X != nil || r.Runs != nil {
+				t.Fatal("readings beside faults")
+			}
+			for _, f := range faults {
+				if f.Message == "" || f.Line > strings.Count(text, "\n")+1 {
+					t.Fatalf("%+v", f)
+				}
+			}
+			return
+		}
+		n := len(r.Runs[0].Values)
+		for _, run := range append(r.Runs, Run{Values: r.X}) {
+			if len(run.Values) != n && (run.Name != "" || r.X != nil) || n == 0 {
+				t.Fatalf("columns of unequal length: %v", r)
+			}
+			for _, v := range run.Values {
+				if !(math.Abs(v) <= maxReading) {
+					t.Fatalf("%v let through", v)
+				}
+			}
+		}
+	})
+}

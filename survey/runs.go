@@ -1,0 +1,305 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// comparison is what the runs say of each other.
+type comparison struct {
+	sigma    float64     // rad or m, scatter of one reading
+	free     int         // its degrees of freedom; 0 with one run
+	drift    float64     // rad or m, from the first reading out to the last back
+	effects  [][]float64 // rad or m, what the mean may be wrong by, row by row
+	warnings []string
+}
+
+// compare looks for what repeats disagree in: sign and scale, then events, then
+// a constant.
+func (s Survey) compare(runs []Run) (c comparison) {
+	r := len(runs)
+	if r < 2 {
+		return c
+	}
+	m := parted(runs)
+	if w := s.gain(runs); w != "" {
+		c.sigma, c.free = m.scatter(nil)
+		c.warnings = []string{w}
+		return c
+	}
+	floor := max(s.Uncertainty/s.fold(), resolution(runs)/math.Sqrt(12))
+	found := m.search(floor)
+	c.sigma, c.free = m.scatter(found)
+	for _, e := range found {
+		c.tell(s, runs, e)
+	}
+	if len(found) == 0 {
+		c.offset(s, runs, max(floor, c.sigma))
+	}
+	return c
+}
+
+// kind is a form in which one run can depart from the others.
+type kind int
+
+const (
+	ramp kind = iota // steadily, by its size over the run
+	step             // by a constant from a row on
+	slip             // in one row
+)
+
+// event is one departure of one run.
+type event struct {
+	kind    kind
+	run, at int
+	size    float64 // rad or m
+}
+
+// column returns the departure of size one, row by row.
+func (e event) column(n int) []float64 {
+	c := make([]float64, n)
+	for i := range c {
+		switch {
+		case e.kind == ramp:
+			c[i] = float64(i)/float64(n-1) - 0.5
+		case e.kind == step && i >= e.at, e.kind == slip && i == e.at:
+			c[i] = 1
+		}
+	}
+	return c
+}
+
+// remains are the readings less the mean of the runs and less each run's own
+// mean, run after run: what is left is noise and events.
+type remains struct {
+	runs, n int
+	v       []float64
+}
+
+func parted(runs []Run) remains {
+	m := remains{len(runs), len(runs[0].Values), nil}
+	mean := average(runs)
+	for _, run := range runs {
+		d := make([]float64, m.n)
+		floats.SubTo(d, run.Values, mean)
+		floats.AddConst(-floats.Sum(d)/float64(m.n), d)
+		m.v = append(m.v, d...)
+	}
+	return m
+}
+
+// free returns the degrees of freedom that p events leave.
+func (m remains) free(p int) int { return (m.runs-1)*(m.n-1) - p }
+
+// scatter returns the standard deviation of one reading when found is taken
+// out, pooled over the runs.
+func (m remains) scatter(found []event) (sigma float64, free int) {
+	free = m.free(len(found))
+	if free < 1 {
+		return 0, 0
+	}
+	v, _ := m.without(found)
+	return floats.Norm(v, 2) / math.Sqrt(float64(free)), free
+}
+
+// without returns the remains after the least-squares sizes of the events.
+func (m remains) without(found []event) (v []float64, sizes []float64) {
+	v = slices.Clone(m.v)
+	if len(found) == 0 {
+		return v, nil
+	}
+	a := mat.NewDense(len(v), len(found), nil)
+	for j, e := range found {
+		c := e.column(m.n)
+		floats.AddConst(-floats.Sum(c)/float64(m.n), c)
+		for r := range m.runs {
+			share := -1 / float64(m.runs)
+			if r == e.run {
+				share++
+			}
+			for i := range c {
+				a.Set(r*m.n+i, j, share*c[i])
+			}
+		}
+	}
+	var x, ax mat.VecDense
+	if err := x.SolveVec(a, mat.NewVecDense(len(v), m.v)); err != nil {
+		return v, nil
+	}
+	ax.MulVec(a, &x)
+	floats.Sub(v, ax.RawVector().Data)
+	return v, x.RawVector().Data
+}
+
+// search returns the events that noise does not make. One after another the
+// event that explains most is taken; those up to the last that is significant at
+// 1 % among all places where it could have been are kept (as the generalized ESD
+// test of Rosner, Technometrics 25, 1983, does for outliers, so that two slips
+// do not hide each other). The noise is that of the rest, but not below floor.
+func (m remains) search(floor float64) []event {
+	var found []event
+	keep := 0
+	v := m.v
+	tiny := 1e-9 * floats.Norm(m.v, 2)
+	places := float64(2 * m.n * m.runs) // a step or a slip at each row of each run
+	if m.runs == 2 {
+		places /= 2
+	}
+	for range min(5, m.free(0)/3) {
+		e, score := m.best(v)
+		if score <= tiny {
+			break
+		}
+		free := float64(m.free(len(found)) - 1)
+		rest := math.Sqrt(max(0, floats.Dot(v, v)-score*score) / free)
+		found = append(found, e)
+		t := score / max(rest, floor, tiny)
+		if 2*places*(distuv.StudentsT{Sigma: 1, Nu: free}).Survival(t) < 0.01 {
+			keep = len(found)
+		}
+		v, _ = m.without(found)
+	}
+	found = found[:keep]
+	if _, sizes := m.without(found); sizes != nil {
+		for i := range found {
+			found[i].size = sizes[i]
+		}
+	}
+	return found
+}
+
+// best returns the event that v holds most of, and the root of the sum of
+// squares that it explains. Of two runs, either could have departed: the second
+// is named.
+func (m remains) best(v []float64) (best event, score float64) {
+	share := 1 - 1/float64(m.runs)
+	n := float64(m.n)
+	try := func(e event, dot, norm float64) {
+		if q := math.Abs(dot) / math.Sqrt(share*norm); q > score {
+			best, score = e, q
+		}
+	}
+	for r := range m.runs {
+		if m.runs == 2 && r == 0 {
+			continue
+		}
+		row := v[r*m.n : (r+1)*m.n]
+		c := event{kind: ramp}.column(m.n)
+		try(event{kind: ramp, run: r}, floats.Dot(row, c), floats.Dot(c, c))
+		after := 0.0
+		for i := m.n - 1; i >= 0; i-- {
+			after += row[i]
+			try(event{kind: slip, run: r, at: i}, row[i], (n-1)/n)
+			if k := float64(i); i >= 2 && i <= m.n-2 {
+				try(event{kind: step, run: r, at: i}, after, k*(n-k)/n)
+			}
+		}
+	}
+	return best, score
+}
+
+// tell turns an event into a warning and into what it does to the mean. Which
+// run is wrong is not known of two, so the mean may be off either way by the
+// event's share in it.
+func (c *comparison) tell(s Survey, runs []Run, e event) {
+	n, share := len(runs[0].Values), 1/float64(len(runs))
+	who, others := runs[e.run].Name, "the others"
+	if len(runs) == 2 {
+		others = runs[0].Name
+	}
+	var w string
+	switch {
+	case e.kind == ramp && who == "back":
+		// row i is read out at time i and back at time 2n−i
+		c.drift = -e.size / float64(2*(n-1)) * float64(2*n)
+		c.warnings = append(c.warnings, fmt.Sprintf("the zero drifted steadily by %s between the first reading out and the last back; the mean of the two is free of it", s.size(c.drift)))
+		return
+	case e.kind == ramp && s.slopes():
+		w = fmt.Sprintf("%s gains %s on %s steadily from end to end: one of them drifted, and the mean may be bowed by %.2g µm; measure out and back",
+			who, s.size(e.size), others, math.Abs(e.size)*share*s.Base*float64(n)/8*1e6)
+	case e.kind == ramp:
+		w = fmt.Sprintf("%s gains %s on %s steadily from end to end: one of them drifted; measure out and back", who, s.size(e.size), others)
+	case e.kind == step:
+		w = fmt.Sprintf("%s reads %s more than %s from %s on: a knock there, which the mean only shares out; read from there again, or take the wrong run out",
+			who, s.size(e.size), others, s.place(e.at))
+	default:
+		w = fmt.Sprintf("%s reads %s more than %s at %s alone: misread or mistyped; read it again, or put the cell right",
+			who, s.size(e.size), others, s.place(e.at))
+	}
+	c.warnings = append(c.warnings, w)
+	effect := e.column(n)
+	floats.Scale(e.size*share, effect)
+	c.effects = append(c.effects, effect)
+}
+
+// offset says when a run differs from the first by a constant of more than
+// three times the noise: harmless alone, but a sign of drift.
+func (c *comparison) offset(s Survey, runs []Run, noise float64) {
+	n := float64(len(runs[0].Values))
+	for _, run := range runs[1:] {
+		d := (floats.Sum(run.Values) - floats.Sum(runs[0].Values)) / n
+		if math.Abs(d) <= 3*noise {
+			continue
+		}
+		w := fmt.Sprintf("%s reads %s more than %s throughout: it only tilts the profile", run.Name, s.size(d), runs[0].Name)
+		if s.slopes() {
+			w += fmt.Sprintf(" (the ends close to %.3g µm)", d*n*s.Base*1e6)
+		}
+		if s.slopes() && run.Name != "back" {
+			w += fmt.Sprintf("; but if the zero drifted by this much in each run, it bows by %.2g µm: measure out and back", math.Abs(d)*n*s.Base/8*1e6)
+		}
+		c.warnings = append(c.warnings, w)
+	}
+}
+
+// gain returns a warning when one run follows the others in form but not in
+// scale or sign. The scale is that of a straight line with noise in both
+// (Deming's), tested only where the way's own form stands well above the noise.
+func (s Survey) gain(runs []Run) (warning string) {
+	n := len(runs[0].Values)
+	worst := 0.0
+	for r, run := range runs {
+		if n < 4 || len(runs) == 2 && r == 0 {
+			continue
+		}
+		rest := average(slices.Delete(slices.Clone(runs), r, r+1))
+		g, rho := deming(rest, run.Values, float64(len(runs)-1))
+		off := math.Abs(math.Log(math.Abs(g)))
+		doubt := math.Sqrt((1 - rho*rho) / float64(n-2))
+		switch {
+		case math.Abs(rho) < 0.9 || math.IsNaN(off):
+		case g < 0:
+			return fmt.Sprintf("%s has the opposite sign: turn its signs in the CSV (a level turned end for end, a mirror facing the other way)", run.Name)
+		case off > max(0.1, 3*doubt, worst):
+			worst = off
+			warning = fmt.Sprintf("%s reads %.3g times as much as %s: one unit for all runs, and either all of them the mirror's tilt or all the beam's", run.Name, g, others(runs))
+		}
+	}
+	return warning
+}
+
+func others(runs []Run) string {
+	if len(runs) == 2 {
+		return runs[0].Name
+	}
+	return "the others"
+}
+
+// deming returns the slope of y on x and their correlation when the noise of y
+// has ratio times the variance of that of x.
+func deming(x, y []float64, ratio float64) (slope, rho float64) {
+	mx, my := floats.Sum(x)/float64(len(x)), floats.Sum(y)/float64(len(y))
+	var sxx, syy, sxy float64
+	for i := range x {
+		sxx += square(x[i] - mx)
+		syy += square(y[i] - my)
+		sxy += (x[i] - mx) * (y[i] - my)
+	}
+	d := syy - ratio*sxx
+	return (d + math.Sqrt(d*d+4*ratio*sxy*sxy)) / (2 * sxy), sxy / math.Sqrt(sxx*syy)
+}

@@ -1,0 +1,186 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"footwork/beam"
+)
+
+// typical returns the standard uncertainty of one reading where neither the
+// job nor repeats tell it, rad or m. From memory, of ordinary instruments in a
+// shop: a visual autocollimator reads to half a second of arc, a block level of
+// 0.02 mm/m to a quarter of a division, an indicator to a micrometre.
+func (s Survey) typical() float64 {
+	switch s.Instrument {
+	case Autocollimator:
+		return 0.5 * math.Pi / 180 / 3600
+	case Heights:
+		return 1e-6
+	default:
+		return 0.02e-3 / 4
+	}
+}
+
+// oneReading returns the standard uncertainty of one reading and the degrees of
+// freedom behind it: the job's own, unless the repeats scatter by clearly more
+// (beyond the 99 % point of chi-squared); else from the repeats, but not below
+// the reading's own step over √12 (JCGM 100, F.2.2.1); else the typical one.
+func (s Survey) oneReading(runs []Run, c comparison) (sigma float64, free int, warning string) {
+	given, step := s.Uncertainty/s.fold(), resolution(runs)
+	repeated := c.free > 0 && c.sigma > 1e-6*step
+	switch {
+	case given > 0 && repeated && square(c.sigma/given)*float64(c.free) > (distuv.ChiSquared{K: float64(c.free)}).Quantile(0.99):
+		return c.sigma, c.free, fmt.Sprintf("the runs scatter by %s, more than the uncertainty given, %s, and the scatter is used: look for air, vibration or a loose mirror, or put uncertainty right",
+			s.size(c.sigma), s.size(given))
+	case given > 0:
+		return given, 0, ""
+	case repeated:
+		return max(c.sigma, step/math.Sqrt(12)), c.free, ""
+	}
+	why := "one run does not tell its own uncertainty"
+	if len(runs) > 1 {
+		why = "the runs agree in every digit, as a copied column does, and do not tell their uncertainty"
+	}
+	sigma = max(s.typical(), step/math.Sqrt(12))
+	return sigma, 0, fmt.Sprintf("%s; %s is assumed for one reading: add a second run, better out and back, or give uncertainty", why, s.size(sigma))
+}
+
+// resolution returns the least difference between readings, 0 when all are one.
+func resolution(runs []Run) float64 {
+	var all []float64
+	for _, run := range runs {
+		all = append(all, run.Values...)
+	}
+	slices.Sort(all)
+	least := 0.0
+	for i := range all[1:] {
+		d := all[i+1] - all[i]
+		if d > 1e-9*max(-all[0], all[len(all)-1]) && (least == 0 || d < least) {
+			least = d
+		}
+	}
+	return least
+}
+
+// build returns heights and their covariance from the mean readings ·
+// sigma of each, independent; effects: errors of the mean readings that are
+// known in form but not in sign, one standard deviation each.
+//
+// For slopes, heights are h = Bs with B lower triangular, so cov h = B cov(s) Bᵀ
+// (the law of propagation of JCGM 100, 5.2): between stations i ≤ j it is the
+// variance of h_i, the sum of b²σ² over the steps before i.
+func (s Survey) build(mean []float64, sigma float64, effects [][]float64) ([]float64, *mat.SymDense) {
+	if !s.slopes() {
+		return s.sorted(mean, sigma, effects)
+	}
+	n := len(mean)
+	h, variance := make([]float64, n+1), make([]float64, n+1)
+	for i, t := range mean {
+		h[i+1] = h[i] + s.Base*math.Tan(t)
+		variance[i+1] = variance[i] + square(s.lever(t)*sigma)
+	}
+	cov := mat.NewSymDense(n+1, nil)
+	for i := range h {
+		for j := i; j <= n; j++ {
+			cov.SetSym(i, j, variance[i])
+		}
+	}
+	for _, e := range effects {
+		sum := mat.NewVecDense(n+1, nil)
+		for i, t := range mean {
+			sum.SetVec(i+1, sum.AtVec(i)+s.lever(t)*e[i])
+		}
+		cov.SymRankOne(cov, 1, sum)
+	}
+	return h, cov
+}
+
+// lever returns how far the far foot rises for a change of the slope t, m/rad.
+func (s Survey) lever(t float64) float64 { return s.Base / square(math.Cos(t)) }
+
+// sorted returns readings at given stations, and their covariance, by x.
+func (s Survey) sorted(mean []float64, sigma float64, effects [][]float64) ([]float64, *mat.SymDense) {
+	n := len(mean)
+	order := make([]int, n)
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		if s.Readings.X[a] < s.Readings.X[b] {
+			return -1
+		}
+		return 1
+	})
+	pick := func(v []float64) []float64 {
+		out := make([]float64, n)
+		for i, k := range order {
+			out[i] = v[k]
+		}
+		return out
+	}
+	cov := mat.NewSymDense(n, nil)
+	for i := range n {
+		cov.SetSym(i, i, square(sigma))
+	}
+	for _, e := range effects {
+		cov.SymRankOne(cov, 1, mat.NewVecDense(n, pick(e)))
+	}
+	return pick(mean), cov
+}
+
+// AboutEnds returns the profile above the line through its ends, with the
+// covariance that remains: nothing at the ends, and between them for n equal
+// steps of b, slopes known to σ, a variance of b²σ²·i(n−i)/n.
+func (p Profile) AboutEnds() Profile {
+	last := len(p.X) - 1
+	q := p
+	q.Height = p.Shape().AboutEnds().Y
+	q.Cov = mat.NewSymDense(last+1, nil)
+	t := func(i int) float64 { return (p.X[i] - p.X[0]) / (p.X[last] - p.X[0]) }
+	half := func(i, j int) float64 { // row i of the projection, against height j
+		return p.Cov.At(i, j) - (1-t(i))*p.Cov.At(0, j) - t(i)*p.Cov.At(last, j)
+	}
+	for i := 1; i < last; i++ {
+		first, end := half(i, 0), half(i, last)
+		for j := i; j < last; j++ {
+			q.Cov.SetSym(i, j, half(i, j)-(1-t(j))*first-t(j)*end)
+		}
+	}
+	return q
+}
+
+// Sigma returns the standard uncertainty of each height.
+func (p Profile) Sigma() []float64 {
+	sigma := make([]float64, len(p.X))
+	for i := range sigma {
+		sigma[i] = math.Sqrt(max(0, p.Cov.At(i, i)))
+	}
+	return sigma
+}
+
+// ZoneSigma returns the standard uncertainty of the minimum-zone straightness.
+// The zone is the distance of one height from the line through two others, the
+// three that touch; their weights 1, −(1−t), −t carry the covariance, and any
+// line taken out beforehand cancels. It holds while the same three touch: for a
+// way straight to within its noise, the zone itself is mostly noise, and larger
+// than the way's own.
+func (p Profile) ZoneSigma() float64 {
+	c := beam.ZoneContacts(p.X, p.Height)
+	t := (p.X[c.At] - p.X[c.Left]) / (p.X[c.Right] - p.X[c.Left])
+	w := [3]float64{1, t - 1, -t}
+	k := [3]int{c.At, c.Left, c.Right}
+	variance := 0.0
+	for a := range k {
+		for b := range k {
+			variance += w[a] * w[b] * p.Cov.At(k[a], k[b])
+		}
+	}
+	return math.Sqrt(max(0, variance))
+}
+
+func square(v float64) float64 { return v * v }
