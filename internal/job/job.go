@@ -3,7 +3,6 @@
 package job
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -67,9 +66,6 @@ func thereAre(name string, names []string) string {
 	if near := nearest(name, names); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
-	if len(names) == 0 {
-		return "the job has none"
-	}
 	return `the job has "` + strings.Join(names, `", "`) + `"`
 }
 
@@ -84,8 +80,7 @@ type builder struct {
 // file uses. The error is Faults: everything that is wrong, by file and line.
 func Read(name string, data []byte, open func(file string) ([]byte, error)) (*Job, error) {
 	s := &source{file: name, open: open}
-	root, ok := parse(data, s.report)
-	if ok {
+	if root := parse(data, s.report); root != nil {
 		s.damaged = root.damaged
 		b := &builder{s, &Job{}}
 		b.build(s.reader("", root))
@@ -127,47 +122,52 @@ func (b *builder) onBed(r *reader, key string, x float64) {
 // slack, m, is what rounding between millimetres and inches may make of one place.
 const slack = 1e-6
 
-// called reads the table's name and complains when another has it already.
+// called reads the table's name, "" when another has it already.
 func (r *reader) called(seen map[string]bool) string {
 	name := r.text("name")
 	r.require(`name = "…"`)
-	if name != "" && seen[name] {
-		r.fault("name", "give each its own name", "%q is there already", name)
+	if seen[name] {
+		if name != "" {
+			r.fault("name", "give each its own name", "%q is there already", name)
+		}
+		return ""
 	}
 	seen[name] = true
 	return name
 }
 
-// standing reads a key that names a standing; "" when absent or unknown.
-func (b *builder) standing(r *reader, key string) string {
+// refer reads a key that names one of those there are; "" when absent or
+// unknown. Where a name is missing or a line broken, the one meant may be there.
+func (r *reader) refer(key, what string, names []string) string {
 	name := r.text(key)
-	if name == "" {
-		return ""
+	if name == "" || slices.Contains(names, name) {
+		return name
 	}
-	if names := b.job.StandingNames(); !slices.Contains(names, name) {
-		r.fault(key, thereAre(name, names), "there is no standing %q", name)
-		return ""
+	if len(names) > 0 && !slices.Contains(names, "") && !r.damaged {
+		r.fault(key, thereAre(name, names), "there is no %s %q", what, name)
 	}
-	return name
+	return ""
+}
+
+func (b *builder) standing(r *reader, key string) string {
+	return r.refer(key, "standing", b.job.StandingNames())
 }
 
 // footOf reads a standing and the name of one of its feet.
 func (b *builder) footOf(r *reader) (standing, foot string) {
 	r.require(`standing = "…"`, `foot = "…"`)
-	standing, foot = b.standing(r, "standing"), r.text("foot")
-	if standing == "" || foot == "" {
-		return standing, foot
-	}
-	s, err := b.job.Standing(standing)
-	if err != nil {
-		panic(errors.Join(errors.New("job: a checked standing is gone"), err))
-	}
 	var names []string
-	for _, f := range s.Feet {
-		names = append(names, f.Name)
+	standing = b.standing(r, "standing")
+	for _, s := range b.job.Standings {
+		if s.Name != standing || standing == "" {
+			continue
+		}
+		for _, f := range s.Feet {
+			names = append(names, f.Name)
+		}
+		if len(s.Feet) == 0 {
+			r.fault("foot", "feet are moved, bearings are not", "the standing %q has no feet", standing)
+		}
 	}
-	if !slices.Contains(names, foot) {
-		r.fault("foot", thereAre(foot, names), "the standing %q has no foot %q", standing, foot)
-	}
-	return standing, foot
+	return standing, r.refer("foot", "foot", names)
 }

@@ -330,6 +330,9 @@ func (r *reader) sub(key string) *reader {
 	if v.kind == unstable.Array && len(v.items) > 0 && v.items[0].header != inline {
 		for _, t := range v.items[1:] {
 			r.report(t.line, r.name(key), "is given twice", "there is only one; keep one of them")
+			for _, name := range t.names {
+				v.items[0].set(name, t.keys[name])
+			}
 		}
 		if v = v.items[0]; v.header == double {
 			r.report(v.line, r.name(key), "is written [["+r.name(key)+"]]", "there is only one: write ["+r.name(key)+"]")

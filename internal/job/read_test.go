@@ -1,6 +1,7 @@
 package job
 
 import (
+	"bytes"
 	"errors"
 	"flag"
 	"fmt"
@@ -17,6 +18,7 @@ import (
 	"footwork/survey"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/pelletier/go-toml/v2"
 )
 
 var update = flag.Bool("update", false, "rewrite golden files")
@@ -152,6 +154,10 @@ func FuzzRead(f *testing.F) {
 		})
 		if (j == nil) == (err == nil) {
 			t.Fatalf("got %v and %v", j, err)
+		}
+		var plain map[string]any
+		if err == nil && toml.Unmarshal(bytes.TrimPrefix(data, []byte("\ufeff")), &plain) != nil {
+			t.Fatalf("taken, though it is no TOML: %v", toml.Unmarshal(data, &plain))
 		}
 		if err == nil && strings.Contains(fmt.Sprintf("%+v", *j), "NaN") {
 			t.Fatalf("NaN came out: %+v", *j)

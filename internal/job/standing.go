@@ -47,7 +47,7 @@ func (b *builder) chains(readers []*reader) {
 	}
 	for i, r := range readers {
 		own := b.job.Standings[i].Name
-		if b.standing(r, "after") == "" {
+		if own == "" || b.standing(r, "after") == "" {
 			continue
 		}
 		next := after[own]

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"slices"
 
 	"footwork/internal/unit"
 	"footwork/survey"
@@ -26,12 +25,11 @@ func (b *builder) surveys(readers []*reader) {
 		r.require(`standing = "…"`, `instrument = "autocollimator"`, `file = "readings.csv"`)
 		s.Standing = b.standing(r, "standing")
 		s.Instrument = survey.Instrument(r.choice("instrument", string(survey.Autocollimator), string(survey.Level), string(survey.Heights), string(survey.CrossLevel)))
-		if s.Instrument == "" { // what the other keys mean hangs on it
-			continue
+		if s.Instrument != "" {
+			s.Way = b.way(r, s.Instrument)
+			b.scale(r, &s)
+			b.carriage(r, &s)
 		}
-		s.Way = b.way(r, s.Instrument)
-		b.scale(r, &s)
-		b.carriage(r, &s)
 		s.Gradient = r.maybe("gradient", gradient)
 		s.TableAt = r.maybe("table_at", place)
 		if t := b.job.Table; s.TableAt != nil && t != nil {
@@ -43,17 +41,21 @@ func (b *builder) surveys(readers []*reader) {
 		if n := r.whole("pass", pass.lo, pass.hi); n != nil {
 			s.Pass = *n
 		}
-		b.readings(r, &s)
-		r.done()
+		readings, file, ok := b.csv(r)
+		if s.Instrument != "" { // else nobody knows what the other keys mean
+			if s.Readings = readings; ok {
+				b.checkReadings(r, &s, file)
+			}
+			r.done()
+		}
 		b.job.Surveys = append(b.job.Surveys, s)
 	}
 }
 
 // way reads the way that was measured; a cross level has none.
 func (b *builder) way(r *reader, by survey.Instrument) string {
-	name := r.text("way")
 	if by == survey.CrossLevel {
-		if name != "" {
+		if r.has("way") {
 			r.fault("way", "leave it out", "a cross level stands across the bed, not on one way")
 		}
 		return ""
@@ -63,10 +65,7 @@ func (b *builder) way(r *reader, by survey.Instrument) string {
 	for _, w := range b.job.Bed.Ways {
 		names = append(names, w.Name)
 	}
-	if name != "" && !slices.Contains(names, name) {
-		r.fault("way", thereAre(name, names), "there is no way %q", name)
-	}
-	return name
+	return r.refer("way", "way", names)
 }
 
 // scale reads what one unit of reading, one unit of the x column and one
@@ -137,19 +136,17 @@ func (b *builder) carriage(r *reader, s *survey.Survey) {
 	}
 }
 
-// readings reads the survey's CSV and checks it against the bed.
-func (b *builder) readings(r *reader, s *survey.Survey) {
-	file := r.text("file")
-	if file == "" {
-		return
+// csv reads the survey's CSV; ok is false when it could not be.
+func (b *builder) csv(r *reader) (readings survey.Readings, file string, ok bool) {
+	if file = r.text("file"); file == "" {
+		return readings, file, false
 	}
 	data, err := b.open(file)
 	if err != nil {
 		r.fault("file", "put the file beside the job file, or correct its name", "%q cannot be read: %v", file, err)
-		return
+		return readings, file, false
 	}
-	var cells []survey.CellFault
-	s.Readings, cells = survey.ReadCSV(bytes.NewReader(data))
+	readings, cells := survey.ReadCSV(bytes.NewReader(data))
 	for _, c := range cells {
 		message := c.Message
 		if c.Text != "" {
@@ -157,11 +154,10 @@ func (b *builder) readings(r *reader, s *survey.Survey) {
 		}
 		b.faults = append(b.faults, Fault{file, c.Line, c.Header, message, ""})
 	}
-	if len(cells) == 0 {
-		b.checkReadings(r, s, file)
-	}
+	return readings, file, len(cells) == 0
 }
 
+// checkReadings checks a survey's readings against the bed.
 func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 	about := func(column, message, hint string, args ...any) {
 		b.faults = append(b.faults, Fault{file, 0, column, fmt.Sprintf(message, args...), hint})
@@ -178,10 +174,9 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 		most, one = highest, "m"
 	}
 	for _, run := range s.Readings.Runs {
-		for i, v := range run.Values {
-			if si := math.Abs(v * s.Scale); si > most {
-				about(run.Name, "%v at station %d is %.3g %s", "check it, and the survey's reading = \"…\"", v, i+1, si, one)
-			}
+		i, v := furthest(run.Values)
+		if si := v * math.Abs(s.Scale); si > most {
+			about(run.Name, "%v at station %d is %.3g %s", "check it, and the survey's reading = \"…\"", run.Values[i], i+1, si, one)
 		}
 	}
 	if s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel {
@@ -201,14 +196,26 @@ func (b *builder) checkStations(s *survey.Survey, about func(column, message, hi
 	if x == nil {
 		about("x", "is missing", "the first column must be x: where on the bed each reading stands")
 	}
+	reach := make([]float64, len(x)) // m, from the middle of the bed
 	for i, v := range x {
-		if at := v * s.XScale; at < -slack || at > b.job.Bed.Length+slack {
-			about("x", "%v at station %d is %s along the bed, off its %s", "check it, and the survey's x_unit = \"…\"", v, i+1, l.Text(at), l.Text(b.job.Bed.Length))
-		}
+		reach[i] = v*s.XScale - b.job.Bed.Length/2
 		if i > 0 && v <= x[i-1] {
 			about("x", "%v at station %d does not lie to the right of %v", "list the stations from left to right", v, i+1, x[i-1])
 		}
 	}
+	if i, far := furthest(reach); far > b.job.Bed.Length/2+slack {
+		about("x", "%v at station %d is %s along the bed of %s", "check it, and the survey's x_unit = \"…\"", x[i], i+1, l.Text(x[i]*s.XScale), l.Text(b.job.Bed.Length))
+	}
+}
+
+// furthest returns the index and the size of the value furthest from zero.
+func furthest(values []float64) (at int, size float64) {
+	for i, v := range values {
+		if math.Abs(v) > size {
+			at, size = i, math.Abs(v)
+		}
+	}
+	return at, size
 }
 
 func (b *builder) moves(readers []*reader) {

@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -79,14 +81,13 @@ type tree struct {
 	report func(line int, key, message, hint string)
 }
 
-// parse returns the document of a job file, without a byte-order mark. It
-// reports every fault of the notation; ok is false when what follows one cannot
-// be trusted.
-func parse(data []byte, report func(line int, key, message, hint string)) (root *value, ok bool) {
+// parse returns the document of a job file, without a byte-order mark; nil when
+// nothing of it can be read. It reports every fault of the notation.
+func parse(data []byte, report func(line int, key, message, hint string)) *value {
 	data = slices.Clip(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
 	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
 		report(1, "", "the file is saved as UTF-16", "save it as UTF-8")
-		return nil, false
+		return nil
 	}
 	t := &tree{data: data, root: newTable(1, single), report: report}
 	t.at = t.root
@@ -95,15 +96,15 @@ func parse(data []byte, report func(line int, key, message, hint string)) (root 
 		for t.parser.NextExpression() {
 			t.add(t.parser.Expression())
 		}
-		err := t.parser.Error()
-		if err == nil {
+		var e *unstable.ParserError
+		if err := t.parser.Error(); err == nil {
 			break
+		} else if !errors.As(err, &e) {
+			panic(err) // the parser makes no other
 		}
-		if !t.skip(err) {
-			return t.root, false
-		}
+		t.skip(e)
 	}
-	return t.root, true
+	return t.root
 }
 
 // line returns the line of a place that the parser names.
@@ -113,39 +114,40 @@ func (t *tree) lineAt(offset int) int { return 1 + bytes.Count(t.data[:offset], 
 
 var (
 	keyLine  = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)\s*=\s*(.*?)\s*$`)
+	headLine = regexp.MustCompile(`^\s*\[`)
 	unquoted = regexp.MustCompile(`^[^"'\[\]{}#,]*[^"'\[\]{}#,\s]$`)
 )
 
-// skip reports a fault of notation and goes on at the next line. It returns
-// false when the line is not a key with its value, since then nobody knows
-// where the next one belongs.
-func (t *tree) skip(err error) bool {
-	var e *unstable.ParserError
-	if !errors.As(err, &e) {
-		t.report(1, "", err.Error(), "")
-		return false
-	}
+// skip reports a fault of notation and goes on at the next line that begins
+// with a key or a header.
+func (t *tree) skip(e *unstable.ParserError) {
+	t.root.damaged = true
 	offset := t.start + int(t.parser.Range(e.Highlight).Offset)
 	from := 1 + bytes.LastIndexByte(t.data[:offset], '\n')
 	text, _, _ := strings.Cut(string(t.data[from:]), "\n")
-	line, hint := t.lineAt(offset), "see a file that `footwork new` writes"
-	m := keyLine.FindStringSubmatch(text)
-	key := ""
-	if m != nil {
-		key = m[1]
+	line, key, hint := t.lineAt(offset), "", `text and quantities stand in straight quotes, for example "250 mm"`
+	if m := keyLine.FindStringSubmatch(text); m != nil {
+		t.at.set(m[1], &value{kind: broken, line: line})
+		key = t.path + m[1]
 		bare, _, _ := strings.Cut(m[2], "#")
 		if bare = strings.Trim(bare, " \t“”„‘’"); unquoted.MatchString(bare) {
-			hint = fmt.Sprintf("put the value in straight quotes: %s = \"%s\"", key, bare)
+			hint = fmt.Sprintf("put the value in straight quotes: %s = \"%s\"", m[1], bare)
 		}
+	} else if headLine.MatchString(text) {
+		t.at, hint = newTable(line, implied), "a header is [name] or [[name]]"
 	}
-	t.report(line, t.path+key, fmt.Sprintf("column %d cannot be read: %s", offset-from+1, e.Message), hint)
-	t.start = from + len(text) + 1
-	if m == nil {
-		return false
+	message := e.Message
+	if r, _ := utf8.DecodeRune(t.data[offset:]); r > unicode.MaxASCII { // the parser names one byte of it
+		message = fmt.Sprintf("unexpected character %c", r)
 	}
-	t.root.damaged = true
-	t.at.set(key, &value{kind: broken, line: line})
-	return true
+	t.report(line, key, fmt.Sprintf("column %d cannot be read: %s", offset-from+1, message), hint)
+	t.start = min(from+len(text)+1, len(t.data))
+	for rest := range bytes.Lines(t.data[t.start:]) {
+		if headLine.Match(rest) || keyLine.Match(rest) {
+			return
+		}
+		t.start += len(rest)
+	}
 }
 
 // add puts one expression into the document.

@@ -1,0 +1,136 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// One mistake in the good job gives one fault and nothing that follows from it.
+func TestOneMistakeOneFault(t *testing.T) {
+	good := string(jobFile(t, "good"))
+	for _, c := range []struct{ old, new, want string }{
+		// notation
+		{`length   = "3900 mm"`, `length   = 3900 mm`, `bed.length: column 17 cannot be read: expected newline but got U+006D 'm'; put the value in straight quotes: length = "3900 mm"`},
+		{`length   = "3900 mm"`, `length   = “3900 mm”`, `bed.length: column 12 cannot be read: unexpected character “; put the value in straight quotes: length = "3900 mm"`},
+		{`length   = "3900 mm"`, `length   =`, `bed.length: column 11 cannot be read: unexpected character U+000A at start of value; text and quantities stand in straight quotes, for example "250 mm"`},
+		{`[[survey]]`, `[[survey]`, `column 9 cannot be read: expected ']]' to close array table name; a header is [name] or [[name]]`},
+		{`[bed]`, "[bed]\n[bed]", `bed: is given twice; there is only one; keep one of them`},
+		{`[table]`, `[[table]]`, `table: is written [[table]]; there is only one: write [table]`},
+		{`[[move]]`, `[move]`, `move: is written [move]; there may be several: write [[move]]`},
+		{`weighed  = "2.1 t"`, `weight = "2.1 t"`, `weight: is a value above and a table here; write the weighed total of the bed as weighed = "2.1 t"`},
+		{`title = "Surface`, "title = \"x\"\ntitle = \"Surface", `title: is given twice; keep one of them`},
+		// the bed
+		{`length   = "3900 mm"`, ``, `bed.length: is missing; for example length = "3900 mm"`},
+		{`length   = "3900 mm"`, `length = "3900 m"`, `bed.length: "3900 m" is too much; write 100 m or less; check the unit`},
+		{`length   = "3900 mm"`, `length = 3900`, `bed.length: "3900" has no unit; write it with its unit, for example "3900 mm" or "3900 in"`},
+		{`length   = "3900 mm"`, `length = "3900 furlong"`, `bed.length: unknown unit "furlong"; the units of a length are m, cm, mm, µm, ft, in, thou, tenths, µin`},
+		{`"grey iron 30"`, `"gray iron 30"`, `-`},
+		{`"grey iron 30"`, "\"grey iron 30\"\nmodulus = \"100 MPa\"", `bed.modulus: "100 MPa" is too small; write 1 GPa or more; check the unit`},
+		{`to   = "3 m"`, `to = "2.9 m"`, `bed.section.from: leaves a gap from 2900 mm to 3000 mm; sections follow one another: start this one at 2900 mm`},
+		{`to   = "3 m"`, `to = "3.1 m"`, `bed.section.from: lies over the section before it, which ends at 3100 mm; start this one at 3100 mm`},
+		{`to   = "3 m"`, `to = "3000.0004 mm"`, `-`},
+		{"from = \"3000 mm\"\nto   = \"3900 mm\"", "from = \"3000 mm\"\nto = \"3800 mm\"", `bed.section.to: leaves the bed bare from 3800 mm on; end the last section at 3900 mm`},
+		{`area = "449 cm2"`, `area = "0 cm2"`, `bed.section.area: "0 cm2" is not above zero; write more than zero`},
+		{`bottom = "420 mm"`, `bottom = "430 mm"`, `-`},
+		{`height = "420 mm", offset = "-240 mm"`, `height = "42O mm", offset = "-240 mm"`, `bed.section.plates.height: unknown unit "O"; the units of a length are m, cm, mm, µm, ft, in, thou, tenths, µin`},
+		{"]\n\n[[bed.section]]", "]\narea = \"1 m2\"\n\n[[bed.section]]", `bed.section.area: is given beside plates, which already say it; keep the plates or the constants`},
+		{"]\n\n[[bed.section]]", "]\nclosed = true\n\n[[bed.section]]", `bed.section.plates: closed = true, but the top or bottom plate does not reach from side to side: the cell is open`},
+		{`at = "3500 mm"`, `at = "3.91 m"`, `bed.weight.at: 3910 mm lies off the bed; the bed runs from 0 to 3900 mm`},
+		{`weight = "160 kg"`, `weight = "-160 kg"`, `bed.weight.weight: "-160 kg" is not above zero; write more than zero`},
+		{`name = "back"`, `name = "front"`, `way.name: "front" is there already; give each its own name`},
+		{`width = "110 mm"`, `width = "110 mm "`, `-`},
+		// the table
+		{`tool   = "1950 mm"`, `tool   = "-1 mm"`, `table.tool: -1 mm lies off the bed; the bed runs from 0 to 3900 mm`},
+		{`inertia = "9000 cm4"`, ``, `table.inertia: is missing; for example inertia = "9000 cm4"`},
+		{`contact = "4 kN/µm/m"`, ``, `table.contact: is missing; for example contact = "4 kN/µm/m"`},
+		{`contact = "4 kN/µm/m"`, `contact = "rigid"`, `table.contact: cannot be rigid between two flexible bodies; write a stiffness, for example contact = "4 kN/µm/m"`},
+		{`from = "-300 mm"`, `from = "-1300 mm"`, `table.stroke.from: the table would tip off the bed at -1300 mm; its left end can stand from -1200 mm to 2700 mm`},
+		{`from = "-300 mm"`, `from = "1900 mm"`, `table.stroke.to: lies to the left of from; write the left end first`},
+		// standings
+		{`after = "on the grinding table"`, `after = "on the grinder"`, `standing.after: there is no standing "on the grinder"; the job has "on the grinding table", "shop floor"`},
+		{`after = "on the grinding table"`, `after = "shop floor"`, `standing.after: "shop floor" comes after itself; the bed was made straight in one standing first: leave after out there`},
+		{`name = "B2"`, `name = "B1"`, `standing.foot.name: "B1" is there already; give each its own name`},
+		{"offset = \"-240 mm\"\nstiffness = \"0.9 kN/µm\"\nadjust = \"screw M20\"", "offset = -240 mm\nstiffness = \"0.9 kN/µm\"\nadjust = \"screw M20\"", `standing.foot.offset: column 15 cannot be read: expected newline but got U+006D 'm'; put the value in straight quotes: offset = "-240 mm"`},
+		{`{ width = "150 mm", height`, `{ width = 150 mm, height`, `column 17 cannot be read: expected ',' or '}' after inline table key-value; text and quantities stand in straight quotes, for example "250 mm"`},
+		{`at = "3400 mm"`, `at = "3901 mm"`, `standing.foot.at: 3901 mm lies off the bed; the bed runs from 0 to 3900 mm`},
+		{`length = "80 mm"`, `length = "1.2 m"`, `standing.foot.length: -100 mm lies off the bed; the bed runs from 0 to 3900 mm`},
+		{`to = "3750 mm"`, `to = "4 m"`, `standing.bearing.to: 4000 mm lies off the bed; the bed runs from 0 to 3900 mm`},
+		{`height = "20 µm"`, `height = "20 m"`, `standing.foot.height: "20 m" is too much; write 50 mm or less; check the unit`},
+		{`stiffness = "900 kN/mm"`, `stiffness = "900 N/m"`, `standing.foot.stiffness: unknown unit "N/m"; the units of a stiffness are N/µm, kN/µm, N/mm, kN/mm, lbf/in, lbf/thou`},
+		{`adjust = "shim"`, `adjust = "screw"`, `standing.foot.adjust: "screw" is no way to move a foot; ` + adjustHint},
+		{`adjust = "shim"`, `adjust = "screw M20x150"`, `standing.foot.adjust: "M20x150" would rise 150 mm a turn; ` + adjustHint},
+		{`name = "shop floor"`, `name = 3`, `standing.name: is a whole number, not text; write it in quotes: name = "…"`},
+		// surveys
+		{`way = "front"`, `way = "frnt"`, `survey.way: there is no way "frnt"; did you mean "front"?`},
+		{`way = "front"`, ``, `survey.way: is missing; for example way = "…"`},
+		{`base = "150 mm"`, `base = "160 mm"`, `survey.base: 25 readings of 160 mm from 75 mm on end at 4075 mm, off the bed of 3900 mm; check base, start and the number of rows`},
+		{`base = "150 mm"`, ``, `survey.base: is missing; for example base = "150 mm"`},
+		{`table_at = "700 mm"`, `table_at = "3 m"`, `survey.table_at: the table would tip off the bed at 3000 mm; its left end can stand from -1200 mm to 2700 mm`},
+		{`reading = "µm"`, `reading = "m"`, `back.csv: run 1: 8.9 at station 7 is 8.9 m; check it, and the survey's reading = "…"`},
+		{`file = "cross.csv"`, `file = "crss.csv"`, `survey.file: "crss.csv" cannot be read: there is no such file; put the file beside the job file, or correct its name`},
+		{`file = "cross.csv"`, "file = \"cross.csv\"\nx_unit = \"m\"", `cross.csv: x: 3750 at station 10 is 3750000 mm along the bed of 3900 mm; check it, and the survey's x_unit = "…"`},
+		{`date = 2026-03-02`, `date = "2 March"`, `survey.date: "2 March" is no day; write year, month and day: "2026-03-02"`},
+		{`pass = 2`, `pass = 2.5`, `survey.pass: 2.5 is no whole number here; write a whole number from 0 to 100000 without quotes`},
+		{`division = "0.02 mm/m"`, ``, `survey.division: is missing; for example division = "0.02 mm/m"`},
+		{"reading = \"div\"\n", ``, `-`},
+		// moves and feelings
+		{`date = "2026-03-03"`, ``, `move: needs a date or a pass, to stand between its surveys; for example date = "2026-03-03"`},
+		{`raise = "-20 µm"`, ``, `move.raise: is missing; for example raise = "20 µm"`},
+		{`foot = "F2"`, `foot = "F22"`, `move.foot: there is no foot "F22"; did you mean "F2"?`},
+		{`state = "loose"`, "state = \"loose\"\ngap = \"20 µm\"", `felt: has 2 of state, gap and load; it needs one; write one of state = "loose", gap = "20 µm", load = "3.1 kN"`},
+		{`state = "loose"`, ``, `felt: has 0 of state, gap and load; it needs one; write one of state = "loose", gap = "20 µm", load = "3.1 kN"`},
+		// wishes
+		{`"0.10 mm", "0.02 mm"`, `"0.10 mm", 0.02`, `adjust.shims: "0.02" has no unit; write it with its unit, for example "0.02 mm" or "0.02 in"`},
+		{`least_load = "15 %"`, `least_load = "150 %"`, `adjust.least_load: "150 %" is too much; write 95 % or less; check the unit`},
+		{`offsets = ["-240 mm", "240 mm"]`, `offsets = []`, `place.offsets: is no list with something in it; write it in square brackets: offsets = ["0.02 mm", "0.05 mm"]`},
+		{`keep = true`, ``, `place.foot.keep: is missing; for example keep = true`},
+		{`stiffness_factor = 3`, `stiffness_factor = "3"`, `floor.stiffness_factor: "3" cannot be taken; write a plain number from 1 to 100 without quotes`},
+		{`time_per_pass  = "50 min"`, `time_per_pass  = "50"`, `cut.time_per_pass: "50" has no unit; write it with its unit, for example "50 min" or "50 h"`},
+	} {
+		text := strings.Replace(good, c.old, c.new, 1)
+		if text == good {
+			t.Fatalf("the good job has no %q", c.old)
+		}
+		_, err := Read("job.toml", []byte(text), from("good"))
+		got := "-"
+		var faults Faults
+		if errors.As(err, &faults) {
+			got = strings.TrimPrefix(err.Error(), "job.toml:")
+			if _, tail, ok := strings.Cut(got, ": "); ok && len(faults) == 1 && faults[0].File == "job.toml" {
+				got = tail
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s → %s:\n got %s\nwant %s", c.old, c.new, got, c.want)
+		}
+	}
+}
+
+func TestLineOfFault(t *testing.T) {
+	for text, want := range map[string]int{
+		"units = \"x\"\n":                          1,
+		"\n\nunits = \"x\"\n":                      3,
+		"\r\n\r\nunits = \"x\"":                    3,
+		"\ufeffunits = \"x\"\n":                    1,
+		"[bed]\nsection = [\n{},\n{ area = 3 }]\n": 4,
+	} {
+		_, err := Read("job.toml", []byte(text), noFiles)
+		found := false
+		for _, f := range err.(Faults) {
+			found = found || f.Line == want
+		}
+		if !found {
+			t.Errorf("%q: nothing on line %d:\n%v", text, want, err)
+		}
+	}
+}
+
+func TestTooMany(t *testing.T) {
+	text := string(jobFile(t, "good")) + strings.Repeat("[[felt]]\n", mostTables)
+	_, err := Read("job.toml", []byte(text), from("good"))
+	if want := fmt.Sprintf("felt: there are %d of them; %d at most can be taken", mostTables+2, mostTables); err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("got %v", err)
+	}
+}
