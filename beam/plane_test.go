@@ -1,0 +1,157 @@
+package beam
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// brutePlaneZone is the greatest zone of any four points, any three on one line in
+// plan, and any two at one place: by Helly's theorem that is the zone of all. The
+// zone of points with Σλ = Σλx = Σλy = 0 is 2|Σλh|/Σ|λ|.
+func brutePlaneZone(x, y, h []float64) (zone float64) {
+	area := func(i, j, k int) float64 { return (x[j]-x[i])*(y[k]-y[i]) - (x[k]-x[i])*(y[j]-y[i]) }
+	try := func(lambda []float64, at ...int) {
+		sum, size := 0.0, 0.0
+		for i, l := range lambda {
+			sum += l * h[at[i]]
+			size += math.Abs(l)
+		}
+		if size > 1e-9 {
+			zone = max(zone, 2*math.Abs(sum)/size)
+		}
+	}
+	n := len(h)
+	for i := range n {
+		for j := i + 1; j < n; j++ {
+			if math.Hypot(x[j]-x[i], y[j]-y[i]) == 0 {
+				try([]float64{1, -1}, i, j)
+			}
+			for k := j + 1; k < n; k++ {
+				if math.Abs(area(i, j, k)) < 1e-9 {
+					u := func(m int) float64 { return (x[j]-x[i]+x[k]-x[i])*x[m] + (y[j]-y[i]+y[k]-y[i])*y[m] }
+					if u(j) == u(i) && u(k) == u(i) { // j and k opposite of each other about i
+						u = func(m int) float64 { return (x[j]-x[i])*x[m] + (y[j]-y[i])*y[m] }
+					}
+					try([]float64{u(j) - u(k), u(k) - u(i), u(i) - u(j)}, i, j, k)
+				}
+				for l := k + 1; l < n; l++ {
+					try([]float64{area(j, k, l), -area(i, k, l), area(i, j, l), -area(i, j, k)}, i, j, k, l)
+				}
+			}
+		}
+	}
+	return zone
+}
+
+// points in plan: two ways, one line along, one line askew, a small grid with places
+// met twice, or anywhere.
+func planPoints(r *rand.Rand, kind, n int) (x, y, h []float64) {
+	for range n {
+		var u, v float64
+		switch kind {
+		case 0:
+			u, v = 4*r.Float64(), 0.3*float64(r.IntN(2))
+		case 1:
+			u = float64(r.IntN(9))
+		case 2:
+			u = float64(r.IntN(9)) / 2
+			v = 2*u - 1
+		case 3:
+			u, v = float64(r.IntN(4)), float64(r.IntN(3))
+		default:
+			u, v = 4*r.Float64(), r.Float64()
+		}
+		x, y, h = append(x, u), append(y, v), append(h, 1e-3*u-2e-4*v+1e-5*math.Round(3*r.NormFloat64()))
+	}
+	return x, y, h
+}
+
+func TestPlaneZoneAgainstEveryFour(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
+		x, y, h := planPoints(r, rapid.IntRange(0, 4).Draw(t, "kind"), rapid.IntRange(1, 14).Draw(t, "n"))
+		zone, a, b, c, err := PlaneZone(x, y, h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range h {
+			if e := h[i] - a - b*x[i] - c*y[i]; math.Abs(e) > zone/2+1e-17+1e-15*largestOf(h) {
+				t.Fatalf("point %d lies %g from the plane, half a zone is %g", i, e, zone/2)
+			}
+		}
+		if want := brutePlaneZone(x, y, h); math.Abs(zone-want) > 1e-12*largestOf(h) {
+			t.Fatalf("zone %.12g, want %.12g\n%v\n%v\n%v", zone, want, x, y, h)
+		}
+	})
+}
+
+func largestOf(v []float64) (m float64) {
+	for _, x := range v {
+		m = max(m, math.Abs(x))
+	}
+	return m
+}
+
+// TestPlaneZoneByProgramme: the exchange and the linear programme are two paths to one
+// zone, and the exchange comes to rest without help.
+func TestPlaneZoneByProgramme(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for i := range 300 {
+		x, y, h := planPoints(r, i%5, 60)
+		f := newPlaneFit(x, y, h)
+		_, half, ok := f.exchange()
+		if !ok {
+			t.Errorf("set %d: the exchange did not come to rest", i)
+			continue
+		}
+		theta, err := f.programme()
+		if err != nil {
+			t.Errorf("set %d: %v", i, err)
+			continue
+		}
+		if low, high := f.residuals(theta); math.Abs(high-low-2*half) > 1e-9*f.size {
+			t.Errorf("set %d: zone %g by the programme, %g by exchange", i, high-low, 2*half)
+		}
+	}
+}
+
+// TestPlaneZoneOfTwist: a twist h = t at opposite corners of a rectangle and −t at the
+// others has zone 2t about the level plane, whatever plane is added.
+func TestPlaneZoneOfTwist(t *testing.T) {
+	x, y, h := []float64{0, 3, 0, 3}, []float64{0, 0, 0.4, 0.4}, make([]float64, 4)
+	for i, s := range []float64{1, -1, -1, 1} {
+		h[i] = s*1e-5 + 7 - 0.02*x[i] + 0.1*y[i]
+	}
+	zone, a, b, c, err := PlaneZone(x, y, h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, pair := range [][2]float64{{zone, 2e-5}, {a, 7}, {b, -0.02}, {c, 0.1}} {
+		if math.Abs(pair[0]-pair[1]) > 1e-14 {
+			t.Errorf("value %d is %.17g, want %g", i, pair[0], pair[1])
+		}
+	}
+}
+
+func TestPlaneZoneRefuses(t *testing.T) {
+	if _, _, _, _, err := PlaneZone(nil, nil, nil); err == nil {
+		t.Error("no points, no error")
+	}
+	for _, bad := range []float64{math.NaN(), math.Inf(1)} {
+		if _, _, _, _, err := PlaneZone([]float64{0, 1}, []float64{0, 0}, []float64{0, bad}); err == nil {
+			t.Errorf("height %v, no error", bad)
+		}
+	}
+}
+
+func BenchmarkPlaneZone60(b *testing.B) {
+	x, y, h := planPoints(rand.New(rand.NewPCG(3, 4)), 0, 60)
+	for b.Loop() {
+		if _, _, _, _, err := PlaneZone(x, y, h); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
