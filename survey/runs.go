@@ -19,22 +19,22 @@ type comparison struct {
 	warnings []string
 }
 
-// compare looks for what repeats disagree in: sign and scale, then events, then
-// a constant.
+// compare looks for what repeats disagree in: events, or sign and scale where
+// that explains clearly more, or a constant.
 func (s Survey) compare(runs []Run) (c comparison) {
 	r := len(runs)
 	if r < 2 {
 		return c
 	}
 	m := parted(runs)
-	if w := s.gain(runs); w != "" {
-		c.sigma, c.free = m.scatter(nil)
-		c.warnings = []string{w}
-		return c
-	}
 	floor := max(s.Uncertainty/s.fold(), resolution(runs)/math.Sqrt(12))
 	found := m.search(floor)
 	c.sigma, c.free = m.scatter(found)
+	if warning := gain(runs, c.sigma); warning != "" {
+		c.sigma, c.free = m.scatter(nil)
+		c.warnings = []string{warning}
+		return c
+	}
 	for _, e := range found {
 		c.tell(s, runs, e)
 	}
@@ -208,10 +208,7 @@ func (m remains) best(v []float64) (best event, score float64) {
 // event's share in it.
 func (c *comparison) tell(s Survey, runs []Run, e event) {
 	n, share := len(runs[0].Values), 1/float64(len(runs))
-	who, others := runs[e.run].Name, "the others"
-	if len(runs) == 2 {
-		others = runs[0].Name
-	}
+	who, others := runs[e.run].Name, others(runs)
 	var w string
 	switch {
 	case e.kind == ramp && who == "back":
@@ -255,51 +252,4 @@ func (c *comparison) offset(s Survey, runs []Run, noise float64) {
 		}
 		c.warnings = append(c.warnings, w)
 	}
-}
-
-// gain returns a warning when one run follows the others in form but not in
-// scale or sign. The scale is that of a straight line with noise in both
-// (Deming's), tested only where the way's own form stands well above the noise.
-func (s Survey) gain(runs []Run) (warning string) {
-	n := len(runs[0].Values)
-	worst := 0.0
-	for r, run := range runs {
-		if n < 4 || len(runs) == 2 && r == 0 {
-			continue
-		}
-		rest := average(slices.Delete(slices.Clone(runs), r, r+1))
-		g, rho := deming(rest, run.Values, float64(len(runs)-1))
-		off := math.Abs(math.Log(math.Abs(g)))
-		doubt := math.Sqrt((1 - rho*rho) / float64(n-2))
-		switch {
-		case math.Abs(rho) < 0.9 || math.IsNaN(off):
-		case g < 0:
-			return fmt.Sprintf("%s has the opposite sign: turn its signs in the CSV (a level turned end for end, a mirror facing the other way)", run.Name)
-		case off > max(0.1, 3*doubt, worst):
-			worst = off
-			warning = fmt.Sprintf("%s reads %.3g times as much as %s: one unit for all runs, and either all of them the mirror's tilt or all the beam's", run.Name, g, others(runs))
-		}
-	}
-	return warning
-}
-
-func others(runs []Run) string {
-	if len(runs) == 2 {
-		return runs[0].Name
-	}
-	return "the others"
-}
-
-// deming returns the slope of y on x and their correlation when the noise of y
-// has ratio times the variance of that of x.
-func deming(x, y []float64, ratio float64) (slope, rho float64) {
-	mx, my := floats.Sum(x)/float64(len(x)), floats.Sum(y)/float64(len(y))
-	var sxx, syy, sxy float64
-	for i := range x {
-		sxx += square(x[i] - mx)
-		syy += square(y[i] - my)
-		sxy += (x[i] - mx) * (y[i] - my)
-	}
-	d := syy - ratio*sxx
-	return (d + math.Sqrt(d*d+4*ratio*sxy*sxy)) / (2 * sxy), sxy / math.Sqrt(sxx*syy)
 }

@@ -1,0 +1,65 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+)
+
+// gain returns a warning when one run follows the others in form but not in
+// scale or sign, and putting that right leaves clearly less than the scatter
+// that events leave: on a way that is an arc, a drift and a scale look alike.
+// The scale is that of a straight line with noise in both (Deming's), trusted
+// only where the form stands well above the noise.
+func gain(runs []Run, scatter float64) (warning string) {
+	n, least := len(runs[0].Values), 0.7*scatter
+	for r, run := range runs {
+		if n < 4 || len(runs) == 2 && r == 0 {
+			continue
+		}
+		rest := average(slices.Delete(slices.Clone(runs), r, r+1))
+		g, rho := deming(rest, run.Values, float64(len(runs)-1))
+		doubt := math.Sqrt((1 - rho*rho) / float64(n-2))
+		if !(math.Abs(rho) > 0.9) || g > 0 && math.Abs(math.Log(g)) < max(0.1, 3*doubt) {
+			continue
+		}
+		mended := slices.Clone(runs)
+		mended[r].Values = slices.Clone(run.Values)
+		floats.Scale(1/g, mended[r].Values)
+		left, _ := parted(mended).scatter(nil)
+		if left *= math.Sqrt(math.Abs(g)); !(left < least) {
+			continue
+		}
+		least = left
+		if g < 0 {
+			warning = fmt.Sprintf("%s has the opposite sign of %s: turn its signs in the CSV (a level turned end for end, a mirror that faces the other way)", run.Name, others(runs))
+		} else {
+			warning = fmt.Sprintf("%s reads %.3g times as much as %s: use one unit for all runs, and in all of them either the mirror's tilt or the beam's", run.Name, g, others(runs))
+		}
+	}
+	return warning
+}
+
+// others names what a run is compared with.
+func others(runs []Run) string {
+	if len(runs) == 2 {
+		return runs[0].Name
+	}
+	return "the others"
+}
+
+// deming returns the slope of y on x and their correlation when the noise of y
+// has ratio times the variance of that of x.
+func deming(x, y []float64, ratio float64) (slope, rho float64) {
+	mx, my := floats.Sum(x)/float64(len(x)), floats.Sum(y)/float64(len(y))
+	var sxx, syy, sxy float64
+	for i := range x {
+		sxx += square(x[i] - mx)
+		syy += square(y[i] - my)
+		sxy += (x[i] - mx) * (y[i] - my)
+	}
+	d := syy - ratio*sxx
+	return (d + math.Sqrt(d*d+4*ratio*sxy*sxy)) / (2 * sxy), sxy / math.Sqrt(sxx*syy)
+}
