@@ -141,57 +141,108 @@ func tipWarnings(tips []tip) (out []string) {
 
 // parker returns what finds one place, beginning from a neighbour's contact.
 func (v *Solver) parker(t Table, j Journey) (func(at float64, near *Place) (Place, error), error) {
-	if _, err := t.Shares(v.bed.Ways); err != nil {
+	shares, err := t.Shares(v.bed.Ways)
+	if err != nil {
 		return nil, err
 	}
-	probes := make([]*Probe, len(v.bed.Ways))
-	for i, w := range v.bed.Ways {
-		probes[i] = v.Probe(j.X, w.Offset)
+	r := ride{solver: v, sums: v.grid.sums(), base: v.bare(j.Case), table: t, journey: j, shares: shares}
+	for _, w := range v.bed.Ways {
+		r.probes = append(r.probes, v.Probe(j.X, w.Offset))
 	}
-	return func(at float64, near *Place) (Place, error) { return v.parkStiff(t, j, probes, at, near) }, nil
+	return r.parkStiff, nil
 }
 
-func (v *Solver) parkStiff(t Table, j Journey, probes []*Probe, at float64, near *Place) (Place, error) {
-	lines, err := t.Park(v.bed, at)
+// ride is what all places of a journey have in common.
+type ride struct {
+	solver  *Solver
+	sums    *sums
+	base    *State // without the table, not settled
+	table   Table
+	journey Journey
+	shares  []float64 // of the ways
+	probes  []*Probe  // of the ways at the journey's stations
+}
+
+// bare returns the state of a case before its contact is settled.
+func (v *Solver) bare(c Case) *State {
+	st := &State{solver: v, factor: orOne(c.BedFactor), gradient: v.standing.Gradient, load: v.loaded(c)}
+	if c.Gradient != nil {
+		st.gradient = *c.Gradient
+	}
+	st.shape = v.under(st.load)
+	st.problem = v.problem(st, c)
+	return st
+}
+
+// under returns the base state with line loads on the bed besides, and what reads it.
+func (r ride) under(lines []Line, near *Place) (*State, func(*Probe) []float64, error) {
+	var on []pressed
+	st, p := *r.base, *r.base.problem
+	p.c = slices.Clone(p.c)
+	for _, q := range lines {
+		l := r.sums.press(q)
+		on = append(on, l)
+		p.b[0] += l.force
+		p.b[1] += l.first
+		p.b[2] += l.force * l.y
+	}
+	lower := func(at pose, y float64) (down float64) {
+		for _, l := range on {
+			down += r.sums.sink(at, y, l)
+		}
+		return down / st.factor
+	}
+	for i, pt := range r.solver.points {
+		p.c[i] -= lower(r.sums.pose(pt.x), pt.y)
+	}
+	st.problem = &p
+	first := r.journey.Case.Contact
+	if near != nil {
+		first = near.contact
+	}
+	read := func(p *Probe) []float64 {
+		h := st.Read(p)
+		for a, x := range p.x {
+			h[a] -= lower(pose{x, p.at[a], p.t[a]}, p.offset)
+		}
+		return h
+	}
+	return &st, read, st.settle(first)
+}
+
+func (r ride) parkStiff(at float64, near *Place) (Place, error) {
+	t, ways := r.table, r.solver.bed.Ways
+	lines, err := t.Park(r.solver.bed, at)
 	if err != nil {
 		return Place{}, err
 	}
-	c := j.Case
-	c.Lines = append(slices.Clone(c.Lines), lines...)
-	if near != nil {
-		c.Contact = near.contact
-	}
-	st, err := v.Solve(c)
+	st, read, err := r.under(lines, near)
 	if err != nil {
 		return Place{}, err
 	}
 	p := Place{At: at, Feet: st.Feet(), Bearings: st.Bearings(), contact: st.Contact()}
-	for _, probe := range probes {
-		p.Shapes = append(p.Shapes, st.Read(probe))
-	}
-	p.pressStiff(t, v.bed, j.Cells)
-	from, to := lines[0].From, lines[0].To
-	seat := Even(from, to, 33)
+	seat := Even(lines[0].From, lines[0].To, 33)
 	var on [][]float64
-	for _, w := range v.bed.Ways {
-		on = append(on, st.Read(v.Probe(seat, w.Offset)))
+	for i, w := range ways {
+		p.Shapes = append(p.Shapes, read(r.probes[i]))
+		on = append(on, read(r.solver.Probe(seat, w.Offset)))
 	}
-	p.sit(bestPlane(seat, v.bed.Ways, on), t)
+	p.sit(bestPlane(seat, ways, on), t)
+	p.pressStiff(r)
 	return p, nil
 }
 
 // pressStiff fills in the pressure of the stiff table at the middles of its cells.
-func (p *Place) pressStiff(t Table, b Bed, cells int) {
-	press, _ := t.press(b, p.At)
-	shares, _ := t.Shares(b.Ways)
-	long := press.To - press.From
+func (p *Place) pressStiff(r ride) {
+	t, b, cells := r.table, r.solver.bed, r.journey.Cells
+	press, _ := t.press(b, p.At) // it stands, or there would be no place
 	p.Loose = make([]bool, cells)
-	for _, s := range shares {
+	for _, s := range r.shares {
 		row := make([]float64, cells)
 		for i := range row {
 			x := p.At + t.Length*(float64(i)+0.5)/float64(cells)
 			if x >= press.From && x <= press.To {
-				row[i] = s * (press.Start + (press.End-press.Start)*(x-press.From)/long)
+				row[i] = s * (press.Start + (press.End-press.Start)*(x-press.From)/(press.To-press.From))
 			} else {
 				p.Loose[i] = x >= 0 && x <= b.Length
 			}

@@ -1,0 +1,117 @@
+package beam
+
+// sums are the grid's running sums Σ sᵏ·bend, Σ sᵏ·shear and Σ sᵏ·twist over the
+// cells left of each node, s the cell's middle. With them the built-in bed's
+// shape under a straight line load is known at any place without a pass along
+// the bed: M, V and T under the load are polynomials of s.
+type sums struct {
+	g    *grid
+	bend [5][]float64
+	shear,
+	twist [3][]float64
+}
+
+func (g *grid) sums() *sums {
+	u := &sums{g: g}
+	run := func(of []float64, k int) []float64 {
+		out := make([]float64, len(g.x))
+		for i, v := range of {
+			s := (g.x[i] + g.x[i+1]) / 2
+			for range k {
+				v *= s
+			}
+			out[i+1] = out[i] + v
+		}
+		return out
+	}
+	for k := range u.bend {
+		u.bend[k] = run(g.bend, k)
+	}
+	for k := range u.shear {
+		u.shear[k], u.twist[k] = run(g.shear, k), run(g.twist, k)
+	}
+	return u
+}
+
+// pose is a place on the bed, found once: a cell's share t counts as left of it.
+type pose struct {
+	x    float64
+	cell int
+	t    float64
+}
+
+func (u *sums) pose(x float64) pose {
+	i, t := u.g.cell(x)
+	return pose{x, i, t}
+}
+
+func (p pose) read(sum []float64) float64 {
+	return sum[p.cell] + p.t*(sum[p.cell+1]-sum[p.cell])
+}
+
+// between returns the height at p, offset y, for a unit upward force at q,
+// offset v, m/N: grid.compliance between nodes, carried on within the cells.
+func (u *sums) between(p pose, y float64, q pose, v float64) float64 {
+	c := p
+	if q.x < p.x {
+		c = q
+	}
+	return p.x*q.x*c.read(u.bend[0]) - (p.x+q.x)*c.read(u.bend[1]) + c.read(u.bend[2]) +
+		c.read(u.shear[0]) + y*v*c.read(u.twist[0])
+}
+
+// pressed is a line load made ready: a cell left of it bears its resultant, one
+// within it the part that lies to the right, by polynomials in s.
+type pressed struct {
+	from, to     pose
+	y            float64
+	force, first float64    // N, and its moment about x = 0, N·m
+	v            [3]float64 // V(s) = Σ vₖsᵏ of the load right of s
+	m            [4]float64 // M(s) about s
+}
+
+// press makes a line load ready. With q = α + βx, V = ∫q and M = ∫V from s to the end.
+func (u *sums) press(q Line) pressed {
+	p := pressed{from: u.pose(q.From), to: u.pose(q.To), y: q.Offset}
+	long := q.To - q.From
+	beta := (q.End - q.Start) / long
+	alpha := q.Start - beta*q.From
+	p.force = (q.Start + q.End) / 2 * long
+	p.first = alpha*(q.To*q.To-q.From*q.From)/2 + beta*(q.To*q.To*q.To-q.From*q.From*q.From)/3
+	b := q.To
+	p.v = [3]float64{alpha*b + beta*b*b/2, -alpha, -beta / 2}
+	p.m = [4]float64{alpha*b*b/2 + beta*b*b*b/3, -p.v[0], alpha / 2, beta / 6}
+	return p
+}
+
+// sink returns how far the line load presses the built-in bed down at p, offset
+// y, m.
+func (u *sums) sink(p pose, y float64, l pressed) float64 {
+	a := p // the cells left of both p and the load
+	if l.from.x < p.x {
+		a = l.from
+	}
+	down := a.left(u.bend[:], [2]float64{l.first, -l.force}, p.x) + l.force*(a.read(u.shear[0])+y*l.y*a.read(u.twist[0]))
+	if p.x <= l.from.x {
+		return down
+	}
+	b := p
+	if l.to.x < p.x {
+		b = l.to
+	}
+	for k, v := range l.v {
+		down += v * (b.read(u.shear[k]) - a.read(u.shear[k]) + y*l.y*(b.read(u.twist[k])-a.read(u.twist[k])))
+	}
+	for k, m := range l.m {
+		down += m * (p.x*(b.read(u.bend[k])-a.read(u.bend[k])) - b.read(u.bend[k+1]) + a.read(u.bend[k+1]))
+	}
+	return down
+}
+
+// left returns Σ (x−s)(m₀+m₁s)·bend over the cells left of p.
+func (p pose) left(bend [][]float64, m [2]float64, x float64) (sum float64) {
+	for k, v := range m {
+		sum += v * (x*p.read(bend[k]) - p.read(bend[k+1]))
+	}
+	return sum
+}

@@ -1,0 +1,60 @@
+package beam
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// The sums tell the same as the pass along the bed, for any load and place.
+func TestSinkIsThePassAlongTheBed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := shopBed(rapid.Float64Range(1, 8).Draw(t, "length"))
+		thick := b.Sections[0]
+		b.Sections[0].To /= 3
+		thick.From, thick.Inertia, thick.ShearArea, thick.Torsion = b.Sections[0].To, 2*thick.Inertia, 1.5*thick.ShearArea, 3*thick.Torsion
+		b.Sections = append(b.Sections, thick)
+		g, err := newGrid(b, 2000, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		lo := rapid.Float64Range(0, 0.9).Draw(t, "from") * b.Length
+		q := Line{From: lo, To: lo + rapid.Float64Range(0.01, 1).Draw(t, "long")*(b.Length-lo), Offset: 0.3,
+			Start: rapid.Float64Range(0, 5e3).Draw(t, "start"), End: rapid.Float64Range(1, 5e3).Draw(t, "end")}
+		l := g.noLoads()
+		l.addLine(g, q)
+		for i := range l.force {
+			l.force[i], l.torque[i] = -l.force[i], -l.torque[i]
+		}
+		c := g.bendUnder(l.force, l.torque, 0)
+		u := g.sums()
+		most := math.Abs(c.w[len(c.w)-1]) + math.Abs(c.phi[len(c.w)-1])
+		cells := (q.To - q.From) * 2000 / b.Length
+		for _, i := range []int{0, 1, len(g.x) / 3, 2 * len(g.x) / 3, len(g.x) - 1} {
+			got, want := -u.sink(u.pose(g.x[i]), -0.2, u.press(q)), c.w[i]-0.2*c.phi[i]
+			if math.Abs(got-want) > most/(cells*cells) { // both are of second order
+				t.Fatalf("at %g m: %g, by the pass %g", g.x[i], got, want)
+			}
+		}
+	})
+}
+
+func TestBetweenIsTheComplianceOfNodes(t *testing.T) {
+	b := shopBed(4)
+	g, _ := newGrid(b, 500, nil)
+	u := g.sums()
+	for i := 3; i < 500; i += 61 {
+		for j := 2; j < 500; j += 47 {
+			got, want := u.between(u.pose(g.x[i]), 0.2, u.pose(g.x[j]), -0.1), g.compliance(i, 0.2, j, -0.1)
+			if math.Abs(got-want) > 1e-12*math.Abs(want)+1e-18 {
+				t.Fatalf("%d, %d: %g, want %g", i, j, got, want)
+			}
+		}
+	}
+	p, q := u.pose(1.2341), u.pose(3.3333)
+	mid := (u.between(u.pose(1.2341-1e-9), 0, q, 0) + u.between(u.pose(1.2341+1e-9), 0, q, 0)) / 2
+	if got := u.between(p, 0, q, 0); math.Abs(got-mid) > 1e-9*mid {
+		t.Errorf("jumps within a cell: %g, %g", got, mid)
+	}
+}
