@@ -24,16 +24,8 @@ const (
 // it does not come to rest, the same as a linear programme · errors: no points, a
 // number that is not finite.
 func PlaneZone(x, y, h []float64) (zone, a, b, c float64, err error) {
-	if len(x) != len(h) || len(y) != len(h) {
-		panic("beam: PlaneZone needs one x, y and h for each point")
-	}
-	if len(h) == 0 {
-		return 0, 0, 0, 0, errors.New("a plane needs at least one point")
-	}
-	for i := range h {
-		if s := x[i] + y[i] + h[i]; math.IsNaN(s) || math.IsInf(s, 0) {
-			return 0, 0, 0, 0, fmt.Errorf("point %d of the plane is not finite", i+1)
-		}
+	if err = checkPoints(x, y, h); err != nil {
+		return 0, 0, 0, 0, err
 	}
 	f := newPlaneFit(x, y, h)
 	theta, bound, ok := f.exchange()
@@ -47,6 +39,21 @@ func PlaneZone(x, y, h []float64) (zone, a, b, c float64, err error) {
 	theta[0] += (low + high) / 2
 	a, b, c = f.plane(theta)
 	return high - low, a, b, c, nil
+}
+
+func checkPoints(x, y, h []float64) error {
+	if len(x) != len(h) || len(y) != len(h) {
+		panic("beam: PlaneZone needs one x, y and h for each point")
+	}
+	if len(h) == 0 {
+		return errors.New("a plane needs at least one point")
+	}
+	for i := range h {
+		if s := x[i] + y[i] + h[i]; math.IsNaN(s) || math.IsInf(s, 0) {
+			return fmt.Errorf("point %d of the plane is not finite", i+1)
+		}
+	}
+	return nil
 }
 
 // planeFit holds the points in their own axes: each p is 1, the place along the axis

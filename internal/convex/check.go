@@ -41,6 +41,10 @@ func (s *scaled) check(p Program, sol Solution) error {
 			return unsettled("row %d has a multiplier of the wrong sign", i)
 		}
 	}
+	return s.checkGradient(p, sol)
+}
+
+func (s *scaled) checkGradient(p Program, sol Solution) error {
 	left, size := s.sums(p, sol.EqMult, sol.InMult, -1)
 	for j := range left {
 		left[j] += p.C[j] * s.col[j] / s.cost

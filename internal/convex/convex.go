@@ -84,7 +84,7 @@ func Quadratic(p Program) (Solution, error) {
 	if err != nil {
 		return Solution{}, s.refuse(p, err)
 	}
-	return s.checked(p, s.solution(p, d, d.u))
+	return s.checked(p, s.solution(p, d))
 }
 
 // mustMatch panics when vectors and matrices do not belong together.

@@ -316,6 +316,26 @@ func TestHilbert(t *testing.T) {
 	}
 }
 
+// TestTightIsNotInfeasible: with H of condition about 1e10 and many rows through one
+// point, an unrefined y once made rounding look like a contradiction.
+func TestTightIsNotInfeasible(t *testing.T) {
+	r := rand.New(rand.NewPCG(220, 14))
+	for range 300 {
+		n := 2 + r.IntN(29)
+		q := randomProgram(r, n, r.IntN(1+n/2), 1+r.IntN(100), 1)
+		g := mat.NewDense(n, n, normal(r, n*n))
+		for j := range n {
+			floats.Scale(math.Pow(10, -5*float64(j)/float64(n-1)), g.RawRowView(j))
+		}
+		q.H.SymOuterK(1, g.T())
+		sol, err := Quadratic(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		kkt(t, q, sol, 1e-8)
+	}
+}
+
 func TestNotPositiveDefinite(t *testing.T) {
 	for _, h := range [][]float64{{1, 2, 2, 1}, {0, 0, 0, 1}, {math.NaN(), 0, 0, 1}} {
 		if _, err := Quadratic(Program{H: mat.NewSymDense(2, h), C: []float64{1, 1}}); !errors.Is(err, ErrUnsettled) {

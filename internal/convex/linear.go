@@ -18,9 +18,9 @@ const (
 	mostSteps  = 200
 	patience   = 100   // steps after which a gradient within half the accuracy is enough
 	still      = 1e-12 // a step this small of |y| is none
-	nearly     = 1e-8
+	nearly     = 1e-8  // a step this small is repeated with the first θ, whose rounding is less
 	steepest   = 1e-10 // an objective that falls less than this per length does not fall
-	flattening = 6     // rounds of evening out rows and columns
+	flattening = 3     // rounds of evening out rows and columns
 )
 
 // Linear returns a minimum of a programme without H; where several points are minima,
@@ -42,7 +42,7 @@ func Linear(p Program) (Solution, error) {
 	if err != nil {
 		return Solution{}, s.refuse(p, err)
 	}
-	sol, err := s.checked(p, s.solution(p, d, d.u))
+	sol, err := s.checked(p, s.solution(p, d))
 	if err == nil && !p.closed(sol) {
 		return Solution{}, unsettled("the objective and its bound do not meet")
 	}
@@ -80,7 +80,7 @@ func (d *dual) approach(c []float64) error {
 		}
 		edge = slices.Clone(d.set)
 		if pull = min(mostPull, morePull*pull); step <= nearly*size {
-			pull = firstPull // its rounding is less
+			pull = firstPull
 		}
 	}
 	return unsettled("the proximal steps did not come to rest")
@@ -135,18 +135,29 @@ func (p Program) evened() *scaled {
 			}
 		}
 	}
+	s := newScaled(p, col, 1)
 	size := 0.0
-	for _, r := range newScaled(p, col, 1).rows {
+	for _, r := range s.rows {
 		size = max(size, math.Abs(r.b))
 	}
 	if size > 0 {
-		floats.Scale(size, col)
+		s.stretch(size)
 	}
-	c := make([]float64, len(col))
-	if cost := floats.Norm(floats.MulTo(c, p.C, col), 2); cost > 0 {
-		return newScaled(p, col, cost)
+	if cost := floats.Norm(s.c, 2); cost > 0 {
+		floats.Scale(1/cost, s.c)
+		s.cost = cost
 	}
-	return newScaled(p, col, 1)
+	return s
+}
+
+// stretch makes the unknowns smaller by the factor, without changing their rows.
+func (s *scaled) stretch(by float64) {
+	floats.Scale(by, s.col)
+	floats.Scale(by, s.c)
+	floats.Scale(1/by, s.gain)
+	for i := range s.rows {
+		s.rows[i].b /= by
+	}
 }
 
 // shares returns the largest part that each column has in a row, rows with one entry

@@ -46,7 +46,7 @@ type scaled struct {
 	rows  []row // equalities first
 	equal int   // how many of them
 	col   []float64
-	gain  []float64 // what each raw row was multiplied with, unknowns apart
+	gain  []float64 // the factor of each raw row, its unknowns apart
 	cost  float64
 }
 
@@ -73,11 +73,21 @@ func newScaled(p Program, col []float64, cost float64) *scaled {
 // newRow returns raw row i in scaled unknowns at length one, and its factor.
 func newRow(p Program, i int, col []float64) (row, float64) {
 	raw, b := p.rawRow(i)
-	r := row{at: []int{}}
-	for j, a := range raw {
+	entries := 0
+	for _, a := range raw {
 		if a != 0 {
-			r.at = append(r.at, j)
-			r.a = append(r.a, a*col[j])
+			entries++
+		}
+	}
+	var r row
+	if 2*entries > len(raw) {
+		r.a = floats.MulTo(make([]float64, len(raw)), raw, col)
+	} else {
+		r.at, r.a = make([]int, 0, entries), make([]float64, 0, entries)
+		for j, a := range raw {
+			if a != 0 {
+				r.at, r.a = append(r.at, j), append(r.a, a*col[j])
+			}
 		}
 	}
 	gain := 1.0
@@ -86,11 +96,6 @@ func newRow(p Program, i int, col []float64) (row, float64) {
 	}
 	floats.Scale(gain, r.a)
 	r.b = b * gain
-	if 2*len(r.at) > len(raw) {
-		full := make([]float64, len(raw))
-		r.addTo(full, 1)
-		r.at, r.a = nil, full
-	}
 	return r, gain
 }
 
@@ -103,12 +108,12 @@ func (s *scaled) split(set []int, u []float64) (eq, in []float64) {
 	return all[:s.equal:s.equal], all[s.equal:]
 }
 
-// solution carries the state of the method, with multipliers u, back to raw unknowns.
+// solution carries the state of the method back to raw unknowns.
 // Unknowns on a simple bound get exactly its value.
-func (s *scaled) solution(p Program, d *dual, u []float64) Solution {
+func (s *scaled) solution(p Program, d *dual) Solution {
 	sol := Solution{X: make([]float64, len(s.col))}
 	floats.MulTo(sol.X, d.y, s.col)
-	sol.EqMult, sol.InMult = s.split(d.set, u)
+	sol.EqMult, sol.InMult = s.split(d.set, d.u)
 	for _, i := range d.set {
 		if i >= s.equal {
 			sol.Active = append(sol.Active, i-s.equal)
