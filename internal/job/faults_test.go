@@ -72,6 +72,9 @@ func TestOneMistakeOneFault(t *testing.T) {
 		{`file = "cross.csv"`, `file = "crss.csv"`, `survey.file: "crss.csv" cannot be read: there is no such file; put the file beside the job file, or correct its name`},
 		{`file = "cross.csv"`, "file = \"cross.csv\"\nx_unit = \"m\"", `cross.csv: x: 3750 at station 10 is 3750000 mm along the bed of 3900 mm; check it, and the survey's x_unit = "…"`},
 		{`date = 2026-03-02`, `date = "2 March"`, `survey.date: "2 March" is no day; write year, month and day: "2026-03-02"`},
+		{`file = "cross.csv"`, `file = "twice.csv"`, `twice.csv: station 100 is there twice: put repeats into columns run 1, run 2, …`},
+		{`file = "cross.csv"`, `file = "front.csv"`, `front.csv: x: is missing; the first column must be x: where on the bed each reading stands`},
+		{`file = "front.csv"`, `file = "steep.csv"`, `steep.csv: run 1 at reading 2 (x = 0.225 m) reads 5e+05 arcsec, a slope of 69.4 degrees: is the unit of the readings right?`},
 		{`pass = 2`, `pass = 2.5`, `survey.pass: 2.5 is no whole number here; write a whole number from 0 to 100000 without quotes`},
 		{`division = "0.02 mm/m"`, ``, `survey.division: is missing; for example division = "0.02 mm/m"`},
 		{"reading = \"div\"\n", ``, `-`},
@@ -93,7 +96,12 @@ func TestOneMistakeOneFault(t *testing.T) {
 		if text == good {
 			t.Fatalf("the good job has no %q", c.old)
 		}
-		_, err := Read("job.toml", []byte(text), from("good"))
+		_, err := Read("job.toml", []byte(text), func(file string) ([]byte, error) {
+			if csv := map[string]string{"twice.csv": "x,run 1\n100,1\n100,2\n300,1\n", "steep.csv": "run 1\n1\n500000\n"}[file]; csv != "" {
+				return []byte(csv), nil
+			}
+			return from("good")(file)
+		})
 		got := "-"
 		var faults Faults
 		if errors.As(err, &faults) {

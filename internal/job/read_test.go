@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -19,6 +20,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/pelletier/go-toml/v2"
+	"pgregory.net/rapid"
 )
 
 var update = flag.Bool("update", false, "rewrite golden files")
@@ -138,6 +140,50 @@ func TestFaultyJob(t *testing.T) {
 	}
 }
 
+// mustHold is what Read owes for any file at all.
+func mustHold(t interface{ Fatalf(string, ...any) }, data []byte, open func(string) ([]byte, error)) {
+	j, err := Read("job.toml", data, open)
+	if (j == nil) == (err == nil) {
+		t.Fatalf("got %v and %v", j, err)
+	}
+	if err != nil {
+		return
+	}
+	var plain map[string]any
+	if err := toml.Unmarshal(bytes.TrimPrefix(data, []byte("\ufeff")), &plain); err != nil {
+		t.Fatalf("taken, though it is no TOML: %v", err)
+	}
+	if strings.Contains(fmt.Sprintf("%+v", *j), "NaN") {
+		t.Fatalf("NaN came out: %+v", *j)
+	}
+}
+
+// Lines lost, doubled, moved or given another value never end in a panic, in
+// NaN, or in a job that is no TOML.
+func TestMangledJobs(t *testing.T) {
+	lines := strings.Split(string(jobFile(t, "good")), "\n")
+	values := []string{`""`, `"0 mm"`, `"-1 mm"`, `"rigid"`, `3`, `0.5`, `nan`, `inf`, `true`, `[]`, `{}`, `[[]]`, `"front"`, `"1e14 m"`, `1e400`, `"3 1/0 in"`, `2026-01-01`, ``, `'`}
+	rapid.Check(t, func(t *rapid.T) {
+		text := slices.Clone(lines)
+		for range rapid.IntRange(1, 4).Draw(t, "changes") {
+			i := rapid.IntRange(0, len(text)-1).Draw(t, "line")
+			switch rapid.IntRange(0, 3).Draw(t, "change") {
+			case 0:
+				text = slices.Delete(text, i, i+1)
+			case 1:
+				text = slices.Insert(text, i, text[i])
+			case 2:
+				j := rapid.IntRange(0, len(text)-1).Draw(t, "other")
+				text[i], text[j] = text[j], text[i]
+			case 3:
+				key, _, _ := strings.Cut(text[i], "=")
+				text[i] = key + "= " + rapid.SampledFrom(values).Draw(t, "value")
+			}
+		}
+		mustHold(t, []byte(strings.Join(text, "\n")), from("good"))
+	})
+}
+
 func FuzzRead(f *testing.F) {
 	f.Add(jobFile(f, "good"))
 	f.Add(jobFile(f, "faulty"))
@@ -146,21 +192,20 @@ func FuzzRead(f *testing.F) {
 	}
 	open := from("good")
 	f.Fuzz(func(t *testing.T, data []byte) {
-		j, err := Read("job.toml", data, func(file string) ([]byte, error) {
+		mustHold(t, data, func(file string) ([]byte, error) {
 			if file == "front.csv" || file == "cross.csv" || file == "back.csv" {
 				return open(file)
 			}
 			return nil, errors.New("there is no such file")
 		})
-		if (j == nil) == (err == nil) {
-			t.Fatalf("got %v and %v", j, err)
-		}
-		var plain map[string]any
-		if err == nil && toml.Unmarshal(bytes.TrimPrefix(data, []byte("\ufeff")), &plain) != nil {
-			t.Fatalf("taken, though it is no TOML: %v", toml.Unmarshal(data, &plain))
-		}
-		if err == nil && strings.Contains(fmt.Sprintf("%+v", *j), "NaN") {
-			t.Fatalf("NaN came out: %+v", *j)
-		}
 	})
+}
+
+func BenchmarkRead(b *testing.B) {
+	data, open := jobFile(b, "good"), from("good")
+	for b.Loop() {
+		if _, err := Read("job.toml", data, open); err != nil {
+			b.Fatal(err)
+		}
+	}
 }

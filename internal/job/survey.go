@@ -4,14 +4,14 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"strings"
 
 	"footwork/internal/unit"
 	"footwork/survey"
 )
 
-// What no reading of a bed reaches, and how many stations are ever read.
+// What no height on a bed reaches, and how many stations are ever read.
 const (
-	steepest = 0.1  // rad
 	highest  = 1.0  // m
 	mostRows = 2000 // stations
 )
@@ -157,54 +157,55 @@ func (b *builder) csv(r *reader) (readings survey.Readings, file string, ok bool
 	return readings, file, len(cells) == 0
 }
 
-// checkReadings checks a survey's readings against the bed.
+// checkReadings checks a survey's readings against the bed, and that they make
+// a profile.
 func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
-	about := func(column, message, hint string, args ...any) {
+	about := func(column, hint, message string, args ...any) {
 		b.faults = append(b.faults, Fault{file, 0, column, fmt.Sprintf(message, args...), hint})
 	}
-	n, least := len(s.Readings.Runs[0].Values), 2
+	before := len(b.faults)
+	n, l := len(s.Readings.Runs[0].Values), b.job.Units.Length()
+	least := 2
 	if s.Instrument == survey.Heights {
 		least = 3
 	}
 	if n < least || n > mostRows {
-		about("", "the number of stations is %d", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), n)
+		about("", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), "the number of stations is %d", n)
 	}
-	most, one := steepest, "rad"
 	if s.Instrument == survey.Heights {
-		most, one = highest, "m"
-	}
-	for _, run := range s.Readings.Runs {
-		i, v := furthest(run.Values)
-		if si := v * math.Abs(s.Scale); si > most {
-			about(run.Name, "%v at station %d is %.3g %s", "check it, and the survey's reading = \"…\"", run.Values[i], i+1, si, one)
+		for _, run := range s.Readings.Runs {
+			if i, far := furthest(run.Values); far*s.Scale > highest {
+				about(run.Name, "check it, and the survey's reading = \"…\"", "%v at station %d is %.3g m", run.Values[i], i+1, far*s.Scale)
+			}
 		}
 	}
 	if s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel {
 		b.checkStations(s, about)
-		return
-	}
-	l := b.job.Units.Length()
-	if end := s.Start + float64(n)*s.Base; end > b.job.Bed.Length+slack {
+	} else if end := s.Start + float64(n)*s.Base; end > b.job.Bed.Length+slack {
 		r.fault("base", "check base, start and the number of rows", "%d readings of %s from %s on end at %s, off the bed of %s",
 			n, l.Text(s.Base), l.Text(s.Start), l.Text(end), l.Text(b.job.Bed.Length))
 	}
+	if len(b.faults) > before || math.IsNaN(s.Scale+s.XScale+s.Base+s.Uncertainty) {
+		return
+	}
+	if _, err := survey.Reduce(*s); err != nil {
+		about("", "", "%s", strings.TrimPrefix(err.Error(), fmt.Sprintf("survey %q: ", s.Name)))
+	}
 }
 
-// checkStations wants an x column that increases along the bed.
-func (b *builder) checkStations(s *survey.Survey, about func(column, message, hint string, args ...any)) {
+// checkStations wants an x column that stays on the bed.
+func (b *builder) checkStations(s *survey.Survey, about func(column, hint, message string, args ...any)) {
 	x, l := s.Readings.X, b.job.Units.Length()
 	if x == nil {
-		about("x", "is missing", "the first column must be x: where on the bed each reading stands")
+		about("x", "the first column must be x: where on the bed each reading stands", "is missing")
+		return
 	}
 	reach := make([]float64, len(x)) // m, from the middle of the bed
 	for i, v := range x {
 		reach[i] = v*s.XScale - b.job.Bed.Length/2
-		if i > 0 && v <= x[i-1] {
-			about("x", "%v at station %d does not lie to the right of %v", "list the stations from left to right", v, i+1, x[i-1])
-		}
 	}
 	if i, far := furthest(reach); far > b.job.Bed.Length/2+slack {
-		about("x", "%v at station %d is %s along the bed of %s", "check it, and the survey's x_unit = \"…\"", x[i], i+1, l.Text(x[i]*s.XScale), l.Text(b.job.Bed.Length))
+		about("x", "check it, and the survey's x_unit = \"…\"", "%v at station %d is %s along the bed of %s", x[i], i+1, l.Text(x[i]*s.XScale), l.Text(b.job.Bed.Length))
 	}
 }
 

@@ -81,12 +81,19 @@ type tree struct {
 	report func(line int, key, message, hint string)
 }
 
+// mostBytes is more than the largest job file that a person writes.
+const mostBytes = 1 << 20
+
 // parse returns the document of a job file, without a byte-order mark; nil when
 // nothing of it can be read. It reports every fault of the notation.
 func parse(data []byte, report func(line int, key, message, hint string)) *value {
 	data = slices.Clip(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
 	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
 		report(1, "", "the file is saved as UTF-16", "save it as UTF-8")
+		return nil
+	}
+	if len(data) > mostBytes {
+		report(1, "", "the file is far larger than a job", "readings belong into CSV files beside it")
 		return nil
 	}
 	t := &tree{data: data, root: newTable(1, single), report: report}
