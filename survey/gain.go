@@ -36,7 +36,7 @@ func gain(runs []Run, scatter float64) (warning string) {
 		if g < 0 {
 			warning = fmt.Sprintf("%s has the opposite sign of %s: turn its signs in the CSV (a level turned end for end, a mirror that faces the other way)", run.Name, others(runs))
 		} else {
-			warning = fmt.Sprintf("%s reads %.3g times as much as %s: use one unit for all runs, and in all of them either the mirror's tilt or the beam's", run.Name, g, others(runs))
+			warning = fmt.Sprintf("%s reads %s times as much as %s: use one unit for all runs, and in all of them either the mirror's tilt or the beam's", run.Name, figure(g), others(runs))
 		}
 	}
 	return warning

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -236,4 +237,18 @@ func (s Survey) place(i int) string {
 }
 
 // size writes a tilt or height in the readings' unit.
-func (s Survey) size(v float64) string { return fmt.Sprintf("%.3g %s", v/s.unit(), s.Unit) }
+func (s Survey) size(v float64) string { return figure(v/s.unit()) + " " + s.Unit }
+
+// excess writes a difference in words.
+func (s Survey) excess(v float64) string {
+	if v < 0 {
+		return s.size(-v) + " less"
+	}
+	return s.size(v) + " more"
+}
+
+// figure writes v to three figures, without an exponent.
+func figure(v float64) string {
+	short, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
+	return strconv.FormatFloat(short, 'f', -1, 64)
+}

@@ -217,16 +217,16 @@ func (c *comparison) tell(s Survey, runs []Run, e event) {
 		c.warnings = append(c.warnings, fmt.Sprintf("the zero drifted steadily by %s between the first reading out and the last back; the mean of the two is free of it", s.size(c.drift)))
 		return
 	case e.kind == ramp && s.slopes():
-		w = fmt.Sprintf("%s gains %s on %s steadily from end to end: one of them drifted, and the mean may be bowed by %.2g µm; measure out and back",
-			who, s.size(e.size), others, math.Abs(e.size)*share*s.Base*float64(n)/8*1e6)
+		w = fmt.Sprintf("%s comes to read %s than %s, steadily from the first row to the last: one of them drifted, and the mean may be bowed by %s µm; measure out and back",
+			who, s.excess(e.size), others, figure(math.Abs(e.size)*share*s.Base*float64(n)/8*1e6))
 	case e.kind == ramp:
-		w = fmt.Sprintf("%s gains %s on %s steadily from end to end: one of them drifted; measure out and back", who, s.size(e.size), others)
+		w = fmt.Sprintf("%s comes to read %s than %s, steadily from the first row to the last: one of them drifted; measure out and back", who, s.excess(e.size), others)
 	case e.kind == step:
-		w = fmt.Sprintf("%s reads %s more than %s from %s on: a knock there, which the mean only shares out; read from there again, or take the wrong run out",
-			who, s.size(e.size), others, s.place(e.at))
+		w = fmt.Sprintf("%s reads %s than %s from %s on: a knock there, which the mean only shares out; read from there again, or take the wrong run out",
+			who, s.excess(e.size), others, s.place(e.at))
 	default:
-		w = fmt.Sprintf("%s reads %s more than %s at %s alone: misread or mistyped; read it again, or put the cell right",
-			who, s.size(e.size), others, s.place(e.at))
+		w = fmt.Sprintf("%s reads %s than %s at %s alone: misread or mistyped; read it again, or put the cell right",
+			who, s.excess(e.size), others, s.place(e.at))
 	}
 	c.warnings = append(c.warnings, w)
 	effect := e.column(n)
@@ -243,12 +243,12 @@ func (c *comparison) offset(s Survey, runs []Run, noise float64) {
 		if math.Abs(d) <= 3*noise {
 			continue
 		}
-		w := fmt.Sprintf("%s reads %s more than %s throughout: it only tilts the profile", run.Name, s.size(d), runs[0].Name)
+		w := fmt.Sprintf("%s reads %s than %s throughout: it only tilts the profile", run.Name, s.excess(d), runs[0].Name)
 		if s.slopes() {
-			w += fmt.Sprintf(" (the ends close to %.3g µm)", d*n*s.Base*1e6)
+			w += fmt.Sprintf(" (at the far end the two are %s µm apart)", figure(math.Abs(d)*n*s.Base*1e6))
 		}
 		if s.slopes() && run.Name != "back" {
-			w += fmt.Sprintf("; but if the zero drifted by this much in each run, it bows by %.2g µm: measure out and back", math.Abs(d)*n*s.Base/8*1e6)
+			w += fmt.Sprintf("; but if the zero drifted by this much in each run, it is bowed by %s µm: measure out and back", figure(math.Abs(d)*n*s.Base/8*1e6))
 		}
 		c.warnings = append(c.warnings, w)
 	}

@@ -77,6 +77,19 @@ func TestVarianceBetweenTiedEnds(t *testing.T) {
 	})
 }
 
+// On a steep way a reading's error lifts the far foot by b·dt/cos²t: the
+// covariance follows the heights themselves, differenced.
+func TestSteepWay(t *testing.T) {
+	height := func(reading float64) Profile {
+		s := slopeSurvey(0.15, Run{"run 1", []float64{reading, 0}})
+		s.Uncertainty = arcsec
+		return reduce(t, s)
+	}
+	const steep = 40000 // arcsec, 0.194 rad
+	lift := (height(steep + 1).Height[1] - height(steep - 1).Height[1]) / 2
+	near(t, "sigma against lift", height(steep).Sigma()[1]/lift, 1, 1e-6)
+}
+
 // The covariance and the uncertainty of the zone against 20 000 surveys of the
 // same way (seeded): a sample variance of N has a relative spread of √(2/N),
 // one in a hundred; five of these are allowed.
