@@ -69,7 +69,18 @@ type Travel struct {
 	Path               []PathPoint `json:"path"`
 	AtToolStraightness float64     `json:"at_tool_straightness"`
 	FootLoads          [][]float64 `json:"foot_loads"` // [place][foot]
+	Feet               []string    `json:"feet,omitempty"`
+	X                  []float64   `json:"x,omitempty"`
+	Ways               []TravelWay `json:"ways,omitempty"`
+	PressureX          []float64   `json:"pressure_x,omitempty"` // from the table's left end
+	Pressure           [][]float64 `json:"pressure,omitempty"`   // [place][pressure_x], N/m of both ways
 	Warnings           []string    `json:"warnings"`
+}
+
+// TravelWay is the shape of one way with the table at each place.
+type TravelWay struct {
+	Name   string      `json:"name"`
+	Height [][]float64 `json:"height"` // [place][x]
 }
 
 // Change answers `change`.
@@ -91,7 +102,19 @@ type SurveyProfile struct {
 	Height       []float64    `json:"height"`
 	Sigma        []float64    `json:"sigma"`
 	Straightness Straightness `json:"straightness"`
+	Instrument   string       `json:"instrument,omitempty"`
+	Date         string       `json:"date,omitempty"`
+	Pass         int          `json:"pass,omitempty"`
+	Runs         []RunSpread  `json:"runs,omitempty"`
 	Warnings     []string     `json:"warnings"`
+}
+
+// RunSpread is how one run differs from the mean of all at each reading.
+type RunSpread struct {
+	Name  string    `json:"name"`
+	X     []float64 `json:"x"`
+	Value []float64 `json:"value"`
+	Unit  string    `json:"unit"` // of the readings
 }
 
 // Survey answers `survey`.
@@ -226,6 +249,14 @@ type CutWay struct {
 	Volume float64   `json:"volume"`
 	Passes float64   `json:"passes"`
 	Hours  float64   `json:"hours"`
+	Range  *CutRange `json:"range,omitempty"`
+}
+
+// CutRange holds low and high of a cut within the profile's uncertainty.
+type CutRange struct {
+	Volume [2]float64 `json:"volume"`
+	Passes [2]float64 `json:"passes"`
+	Hours  [2]float64 `json:"hours"`
 }
 
 // CutAfter is the same after the recommended moves.

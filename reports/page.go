@@ -1,0 +1,98 @@
+package reports
+
+import (
+	"footwork/beam"
+	"footwork/internal/unit"
+	"footwork/supports"
+)
+
+// Page is all that the one-page report shows. Title, Bed and Standings are
+// always wanted; whatever is nil or empty leaves its section out, with a line
+// that says what to add to the job.
+type Page struct {
+	Title     string
+	Units     unit.System // what is shown first
+	Made      string      // the day the page was made, for people
+	Bed       beam.Bed
+	Table     *beam.Table
+	Standings []beam.Standing
+	Standing  string                       // name of the standing that the machine works in
+	Adjusters map[string]supports.Adjuster // by foot name, of Standing
+	Goal      *supports.Goal
+
+	Sag    *Sag
+	Heat   *Heat
+	Change *Change
+	Travel *Travel
+	Survey *Survey
+	Match  *Match
+	Adjust *Adjust
+	Try    *Try
+	Place  *Place
+	Cut    *Cut
+
+	Inputs    []Fact
+	Materials []Fact
+	Model     []string // sentences: how the answers were found
+	Limits    []string // sentences: what the model leaves out
+}
+
+// Heat is how the ways change when the top is one kelvin warmer than the bottom.
+type Heat struct {
+	X    []float64
+	Ways []WayShape
+}
+
+// Fact is one line of what the page rests on. With a Kind the value is SI and
+// follows the units of the page; without, Text is shown as it is.
+type Fact struct {
+	Name  string
+	Value float64
+	Kind  Kind
+	Low   float64 // with High: the range that the value may have; both 0: none
+	High  float64
+	Text  string
+	Note  string // where it comes from
+}
+
+// Try is what the page needs to answer moves of the feet by itself. For n
+// contact points with forces R, upwards positive, it solves
+//
+//	minimise ½RᵀHR + cᵀR  with  Eq·R = B  and  R ≥ 0 unless held;
+//
+// the multipliers (w₀, ψ₀, φ₀) of Eq are the bed's rigid motion, and a way at
+// offset y stands at Base + G·R + w₀ + ψ₀x + φ₀y.
+type Try struct {
+	Standing  string      `json:"standing"`
+	H         [][]float64 `json:"h"`    // n×n, m/N: beam and springs
+	C         []float64   `json:"c"`    // m: unloaded beam height under the loads minus support height
+	Eq        [][]float64 `json:"eq"`   // 3×n: 1, x and offset of each point
+	B         []float64   `json:"b"`    // 3: N, N·m about x = 0, N·m about offset 0
+	Foot      []int       `json:"foot"` // index into Feet of each point; −1: a bearing
+	Held      []bool      `json:"held"`
+	Feet      []TryFoot   `json:"feet"`
+	Ways      []TryWay    `json:"ways"`
+	LeastLoad float64     `json:"least_load"` // N, under which a foot is called light
+	MostMove  float64     `json:"most_move"`  // m; 0: no limit given
+}
+
+// TryFoot is one foot that the page lets a person move.
+type TryFoot struct {
+	Name   string    `json:"name"`
+	At     float64   `json:"at"`
+	Offset float64   `json:"offset"`
+	Kind   string    `json:"kind"`             // "screw", "shim", "fixed" or ""
+	Rise   float64   `json:"rise,omitempty"`   // m a turn
+	Wrench float64   `json:"wrench,omitempty"` // m
+	Shims  []float64 `json:"shims,omitempty"`  // m, leaves at hand
+}
+
+// TryWay is one way at the stations where the page shows it.
+type TryWay struct {
+	Name     string      `json:"name"`
+	Offset   float64     `json:"offset"`
+	X        []float64   `json:"x"`
+	Base     []float64   `json:"base"`               // m, under the loads alone
+	G        [][]float64 `json:"g"`                  // station × point, m/N
+	Measured []float64   `json:"measured,omitempty"` // m, what was measured with no foot moved
+}

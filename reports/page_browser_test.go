@@ -1,0 +1,196 @@
+package reports
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// browserName returns an installed Chromium; without one the test is skipped,
+// but fails where CI=true says that one belongs.
+func browserName(tb testing.TB) string {
+	tb.Helper()
+	for _, name := range []string{os.Getenv("CHROMIUM"), "chromium", "chromium-browser", "google-chrome"} {
+		if path, err := exec.LookPath(name); name != "" && err == nil {
+			return path
+		}
+	}
+	if os.Getenv("CI") == "true" {
+		tb.Fatal("no Chromium is installed, and CI=true asks for one")
+	}
+	tb.Skip("no Chromium is installed; set CHROMIUM to its path to run the browser tests")
+	return ""
+}
+
+// tab is one page open in a browser, with all that it asked for and said.
+type tab struct {
+	tb  testing.TB
+	ctx context.Context
+
+	mu       sync.Mutex
+	requests []string
+	messages []string
+}
+
+// window is what the page is seen through: width and height in CSS pixels, dark or light.
+type window struct {
+	width, height int64
+	dark          bool
+	hash          string
+	noScript      bool
+}
+
+// open writes html to a file and opens it as a person does from a stick.
+func open(tb testing.TB, html []byte, win window) *tab {
+	tb.Helper()
+	file := filepath.Join(tb.TempDir(), "page.html")
+	if err := os.WriteFile(file, html, 0o644); err != nil {
+		tb.Fatal(err)
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(browserName(tb)), chromedp.NoSandbox)
+	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	tb.Cleanup(stop)
+	ctx, close := chromedp.NewContext(allocator)
+	tb.Cleanup(close)
+	ctx, cancel := context.WithTimeout(ctx, 90*time.Second)
+	tb.Cleanup(cancel)
+	t := &tab{tb: tb, ctx: ctx}
+	t.prepare(win)
+	t.check(chromedp.Do(ctx, chromedp.Navigate("file://"+file+win.hash)))
+	if !win.noScript {
+		_, err := chromedp.Run(ctx, chromedp.Poll[bool](`document.documentElement.dataset.ready === "yes"`))
+		t.check(err)
+	}
+	return t
+}
+
+// prepare makes the tab the window that is wanted and listens to it.
+func (t *tab) prepare(win window) {
+	t.tb.Helper()
+	t.check(chromedp.Do(t.ctx))
+	t.check(chromedp.Listen(t.ctx, t.listen))
+	scheme := "light"
+	if win.dark {
+		scheme = "dark"
+	}
+	call(t, network.Enable, network.EnableParams{})
+	call(t, log.Enable, cdp.Empty{})
+	call(t, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: win.width, Height: win.height, DeviceScaleFactor: 1, Mobile: win.width < 600})
+	call(t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
+	call(t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: win.noScript})
+}
+
+// call sends one command of the browser's protocol.
+func call[P, R any](t *tab, c cdp.Command[P, R], params P) R {
+	t.tb.Helper()
+	r, err := chromedp.Call(t.ctx, c, params)
+	t.check(err)
+	return r
+}
+
+func (t *tab) check(err error) {
+	t.tb.Helper()
+	if err != nil {
+		t.tb.Fatal(err)
+	}
+}
+
+func (t *tab) listen(event any) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	switch e := event.(type) {
+	case *network.EventRequestWillBeSent:
+		t.requests = append(t.requests, e.Request.URL)
+	case *runtime.EventExceptionThrown:
+		t.messages = append(t.messages, e.ExceptionDetails.Text+" "+describe(e.ExceptionDetails.Exception))
+	case *runtime.EventConsoleAPICalled:
+		for _, a := range e.Args {
+			t.messages = append(t.messages, string(e.Type)+": "+string(a.Value)+a.Description)
+		}
+	case *log.EventEntryAdded:
+		t.messages = append(t.messages, string(e.Entry.Level)+": "+e.Entry.Text)
+	}
+}
+
+func describe(o *runtime.RemoteObject) string {
+	if o == nil {
+		return ""
+	}
+	return o.Description
+}
+
+// eval returns what an expression of the page's script is.
+func eval[T any](t *tab, expression string) T {
+	t.tb.Helper()
+	v, err := chromedp.Run(t.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	t.check(err)
+	return v
+}
+
+// quiet fails when the page asked for anything but itself, or said anything.
+func (t *tab) quiet() {
+	t.tb.Helper()
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	for _, url := range t.requests {
+		if !strings.HasPrefix(url, "file://") && !strings.HasPrefix(url, "data:") {
+			t.tb.Errorf("the page asked for %s", url)
+		}
+	}
+	if len(t.messages) > 0 {
+		t.tb.Errorf("the page said: %s", strings.Join(t.messages, "\n"))
+	}
+}
+
+// pdf prints the page; size is "A4" or "Letter".
+func (t *tab) pdf(size string) []byte {
+	t.tb.Helper()
+	width, height := 8.27, 11.69
+	if size == "Letter" {
+		width, height = 8.5, 11
+	}
+	off := false
+	return call(t, page.PrintToPDF, page.PrintToPDFParams{PaperWidth: width, PaperHeight: height, PrintBackground: &off}).Data
+}
+
+// TestKeepShots writes pictures of the invented page into KEEP_SHOTS.
+func TestKeepShots(t *testing.T) {
+	dir := os.Getenv("KEEP_SHOTS")
+	if dir == "" {
+		t.Skip("KEEP_SHOTS names no directory")
+	}
+	html := render(t, fixture(t))
+	for name, win := range map[string]window{"wide": {width: 1400, height: 900}, "middle": {width: 768, height: 900}, "phone": {width: 390, height: 800}, "dark": {width: 1400, height: 900, dark: true}} {
+		tab := open(t, html, win)
+		shot, err := chromedp.Run(tab.ctx, chromedp.FullScreenshot(90))
+		tab.check(err)
+		save(t, dir, name+".jpg", shot)
+		if name == "wide" {
+			save(t, dir, "a4.pdf", tab.pdf("A4"))
+		}
+		if name == "dark" {
+			save(t, dir, "letter.pdf", tab.pdf("Letter"))
+		}
+		tab.quiet()
+	}
+}
+
+func save(tb testing.TB, dir, name string, b []byte) {
+	tb.Helper()
+	if err := os.WriteFile(filepath.Join(dir, name), b, 0o644); err != nil {
+		tb.Fatal(err)
+	}
+}

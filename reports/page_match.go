@@ -1,0 +1,99 @@
+package reports
+
+// parted answers section 4: what is feet and what is metal.
+func (p *Page) parted() section {
+	s := section{id: "parts", title: "What is feet and what is metal"}
+	if p.Match == nil {
+		s.missing = "Add surveys of the ways, and a cross level if there is one, to part the measured profile into sag, feet, heat and metal."
+		return s
+	}
+	m := p.Match
+	s.answer = p.partedAnswer()
+	s.warnings = m.Warnings
+	for i, w := range m.Ways {
+		s.figures = append(s.figures, partsFigure(i, w))
+	}
+	s.tables = []table{estimateTable(m), footHeightTable(m)}
+	s.how = []prose{
+		say("The measured profile is taken apart into sag, what the foot heights do, what warmth does, the form in the metal and what is left over, both ways and the cross level at once, each unknown with a spread to start from."),
+		say("“Not told” means that these surveys hardly narrow that unknown: its interval is little better than what was assumed before measuring."),
+		say("About the ends or by least squares the parts add up to what was measured; about the minimum zone each curve has its own line."),
+	}
+	return s
+}
+
+func (p *Page) partedAnswer() prose {
+	var ways []prose
+	for _, w := range p.Match.Ways {
+		ways = append(ways, say("on the ", w.Name, " way ", q(Height, spanOf(w.Measured)), " measured are ", q(Height, spanOf(w.Sag)),
+			" sag, ", q(Height, spanOf(w.Feet)), " feet, ", q(Height, spanOf(w.Heat)), " heat and ", q(Height, spanOf(w.Form)), " metal"))
+	}
+	return append(append(say("Peak to valley, each about the line through its ends: "), joined(ways)), ".")
+}
+
+// spanOf returns the peak-to-valley of heights about the line through the ends,
+// by index: the stations of a survey are evenly spaced.
+func spanOf(h []float64) float64 {
+	n := len(h)
+	if n < 2 {
+		return 0
+	}
+	low, high := 0.0, 0.0
+	for i := range h {
+		d := h[i] - h[0] - float64(i)/float64(n-1)*(h[n-1]-h[0])
+		low, high = min(low, d), max(high, d)
+	}
+	return high - low
+}
+
+// partsFigure stacks the parts of one way, all to the same height scale.
+func partsFigure(i int, w WayParts) figure {
+	parts := []struct {
+		name  string
+		y     []float64
+		sigma []float64
+	}{{"measured", w.Measured, nil}, {"sag", w.Sag, nil}, {"feet", w.Feet, nil}, {"heat", w.Heat, nil}, {"metal", w.Form, w.FormSigma}, {"left over", w.Rest, nil}}
+	var c *chart
+	for k, part := range parts {
+		panel := 0
+		if k == 0 {
+			c = newChart(alongAxis, axis{Name: part.name, Kind: Height})
+		} else {
+			panel = c.panel(alongAxis, axis{Name: part.name, Kind: Height})
+		}
+		n := wayNote(i, w.Name)
+		n.Panel, n.Sigma = panel, part.sigma
+		c.curve(part.name, w.X, part.y, n)
+	}
+	c.Height, c.Same = 84, true
+	return figure{id: "parts-" + slug(w.Name), chart: c.finish(), way: w.Name,
+		caption: say("The ", w.Name, " way in its parts, one above the other, all to the same height scale; the band on the metal is about 95 %."),
+		label:   "The " + w.Name + " way in its parts: measured, sag, feet, heat, metal, left over"}
+}
+
+func estimateTable(m *Match) table {
+	t := table{caption: say("What the surveys tell of “", m.Standing, "”"), head: []prose{say("Unknown"), say("Best"), say("95 % from"), say("to"), say("Told?")}}
+	add := func(name string, k Kind, e Estimate) {
+		t.add(name, q(k, e.Factor), q(k, e.Low), q(k, e.High), told(e.Told))
+	}
+	add("stiffness of the bed, times what was assumed", PlainRatio, m.Stiffness)
+	add("stiffness of the feet, times what was assumed", PlainRatio, m.FootStiffness)
+	add("top warmer than bottom by", Kelvin, m.Gradient)
+	return t
+}
+
+func told(yes bool) mark {
+	if yes {
+		return "told"
+	}
+	return "not told"
+}
+
+func footHeightTable(m *Match) table {
+	t := table{caption: say("Heights of the feet, ", unitOf(Height)), head: []prose{say("Foot"), say("Best"), say("95 % from"), say("to"), say("Told?")}}
+	for _, f := range m.Feet {
+		t.add(f.Name, quantity{kind: Height, value: f.Height, bare: true, signed: true}, quantity{kind: Height, value: f.Low, bare: true, signed: true},
+			quantity{kind: Height, value: f.High, bare: true, signed: true}, told(f.Told))
+	}
+	return t
+}
