@@ -1,5 +1,10 @@
 // Package job reads a job file and the surveys beside it into the values of
 // the domain, and lists everything that is wrong with them at once.
+//
+// The document becomes a tree in which every value keeps its line (toml.go); a
+// reader takes a table's keys one by one, each with what it may be, and notes
+// what is wrong (read.go, quantity.go, tables.go); the rest of the files each
+// read one part of a job and check it against the others.
 package job
 
 import (

@@ -24,33 +24,20 @@ type starterFoot struct{ Name, At, Offset string }
 func Template(length string, pairs int, sys unit.System) (string, error) {
 	l, err := unit.Length.Parse(length)
 	if err == nil {
-		err = size(unit.Length, "100 m").check(length, l)
-	}
-	if err == nil && l < 300*unit.MM {
-		err = &unit.Error{Message: fmt.Sprintf("%q is too short for a bed", length), Hint: "write 300 mm or more; check the unit"}
+		err = between(unit.Length, "300 mm", "100 m").check(length, l)
 	}
 	if err != nil {
 		return "", err
 	}
 	if pairs < 2 || pairs > 20 {
-		return "", fmt.Errorf("%d pairs of feet: write 2 to 20", pairs)
+		return "", fmt.Errorf("%d pairs of feet; write 2 to 20", pairs)
 	}
-	text := func(v float64) string { return sys.Length().Text(round(v, sys)) }
-	var feet []starterFoot
 	wide := min(l, 6) // m; a longer bed is no wider or deeper
-	pitch := l / (float64(pairs) - 1 + 0.8)
-	for side, letter := range []string{"F", "B"} {
-		for i := range pairs {
-			feet = append(feet, starterFoot{
-				Name:   fmt.Sprintf("%s%d", letter, i+1),
-				At:     text((0.4 + float64(i)) * pitch),
-				Offset: text(float64(2*side-1) * 0.06 * wide),
-			})
-		}
-	}
+	text := func(v float64) string { return sys.Length().Text(round(v, sys)) }
 	var b strings.Builder
 	err = starterTemplate.Execute(&b, map[string]any{
-		"Length": strings.TrimSpace(length), "Feet": feet, "Pairs": pairs, "Inch": sys == unit.Inches,
+		"Length": strings.TrimSpace(length), "Pairs": pairs, "Inch": sys == unit.Inches,
+		"Feet":   evenFeet(l, 0.06*wide, pairs, text),
 		"Along":  func(share float64) string { return text(share * l) },
 		"Across": func(share float64) string { return text(share * wide) },
 	})
@@ -58,6 +45,19 @@ func Template(length string, pairs int, sys unit.System) (string, error) {
 		panic(err)
 	}
 	return b.String(), nil
+}
+
+// evenFeet returns the feet of both sides, in m from the centre line.
+func evenFeet(length, side float64, pairs int, text func(float64) string) (feet []starterFoot) {
+	span := length / (float64(pairs) - 1 + 2*0.4)
+	for i := range 2 * pairs {
+		n, letter, offset := i%pairs, "F", -side
+		if i >= pairs {
+			letter, offset = "B", side
+		}
+		feet = append(feet, starterFoot{fmt.Sprintf("%s%d", letter, n+1), text((0.4 + float64(n)) * span), text(offset)})
+	}
+	return feet
 }
 
 var starterTemplate = template.Must(template.New("starter").Parse(starter))

@@ -52,15 +52,6 @@ func (d Display) Number(v float64) string {
 // Text returns the SI value v with its unit.
 func (d Display) Text(v float64) string { return fmt.Sprintf("%s %s", d.Number(v), d.Unit) }
 
-// Signed is Text with a plus sign before what is above zero.
-func (d Display) Signed(v float64) string {
-	text := d.Text(v)
-	if v > 0 && strings.Trim(d.Number(v), "0.") != "" {
-		text = "+" + text
-	}
-	return text
-}
-
 func (s System) display(metric, inch Display) Display {
 	if s == Inches {
 		return inch

@@ -1,0 +1,103 @@
+package job
+
+import (
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// sub returns the reader of the key's only table, nil when absent.
+func (r *reader) sub(key string) *reader {
+	v := r.get(key)
+	if v == nil {
+		return nil
+	}
+	if v.kind == unstable.Array && len(v.items) > 0 && v.items[0].header != inline {
+		for _, t := range v.items[1:] {
+			r.report(t.line, r.name(key), "is given twice", "there is only one; keep one of them")
+			for _, name := range t.names {
+				v.items[0].set(name, t.keys[name])
+			}
+		}
+		if v = v.items[0]; v.header == double {
+			r.report(v.line, r.name(key), "is written [["+r.name(key)+"]]", "there is only one: write ["+r.name(key)+"]")
+		}
+	}
+	if v.kind != unstable.InlineTable {
+		r.fault(key, "write it as a table: ["+r.name(key)+"]", "is %s, not a table", kinds[v.kind])
+		return nil
+	}
+	return r.reader(r.name(key), v)
+}
+
+// mostTables is more feet, surveys or sections than any bed has.
+const mostTables = 500
+
+// subs returns the readers of the key's tables, of which there may be several.
+func (r *reader) subs(key string) []*reader {
+	v := r.get(key)
+	if v == nil {
+		return nil
+	}
+	name := r.name(key)
+	hint := "there may be several: write [[" + name + "]]"
+	if v.kind == unstable.InlineTable {
+		r.fault(key, hint, "is a single table")
+		return []*reader{r.reader(name, v)}
+	}
+	if v.kind != unstable.Array {
+		r.fault(key, hint, "is %s, not a table", kinds[v.kind])
+		return nil
+	}
+	if len(v.items) > mostTables {
+		r.fault(key, "", "there are %d of them; %d at most can be taken", len(v.items), mostTables)
+		return nil
+	}
+	var list []*reader
+	for _, t := range v.items {
+		switch {
+		case t.kind != unstable.InlineTable:
+			r.report(t.line, name, "is "+kinds[t.kind]+", not a table", hint)
+			continue
+		case t.header == single:
+			r.report(t.line, name, "is written ["+name+"]", hint)
+		case t.header == implied:
+			r.report(t.line, name, "has no [["+name+"]] above this line", "write [["+name+"]] with its name first")
+		}
+		list = append(list, r.reader(name, t))
+	}
+	return list
+}
+
+// nearest returns the known word with the fewest letters changed, "" when none
+// is near.
+func nearest(word string, known []string) string {
+	best, least := "", 1+max(1, len(word)/3)
+	for _, k := range known {
+		if d := distance(strings.ToLower(word), strings.ToLower(k)); d < least {
+			best, least = k, d
+		}
+	}
+	return best
+}
+
+// distance is Levenshtein's number of letters added, dropped or changed.
+func distance(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		last := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			change := last
+			if a[i] != b[j] {
+				change++
+			}
+			last = row[j+1]
+			row[j+1] = min(change, last+1, row[j]+1)
+		}
+	}
+	return row[len(b)]
+}
