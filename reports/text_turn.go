@@ -1,0 +1,275 @@
+package reports
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"footwork/internal/unit"
+)
+
+// textCautions go with every plan; common practice, no source.
+const textCautions = "Nobody works under a bed that stands on screws or jacks alone; lifting it, for a shim too, is for people trained for it, with rated gear; isolate the power. " +
+	"Turn a little at a time, in the order given, and read again after each; a foot that goes light may let the bed tip. " +
+	"These are estimates: a competent person checks foot and floor loads under the local rules."
+
+// textReadings is how many stations and steps are listed of what instruments should read.
+const textReadings, textSteps = 12, 6
+
+func (v Adjust) textOn(s *textSheet) {
+	if v.Recommended < 0 || v.Recommended >= len(v.Plans) {
+		s.answer("No plan was found for %s, which is %s out of straight.", textName(v.Standing), s.height(v.Before.Zone))
+		return
+	}
+	plan := v.Plans[v.Recommended]
+	v.answerOn(s, plan)
+	s.plot(v.picture(plan))
+	s.table("What each further foot buys", v.ladder(s))
+	s.table("The plan, step by step", plan.steps(s))
+	s.table("What each foot carries, now and after the plan", v.loads(s, plan))
+	for _, r := range plan.readingTables(s) {
+		s.table(r.title, r.table)
+	}
+	if len(plan.Moves) > 0 {
+		s.say("Take care. " + textCautions)
+	}
+}
+
+func (v Adjust) answerOn(s *textSheet, plan Plan) {
+	if len(plan.Moves) == 0 {
+		s.answer("On %s turn nothing: no move makes the ways straighter than %s %s; the rest is metal.",
+			textName(v.Standing), s.height(plan.Zone), s.give(plan.ZoneSigma))
+		return
+	}
+	var moves []string
+	for _, m := range plan.Moves {
+		moves = append(moves, textClean(m.Foot)+" "+textRaise(s.Units.Height(), m.Raise))
+	}
+	s.answer("On %s move %s to go from %s to %s %s out of straight: %s.", textName(v.Standing), plural(len(plan.Moves), "foot", "feet"),
+		s.height(v.Before.Zone), s.height(plan.Zone), s.give(plan.ZoneSigma), list(moves))
+}
+
+// textRaise returns "up 20.0 µm" or "down 4.0 µm".
+func textRaise(h unit.Display, raise float64) string {
+	way := "up"
+	if raise < 0 {
+		way = "down"
+	}
+	return way + "\u00a0" + textQuantity(h, math.Abs(raise))
+}
+
+// picture draws the ways as the plan leaves them.
+func (v Adjust) picture(plan Plan) plot {
+	p := plot{about: plotEnds}
+	for _, w := range plan.Ways {
+		p.curves = append(p.curves, plotAboutEnds(w.Name+" after", w.X, w.Height))
+	}
+	return p
+}
+
+func (v Adjust) ladder(s *textSheet) *textTable {
+	h := s.Units.Height()
+	t := newTextTable("feet moved", "out of straight, "+h.Unit, "± (95\u00a0%)", "<which", "<")
+	for i, p := range v.Plans {
+		var feet []string
+		for _, m := range p.Moves {
+			feet = append(feet, textClean(m.Foot))
+		}
+		mark := ""
+		if i == v.Recommended {
+			mark = "recommended"
+		}
+		t.add(fmt.Sprint(p.FeetMoved), textNumber(h, p.Zone), textNumber(h, 2*p.ZoneSigma), strings.Join(feet, ", "), mark)
+	}
+	return t
+}
+
+func (p Plan) steps(s *textSheet) *textTable {
+	t := newTextTable("step", "<foot", "<move", "<do this", "<then lightest")
+	for i, step := range p.Steps {
+		t.add(fmt.Sprint(i+1), textClean(step.Foot), textRaise(s.Units.Height(), step.Raise), textClean(step.Text), s.lightest(step.Loads))
+	}
+	return t
+}
+
+// lightest returns the foot that carries least, with its load.
+func (s *textSheet) lightest(loads []NamedLoad) string {
+	if len(loads) == 0 {
+		return ""
+	}
+	least := loads[0]
+	for _, l := range loads {
+		if l.Load < least.Load {
+			least = l
+		}
+	}
+	return textClean(least.Foot) + " " + textQuantity(s.Units.Force(textMost(loads)), least.Load)
+}
+
+// textMost returns the largest of the loads, N.
+func textMost(loads []NamedLoad) float64 {
+	most := 0.0
+	for _, l := range loads {
+		most = max(most, l.Load)
+	}
+	return most
+}
+
+// loads sets what the feet carry now beside what they carry after the plan.
+func (v Adjust) loads(s *textSheet, plan Plan) *textTable {
+	load := s.Units.Force(textMost(plan.Loads))
+	t := newTextTable("<foot", "now, "+load.Unit, "after, "+load.Unit, "of the mean")
+	sum := 0.0
+	for _, l := range plan.Loads {
+		sum += l.Load
+	}
+	for _, l := range plan.Loads {
+		now, share := "", ""
+		if i := slices.IndexFunc(v.Plans[0].Loads, func(n NamedLoad) bool { return n.Foot == l.Foot }); i >= 0 {
+			now = textNumber(load, v.Plans[0].Loads[i].Load)
+		}
+		if sum > 0 {
+			share = textShare(l.Load * float64(len(plan.Loads)) / sum)
+		}
+		t.add(textClean(l.Foot), now, textNumber(load, l.Load), share)
+	}
+	return t
+}
+
+type textTitled struct {
+	title string
+	table *textTable
+}
+
+// readingTables lists, for each survey, what the instrument should read after
+// the steps: a few stations and steps over the whole, the JSON has all.
+func (p Plan) readingTables(s *textSheet) []textTitled {
+	if len(p.Steps) == 0 {
+		return nil
+	}
+	steps := spread(len(p.Steps), textSteps)
+	var out []textTitled
+	for k, r := range p.Steps[0].Readings {
+		at := textEven(s.Units.Length(), r.X)
+		head := []string{"at, " + at.Unit}
+		for _, i := range steps {
+			head = append(head, fmt.Sprintf("step\u00a0%d", i+1))
+		}
+		t := newTextTable(head...)
+		for _, station := range spread(len(r.X), textReadings) {
+			cells := []string{textNumber(at, r.X[station])}
+			for _, i := range steps {
+				cells = append(cells, textReading(p.Steps[i].Readings[k], station))
+			}
+			t.add(cells...)
+		}
+		out = append(out, textTitled{fmt.Sprintf("%s should read after each step, in %s", textName(r.Survey), textClean(r.Unit)), t})
+	}
+	return out
+}
+
+// textReading returns one reading in the survey's own unit, to the digits that
+// an instrument shows (common practice, no source).
+func textReading(r Reading, station int) string {
+	decimals, ok := map[string]int{"arcsec": 1, "µm": 1, "µrad": 1, "µm/m": 1, "div": 2, "thou": 2, "tenths": 1}[r.Unit]
+	if !ok {
+		decimals = 4
+	}
+	return textNumber(unit.Display{One: 1, Decimals: decimals}, r.Value[station])
+}
+
+func (v Place) textOn(s *textSheet) {
+	if len(v.Placements) == 0 {
+		s.answer("No place for the feet was found.")
+		return
+	}
+	best := slices.MinFunc(v.Placements, func(a, b Placement) int {
+		if a.Zone < b.Zone {
+			return -1
+		}
+		return 1
+	})
+	s.answer("%s of feet at %s would leave the ways %s out of straight; a foot %s wrong in height would cost up to %s.",
+		plural(best.Pairs, "pair", "pairs"), list(best.places(s)), s.height(best.Zone), s.height(10e-6), s.height(best.Sensitivity))
+	at, h := s.Units.Length(), s.Units.Height()
+	t := newTextTable("pairs", "<at, "+at.Unit, "out of straight, "+h.Unit, "cost of "+s.height(10e-6)+", "+h.Unit, "<foot loads")
+	for _, p := range v.Placements {
+		var places []string
+		for _, x := range p.At {
+			places = append(places, textNumber(at, x))
+		}
+		loads := ""
+		if len(p.Loads) > 0 {
+			loads = s.force(slices.Min(p.Loads)) + " to " + s.force(slices.Max(p.Loads))
+		}
+		t.add(fmt.Sprint(p.Pairs), strings.Join(places, ", "), textNumber(h, p.Zone), textNumber(h, p.Sensitivity), loads)
+	}
+	s.table("The best place for each number of pairs", t)
+	s.say(textLoads)
+}
+
+func (p Placement) places(s *textSheet) []string {
+	var out []string
+	for _, x := range p.At {
+		out = append(out, s.length(x))
+	}
+	return out
+}
+
+func (v Cut) textOn(s *textSheet) {
+	s.answer("As it stands %s%s.", s.cutWords(v.Ways), v.after(s))
+	s.plot(plot{about: " to come off", curves: plotCuts(v.Ways)})
+	if v.AfterMoves != nil {
+		s.plot(plot{about: " to come off after the moves", curves: plotCuts(v.AfterMoves.Ways)})
+	}
+	vol := s.Units.Volume()
+	t := newTextTable("<way", "<when", "deepest, "+s.Units.Height().Unit, "<volume, "+vol.Unit, "<passes", "<hours")
+	s.addCuts(t, "now", v.Ways)
+	if v.AfterMoves != nil {
+		s.addCuts(t, "after", v.AfterMoves.Ways)
+	}
+	s.table("What is left to cut, now and after the moves (in brackets: as far as is known)", t)
+	s.say("Metal does not go back: move the feet first, read again, then cut.")
+}
+
+func (v Cut) after(s *textSheet) string {
+	if v.AfterMoves == nil {
+		return ""
+	}
+	return "; after the moves " + s.cutWords(v.AfterMoves.Ways)
+}
+
+// cutWords returns "3.4 ml of metal is left to cut, about 12 h".
+func (s *textSheet) cutWords(ways []CutWay) string {
+	volume, hours := cutTotal(ways)
+	return fmt.Sprintf("%s of metal is left to cut, about %s", textQuantity(s.Units.Volume(), volume), textQuantity(textHours, hours))
+}
+
+var textHours = unit.Display{Unit: "h", One: 1, Decimals: 1}
+
+func plotCuts(ways []CutWay) []plotCurve {
+	var out []plotCurve
+	for _, w := range ways {
+		out = append(out, plotCurve{w.Name, w.X, w.Depth})
+	}
+	return out
+}
+
+func (s *textSheet) addCuts(t *textTable, when string, ways []CutWay) {
+	passes := unit.Display{One: 1}
+	for _, w := range ways {
+		var r CutRange
+		if w.Range != nil {
+			r = *w.Range
+		}
+		cell := func(d unit.Display, v float64, lowHigh [2]float64) string {
+			if w.Range == nil {
+				return textNumber(d, v)
+			}
+			return fmt.Sprintf("%s (%s to %s)", textNumber(d, v), textNumber(d, lowHigh[0]), textNumber(d, lowHigh[1]))
+		}
+		t.add(textClean(w.Name), when, textNumber(s.Units.Height(), textLargest(w.Depth)), cell(s.Units.Volume(), w.Volume, r.Volume),
+			cell(passes, w.Passes, r.Passes), cell(textHours, w.Hours, r.Hours))
+	}
+}
