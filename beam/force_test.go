@@ -1,0 +1,40 @@
+package beam
+
+import (
+	"math"
+	"testing"
+)
+
+// TestLinearAgreesWithRead rebuilds a state's heights from the forces of its feet.
+func TestLinearAgreesWithRead(t *testing.T) {
+	v, err := NewSolver(shopBed(4), pairs(4, 4, 9e8), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	dT, factor := 0.7, 1.2
+	c := Case{Heights: []float64{0, 1e-5, -3e-5, 0, 2e-5, 0, -1e-5, 4e-5}, BedFactor: factor, Gradient: &dT,
+		Weights: []Weight{{At: 1.3, Offset: 0.1, Force: 900}}}
+	st, err := v.Solve(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := v.Probe([]float64{0.2, 1.1, 2.77, 3.9}, 0.25)
+	at, l := v.LinearAt(p, c), v.Linear(c)
+	want := st.Read(p)
+	var sum float64
+	for i, f := range st.Feet() {
+		sum += f.Load * l.Points[i].X
+	}
+	if math.Abs(sum-l.Resultant[1]) > 1e-9*sum {
+		t.Errorf("moment of the feet %g, of the weights %g", sum, l.Resultant[1])
+	}
+	for a := range want {
+		h := at.Loaded[a]/factor + dT*at.Bowed[a] + st.rest.rigid[0] + st.rest.rigid[1]*p.x[a] + st.rest.rigid[2]*p.offset
+		for i, f := range st.Feet() {
+			h += at.Support[a][i] * f.Load / factor
+		}
+		if math.Abs(h-want[a]) > 1e-12 {
+			t.Errorf("place %d: %g, read %g", a, h, want[a])
+		}
+	}
+}
