@@ -49,7 +49,7 @@ func (b *builder) bed(r *reader) {
 
 // sections reads the bed's sections, which must cover it end to end.
 func (b *builder) sections(r *reader) []beam.Section {
-	r.require("section = [[bed.section]]")
+	r.require("[[bed.section]]")
 	before := len(r.faults)
 	readers := r.subs("section")
 	list := make([]beam.Section, len(readers))

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"footwork/internal/unit"
 )
 
 // One mistake in the good job gives one fault and nothing that follows from it.
@@ -19,7 +21,7 @@ func TestOneMistakeOneFault(t *testing.T) {
 		{`[bed]`, "[bed]\n[bed]", `bed: is given twice; there is only one; keep one of them`},
 		{`[table]`, `[[table]]`, `table: is written [[table]]; there is only one: write [table]`},
 		{`[[move]]`, `[move]`, `move: is written [move]; there may be several: write [[move]]`},
-		{`weighed  = "2.1 t"`, `weight = "2.1 t"`, `weight: is a value above and a table here; write the weighed total of the bed as weighed = "2.1 t"`},
+		{`weighed  = "2.1 t"`, `weight = "2.1 t"`, `bed.weight: is a value above and a table here; write the weighed total of the bed as weighed = "2.1 t"`},
 		{`title = "Surface`, "title = \"x\"\ntitle = \"Surface", `title: is given twice; keep one of them`},
 		// the bed
 		{`length   = "3900 mm"`, ``, `bed.length: is missing; for example length = "3900 mm"`},
@@ -48,6 +50,11 @@ func TestOneMistakeOneFault(t *testing.T) {
 		{`contact = "4 kN/µm/m"`, `contact = "rigid"`, `table.contact: cannot be rigid between two flexible bodies; write a stiffness, for example contact = "4 kN/µm/m"`},
 		{`from = "-300 mm"`, `from = "-1300 mm"`, `table.stroke.from: the table would tip off the bed at -1300 mm; its left end can stand from -1200 mm to 2700 mm`},
 		{`from = "-300 mm"`, `from = "1900 mm"`, `table.stroke.to: lies to the left of from; write the left end first`},
+		{`inertia = "9000 cm4"`, `plates = [{ width = "1 m", height = "103 mm" }]`, `-`},
+		{`inertia = "9000 cm4"`, "inertia = \"9000 cm4\"\nplates = [{ width = \"1 m\", height = \"103 mm\" }]", `table.inertia: is given beside plates, which already say it; keep the plates or the inertia`},
+		{"[[bed.section]]\nfrom = \"3000 mm\"", "[[bed.section.plates]]\nwidth = \"1 m\"\n[[bed.section]]\nfrom = \"3000 mm\"", `bed.section.plates: is a value above and a table here; keep one of them`},
+		{`{ width = "150 mm", height`, `{ width = "1 m", width = "150 mm", height`, `bed.section.width: is given twice; keep one of them`},
+		{`weighed  = "2.1 t"`, "weighed = \"2.1 t\"\n[[bed.section.plates]]\nwidth = \"1 m\"", `bed.section: has no [[bed.section]] above this line; write [[bed.section]] with its keys first`},
 		// standings
 		{`after = "on the grinding table"`, `after = "on the grinder"`, `standing.after: there is no standing "on the grinder"; the job has "on the grinding table", "shop floor"`},
 		{`after = "on the grinding table"`, `after = "shop floor"`, `standing.after: "shop floor" comes after itself; the bed was made straight in one standing first: leave after out there`},
@@ -84,7 +91,13 @@ func TestOneMistakeOneFault(t *testing.T) {
 		{`foot = "F2"`, `foot = "F22"`, `move.foot: there is no foot "F22"; did you mean "F2"?`},
 		{`state = "loose"`, "state = \"loose\"\ngap = \"20 µm\"", `felt: has 2 of state, gap and load; it needs one; write one of state = "loose", gap = "20 µm", load = "3.1 kN"`},
 		{`state = "loose"`, ``, `felt: has 0 of state, gap and load; it needs one; write one of state = "loose", gap = "20 µm", load = "3.1 kN"`},
+		{"[[move]]\ndate = \"2026-03-03\"\nstanding = \"shop floor\"", "[[move]]\ndate = \"2026-03-03\"\nstanding = \"on the grinding table\"", `move.foot: the standing "on the grinding table" has no feet; feet are moved, bearings are not`},
+		{`reading = "µm"`, "reading = \"µm\"\ndivision = \"0.02 mm/m\"", `survey.division: counts only for slopes; leave it out`},
+		{`way = "front"`, `way = ["front"]`, `survey.way: is a list, not text; write it in quotes: way = "…"`},
 		// wishes
+		{`apart = "300 mm"`, `apart = "-300 mm"`, `place.apart: "-300 mm" is below zero; write zero or more`},
+		{`zones = [ {`, `zones = [ 3, {`, `place.zones: is a whole number, not a table; there may be several: write [[place.zones]]`},
+		{`feet = [3, 4, 5]`, `feet = [3, [4], 5]`, `place.feet: a list is no whole number here; write a whole number from 2 to 20 without quotes`},
 		{`"0.10 mm", "0.02 mm"`, `"0.10 mm", 0.02`, `adjust.shims: "0.02" has no unit; write it with its unit, for example "0.02 mm" or "0.02 in"`},
 		{`least_load = "15 %"`, `least_load = "150 %"`, `adjust.least_load: "150 %" is too much; write 95 % or less; check the unit`},
 		{`offsets = ["-240 mm", "240 mm"]`, `offsets = []`, `place.offsets: is no list with something in it; write it in square brackets: offsets = ["0.02 mm", "0.05 mm"]`},
@@ -140,6 +153,49 @@ func TestTooMany(t *testing.T) {
 	text := string(jobFile(t, "good")) + strings.Repeat("[[felt]]\n", mostTables)
 	_, err := Read("job.toml", []byte(text), from("good"))
 	if want := fmt.Sprintf("felt: there are %d of them; %d at most can be taken", mostTables+2, mostTables); err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestFilesThatAreNoJob(t *testing.T) {
+	for text, want := range map[string]string{
+		"": `job.toml:1: bed: is missing; write a table [bed]
+job.toml:1: standing: is missing; write a table [[standing]]
+job.toml:1: way: is missing; write a table [[way]]`,
+		"[bed]":           "job.toml:1: bed.section: is missing; write a table [[bed.section]]",
+		"\xff\xfe[\x00":   "job.toml:1: the file is saved as UTF-16; save it as UTF-8",
+		"PK\x03\x04stuff": "job.toml:1: column 3 cannot be read: ",
+		strings.Repeat("# long\n", mostBytes/7+1): "job.toml:1: the file is far larger than a job; readings belong into CSV files beside it",
+	} {
+		if _, err := Read("job.toml", []byte(text), noFiles); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%.20q: got %v\nwant %s", text, err, want)
+		}
+	}
+}
+
+// The weighed total may stand under weight when no weights are bolted on.
+func TestWeighedTotal(t *testing.T) {
+	text := strings.NewReplacer("weighed", "weight", "[[bed.weight]]", "[[standing]]\nname = \"spare\"\n[[standing.foot]]\nname=\"F1\"\nat = \"1 m\"\noffset = \"0 mm\"\nstiffness = \"rigid\"\n[[standing.weight]]").
+		Replace(string(jobFile(t, "good")))
+	j, err := Read("job.toml", []byte(text), from("good"))
+	if err != nil || j.Bed.Weight != 2100*unit.KG || len(j.Bed.Weights) != 0 {
+		t.Errorf("got %v", err)
+	}
+	_, err = Read("job.toml", []byte(strings.Replace(text, "[[bed.section]]", "weighed = \"2 t\"\n[[bed.section]]", 1)), from("good"))
+	if want := "bed.weighed: is given beside weight, which says the same; keep one of them"; err == nil || !strings.HasSuffix(err.Error(), want) {
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestStandingByName(t *testing.T) {
+	j, err := Read("job.toml", jobFile(t, "good"), from("good"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s, err := j.Standing("shop floor"); err != nil || len(s.Feet) != 4 {
+		t.Errorf("got %v, %v", s, err)
+	}
+	if _, err := j.Standing("shop flor"); err == nil || err.Error() != `there is no standing "shop flor"; did you mean "shop floor"?` {
 		t.Errorf("got %v", err)
 	}
 }

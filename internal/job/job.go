@@ -101,7 +101,7 @@ func (b *builder) build(r *reader) {
 	if r.choice("units", unit.Metric.String(), unit.Inches.String()) == unit.Inches.String() {
 		b.job.Units = unit.Inches
 	}
-	r.require("bed = [bed]", "way = [[way]]", "standing = [[standing]]")
+	r.require("[bed]", "[[way]]", "[[standing]]")
 	b.bed(r.sub("bed"))
 	b.ways(r.subs("way"))
 	b.table(r.sub("table"))

@@ -71,12 +71,17 @@ func (r *reader) get(key string) *value {
 	return r.table.keys[key]
 }
 
-// require reports the keys that are absent, each with an example of it.
+// require reports the keys that are absent, each with an example of it, and
+// the tables, named by their header.
 func (r *reader) require(examples ...string) {
 	for _, example := range examples {
-		key, _, _ := strings.Cut(example, " = ")
+		key, _, isKey := strings.Cut(example, " = ")
+		hint := "for example " + example
+		if !isKey {
+			key, hint = strings.Trim(example[strings.LastIndex(example, ".")+1:], "[]"), "write a table "+example
+		}
 		if !r.has(key) && !r.damaged {
-			r.fault(key, "for example "+example, "is missing")
+			r.fault(key, hint, "is missing")
 		}
 	}
 }

@@ -62,7 +62,8 @@ func (r *reader) subs(key string) []*reader {
 		case t.header == single:
 			r.report(t.line, name, "is written ["+name+"]", hint)
 		case t.header == implied:
-			r.report(t.line, name, "has no [["+name+"]] above this line", "write [["+name+"]] with its name first")
+			r.report(t.line, name, "has no [["+name+"]] above this line", "write [["+name+"]] with its keys first")
+			continue
 		}
 		list = append(list, r.reader(name, t))
 	}

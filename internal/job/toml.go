@@ -186,16 +186,17 @@ func (t *tree) add(n *unstable.Node) {
 		}
 		return
 	case unstable.Table:
-		t.open(table, last, newTable(line, single))
+		t.open(table, path, newTable(line, single))
 	case unstable.ArrayTable:
-		t.open(table, last, newTable(line, double))
+		t.open(table, path, newTable(line, double))
 	}
 	t.path = strings.Join(path, ".") + "."
 }
 
 // open makes next the table that keys go into.
-func (t *tree) open(parent *value, key string, next *value) {
+func (t *tree) open(parent *value, path []string, next *value) {
 	t.at = next
+	key := path[len(path)-1]
 	v := parent.keys[key]
 	switch {
 	case v == nil:
@@ -205,7 +206,7 @@ func (t *tree) open(parent *value, key string, next *value) {
 		if key == "weight" {
 			hint = `write the weighed total of the bed as weighed = "2.1 t"`
 		}
-		t.report(next.line, key, "is a value above and a table here", hint)
+		t.report(next.line, strings.Join(path, "."), "is a value above and a table here", hint)
 	case next.header == single && len(v.items) == 1 && v.items[0].header == implied:
 		v.items[0].header, v.items[0].line, t.at = single, next.line, v.items[0]
 	default:
