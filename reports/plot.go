@@ -1,7 +1,9 @@
 package reports
 
 import (
+	"cmp"
 	"math"
+	"math/bits"
 	"strings"
 
 	"footwork/beam"
@@ -141,11 +143,7 @@ func (p plot) cells(f plotFrame) []string {
 	out := make([]string, plotRows)
 	for row, cells := range grid {
 		zero := f.y0 < 0 && f.y1 > 0 && row == f.row(0) && row > 0 && row < plotRows-1
-		var b strings.Builder
-		for column, c := range cells {
-			b.WriteString(p.cell(c, zero && column%2 == 1))
-		}
-		out[row] = strings.TrimRight(b.String(), " ")
+		out[row] = p.line(cells, zero)
 	}
 	return out
 }
@@ -188,25 +186,46 @@ func plotDot(column, row int) int {
 	return [2][4]int{{0x01, 0x02, 0x04, 0x40}, {0x08, 0x10, 0x20, 0x80}}[column][row]
 }
 
-// cell returns one character of the plot.
-func (p plot) cell(c plotCell, zero bool) string {
-	var mark string
+// line returns cells as characters, with a dotted line at height zero if wanted.
+func (p plot) line(cells []plotCell, zero bool) string {
+	var b strings.Builder
+	ink := ""
+	for column, c := range cells {
+		if next := p.ink(c); next != ink {
+			ink = next
+			b.WriteString(cmp.Or(ink, plotNoInk))
+		}
+		b.WriteString(p.mark(c, zero && column%2 == 1))
+	}
+	if ink != "" {
+		b.WriteString(plotNoInk)
+	}
+	return strings.TrimRight(b.String(), " ")
+}
+
+const plotNoInk = "\x1b[0m"
+
+// ink returns the colour of a cell: none where curves meet.
+func (p plot) ink(c plotCell) string {
+	if !p.colour {
+		return ""
+	}
+	return map[int]string{1: "\x1b[36m", 2: "\x1b[33m"}[c.curves]
+}
+
+// mark returns the character of a cell.
+func (p plot) mark(c plotCell, zero bool) string {
 	switch {
 	case c.dots == 0 && zero:
 		return p.rule("·")
 	case c.dots == 0:
 		return " "
 	case !p.ascii:
-		mark = string(rune(0x2800 + c.dots))
+		return string(rune(0x2800 + c.dots))
 	case c.curves&(c.curves-1) != 0:
-		mark = "#"
-	default:
-		mark = plotMarks[int(math.Log2(float64(c.curves))):][:1]
+		return "#"
 	}
-	if ink := map[int]string{1: "\x1b[36m", 2: "\x1b[33m"}[c.curves]; p.colour && ink != "" {
-		return ink + mark + "\x1b[0m"
-	}
-	return mark
+	return plotMarks[bits.TrailingZeros(uint(c.curves)):][:1]
 }
 
 // rule returns a line of the frame, in ASCII where it must be.
@@ -237,11 +256,7 @@ func (p plot) sample(f plotFrame, i int) string {
 	for x := range len(grid[0]) * f.wide {
 		f.set(grid, i, x, f.high/2, false)
 	}
-	out := ""
-	for _, c := range grid[0] {
-		out += p.cell(c, false)
-	}
-	return out
+	return p.line(grid[0], false)
 }
 
 // foot returns what lies below the curves: the axis with its places, then the

@@ -169,7 +169,7 @@ func TestTextNamesAreHarmless(t *testing.T) {
 func TestTextAnswers(t *testing.T) {
 	for i, want := range []string{
 		"On “shop floor” the front way is 5.1 µm out of straight (high at 200 mm, low at 1950 mm) and the back way is 6.6 µm (high at 2500 mm, low at 0 mm); foot B3 carries nothing: it stands 4.0 µm clear; foot B4 is light: it carries 290 N.",
-		"On “shop floor” the work under the tool goes 3.2 µm out of straight over the table's journey (high at -300 mm, low at 700 mm); foot B1 comes down to 2.10 kN with the table's left end at 1800 mm.",
+		"On “shop floor” the work under the tool goes 3.2 µm out of straight over the journey of the table's left end (high at -300 mm, low at 700 mm); foot B1 comes down to 2.10 kN at 1800 mm.",
 		"From “on the grinding table” to “shop floor” the front way goes 5.1 µm out of straight",
 		"“front way, first set-up”: the front way is 9.8 µm ± 0.8 µm out of straight (high at 75 mm, low at 1275 mm).",
 		"On “shop floor” the front way is 11.1 µm out of straight: sag, feet and heat make",
@@ -317,5 +317,25 @@ func TestCSVGolden(t *testing.T) {
 		}
 		lines := strings.SplitAfter(b.String(), "\n")
 		textGolden(t, v.name+".csv", strings.Join(lines[:min(6, len(lines))], ""))
+	}
+}
+
+// The feet that carry nothing or little are named, one or many.
+func TestTextCarried(t *testing.T) {
+	foot := func(name string, load, gap float64) FootLoad {
+		return FootLoad{Name: name, Load: load, Lifted: gap > 0, Gap: gap}
+	}
+	for want, feet := range map[string][]FootLoad{
+		"every foot carries, F2 least with 900 N":                                            {foot("F1", 1000, 0), foot("F2", 900, 0)},
+		"foot F2 carries nothing: it stands 4.0 µm clear":                                    {foot("F1", 1000, 0), foot("F2", 0, 4e-6)},
+		"feet F2 and F3 carry nothing: they stand up to 5.5 µm clear":                        {foot("F1", 1000, 0), foot("F2", 0, 4e-6), foot("F3", 0, 5.5e-6)},
+		"feet F2 and F3 are light: they carry at most 60 N":                                  {foot("F1", 2000, 0), foot("F2", 50, 0), foot("F3", 60, 0)},
+		"foot F3 carries nothing: it stands 1.0 µm clear; foot F2 is light: it carries 50 N": {foot("F1", 2000, 0), foot("F2", 50, 0), foot("F3", 0, 1e-6)},
+		"1.95 kN lies on 1 bearing":                                                          nil,
+	} {
+		v := SagStanding{Feet: feet, Weight: 1950, Bearings: make([]BearingLoad, 1)}
+		if got := strings.ReplaceAll(v.carried(&textSheet{}), "\u00a0", " "); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
 	}
 }

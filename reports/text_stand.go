@@ -10,6 +10,9 @@ import (
 const textLight = 0.1
 
 func (v Sag) textOn(s *textSheet) {
+	if len(v.Standings) == 0 {
+		s.answer("The job has no standing.")
+	}
 	feet := 0
 	for _, st := range v.Standings {
 		st.textOn(s)
@@ -51,24 +54,41 @@ func (v SagStanding) carried(s *textSheet) string {
 	if len(v.Feet) == 0 {
 		return fmt.Sprintf("%s lies on %s", s.force(v.Weight), plural(len(v.Bearings), "bearing", "bearings"))
 	}
-	var clear, light []string
+	var clear, light, said []string
+	var gap, most float64
 	least := v.Feet[0]
-	mean := meanLoad(v.Feet)
 	for _, f := range v.Feet {
 		if f.Load < least.Load {
 			least = f
 		}
 		switch {
 		case f.Lifted:
-			clear = append(clear, fmt.Sprintf("foot %s carries nothing: it stands %s clear", textClean(f.Name), s.height(f.Gap)))
-		case f.Load < textLight*mean:
-			light = append(light, fmt.Sprintf("foot %s is light: it carries %s", textClean(f.Name), s.force(f.Load)))
+			clear, gap = append(clear, textClean(f.Name)), max(gap, f.Gap)
+		case v.light(f):
+			light, most = append(light, textClean(f.Name)), max(most, f.Load)
 		}
 	}
-	if len(clear)+len(light) > 0 {
-		return strings.Join(append(clear, light...), "; ")
+	if clear != nil {
+		said = append(said, textFew(clear, "carries nothing: it stands", "carry nothing: they stand up to")+" "+s.height(gap)+" clear")
 	}
-	return fmt.Sprintf("every foot carries, %s least with %s", textClean(least.Name), s.force(least.Load))
+	if light != nil {
+		said = append(said, textFew(light, "is light: it carries", "are light: they carry at most")+" "+s.force(most))
+	}
+	if said == nil {
+		return fmt.Sprintf("every foot carries, %s least with %s", textClean(least.Name), s.force(least.Load))
+	}
+	return strings.Join(said, "; ")
+}
+
+// light reports whether a foot carries much less than its share.
+func (v SagStanding) light(f FootLoad) bool { return f.Load < textLight*meanLoad(v.Feet) }
+
+// textFew returns "foot B3 carries" or "feet B3 and F4 carry".
+func textFew(feet []string, one, many string) string {
+	if len(feet) == 1 {
+		return "foot " + feet[0] + " " + one
+	}
+	return "feet " + list(feet) + " " + many
 }
 
 func (v SagStanding) feet(s *textSheet) *textTable {
@@ -88,7 +108,7 @@ func (v SagStanding) feet(s *textSheet) *textTable {
 		switch {
 		case f.Lifted:
 			stands = textQuantity(gap, f.Gap) + " clear"
-		case f.Load < textLight*mean:
+		case v.light(f):
 			stands = "light"
 		}
 		t.add(textClean(f.Name), textNumber(at, f.At), textNumber(across, f.Offset), textNumber(load, f.Load), share, stands)
@@ -136,7 +156,7 @@ func (v Travel) textOn(s *textSheet) {
 	for i, p := range v.Path {
 		place[i] = p.AtTool
 	}
-	s.answer("On %s the work under the tool goes %s out of straight over the table's journey%s%s.",
+	s.answer("On %s the work under the tool goes %s out of straight over the journey of the table's left end%s%s.",
 		textName(v.Standing), s.height(v.AtToolStraightness), s.where(v.TableAt, place), v.lightest(s))
 	s.plot(plot{curves: []plotCurve{plotAboutEnds("work under the tool", v.TableAt, place)}, about: plotEnds, along: "place of the table's left end"})
 	s.table("The journey", v.journey(s))
@@ -185,7 +205,7 @@ func (v Travel) lightest(s *textSheet) string {
 	if v.footCount() == 0 {
 		return ""
 	}
-	return fmt.Sprintf("; foot %s comes down to %s with the table's left end at %s",
+	return fmt.Sprintf("; foot %s comes down to %s at %s",
 		v.footName(foot), s.force(v.FootLoads[place][foot]), s.length(v.TableAt[place]))
 }
 

@@ -61,9 +61,12 @@ func textRaise(h unit.Display, raise float64) string {
 
 // picture draws the ways as the plan leaves them.
 func (v Adjust) picture(plan Plan) plot {
-	p := plot{about: plotEnds}
+	p := plot{about: plotEnds + ", after the plan"}
+	if len(plan.Moves) == 0 {
+		p.about = plotEnds
+	}
 	for _, w := range plan.Ways {
-		p.curves = append(p.curves, plotAboutEnds(w.Name+" after", w.X, w.Height))
+		p.curves = append(p.curves, plotAboutEnds(w.Name, w.X, w.Height))
 	}
 	return p
 }
