@@ -27,7 +27,7 @@ func (v *Solver) Linear(c Case) Linear {
 	l, shape := v.loadOf(c)
 	n := len(v.points)
 	out := Linear{Points: make([]Point, n), Compliance: make([][]float64, n),
-		Loaded: make([]float64, n), Bowed: make([]float64, n), Resultant: l.resultant(v.grid)}
+		Loaded: make([]float64, n), Bowed: make([]float64, n), Resultant: *l.resultant}
 	for i, p := range v.points {
 		out.Points[i] = Point{X: p.x, Y: p.y, Give: 1 / p.k, Held: p.held, Foot: p.foot}
 		out.Compliance[i] = make([]float64, n)

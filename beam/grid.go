@@ -149,7 +149,7 @@ func (g *grid) compliance(i int, y float64, j int, v float64) float64 {
 // curves is the shape of the bed's axis and its twist at the nodes.
 type curves struct{ w, phi []float64 }
 
-// bendUnder returns the shape of the bed built in at its left end under upward
+// bendUnder returns the shape of the bed built in at its left end under downward
 // forces (N) and torques (N·m) at the nodes and a top warmer by gradient (K).
 func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 	n := len(g.x) - 1
@@ -158,8 +158,8 @@ func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 	var v, m, t float64 // V, M and T just left of node i+1
 	for i := n - 1; i >= 0; i-- {
 		h := g.x[i+1] - g.x[i]
-		v += force[i+1]
-		t += torque[i+1]
+		v -= force[i+1]
+		t -= torque[i+1]
 		turn[i] = (m+v*h/2)*g.bend[i] + gradient*g.bow[i]
 		c.w[i+1] = v * g.shear[i]
 		c.phi[i+1] = t * g.twist[i]
@@ -175,16 +175,39 @@ func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 	return c
 }
 
-// loads are downward forces (N) and their torques (N·m) at the nodes.
-type loads struct{ force, torque []float64 }
+// loads are downward forces (N) and their torques (N·m) at the nodes, with their
+// resultant: the total force and its moments Σ F·x and Σ F·y.
+type loads struct {
+	force, torque []float64
+	resultant     *[3]float64
+}
 
 func (g *grid) noLoads() loads {
-	return loads{make([]float64, len(g.x)), make([]float64, len(g.x))}
+	return loads{make([]float64, len(g.x)), make([]float64, len(g.x)), new([3]float64)}
+}
+
+// ownWeight returns the casting's own weight as loads.
+func (g *grid) ownWeight() loads {
+	l := loads{slices.Clone(g.own), slices.Clone(g.ownTorque), new([3]float64)}
+	for i, f := range l.force {
+		l.resultant[0] += f
+		l.resultant[1] += f * g.x[i]
+		l.resultant[2] += l.torque[i]
+	}
+	return l
+}
+
+func (l loads) clone() loads {
+	sum := *l.resultant
+	return loads{slices.Clone(l.force), slices.Clone(l.torque), &sum}
 }
 
 // add puts a force (N, downwards) on the bed, shared between the two nodes
 // beside it so that force and moment are kept.
 func (l loads) add(g *grid, force, x, y float64) {
+	l.resultant[0] += force
+	l.resultant[1] += force * x
+	l.resultant[2] += force * y
 	i, t := g.cell(x)
 	for j, f := range []float64{force * (1 - t), force * t} {
 		l.force[i+j] += f
@@ -210,15 +233,4 @@ func (l loads) addLine(g *grid, q Line) {
 		}
 		l.add(g, force, lo+(hi-lo)*(a+2*b)/(3*(a+b)), q.Offset)
 	}
-}
-
-// resultant returns the total force and its moments Σ F·x and Σ F·y.
-func (l loads) resultant(g *grid) [3]float64 {
-	var r [3]float64
-	for i, f := range l.force {
-		r[0] += f
-		r[1] += f * g.x[i]
-		r[2] += l.torque[i]
-	}
-	return r
 }

@@ -33,7 +33,7 @@ func drawStanding(t *rapid.T, long float64) Standing {
 	s := Standing{Name: "drawn", Gradient: rapid.Float64Range(-1, 1).Draw(t, "gradient")}
 	n := rapid.IntRange(2, 5).Draw(t, "pairs")
 	for i := range n {
-		x := long * (0.05 + 0.9*float64(i)/float64(n-1))
+		x := long * (0.05 + 0.87*float64(i)/float64(n-1)) // no pair where the bed could balance on it
 		for _, y := range []float64{-0.24, 0.24} {
 			s.Feet = append(s.Feet, Foot{At: x, Offset: y,
 				Height:    rapid.Float64Range(-60e-6, 60e-6).Draw(t, "height"),
@@ -72,7 +72,7 @@ func TestLoadsBalanceAndPathsAgree(t *testing.T) {
 				t.Fatalf("point %d: gap %g m, contact %v", i, gap, st.rest.on[i])
 			}
 		}
-		want := v.dead.resultant(v.grid)
+		want := *v.dead.resultant
 		for i, got := range []float64{sum, mx, my} {
 			if math.Abs(got-want[i]) > 1e-8*want[0] {
 				t.Fatalf("balance %d: %g, want %g", i, got, want[i])

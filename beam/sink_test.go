@@ -24,9 +24,6 @@ func TestSinkIsThePassAlongTheBed(t *testing.T) {
 			Start: rapid.Float64Range(0, 5e3).Draw(t, "start"), End: rapid.Float64Range(1, 5e3).Draw(t, "end")}
 		l := g.noLoads()
 		l.addLine(g, q)
-		for i := range l.force {
-			l.force[i], l.torque[i] = -l.force[i], -l.torque[i]
-		}
 		c := g.bendUnder(l.force, l.torque, 0)
 		u := g.sums()
 		most := math.Abs(c.w[len(c.w)-1]) + math.Abs(c.phi[len(c.w)-1])

@@ -89,14 +89,13 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.noLoads()}
-	copy(v.dead.force, g.own)
-	copy(v.dead.torque, g.ownTorque)
+	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.ownWeight()}
 	for _, w := range weights {
 		v.dead.add(g, w.Force, w.At, w.Offset)
 	}
 	v.sagged = v.under(v.dead)
-	v.bowed = g.bendUnder(make([]float64, len(g.x)), make([]float64, len(g.x)), 1)
+	none := g.noLoads()
+	v.bowed = g.bendUnder(none.force, none.torque, 1)
 	v.comp = mat.NewSymDense(len(points), nil)
 	for i := range points {
 		points[i].node = g.node(points[i].x)
@@ -109,13 +108,7 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 }
 
 // under returns the shape of the built-in bed under downward loads.
-func (v *Solver) under(l loads) curves {
-	up, torque := make([]float64, len(l.force)), make([]float64, len(l.force))
-	for i := range up {
-		up[i], torque[i] = -l.force[i], -l.torque[i]
-	}
-	return v.grid.bendUnder(up, torque, 0)
-}
+func (v *Solver) under(l loads) curves { return v.grid.bendUnder(l.force, l.torque, 0) }
 
 // contactPoints puts one point on a foot without length and rows of points on
 // feet with length and on bearings.
@@ -173,9 +166,7 @@ func orOne(f float64) float64 {
 }
 
 func (v *Solver) loaded(c Case) loads {
-	l := v.grid.noLoads()
-	copy(l.force, v.dead.force)
-	copy(l.torque, v.dead.torque)
+	l := v.dead.clone()
 	for _, w := range c.Weights {
 		l.add(v.grid, w.Force, w.At, w.Offset)
 	}
@@ -189,7 +180,7 @@ func (v *Solver) loaded(c Case) loads {
 func (v *Solver) problem(st *State, c Case) *contact {
 	n := len(v.points)
 	p := &contact{h: mat.NewSymDense(n, nil), c: make([]float64, n), e: make([][3]float64, n), held: make([]bool, n)}
-	p.b = st.load.resultant(v.grid)
+	p.b = *st.load.resultant
 	for i, pt := range v.points {
 		for j := range i + 1 {
 			p.h.SetSym(i, j, v.comp.At(i, j)/st.factor)

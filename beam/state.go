@@ -92,12 +92,12 @@ func (st *State) Curves() (x, axis, twist []float64) {
 	g := st.solver.grid
 	force, torque := make([]float64, len(g.x)), make([]float64, len(g.x))
 	for i := range force {
-		force[i] = -st.load.force[i] / st.factor
-		torque[i] = -st.load.torque[i] / st.factor
+		force[i] = st.load.force[i] / st.factor
+		torque[i] = st.load.torque[i] / st.factor
 	}
 	for i, p := range st.solver.points {
-		force[p.node] += st.rest.force[i] / st.factor
-		torque[p.node] += st.rest.force[i] * p.y / st.factor
+		force[p.node] -= st.rest.force[i] / st.factor
+		torque[p.node] -= st.rest.force[i] * p.y / st.factor
 	}
 	c := g.bendUnder(force, torque, st.gradient)
 	for i := range c.w {

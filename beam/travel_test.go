@@ -103,7 +103,7 @@ func TestTravelKeepsTheWeight(t *testing.T) {
 		if err != nil {
 			t.Skip(err) // the bed tips
 		}
-		bed := v.dead.resultant(v.grid)
+		bed := *v.dead.resultant
 		for _, p := range tr.Places {
 			var f, fx, fy float64
 			for _, foot := range p.Feet {
@@ -177,11 +177,18 @@ func TestLightFootIsNamed(t *testing.T) {
 }
 
 func BenchmarkTravel100Places8Feet(b *testing.B) {
+	benchTravel(b, Table{Length: 2.4, Weight: 13000, Tool: 2})
+}
+
+func BenchmarkTravelFlexible100Places8Feet(b *testing.B) {
+	benchTravel(b, Table{Length: 2.4, Weight: 13000, Tool: 2, Bending: 9e6, Contact: 4e9})
+}
+
+func benchTravel(b *testing.B, table Table) {
 	v, err := NewSolver(shopBed(4), pairs(4, 4, 9e8), Options{})
 	if err != nil {
 		b.Fatal(err)
 	}
-	table := Table{Length: 2.4, Weight: 13000, Tool: 2}
 	for b.Loop() {
 		if _, err := v.Travel(table, Journey{Places: 100}); err != nil {
 			b.Fatal(err)
