@@ -100,7 +100,7 @@ func (p plot) frame() (plotFrame, bool) {
 	if f.x0 == f.x1 {
 		f.x0, f.x1 = f.x0-unit.MM, f.x1+unit.MM
 	}
-	if digit := p.y.One * math.Pow10(-p.y.Decimals); f.y1-f.y0 < digit {
+	if digit := textDigit(p.y); f.y1-f.y0 < digit {
 		middle := (f.y0 + f.y1) / 2
 		f.y0, f.y1 = middle-digit, middle+digit
 	}

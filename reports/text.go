@@ -94,7 +94,8 @@ func (s *textSheet) force(v float64) string  { return textQuantity(s.Units.Force
 // give returns twice a standard uncertainty with its sign, "± 0.8 µm": about 95 %.
 func (s *textSheet) give(sigma float64) string { return "±\u00a0" + s.height(2*sigma) }
 
-// where returns where a shape is highest and lowest about the line through its ends.
+// where returns about where a shape is highest and lowest above the line through
+// its ends, and nothing for one that is straight to the digits shown.
 func (s *textSheet) where(x, y []float64) string {
 	var high, low int
 	d := beam.Shape{X: x, Y: y}.AboutEnds()
@@ -106,14 +107,19 @@ func (s *textSheet) where(x, y []float64) string {
 			low = i
 		}
 	}
-	if len(x) == 0 || d.Y[high]-d.Y[low] < unit.UM/100 {
+	if len(x) == 0 || d.Y[high]-d.Y[low] < 2*textDigit(s.Units.Height()) {
 		return ""
 	}
-	return fmt.Sprintf(" (high at %s, low at %s)", s.length(x[high]), s.length(x[low]))
+	place := s.Units.Length()
+	place.Decimals--
+	return fmt.Sprintf(" (high at %s, low at %s)", textQuantity(place, x[high]), textQuantity(place, x[low]))
 }
 
 // textQuantity returns a number and its unit, never parted at the end of a line.
 func textQuantity(d unit.Display, v float64) string { return textNumber(d, v) + "\u00a0" + d.Unit }
+
+// textDigit returns the SI value of the last digit shown.
+func textDigit(d unit.Display) float64 { return d.One * math.Pow10(-d.Decimals) }
 
 // textNumber returns a number that fits a column, however large it is.
 func textNumber(d unit.Display, v float64) string {
