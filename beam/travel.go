@@ -149,6 +149,9 @@ func (v *Solver) parker(t Table, j Journey) (func(at float64, near *Place) (Plac
 	for _, w := range v.bed.Ways {
 		r.probes = append(r.probes, v.Probe(j.X, w.Offset))
 	}
+	if t.Bending > 0 {
+		return r.parkFlexible, nil
+	}
 	return r.parkStiff, nil
 }
 
