@@ -1,0 +1,288 @@
+package survey
+
+import (
+	"math"
+
+	"footwork/beam"
+)
+
+// stand is a standing's contact, small enough to be solved thousands of times:
+// with K = Compliance/b + give/f, E the balance and c the height of the loaded
+// bed over its feet,
+//
+//	K·R + c + E·q = 0 on the points in contact,  Eᵀ·R = weight,
+//
+// R ≥ 0 where a point cannot pull, and a gap ≥ 0 elsewhere.
+type stand struct {
+	beam.Linear
+	n     int
+	foot  []int
+	row   [][3]float64 // 1, x, y of each point, centred and scaled
+	want  [3]float64   // the resultant likewise
+	big   float64      // m/N, mean compliance
+	cache []inverse    // for the factors below
+	b, f  float64
+}
+
+// inverse is that of the bordered matrix [K E; Eᵀ 0] over the points in contact,
+// in full size with rows of zeros elsewhere.
+type inverse struct {
+	on uint64
+	ok bool
+	m  []float64
+}
+
+// pose is how a stand rests: forces, rigid motion in scaled terms, contact.
+type pose struct {
+	force []float64 // N
+	gap   []float64 // m
+	rigid [3]float64
+	on    uint64
+	inv   *inverse
+}
+
+// mostPoints is how many contact points a standing with unknown feet may have.
+const mostPoints = 40
+
+func newStand(l beam.Linear) *stand {
+	n := len(l.Points)
+	s := &stand{Linear: l, n: n}
+	lo, hi := [3]float64{}, [3]float64{}
+	for i, p := range l.Points {
+		at := [3]float64{1, p.X, p.Y}
+		for d := range at {
+			if i == 0 || at[d] < lo[d] {
+				lo[d] = at[d]
+			}
+			if i == 0 || at[d] > hi[d] {
+				hi[d] = at[d]
+			}
+		}
+		s.foot = append(s.foot, p.Foot)
+		s.big += (l.Compliance[i][i] + p.Give) / float64(n)
+	}
+	size, mid := [3]float64{1, 1, 1}, [3]float64{}
+	for d := 1; d < 3; d++ {
+		mid[d] = (lo[d] + hi[d]) / 2
+		size[d] = max((hi[d]-lo[d])/2, 1e-3)
+	}
+	s.want[0] = l.Resultant[0]
+	for d := 1; d < 3; d++ {
+		s.want[d] = (l.Resultant[d] - l.Resultant[0]*mid[d]) / size[d]
+	}
+	for _, p := range l.Points {
+		s.row = append(s.row, [3]float64{1, (p.X - mid[1]) / size[1], (p.Y - mid[2]) / size[2]})
+	}
+	return s
+}
+
+func (s *stand) all() uint64 { return 1<<s.n - 1 }
+
+// inverseOf returns the inverse for a contact at the present factors.
+func (s *stand) inverseOf(b, f float64, on uint64) *inverse {
+	if b != s.b || f != s.f {
+		s.cache, s.b, s.f = s.cache[:0], b, f
+	}
+	for i := range s.cache {
+		if s.cache[i].on == on {
+			return &s.cache[i]
+		}
+	}
+	if len(s.cache) == cap(s.cache) && cap(s.cache) > 0 {
+		s.cache = s.cache[:0]
+	} else if cap(s.cache) == 0 {
+		s.cache = make([]inverse, 0, 24)
+	}
+	s.cache = append(s.cache, s.invert(b, f, on))
+	return &s.cache[len(s.cache)-1]
+}
+
+// invert solves the bordered matrix by elimination with pivoting, in the scale
+// of the mean compliance.
+func (s *stand) invert(b, f float64, on uint64) inverse {
+	var at []int
+	for i := range s.n {
+		if on>>i&1 == 1 {
+			at = append(at, i)
+		}
+	}
+	k := len(at)
+	w := k + 3
+	a := make([]float64, w*2*w)
+	for p, i := range at {
+		for q, j := range at {
+			a[p*2*w+q] = s.Compliance[i][j] / b / s.big
+		}
+		a[p*2*w+p] += s.Points[i].Give/f/s.big + 1e-12
+		for d := range 3 {
+			a[p*2*w+k+d] = s.row[i][d]
+			a[(k+d)*2*w+p] = s.row[i][d]
+		}
+	}
+	for p := range w {
+		a[p*2*w+w+p] = 1
+	}
+	inv := inverse{on: on, ok: k >= 3 && gaussJordan(a, w)}
+	if !inv.ok {
+		return inv
+	}
+	full := s.n + 3
+	inv.m = make([]float64, full*full)
+	place := func(p int) int {
+		if p < k {
+			return at[p]
+		}
+		return s.n + p - k
+	}
+	for p := range w {
+		for q := range w {
+			v := a[p*2*w+w+q]
+			if p < k && q < k {
+				v /= s.big
+			} else if p >= k && q >= k {
+				v *= s.big
+			}
+			inv.m[place(p)*full+place(q)] = v
+		}
+	}
+	return inv
+}
+
+// gaussJordan turns the left half of a (w rows, 2w columns) into the unit matrix.
+func gaussJordan(a []float64, w int) bool {
+	for c := range w {
+		best := c
+		for r := c + 1; r < w; r++ {
+			if math.Abs(a[r*2*w+c]) > math.Abs(a[best*2*w+c]) {
+				best = r
+			}
+		}
+		if math.Abs(a[best*2*w+c]) < 1e-10 {
+			return false
+		}
+		if best != c {
+			for q := range 2 * w {
+				a[best*2*w+q], a[c*2*w+q] = a[c*2*w+q], a[best*2*w+q]
+			}
+		}
+		p := 1 / a[c*2*w+c]
+		row := a[c*2*w : (c+1)*2*w]
+		for q := range row {
+			row[q] *= p
+		}
+		for r := range w {
+			v := a[r*2*w+c]
+			if r == c || v == 0 {
+				continue
+			}
+			to := a[r*2*w : (r+1)*2*w]
+			for q := c; q < 2*w; q++ {
+				to[q] -= v * row[q]
+			}
+		}
+	}
+	return true
+}
+
+// solve finds how the stand rests for the heights of its feet (m) and a
+// gradient (K), beginning with the contact in p, into p. Not ok when it would
+// tip or does not settle.
+func (s *stand) solve(b, f float64, heights []float64, gradient float64, p *pose) bool {
+	if p.force == nil {
+		p.force, p.gap, p.on = make([]float64, s.n), make([]float64, s.n), s.all()
+	}
+	c := p.gap // scratch until the end
+	for i := range c {
+		c[i] = s.Loaded[i]/b + gradient*s.Bowed[i]
+		if s.foot[i] >= 0 {
+			c[i] -= heights[s.foot[i]]
+		}
+	}
+	on, fewest, spare := p.on, s.n+1, 4
+	for range 60 {
+		inv := s.inverseOf(b, f, on)
+		if !inv.ok {
+			if on == s.all() {
+				return false
+			}
+			on, spare = s.all(), min(spare, 0)
+			continue
+		}
+		s.apply(inv, c, p)
+		wrong, first := s.wrong(b, c, p, on)
+		if wrong == 0 {
+			p.on, p.inv = on, inv
+			s.gaps(b, c, p)
+			return true
+		}
+		count := 0
+		for m := wrong; m != 0; m &= m - 1 {
+			count++
+		}
+		if count < fewest {
+			fewest, spare = count, 4
+		} else {
+			spare--
+		}
+		if spare > 0 {
+			on ^= wrong
+		} else {
+			on ^= 1 << first // least index: ends where blocks would circle
+		}
+	}
+	return false
+}
+
+// apply computes forces and rigid motion of a contact for the built-in gaps c.
+func (s *stand) apply(inv *inverse, c []float64, p *pose) {
+	n, full := s.n, s.n+3
+	for i := range full {
+		row := inv.m[i*full : (i+1)*full]
+		v := row[n]*s.want[0] + row[n+1]*s.want[1] + row[n+2]*s.want[2]
+		for j := range n {
+			v -= row[j] * c[j]
+		}
+		if i < n {
+			p.force[i] = v
+		} else {
+			p.rigid[i-n] = v
+		}
+	}
+}
+
+// wrong returns the points whose contact is wrong, and the first of them.
+func (s *stand) wrong(b float64, c []float64, p *pose, on uint64) (set uint64, first int) {
+	least := -1e-9 * s.want[0]
+	for i := s.n - 1; i >= 0; i-- {
+		bad := false
+		if on>>i&1 == 1 {
+			bad = p.force[i] < least && !s.Points[i].Held
+		} else {
+			bad = s.gapAt(b, c, p, i) < -1e-12
+		}
+		if bad {
+			set |= 1 << i
+			first = i
+		}
+	}
+	return set, first
+}
+
+func (s *stand) gapAt(b float64, c []float64, p *pose, i int) float64 {
+	g := 0.0
+	for j, r := range p.force {
+		g += s.Compliance[i][j] * r
+	}
+	return g/b + c[i] + p.rigid[0] + p.rigid[1]*s.row[i][1] + p.rigid[2]*s.row[i][2]
+}
+
+// gaps replaces the built-in gaps by the true ones.
+func (s *stand) gaps(b float64, c []float64, p *pose) {
+	for i := range c {
+		if p.on>>i&1 == 1 {
+			c[i] = 0
+		} else {
+			c[i] = s.gapAt(b, c, p, i)
+		}
+	}
+}

@@ -1,0 +1,452 @@
+package survey
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"footwork/beam"
+)
+
+// model is the inference made ready. Its unknowns z are foot heights, what each
+// move really did, gradients, and the logarithms of the two factors, each less
+// its prior mean and in units of its prior standard deviation. The data see them
+// only through the features φ: 1/b, 1, log b, R/b of every state, and ΔT.
+type model struct {
+	in      MatchInput
+	mean    []float64 // prior of z, SI
+	sd      []float64
+	name    []string
+	heights [][]int // [standing] indices in z of its feet; nil when none is free
+	moves   []int   // index in z of each move
+	bed     int     // index in z of log b; log f follows
+	states  []*state
+	rows    []block
+	feats   int
+	grads   []gradient
+	forms   []*form
+	now     *state // the present state of the standing asked for
+	warn    []string
+}
+
+// state is a standing as it was during one or more surveys.
+type state struct {
+	standing int
+	moves    []int // of in.Moves, done before
+	stand    *stand
+	frozen   []*beam.State // for a standing without unknown feet: as given, stiffer, warmer
+	grad     int           // of model.grads
+	feat     int           // first feature of R/b
+	load     beam.Case
+	tableAt  *float64
+	felt     []Felt
+	surveys  []int
+}
+
+// gradient is one unknown ΔT.
+type gradient struct {
+	index, feat int
+	measured    *float64
+	standing    int
+	day         string
+	pass        int
+}
+
+const (
+	featLoad  = 0 // 1/b
+	featOne   = 1
+	featLog   = 2 // log b
+	featFirst = 3
+)
+
+func newModel(in MatchInput) (*model, error) {
+	m := &model{in: in, heights: make([][]int, len(in.Standings)), feats: featFirst}
+	for i, s := range in.Surveys {
+		if _, err := m.standing(s.Standing, "survey "+s.Name); err != nil {
+			return nil, err
+		}
+		if len(in.Profiles) != len(in.Surveys) {
+			panic("survey: a profile for every survey")
+		}
+		if len(in.Profiles[i].X) == 0 {
+			return nil, fmt.Errorf("survey %q has no profile", s.Name)
+		}
+	}
+	target, err := m.standing(in.Standing, "the match")
+	if err != nil {
+		return nil, err
+	}
+	m.priors()
+	if err := m.makeStates(target); err != nil {
+		return nil, err
+	}
+	if err := m.design(); err != nil {
+		return nil, err
+	}
+	return m, nil
+}
+
+func (m *model) standing(name, who string) (int, error) {
+	for i, s := range m.in.Standings {
+		if s.Standing.Name == name {
+			return i, nil
+		}
+	}
+	return 0, fmt.Errorf("%s names the standing %q, which the job does not describe", who, name)
+}
+
+func (m *model) unknown(name string, mean, sd float64) int {
+	m.mean, m.sd, m.name = append(m.mean, mean), append(m.sd, sd), append(m.name, name)
+	return len(m.mean) - 1
+}
+
+// priors sets up the unknowns that do not depend on the states.
+func (m *model) priors() {
+	stiff := footFactor
+	for _, s := range m.in.Standings {
+		if s.Stiffness > 1 {
+			stiff = s.Stiffness
+		}
+	}
+	m.bed = m.unknown("bed stiffness", 0, bedSD)
+	m.unknown("foot stiffness", 0, math.Log(stiff))
+	m.moves = make([]int, len(m.in.Moves))
+	for i, v := range m.in.Moves {
+		m.moves[i] = m.unknown(fmt.Sprintf("move of %s", v.Foot), v.Raise, m.moveSD(v))
+	}
+}
+
+func (m *model) moveSD(v Move) float64 {
+	for _, s := range m.in.Standings {
+		if f := footIndex(s.Standing, v.Foot); s.Standing.Name == v.Standing && f >= 0 && s.MoveSD != nil {
+			return max(s.MoveSD[f], 1e-8)
+		}
+	}
+	return moveSD
+}
+
+func footIndex(s beam.Standing, name string) int {
+	return slices.IndexFunc(s.Feet, func(f beam.Foot) bool { return f.Name == name })
+}
+
+// free returns the indices of a standing's foot heights among the unknowns,
+// making them on first use.
+func (m *model) free(i int) []int {
+	if m.heights[i] == nil {
+		s := m.in.Standings[i]
+		sd := s.HeightSD
+		if sd == 0 {
+			sd = heightSD
+		}
+		m.heights[i] = []int{}
+		for _, f := range s.Standing.Feet {
+			m.heights[i] = append(m.heights[i], m.unknown("height of "+f.Name, f.Height, sd))
+		}
+	}
+	return m.heights[i]
+}
+
+// after tells whether something dated (date, pass) came after the move.
+func after(date string, pass int, v Move) (bool, error) {
+	switch {
+	case date != "" && v.Date != "":
+		return cmp.Compare(date, v.Date) > 0, nil
+	case v.Pass != nil:
+		return pass > *v.Pass, nil
+	}
+	return false, fmt.Errorf("it cannot be told what came first: give date (or pass) of the move of %s and of every survey", v.Foot)
+}
+
+// done returns the moves of a standing that were done before (date, pass).
+func (m *model) done(standing, date string, pass int) (list []int, err error) {
+	for i, v := range m.in.Moves {
+		if v.Standing != standing {
+			continue
+		}
+		later, err := after(date, pass, v)
+		if err != nil {
+			return nil, err
+		}
+		if later {
+			list = append(list, i)
+		}
+	}
+	return list, nil
+}
+
+// makeStates finds the states in which the surveys were taken, and the present.
+func (m *model) makeStates(target int) error {
+	last := -1
+	for i, s := range m.in.Surveys {
+		k, _ := m.standing(s.Standing, "")
+		done, err := m.done(s.Standing, s.Date, s.Pass)
+		if err != nil {
+			return fmt.Errorf("survey %q: %w", s.Name, err)
+		}
+		st, err := m.state(k, done, s)
+		if err != nil {
+			return err
+		}
+		st.surveys = append(st.surveys, i)
+		if k == target && (last < 0 || later(s, m.in.Surveys[last])) {
+			last = i
+		}
+	}
+	if last < 0 {
+		return fmt.Errorf("standing %q: %w", m.in.Standing, errNothing)
+	}
+	s := m.in.Surveys[last]
+	s.TableAt = nil
+	var all []int
+	for i, v := range m.in.Moves {
+		if v.Standing == m.in.Standing {
+			all = append(all, i)
+		}
+	}
+	var err error
+	if m.now, err = m.state(target, all, s); err != nil {
+		return err
+	}
+	return m.feel()
+}
+
+func later(a, b Survey) bool {
+	if a.Date != "" && b.Date != "" && a.Date != b.Date {
+		return a.Date > b.Date
+	}
+	return a.Pass >= b.Pass
+}
+
+// state returns the state of these moves, gradient and table, making it when it is new.
+func (m *model) state(k int, done []int, s Survey) (*state, error) {
+	g := m.gradient(k, s)
+	for _, st := range m.states {
+		if st.standing == k && slices.Equal(st.moves, done) && st.grad == g && same(st.tableAt, s.TableAt) {
+			return st, nil
+		}
+	}
+	st := &state{standing: k, moves: done, grad: g, feat: m.feats, tableAt: s.TableAt}
+	model := m.in.Standings[k]
+	if s.TableAt != nil && model.Table != nil {
+		c, err := model.Table(*s.TableAt)
+		if err != nil {
+			return nil, fmt.Errorf("survey %q: %w", s.Name, err)
+		}
+		st.load = c
+	}
+	if l := model.Solver.Linear(st.load); len(l.Points) <= mostPoints && len(model.Standing.Feet) > 0 {
+		m.free(k)
+		st.stand = newStand(l)
+		m.feats += st.stand.n
+	} else if err := st.freeze(model, st.load); err != nil {
+		return nil, err
+	}
+	m.states = append(m.states, st)
+	return st, nil
+}
+
+func same(a, b *float64) bool {
+	return a == nil && b == nil || a != nil && b != nil && *a == *b
+}
+
+// freeze solves a standing whose support is a matter of course (a bearing).
+func (st *state) freeze(model StandingModel, load beam.Case) error {
+	zero, one := 0.0, 1.0
+	for _, c := range []beam.Case{{Gradient: &zero}, {Gradient: &zero, BedFactor: 1.05}, {Gradient: &one}} {
+		c.Weights, c.Lines = load.Weights, load.Lines
+		s, err := model.Solver.Solve(c)
+		if err != nil {
+			return err
+		}
+		st.frozen = append(st.frozen, s)
+	}
+	return nil
+}
+
+// gradient returns which ΔT a survey was taken under: surveys of one day, pass
+// and standing share theirs.
+func (m *model) gradient(k int, s Survey) int {
+	for i, g := range m.grads {
+		if g.standing == k && g.day == s.Date && g.pass == s.Pass && same(g.measured, s.Gradient) {
+			return i
+		}
+	}
+	mean, sd := m.in.Standings[k].Standing.Gradient, gradientSD
+	if s.Gradient != nil {
+		mean, sd = *s.Gradient, readSD
+	}
+	m.grads = append(m.grads, gradient{m.unknown("heat", mean, sd), m.feats, s.Gradient, k, s.Date, s.Pass})
+	m.feats++
+	return len(m.grads) - 1
+}
+
+// feel gives every felt row to the state in which it was felt.
+func (m *model) feel() error {
+	for _, f := range m.in.Felt {
+		k, err := m.standing(f.Standing, "the feel of "+f.Foot)
+		if err != nil {
+			return err
+		}
+		if footIndex(m.in.Standings[k].Standing, f.Foot) < 0 {
+			return fmt.Errorf("the feel of %s: standing %q has no such foot", f.Foot, f.Standing)
+		}
+		var best *state
+		for _, st := range m.states {
+			if st.standing != k || st.stand == nil {
+				continue
+			}
+			if fits, err := m.feltIn(f, st); err != nil {
+				return err
+			} else if fits && (best == nil || len(st.moves) > len(best.moves)) {
+				best = st
+			}
+		}
+		if best == nil {
+			m.warn = append(m.warn, fmt.Sprintf("the feel of %s belongs to no surveyed state of %q and is left out", f.Foot, f.Standing))
+			continue
+		}
+		best.felt = append(best.felt, f)
+	}
+	return nil
+}
+
+// feltIn tells whether a foot was felt while a state stood.
+func (m *model) feltIn(f Felt, st *state) (bool, error) {
+	if f.Date == "" && f.Pass == nil {
+		return true, nil
+	}
+	pass := math.MaxInt
+	if f.Pass != nil {
+		pass = *f.Pass
+	}
+	done, err := m.done(f.Standing, f.Date, pass)
+	return err == nil && slices.Equal(done, st.moves), err
+}
+
+// block is one survey's part of the design: its weight matrix W (the line taken
+// out), features and form.
+type block struct {
+	survey, way int // way −1: cross level
+	at          *state
+	y           []float64
+	w           *mat.SymDense
+	b           *mat.Dense // rows × features
+	form        *form
+	f           *mat.Dense // rows × knots of all ways
+}
+
+// weight returns the inverse covariance with the line (a constant, for slopes
+// across) projected out.
+func weight(p Profile, cross bool) (*mat.SymDense, error) {
+	n := len(p.X)
+	v := mat.NewSymDense(n, nil)
+	v.CopySym(p.Cov)
+	floor := 1e-18 // m², 1 nm: the first height is 0 by definition
+	if cross {
+		floor = 1e-18 / 0.01
+	}
+	for i := range n {
+		v.SetSym(i, i, v.At(i, i)+floor)
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(v) {
+		return nil, fmt.Errorf("its covariance is not positive")
+	}
+	w := mat.NewSymDense(n, nil)
+	if err := chol.InverseTo(w); err != nil {
+		return nil, err
+	}
+	d := 2
+	if cross {
+		d = 1
+	}
+	line := mat.NewDense(n, d, nil)
+	mid := (p.X[0] + p.X[n-1]) / 2
+	for i, x := range p.X {
+		line.Set(i, 0, 1)
+		if !cross {
+			line.Set(i, 1, (x-mid)/max(p.X[n-1]-p.X[0], 1e-9))
+		}
+	}
+	var wn, nwn, inv, out mat.Dense
+	wn.Mul(w, line)
+	nwn.Mul(line.T(), &wn)
+	if err := inv.Inverse(&nwn); err != nil && inv.IsEmpty() {
+		return nil, err
+	}
+	out.Product(&wn, &inv, wn.T())
+	for i := range n {
+		for j := i; j < n; j++ {
+			w.SetSym(i, j, w.At(i, j)-(out.At(i, j)+out.At(j, i))/2)
+		}
+	}
+	return w, nil
+}
+
+func (m *model) way(name string) int {
+	return slices.IndexFunc(m.in.Ways, func(w beam.Way) bool { return w.Name == name })
+}
+
+// design fills the blocks of all surveys.
+func (m *model) design() error {
+	for i, s := range m.in.Surveys {
+		p := m.in.Profiles[i]
+		b := block{survey: i, way: -1, y: p.Height}
+		if s.Instrument != CrossLevel {
+			if b.way = m.way(s.Way); b.way < 0 {
+				return fmt.Errorf("survey %q names the way %q, which the bed does not have", s.Name, s.Way)
+			}
+		}
+		for _, st := range m.states {
+			if slices.Contains(st.surveys, i) {
+				b.at = st
+			}
+		}
+		var err error
+		if b.w, err = weight(p, b.way < 0); err != nil {
+			return fmt.Errorf("survey %q: %w", s.Name, err)
+		}
+		b.b = m.features(b.at, p.X, b.way)
+		m.rows = append(m.rows, b)
+	}
+	m.makeForms()
+	return nil
+}
+
+// features returns how heights (or slopes across) at x answer to the features.
+func (m *model) features(st *state, x []float64, way int) *mat.Dense {
+	if way < 0 {
+		hi, lo := m.featuresAt(st, x, 0.5), m.featuresAt(st, x, -0.5)
+		hi.Sub(hi, lo)
+		return hi
+	}
+	return m.featuresAt(st, x, m.in.Ways[way].Offset)
+}
+
+func (m *model) featuresAt(st *state, x []float64, offset float64) *mat.Dense {
+	v := m.in.Standings[st.standing].Solver
+	b := mat.NewDense(len(x), m.feats, nil)
+	probe := v.Probe(x, offset)
+	g := m.grads[st.grad].feat
+	if st.stand == nil {
+		base, stiff, warm := st.frozen[0].Read(probe), st.frozen[1].Read(probe), st.frozen[2].Read(probe)
+		for i := range x {
+			b.Set(i, featOne, base[i])
+			b.Set(i, featLog, (stiff[i]-base[i])/math.Log(1.05))
+			b.Set(i, g, warm[i]-base[i])
+		}
+		return b
+	}
+	l := v.LinearAt(probe, st.load)
+	for i := range x {
+		b.Set(i, featLoad, l.Loaded[i])
+		b.Set(i, g, l.Bowed[i])
+		for j, c := range l.Support[i] {
+			b.Set(i, st.feat+j, c)
+		}
+	}
+	return b
+}

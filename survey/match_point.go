@@ -1,0 +1,440 @@
+package survey
+
+import (
+	"math"
+	"math/bits"
+	"slices"
+
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/mat"
+)
+
+// point is one value of the unknowns and all that follows from it.
+type point struct {
+	u     []float64 // standardised
+	phi   []float64
+	poses []pose // of each state
+	log   float64
+	kern  int
+}
+
+// Feel as numbers: a foot turns by hand while it carries less than about a
+// hundredth of the mean load, and is felt tight from three hundredths (common
+// practice, no source).
+const (
+	looseShare = 0.01
+	tightShare = 0.03
+	touchSD    = 1e-6 // m
+)
+
+func (m *model) newPoint() *point {
+	return &point{u: make([]float64, len(m.mean)), phi: make([]float64, m.feats), poses: make([]pose, len(m.states))}
+}
+
+func (m *model) value(p *point, i int) float64 { return m.mean[i] + m.sd[i]*p.u[i] }
+
+func (p *point) copyFrom(o *point) {
+	copy(p.u, o.u)
+	copy(p.phi, o.phi)
+	p.log, p.kern = o.log, o.kern
+	for i := range p.poses {
+		a, b := &p.poses[i], &o.poses[i]
+		if a.force == nil {
+			a.force, a.gap = slices.Clone(b.force), slices.Clone(b.gap)
+		}
+		copy(a.force, b.force)
+		copy(a.gap, b.gap)
+		a.rigid, a.on, a.inv = b.rigid, b.on, b.inv
+	}
+}
+
+// stand solves every state and fills the features; not ok when a state does not
+// settle.
+func (m *model) stand(p *point) bool {
+	lb := m.value(p, m.bed)
+	b, f := math.Exp(lb), math.Exp(m.value(p, m.bed+1))
+	p.phi[featLoad], p.phi[featOne], p.phi[featLog] = 1/b, 1, lb
+	for _, g := range m.grads {
+		p.phi[g.feat] = m.value(p, g.index)
+	}
+	var h [mostPoints]float64
+	for i, st := range m.states {
+		if st.stand == nil {
+			continue
+		}
+		heights := m.heightsOf(p, st, h[:0])
+		if !st.stand.solve(b, f, heights, m.value(p, m.grads[st.grad].index), &p.poses[i]) {
+			return false
+		}
+		for j, r := range p.poses[i].force {
+			p.phi[st.feat+j] = r / b
+		}
+	}
+	return true
+}
+
+// heightsOf returns the heights of a state's feet, m, appended to h.
+func (m *model) heightsOf(p *point, st *state, h []float64) []float64 {
+	for _, i := range m.heights[st.standing] {
+		h = append(h, m.value(p, i))
+	}
+	feet := m.in.Standings[st.standing].Standing
+	for _, v := range st.moves {
+		if k := footIndex(feet, m.in.Moves[v].Foot); k >= 0 {
+			h[k] += m.value(p, m.moves[v])
+		}
+	}
+	return h
+}
+
+// evaluate sets p.log, the logarithm of the posterior density; −Inf where the
+// bed cannot stand.
+func (m *model) evaluate(p *point, gs []marginal) float64 {
+	p.log = math.Inf(-1)
+	if !m.stand(p) {
+		return p.log
+	}
+	log := gs[p.kern].log(p.phi)
+	for _, u := range p.u {
+		log -= u * u / 2
+	}
+	for i, st := range m.states {
+		for _, f := range st.felt {
+			for _, r := range m.feltRest(st, &p.poses[i], f) {
+				log -= r.value * r.value / 2
+			}
+		}
+	}
+	p.log = log
+	return log
+}
+
+func (g *marginal) log(phi []float64) float64 {
+	d := len(phi)
+	sum := g.c
+	for i, a := range phi {
+		if a == 0 {
+			continue
+		}
+		row, s := g.p[i*d:(i+1)*d], -2*g.q[i]
+		for j, b := range phi {
+			s += row[j] * b
+		}
+		sum += a * s
+	}
+	return -sum / 2
+}
+
+// rest is a standardised residual of what a hand felt, and what it depends on.
+type rest struct {
+	value        float64
+	load, gap    float64 // its derivative to the foot's load and gap
+	first, count int     // points of the foot
+}
+
+func (st *state) pointsOf(foot int) (first, count int) {
+	for i, f := range st.stand.foot {
+		if f == foot {
+			if count == 0 {
+				first = i
+			}
+			count++
+		}
+	}
+	return first, count
+}
+
+// feltRest returns what contradicts a felt row, each in standard deviations.
+func (m *model) feltRest(st *state, p *pose, f Felt) (list []rest) {
+	s := m.in.Standings[st.standing].Standing
+	first, count := st.pointsOf(footIndex(s, f.Foot))
+	load, gap := 0.0, math.Inf(1)
+	for i := first; i < first+count; i++ {
+		load += p.force[i]
+		gap = min(gap, p.gap[i])
+	}
+	mean := st.stand.want[0] / float64(len(s.Feet))
+	add := func(value, dLoad, dGap float64) {
+		list = append(list, rest{value, dLoad, dGap, first, count})
+	}
+	loose := looseShare * mean
+	switch {
+	case f.Gap != nil:
+		sd := f.Uncertainty
+		if sd == 0 {
+			sd = feelerSD
+		}
+		add((gap-*f.Gap)/sd, 0, 1/sd)
+		add(load/loose, 1/loose, 0)
+	case f.Load != nil:
+		sd := f.Uncertainty
+		if sd == 0 {
+			sd = max(0.05**f.Load, loose)
+		}
+		add((load-*f.Load)/sd, 1/sd, 0)
+		add(gap/touchSD, 0, 1/touchSD)
+	case f.State == "loose":
+		add(load/loose, 1/loose, 0)
+	case f.State == "tight":
+		if load < tightShare*mean {
+			add((load-tightShare*mean)/loose, 1/loose, 0)
+		}
+		add(gap/touchSD, 0, 1/touchSD)
+	}
+	return list
+}
+
+// slopes returns J, the derivative of the features to the unknowns
+// (standardised), and rows of felt residuals' derivatives.
+func (m *model) slopes(p *point) (j *mat.Dense, felt [][]float64, res []float64) {
+	d, n := m.feats, len(m.mean)
+	j = mat.NewDense(d, n, nil)
+	b := math.Exp(m.value(p, m.bed))
+	f := math.Exp(m.value(p, m.bed+1))
+	j.Set(featLoad, m.bed, -m.sd[m.bed]/b)
+	j.Set(featLog, m.bed, m.sd[m.bed])
+	for _, g := range m.grads {
+		j.Set(g.feat, g.index, m.sd[g.index])
+	}
+	for i, st := range m.states {
+		if st.stand == nil {
+			continue
+		}
+		ps := &p.poses[i]
+		var rests []rest
+		for _, row := range st.felt {
+			rests = append(rests, m.feltRest(st, ps, row)...)
+		}
+		base := len(felt)
+		for _, r := range rests {
+			felt, res = append(felt, make([]float64, n)), append(res, r.value)
+		}
+		m.columns(st, ps, b, f, func(u int, v []float64) {
+			dr, dg := st.stand.change(b, f, ps, v)
+			for k := range dr {
+				j.Set(st.feat+k, u, j.At(st.feat+k, u)+dr[k]*m.sd[u]/b)
+			}
+			for a, r := range rests {
+				felt[base+a][u] += m.sd[u] * r.slope(dr, dg, ps)
+			}
+		})
+		for k, r := range ps.force {
+			j.Set(st.feat+k, m.bed, j.At(st.feat+k, m.bed)-r/b*m.sd[m.bed])
+		}
+	}
+	return j, felt, res
+}
+
+// slope returns a felt residual's change for changes of forces and gaps.
+func (r rest) slope(dr, dg []float64, p *pose) (s float64) {
+	least := r.first
+	for i := r.first; i < r.first+r.count; i++ {
+		s += r.load * dr[i]
+		if p.gap[i] < p.gap[least] {
+			least = i
+		}
+	}
+	return s + r.gap*dg[least]
+}
+
+// columns calls f with every unknown u that the state depends on and v, the
+// change of −(K·R + c) at its points for a unit of it.
+func (m *model) columns(st *state, p *pose, b, f float64, do func(u int, v []float64)) {
+	s := st.stand
+	v := make([]float64, s.n)
+	raise := func(foot, u int) {
+		for i := range v {
+			v[i] = 0
+			if s.foot[i] == foot {
+				v[i] = 1
+			}
+		}
+		do(u, v)
+	}
+	for foot, u := range m.heights[st.standing] {
+		raise(foot, u)
+	}
+	feet := m.in.Standings[st.standing].Standing
+	for _, k := range st.moves {
+		raise(footIndex(feet, m.in.Moves[k].Foot), m.moves[k])
+	}
+	for i := range v {
+		v[i] = -s.Bowed[i]
+	}
+	do(m.grads[st.grad].index, v)
+	for i := range v {
+		v[i] = s.Loaded[i]
+		for j, r := range p.force {
+			v[i] += s.Compliance[i][j] * r
+		}
+		v[i] /= b
+	}
+	do(m.bed, v)
+	for i := range v {
+		v[i] = s.Points[i].Give / f * p.force[i]
+	}
+	do(m.bed+1, v)
+}
+
+// change returns what forces and gaps do while the contact stays, for the change
+// v of −(K·R + c).
+func (s *stand) change(b, f float64, p *pose, v []float64) (dr, dg []float64) {
+	n, full := s.n, s.n+3
+	dr, dg = make([]float64, n), make([]float64, n)
+	inv := s.inverseOf(b, f, p.on).m
+	var dq [3]float64
+	for i := range full {
+		sum := 0.0
+		for j := range n {
+			sum += inv[i*full+j] * v[j]
+		}
+		if i < n {
+			dr[i] = sum
+		} else {
+			dq[i-n] = sum
+		}
+	}
+	for i := range n {
+		if p.on>>i&1 == 1 {
+			continue
+		}
+		dg[i] = dq[0] + dq[1]*s.row[i][1] + dq[2]*s.row[i][2] - v[i]
+		for j, r := range dr {
+			dg[i] += s.Compliance[i][j] / b * r
+		}
+	}
+	return dr, dg
+}
+
+// bell is the Gaussian that fits the posterior while the contact stays: H = LLᵀ.
+type bell struct {
+	sets   []uint64
+	u      []float64     // its middle, which may lie where the contact is another
+	l      *mat.TriDense // lower
+	log    float64       // log det H
+	flat   *mat.TriDense // the same for fixed factors of stiffness
+	peak   float64       // log density of the posterior at the middle, continued there
+	weight float64       // of all bells, as a proposal
+}
+
+// density returns the logarithm of the bell's density, less a constant.
+func (b *bell) density(u, scratch []float64) float64 {
+	for i := range u {
+		scratch[i] = u[i] - b.u[i]
+	}
+	v := blas64.Vector{N: len(u), Inc: 1, Data: scratch}
+	blas64.Trmv(blas.Trans, b.l.RawTriangular(), v)
+	return b.log/2 - blas64.Dot(v, v)/2
+}
+
+// curvature returns H and the gradient of the log density at p.
+func (m *model) curvature(p *point, g *marginal) (*mat.SymDense, *mat.VecDense) {
+	n, d := len(m.mean), m.feats
+	j, felt, res := m.slopes(p)
+	var pj, h mat.Dense
+	pp := mat.NewDense(d, d, g.p)
+	pj.Mul(pp, j)
+	h.Mul(j.T(), &pj)
+	out, grad := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
+	phi, q := mat.NewVecDense(d, p.phi), mat.NewVecDense(d, g.q)
+	var back mat.VecDense
+	back.MulVec(pp, phi)
+	back.SubVec(q, &back)
+	grad.MulVec(j.T(), &back)
+	for a := range n {
+		grad.SetVec(a, grad.AtVec(a)-p.u[a])
+		for b := a; b < n; b++ {
+			v := (h.At(a, b) + h.At(b, a)) / 2
+			if a == b {
+				v++
+			}
+			for k := range felt {
+				v += felt[k][a] * felt[k][b]
+			}
+			out.SetSym(a, b, v)
+		}
+		for k := range felt {
+			grad.SetVec(a, grad.AtVec(a)-felt[k][a]*res[k])
+		}
+	}
+	return out, grad
+}
+
+// climb moves p towards the most likely point by Gauss–Newton steps.
+func (m *model) climb(p *point, gs []marginal, steps int) {
+	try := m.newPoint()
+	m.evaluate(p, gs)
+	for range steps {
+		h, grad := m.curvature(p, &gs[p.kern])
+		var chol mat.Cholesky
+		if !chol.Factorize(h) {
+			return
+		}
+		var step mat.VecDense
+		mustCondition(chol.SolveVecTo(&step, grad))
+		gain, before := 0.0, p.log
+		for t := 1.0; t > 1e-3; t /= 2 {
+			try.copyFrom(p)
+			for i := range try.u {
+				try.u[i] += t * step.AtVec(i)
+			}
+			if m.evaluate(try, gs) > p.log {
+				gain = try.log - before
+				p.copyFrom(try)
+				break
+			}
+		}
+		if gain < 1e-3 {
+			return
+		}
+	}
+}
+
+// bellAt returns the Gaussian around p; nil when there is none.
+func (m *model) bellAt(p *point, gs []marginal) *bell {
+	h, grad := m.curvature(p, &gs[p.kern])
+	var chol mat.Cholesky
+	if !chol.Factorize(h) {
+		return nil
+	}
+	b := &bell{u: slices.Clone(p.u), l: mat.NewTriDense(len(p.u), mat.Lower, nil), log: chol.LogDet(), sets: p.sets()}
+	chol.LTo(b.l)
+	var step mat.VecDense
+	mustCondition(chol.SolveVecTo(&step, grad))
+	for i := range b.u {
+		b.u[i] += step.AtVec(i)
+	}
+	b.peak = p.log + mat.Dot(&step, grad)/2
+	for _, i := range []int{m.bed, m.bed + 1} {
+		for k := range p.u {
+			if k != i {
+				h.SetSym(i, k, 0)
+			}
+		}
+		h.SetSym(i, i, 1e12)
+	}
+	if !chol.Factorize(h) {
+		return nil
+	}
+	b.flat = mat.NewTriDense(len(p.u), mat.Lower, nil)
+	chol.LTo(b.flat)
+	return b
+}
+
+func (p *point) sets() (on []uint64) {
+	for _, s := range p.poses {
+		on = append(on, s.on)
+	}
+	return on
+}
+
+// hanging returns how many points carry nothing.
+func (p *point) hanging(m *model) (n int) {
+	for i, st := range m.states {
+		if st.stand != nil {
+			n += st.stand.n - bits.OnesCount64(p.poses[i].on)
+		}
+	}
+	return n
+}
