@@ -1,0 +1,166 @@
+package supports
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"footwork/beam"
+	"gonum.org/v1/gonum/mat"
+)
+
+// limits is what moves may not do.
+type limits struct {
+	mean      float64 // N, mean foot load
+	least     float64 // N, that no foot may carry less of
+	lackCosts float64 // m of zone for one mean load that a foot lacks
+	counts    []bool  // foot has to carry: it does not hang on its bolts now
+	gap       []float64
+	movable   []int // feet that a person can move and that do something
+	notches   []notches
+}
+
+// lackFactor makes load dearer than any straightness that could be bought with it: one
+// mean load is worth so many times the raise that brings it about.
+const lackFactor = 100
+
+func (t *task) newLimits() limits {
+	in := t.Influence
+	l := limits{gap: t.Gap, counts: make([]bool, len(in.Feet)), notches: make([]notches, len(in.Feet))}
+	if l.gap == nil {
+		l.gap = make([]float64, len(in.Feet))
+	}
+	for _, load := range in.Loads {
+		l.mean += load / float64(len(in.Loads))
+	}
+	if l.mean <= 0 {
+		l.mean = 1 // nothing is carried: shares have no meaning
+	}
+	for f, load := range in.Loads {
+		l.counts[f] = load >= -1e-6*l.mean
+	}
+	l.least = t.Goal.LeastLoad * l.mean
+	for f := range in.Feet {
+		if k := in.Load[f][f]; k > 0 {
+			l.lackCosts = max(l.lackCosts, lackFactor*l.mean/k)
+		}
+		l.notches[f] = t.notchesOf(f)
+		if l.notches[f].none() {
+			continue
+		}
+		if l.gap[f] <= t.Goal.MostMove && t.tells(f) {
+			l.movable = append(l.movable, f)
+		}
+	}
+	return l
+}
+
+// tells reports whether raising a foot does anything at all: one clear of the bed may not.
+func (t *task) tells(f int) bool {
+	for _, w := range t.Influence.Ways {
+		for _, h := range w.Height[f] {
+			if math.Abs(h) > 1e-9 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Touching returns the standing with every foot that is clear of the bed raised until
+// it just touches, and all feet held: its influence is the one that Task takes beside
+// the gaps. With it Adjust can bring feet into contact; without, such feet stay out of use.
+func Touching(s beam.Standing, now []beam.FootState) (touching beam.Standing, gap []float64) {
+	touching, gap = s, make([]float64, len(now))
+	touching.Feet = make([]beam.Foot, len(s.Feet))
+	for i, f := range s.Feet {
+		if now[i].Lifted {
+			gap[i] = now[i].Gap
+		}
+		f.Height += gap[i]
+		f.Held = true
+		touching.Feet[i] = f
+	}
+	return touching, gap
+}
+
+// contact is the influence when some of the feet that are clear of the bed now stay
+// clear: the bed moves freely above them.
+type contact struct {
+	Influence
+	clear  []int
+	follow [][]float64 // [foot raised][clear foot] m/m, how the bed moves above it
+}
+
+// contactOf returns the influence when the feet of the set may touch and all other
+// clear ones stay clear.
+func (t *task) contactOf(set []int) *contact {
+	var clear []int
+	for f, g := range t.limits.gap {
+		if g > 0 && !slices.Contains(set, f) {
+			clear = append(clear, f)
+		}
+	}
+	key := fmt.Sprint(clear)
+	if c := t.contact[key]; c != nil {
+		return c
+	}
+	c := &contact{Influence: t.Influence}
+	if len(clear) > 0 {
+		c.release(clear)
+	}
+	t.contact[key] = c
+	return c
+}
+
+// release lets feet of no load go: each follows the bed so that its load stays 0.
+func (c *contact) release(clear []int) {
+	n, m := len(c.Feet), len(clear)
+	own := mat.NewDense(m, m, nil)
+	rhs := mat.NewDense(m, n, nil)
+	for i, v := range clear {
+		for j, u := range clear {
+			own.Set(i, j, c.Load[u][v])
+		}
+		for f := range n {
+			rhs.Set(i, f, -c.Load[f][v])
+		}
+	}
+	var follow mat.Dense
+	if follow.Solve(own, rhs) != nil {
+		return // the bed cannot stand without them
+	}
+	in := c.Influence
+	c.clear, c.Load, c.Ways, c.follow = clear, nil, nil, nil
+	for f := range n {
+		c.follow = append(c.follow, mat.Col(nil, f, &follow))
+		row := append([]float64(nil), in.Load[f]...)
+		for i, v := range clear {
+			addScaled(row, follow.At(i, f), in.Load[v])
+		}
+		c.Load = append(c.Load, row)
+	}
+	for _, w := range in.Ways {
+		height := w.Height
+		w.Height = nil
+		for f := range n {
+			row := append([]float64(nil), height[f]...)
+			for i, v := range clear {
+				addScaled(row, follow.At(i, f), height[v])
+			}
+			w.Height = append(w.Height, row)
+		}
+		c.Ways = append(c.Ways, w)
+	}
+}
+
+func addScaled(dst []float64, s float64, v []float64) {
+	for i := range dst {
+		dst[i] += s * v[i]
+	}
+}
+
+// warn keeps a warning.
+func (t *task) warn(format string, args ...any) {
+	t.warnings = append(t.warnings, fmt.Sprintf(format, args...))
+}
