@@ -1,0 +1,75 @@
+package beam
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Free is a bed without supports, built in at its left end: what unit forces and
+// loads do to it anywhere, from which any set of feet can be stood under it. It
+// never changes and may be used by many goroutines at once.
+type Free struct {
+	bed   Bed
+	sums  *sums
+	bowed curves // for one kelvin
+}
+
+// NewFree cuts the bed into cells. It is an error when its sections do not cover it.
+func NewFree(b Bed, o Options) (*Free, error) {
+	if o.Cells == 0 {
+		o.Cells = defaultCells
+	}
+	for _, w := range b.Weights {
+		if w.At < 0 || w.At > b.Length {
+			return nil, fmt.Errorf("weight %q at %g m lies off the bed", w.Name, w.At)
+		}
+		o.At = append(slices.Clone(o.At), w.At)
+	}
+	g, err := newGrid(b, o.Cells, o.At)
+	if err != nil {
+		return nil, err
+	}
+	none := g.noLoads()
+	return &Free{bed: b, sums: g.sums(), bowed: g.bendUnder(none.force, none.torque, 1)}, nil
+}
+
+// Between returns the height at x, offset y, for a unit upward force at u, offset
+// v, m/N.
+func (f *Free) Between(x, y, u, v float64) float64 {
+	return f.sums.between(f.sums.pose(x), y, f.sums.pose(u), v)
+}
+
+// Arm returns the height of the axis at x for a unit upward force anywhere
+// right of x, as perMetre·u + rest with u the force's place, 1/N and m/N.
+func (f *Free) Arm(x float64) (perMetre, rest float64) {
+	p := f.sums.pose(x)
+	b0, b1 := p.read(f.sums.bend[0]), p.read(f.sums.bend[1])
+	return x*b0 - b1, p.read(f.sums.bend[2]) - x*b1 + p.read(f.sums.shear[0])
+}
+
+// FreeLoad is what the bed's own weight and more do to a Free bed.
+type FreeLoad struct {
+	free      *Free
+	shape     curves
+	Resultant [3]float64 // N, N·m, N·m: Σ F, Σ F·x, Σ F·y
+}
+
+// Under returns the free bed under its own weight, its bolted weights, further
+// weights and lines, and a top warmer by gradient (K).
+func (f *Free) Under(weights []Weight, lines []Line, gradient float64) FreeLoad {
+	g := f.sums.g
+	l := g.ownWeight()
+	for _, w := range append(append([]Weight(nil), f.bed.Weights...), weights...) {
+		l.add(g, w.Force, w.At, w.Offset)
+	}
+	for _, q := range lines {
+		l.addLine(g, q)
+	}
+	return FreeLoad{free: f, shape: g.bendUnder(l.force, l.torque, gradient), Resultant: *l.resultant}
+}
+
+// At returns the height at x, offset y, m.
+func (l FreeLoad) At(x, y float64) float64 {
+	p := l.free.sums.pose(x)
+	return p.read(l.shape.w) + y*p.read(l.shape.phi)
+}

@@ -1,0 +1,56 @@
+package beam
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// A bed put together from its free parts stands as the solver says.
+func TestFreeBedOnItsFeet(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBed(t)
+		s := drawStanding(t, b.Length)
+		for i := range s.Feet {
+			s.Feet[i].Length = 0
+		}
+		v, err := NewSolver(b, s, coarse())
+		if err != nil {
+			t.Fatal(err)
+		}
+		st, err := v.Solve(Case{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := NewFree(b, Options{Cells: 400, At: v.xs()})
+		if err != nil {
+			t.Fatal(err)
+		}
+		l := f.Under(nil, nil, s.Gradient)
+		height := func(x, y float64) float64 {
+			h := l.At(x, y) + st.rest.rigid[0] + st.rest.rigid[1]*x + st.rest.rigid[2]*y
+			for _, foot := range st.Feet() {
+				h += foot.Load * f.Between(x, y, foot.At, foot.Offset)
+			}
+			return h
+		}
+		way := st.Way(0.3)
+		for _, i := range []int{0, 7, 150, 300, len(way.X) - 1} {
+			if d := height(way.X[i], 0.3) - way.Y[i]; math.Abs(d) > 1e-11 {
+				t.Fatalf("at %g m off by %g m", way.X[i], d)
+			}
+		}
+		p, r := f.Arm(b.Length / 3)
+		if got, want := p*b.Length*0.7+r, f.Between(b.Length/3, 0, b.Length*0.7, 0); math.Abs(got-want) > 1e-12*math.Abs(want) {
+			t.Fatalf("arm %g, want %g", got, want)
+		}
+	})
+}
+
+func (v *Solver) xs() (x []float64) {
+	for _, p := range v.points {
+		x = append(x, p.x)
+	}
+	return x
+}
