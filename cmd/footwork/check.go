@@ -1,0 +1,33 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+)
+
+func checkCommand(t *terminal) *cobra.Command {
+	return &cobra.Command{
+		Use:   "check JOB",
+		Short: "read a job and its surveys and list every fault at once",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			s, err := t.open(args[0])
+			if err != nil {
+				return err
+			}
+			for _, name := range s.StandingNames() {
+				st, err := s.stand(name, nil)
+				if err != nil {
+					return err
+				}
+				for _, n := range prefixed(name, s.lightFeet(st)) {
+					fmt.Fprintln(t.err, "note:", n)
+				}
+			}
+			_, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %d ways, %d standings, %d surveys.\n",
+				args[0], s.units.Length().Text(s.Bed.Length), len(s.Bed.Ways), len(s.Standings), len(s.Surveys))
+			return err
+		},
+	}
+}

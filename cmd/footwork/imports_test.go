@@ -1,0 +1,41 @@
+package main
+
+import (
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// allowed is which of our packages each of them may import.
+var allowed = map[string][]string{
+	"beam":            {"internal/convex"},
+	"survey":          {"beam"},
+	"supports":        {"beam", "internal/convex"},
+	"reports":         {"beam", "survey", "supports", "internal/unit"},
+	"internal/unit":   {},
+	"internal/convex": {},
+	"internal/job":    {"beam", "survey", "supports", "internal/unit"},
+	"cmd/footwork":    {"beam", "survey", "supports", "reports", "internal/unit", "internal/job", "internal/convex"},
+}
+
+// The arrows between packages are those of DEVELOPERS.md.
+func TestImportTable(t *testing.T) {
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports " "}}`, "footwork/...").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(string(out)) {
+		fields := strings.Fields(line)
+		from := strings.TrimPrefix(fields[0], "footwork/")
+		may, known := allowed[from]
+		if !known {
+			t.Errorf("package %s is not in the table", from)
+		}
+		for _, to := range fields[1:] {
+			if own, is := strings.CutPrefix(to, "footwork/"); is && !slices.Contains(may, own) {
+				t.Errorf("%s imports %s", from, own)
+			}
+		}
+	}
+}

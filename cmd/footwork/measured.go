@@ -1,0 +1,146 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+
+	"footwork/beam"
+	"footwork/internal/job"
+	"footwork/supports"
+	"footwork/survey"
+)
+
+// reading is a survey with its profile.
+type reading struct {
+	survey.Survey
+	survey.Profile
+}
+
+// measured is what was last surveyed in one standing: each way in its own
+// reading, and all of them in one frame when a cross level ties them.
+type measured struct {
+	standing job.Standing
+	ways     []beam.Way
+	readings []reading // one a way
+	cross    *reading  // nil without one
+	framed   []supports.Measured
+	tied     bool
+}
+
+// measured gathers the latest survey of each way of a standing.
+func (s *shop) measured(standing string) (*measured, error) {
+	st, err := s.Standing(standing)
+	if err != nil {
+		return nil, usageError{err}
+	}
+	m := &measured{standing: st}
+	for _, w := range s.Bed.Ways {
+		r, err := s.latest(standing, func(v survey.Survey) bool { return v.Way == w.Name })
+		if err != nil {
+			return nil, err
+		}
+		if r != nil {
+			m.ways, m.readings = append(m.ways, w), append(m.readings, *r)
+		}
+	}
+	if len(m.ways) == 0 {
+		return nil, usagef("no way was surveyed in the standing %q: add a [[survey]]", standing)
+	}
+	if m.cross, err = s.latest(standing, func(v survey.Survey) bool { return v.Instrument == survey.CrossLevel }); err != nil {
+		return nil, err
+	}
+	return m, m.frame()
+}
+
+// latest reduces the survey of the highest pass and, in it, the latest date.
+func (s *shop) latest(standing string, want func(survey.Survey) bool) (*reading, error) {
+	best := -1
+	for i, v := range s.Surveys {
+		if v.Standing == standing && want(v) && (best < 0 || later(v, s.Surveys[best]) >= 0) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return nil, nil
+	}
+	p, err := survey.Reduce(s.Surveys[best])
+	if err != nil {
+		return nil, err
+	}
+	return &reading{s.Surveys[best], p}, nil
+}
+
+func later(a, b survey.Survey) int {
+	return cmp.Or(cmp.Compare(a.Pass, b.Pass), cmp.Compare(a.Date, b.Date))
+}
+
+// frame puts each way about the line through its ends and, with a cross level,
+// the others into the frame of the first.
+func (m *measured) frame() error {
+	m.tied = m.cross != nil && len(m.ways) > 1
+	first := m.readings[0].AboutEnds()
+	for i, w := range m.ways {
+		p := m.readings[i].AboutEnds()
+		if m.tied && i > 0 {
+			var err error
+			if p, err = survey.Tie(first, p, m.cross.Profile, w.Offset-m.ways[0].Offset); err != nil {
+				return fmt.Errorf("survey %q: %w", m.cross.Name, err)
+			}
+		}
+		m.framed = append(m.framed, supports.Measured{Name: w.Name, Offset: w.Offset, X: p.X, Height: p.Height, Cov: p.Cov})
+	}
+	return nil
+}
+
+// influences returns the stations of the measured ways, for an influence to fill in.
+func (m *measured) influences() []supports.WayInfluence {
+	var out []supports.WayInfluence
+	for i, w := range m.ways {
+		out = append(out, supports.WayInfluence{Name: w.Name, Offset: w.Offset, X: m.readings[i].X})
+	}
+	return out
+}
+
+// expect returns what every instrument should read after the ways have changed
+// by so much · change by way, at its stations, m.
+func (m *measured) expect(change [][]float64) (out []expected) {
+	for i, r := range m.readings {
+		after := shape(r.X, plus(r.Height, change[i]))
+		x, value := r.Expect(after)
+		out = append(out, expected{r.Name, x, value, r.Unit})
+	}
+	if m.tied {
+		first, last := 0, len(m.ways)-1
+		a, b := shape(m.readings[first].X, change[first]), shape(m.readings[last].X, change[last])
+		slope := shape(m.cross.X, nil)
+		for i, x := range slope.X {
+			slope.Y = append(slope.Y, m.cross.Height[i]+(b.At(x)-a.At(x))/(m.ways[last].Offset-m.ways[first].Offset))
+		}
+		x, value := m.cross.Expect(slope)
+		out = append(out, expected{m.cross.Name, x, value, m.cross.Unit})
+	}
+	return out
+}
+
+// expected is what one instrument should read.
+type expected struct {
+	survey   string
+	x, value []float64
+	unit     string
+}
+
+func plus(a, b []float64) []float64 {
+	out := make([]float64, len(a))
+	for i := range a {
+		out[i] = a[i] + b[i]
+	}
+	return out
+}
+
+func minus(a, b []float64) []float64 {
+	out := make([]float64, len(a))
+	for i := range a {
+		out[i] = a[i] - b[i]
+	}
+	return out
+}

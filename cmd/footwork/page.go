@@ -1,0 +1,23 @@
+package main
+
+import (
+	"context"
+
+	"footwork/internal/job"
+	"footwork/reports"
+)
+
+// pageSurveys fills in what was measured and what to do about it.
+func (s *shop) pageSurveys(ctx context.Context, _ *terminal, p *reports.Page, st job.Standing) (err error) {
+	if len(s.Surveys) == 0 {
+		return nil
+	}
+	if p.Survey, err = s.survey(); err != nil {
+		return err
+	}
+	if len(s.Surveyed()) == 0 || len(s.Bed.Ways) == 0 {
+		return nil
+	}
+	p.Adjust, err = s.adjust(ctx)
+	return err
+}

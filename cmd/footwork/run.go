@@ -1,0 +1,101 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+
+	"github.com/spf13/cobra"
+
+	"footwork/internal/job"
+)
+
+// Exit codes.
+const (
+	exitDone  = 0
+	exitWork  = 1 // the work could not be done
+	exitUsage = 2 // wrong usage or job file
+)
+
+// usageError is a command line that cannot be carried out as written.
+type usageError struct{ error }
+
+func usagef(format string, a ...any) error { return usageError{fmt.Errorf(format, a...)} }
+
+// run carries out one command line and returns the exit code.
+func run(args []string, stdout, stderr io.Writer) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	root := commands(&terminal{out: stdout, err: stderr})
+	root.SetArgs(args)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		return exitDone
+	}
+	fmt.Fprintln(stderr, message(err))
+	var usage usageError
+	var faults job.Faults
+	if errors.As(err, &usage) || errors.As(err, &faults) {
+		return exitUsage
+	}
+	return exitWork
+}
+
+// message puts an error into words: a job's faults line by line, anything else
+// after the program's name.
+func message(err error) string {
+	var faults job.Faults
+	if errors.As(err, &faults) {
+		count := "1 fault"
+		if len(faults) > 1 {
+			count = fmt.Sprintf("%d faults", len(faults))
+		}
+		return fmt.Sprintf("%v\n%s; nothing was computed or written", faults, count)
+	}
+	return "footwork: " + err.Error()
+}
+
+// commands builds the command tree around one terminal.
+func commands(t *terminal) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "footwork",
+		Short: "How a machine bed stands, what is feet and what is metal, and which foot to turn",
+		Long: `footwork tells how a long machine bed stands on its feet, what its standing does
+to its ways, which part of a measured error is feet and which is metal, which
+foot to turn and how far, and what is then left to cut.
+
+Begin with "footwork demo", or with "footwork new bed.toml".`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.NoArgs,
+		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return usagef("%w; see footwork %s --help", err, c.Name())
+	})
+	root.PersistentFlags().StringVar(&t.units, "units", "", `"metric" or "inch" in place of the job's own`)
+	for _, make := range []func(*terminal) *cobra.Command{
+		demoCommand, newCommand, checkCommand, sagCommand, travelCommand, changeCommand,
+		surveyCommand, adjustCommand, reportCommand,
+	} {
+		c := make(t)
+		c.Args = usageArgs(c.Args)
+		root.AddCommand(c)
+	}
+	return root
+}
+
+// usageArgs makes a wrong number of arguments an error of usage.
+func usageArgs(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if err := check(c, args); err != nil {
+			return usagef("%w; write it as: footwork %s", err, c.Use)
+		}
+		return nil
+	}
+}

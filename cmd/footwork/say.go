@@ -1,0 +1,102 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"footwork/internal/unit"
+	"footwork/reports"
+)
+
+// Rules of the terminal: results go to out, and nothing else does; progress and
+// warnings go to err. Colour only on a terminal and never with NO_COLOR. A file
+// appears whole or not at all.
+
+// terminal is where one command line speaks, and in which form.
+type terminal struct {
+	out, err  io.Writer
+	units     string
+	json, csv bool
+}
+
+// forms adds the flags that choose the form of a result.
+func (t *terminal) forms(c *cobra.Command) *cobra.Command {
+	c.Flags().BoolVar(&t.json, "json", false, "print one JSON object, SI units")
+	c.Flags().BoolVar(&t.csv, "csv", false, "print the curves as CSV, SI units")
+	c.MarkFlagsMutuallyExclusive("json", "csv")
+	return c
+}
+
+// show prints a result in the form asked for, and its warnings beside it.
+func (t *terminal) show(view reports.View, warnings []string, sys unit.System) error {
+	for _, w := range warnings {
+		fmt.Fprintln(t.err, "note:", w)
+	}
+	var page bytes.Buffer
+	var err error
+	switch {
+	case t.json:
+		err = reports.WriteJSON(&page, view)
+	case t.csv:
+		err = reports.WriteCSV(&page, view)
+	default:
+		err = reports.WriteText(&page, view, reports.TextOptions{Units: sys, Width: 80, Colour: t.colour()})
+	}
+	if err != nil {
+		return err
+	}
+	_, err = page.WriteTo(t.out)
+	return err
+}
+
+func (t *terminal) colour() bool {
+	f, ok := t.out.(*os.File)
+	return ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(f.Fd()))
+}
+
+// system returns the units to print: the command line's, else the job's.
+func (t *terminal) system(own unit.System) (unit.System, error) {
+	switch t.units {
+	case "":
+		return own, nil
+	case unit.Metric.String():
+		return unit.Metric, nil
+	case unit.Inches.String():
+		return unit.Inches, nil
+	}
+	return own, usagef(`--units %q: write "metric" or "inch"`, t.units)
+}
+
+// writeWhole writes a file so that it appears whole or not at all.
+func writeWhole(name string, write func(io.Writer) error) (err error) {
+	f, err := os.CreateTemp(filepath.Dir(name), ".footwork-*")
+	if err != nil {
+		return fmt.Errorf("%s was not written: %w", name, err)
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+			os.Remove(f.Name())
+			err = fmt.Errorf("%s was not written: %w", name, err)
+		}
+	}()
+	if err = write(f); err != nil {
+		return err
+	}
+	if err = f.Chmod(0o644); err != nil {
+		return err
+	}
+	if err = f.Sync(); err != nil {
+		return err
+	}
+	if err = f.Close(); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), name)
+}

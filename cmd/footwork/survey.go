@@ -1,0 +1,59 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"footwork/reports"
+	"footwork/survey"
+)
+
+func surveyCommand(t *terminal) *cobra.Command {
+	return t.forms(&cobra.Command{
+		Use:   "survey JOB",
+		Short: "readings to profiles and straightness",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			s, err := t.open(args[0])
+			if err != nil {
+				return err
+			}
+			v, err := s.survey()
+			if err != nil {
+				return err
+			}
+			var notes []string
+			for _, p := range v.Surveys {
+				notes = append(notes, prefixed(p.Name, p.Warnings)...)
+			}
+			return t.show(v, notes, s.units)
+		},
+	})
+}
+
+// survey reduces every survey of the job.
+func (s *shop) survey() (*reports.Survey, error) {
+	if len(s.Surveys) == 0 {
+		return nil, usagef("the job has no [[survey]]")
+	}
+	v := &reports.Survey{}
+	for _, sv := range s.Surveys {
+		p, err := survey.Reduce(sv)
+		if err != nil {
+			return nil, err
+		}
+		one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Warnings: p.Warnings,
+			Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass}
+		for _, run := range p.Spread {
+			one.Runs = append(one.Runs, reports.RunSpread{Name: run.Name, X: p.ReadingX, Value: run.Values, Unit: sv.Unit})
+		}
+		if sv.Instrument != survey.CrossLevel {
+			sigma := p.ZoneSigma()
+			one.Straightness = straightness(p.Shape())
+			one.Straightness.Sigma = &sigma
+			p = p.AboutEnds()
+		}
+		one.X, one.Height, one.Sigma = p.X, p.Height, p.Sigma()
+		v.Surveys = append(v.Surveys, one)
+	}
+	return v, nil
+}

@@ -1,0 +1,83 @@
+package main
+
+import (
+	"context"
+	"math"
+
+	"footwork/beam"
+	"footwork/internal/job"
+	"footwork/reports"
+)
+
+// pageTry fills in what the page needs to answer moves of the feet by itself:
+// the contact of the working standing in the open. Bearings are left to the
+// program: their rows of points would make the page heavy.
+func (s *shop) pageTry(_ context.Context, _ *terminal, p *reports.Page, st job.Standing) error {
+	if len(st.Feet) == 0 || len(st.Bearings) > 0 {
+		return nil
+	}
+	v, err := s.solver(st.Name)
+	if err != nil {
+		return err
+	}
+	now, err := v.Solve(beam.Case{})
+	if err != nil {
+		return err
+	}
+	goal := s.goal()
+	p.Try = tryOf(v.Linear(beam.Case{}), st)
+	p.Try.LeastLoad = s.leastLoad(now.Feet())
+	if !math.IsInf(goal.MostMove, 0) {
+		p.Try.MostMove = goal.MostMove
+	}
+	for i, f := range st.Feet {
+		a := st.Adjusters[i]
+		p.Try.Feet = append(p.Try.Feet, reports.TryFoot{Name: f.Name, At: f.At, Offset: f.Offset,
+			Kind: string(a.Kind), Rise: a.Rise, Wrench: a.Wrench, Shims: goal.Shims})
+	}
+	p.Try.Ways, err = s.tryWays(v, st)
+	return err
+}
+
+// tryOf puts the contact of a standing as it is given into the page's form.
+func tryOf(l beam.Linear, st job.Standing) *reports.Try {
+	t := &reports.Try{Standing: st.Name, Eq: make([][]float64, 3), B: l.Resultant[:]}
+	for i, pt := range l.Points {
+		row := append([]float64(nil), l.Compliance[i]...)
+		row[i] += pt.Give
+		t.H = append(t.H, row)
+		t.C = append(t.C, l.Loaded[i]+st.Gradient*l.Bowed[i]-st.Feet[pt.Foot].Height)
+		t.Foot, t.Held = append(t.Foot, pt.Foot), append(t.Held, pt.Held)
+		for d, e := range []float64{1, pt.X, pt.Y} {
+			t.Eq[d] = append(t.Eq[d], e)
+		}
+	}
+	return t
+}
+
+// tryWays gives each way at its measured stations, or at even ones.
+func (s *shop) tryWays(v *beam.Solver, st job.Standing) (ways []reports.TryWay, err error) {
+	var m *measured
+	if len(s.Surveyed()) > 0 {
+		if m, err = s.measured(st.Name); err != nil {
+			return nil, err
+		}
+	}
+	for _, w := range s.Bed.Ways {
+		one := reports.TryWay{Name: w.Name, Offset: w.Offset, X: beam.Even(0, s.Bed.Length, 81)}
+		if m != nil {
+			for i, mw := range m.ways {
+				if mw.Name == w.Name {
+					one.X, one.Measured = m.framed[i].X, m.framed[i].Height
+				}
+			}
+		}
+		at := v.LinearAt(v.Probe(one.X, w.Offset), beam.Case{})
+		for i := range one.X {
+			one.Base = append(one.Base, at.Loaded[i]+st.Gradient*at.Bowed[i])
+		}
+		one.G = at.Support
+		ways = append(ways, one)
+	}
+	return ways, nil
+}
