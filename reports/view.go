@@ -130,13 +130,58 @@ type Estimate struct {
 	Told   bool    `json:"told"`
 }
 
-// FootEstimate is a foot's height with its 95 % interval.
+// FootEstimate is a foot's height with its 95 % interval, and whether it carries.
 type FootEstimate struct {
-	Name   string  `json:"name"`
-	Height float64 `json:"height"`
-	Low    float64 `json:"low"`
-	High   float64 `json:"high"`
-	Told   bool    `json:"told"`
+	Name    string     `json:"name"`
+	Height  float64    `json:"height"`
+	Low     float64    `json:"low"`
+	High    float64    `json:"high"`
+	Told    bool       `json:"told"`
+	Carries float64    `json:"carries"` // probability
+	Load    [3]float64 `json:"load"`    // N: estimate, low, high
+	Gap     float64    `json:"gap"`     // m, when it does not carry
+}
+
+// Share is how much of the measured zone one part explains, m, ± wide (95 %).
+type Share struct {
+	Part  string  `json:"part"` // "feet", "sag", "heat", "metal", "rest"
+	Value float64 `json:"value"`
+	Wide  float64 `json:"wide"`
+	Told  bool    `json:"told"`
+}
+
+// ContactSet is which feet hang free, and how likely that is.
+type ContactSet struct {
+	Hanging     []string `json:"hanging"`
+	Probability float64  `json:"probability"`
+}
+
+// FootResponse is what a known move did at its foot: predicted before any
+// response was seen, and observed, m.
+type FootResponse struct {
+	Foot      string  `json:"foot"`
+	Survey    string  `json:"survey"`
+	Before    string  `json:"before"`
+	Raise     float64 `json:"raise"`
+	Predicted float64 `json:"predicted"`
+	Sigma     float64 `json:"sigma"`
+	Observed  float64 `json:"observed"`
+}
+
+// Advice is one more measurement and how much it is expected to tell.
+type Advice struct {
+	Foot  string  `json:"foot,omitempty"`
+	Raise float64 `json:"raise,omitempty"` // m, to move it before the survey
+	Feel  bool    `json:"feel,omitempty"`  // feel whether it is loose
+	Other string  `json:"standing,omitempty"`
+	Bits  float64 `json:"bits"`
+}
+
+// Tied is two unknowns that the data cannot tell apart.
+type Tied struct {
+	A           string  `json:"a"`
+	B           string  `json:"b"`
+	Correlation float64 `json:"correlation"`
 }
 
 // WayParts is the measured profile of one way in its parts.
@@ -160,6 +205,13 @@ type Match struct {
 	Gradient      Estimate       `json:"gradient"`
 	Feet          []FootEstimate `json:"feet"`
 	Ways          []WayParts     `json:"ways"`
+	Zone          float64        `json:"zone,omitempty"` // measured, of the worst way
+	ZoneWay       string         `json:"zone_way,omitempty"`
+	Explained     []Share        `json:"explained,omitempty"` // adds up to Zone
+	Sets          []ContactSet   `json:"contact_sets,omitempty"`
+	Tied          []Tied         `json:"not_told_apart,omitempty"`
+	Responses     []FootResponse `json:"responses,omitempty"`
+	Advice        []Advice       `json:"advice,omitempty"`
 	Warnings      []string       `json:"warnings"`
 }
 

@@ -18,6 +18,11 @@ func (s *shop) pageSurveys(ctx context.Context, _ *terminal, p *reports.Page, st
 	if len(s.Surveyed()) == 0 || len(s.Bed.Ways) == 0 {
 		return nil
 	}
+	m, err := s.match(st.Name)
+	if err != nil {
+		return err
+	}
+	p.Match = matchView(m)
 	p.Adjust, err = s.adjust(ctx)
 	return err
 }

@@ -9,6 +9,7 @@ import (
 	"footwork/internal/job"
 	"footwork/internal/unit"
 	"footwork/reports"
+	"footwork/survey"
 )
 
 // shop is a job read and made ready: each standing's solver is made once.
@@ -17,6 +18,7 @@ type shop struct {
 	file    string
 	units   unit.System
 	solvers map[string]*beam.Solver
+	matches map[string]survey.Matched
 }
 
 // open reads a job file and the surveys beside it.
@@ -36,7 +38,7 @@ func (t *terminal) open(file string) (*shop, error) {
 		return nil, err
 	}
 	sys, err := t.system(j.Units)
-	return &shop{Job: j, file: file, units: sys, solvers: map[string]*beam.Solver{}}, err
+	return &shop{Job: j, file: file, units: sys, solvers: map[string]*beam.Solver{}, matches: map[string]survey.Matched{}}, err
 }
 
 func (s *shop) solver(standing string) (*beam.Solver, error) {

@@ -35,8 +35,8 @@ type Job struct {
 	Surveys   []survey.Survey
 	Moves     []survey.Move
 	Felt      []survey.Felt
-	Goal      *supports.Goal // nil without [adjust]
-	Floor     supports.Floor
+	Goal      *supports.Goal      // nil without [adjust]
+	Floor     *supports.Floor     // nil without [floor]
 	Place     *supports.PlaceWish // nil without [place]
 	Cut       *supports.CutWish   // nil without [cut]
 }

@@ -42,12 +42,13 @@ func (b *builder) goal(r *reader) {
 }
 
 func (b *builder) floor(r *reader) {
-	b.job.Floor = supports.Floor{HeightSD: 0.1 * unit.MM, StiffnessFactor: 2}
 	if r == nil {
 		return
 	}
-	b.job.Floor.HeightSD = r.quantity("height_sd", size(unit.Length, "50 mm").ifAbsent(b.job.Floor.HeightSD))
-	b.job.Floor.StiffnessFactor = r.factor("stiffness_factor", 1, 100, b.job.Floor.StiffnessFactor)
+	b.job.Floor = &supports.Floor{
+		HeightSD:        r.quantity("height_sd", size(unit.Length, "50 mm").ifAbsent(0.1*unit.MM)),
+		StiffnessFactor: r.factor("stiffness_factor", 1, 100, 2),
+	}
 	r.done()
 }
 
