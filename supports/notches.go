@@ -74,8 +74,8 @@ func stacks(leaves []float64, most float64) []stack {
 	return out
 }
 
-// around returns the moves next below and next above v, both v when it is one; within
-// most.
+// around returns the moves next below and next above v, both v when it is one; beyond
+// the thickest stack there is none, and above is +Inf.
 func (n notches) around(v float64) (below, above float64) {
 	if n.step > 0 {
 		k := v / n.step
@@ -83,6 +83,9 @@ func (n notches) around(v float64) (below, above float64) {
 			return r * n.step, r * n.step
 		}
 		return math.Floor(k) * n.step, math.Ceil(k) * n.step
+	}
+	if math.Abs(v) < 1e-12 {
+		return 0, 0
 	}
 	if v < 0 {
 		below, above = n.around(-v)

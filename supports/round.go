@@ -25,7 +25,7 @@ func (c *choice) round() []float64 {
 	r.branch(*c)
 	raise := make([]float64, len(c.Feet))
 	for k, f := range c.feet {
-		raise[f] = r.moves[k]
+		raise[f] = r.moves[k] + 0 // no −0
 	}
 	return raise
 }
@@ -57,20 +57,17 @@ func (r *rounding) worth(moves []float64) float64 {
 	return r.total(r.judge(r.raised(moves)))
 }
 
-// try improves moves until no change of one or two feet by a notch helps, and keeps
-// them when they are the best so far.
+// try keeps moves when they are the best so far, improved until no change of one or
+// two feet by a notch helps.
 func (r *rounding) try(moves []float64) {
 	value := r.worth(moves)
-	for better := true; better; {
-		better = false
+	for better := value < r.value || r.moves == nil; better; {
+		r.moves, r.value, better = moves, value, false
 		for _, next := range r.neighbours(moves) {
 			if v := r.worth(next); v < value-telling/100 {
 				moves, value, better = next, v, true
 			}
 		}
-	}
-	if value < r.value {
-		r.moves, r.value = moves, value
 	}
 }
 
