@@ -233,7 +233,21 @@ func (v Cut) textOn(s *textSheet) {
 		s.addCuts(t, "after", v.AfterMoves.Ways)
 	}
 	s.table("What is left to cut, now and after the moves (in brackets: as far as is known)", t)
+	s.routes(v.Routes)
 	s.say("Metal does not go back: move the feet first, read again, then cut.")
+}
+
+// routes sets the ways to go on beside one another.
+func (s *textSheet) routes(routes []Route) {
+	if len(routes) == 0 {
+		return
+	}
+	h := s.Units.Height()
+	t := newTextTable("<to do", "leaves out of straight, "+h.Unit, "hours at the scraper")
+	for _, r := range routes {
+		t.add(textClean(r.Name), textNumber(h, r.Zone), textNumber(textHours, r.Hours))
+	}
+	s.table("Four ways to go on", t)
 }
 
 func (v Cut) after(s *textSheet) string {

@@ -320,5 +320,14 @@ type CutAfter struct {
 type Cut struct {
 	Ways       []CutWay  `json:"ways"`
 	AfterMoves *CutAfter `json:"after_moves,omitempty"`
+	Routes     []Route   `json:"routes,omitempty"`
 	Warnings   []string  `json:"warnings"`
+}
+
+// Route is one way to go on: how far out of straight it leaves the bed, and the
+// hours at the scraper.
+type Route struct {
+	Name  string  `json:"name"` // "leave", "move feet", "scrape", "both"
+	Zone  float64 `json:"zone"`
+	Hours float64 `json:"hours"`
 }

@@ -23,6 +23,9 @@ func (s *shop) pageSurveys(ctx context.Context, _ *terminal, p *reports.Page, st
 		return err
 	}
 	p.Match = matchView(m)
-	p.Adjust, err = s.adjust(ctx)
+	if p.Adjust, err = s.adjust(ctx); err != nil {
+		return err
+	}
+	p.Cut, err = s.cut(p.Adjust)
 	return err
 }

@@ -51,11 +51,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 func message(err error) string {
 	var faults job.Faults
 	if errors.As(err, &faults) {
-		count := "1 fault"
-		if len(faults) > 1 {
-			count = fmt.Sprintf("%d faults", len(faults))
-		}
-		return fmt.Sprintf("%v\n%s; nothing was computed or written", faults, count)
+		return fmt.Sprintf("%v\n%s; nothing was computed or written", faults, count(len(faults), "fault"))
 	}
 	return "footwork: " + err.Error()
 }
@@ -72,22 +68,35 @@ foot to turn and how far, and what is then left to cut.
 Begin with "footwork demo", or with "footwork new bed.toml".`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
+		Args:          unknownCommand,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return usagef("%w; see footwork %s --help", err, c.Name())
+		return usagef("%w; see %s --help", err, c.CommandPath())
 	})
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SuggestionsMinimumDistance = 2
 	root.PersistentFlags().StringVar(&t.units, "units", "", `"metric" or "inch" in place of the job's own`)
 	for _, make := range []func(*terminal) *cobra.Command{
 		demoCommand, newCommand, checkCommand, sagCommand, travelCommand, changeCommand,
-		surveyCommand, matchCommand, adjustCommand, reportCommand,
+		surveyCommand, matchCommand, adjustCommand, cutCommand, reportCommand,
 	} {
 		c := make(t)
 		c.Args = usageArgs(c.Args)
 		root.AddCommand(c)
 	}
 	return root
+}
+
+// unknownCommand refuses a word that is no command, with the nearest that is.
+func unknownCommand(root *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	if near := root.SuggestionsFor(args[0]); len(near) > 0 {
+		return usagef("there is no command %q; did you mean %s?", args[0], near[0])
+	}
+	return usagef("there is no command %q; see footwork --help", args[0])
 }
 
 // usageArgs makes a wrong number of arguments an error of usage.

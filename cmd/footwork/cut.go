@@ -1,0 +1,95 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"footwork/reports"
+	"footwork/supports"
+)
+
+func cutCommand(t *terminal) *cobra.Command {
+	return t.forms(&cobra.Command{
+		Use:   "cut JOB",
+		Short: "what is left for the scraper, now and after the recommended moves",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			s, err := t.open(args[0])
+			if err != nil {
+				return err
+			}
+			plan, err := s.adjust(c.Context())
+			if err != nil {
+				return err
+			}
+			v, err := s.cut(plan)
+			if err != nil {
+				return err
+			}
+			return t.show(v, v.Warnings, s.units)
+		},
+	})
+}
+
+// cut works out the metal to come off now and after the recommended plan.
+func (s *shop) cut(plan *reports.Adjust) (*reports.Cut, error) {
+	m, err := s.measured(plan.Standing)
+	if err != nil {
+		return nil, err
+	}
+	task := supports.CutTask{Ways: m.framed, Tied: m.tied, Crown: s.goal().Crown}
+	if s.Cut != nil {
+		task.Wish = *s.Cut
+	}
+	for _, w := range m.ways {
+		task.Width = append(task.Width, w.Width)
+	}
+	if task.Change, err = s.comingChange(m, task.Wish.StraightIn); err != nil {
+		return nil, err
+	}
+	now := supports.Cut(task)
+	best := plan.Plans[plan.Recommended]
+	moved := task
+	moved.Ways = nil
+	for i, w := range task.Ways {
+		w.Height = best.Ways[i].Height
+		moved.Ways = append(moved.Ways, w)
+	}
+	after := supports.Cut(moved)
+	v := &reports.Cut{Ways: cutWays(now), Warnings: now.Warnings}
+	if len(best.Moves) > 0 {
+		v.AfterMoves = &reports.CutAfter{Ways: cutWays(after)}
+	}
+	for _, r := range supports.Routes(now, after, task.Wish) {
+		v.Routes = append(v.Routes, reports.Route(r))
+	}
+	return v, nil
+}
+
+// comingChange is what the ways will do between the surveyed standing and the
+// one in which they must be straight; nil when it is the same.
+func (s *shop) comingChange(m *measured, straightIn string) ([][]float64, error) {
+	if straightIn == "" || straightIn == m.standing.Name {
+		return nil, nil
+	}
+	here, err := s.stand(m.standing.Name, nil)
+	if err != nil {
+		return nil, err
+	}
+	there, err := s.stand(straightIn, nil)
+	if err != nil {
+		return nil, err
+	}
+	var change [][]float64
+	for i, w := range m.ways {
+		change = append(change, at(there.Way(w.Offset).Minus(here.Way(w.Offset)), m.readings[i].X))
+	}
+	return change, nil
+}
+
+func cutWays(c supports.CutResult) (out []reports.CutWay) {
+	for _, w := range c.Ways {
+		out = append(out, reports.CutWay{Name: w.Name, X: w.X, Depth: w.Depth, Volume: w.Volume, Passes: w.Passes, Hours: w.Hours,
+			Range: &reports.CutRange{Volume: w.Range.Volume, Passes: w.Range.Passes, Hours: w.Range.Hours}})
+	}
+	return out
+}
