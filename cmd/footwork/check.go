@@ -25,9 +25,17 @@ func checkCommand(t *terminal) *cobra.Command {
 					fmt.Fprintln(t.err, "note:", n)
 				}
 			}
-			_, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %d ways, %d standings, %d surveys.\n",
-				args[0], s.units.Length().Text(s.Bed.Length), len(s.Bed.Ways), len(s.Standings), len(s.Surveys))
+			_, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %s, %s and %s.\n", args[0], s.units.Length().Text(s.Bed.Length),
+				count(len(s.Bed.Ways), "way"), count(len(s.Standings), "standing"), count(len(s.Surveys), "survey"))
 			return err
 		},
 	}
+}
+
+// count says how many there are of a thing.
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }

@@ -45,9 +45,9 @@ func reportCommand(t *terminal) *cobra.Command {
 func pageName(file string) string { return strings.TrimSuffix(file, filepath.Ext(file)) + ".html" }
 
 func (s *shop) writePage(ctx context.Context, t *terminal, name string) error {
-	if same, _ := filepath.Abs(name); same != "" {
-		if own, _ := filepath.Abs(s.file); own == same {
-			return usagef("the page would be written over the job file %s; give another name with --output", s.file)
+	for _, own := range s.read {
+		if sameFile(own, name) {
+			return usagef("the page would be written over %s, which the job is read from; give another name with --output", own)
 		}
 	}
 	p, err := s.page(ctx, t)

@@ -2,8 +2,10 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -29,7 +31,12 @@ type terminal struct {
 func (t *terminal) forms(c *cobra.Command) *cobra.Command {
 	c.Flags().BoolVar(&t.json, "json", false, "print one JSON object, SI units")
 	c.Flags().BoolVar(&t.csv, "csv", false, "print the curves as CSV, SI units")
-	c.MarkFlagsMutuallyExclusive("json", "csv")
+	c.PreRunE = func(*cobra.Command, []string) error {
+		if t.json && t.csv {
+			return usagef("--json and --csv are two forms of one answer; give one of them")
+		}
+		return nil
+	}
 	return c
 }
 
@@ -75,7 +82,11 @@ func (t *terminal) system(own unit.System) (unit.System, error) {
 
 // writeWhole writes a file so that it appears whole or not at all.
 func writeWhole(name string, write func(io.Writer) error) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(name), ".footwork-*")
+	dir := filepath.Dir(name)
+	f, err := os.CreateTemp(dir, ".footwork-*")
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s was not written: there is no folder %s", name, dir)
+	}
 	if err != nil {
 		return fmt.Errorf("%s was not written: %w", name, err)
 	}
@@ -99,4 +110,14 @@ func writeWhole(name string, write func(io.Writer) error) (err error) {
 		return err
 	}
 	return os.Rename(f.Name(), name)
+}
+
+// sameFile tells whether two names are of one file that is there.
+func sameFile(a, b string) bool {
+	one, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	other, err := os.Stat(b)
+	return err == nil && os.SameFile(one, other)
 }

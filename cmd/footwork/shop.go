@@ -15,7 +15,7 @@ import (
 // shop is a job read and made ready: each standing's solver is made once.
 type shop struct {
 	*job.Job
-	file    string
+	read    []string // the files it was read from, which nothing is written over
 	units   unit.System
 	solvers map[string]*beam.Solver
 	matches map[string]survey.Matched
@@ -27,10 +27,12 @@ func (t *terminal) open(file string) (*shop, error) {
 	if err != nil {
 		return nil, usagef("the job file cannot be read: %w", err)
 	}
+	read := []string{file}
 	beside := func(name string) ([]byte, error) {
 		if !filepath.IsAbs(name) {
 			name = filepath.Join(filepath.Dir(file), name)
 		}
+		read = append(read, name)
 		return os.ReadFile(name)
 	}
 	j, err := job.Read(file, data, beside)
@@ -38,7 +40,7 @@ func (t *terminal) open(file string) (*shop, error) {
 		return nil, err
 	}
 	sys, err := t.system(j.Units)
-	return &shop{Job: j, file: file, units: sys, solvers: map[string]*beam.Solver{}, matches: map[string]survey.Matched{}}, err
+	return &shop{Job: j, read: read, units: sys, solvers: map[string]*beam.Solver{}, matches: map[string]survey.Matched{}}, err
 }
 
 func (s *shop) solver(standing string) (*beam.Solver, error) {
