@@ -42,9 +42,7 @@ func (f *Free) Between(x, y, u, v float64) float64 {
 // Arm returns the height of the axis at x for a unit upward force anywhere
 // right of x, as perMetre·u + rest with u the force's place, 1/N and m/N.
 func (f *Free) Arm(x float64) (perMetre, rest float64) {
-	p := f.sums.pose(x)
-	b0, b1 := p.read(f.sums.bend[0]), p.read(f.sums.bend[1])
-	return x*b0 - b1, p.read(f.sums.bend[2]) - x*b1 + p.read(f.sums.shear[0])
+	return f.sums.arm(f.sums.pose(x))
 }
 
 // FreeLoad is what the bed's own weight and more do to a Free bed.

@@ -41,8 +41,9 @@ func TestFreeBedOnItsFeet(t *testing.T) {
 				t.Fatalf("at %g m off by %g m", way.X[i], d)
 			}
 		}
-		p, r := f.Arm(b.Length / 3)
-		if got, want := p*b.Length*0.7+r, f.Between(b.Length/3, 0, b.Length*0.7, 0); math.Abs(got-want) > 1e-12*math.Abs(want) {
+		x, u := 0.31*b.Length, 0.7*b.Length
+		p, r := f.Arm(x)
+		if got, want := p*u+r, f.Between(x, 0, u, 0); math.Abs(got-want) > 1e-12*math.Abs(want) {
 			t.Fatalf("arm %g, want %g", got, want)
 		}
 	})

@@ -50,14 +50,30 @@ func (p pose) read(sum []float64) float64 {
 }
 
 // between returns the height at p, offset y, for a unit upward force at q,
-// offset v, m/N: grid.compliance between nodes, carried on within the cells.
+// offset v, m/N: grid.compliance between nodes, and within a cell by straight
+// lines between its nodes, as forces are shared and heights are read everywhere.
 func (u *sums) between(p pose, y float64, q pose, v float64) float64 {
-	c := p
+	c, o := p, q
 	if q.x < p.x {
-		c = q
+		c, o = q, p
 	}
-	return p.x*q.x*c.read(u.bend[0]) - (p.x+q.x)*c.read(u.bend[1]) + c.read(u.bend[2]) +
-		c.read(u.shear[0]) + y*v*c.read(u.twist[0])
+	i, g := c.cell, u.g
+	half := (g.x[i+1] - g.x[i]) / 2
+	arm, share := o.x-g.x[i]-half, c.t
+	if o.cell == i {
+		arm, share = half, c.t*o.t
+	}
+	return c.x*o.x*g.b0[i] - (c.x+o.x)*g.b1[i] + g.b2[i] + g.sh[i] + y*v*g.tw[i] +
+		share*(half*arm*g.bend[i]+g.shear[i]+y*v*g.twist[i])
+}
+
+// arm returns the height at p for a unit upward force right of it, as
+// perMetre·x + rest.
+func (u *sums) arm(p pose) (perMetre, rest float64) {
+	i, g := p.cell, u.g
+	half := (g.x[i+1] - g.x[i]) / 2
+	turn := p.t * half * g.bend[i]
+	return p.x*g.b0[i] - g.b1[i] + turn, g.b2[i] - p.x*g.b1[i] + g.sh[i] + p.t*g.shear[i] - turn*(g.x[i]+half)
 }
 
 // pressed is a line load made ready: a cell left of it bears its resultant, one
@@ -92,6 +108,7 @@ func (u *sums) sink(p pose, y float64, l pressed) float64 {
 		a = l.from
 	}
 	down := a.left(u.bend[:], [2]float64{l.first, -l.force}, p.x) + l.force*(a.read(u.shear[0])+y*l.y*a.read(u.twist[0]))
+	down += u.chord(p, l)
 	if p.x <= l.from.x {
 		return down
 	}
@@ -114,4 +131,19 @@ func (p pose) left(bend [][]float64, m [2]float64, x float64) (sum float64) {
 		sum += v * (x*p.read(bend[k]) - p.read(bend[k+1]))
 	}
 	return sum
+}
+
+// chord returns what a straight line between the nodes of p's cell adds to the
+// hinge's own shape within it.
+func (u *sums) chord(p pose, l pressed) float64 {
+	h := u.g.x[p.cell+1] - u.g.x[p.cell]
+	s := u.g.x[p.cell] + h/2
+	m := 0.0
+	switch {
+	case s <= l.from.x:
+		m = l.first - l.force*s
+	case s < l.to.x:
+		m = l.m[0] + s*(l.m[1]+s*(l.m[2]+s*l.m[3]))
+	}
+	return p.t * (1 - p.t) * h * m * u.g.bend[p.cell]
 }

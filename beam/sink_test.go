@@ -37,7 +37,7 @@ func TestSinkIsThePassAlongTheBed(t *testing.T) {
 	})
 }
 
-func TestBetweenIsTheComplianceOfNodes(t *testing.T) {
+func TestBetweenIsTheComplianceOfNodes(tt *testing.T) {
 	b := shopBed(4)
 	g, _ := newGrid(b, 500, nil)
 	u := g.sums()
@@ -45,13 +45,22 @@ func TestBetweenIsTheComplianceOfNodes(t *testing.T) {
 		for j := 2; j < 500; j += 47 {
 			got, want := u.between(u.pose(g.x[i]), 0.2, u.pose(g.x[j]), -0.1), g.compliance(i, 0.2, j, -0.1)
 			if math.Abs(got-want) > 1e-12*math.Abs(want)+1e-18 {
-				t.Fatalf("%d, %d: %g, want %g", i, j, got, want)
+				tt.Fatalf("%d, %d: %g, want %g", i, j, got, want)
 			}
 		}
 	}
-	p, q := u.pose(1.2341), u.pose(3.3333)
-	mid := (u.between(u.pose(1.2341-1e-9), 0, q, 0) + u.between(u.pose(1.2341+1e-9), 0, q, 0)) / 2
-	if got := u.between(p, 0, q, 0); math.Abs(got-mid) > 1e-9*mid {
-		t.Errorf("jumps within a cell: %g, %g", got, mid)
+	i, q := 150, u.pose(3.3333)
+	for _, t := range []float64{0.2, 0.7} { // straight between the nodes, also within one cell
+		p := u.pose(g.x[i] + t*(g.x[i+1]-g.x[i]))
+		for _, q := range []pose{q, p, u.pose(g.x[i] + 0.4*(g.x[i+1]-g.x[i]))} {
+			want := (1-t)*u.between(u.pose(g.x[i]), 0.1, q, 0.2) + t*u.between(u.pose(g.x[i+1]), 0.1, q, 0.2)
+			if got := u.between(p, 0.1, q, 0.2); math.Abs(got-want) > 1e-12*want {
+				tt.Errorf("within a cell at %g: %g, want %g", p.x, got, want)
+			}
+		}
+	}
+	per, rest := u.arm(u.pose(1.23456))
+	if got, want := per*q.x+rest, u.between(u.pose(1.23456), 0, q, 0); math.Abs(got-want) > 1e-12*want {
+		tt.Errorf("arm %g, want %g", got, want)
 	}
 }
