@@ -149,7 +149,7 @@ func bestVertex(c *choice) float64 {
 				return
 			}
 		}
-		best = min(best, v.AtVec(l.zone))
+		best = min(best, v.AtVec(l.zone)*handy)
 	}
 	pickRows(0, nil)
 	return best

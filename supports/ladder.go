@@ -26,9 +26,7 @@ func (t *task) ladder() ([]*choice, error) {
 		return nil, err
 	}
 	for _, c := range best {
-		if err := c.settleLeast(); err != nil {
-			return nil, err
-		}
+		c.settleLeast()
 	}
 	return best, nil
 }

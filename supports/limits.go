@@ -22,7 +22,7 @@ type limits struct {
 
 // lackFactor makes load dearer than any straightness that could be bought with it: one
 // mean load is worth so many times the raise that brings it about.
-const lackFactor = 100
+const lackFactor = 10
 
 func (t *task) newLimits() limits {
 	in := t.Influence
@@ -89,7 +89,8 @@ func Touching(s beam.Standing, now []beam.FootState) (touching beam.Standing, ga
 type contact struct {
 	Influence
 	clear  []int
-	follow [][]float64 // [foot raised][clear foot] m/m, how the bed moves above it
+	follow [][]float64   // [foot raised][clear foot] m/m, how the bed moves above it
+	bend   [][][]float64 // [foot][way][station] m/m, Height without the line or plane in it
 }
 
 // contactOf returns the influence when the feet of the set may touch and all other
@@ -108,6 +109,13 @@ func (t *task) contactOf(set []int) *contact {
 	c := &contact{Influence: t.Influence}
 	if len(clear) > 0 {
 		c.release(clear)
+	}
+	for f := range c.Feet {
+		var h [][]float64
+		for _, w := range c.Ways {
+			h = append(h, w.Height[f])
+		}
+		c.bend = append(c.bend, level(t.Task.Ways, t.Tied, h))
 	}
 	t.contact[key] = c
 	return c
@@ -138,6 +146,9 @@ func (c *contact) release(clear []int) {
 		for i, v := range clear {
 			addScaled(row, follow.At(i, f), in.Load[v])
 		}
+		for _, v := range clear {
+			row[v] = 0
+		}
 		c.Load = append(c.Load, row)
 	}
 	for _, w := range in.Ways {
@@ -152,6 +163,33 @@ func (c *contact) release(clear []int) {
 		}
 		c.Ways = append(c.Ways, w)
 	}
+}
+
+// level returns heights about the least-squares line of each way or, when tied, about
+// that plane of all: what is left of a tilt does not hide the bend in it.
+func level(ways []Measured, tied bool, heights [][]float64) [][]float64 {
+	out := make([][]float64, len(heights))
+	if !tied || len(ways) < 2 {
+		for w, h := range heights {
+			out[w] = beam.Shape{X: ways[w].X, Y: h}.AboutLeastSquares().Y
+		}
+		return out
+	}
+	x, y, h := together(ways, heights)
+	a := mat.NewDense(len(h), 3, nil)
+	for i := range h {
+		a.SetRow(i, []float64{1, x[i], y[i]})
+	}
+	var plane mat.VecDense
+	if plane.SolveVec(a, mat.NewVecDense(len(h), h)) != nil {
+		return heights
+	}
+	for w, m := range ways {
+		for i, s := range m.X {
+			out[w] = append(out[w], heights[w][i]-plane.AtVec(0)-plane.AtVec(1)*s-plane.AtVec(2)*m.Offset)
+		}
+	}
+	return out
 }
 
 func addScaled(dst []float64, s float64, v []float64) {

@@ -1,7 +1,9 @@
 package supports
 
 import (
+	"errors"
 	"math"
+	"slices"
 
 	"footwork/internal/convex"
 	"gonum.org/v1/gonum/mat"
@@ -14,6 +16,7 @@ type choice struct {
 	feet      []int
 	low, high []float64 // m, how far each may go
 	best      verdict
+	cost      float64   // m, the least that the programme found
 	moves     []float64 // m, of each of feet
 }
 
@@ -49,6 +52,13 @@ func (c *choice) addRaise(heights [][]float64, loads []float64, f int, raise flo
 	}
 }
 
+// handy is the length that the programmes reckon in, m: moves and zones are some of it.
+const handy = 1e-5
+
+// noise is an entry that is rounding only: all entries that mean something are of the
+// order of one, or a foot has no part in the row.
+const noise = 1e-10
+
 // rows gathers the rows of a linear programme.
 type rows struct {
 	width int
@@ -81,7 +91,7 @@ func (c *choice) layout() layout {
 		l.lack++
 	}
 	for f, load := range c.Loads {
-		if c.limits.counts[f] && load < c.limits.least {
+		if c.limits.counts[f] && load < c.limits.least && !slices.Contains(c.clear, f) {
 			l.soft = append(l.soft, f)
 		}
 	}
@@ -101,21 +111,37 @@ func (c *choice) solve() error {
 		p.C[l.wrong] = wrongCosts
 	}
 	for k := range l.soft {
-		p.C[l.lack+k] = c.limits.lackCosts
+		p.C[l.lack+k] = c.limits.lackCosts / handy
 	}
 	r := c.constraints(l)
 	p.In, p.B = mat.NewDense(len(r.b), r.width, r.a), r.b
-	s, err := convex.Linear(p)
+	s, err := linear(p)
 	if err != nil {
 		return err
 	}
-	c.moves = s.X[:len(c.feet)]
+	c.moves, c.cost = inMetres(s.X[:len(c.feet)]), s.Value*handy
 	c.best = c.judge(c.raised(c.moves))
 	return nil
 }
 
-// settleLeast finds, of all moves as good as the best, those that sum to least.
-func (c *choice) settleLeast() error {
+// linear solves a programme; when the answer does not hold when checked, as may happen
+// where many rows meet in one point, once more with every row loosened by a hair.
+func linear(p convex.Program) (convex.Solution, error) {
+	const tries, hair = 4, 1e-6 // 0.01 nm, 1e-6 of a mean load
+	for try := 1; ; try++ {
+		s, err := convex.Linear(p)
+		if try == tries || !errors.Is(err, convex.ErrUnsettled) {
+			return s, err
+		}
+		for i := range p.B {
+			p.B[i] -= hair * float64(i*7919%101) / 101
+		}
+	}
+}
+
+// settleLeast finds, of all moves as good as the best, those that sum to least; when
+// that does not succeed the moves stay as they are, which is no worse a plan.
+func (c *choice) settleLeast() {
 	l := c.layout()
 	k := len(c.feet)
 	r := c.constraints(l)
@@ -125,47 +151,56 @@ func (c *choice) settleLeast() error {
 	}
 	for j := range k { // size ≥ ±move + a little
 		for _, sign := range []float64{1, -1} {
-			row := wide.add(telling / 10)
+			row := wide.add(telling / 10 / handy)
 			row[j], row[l.width+j] = sign, 1
 		}
 	}
-	row := wide.add(-max(c.total(c.best), telling/10) - telling/10)
+	row := wide.add(-(c.cost + telling/10) / handy)
 	row[l.zone] = -1
 	if l.lack > l.wrong {
 		row[l.wrong] = -wrongCosts
 	}
 	for j := range l.soft {
-		row[l.lack+j] = -c.limits.lackCosts
+		row[l.lack+j] = -c.limits.lackCosts / handy
 	}
 	p := convex.Program{C: make([]float64, wide.width), In: mat.NewDense(len(wide.b), wide.width, wide.a), B: wide.b}
 	for j := range k {
 		p.C[l.width+j] = 1
 	}
-	s, err := convex.Linear(p)
-	if err != nil {
-		return err
+	if s, err := linear(p); err == nil {
+		c.moves = inMetres(s.X[:k])
+		c.best = c.judge(c.raised(c.moves))
 	}
-	c.moves = s.X[:k]
-	c.best = c.judge(c.raised(c.moves))
-	return nil
+}
+
+func inMetres(v []float64) []float64 {
+	out := make([]float64, len(v))
+	addScaled(out, handy, v)
+	return out
 }
 
 func (c *choice) constraints(l layout) *rows {
 	r := &rows{width: l.width}
-	r.add(telling / 10)[l.zone] = 1 // an objective of 0 has no digits to be checked by
+	r.add(telling / 10 / handy)[l.zone] = 1 // an objective of 0 has no digits to be checked by
 	for k := range c.feet {
 		if !math.IsInf(c.low[k], 0) {
-			r.add(c.low[k])[k] = 1
+			r.add(c.low[k] / handy)[k] = 1
 		}
 		if !math.IsInf(c.high[k], 0) {
-			r.add(-c.high[k])[k] = -1
+			r.add(-c.high[k] / handy)[k] = -1
 		}
 	}
 	heights, loads := c.raised(make([]float64, len(c.feet)))
+	heights = level(c.task.Ways, c.Tied, heights)
 	c.stationRows(r, l, heights)
 	c.wrongRows(r, l, heights)
 	c.loadRows(r, l, loads)
 	c.clearRows(r)
+	for i, a := range r.a {
+		if math.Abs(a) < noise {
+			r.a[i] = 0
+		}
+	}
 	return r
 }
 
@@ -176,14 +211,14 @@ func (c *choice) stationRows(r *rows, l layout, heights [][]float64) {
 		far = max(far, math.Abs(m.X[0]), math.Abs(m.X[len(m.X)-1]), math.Abs(m.Offset))
 	}
 	for w, h := range heights {
-		in, at := c.contact.Ways[w], l.line+w*l.perWay
+		x, at := c.contact.Ways[w].X, l.line+w*l.perWay
 		for i := range h {
 			for _, sign := range []float64{1, -1} {
-				row := r.add(-sign * h[i])
+				row := r.add(-sign * h[i] / handy)
 				for k, f := range c.feet {
-					row[k] = sign * in.Height[f][i]
+					row[k] = sign * c.bend[f][w][i]
 				}
-				row[at], row[at+1] = -sign, -sign*in.X[i]/far
+				row[at], row[at+1] = -sign, -sign*x[i]/far
 				if c.Tied {
 					row[at+2] = -sign * c.task.Ways[w].Offset / far
 				}
@@ -201,14 +236,13 @@ func (c *choice) wrongRows(r *rows, l layout, heights [][]float64) {
 	}
 	r.add(0)[l.wrong] = 1
 	for w, h := range heights {
-		in := c.contact.Ways[w]
-		end := len(h) - 1
+		x, end := c.contact.Ways[w].X, len(h)-1
 		for i := 1; i < end; i++ {
-			s := (in.X[i] - in.X[0]) / (in.X[end] - in.X[0])
+			s := (x[i] - x[0]) / (x[end] - x[0])
 			over := func(h []float64) float64 { return side * (h[i] - (1-s)*h[0] - s*h[end]) }
-			row := r.add(-over(h))
+			row := r.add(-over(h) / handy)
 			for k, f := range c.feet {
-				row[k] = over(in.Height[f])
+				row[k] = over(c.bend[f][w])
 			}
 			row[l.wrong] = 1
 		}
@@ -222,13 +256,13 @@ func (c *choice) loadRows(r *rows, l layout, loads []float64) {
 	row := func(f int, least float64) []float64 {
 		a := r.add((least - loads[f]) / mean)
 		for k, g := range c.feet {
-			a[k] = c.Load[g][f] / mean
+			a[k] = c.Load[g][f] * handy / mean
 		}
 		return a
 	}
 	for f, now := range c.Loads {
 		switch {
-		case !c.limits.counts[f]:
+		case !c.limits.counts[f] || slices.Contains(c.clear, f):
 		case now >= c.limits.least:
 			row(f, c.limits.least)
 		default:
@@ -249,6 +283,6 @@ func (c *choice) clearRows(r *rows) {
 			row[k] = c.follow[f][i]
 			b += c.follow[f][i] * c.limits.gap[f]
 		}
-		r.b[len(r.b)-1] = b
+		r.b[len(r.b)-1] = b / handy
 	}
 }

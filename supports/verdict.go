@@ -20,7 +20,7 @@ func (p Plan) verdict() verdict { return verdict{p.Zone, p.Wrong, p.Lacking} }
 
 // wrongCosts is the price of a metre on the wrong side in metres of zone: more than any
 // zone that could be bought with it, so that the limit is kept wherever it can be.
-const wrongCosts = 100
+const wrongCosts = 10
 
 func (t *task) total(v verdict) float64 {
 	return v.zone + wrongCosts*v.wrong + t.limits.lackCosts*v.lacking
