@@ -22,7 +22,7 @@ func checkCommand(t *terminal) *cobra.Command {
 					return err
 				}
 				for _, n := range prefixed(name, s.lightFeet(st)) {
-					fmt.Fprintln(t.err, "note:", n)
+					t.note(n)
 				}
 			}
 			_, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %s, %s and %s.\n", args[0], s.units.Length().Text(s.Bed.Length),

@@ -37,7 +37,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	if err == nil {
 		return exitDone
 	}
-	fmt.Fprintln(stderr, message(err))
+	fmt.Fprintln(stderr, plain(message(err)))
 	var usage usageError
 	var faults job.Faults
 	if errors.As(err, &usage) || errors.As(err, &faults) {

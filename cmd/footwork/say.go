@@ -8,6 +8,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -43,7 +45,7 @@ func (t *terminal) forms(c *cobra.Command) *cobra.Command {
 // show prints a result in the form asked for, and its warnings beside it.
 func (t *terminal) show(view reports.View, warnings []string, sys unit.System) error {
 	for _, w := range warnings {
-		fmt.Fprintln(t.err, "note:", w)
+		t.note(w)
 	}
 	var page bytes.Buffer
 	var err error
@@ -60,6 +62,19 @@ func (t *terminal) show(view reports.View, warnings []string, sys unit.System) e
 	}
 	_, err = page.WriteTo(t.out)
 	return err
+}
+
+// note says something beside the result.
+func (t *terminal) note(text string) { fmt.Fprintln(t.err, "note:", plain(text)) }
+
+// plain takes out of a text what would steer a terminal: names come from files.
+func plain(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && r != '\n' {
+			return ' '
+		}
+		return r
+	}, text)
 }
 
 func (t *terminal) colour() bool {
