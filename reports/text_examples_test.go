@@ -84,10 +84,15 @@ func textSurvey() Survey {
 }
 
 func textMatch() Match {
-	v := Match{Standing: "shop floor", Stiffness: Estimate{0.94, 0.86, 1.03, true}, FootStiffness: Estimate{1.1, 0.5, 2.3, false}, Gradient: Estimate{0.3, -0.2, 0.8, false}}
+	v := Match{Standing: "shop floor", Stiffness: Estimate{0.94, 0.86, 1.03, true}, FootStiffness: Estimate{1.1, 0.5, 2.3, false}, Gradient: Estimate{0.3, -0.2, 0.8, false},
+		Zone: 11.2e-6, ZoneWay: "back", Explained: []Share{{"feet", 8.1e-6, 1.2e-6, true}, {"sag", 2.2e-6, 0.3e-6, true}, {"heat", 0.2e-6, 0.9e-6, false}, {"metal", 0.7e-6, 1.4e-6, true}},
+		Sets:      []ContactSet{{[]string{"B3"}, 0.97}, {nil, 0.03}},
+		Responses: []FootResponse{{"F2", "front way, second", "front way, first", 20e-6, 14.1e-6, 1.2e-6, 13.2e-6}},
+		Advice:    []Advice{{Foot: "B3", Feel: true, Bits: 0.9}}}
 	for i, f := range textFeet() {
 		h := float64(i*i-9*i) * 1.3e-6
-		v.Feet = append(v.Feet, FootEstimate{f.Name, h, h - 3e-6, h + 3e-6, i != 5})
+		v.Feet = append(v.Feet, FootEstimate{Name: f.Name, Height: h, Low: h - 3e-6, High: h + 3e-6, Told: i != 5,
+			Carries: map[bool]float64{true: 0.03, false: 0.99}[i == 5], Load: [3]float64{f.Load, 0.8 * f.Load, 1.2 * f.Load}})
 	}
 	for i, w := range textWays() {
 		p := WayParts{Name: w.Name, X: textX, Sag: w.Height, Feet: textWave(textX, 0, -9e-6), Heat: textWave(textX, 0, 1.1e-6),

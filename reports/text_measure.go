@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"footwork/beam"
 	"footwork/internal/unit"
 )
 
@@ -120,71 +119,10 @@ func (v SurveyProfile) turned(a unit.Display) string {
 		textQuantity(a, v.Height[low]), textQuantity(a, v.Height[high]))
 }
 
-func (v Match) textOn(s *textSheet) {
-	var ways []string
-	for _, w := range v.Ways {
-		standing := make([]float64, len(w.X))
-		for i := range standing {
-			standing[i] = w.Sag[i] + w.Feet[i] + w.Heat[i]
-		}
-		ways = append(ways, fmt.Sprintf("the %s way is %s out of straight: sag, feet and heat make %s, the form in the metal is %s %s", textClean(w.Name),
-			s.height(beam.Zone(w.X, w.Measured)), s.height(beam.Zone(w.X, standing)), s.height(beam.Zone(w.X, w.Form)), s.give(textLargest(w.FormSigma))))
-	}
-	s.answer("On %s %s.", textName(v.Standing), strings.Join(ways, "; "))
-	for _, w := range v.Ways {
-		s.plot(plot{about: plotEnds, curves: []plotCurve{
-			plotAboutEnds(w.Name+" measured", w.X, w.Measured), plotAboutEnds("form in the metal", w.X, w.Form)}})
-	}
-	s.table("The parts, each out of straight by itself; they may cancel one another", v.parts(s))
-	s.table("Foot heights", v.feet(s))
-	s.table("What was learnt of the bed", v.learnt(s))
-}
-
 func textLargest(v []float64) float64 {
 	most := 0.0
 	for _, x := range v {
 		most = max(most, math.Abs(x))
 	}
 	return most
-}
-
-func (v Match) parts(s *textSheet) *textTable {
-	h := s.Units.Height()
-	t := newTextTable("<way", "measured, "+h.Unit, "sag", "feet", "heat", "form", "rest")
-	for _, w := range v.Ways {
-		cells := []string{textClean(w.Name)}
-		for _, part := range [][]float64{w.Measured, w.Sag, w.Feet, w.Heat, w.Form, w.Rest} {
-			cells = append(cells, textNumber(h, beam.Zone(w.X, part)))
-		}
-		t.add(cells...)
-	}
-	return t
-}
-
-func textTold(told bool) string {
-	if told {
-		return "told"
-	}
-	return "not told by this survey"
-}
-
-func (v Match) feet(s *textSheet) *textTable {
-	h := s.Units.Height()
-	t := newTextTable("<foot", "height, "+h.Unit, "95\u00a0% from", "to", "<")
-	for _, f := range v.Feet {
-		t.add(textClean(f.Name), textNumber(h, f.Height), textNumber(h, f.Low), textNumber(h, f.High), textTold(f.Told))
-	}
-	return t
-}
-
-func (v Match) learnt(s *textSheet) *textTable {
-	factor := unit.Display{Unit: "times", One: 1, Decimals: 2}
-	t := newTextTable("<what", "best", "95\u00a0% from", "to", "<")
-	add := func(name string, d unit.Display, e Estimate) {
-		t.add(name, textQuantity(d, e.Factor), textNumber(d, e.Low), textNumber(d, e.High), textTold(e.Told))
-	}
-	add("stiffness of the bed", factor, v.Stiffness)
-	add("stiffness of the feet", factor, v.FootStiffness)
-	add("top warmer than bottom", s.Units.TempDiff(), v.Gradient)
-	return t
 }
