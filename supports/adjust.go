@@ -113,12 +113,12 @@ func Adjust(in Task) (Adjustment, error) {
 		return Adjustment{}, err
 	}
 	for _, rung := range ladder {
-		p, err := t.plan(rung.round())
+		before := out.Plans[len(out.Plans)-1]
+		p, err := t.plan(rung.round(before.Raise))
 		if err != nil {
 			return Adjustment{}, err
 		}
 		p.Unrounded = rung.best.zone
-		before := out.Plans[len(out.Plans)-1]
 		if p.FeetMoved > before.FeetMoved && t.total(p.verdict()) < t.total(before.verdict())-telling {
 			out.Plans = append(out.Plans, p)
 		}

@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// mostNodes bounds the branch and bound over roundings of one choice of feet.
-const mostNodes = 60
+// mostNodes and mostTries bound the search over roundings of one choice of feet.
+const mostNodes, mostTries = 60, 2
 
 // rounding is a search for the best moves that adjusters can make.
 type rounding struct {
@@ -14,20 +14,39 @@ type rounding struct {
 	moves []float64 // best so far
 	value float64
 	nodes int
+	tries int
 }
 
 // round returns the raise of every foot when the chosen moves become moves that the
 // adjusters can make: the nearest ones, improved by changing one or two feet by a notch
-// at a time, then branch and bound over the linear programme, improved again.
-func (c *choice) round() []float64 {
+// at a time, then branch and bound over the linear programme, improved again. A plan
+// made of some of these feet is a beginning, too · before raises every foot, m; may be nil.
+func (c *choice) round(before []float64) []float64 {
 	r := &rounding{choice: c, value: math.Inf(1)}
-	r.try(r.nearest(c.moves))
+	if moves, ok := c.of(before); ok {
+		r.try(moves)
+	}
 	r.branch(*c)
 	raise := make([]float64, len(c.Feet))
 	for k, f := range c.feet {
 		raise[f] = r.moves[k] + 0 // no −0
 	}
 	return raise
+}
+
+// of returns the moves of these feet in a plan; false when it moves others, too.
+func (c *choice) of(raise []float64) ([]float64, bool) {
+	moves := make([]float64, len(c.feet))
+	for f, v := range raise {
+		k := slices.Index(c.feet, f)
+		if k < 0 && v != 0 {
+			return nil, false
+		}
+		if k >= 0 {
+			moves[k] = v
+		}
+	}
+	return moves, raise != nil
 }
 
 // nearest rounds each move on its own.
@@ -57,17 +76,24 @@ func (r *rounding) worth(moves []float64) float64 {
 	return r.total(r.judge(r.raised(moves)))
 }
 
-// try keeps moves when they are the best so far, improved until no change of one or
-// two feet by a notch helps.
+// try improves moves until no change of one or two feet by a notch helps, and keeps
+// them when they are the best so far. After the first mostTries only moves that are
+// already better than the best are improved.
 func (r *rounding) try(moves []float64) {
 	value := r.worth(moves)
-	for better := value < r.value || r.moves == nil; better; {
-		r.moves, r.value, better = moves, value, false
+	if r.tries++; r.tries > mostTries && value >= r.value {
+		return
+	}
+	for better := true; better; {
+		better = false
 		for _, next := range r.neighbours(moves) {
 			if v := r.worth(next); v < value-telling/100 {
 				moves, value, better = next, v, true
 			}
 		}
+	}
+	if value < r.value || r.moves == nil {
+		r.moves, r.value = moves, value
 	}
 }
 

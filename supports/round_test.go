@@ -30,7 +30,7 @@ func TestRounding(t *testing.T) {
 			t.Fatal(err)
 		}
 		naive := &rounding{choice: c}
-		raise := c.round()
+		raise := c.round(nil)
 		moves := make([]float64, len(feet))
 		for k, f := range feet {
 			moves[k] = raise[f]
@@ -61,7 +61,7 @@ func TestRoundingAgainstAllPairs(t *testing.T) {
 		if err := c.solve(); err != nil {
 			t.Fatal(err)
 		}
-		raise := c.round()
+		raise := c.round(nil)
 		all := &rounding{choice: c}
 		best := math.Inf(1)
 		for i := -20.0; i <= 20; i++ {

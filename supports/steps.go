@@ -148,8 +148,8 @@ func (w *walk) lack(place []int) (worst float64, foot int) {
 	return worst, foot
 }
 
-// turns returns the feet that can be turned on at a place, the one turned last first,
-// then by how safe the next place is.
+// turns returns the feet that can be turned on at a place: the one turned last first as
+// long as every foot keeps twice the least load, then by how safe the next place is.
 func (w *walk) turns(place []int, last int) []int {
 	lack := make([]float64, len(w.feet))
 	var out []int
@@ -161,9 +161,9 @@ func (w *walk) turns(place []int, last int) []int {
 	}
 	slices.SortStableFunc(out, func(a, b int) int {
 		switch {
-		case a == last && lack[a] <= 0:
+		case a == last && lack[a] <= -w.Goal.LeastLoad:
 			return -1
-		case b == last && lack[b] <= 0:
+		case b == last && lack[b] <= -w.Goal.LeastLoad:
 			return 1
 		case lack[a] < lack[b]:
 			return -1
