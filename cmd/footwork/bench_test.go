@@ -1,0 +1,70 @@
+package main
+
+import (
+	"context"
+	"io"
+	"path/filepath"
+	"runtime"
+	"testing"
+
+	"footwork/reports"
+)
+
+// demoShop reads the demo's job anew, with nothing worked out yet.
+func demoShop(b *testing.B) *shop {
+	b.Helper()
+	dir := b.TempDir()
+	if err := writeDemo(dir); err != nil {
+		b.Fatal(err)
+	}
+	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(filepath.Join(dir, demoName))
+	if err != nil {
+		b.Fatal(err)
+	}
+	return s
+}
+
+// All numbers of feet of the demo's job, from the readings on.
+func BenchmarkAdjust(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		b.StopTimer()
+		s := demoShop(b)
+		b.StartTimer()
+		if _, err := s.adjust(context.Background()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// The demo's whole page, from the job file on.
+func BenchmarkReport(b *testing.B) {
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	var page counter
+	for b.Loop() {
+		b.StopTimer()
+		s := demoShop(b)
+		b.StartTimer()
+		p, err := s.page(context.Background(), &terminal{out: io.Discard, err: io.Discard})
+		if err != nil {
+			b.Fatal(err)
+		}
+		page = 0
+		if err := reports.WriteHTML(&page, *p); err != nil {
+			b.Fatal(err)
+		}
+	}
+	runtime.ReadMemStats(&after)
+	b.ReportMetric(float64(after.TotalAlloc-before.TotalAlloc)/1e6/float64(b.N), "MB/op")
+	b.ReportMetric(float64(after.HeapSys)/1e6, "MB-heap") // as much as was ever held at once
+	b.ReportMetric(float64(page)/1e6, "MB-page")
+}
+
+// counter counts what is written.
+type counter int
+
+func (c *counter) Write(p []byte) (int, error) {
+	*c += counter(len(p))
+	return len(p), nil
+}
