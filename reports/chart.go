@@ -39,7 +39,9 @@ type note struct {
 	Panel  int       `json:"panel,omitempty"`
 	Points bool      `json:"points,omitempty"`
 	ByLine *byLine   `json:"by_line,omitempty"` // y for each reference line
-	Fill   bool      `json:"fill,omitempty"`
+	// Unnamed curves carry no label at their end.
+	Unnamed bool `json:"unnamed,omitempty"`
+	Fill    bool `json:"fill,omitempty"`
 }
 
 // byLine holds what a series shows under each reference line.

@@ -51,10 +51,9 @@ func (d *drawing) quantity(class, anchor string, x, y float64, q quantity, units
 		class, anchor, x, y, q.attributes(), template.HTMLEscapeString(q.text(units)))
 }
 
-// unit writes the name of a kind's unit after words.
-func (d *drawing) unit(class, anchor string, x, y float64, words string, k Kind, units unit.System) {
-	d.add(`<text class="%s" text-anchor="%s" x="%.1f" y="%.1f">%s <tspan data-unit="%s">%s</tspan></text>`,
-		class, anchor, x, y, template.HTMLEscapeString(words), k, k.in(units).Unit)
+// tspan is a quantity within a text.
+func tspan(q quantity, units unit.System) string {
+	return fmt.Sprintf("<tspan %s>%s</tspan>", q.attributes(), template.HTMLEscapeString(q.text(units)))
 }
 
 // arrowUp draws a load arrow whose tip is at (x, y).

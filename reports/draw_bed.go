@@ -33,8 +33,8 @@ func (s standPicture) state(f FootLoad) string {
 // exaggerated, loads as arrows to scale.
 func (s standPicture) side(width float64) *drawing {
 	rows := s.rows()
-	d := &drawing{w: width, h: 190 + 100*float64(max(len(rows), 1))}
-	left, top := 34.0, 96.0
+	d := &drawing{w: width, h: 222 + 112*float64(max(len(rows), 1))}
+	left, top := 34.0, 112.0
 	from, to := s.extent()
 	perMetre := (width - 2*left) / (to - from)
 	x := func(at float64) float64 { return left + (at-from)*perMetre }
@@ -42,11 +42,11 @@ func (s standPicture) side(width float64) *drawing {
 	s.table(d, x, top)
 	s.weights(d, x, top)
 	s.body(d, x, top, factor*perMetre)
-	d.heightBar(x(0)+6, top+52, factor*perMetre)
+	d.heightBar(x(0)+8, top+66, factor*perMetre)
 	for i, r := range rows {
-		s.footRow(d, x, top+60+100*float64(i), r, i == 0)
+		s.footRow(d, x, top+72+112*float64(i), r, i == 0)
 	}
-	s.bearings(d, x, top+58)
+	s.bearings(d, x, top+70)
 	d.ruler(x(0), d.h-24, perMetre, s.page.Bed.Length)
 	d.add(`<text class="note" x="%.1f" y="14">from the side; heights drawn %s times too large</text>`, left-20, grouped(factor))
 	return d
@@ -98,7 +98,7 @@ func leveled(x, h, base []float64) []float64 {
 // body draws the casting's outline under its ways.
 func (s standPicture) body(d *drawing, x func(float64) float64, top, perHeight float64) {
 	right := x(s.page.Bed.Length)
-	d.rect("casting", x(0), top+24, right-x(0), 36)
+	d.rect("casting", x(0), top+38, right-x(0), 34)
 	d.line("datum", x(0), top+12, right, top+12)
 	for i, w := range s.sag.Ways {
 		heights := leveled(s.sag.X, w.Height, s.sag.Ways[0].Height)
@@ -113,7 +113,7 @@ func (s standPicture) body(d *drawing, x func(float64) float64, top, perHeight f
 
 func (s standPicture) wayNames(d *drawing, right, top float64) {
 	for i, w := range s.sag.Ways {
-		y := top + 38 + 15*float64(i)
+		y := top + 52 + 14*float64(i)
 		d.line(wayClass(i), right-92, y-4, right-66, y-4)
 		d.text("tick", "start", right-62, y, shortName(w.Name, 10))
 	}
@@ -133,21 +133,20 @@ func (s standPicture) table(d *drawing, x func(float64) float64, top float64) {
 	}
 	at := s.tableAt()
 	d.rect("table", x(at), top-32, x(at+t.Length)-x(at), 16)
-	d.text("tick", "middle", x(at+t.Length/2), top-20, "table")
-	d.line("tool", x(t.Tool), top-62, x(t.Tool), top-34)
-	d.text("tick", "middle", x(t.Tool), top-66, "tool")
+	d.text("tick", "start", x(at)+5, top-20, "table")
+	d.add(`<path class="tool" d="M%.1f %.1f l-5 -8 h10 z"/>`, x(t.Tool), top-34)
+	d.text("tick halo", "end", x(t.Tool)-9, top-36, "tool")
 }
 
 func (s standPicture) weights(d *drawing, x func(float64) float64, top float64) {
 	for i, w := range s.allWeights() {
-		y := top - 44 + 13*float64(i%2)
-		d.arrowDown("weight", x(w.At), top-2, 24)
-		anchor := "start"
-		at := x(w.At) + 5
+		y := top - 54 - 14*float64(i%3)
+		d.arrowDown("weight", x(w.At), top-2, top-y-2)
+		anchor, at := "start", x(w.At)+5
 		if at > d.w-120 {
 			anchor, at = "end", x(w.At)-5
 		}
-		d.text("tick", anchor, at, y, shortName(w.Name, 16))
+		d.text("tick halo", anchor, at, y+4, shortName(w.Name, 18))
 	}
 }
 
@@ -159,27 +158,24 @@ func (s standPicture) allWeights() []beam.Weight {
 	return all
 }
 
-// footRows groups the feet by which side of the centre line they stand on.
+// footRow is the feet on one side of the centre line.
 type footRow struct {
-	name string
-	feet []FootLoad
+	offset float64 // m, of its first foot
+	feet   []FootLoad
 }
 
 func (s standPicture) rows() []footRow {
 	var rows []footRow
-	for _, side := range []struct {
-		name string
-		sign int
-	}{{"feet at negative offset", -1}, {"feet on the centre line", 0}, {"feet at positive offset", 1}} {
+	for _, sign := range []int{-1, 0, 1} {
 		var feet []FootLoad
 		for _, f := range s.sag.Feet {
-			if cmp.Compare(f.Offset, 0) == side.sign {
+			if cmp.Compare(f.Offset, 0) == sign {
 				feet = append(feet, f)
 			}
 		}
 		if len(feet) > 0 {
 			slices.SortFunc(feet, func(a, b FootLoad) int { return cmp.Compare(a.At, b.At) })
-			rows = append(rows, footRow{side.name, feet})
+			rows = append(rows, footRow{offset: feet[0].Offset, feet: feet})
 		}
 	}
 	return rows
@@ -191,7 +187,8 @@ func (s standPicture) footRow(d *drawing, x func(float64) float64, y float64, r 
 	for _, f := range s.sag.Feet {
 		most = max(most, f.Load)
 	}
-	d.unit("note", "start", 14, y+96, r.name+", ", Force, s.page.Units)
+	d.add(`<text class="note" x="14" y="%.1f">feet at offset %s, load in %s</text>`, y+94,
+		tspan(q(Along, r.offset), s.page.Units), unitOf(Force).within("tspan", s.page.Units))
 	for _, f := range r.feet {
 		at := x(f.At)
 		s.footMark(d, at, y, f)
@@ -258,7 +255,7 @@ func (s standPicture) plan(width float64) *drawing {
 	if t := s.page.Table; t != nil {
 		at := s.tableAt()
 		d.rect("table above", x(at), y(-reach)-5, x(at+t.Length)-x(at), y(reach)-y(-reach)+10)
-		d.text("tick", "start", x(at)+4, y(0)-5, "table")
+		d.text("tick halo", "start", x(at)+5, y(0)+4, "table")
 	}
 	s.planWeights(d, x, y)
 	s.planFeet(d, x, y)
@@ -307,9 +304,9 @@ func (s standPicture) planFeet(d *drawing, x, y func(float64) float64) {
 		default:
 			d.circle("foot", cx, cy, r)
 		}
-		below := cy + 24
+		below := cy - 14
 		if f.Offset < 0 {
-			below = cy - 14
+			below = cy + 24
 		}
 		words := shortName(f.Name, 5)
 		if st := s.state(f); st != "" {

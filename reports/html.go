@@ -130,10 +130,11 @@ func (p *Page) sections() []section {
 }
 
 func (p *Page) funcs() template.FuncMap {
+	put := func(x prose) (template.HTML, error) { return x.html(p.Units), x.finite() }
 	return template.FuncMap{
-		"put":   func(x prose) template.HTML { return x.html(p.Units) },
+		"put":   put,
 		"plain": func(x prose) string { return x.plain(p.Units) },
-		"cell":  func(x any) template.HTML { return say(x).html(p.Units) },
+		"cell":  func(x any) (template.HTML, error) { return put(say(x)) },
 		"num":   func(k Kind, v float64) prose { return say(q(k, v)) },
 		"dict":  func(v *view, s []sheetStep) map[string]any { return map[string]any{"Root": v, "Steps": s} },
 	}

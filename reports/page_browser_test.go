@@ -2,6 +2,7 @@ package reports
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -15,6 +16,7 @@ import (
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/performance"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
@@ -33,6 +35,33 @@ func browserName(tb testing.TB) string {
 	}
 	tb.Skip("no Chromium is installed; set CHROMIUM to its path to run the browser tests")
 	return ""
+}
+
+// shut ends the browser that the tests share.
+var shut = func() {}
+
+// oneBrowser returns a context of the one browser in which all tests open tabs.
+var oneBrowser = func() func(string) context.Context {
+	var once sync.Once
+	var ctx context.Context
+	return func(path string) context.Context {
+		once.Do(func() {
+			options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox)
+			allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
+			browser, end := chromedp.NewContext(allocator)
+			if err := chromedp.Do(browser); err != nil {
+				panic(err)
+			}
+			ctx, shut = browser, func() { end(); stop() }
+		})
+		return ctx
+	}
+}()
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	shut()
+	os.Exit(code)
 }
 
 // tab is one page open in a browser, with all that it asked for and said.
@@ -60,21 +89,31 @@ func open(tb testing.TB, html []byte, win window) *tab {
 	if err := os.WriteFile(file, html, 0o644); err != nil {
 		tb.Fatal(err)
 	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(browserName(tb)), chromedp.NoSandbox)
-	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	tb.Cleanup(stop)
-	ctx, close := chromedp.NewContext(allocator)
-	tb.Cleanup(close)
+	ctx, shut := chromedp.NewContext(oneBrowser(browserName(tb)))
+	tb.Cleanup(shut)
 	ctx, cancel := context.WithTimeout(ctx, 90*time.Second)
 	tb.Cleanup(cancel)
 	t := &tab{tb: tb, ctx: ctx}
 	t.prepare(win)
 	t.check(chromedp.Do(ctx, chromedp.Navigate("file://"+file+win.hash)))
 	if !win.noScript {
-		_, err := chromedp.Run(ctx, chromedp.Poll[bool](`document.documentElement.dataset.ready === "yes"`))
-		t.check(err)
+		t.settle()
 	}
 	return t
+}
+
+// settle waits until every chart is drawn as the page's choices want it.
+func (t *tab) settle() {
+	t.tb.Helper()
+	_, err := chromedp.Run(t.ctx, chromedp.Poll[bool](`document.documentElement.dataset.drawn === "all"`))
+	t.check(err)
+}
+
+// click presses an element and waits until the page has followed.
+func (t *tab) click(selector string) {
+	t.tb.Helper()
+	t.check(chromedp.Do(t.ctx, chromedp.Click(selector)))
+	t.settle()
 }
 
 // prepare makes the tab the window that is wanted and listens to it.
@@ -88,6 +127,7 @@ func (t *tab) prepare(win window) {
 	}
 	call(t, network.Enable, network.EnableParams{})
 	call(t, log.Enable, cdp.Empty{})
+	call(t, performance.Enable, performance.EnableParams{TimeDomain: performance.EnableTimeDomainThreadTicks})
 	call(t, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: win.width, Height: win.height, DeviceScaleFactor: 1, Mobile: win.width < 600})
 	call(t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
 	call(t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: win.noScript})
@@ -175,6 +215,9 @@ func TestKeepShots(t *testing.T) {
 	html := render(t, fixture(t))
 	for name, win := range map[string]window{"wide": {width: 1400, height: 900}, "middle": {width: 768, height: 900}, "phone": {width: 390, height: 800}, "dark": {width: 1400, height: 900, dark: true}} {
 		tab := open(t, html, win)
+		if wide := wider(tab, win.width); wide != "" {
+			t.Errorf("%s: wider than the window: %s", name, wide)
+		}
 		shot, err := chromedp.Run(tab.ctx, chromedp.FullScreenshot(90))
 		tab.check(err)
 		save(t, dir, name+".jpg", shot)
@@ -186,6 +229,15 @@ func TestKeepShots(t *testing.T) {
 		}
 		tab.quiet()
 	}
+}
+
+// wider names the elements that reach beyond the window.
+func wider(t *tab, width int64) string {
+	if w := eval[int64](t, `document.documentElement.scrollWidth`); w > width {
+		return fmt.Sprintf("the page itself, %d px", w)
+	}
+	return eval[string](t, fmt.Sprintf(`[...document.querySelectorAll("body *")].filter((e) => e.getBoundingClientRect().right > %d + 1 && !e.closest(".scroll"))
+		.map((e) => e.tagName + "." + (e.className.baseVal ?? e.className) + "#" + e.id).slice(0, 8).join(" ")`, width))
 }
 
 func save(tb testing.TB, dir, name string, b []byte) {

@@ -55,7 +55,7 @@ func (p *Page) cutFigures() []figure {
 }
 
 func (p *Page) cutTable() table {
-	t := table{caption: say("What is left to cut"), head: []prose{say("Way"), say("When"), say("Volume, ", unitOf(Volume)), say("Passes"), say("Hours")}}
+	t := table{caption: say("Volume, passes and hours, now and after the moves"), head: []prose{say("Way"), say("When"), say("Volume, ", unitOf(Volume)), say("Passes"), say("Hours")}}
 	add := func(when string, ways []CutWay) {
 		for _, w := range ways {
 			if r := w.Range; r != nil {

@@ -116,7 +116,7 @@ func (p *Page) travelFigures() []figure {
 	}
 	place := axis{Name: "table's left end", Kind: Along}
 	path := newChart(place, heightAxis)
-	path.curve("work under the tool", t.TableAt, atTool, note{Style: "first", Ref: true})
+	path.curve("at the tool", t.TableAt, atTool, note{Style: "first", Ref: true})
 	figures := []figure{{id: "journey", chart: path.finish(),
 		caption: say("Height of the work under the tool over the table's journey: ", q(Height, t.AtToolStraightness), " out of straight, which is what the machine will cut."),
 		label:   "Height of the work under the tool over the journey"}}

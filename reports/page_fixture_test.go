@@ -200,7 +200,7 @@ func fixture(tb testing.TB) Page {
 	b := newBenchBed(5)
 	none := math.NaN()
 	level := make([]float64, len(b.feet))
-	wrong := []float64{0, 6e-6, -17e-6, 9e-6, 12e-6, -8e-6, -21e-6, 5e-6, 4e-6, 0}
+	wrong := []float64{0, 3e-6, -7e-6, 5e-6, 6e-6, -4e-6, -9e-6, 3e-6, 2e-6, 0}
 	actual := b.trial(wrong, none)
 	flat, now := standGo(tb, b.trial(level, none), level), standGo(tb, actual, level)
 	p := Page{Title: "Surface grinder bed, bay 2", Made: "2026-03-04", Standing: "shop floor", Table: &beam.Table{Length: 2.4, Weight: 12720, Tool: 1.95},
@@ -222,7 +222,7 @@ func fixture(tb testing.TB) Page {
 	p.Try = actual
 	p.Survey = b.surveyView(measured)
 	p.Match = b.matchView(measured, now, flat)
-	p.Adjust = b.adjustView(tb, actual, wrong)
+	p.Adjust = b.adjustView(tb, actual)
 	p.Place = placeView()
 	p.Cut = b.cutView(measured, p.Adjust.Plans[p.Adjust.Recommended])
 	p.Inputs = []Fact{{Name: "weight of the casting", Value: b.line * b.length, Kind: Force, Note: "density times volume"},
@@ -365,9 +365,9 @@ func (b *benchBed) surveyView(measured [][]float64) *Survey {
 }
 
 func (b *benchBed) matchView(measured [][]float64, now, flat stood) *Match {
-	m := &Match{Standing: "shop floor", Stiffness: Estimate{0.93, 0.81, 1.07, true}, FootStiffness: Estimate{1.2, 0.5, 2.9, false}, Gradient: Estimate{0.2, -0.6, 1.0, false}}
+	m := &Match{Standing: "shop floor", Stiffness: Estimate{Factor: 0.93, Low: 0.81, High: 1.07, Told: true}, FootStiffness: Estimate{Factor: 1.2, Low: 0.5, High: 2.9}, Gradient: Estimate{Factor: 0.2, Low: -0.6, High: 1}}
 	for i, f := range b.feet {
-		m.Feet = append(m.Feet, FootEstimate{f.Name, float64(i-4) * 4e-6, float64(i-4)*4e-6 - 6e-6, float64(i-4)*4e-6 + 6e-6, i != 3})
+		m.Feet = append(m.Feet, FootEstimate{Name: f.Name, Height: float64(i-4) * 4e-6, Low: float64(i-4)*4e-6 - 6e-6, High: float64(i-4)*4e-6 + 6e-6, Told: i != 3})
 	}
 	for k, w := range b.ways {
 		parts := WayParts{Name: w.Name, X: b.x, Measured: measured[k], Sag: flat.Ways[k], FormSigma: b.sigma()}
@@ -382,32 +382,51 @@ func (b *benchBed) matchView(measured [][]float64, now, flat stood) *Match {
 	return m
 }
 
-// adjustView undoes the wrong heights, the worst feet first.
-func (b *benchBed) adjustView(tb testing.TB, t *Try, wrong []float64) *Adjust {
-	order := make([]int, len(wrong))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(i, j int) int { return int(1e9 * (math.Abs(wrong[j]) - math.Abs(wrong[i]))) })
-	a := &Adjust{Standing: "shop floor", Recommended: 4}
-	zero := standGo(tb, t, make([]float64, len(wrong)))
-	for k := range 7 {
-		raises := make([]float64, len(wrong))
-		plan := Plan{FeetMoved: k, ZoneSigma: 0.4e-6}
-		for _, f := range order[:k] {
-			raises[f] = -math.Round(wrong[f]/1.5e-3*720) / 720 * 1.5e-3
-			plan.Moves = append(plan.Moves, Move{Foot: b.feet[f].Name, Raise: raises[f]})
-			plan.Steps = append(plan.Steps, b.stepView(tb, t, zero, raises, f))
-		}
-		s := standGo(tb, t, raises)
-		plan.Ways = b.planWays(t, zero, s)
-		for _, w := range plan.Ways {
-			plan.Zone = max(plan.Zone, straightOf(w.X, w.Height).MinimumZone)
-		}
+// adjustView adds one foot at a time, each by the whole screw degrees that
+// leave the least zone: not the best plan, but a sensible one.
+func (b *benchBed) adjustView(tb testing.TB, t *Try) *Adjust {
+	a := &Adjust{Standing: "shop floor", Recommended: 3}
+	zero := standGo(tb, t, make([]float64, len(b.feet)))
+	raises := make([]float64, len(b.feet))
+	plan := Plan{ZoneSigma: 0.4e-6, Ways: b.planWays(t, zero, zero)}
+	plan.Zone = zoneOf(plan.Ways)
+	a.Before.Zone = plan.Zone
+	a.Plans = append(a.Plans, plan)
+	for k := 1; k < 6; k++ {
+		f, raise := b.bestFoot(tb, t, zero, raises)
+		raises[f] = raise
+		ways := b.planWays(t, zero, standGo(tb, t, raises))
+		plan = Plan{FeetMoved: k, ZoneSigma: 0.4e-6, Ways: ways, Zone: zoneOf(ways), Moves: slices.Clone(plan.Moves), Steps: slices.Clone(plan.Steps)}
+		plan.Moves = append(plan.Moves, Move{Foot: b.feet[f].Name, Raise: raise})
+		plan.Steps = append(plan.Steps, b.stepView(tb, t, zero, raises, f))
 		a.Plans = append(a.Plans, plan)
 	}
-	a.Before.Zone = a.Plans[0].Zone
 	return a
+}
+
+func zoneOf(ways []PlanWay) (zone float64) {
+	for _, w := range ways {
+		zone = max(zone, straightOf(w.X, w.Height).MinimumZone)
+	}
+	return zone
+}
+
+// bestFoot returns the foot not yet moved, and its raise, that leave the least zone.
+func (b *benchBed) bestFoot(tb testing.TB, t *Try, zero stood, raises []float64) (foot int, raise float64) {
+	least := math.Inf(1)
+	for f := range b.feet {
+		if raises[f] != 0 {
+			continue
+		}
+		for degrees := -4.0; degrees <= 4; degrees += 0.5 {
+			try := slices.Clone(raises)
+			try[f] = degrees / 360 * 1.5e-3
+			if zone := zoneOf(b.planWays(t, zero, standGo(tb, t, try))); degrees != 0 && zone < least {
+				foot, raise, least = f, try[f], zone
+			}
+		}
+	}
+	return foot, raise
 }
 
 func (b *benchBed) planWays(t *Try, zero, s stood) []PlanWay {

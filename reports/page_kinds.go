@@ -170,7 +170,10 @@ func figure9(v float64) string { return strconv.FormatFloat(v, 'g', 9, 64) }
 // unitOf stands for the unit's name itself, as in the head of a table.
 type unitOf Kind
 
-func (u unitOf) html(units unit.System) template.HTML {
-	return template.HTML(fmt.Sprintf(`<span data-unit="%s">%s</span>`,
-		u, template.HTMLEscapeString(Kind(u).in(units).Unit)))
+func (u unitOf) html(units unit.System) template.HTML { return u.within("span", units) }
+
+// within returns the unit in an element of that name: span, or tspan in a drawing.
+func (u unitOf) within(element string, units unit.System) template.HTML {
+	return template.HTML(fmt.Sprintf(`<%[3]s data-unit="%[1]s">%[2]s</%[3]s>`,
+		u, template.HTMLEscapeString(Kind(u).in(units).Unit), element))
 }

@@ -1,7 +1,9 @@
 package reports
 
-import "cmp"
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // measured answers section 3: what the surveys show.
 func (p *Page) measured() section {
@@ -77,8 +79,8 @@ func (p *Page) surveyFigures(latest []SurveyProfile) []figure {
 	}
 	var figures []figure
 	if len(ways.Notes) > 0 {
-		caption := append(measuredAnswer(latest), " Points are stations; the band is about 95 %.")
-		figures = append(figures, figure{id: "profiles", chart: ways.finish(), caption: caption, label: "Measured profiles. " + caption.plain(p.Units)})
+		caption := say("The ways as last measured; points are stations, the band is about 95 %.")
+		figures = append(figures, figure{id: "profiles", chart: ways.finish(), caption: caption, label: caption.plain(p.Units) + " " + measuredAnswer(latest).plain(p.Units)})
 	}
 	if len(cross.Notes) > 0 {
 		figures = append(figures, figure{id: "cross", chart: cross.finish(), caption: say("Slope across the bed; positive: the positive-offset side is higher. A level line is a bed without twist."), label: "Slope across the bed at each station"})

@@ -45,7 +45,7 @@ func (p *Page) placementFigures() []figure {
 	}
 	c := newChart(axis{Name: "number of feet"}, axis{Name: "out of straight", Kind: Height})
 	c.curve("all feet right", x, zone, note{Style: "first", Points: true})
-	c.curve("cost of 10 µm", x, cost, note{Style: "second", Points: true})
+	c.curve("cost of a wrong foot", x, cost, note{Style: "second", Points: true})
 	return append(figures, figure{id: "feet-count", chart: c.finish(),
 		caption: say("Out of straight against the number of feet, with every foot right, and what ", q(Height, 10e-6), " of wrong height at one foot costs."),
 		label:   "Out of straight against number of feet"})

@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"html/template"
+	"math"
 	"strings"
 
 	"footwork/internal/unit"
@@ -143,4 +144,23 @@ func (p prose) plain(units unit.System) string {
 		}
 	}
 	return b.String()
+}
+
+// finite returns an error when a quantity of the prose is no number.
+func (p prose) finite() error {
+	for _, part := range p {
+		var err error
+		switch v := part.(type) {
+		case quantity:
+			if math.IsNaN(v.value) || math.IsInf(v.value, 0) {
+				err = fmt.Errorf("a %s that is no number (%g)", v.kind, v.value)
+			}
+		case prose:
+			err = v.finite()
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }

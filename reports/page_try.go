@@ -10,7 +10,7 @@ func (p *Page) tryChart() *chart {
 		if len(y) == 0 {
 			y = make([]float64, len(w.X))
 		}
-		c.curve(w.Name+" now", w.X, y, note{Way: w.Name, Style: []string{"first faint", "second faint"}[i%2], Ref: true})
+		c.curve(w.Name+" now", w.X, y, note{Way: w.Name, Style: []string{"first faint", "second faint"}[i%2], Ref: true, Unnamed: true})
 	}
 	for i, w := range p.Try.Ways {
 		c.curve(w.Name, w.X, make([]float64, len(w.X)), wayNote(i, w.Name))

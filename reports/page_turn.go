@@ -118,7 +118,7 @@ func (p *Page) afterFigure(plan Plan) figure {
 }
 
 func (p *Page) ladderTable() table {
-	t := table{caption: say("The best that each number of feet can do"), head: []prose{say("Feet"), say("Out of straight, ", unitOf(Height)), say("± (95 %)"), say("Moves"), say("")}}
+	t := table{caption: say("The best that each number of feet can do"), head: []prose{say("Feet"), say("Out of straight, ", unitOf(Height)), say("± (95 %)"), say("Moves"), say("Choice")}}
 	for i, plan := range p.Adjust.Plans {
 		var moves []prose
 		for _, m := range plan.Moves {

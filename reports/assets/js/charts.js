@@ -63,15 +63,22 @@ function sameRange(spec) {
   return { min: Math.floor(low / step) * step, max: Math.ceil(high / step) * step, interval: step };
 }
 
+// plain prints a tick with a true minus.
+const plain = (v) => String(Math.round(v * 1e6) / 1e6).replace("-", "−");
+
+const gap = 34, headroom = 30; // px between panels and above the first
+const eachPanel = (spec, width) => Math.round(spec.height * (width < 520 || root.classList.contains("paper") ? 0.82 : 1));
+const tall = (spec, width) => headroom + spec.x.length * (eachPanel(spec, width) + gap) + 16;
+
 // layout returns the grids and axes of a chart of some width.
 function layout(spec, width) {
   const narrow = width < 520, panels = spec.x.length, range = spec.same ? sameRange(spec) : {};
-  const each = narrow ? Math.round(spec.height * 0.85) : spec.height, gap = 34, top = 30;
-  const base = { nameTextStyle: { color: ink("ink") }, axisLabel: { color: ink("ink"), hideOverlap: true },
+  const each = eachPanel(spec, width);
+  const base = { nameTextStyle: { color: ink("ink") }, axisLabel: { color: ink("ink"), hideOverlap: true, formatter: plain },
     axisLine: { lineStyle: { color: ink("line") } }, splitLine: { lineStyle: { color: ink("grid") } } };
-  const o = { grid: [], xAxis: [], yAxis: [], total: top + panels * (each + gap) + 16 };
+  const o = { grid: [], xAxis: [], yAxis: [], total: tall(spec, width) };
   for (let i = 0; i < panels; i++) {
-    o.grid.push({ left: 52, right: narrow ? 62 : 118, top: top + i * (each + gap), height: each, outerBoundsMode: "none" });
+    o.grid.push({ left: 52, right: spec.same ? 24 : narrow ? 62 : 118, top: headroom + i * (each + gap), height: each, outerBoundsMode: "none" });
     const last = i === panels - 1, whole = !spec.x[i].kind, x = ends(spec, i);
     o.xAxis.push({ ...base, type: "value", gridIndex: i, scale: true, minInterval: whole ? 1 : 0, name: last ? nameOf(spec.x[i]) : "",
       nameLocation: "middle", nameGap: 26, axisLine: { onZero: false, lineStyle: { color: ink("line") } },
@@ -90,7 +97,7 @@ function ends(spec, panel) {
     for (const p of points(spec, k)) { low = Math.min(low, p[0]); high = Math.max(high, p[0]); }
   });
   if (!spec.x[panel].kind) return { min: low - 0.3, max: high + 0.3, axisLabel: { formatter: (v) => Number.isInteger(v) ? String(v) : "" } };
-  return { min: low, max: high, axisLabel: { formatter: (v) => String(Math.round(v * 100) / 100) } };
+  return { min: low, max: high, axisLabel: { formatter: plain } };
 }
 
 // series returns what ECharts draws of series k.
@@ -103,7 +110,7 @@ function series(spec, k, narrow) {
     color, lineStyle: { color, width: s.width, type: s.type }, itemStyle: { color },
     symbol: s.symbol, symbolSize: note.style === "star" ? 15 : 5, showSymbol: Boolean(note.points && few), animation: false,
     areaStyle: note.fill ? { color, opacity: 0.14 } : undefined,
-    endLabel: { show: !single, formatter: () => name, color: ink("ink"), distance: 6, width: narrow ? 52 : 108, overflow: "truncate" },
+    endLabel: { show: !single && !note.unnamed, formatter: () => name, color: ink("ink"), distance: 6, width: narrow ? 52 : 108, overflow: "truncate" },
     labelLayout: { moveOverlap: "shiftY" },
   };
   if (pts.length === 1) line.label = { show: true, position: "right", formatter: () => narrow ? "★" : name, color: ink("ink") };
@@ -167,4 +174,44 @@ function draw(id, width) {
   chart.getZr().flush();
 }
 
+// redraw gives a chart that is already laid out new points, and nothing else.
+function redraw(id) {
+  const chart = drawn.get(id), spec = specs[id];
+  if (!chart || spec.notes.some((note) => note.sigma)) return draw(id);
+  const series = spec.notes.map((note, k) => hidden(note) ? null : { id: "s" + k, data: points(spec, k), ...again(spec, k) }).filter(Boolean);
+  chart.setOption({ series }, { lazyUpdate: false });
+  chart.getZr().flush();
+}
+
+// again returns the marks of a series that is given new points.
+function again(spec, k) {
+  const m = marks[spec.id], panel = spec.notes[k].panel ?? 0;
+  return m && (k === 0 || panel > 0) ? marked(m, scaleOf(spec.x[panel])) : {};
+}
+
 const drawAll = (width) => Object.keys(specs).forEach((id) => draw(id, width));
+
+let queue = [];
+
+// drawSoon draws what is in sight at once and the rest when there is time;
+// what is folded away is drawn when it is opened.
+function drawSoon() {
+  const boxes = [...document.querySelectorAll(".chart")].map((e) => ({ id: e.dataset.chart, at: e.getBoundingClientRect() })).filter((b) => b.at.width > 0);
+  for (const b of boxes) document.getElementById("chart-" + b.id).style.height = tall(specs[b.id], b.at.width) + "px";
+  const near = (b) => b.at.top < innerHeight && b.at.bottom > 0;
+  delete root.dataset.drawn;
+  boxes.filter(near).forEach((b) => draw(b.id));
+  const idle = queue.length > 0;
+  queue = boxes.filter((b) => !near(b)).map((b) => b.id);
+  if (!idle) later();
+}
+
+// later draws one chart of the queue after another, leaving time between them.
+function later() {
+  setTimeout(() => {
+    const next = queue.shift();
+    if (next === undefined) { root.dataset.drawn = "all"; return; }
+    draw(next);
+    later();
+  });
+}

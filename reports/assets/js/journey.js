@@ -11,7 +11,7 @@ function goTo(k) {
   if (journey.pressure?.length) spec.data.push(journey.pressure_x.map((x, i) => [x + at, journey.pressure[place][i]]).filter((p) => p[0] >= reach[0] && p[0] <= reach[1]));
   marks["place-at"] = journey.length > 0 ? { from: Math.max(at, reach[0]), to: Math.min(at + journey.length, reach[1]) } : {};
   marks.journey = marks["journey-loads"] = { at };
-  for (const id of ["place-at", "journey", "journey-loads"]) draw(id);
+  for (const id of ["place-at", "journey", "journey-loads"]) redraw(id);
   const out = document.getElementById("table-at-out"), slider = document.getElementById("table-at");
   out.textContent = text("along", at);
   slider.value = place;

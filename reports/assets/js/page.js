@@ -39,9 +39,9 @@ function show() {
   for (const e of document.querySelectorAll("tr[data-way], figure[data-way]")) e.hidden = state.way !== "" && e.dataset.way !== state.way;
   reprint(document);
   relabel();
-  drawAll();
   goTo(place);
   answer(false);
+  drawSoon();
   document.querySelectorAll("details.behind[open]").forEach(behind);
 }
 
@@ -60,25 +60,30 @@ function listen() {
     to?.focus({ preventScroll: true });
   }));
   addEventListener("hashchange", () => { readAddress(); show(); });
-  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => drawAll());
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", drawSoon);
   let resizing = 0;
-  addEventListener("resize", () => { clearTimeout(resizing); resizing = setTimeout(() => { if (!root.classList.contains("paper")) drawAll(); }, 120); });
+  addEventListener("resize", () => { clearTimeout(resizing); resizing = setTimeout(() => { if (!root.classList.contains("paper")) drawSoon(); }, 120); });
 }
 
 // Paper is light, and as wide as what A4 and Letter have in common.
 function listenPrint() {
-  addEventListener("beforeprint", () => { root.classList.add("paper"); drawAll(660); });
+  addEventListener("beforeprint", () => { root.classList.add("paper"); queue = []; drawAll(640); });
   addEventListener("afterprint", () => { root.classList.remove("paper", "sheet-only"); drawAll(); });
   document.getElementById("print-sheet")?.addEventListener("click", () => { root.classList.add("sheet-only"); print(); });
 }
 
+// What a person at the console, or a test, may ask.
+window.footwork = Object.freeze({
+  raised: (moves) => raised(trial, moves),
+  about: (line, x, y) => { const [c, slope] = lines[line](x, y); return y.map((v, i) => v - c - slope * x[i]); },
+  text: (units, kind, v, signed) => { const was = state.units; state.units = units; const s = text(kind, v, signed); state.units = was; return s; },
+  chart: (id) => drawn.get(id)?.getOption(),
+  moves: () => [...raises],
+});
+
+startJourney();
 readAddress();
 startTrial();
-{
-  const kept = place;
-  startJourney();
-  if (location.hash.startsWith("#s=")) place = kept;
-}
 listen();
 listenPrint();
-requestAnimationFrame(() => setTimeout(() => { show(); root.dataset.ready = "yes"; }));
+requestAnimationFrame(() => setTimeout(() => { show(); root.dataset.ready = "yes"; performance.mark("ready"); }));

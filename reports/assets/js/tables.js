@@ -22,10 +22,11 @@ function behind(fold) {
   fold.querySelectorAll(".scroll").forEach((e) => e.remove());
   const spec = specs[fold.dataset.of];
   if (!fold.open || !spec) return;
-  for (const group of groups(spec)) {
+  const caption = fold.parentElement.querySelector("figcaption").textContent;
+  for (const [i, group] of groups(spec).entries()) {
     const axisX = spec.x[group[0].note.panel ?? 0], box = document.createElement("div"), table = document.createElement("table");
     box.className = "scroll"; box.tabIndex = 0; box.setAttribute("role", "region");
-    box.setAttribute("aria-label", "Numbers: " + group.map((g) => g.name).join(", "));
+    box.setAttribute("aria-label", `Numbers ${i + 1} of: ${caption}`);
     const head = table.createTHead().insertRow(), body = table.createTBody();
     cellOf(head, "th", nameOf(axisX));
     for (const g of group) {

@@ -161,7 +161,7 @@ function showShapes() {
     spec.data[k] = w.x.map((x, i) => [x, last.shapes[k].now[i]]);
     spec.data[n + k] = w.x.map((x, i) => [x, last.shapes[k].then[i]]);
   });
-  draw("try");
+  redraw("try");
 }
 
 function showRows(result) {
