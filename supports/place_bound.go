@@ -1,0 +1,171 @@
+package supports
+
+import (
+	"math"
+	"slices"
+
+	"footwork/beam"
+)
+
+// Between two neighbouring feet the axis is the free bed's shape plus a line plus
+// what one moment and one shear force do, whatever the feet, so no placement with
+// these neighbours has a zone below twice the best approximation of the load's
+// shape by those four functions (de la Vallée Poussin: five points give a bound
+// from below). Beyond the outermost foot nothing is unknown but the line. The bounds
+// let the search leave out most placements and still be exhaustive.
+
+// bounds knows the least zone of every stretch between neighbouring feet.
+type bounds struct {
+	y     *yard
+	basis [][]float64 // [function][station]
+	axis  [][]float64 // [case][station], m: a mean of the ways, whose zone is at most theirs
+	left  [][]float64 // the same with the part that the feet to the right do to an overhang
+}
+
+func (y *yard) bounds() *bounds {
+	b := &bounds{y: y}
+	low, high, share := y.leverage()
+	at := (1-share)*y.Bed.Ways[low].Offset + share*y.Bed.Ways[high].Offset
+	n := len(y.x)
+	one, arm, rest, turn := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	end := y.Bed.Length
+	for i, x := range y.x {
+		one[i] = 1
+		arm[i], rest[i] = y.free.Arm(x)
+		turn[i] = at * (y.free.Between(x, 1, end, 1) - y.free.Between(x, 0, end, 0))
+	}
+	b.basis = [][]float64{one, y.x, arm, rest}
+	if at != 0 {
+		b.basis = append(b.basis, turn)
+	}
+	for k, c := range y.cases {
+		axis, left := make([]float64, n), make([]float64, n)
+		for i := range n {
+			axis[i] = (1-share)*y.base[k][low*n+i] + share*y.base[k][high*n+i]
+			left[i] = axis[i] + c.Resultant[1]*arm[i] + c.Resultant[0]*rest[i] + c.Resultant[2]*turn[i]
+		}
+		b.axis, b.left = append(b.axis, axis), append(b.left, left)
+	}
+	return b
+}
+
+// leverage returns two ways and the share of the second in a mean of both that
+// lies as near to the centre line as can be: there twist does not show.
+func (y *yard) leverage() (low, high int, share float64) {
+	for i, w := range y.Bed.Ways {
+		if w.Offset < y.Bed.Ways[low].Offset {
+			low = i
+		}
+		if w.Offset > y.Bed.Ways[high].Offset {
+			high = i
+		}
+	}
+	if a, b := y.Bed.Ways[low].Offset, y.Bed.Ways[high].Offset; b > a {
+		share = min(max(-a/(b-a), 0), 1)
+	}
+	return low, high, share
+}
+
+// span bounds the zone when feet at from and to are neighbours.
+func (b *bounds) span(from, to float64) (least float64) {
+	at, weights := b.reference(from, to)
+	for _, axis := range b.axis {
+		sum := 0.0
+		for i, s := range at {
+			sum += weights[i] * axis[s]
+		}
+		least = max(least, 2*math.Abs(sum))
+	}
+	return least
+}
+
+// reference returns stations between two places, and weights of absolute sum 1
+// that all functions of the basis cancel under; none when there are too few.
+func (b *bounds) reference(from, to float64) (at []int, weights []float64) {
+	lo, _ := slices.BinarySearch(b.y.x, from-1e-9)
+	hi, _ := slices.BinarySearch(b.y.x, to+1e-9)
+	d := len(b.basis)
+	if hi-lo < d+1 {
+		return nil, nil
+	}
+	for i := range d + 1 { // near the extremes of Chebyshev's polynomial
+		t := (1 - math.Cos(math.Pi*float64(i)/float64(d))) / 2
+		s := lo + int(math.Round(t*float64(hi-1-lo)))
+		if i > 0 {
+			s = max(s, at[i-1]+1)
+		}
+		at = append(at, min(s, hi-1-(d-i)))
+	}
+	m := make([][]float64, d) // rows: functions; columns: stations
+	for f := range m {
+		size := 0.0
+		for _, s := range at {
+			m[f] = append(m[f], b.basis[f][s])
+			size = max(size, math.Abs(b.basis[f][s]))
+		}
+		for c := range m[f] {
+			m[f][c] /= max(size, math.SmallestNonzeroFloat64)
+		}
+	}
+	return at, cancelling(m)
+}
+
+// cancelling returns w with m·w = 0 and Σ|w| = 1 for d rows and d+1 columns, by
+// elimination with full pivoting.
+func cancelling(m [][]float64) []float64 {
+	d := len(m)
+	cols := make([]int, d+1)
+	for i := range cols {
+		cols[i] = i
+	}
+	rank := 0
+	for ; rank < d; rank++ {
+		p, q, most := rank, rank, 1e-12
+		for i := rank; i < d; i++ {
+			for j := rank; j <= d; j++ {
+				if v := math.Abs(m[i][cols[j]]); v > most {
+					p, q, most = i, j, v
+				}
+			}
+		}
+		if most == 1e-12 {
+			break
+		}
+		m[p], m[rank] = m[rank], m[p]
+		cols[q], cols[rank] = cols[rank], cols[q]
+		for i := rank + 1; i < d; i++ {
+			t := m[i][cols[rank]] / m[rank][cols[rank]]
+			for j := rank; j <= d; j++ {
+				m[i][cols[j]] -= t * m[rank][cols[j]]
+			}
+		}
+	}
+	w := make([]float64, d+1)
+	w[cols[rank]] = 1
+	for i := rank - 1; i >= 0; i-- {
+		v := -m[i][cols[rank]]
+		for j := i + 1; j < rank; j++ {
+			v -= m[i][cols[j]] * w[cols[j]]
+		}
+		w[cols[i]] = v / m[i][cols[i]]
+	}
+	sum := 0.0
+	for _, v := range w {
+		sum += math.Abs(v)
+	}
+	for i := range w {
+		w[i] /= sum
+	}
+	return w
+}
+
+// ends bound the zone when the first foot, or the last one, stands at x.
+func (b *bounds) ends(x float64) (first, last float64) {
+	hi, _ := slices.BinarySearch(b.y.x, x+1e-9)
+	lo, _ := slices.BinarySearch(b.y.x, x-1e-9)
+	for k := range b.axis {
+		first = max(first, beam.Zone(b.y.x[:hi], b.left[k][:hi]))
+		last = max(last, beam.Zone(b.y.x[lo:], b.axis[k][lo:]))
+	}
+	return first, last
+}

@@ -1,0 +1,334 @@
+package supports
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"footwork/beam"
+)
+
+// post is a place along the bed where one new foot or pair may stand, or where
+// feet are kept.
+type post struct {
+	x    float64
+	kept []int // of the spots; nil: a new one may stand here
+	pair []int // of the spots: what a new pair is
+	one  int   // of the spots: what a single foot is
+}
+
+// pattern is how many new posts a placement has and which of them is single: −1
+// the first, 1 the last, 0 none.
+type pattern struct{ fresh, single int }
+
+// search is the exhaustive search over one grid of posts.
+type search struct {
+	y     *yard
+	spots *spots
+	posts []post
+	apart float64
+	span  [][]float64 // bound when two posts are neighbours; +Inf: not allowed
+	first []float64   // bound when a post is the first; +Inf: not allowed
+	last  []float64
+}
+
+// newSearch lays the grid out: n places over the zones, and the kept feet.
+func newSearch(y *yard, w PlaceWish, stiffness float64, n int) *search {
+	s := &search{y: y, apart: w.Apart}
+	var feet []beam.Foot
+	add := func(x, offset float64) int {
+		feet = append(feet, beam.Foot{At: x, Offset: offset, Stiffness: stiffness})
+		return len(feet) - 1
+	}
+	for _, x := range gridOf(w, y.Bed.Length, n) {
+		p := post{x: x}
+		for _, offset := range w.Offsets {
+			p.pair = append(p.pair, add(x, offset))
+		}
+		p.one = add(x, middle(w.Offsets))
+		s.posts = append(s.posts, p)
+	}
+	for _, f := range w.Keep {
+		feet = append(feet, f)
+		i := slices.IndexFunc(s.posts, func(p post) bool { return p.kept != nil && p.x == f.At })
+		if i < 0 {
+			i = len(s.posts)
+			s.posts = append(s.posts, post{x: f.At})
+		}
+		s.posts[i].kept = append(s.posts[i].kept, len(feet)-1)
+	}
+	slices.SortStableFunc(s.posts, func(a, b post) int { return cmp.Compare(a.x, b.x) })
+	s.spots = y.spots(feet)
+	s.bound()
+	return s
+}
+
+func middle(offsets []float64) float64 {
+	return (slices.Min(offsets) + slices.Max(offsets)) / 2
+}
+
+// gridOf spreads n places evenly over the zones' length, each zone with both ends.
+func gridOf(w PlaceWish, length float64, n int) (x []float64) {
+	zones := w.Zones
+	if len(zones) == 0 {
+		zones = []beam.Span{{From: 0, To: length}}
+	}
+	total := 0.0
+	for _, z := range zones {
+		total += z.To - z.From
+	}
+	for _, z := range zones {
+		share := 1
+		if total > 0 {
+			share = max(2, int(math.Round(float64(n)*(z.To-z.From)/total)))
+		}
+		if z.To == z.From {
+			share = 1
+		}
+		x = append(x, beam.Even(z.From, z.To, share)...)
+	}
+	slices.Sort(x)
+	return slices.Compact(x)
+}
+
+// bound fills in the bounds of all stretches and forbids what is not allowed:
+// neighbours too close, and stepping over a kept foot.
+func (s *search) bound() {
+	b, inf := s.y.bounds(), math.Inf(1)
+	for i, p := range s.posts {
+		row := make([]float64, len(s.posts))
+		blocked := false
+		for j := range row {
+			switch q := s.posts[j]; {
+			case j <= i || blocked || (q.x-p.x < max(s.apart, 1e-9)*(1-1e-9) && (p.kept == nil || q.kept == nil)):
+				row[j] = inf
+			default:
+				row[j] = b.span(p.x, q.x)
+			}
+			blocked = blocked || (j > i && s.posts[j].kept != nil)
+		}
+		s.span = append(s.span, row)
+		first, last := b.ends(p.x)
+		s.first, s.last = append(s.first, first), append(s.last, last)
+	}
+	s.boundTips()
+	for i, p := range s.posts {
+		if p.kept == nil {
+			continue
+		}
+		for j := range s.posts {
+			if j > i {
+				s.first[j] = inf
+			} else if j < i {
+				s.last[j] = inf
+			}
+		}
+	}
+}
+
+// boundTips forbids outermost posts with weight beyond them, or over them but for
+// a millionth of the bed: nothing pulls there.
+func (s *search) boundTips() {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, c := range s.y.cases {
+		at := c.Resultant[1] / c.Resultant[0]
+		lo, hi = min(lo, at), max(hi, at)
+	}
+	if slices.ContainsFunc(s.spots.feet, func(f beam.Foot) bool { return f.Held }) {
+		return
+	}
+	edge := 1e-6 * s.y.Bed.Length
+	for i, p := range s.posts {
+		if p.x > lo-edge {
+			s.first[i] = math.Inf(1)
+		}
+		if p.x < hi+edge {
+			s.last[i] = math.Inf(1)
+		}
+	}
+}
+
+// rests returns the least bound that the rest of a placement can have, [fresh
+// posts still to stand][post reached].
+func (s *search) rests(fresh int) [][]float64 {
+	out := make([][]float64, fresh+1)
+	for m := range out {
+		out[m] = make([]float64, len(s.posts))
+		for i := len(s.posts) - 1; i >= 0; i-- {
+			least := math.Inf(1)
+			if m == 0 {
+				least = s.last[i]
+			}
+			for j := i + 1; j < len(s.posts); j++ {
+				if left := m - s.cost(j); left >= 0 {
+					least = min(least, max(s.span[i][j], out[left][j]))
+				}
+			}
+			out[m][i] = least
+		}
+	}
+	return out
+}
+
+// cost is how many fresh posts one post is.
+func (s *search) cost(j int) int {
+	if s.posts[j].kept != nil {
+		return 0
+	}
+	return 1
+}
+
+// feet returns the spots of a placement.
+func (s *search) feet(placed []int, single int) (feet []int) {
+	var fresh []int
+	for _, j := range placed {
+		feet = append(feet, s.posts[j].kept...)
+		if s.posts[j].kept == nil {
+			fresh = append(fresh, j)
+		}
+	}
+	for i, j := range fresh {
+		if single < 0 && i == 0 || single > 0 && i == len(fresh)-1 {
+			feet = append(feet, s.posts[j].one)
+		} else {
+			feet = append(feet, s.posts[j].pair...)
+		}
+	}
+	return feet
+}
+
+// found is the best placement so far, shared by the goroutines that search.
+type found struct {
+	sync.Mutex
+	zone   atomic.Uint64 // bits of the zone
+	placed []int
+}
+
+func (f *found) best() float64 { return math.Float64frombits(f.zone.Load()) }
+
+// offer takes a placement that is better, or as good and further left.
+func (f *found) offer(zone float64, placed []int) {
+	f.Lock()
+	defer f.Unlock()
+	if best := f.best(); zone < best || zone == best && slices.Compare(placed, f.placed) < 0 {
+		f.zone.Store(math.Float64bits(zone))
+		f.placed = slices.Clone(placed)
+	}
+}
+
+// run returns the posts of the best placement of a pattern and its zone; +Inf
+// when none holds the bed.
+func (s *search) run(p pattern, workers int, tick func()) ([]int, float64) {
+	best := &found{}
+	best.zone.Store(math.Float64bits(math.Inf(1)))
+	rests := s.rests(p.fresh)
+	s.incumbent(p, rests, best)
+	var starts []int
+	for i := range s.posts {
+		if !math.IsInf(s.first[i], 1) {
+			starts = append(starts, i)
+		}
+	}
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range workers {
+		wg.Go(func() {
+			r := s.y.rig(s.spots)
+			for n := int(next.Add(1)) - 1; n < len(starts); n = int(next.Add(1)) - 1 {
+				i := starts[n]
+				s.walk(r, p, []int{i}, p.fresh-s.cost(i), s.first[i], rests, best)
+				tick()
+			}
+		})
+	}
+	wg.Wait()
+	return best.placed, best.best()
+}
+
+// walk tries every placement that goes on from the posts placed, except those that
+// a bound rules out.
+func (s *search) walk(r *rig, p pattern, placed []int, left int, bound float64, rests [][]float64, best *found) {
+	at := placed[len(placed)-1]
+	if left < 0 || max(bound, rests[left][at]) > best.best() {
+		return
+	}
+	if left == 0 && !math.IsInf(s.last[at], 1) && max(bound, s.last[at]) <= best.best() {
+		r.stand(s.feet(placed, p.single), nil, nil)
+		if zone := r.worst(best.best()); zone <= best.best() {
+			best.offer(zone, placed)
+		}
+	}
+	for j := at + 1; j < len(s.posts); j++ {
+		if b := max(bound, s.span[at][j]); b <= best.best() {
+			s.walk(r, p, append(placed, j), left-s.cost(j), b, rests, best)
+		}
+	}
+}
+
+// incumbent offers a good placement to begin with: that of the least bound, then
+// moved post by post as long as it gets better.
+func (s *search) incumbent(p pattern, rests [][]float64, best *found) {
+	placed := s.leastBound(p, rests)
+	if placed == nil {
+		return
+	}
+	r := s.y.rig(s.spots)
+	try := func(placed []int) bool {
+		r.stand(s.feet(placed, p.single), nil, nil)
+		zone := r.worst(best.best())
+		better := zone < best.best()
+		if better {
+			best.offer(zone, placed)
+		}
+		return better
+	}
+	try(placed)
+	for better := true; better && best.placed != nil; {
+		better = false
+		for i, at := range best.placed {
+			for j := range s.posts {
+				moved := slices.Clone(best.placed)
+				moved[i] = j
+				if s.cost(at) == 1 && s.cost(j) == 1 && s.allowed(moved) {
+					better = try(moved) || better
+				}
+			}
+		}
+	}
+}
+
+func (s *search) allowed(placed []int) bool {
+	for i := 1; i < len(placed); i++ {
+		if placed[i] <= placed[i-1] || math.IsInf(s.span[placed[i-1]][placed[i]], 1) {
+			return false
+		}
+	}
+	return !math.IsInf(s.first[placed[0]], 1) && !math.IsInf(s.last[placed[len(placed)-1]], 1)
+}
+
+// leastBound follows the least bounds; nil when no placement is allowed.
+func (s *search) leastBound(p pattern, rests [][]float64) (placed []int) {
+	at, least := -1, math.Inf(1)
+	for i := range s.posts {
+		if left := p.fresh - s.cost(i); left >= 0 && max(s.first[i], rests[left][i]) < least {
+			at, least = i, max(s.first[i], rests[left][i])
+		}
+	}
+	for left := p.fresh; at >= 0; {
+		placed = append(placed, at)
+		left -= s.cost(at)
+		to, most := -1, math.Inf(1)
+		if left == 0 {
+			most = s.last[at]
+		}
+		for j := at + 1; j < len(s.posts); j++ {
+			if m := left - s.cost(j); m >= 0 && max(s.span[at][j], rests[m][j]) < most {
+				to, most = j, max(s.span[at][j], rests[m][j])
+			}
+		}
+		at = to
+	}
+	return placed
+}

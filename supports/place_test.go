@@ -1,0 +1,335 @@
+package supports
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"footwork/beam"
+	"pgregory.net/rapid"
+)
+
+// bar is a uniform bar of length, weight per length and EI all 1, without shear.
+func bar() beam.Bed {
+	return beam.Bed{Length: 1, Ways: []beam.Way{{}}, Weight: 1,
+		Material: beam.Material{Modulus: 1, ShearModulus: 1, Density: 1},
+		Sections: []beam.Section{{To: 1, Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}}}
+}
+
+func mustPlace(t testing.TB, s Sites) Placements {
+	t.Helper()
+	p, err := Place(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// Least peak-to-valley of a uniform bar on rigid supports. Two: spacing 0.5537 L
+// ("0.554 L for straightedges", common practice), equal sag of ends and middle
+// 2.704e-4 wL⁴/EI (Timoshenko and Gere's beam with two overhangs). Three: 0.1424 L
+// from each end, 4.48e-5 wL⁴/EI (derived from the same superposition).
+func TestBestPlacesOfAUniformBar(t *testing.T) {
+	for _, c := range []struct {
+		n          int
+		first      float64
+		zone       float64
+		place, rel float64
+	}{
+		{2, (1 - 0.553702) / 2, 2.704e-4, 2e-5, 1e-3},
+		{3, 0.1424, 4.48e-5, 5e-5, 2e-3},
+	} {
+		got := mustPlace(t, Sites{Burden: Burden{Bed: bar()}, Wish: PlaceWish{Pairs: []int{c.n}, Offsets: []float64{0}}}).Placements[0]
+		if math.Abs(got.At[0]-c.first) > c.place || math.Abs(got.Zone-c.zone) > c.rel*c.zone {
+			t.Errorf("%d supports: at %.6f with zone %.5g, want %.6f and %.5g", c.n, got.At, got.Zone, c.first, c.zone)
+		}
+	}
+}
+
+// Airy (Mem. R. Astron. Soc. 15, 1846): n supports that carry equal forces leave
+// the ends level when they stand L/√(n²−1) apart. Feet far softer than the bar
+// carry equal forces.
+func TestAirysSpacing(t *testing.T) {
+	y, err := newYard(Burden{Bed: bar()}, 2001, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := 2; n <= 5; n++ {
+		var feet []beam.Foot
+		for i := range n {
+			feet = append(feet, beam.Foot{At: 0.5 + (float64(i)-float64(n-1)/2)/math.Sqrt(float64(n*n-1)), Stiffness: 1e-6})
+		}
+		r := y.standOn(feet)
+		if !r.carry(0) {
+			t.Fatal("tips")
+		}
+		for _, f := range r.f {
+			if math.Abs(f-1/float64(n)) > 1e-6 {
+				t.Errorf("%d supports: %v", n, r.f)
+			}
+		}
+		r.zone(0, math.Inf(1))
+		turn := (r.line[2000] - r.line[1999] - r.line[1] + r.line[0]) * 2000 / 2
+		if math.Abs(turn) > 1e-6 {
+			t.Errorf("%d supports: ends turn by %g wL³/EI", n, turn)
+		}
+	}
+}
+
+// smallSites draws a bed with ways, table and wish small enough to try everything.
+func smallSites(t *rapid.T) Sites {
+	f := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
+	long := f("length", 2, 5)
+	b := shop(long)
+	thick := b.Sections[0]
+	b.Sections[0].To = long * f("edge", 0.3, 0.7)
+	thick.From, thick.Inertia, thick.Torsion = b.Sections[0].To, thick.Inertia*f("thicker", 0.5, 3), thick.Torsion*f("stiffer", 0.3, 3)
+	b.Sections = append(b.Sections, thick)
+	b.Weights = []beam.Weight{{At: f("gearbox", 0, long), Offset: 0.1, Force: f("heavy", 0, 3000)}}
+	s := Sites{Burden: Burden{Bed: b}, Grid: 9, Tables: 4, Stiffness: rapid.SampledFrom([]float64{0, 2e8, 1e9}).Draw(t, "k"),
+		Wish: PlaceWish{Offsets: []float64{-0.24, 0.24}, Apart: long * f("apart", 0, 0.2)}}
+	if rapid.Bool().Draw(t, "table") {
+		reach := beam.Span{From: 0.2 * long, To: 0.3 * long}
+		s.Table = &beam.Table{Length: 0.4 * long, Weight: f("table weight", 1e3, 2e4), Offset: f("offset", -0.2, 0.2), Stroke: &reach}
+	}
+	if rapid.Bool().Draw(t, "off line") {
+		s.Bed.Ways = []beam.Way{{Offset: 0.1}, {Offset: 0.35}}
+		if s.Table != nil {
+			s.Table.Offset = 0.2
+		}
+	}
+	if rapid.IntRange(0, 2).Draw(t, "keep") == 0 {
+		x := f("kept at", 0.3, 0.7) * long
+		s.Wish.Keep = []beam.Foot{{At: x, Offset: -0.24, Stiffness: 1e9}, {At: x, Offset: 0.24, Stiffness: 1e9}}
+	}
+	return s
+}
+
+// shop is an invented surface grinder bed.
+func shop(length float64) beam.Bed {
+	return beam.Bed{Length: length, Ways: []beam.Way{{Name: "front", Offset: -0.25}, {Name: "back", Offset: 0.25}},
+		Material: beam.Material{Modulus: 1e11, ShearModulus: 4e10, Density: 7150, Expansion: 11e-6},
+		Sections: []beam.Section{{To: length, Area: 0.045, Inertia: 1.2e-3, ShearArea: 0.02, Torsion: 2e-5, Depth: 0.48}}}
+}
+
+// On every small case the search finds what trying every placement finds, and the
+// zone is what the solver of package beam says, by its own path.
+func TestPlaceEqualsTryingEverything(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := smallSites(t)
+		if err := s.fill(); err != nil {
+			t.Fatal(err)
+		}
+		y, err := newYard(s.Burden, 41, s.Tables)
+		if err != nil {
+			t.Fatal(err)
+		}
+		grid := newSearch(y, s.Wish, s.Stiffness, s.Grid)
+		p := pattern{rapid.IntRange(1, 4).Draw(t, "fresh"), rapid.IntRange(-1, 1).Draw(t, "single")}
+		if len(s.Wish.Keep) == 0 {
+			p.fresh = max(p.fresh, 2)
+		}
+		placed, zone := grid.run(p, 2, func() {})
+		want, least := everyPlacement(grid, p)
+		if math.Abs(zone-least) > 1e-9*least && !(math.IsInf(zone, 1) && math.IsInf(least, 1)) {
+			t.Fatalf("%v with %g m, but %v has %g m", placed, zone, want, least)
+		}
+		if placed == nil {
+			return
+		}
+		var feet []beam.Foot
+		for _, i := range grid.feet(placed, p.single) {
+			feet = append(feet, grid.spots.feet[i])
+		}
+		if other := solved(t, s.Burden, feet, y.x, s.Tables); math.Abs(other-zone) > 1e-4*zone+1e-11 {
+			t.Fatalf("zone %g m, by the solver %g m", zone, other)
+		}
+	})
+}
+
+// everyPlacement tries all sets of posts, without any bound.
+func everyPlacement(s *search, p pattern) (best []int, least float64) {
+	least = math.Inf(1)
+	r := s.y.rig(s.spots)
+	for set := range 1 << len(s.posts) {
+		var placed []int
+		fresh, ok := 0, true
+		for i, post := range s.posts {
+			if set>>i&1 == 1 {
+				placed = append(placed, i)
+				fresh += s.cost(i)
+			} else if post.kept != nil {
+				ok = false
+			}
+		}
+		if fresh != p.fresh || !ok || len(placed) == 0 {
+			continue
+		}
+		for i := 1; i < len(placed); i++ {
+			a, b := s.posts[placed[i-1]], s.posts[placed[i]]
+			ok = ok && b.x-a.x >= max(s.apart, 1e-9)*(1-1e-9)
+		}
+		for _, c := range s.y.cases { // over an outermost post rounding decides
+			for _, i := range []int{placed[0], placed[len(placed)-1]} {
+				ok = ok && math.Abs(c.Resultant[1]/c.Resultant[0]-s.posts[i].x) > 1e-6*s.y.Bed.Length
+			}
+		}
+		if !ok {
+			continue
+		}
+		r.stand(s.feet(placed, p.single), nil, nil)
+		if zone := r.worst(math.Inf(1)); zone < least {
+			best, least = placed, zone
+		}
+	}
+	return best, least
+}
+
+// solved is the worst zone by package beam.
+func solved(t interface{ Fatal(...any) }, b Burden, feet []beam.Foot, x []float64, tables int) (worst float64) {
+	st := b.Standing
+	st.Feet = feet
+	v, err := beam.NewSolver(b.Bed, st, beam.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	cases := []beam.Case{{}}
+	if b.Table != nil {
+		reach := b.Table.Reach(b.Bed)
+		for _, at := range beam.Even(reach.From, reach.To, tables) {
+			lines, err := b.Table.Park(b.Bed, at)
+			if err != nil {
+				t.Fatal(err)
+			}
+			cases = append(cases, beam.Case{Lines: lines})
+		}
+	}
+	for _, c := range cases {
+		state, err := v.Solve(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range b.Bed.Ways {
+			worst = max(worst, beam.Zone(x, state.Read(v.Probe(x, w.Offset))))
+		}
+	}
+	return worst
+}
+
+// A bound must never lie above the zone of a placement that has its neighbours.
+func TestBoundsHold(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := smallSites(t)
+		if err := s.fill(); err != nil {
+			t.Fatal(err)
+		}
+		s.Wish.Apart = 0
+		y, _ := newYard(s.Burden, 41, s.Tables)
+		grid := newSearch(y, s.Wish, s.Stiffness, 12)
+		r := y.rig(grid.spots)
+		set := rapid.IntRange(1, 1<<len(grid.posts)-1).Draw(t, "set")
+		var placed []int
+		for i, p := range grid.posts {
+			if set>>i&1 == 1 || p.kept != nil {
+				placed = append(placed, i)
+			}
+		}
+		for i := 1; i < len(placed); i++ {
+			if math.IsInf(grid.span[placed[i-1]][placed[i]], 1) {
+				t.Skip("not allowed")
+			}
+		}
+		r.stand(grid.feet(placed, 0), nil, nil)
+		zone := r.worst(math.Inf(1))
+		bound := max(grid.first[placed[0]], grid.last[placed[len(placed)-1]])
+		for i := 1; i < len(placed); i++ {
+			bound = max(bound, grid.span[placed[i-1]][placed[i]])
+		}
+		if bound > zone*(1+1e-7)+1e-15 {
+			t.Fatalf("bound %g above zone %g", bound, zone)
+		}
+	})
+}
+
+func shopSites(pairs ...int) Sites {
+	return Sites{Burden: Burden{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000, Tool: 1.95}},
+		Wish: PlaceWish{Pairs: pairs, Offsets: []float64{-0.24, 0.24}, Zones: []beam.Span{{From: 0.1, To: 3.8}}, Apart: 0.3}, Stiffness: 9e8}
+}
+
+// A bed that is its own mirror image gets feet that are, and more feet sag less.
+func TestSymmetricBedsGetSymmetricFeet(t *testing.T) {
+	got := mustPlace(t, shopSites(3, 4, 5))
+	last := math.Inf(1)
+	for _, p := range got.Placements {
+		t.Logf("%d posts, %s: %.3f zone %.2f µm (grid %.2f), ±10 µm %.2f rms %.2f, least %.0f N", p.Pairs, p.Pattern, p.At, p.Zone*1e6, p.GridZone*1e6, p.Sensitivity*1e6, p.SensitivityRMS*1e6, p.Feet[p.Least].Least)
+		if p.Pattern != Paired {
+			continue
+		}
+		for i, x := range p.At {
+			if math.Abs(x+p.At[len(p.At)-1-i]-3.9) > 1e-6 {
+				t.Errorf("%d pairs at %.4f", p.Pairs, p.At)
+				break
+			}
+		}
+		if p.Zone > p.GridZone*1.02 {
+			t.Errorf("%d pairs: %g m off the grid, %g m on it", p.Pairs, p.Zone, p.GridZone)
+		}
+		if p.Zone >= last {
+			t.Errorf("%d pairs do not sag less", p.Pairs)
+		}
+		last = p.Zone
+		for _, f := range p.Feet {
+			if f.Least > f.Load || f.Most < f.Load {
+				t.Errorf("load %g outside %g to %g", f.Load, f.Least, f.Most)
+			}
+		}
+	}
+	if got.Placements[0].Sensitivity > 1e-12 {
+		t.Errorf("three feet only tilt the bed, but 10 µm cost %g m", got.Placements[0].Sensitivity)
+	}
+	t.Log(got.Why)
+}
+
+// A pair added to kept feet stays apart from them, and they stay where they are.
+func TestKeptFeetStay(t *testing.T) {
+	s := shopSites(2, 3)
+	for _, x := range []float64{0.4, 3.3} {
+		for _, y := range []float64{-0.24, 0.24} {
+			s.Wish.Keep = append(s.Wish.Keep, beam.Foot{Name: fmt.Sprint(x, y), At: x, Offset: y, Stiffness: 9e8})
+		}
+	}
+	got := mustPlace(t, s)
+	if len(got.Placements) != 3 {
+		t.Fatalf("%d placements", len(got.Placements))
+	}
+	for i, posts := range []int{2, 3, 3} {
+		p := got.Placements[i]
+		if p.Pairs != posts || !slices.Contains(p.At, 0.4) || !slices.Contains(p.At, 3.3) {
+			t.Errorf("%d: %d posts at %v", i, p.Pairs, p.At)
+		}
+	}
+	if now, more := got.Placements[0].Zone, got.Placements[2].Zone; more >= now {
+		t.Errorf("a pair more makes it %g from %g", more, now)
+	}
+}
+
+func TestPlaceExplainsWhatCannotBe(t *testing.T) {
+	s := shopSites(3)
+	s.Wish.Zones = []beam.Span{{From: 0.1, To: 0.9}}
+	if _, err := Place(s); err == nil || !strings.Contains(err.Error(), "widen the zones") {
+		t.Error(err)
+	}
+	s.Wish.Zones = []beam.Span{{From: 3, To: 5}}
+	if _, err := Place(s); err == nil {
+		t.Error("a zone off the bed passed")
+	}
+}
+
+func BenchmarkPlace4Pairs60Posts(b *testing.B) {
+	s := shopSites(4)
+	for b.Loop() {
+		mustPlace(b, s)
+	}
+}

@@ -1,0 +1,106 @@
+package supports
+
+import (
+	"fmt"
+
+	"footwork/beam"
+)
+
+// Burden is what feet have to carry, wherever they stand.
+type Burden struct {
+	Bed      beam.Bed
+	Standing beam.Standing // its weights and gradient; its feet do not count
+	Table    *beam.Table   // nil: none; a flexible one counts as stiff
+	Made     []beam.Shape  // m, of each way, in which the bed was made straight; nil: straight without weight
+}
+
+// yard is a burden worked out: the free bed's heights at the stations of both ways
+// in every case, the bed alone and the table at each place.
+type yard struct {
+	Burden
+	free  *beam.Free
+	x     []float64 // m, stations along the bed, the same for each way
+	cases []beam.FreeLoad
+	base  [][]float64 // [case][way·station], m, less the shape the bed was made straight in
+}
+
+// newYard works a burden out at so many stations and places of the table. Places
+// where the table tips of itself do not count.
+func newYard(b Burden, stations, places int) (*yard, error) {
+	if len(b.Bed.Ways) == 0 {
+		return nil, fmt.Errorf("the bed has no way to be kept straight: give each a [[way]] with its offset")
+	}
+	free, err := beam.NewFree(b.Bed, beam.Options{})
+	if err != nil {
+		return nil, err
+	}
+	y := &yard{Burden: b, free: free, x: beam.Even(0, b.Bed.Length, stations)}
+	y.add(nil)
+	if b.Table != nil {
+		reach := b.Table.Reach(b.Bed)
+		for _, at := range beam.Even(reach.From, reach.To, places) {
+			lines, err := b.Table.Park(b.Bed, at)
+			if err != nil {
+				continue
+			}
+			y.add(lines)
+		}
+		if len(y.cases) == 1 {
+			_, err := b.Table.Park(b.Bed, reach.From)
+			return nil, err
+		}
+	}
+	return y, nil
+}
+
+func (y *yard) add(lines []beam.Line) {
+	l := y.free.Under(y.Standing.Weights, lines, y.Standing.Gradient)
+	var h []float64
+	for w, way := range y.Bed.Ways {
+		for _, x := range y.x {
+			v := l.At(x, way.Offset)
+			if y.Made != nil {
+				v -= y.Made[w].At(x)
+			}
+			h = append(h, v)
+		}
+	}
+	y.cases, y.base = append(y.cases, l), append(y.base, h)
+}
+
+// spots are places where feet may stand, worked out.
+type spots struct {
+	feet []beam.Foot
+	comp [][]float64 // [spot][spot], m/N
+	unit [][]float64 // [spot][way·station], m/N
+	load [][]float64 // [case][spot], m
+}
+
+func (y *yard) spots(feet []beam.Foot) *spots {
+	s := &spots{feet: feet}
+	for i, f := range feet {
+		row := make([]float64, len(feet))
+		for j, g := range feet[:i+1] {
+			row[j] = y.free.Between(f.At, f.Offset, g.At, g.Offset)
+			if j < i {
+				s.comp[j][i] = row[j]
+			}
+		}
+		s.comp = append(s.comp, row)
+		var unit []float64
+		for _, way := range y.Bed.Ways {
+			for _, x := range y.x {
+				unit = append(unit, y.free.Between(x, way.Offset, f.At, f.Offset))
+			}
+		}
+		s.unit = append(s.unit, unit)
+	}
+	for _, c := range y.cases {
+		var row []float64
+		for _, f := range feet {
+			row = append(row, c.At(f.At, f.Offset))
+		}
+		s.load = append(s.load, row)
+	}
+	return s
+}
