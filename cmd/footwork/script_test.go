@@ -26,6 +26,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "../../testdata/scripts",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"append":  appendTo,
 			"exits":   exits,
 			"jsonhas": jsonhas,
 			"replace": replace,
@@ -99,6 +100,14 @@ func hasPath(v any, path []string) error {
 		}
 	}
 	return nil
+}
+
+// appendTo writes one file's text at the end of another's: append FILE OTHER.
+func appendTo(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) != 2 || neg {
+		ts.Fatalf("append FILE OTHER: %q", args)
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(ts.ReadFile(args[0])+"\n"+ts.ReadFile(args[1])), 0o644))
 }
 
 // replace writes other text into a file: replace FILE OLD NEW. The old text
