@@ -86,6 +86,7 @@ type task struct {
 	draws    [][][]float64 // [draw][way][station] m, errors that the surveys may hold
 	contact  map[string]*contact
 	start    Settled
+	failed   int // choices of feet for which the programme gave no answer
 	warnings []string
 }
 
@@ -108,11 +109,7 @@ func Adjust(in Task) (Adjustment, error) {
 	}
 	first.Unrounded = first.Zone
 	out := Adjustment{Plans: []Plan{first}}
-	ladder, err := t.ladder()
-	if err != nil {
-		return Adjustment{}, err
-	}
-	for _, rung := range ladder {
+	for _, rung := range t.ladder() {
 		before := out.Plans[len(out.Plans)-1]
 		p, err := t.plan(rung.round(before.Raise))
 		if err != nil {

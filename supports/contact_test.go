@@ -102,10 +102,7 @@ func TestForetoldIsSettled(t *testing.T) {
 				lifted++
 			}
 		}
-		ladder, err := tk.ladder()
-		if err != nil {
-			t.Fatal(err)
-		}
+		ladder := tk.ladder()
 		for _, c := range ladder {
 			raise := make([]float64, 8)
 			for k, f := range c.feet {

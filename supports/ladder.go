@@ -13,7 +13,7 @@ const mostExhaustive = 12
 
 // ladder returns, for 1, 2, … feet, the best choice of that many, each with the least
 // moves that do it.
-func (t *task) ladder() ([]*choice, error) {
+func (t *task) ladder() []*choice {
 	feet := t.limits.movable
 	search := t.everyChoice
 	if len(feet) > mostExhaustive {
@@ -21,25 +21,44 @@ func (t *task) ladder() ([]*choice, error) {
 		t.warn("%d feet can be moved: not every choice of them was tried (up to %d it is); feet were added one by one and exchanged, which may miss a better choice",
 			len(feet), mostExhaustive)
 	}
-	best, err := search(feet)
-	if err != nil {
-		return nil, err
-	}
+	best := slices.DeleteFunc(search(feet), func(c *choice) bool { return c == nil })
 	for _, c := range best {
-		c.settleLeast()
+		c.travel()
 	}
-	return best, nil
+	if t.failed > 0 {
+		t.warn("for %d choices of feet no answer was found that holds when checked; they were left out", t.failed)
+	}
+	return best
 }
 
-func (t *task) value(c *choice) float64 { return t.total(c.best) }
+// value returns what a choice is worth: +Inf for none.
+func (t *task) value(c *choice) float64 {
+	if c == nil {
+		return math.Inf(1)
+	}
+	return t.total(c.best)
+}
+
+// solved returns the choice of feet with its best moves; nil when none were found.
+func (t *task) solved(feet []int) *choice {
+	c := t.choose(feet)
+	if c.solve() != nil {
+		t.failed++
+		return nil
+	}
+	return c
+}
 
 // everyChoice returns the best choice of each number of feet. Fewer of the same feet
 // never do better, so the value of a choice bounds all choices within it: sizes go
-// down, and within a size the choices of least bound come first.
-func (t *task) everyChoice(feet []int) ([]*choice, error) {
+// down, and within a size the choices of least bound come first. Of equals, of which
+// mostTies are looked at, the one whose feet move least is taken; those made of feet
+// that are used when all may move come first.
+func (t *task) everyChoice(feet []int) []*choice {
 	n := len(feet)
 	bound := make([]float64, 1<<n) // of what each choice can reach
 	best := make([]*choice, n)
+	used := ^uint(0)
 	for size := n; size > 0; size-- {
 		var sets []uint
 		for set := range uint(1 << n) {
@@ -48,22 +67,66 @@ func (t *task) everyChoice(feet []int) ([]*choice, error) {
 				sets = append(sets, set)
 			}
 		}
-		slices.SortStableFunc(sets, func(a, b uint) int { return cmp.Compare(bound[a], bound[b]) })
+		slices.SortStableFunc(sets, func(a, b uint) int {
+			return cmp.Or(cmp.Compare(math.Round(bound[a]/alike), math.Round(bound[b]/alike)), bits.OnesCount(b&used)-bits.OnesCount(a&used))
+		})
+		b, ties := &best[size-1], 0
 		for _, set := range sets {
-			if b := best[size-1]; b != nil && bound[set] >= t.value(b)-telling/100 {
+			above := bound[set] - t.value(*b)
+			if above > alike || above >= -alike && ties == mostTies {
 				break
 			}
-			c := t.choose(pick(feet, set))
-			if err := c.solve(); err != nil {
-				return nil, err
+			c := t.solved(pick(feet, set))
+			if c != nil {
+				bound[set] = t.value(c)
 			}
-			bound[set] = t.value(c)
-			if b := best[size-1]; b == nil || t.value(c) < t.value(b) {
-				best[size-1] = c
+			switch above := t.value(c) - t.value(*b); {
+			case above < -alike:
+				*b, ties = c, 0
+			case above <= alike:
+				ties++
+				if c.travel() < (*b).travel() {
+					*b = c
+				}
 			}
 		}
+		if size == n {
+			used = best[n-1].uses(feet)
+		}
 	}
-	return best, nil
+	return best
+}
+
+const (
+	alike    = telling / 100 // a difference of values that is none, m
+	mostTies = 12
+)
+
+// travel returns the sum of all moves, m, the least that is as good.
+func (c *choice) travel() float64 {
+	if !c.least {
+		c.settleLeast()
+		c.least = true
+	}
+	sum := 0.0
+	for _, m := range c.moves {
+		sum += math.Abs(m)
+	}
+	return sum
+}
+
+// uses returns which of feet a choice moves when it moves least; none of no choice.
+func (c *choice) uses(feet []int) (set uint) {
+	if c == nil {
+		return 0
+	}
+	c.travel()
+	for k, f := range c.feet {
+		if i := slices.Index(feet, f); math.Abs(c.moves[k]) > telling {
+			set |= 1 << i
+		}
+	}
+	return set
 }
 
 // boundOf returns the largest value of the choices that hold one foot more.
@@ -88,25 +151,25 @@ func pick(feet []int, set uint) []int {
 }
 
 // stepwise adds the foot that helps most, then exchanges one foot for another as long as that helps.
-func (t *task) stepwise(feet []int) ([]*choice, error) {
+func (t *task) stepwise(feet []int) []*choice {
 	var best []*choice
 	var have []int
 	for range feet {
-		c, err := t.bestOf(nil, have, -1, feet)
-		for k := 0; err == nil && k < len(have); k++ {
-			c, err = t.bestOf(c, c.feet, k, feet)
+		c := t.bestOf(nil, have, -1, feet)
+		for k := 0; c != nil && k < len(have); k++ {
+			c = t.bestOf(c, c.feet, k, feet)
 		}
-		if err != nil {
-			return nil, err
+		if c == nil {
+			break
 		}
 		best, have = append(best, c), c.feet
 	}
-	return best, nil
+	return best
 }
 
 // bestOf returns the best of a choice so far and those with another foot in place of
 // the one at drop, or beside all when drop is negative.
-func (t *task) bestOf(best *choice, have []int, drop int, feet []int) (*choice, error) {
+func (t *task) bestOf(best *choice, have []int, drop int, feet []int) *choice {
 	for _, f := range feet {
 		if slices.Contains(have, f) {
 			continue
@@ -116,13 +179,9 @@ func (t *task) bestOf(best *choice, have []int, drop int, feet []int) (*choice, 
 			set = slices.Delete(set, drop, drop+1)
 		}
 		slices.Sort(set)
-		c := t.choose(set)
-		if err := c.solve(); err != nil {
-			return nil, err
-		}
-		if best == nil || t.value(c) < t.value(best) {
+		if c := t.solved(set); t.value(c) < t.value(best) {
 			best = c
 		}
 	}
-	return best, nil
+	return best
 }

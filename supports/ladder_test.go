@@ -19,14 +19,8 @@ func TestStepwise(t *testing.T) {
 		in := bay.task(x, [2][]float64{wavy(r, x), wavy(r, x)}, true)
 		in.Goal.MostMove, in.Goal.LeastLoad = 8e-6, 0.3
 		tk := newTask(in)
-		every, err := tk.everyChoice(tk.limits.movable)
-		if err != nil {
-			t.Fatal(err)
-		}
-		some, err := tk.stepwise(tk.limits.movable)
-		if err != nil {
-			t.Fatal(err)
-		}
+		every := tk.everyChoice(tk.limits.movable)
+		some := tk.stepwise(tk.limits.movable)
 		for k := range every {
 			if tk.value(some[k]) < tk.value(every[k])-telling/10 {
 				t.Errorf("%d feet: %g, better than every choice %g", k+1, tk.value(some[k]), tk.value(every[k]))

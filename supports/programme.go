@@ -18,6 +18,7 @@ type choice struct {
 	best      verdict
 	cost      float64   // m, the least that the programme found
 	moves     []float64 // m, of each of feet
+	least     bool      // moves are the least that are as good
 }
 
 func (t *task) choose(feet []int) *choice {
@@ -169,7 +170,6 @@ func (c *choice) settleLeast() {
 	}
 	if s, err := linear(p); err == nil {
 		c.moves = inMetres(s.X[:k])
-		c.best = c.judge(c.raised(c.moves))
 	}
 }
 

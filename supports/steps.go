@@ -104,7 +104,7 @@ func (t *task) stops(f int, raise float64) []float64 {
 func (t *task) room(f int, raise float64) float64 {
 	room := math.Inf(1)
 	for g, load := range t.Influence.Loads {
-		if rate := math.Copysign(1, raise) * t.Influence.Load[f][g]; rate < 0 && load > 0 {
+		if rate := math.Copysign(1, raise) * t.Influence.Load[f][g]; rate < 0 && load > 1e-6*t.limits.mean {
 			room = min(room, load/-rate)
 		}
 	}
