@@ -224,6 +224,11 @@ func (r *rig) solve(b [3]float64) {
 	}
 }
 
+// scaled returns a resultant in the terms of the balance rows.
+func (r *rig) scaled(res [3]float64) [3]float64 {
+	return [3]float64{res[0], (res[1] - res[0]*r.mid[1]) / r.size[1], (res[2] - res[0]*r.mid[2]) / r.size[2]}
+}
+
 // carry finds the forces of the feet in a case; not ok when the bed tips.
 func (r *rig) carry(k int) bool {
 	for i, a := range r.feet {
@@ -233,7 +238,7 @@ func (r *rig) carry(k int) bool {
 		}
 	}
 	res := r.y.cases[k].Resultant
-	b := [3]float64{res[0], (res[1] - res[0]*r.mid[1]) / r.size[1], (res[2] - res[0]*r.mid[2]) / r.size[2]}
+	b := r.scaled(res)
 	if r.rows == 2 {
 		if math.Abs(b[2]) > 1e-9*b[0] {
 			return false // it would roll off

@@ -1,0 +1,144 @@
+package supports
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"footwork/beam"
+)
+
+func mustOdds(t testing.TB, trial Trial) Odds {
+	t.Helper()
+	o, err := trial.Odds()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return o
+}
+
+func pairsAt(k float64, at ...float64) (feet []beam.Foot) {
+	for _, x := range at {
+		feet = append(feet, beam.Foot{At: x, Offset: -0.24, Stiffness: k}, beam.Foot{At: x, Offset: 0.24, Stiffness: k})
+	}
+	return feet
+}
+
+// A weightless bar held at its ends and middle is bent by e = h₂ − (h₁+h₃)/2
+// alone, and e is normal with variance 3/2 of a height's: the share within
+// tolerance is erf(tolerance/(c·sd·√3)), c the zone for e = 1.
+func TestShareOfFloorsInClosedForm(t *testing.T) {
+	b := bar()
+	b.Weight = 1e-12
+	rigid := math.Inf(1)
+	trial := Trial{Burden: Burden{Bed: b}, Floor: Floor{HeightSD: 1e-4}, Seed: 7, Floors: 20_000,
+		Feet: []beam.Foot{{Stiffness: rigid, Held: true}, {At: 0.5, Stiffness: rigid, Held: true}, {At: 1, Stiffness: rigid, Held: true}}}
+	y, err := newYard(trial.Burden, 41, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := y.standOn(trial.Feet)
+	r.stand(r.feet, []float64{0, 1, 0}, nil)
+	c := r.worst(math.Inf(1))
+	for _, tolerance := range []float64{3e-5, 1e-4, 2e-4} {
+		trial.Tolerance = tolerance
+		got, want := mustOdds(t, trial), math.Erf(tolerance/(c*1e-4*math.Sqrt(3)))
+		if sigma := math.Sqrt(want * (1 - want) / 20_000); math.Abs(got.Met-want) > 4*sigma {
+			t.Errorf("tolerance %g: %.4f of the floors, want %.4f ± %.4f", tolerance, got.Met, want, sigma)
+		}
+		if got.Adjusted != 1 && math.Abs(got.Adjusted-1) > 1e-9 {
+			t.Errorf("adjusted, a weightless bar is straight, but only on %.4f of the floors", got.Adjusted)
+		}
+	}
+}
+
+// Three feet only tilt the bed, whatever the floor.
+func TestFloorsDoNotMatterOnThree(t *testing.T) {
+	trial := Trial{Burden: Burden{Bed: shop(3.9)}, Floor: Floor{HeightSD: 1e-4, StiffnessFactor: 2}, Tolerance: 1, Floors: 300,
+		Feet: append(pairsAt(9e8, 0.7), beam.Foot{At: 3.1, Stiffness: 9e8})}
+	o := mustOdds(t, trial)
+	if o.Zone.NineTenths-o.Zone.Half > 1e-12 || o.Set.Half < o.Zone.Half-1e-12 {
+		t.Errorf("%+v", o)
+	}
+}
+
+// The zone of a floor is what package beam says of these feet.
+func TestFloorAgainstTheSolver(t *testing.T) {
+	trial := Trial{Burden: Burden{Bed: shop(3.9), Table: &beam.Table{Length: 2, Weight: 9000, Stroke: &beam.Span{From: 0.2, To: 1.7}}},
+		Floor: Floor{HeightSD: 6e-5, StiffnessFactor: 2}, Seed: 3, Feet: pairsAt(9e8, 0.3, 1.9, 3.5)}
+	y, err := newYard(trial.Burden, 41, 5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := newSetter(y.rig(y.spots(trial.Feet)), trial)
+	for number := range uint64(20) {
+		got, _ := s.floor(number)
+		feet := pairsAt(9e8, 0.3, 1.9, 3.5)
+		draw := rand.New(rand.NewPCG(3, number))
+		for i := range feet {
+			feet[i].Height = 6e-5 * draw.NormFloat64()
+			feet[i].Stiffness *= math.Pow(2, draw.NormFloat64())
+		}
+		if want := solved(t, trial.Burden, feet, y.x, 5); math.Abs(got-want) > 1e-4*want {
+			t.Errorf("floor %d: zone %g, by the solver %g", number, got, want)
+		}
+	}
+}
+
+// No small change of the adjusted feet lessens the mean square, while all touch.
+func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
+	trial := Trial{Burden: Burden{Bed: shop(3.9)}, Floor: Floor{HeightSD: 1e-5}, Seed: 1, Feet: pairsAt(9e8, 0.3, 1.9, 3.5)}
+	y, _ := newYard(trial.Burden, 41, 0)
+	s := newSetter(y.rig(y.spots(trial.Feet)), trial)
+	heights := []float64{1e-5, -2e-5, 0, 5e-6, 0, 1e-5}
+	square := func(h []float64) (sum float64) {
+		s.stand(s.all, h, nil)
+		if !s.carry(0) || s.on != 1<<6-1 {
+			t.Fatal("a foot lifts")
+		}
+		for w := range 2 {
+			line := append([]float64(nil), y.base[0][w*41:(w+1)*41]...)
+			for i, f := range s.f {
+				addScaled(line, f, s.s.unit[i][w*41:(w+1)*41])
+			}
+			d := beam.Shape{X: y.x, Y: line}.AboutLeastSquares().Y
+			sum += dot(d, d)
+		}
+		return sum
+	}
+	s.stand(s.all, heights, nil)
+	for i, m := range s.moves(heights) {
+		heights[i] += m
+	}
+	least := square(heights)
+	for i := range heights {
+		for _, d := range []float64{1e-6, -1e-6} {
+			h := append([]float64(nil), heights...)
+			h[i] += d
+			if square(h) < least {
+				t.Errorf("foot %d moved by %g m is better", i, d)
+			}
+		}
+	}
+}
+
+func TestOddsAreTheSameOnAnyCores(t *testing.T) {
+	trial := Trial{Burden: Burden{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}}, Feet: pairsAt(9e8, 0.2, 1.4, 2.5, 3.7),
+		Floor: Floor{HeightSD: 2e-5, StiffnessFactor: 2}, Tolerance: 15e-6, MostMove: 2.5e-4, Floors: 500, Seed: 11}
+	a, b := mustOdds(t, trial), mustOdds(t, trial)
+	if a != b {
+		t.Errorf("%+v, then %+v", a, b)
+	}
+	if a.Adjusted < a.Met || a.Set.Half > a.Zone.Half {
+		t.Errorf("adjusting made it worse: %+v", a)
+	}
+	t.Logf("%+v", a)
+}
+
+func BenchmarkOdds10000Floors8Feet(b *testing.B) {
+	trial := Trial{Burden: Burden{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}}, Feet: pairsAt(9e8, 0.2, 1.4, 2.5, 3.7),
+		Floor: Floor{HeightSD: 1e-4, StiffnessFactor: 2}, Tolerance: 8e-6, MostMove: 2.5e-4}
+	for b.Loop() {
+		mustOdds(b, trial)
+	}
+}
