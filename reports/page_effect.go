@@ -110,13 +110,10 @@ func (p *Page) shapeTable(main SagStanding) table {
 // with a slider, foot loads over the journey.
 func (p *Page) travelFigures() []figure {
 	t := p.Travel
-	atTool := make([]float64, len(t.Path))
-	for i, pt := range t.Path {
-		atTool[i] = pt.AtTool
-	}
+	at, height := t.work()
 	place := axis{Name: "table's left end", Kind: Along}
 	path := newChart(place, heightAxis)
-	path.curve("at the tool", t.TableAt, atTool, note{Style: "first", Ref: true})
+	path.curve("at the tool", at, height, note{Style: "first", Ref: true})
 	figures := []figure{{id: "journey", chart: path.finish(),
 		caption: say("Height of the work under the tool over the table's journey: ", q(Height, t.AtToolStraightness), " out of straight, which is what the machine will cut."),
 		label:   "Height of the work under the tool over the journey"}}

@@ -152,13 +152,10 @@ func (v Change) textOn(s *textSheet) {
 }
 
 func (v Travel) textOn(s *textSheet) {
-	place := make([]float64, len(v.Path))
-	for i, p := range v.Path {
-		place[i] = p.AtTool
-	}
+	at, height := v.work()
 	s.answer("On %s the work under the tool goes %s out of straight over the journey of the table's left end%s%s.",
-		textName(v.Standing), s.height(v.AtToolStraightness), s.where(v.TableAt, place), v.lightest(s))
-	s.plot(plot{curves: []plotCurve{plotAboutEnds("work under the tool", v.TableAt, place)}, about: plotEnds, along: "place of the table's left end"})
+		textName(v.Standing), s.height(v.AtToolStraightness), s.where(at, height), v.lightest(s))
+	s.plot(plot{curves: []plotCurve{plotAboutEnds("work under the tool", at, height)}, about: plotEnds, along: "place of the table's left end"})
 	s.table("The journey", v.journey(s))
 	if v.footCount() > 0 {
 		s.table("Foot loads over the journey, with the table's left end where they occur", v.loads(s))

@@ -81,7 +81,7 @@ func (v Adjust) ladder(s *textSheet) *textTable {
 		}
 		mark := ""
 		if i == v.Recommended {
-			mark = "recommended"
+			mark = "best"
 		}
 		t.add(fmt.Sprint(p.FeetMoved), textNumber(h, p.Zone), textNumber(h, 2*p.ZoneSigma), strings.Join(feet, ", "), mark)
 	}
@@ -187,29 +187,56 @@ func (v Place) textOn(s *textSheet) {
 		s.answer("No place for the feet was found.")
 		return
 	}
-	best := slices.MinFunc(v.Placements, func(a, b Placement) int {
-		if a.Zone < b.Zone {
-			return -1
-		}
-		return 1
-	})
-	s.answer("%s of feet at %s would leave the ways %s out of straight; a foot %s wrong in height would cost up to %s.",
-		plural(best.Pairs, "pair", "pairs"), list(best.places(s)), s.height(best.Zone), s.height(10e-6), s.height(best.Sensitivity))
+	best := v.Placements[v.Recommended]
+	s.answer("%s stand best at %s. %s", best.count(), list(best.places(s)), textClean(v.Why))
 	at, h := s.Units.Length(), s.Units.Height()
-	t := newTextTable("pairs", "<at, "+at.Unit, "out of straight, "+h.Unit, "cost of "+s.height(10e-6)+", "+h.Unit, "<foot loads")
-	for _, p := range v.Placements {
+	t := newTextTable("<feet", "<at, "+at.Unit, "out of straight, "+h.Unit, "cost of "+s.height(10e-6)+", "+h.Unit, "<lightest", "<")
+	for i, p := range v.Placements {
 		var places []string
 		for _, x := range p.At {
 			places = append(places, textNumber(at, x))
 		}
-		loads := ""
-		if len(p.Loads) > 0 {
-			loads = s.force(slices.Min(p.Loads)) + " to " + s.force(slices.Max(p.Loads))
+		mark := ""
+		if i == v.Recommended {
+			mark = "best"
 		}
-		t.add(fmt.Sprint(p.Pairs), strings.Join(places, ", "), textNumber(h, p.Zone), textNumber(h, p.Sensitivity), loads)
+		t.add(p.count(), strings.Join(places, ", "), textNumber(h, p.Zone), textNumber(h, p.Sensitivity), p.lightest(s), mark)
 	}
-	s.table("The best place for each number of pairs", t)
+	s.table("The best places for each number of feet, over the table's whole travel", t)
+	s.table("On how many floors the tolerance is met", v.floors())
 	s.say(textLoads)
+}
+
+// count returns "8 feet", or "5 feet, one foot at the left end".
+func (p Placement) count() string {
+	n := plural(len(p.Feet), "foot", "feet")
+	if p.Pattern == "pairs" {
+		return n
+	}
+	return n + ", " + textClean(p.Pattern)
+}
+
+func (p Placement) lightest(s *textSheet) string {
+	for _, f := range p.Feet {
+		if f.Name == p.Lightest {
+			return textClean(f.Name) + " " + s.force(f.Least)
+		}
+	}
+	return ""
+}
+
+func (v Place) floors() *textTable {
+	t := newTextTable("<feet", "as found", "adjusted")
+	add := func(name string, f *FloorShares) {
+		if f != nil {
+			t.add(name, textShare(f.AsFound), textShare(f.Adjusted))
+		}
+	}
+	add("as they stand now", v.Present)
+	for _, p := range v.Placements {
+		add(p.count(), p.Floors)
+	}
+	return t
 }
 
 func (p Placement) places(s *textSheet) []string {

@@ -60,6 +60,7 @@ type PathPoint struct {
 	Pitch  float64 `json:"pitch"`
 	Roll   float64 `json:"roll"`
 	AtTool float64 `json:"at_tool"`
+	Under  bool    `json:"under_tool"` // the tool stands over the table
 }
 
 // Travel answers `travel`.
@@ -75,6 +76,22 @@ type Travel struct {
 	PressureX          []float64   `json:"pressure_x,omitempty"` // from the table's left end
 	Pressure           [][]float64 `json:"pressure,omitempty"`   // [place][pressure_x], N/m of both ways
 	Warnings           []string    `json:"warnings"`
+}
+
+// work returns the heights under the tool by the place of the table's left end,
+// where the tool stands over the table; everywhere when it never does.
+func (v Travel) work() (at, height []float64) {
+	for all := range 2 {
+		for i, p := range v.Path {
+			if p.Under || all == 1 {
+				at, height = append(at, v.TableAt[i]), append(height, p.AtTool)
+			}
+		}
+		if len(at) > 0 {
+			break
+		}
+	}
+	return at, height
 }
 
 // TravelWay is the shape of one way with the table at each place.
@@ -284,13 +301,37 @@ type Placement struct {
 	At          []float64 `json:"at"`
 	Zone        float64   `json:"zone"`
 	Sensitivity float64   `json:"sensitivity"` // m of zone for 10 µm of wrong foot height
-	Loads       []float64 `json:"loads"`
+	Loads       []float64 `json:"loads"`       // N, of each of Feet without the table
+
+	Pattern        string       `json:"pattern"` // "pairs", or which end stands on a single foot
+	Feet           []PlacedFoot `json:"feet"`
+	SensitivityRMS float64      `json:"sensitivity_rms"`
+	Lightest       string       `json:"lightest"` // of Feet
+	Floors         *FloorShares `json:"floors,omitempty"`
+}
+
+// PlacedFoot is a foot of a placement and what it carries over the whole travel, N.
+type PlacedFoot struct {
+	Name   string  `json:"name"`
+	At     float64 `json:"at"`
+	Offset float64 `json:"offset"`
+	Least  float64 `json:"least"`
+	Most   float64 `json:"most"`
+}
+
+// FloorShares is on how many of many floors the tolerance is met.
+type FloorShares struct {
+	AsFound  float64 `json:"as_found"`
+	Adjusted float64 `json:"adjusted"`
 }
 
 // Place answers `place`.
 type Place struct {
-	Placements []Placement `json:"placements"`
-	Warnings   []string    `json:"warnings"`
+	Placements  []Placement  `json:"placements"`
+	Recommended int          `json:"recommended"`
+	Why         string       `json:"why"`
+	Present     *FloorShares `json:"present_floors,omitempty"` // of the feet as they stand now
+	Warnings    []string     `json:"warnings"`
 }
 
 // CutWay is what is left for the scraper on one way.

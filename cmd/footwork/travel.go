@@ -53,7 +53,7 @@ func (s *shop) travel(standing string, c beam.Case) (*reports.Travel, error) {
 	}
 	for _, p := range tr.Places {
 		out.TableAt = append(out.TableAt, p.At)
-		out.Path = append(out.Path, reports.PathPoint{Height: p.Height, Pitch: p.Pitch, Roll: p.Roll, AtTool: p.AtTool})
+		out.Path = append(out.Path, reports.PathPoint{Height: p.Height, Pitch: p.Pitch, Roll: p.Roll, AtTool: p.AtTool, Under: p.Under})
 		loads := make([]float64, len(p.Feet))
 		for i, f := range p.Feet {
 			loads[i] = f.Load
