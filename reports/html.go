@@ -87,13 +87,23 @@ type figureView struct {
 
 type tableView struct {
 	Caption prose
-	Head    []prose
+	Head    []headView
 	Rows    []rowView
+}
+
+type headView struct {
+	Words prose
+	Class string
 }
 
 type rowView struct {
 	Way   string
-	Cells []any
+	Cells []cellView
+}
+
+type cellView struct {
+	Value any
+	Class string
 }
 
 type foldedView struct {
@@ -216,9 +226,17 @@ func figureViews(figures []figure, all map[string]*chart) []figureView {
 func tableViews(tables []table) []tableView {
 	var out []tableView
 	for _, t := range tables {
-		v := tableView{Caption: t.caption, Head: t.head}
+		v := tableView{Caption: t.caption}
+		classes := t.classes()
+		for i, h := range t.head {
+			v.Head = append(v.Head, headView{h, classes[i]})
+		}
 		for _, r := range t.rows {
-			v.Rows = append(v.Rows, rowView{r.way, r.cells})
+			rv := rowView{Way: r.way}
+			for i, c := range r.cells {
+				rv.Cells = append(rv.Cells, cellView{c, classes[i]})
+			}
+			v.Rows = append(v.Rows, rv)
 		}
 		out = append(out, v)
 	}

@@ -84,7 +84,7 @@ func TestNumbersThatAreNoneAreRefused(t *testing.T) {
 		"trial": func(p *Page) { p.Try.H[0][0] = math.Inf(1) },
 		"cut":   func(p *Page) { p.Cut.Ways[0].Depth[0] = math.NaN() },
 		"load":  func(p *Page) { p.Sag.Standings[1].Feet[0].Load = math.NaN() },
-		"fact":  func(p *Page) { p.Inputs[0].Value = math.Inf(-1) },
+		"fact":  func(p *Page) { p.Inputs[0].Value = math.NaN() },
 	} {
 		p := fixture(t)
 		spoil(&p)

@@ -1,5 +1,7 @@
 package reports
 
+import "math"
+
 // basis answers section 9: what all of it rests on.
 func (p *Page) basis() section {
 	s := section{id: "basis", title: "What this rests on"}
@@ -21,6 +23,10 @@ func factTable(caption string, facts []Fact) table {
 	for _, f := range facts {
 		if f.Kind == "" {
 			t.add(f.Name, f.Text, "", f.Note)
+			continue
+		}
+		if math.IsInf(f.Value, 1) {
+			t.add(f.Name, "without limit", "", f.Note)
 			continue
 		}
 		between := prose(nil)

@@ -13,6 +13,9 @@ func (p *Page) left() section {
 	s.warnings = p.Cut.Warnings
 	s.figures = p.cutFigures()
 	s.tables = []table{p.cutTable()}
+	if len(p.Cut.Routes) > 0 {
+		s.tables = append(s.tables, routeTable(p.Cut.Routes))
+	}
 	s.how = []prose{say("Depth is the height above the lowest line that can be reached by taking metal off only, in the standing in which the bed must be straight. Volume follows from the ways' widths; passes and hours from the job's own depth and time a pass.")}
 	return s
 }
@@ -69,6 +72,16 @@ func (p *Page) cutTable() table {
 	add("now", p.Cut.Ways)
 	if p.Cut.AfterMoves != nil {
 		add("after the moves", p.Cut.AfterMoves.Ways)
+	}
+	return t
+}
+
+// routeTable sets the ways to go on beside one another.
+func routeTable(routes []Route) table {
+	t := table{caption: say("Ways to go on; metal does not go back, so move the feet first, read again, then cut"),
+		head: []prose{say("To do"), say("Leaves out of straight, ", unitOf(Height)), say("Hours at the scraper")}}
+	for _, r := range routes {
+		t.add(r.Name, bare(Height, r.Zone), hoursOf(r.Hours))
 	}
 	return t
 }

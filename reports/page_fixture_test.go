@@ -367,8 +367,14 @@ func (b *benchBed) surveyView(measured [][]float64) *Survey {
 func (b *benchBed) matchView(measured [][]float64, now, flat stood) *Match {
 	m := &Match{Standing: "shop floor", Stiffness: Estimate{Factor: 0.93, Low: 0.81, High: 1.07, Told: true}, FootStiffness: Estimate{Factor: 1.2, Low: 0.5, High: 2.9}, Gradient: Estimate{Factor: 0.2, Low: -0.6, High: 1}}
 	for i, f := range b.feet {
-		m.Feet = append(m.Feet, FootEstimate{Name: f.Name, Height: float64(i-4) * 4e-6, Low: float64(i-4)*4e-6 - 6e-6, High: float64(i-4)*4e-6 + 6e-6, Told: i != 3})
+		m.Feet = append(m.Feet, FootEstimate{Name: f.Name, Height: float64(i-4) * 4e-6, Low: float64(i-4)*4e-6 - 6e-6, High: float64(i-4)*4e-6 + 6e-6, Told: i != 3, Carries: 0.9, Load: [3]float64{2e3, 1.5e3, 2.6e3}})
 	}
+	m.Zone, m.ZoneWay = straightOf(b.x, measured[1]).MinimumZone, "back"
+	m.Explained = []Share{{"feet", 0.6 * m.Zone, 1.1e-6, true}, {"metal", 0.4 * m.Zone, 0.9e-6, true}}
+	m.Sets = []ContactSet{{[]string{"F4"}, 0.8}, {nil, 0.2}}
+	m.Tied = []Tied{{"stiffness of the bed", "height of F4", -0.93}}
+	m.Responses = []FootResponse{{Foot: "F2", Survey: "front way, set-up 2", Raise: 12e-6, Predicted: 6e-6, Sigma: 0.5e-6, Observed: 6.4e-6}}
+	m.Advice = []Advice{{Foot: "F4", Feel: true, Bits: 1.2}, {Foot: "B2", Raise: -10e-6, Bits: 0.7}, {Other: "on the grinding table", Bits: 0.3}}
 	for k, w := range b.ways {
 		parts := WayParts{Name: w.Name, X: b.x, Measured: measured[k], Sag: flat.Ways[k], FormSigma: b.sigma()}
 		for i, x := range b.x {
@@ -486,5 +492,5 @@ func (b *benchBed) cutView(measured [][]float64, plan Plan) *Cut {
 	}
 	now := ways(func(k int) []float64 { return measured[k] })
 	after := ways(func(k int) []float64 { return plan.Ways[k].Height })
-	return &Cut{Ways: now, AfterMoves: &CutAfter{Ways: after}}
+	return &Cut{Routes: []Route{{"leave", 9e-6, 0}, {"move feet", 4.6e-6, 0}, {"scrape", 0, 6.7}, {"both", 0, 3.4}}, Ways: now, AfterMoves: &CutAfter{Ways: after}}
 }

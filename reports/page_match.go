@@ -13,7 +13,7 @@ func (p *Page) parted() section {
 	for i, w := range m.Ways {
 		s.figures = append(s.figures, partsFigure(i, w))
 	}
-	s.tables = []table{estimateTable(m), footHeightTable(m)}
+	s.tables = append([]table{estimateTable(m), footHeightTable(m)}, doubtTables(m)...)
 	s.how = []prose{
 		say("The measured profile is taken apart into sag, what the foot heights do, what warmth does, the form in the metal and what is left over, both ways and the cross level at once, each unknown with a spread to start from."),
 		say("“Not told” means that these surveys hardly narrow that unknown: its interval is little better than what was assumed before measuring."),
@@ -22,9 +22,19 @@ func (p *Page) parted() section {
 	return s
 }
 
+// partedAnswer says how much of the measured zone each part explains, or, when
+// that is not known, how large each part is.
 func (p *Page) partedAnswer() prose {
+	m := p.Match
+	if len(m.Explained) > 0 {
+		var parts []prose
+		for _, e := range m.Explained {
+			parts = append(parts, say(e.Part, " ", q(Height, e.Value), " (± ", q(Height, e.Wide), ")"))
+		}
+		return append(append(say("Of ", q(Height, m.Zone), " out of straight on the ", m.ZoneWay, " way: "), joined(parts)), ".")
+	}
 	var ways []prose
-	for _, w := range p.Match.Ways {
+	for _, w := range m.Ways {
 		ways = append(ways, say("on the ", w.Name, " way ", q(Height, spanOf(w.Measured)), " measured are ", q(Height, spanOf(w.Sag)),
 			" sag, ", q(Height, spanOf(w.Feet)), " feet, ", q(Height, spanOf(w.Heat)), " heat and ", q(Height, spanOf(w.Form)), " metal"))
 	}
@@ -90,10 +100,62 @@ func told(yes bool) mark {
 }
 
 func footHeightTable(m *Match) table {
-	t := table{caption: say("Heights of the feet, ", unitOf(Height)), head: []prose{say("Foot"), say("Best"), say("95 % from"), say("to"), say("Told?")}}
+	t := table{caption: say("Feet as the surveys tell them"), head: []prose{say("Foot"), say("Height, ", unitOf(Height)), say("95 % from"), say("to"), say("Told?"), say("Carries"), say("Load, ", unitOf(Force))}}
 	for _, f := range m.Feet {
-		t.add(f.Name, quantity{kind: Height, value: f.Height, bare: true, signed: true}, quantity{kind: Height, value: f.Low, bare: true, signed: true},
-			quantity{kind: Height, value: f.High, bare: true, signed: true}, told(f.Told))
+		load := say(bare(Force, f.Load[0]), " (", bare(Force, f.Load[1]), " to ", bare(Force, f.Load[2]), ")")
+		t.add(f.Name, raised(f.Height), raised(f.Low), raised(f.High), told(f.Told), q(PlainShare, f.Carries), load)
 	}
 	return t
+}
+
+// raised is a height with its sign, under a heading that names its unit.
+func raised(v float64) quantity { return quantity{kind: Height, value: v, bare: true, signed: true} }
+
+// doubtTables says what the surveys leave open: which feet hang, which unknowns
+// go together, what known moves did, and what to measure next.
+func doubtTables(m *Match) []table {
+	var out []table
+	keep := func(t table) {
+		if len(t.rows) > 0 {
+			out = append(out, t)
+		}
+	}
+	sets := table{caption: say("Which feet may hang free"), head: []prose{say("Hanging"), say("How likely")}}
+	for _, c := range m.Sets[:min(len(m.Sets), 6)] {
+		hanging := list(c.Hanging)
+		if hanging == "" {
+			hanging = "none"
+		}
+		sets.add(hanging, q(PlainShare, c.Probability))
+	}
+	keep(sets)
+	tied := table{caption: say("What these surveys cannot tell apart"), head: []prose{say("This"), say("and this"), say("Correlation")}}
+	for _, c := range m.Tied[:min(len(m.Tied), 6)] {
+		tied.add(c.A, c.B, q(PlainRatio, c.Correlation))
+	}
+	keep(tied)
+	moved := table{caption: say("What known moves did at their feet, ", unitOf(Height)), head: []prose{say("Foot"), say("Survey"), say("Raised"), say("Expected"), say("±\u00a0(95\u00a0%)"), say("Seen")}}
+	for _, r := range m.Responses {
+		moved.add(r.Foot, r.Survey, raised(r.Raise), raised(r.Predicted), bare(Height, 2*r.Sigma), raised(r.Observed))
+	}
+	keep(moved)
+	next := table{caption: say("What to measure next"), head: []prose{say("Do"), say("Tells, bits")}}
+	for _, a := range m.Advice {
+		next.add(a.prose(), q(PlainRatio, a.Bits))
+	}
+	keep(next)
+	return out
+}
+
+// prose says what the advice asks for.
+func (a Advice) prose() prose {
+	switch {
+	case a.Feel:
+		return say("Feel whether foot ", a.Foot, " is loose or tight and add a [[felt]].")
+	case a.Other != "":
+		return say("Survey the standing “", a.Other, "”.")
+	case a.Raise < 0:
+		return say("Lower foot ", a.Foot, " by ", q(Height, -a.Raise), ", survey again and add a [[move]].")
+	}
+	return say("Raise foot ", a.Foot, " by ", q(Height, a.Raise), ", survey again and add a [[move]].")
 }

@@ -132,7 +132,7 @@ func (p *Page) historyFigure() *figure {
 
 func (p *Page) surveyTable() table {
 	t := table{caption: say("Surveys; out of straight in ", unitOf(Height)), head: []prose{say("Survey"), say("Way"), say("Standing"), say("Date"),
-		say("Pass"), say("Ends"), say("Least squares"), say("Minimum zone"), say("± (95 %)")}}
+		say("Pass"), say("Ends"), say("Least squares"), say("Minimum zone"), say("±\u00a0(95\u00a0%)")}}
 	for _, v := range p.Survey.Surveys {
 		way, sigma := v.Way, any("")
 		if v.Straightness.Sigma != nil {

@@ -52,13 +52,39 @@ type table struct {
 
 type row struct {
 	way   string // hidden when another way is chosen; "" always shown
-	class string
 	cells []any
 }
 
 func (t *table) add(cells ...any) { t.rows = append(t.rows, row{cells: cells}) }
 func (t *table) addFor(way string, cells ...any) {
 	t.rows = append(t.rows, row{way: way, cells: cells})
+}
+
+// classes returns for each column "number", "words" or "long words": how it is
+// set, and how narrow it may become.
+func (t *table) classes() []string {
+	width := len(t.head)
+	for _, r := range t.rows {
+		width = max(width, len(r.cells))
+	}
+	out := make([]string, width)
+	for i := range out {
+		out[i] = "number"
+		longest := 0
+		for _, r := range t.rows {
+			if i >= len(r.cells) || r.cells[i] == "" {
+				continue
+			}
+			if _, number := r.cells[i].(quantity); !number {
+				out[i] = "words"
+				longest = max(longest, len([]rune(say(r.cells[i]).plain(unit.Metric))))
+			}
+		}
+		if longest > 26 {
+			out[i] = "long words"
+		}
+	}
+	return out
 }
 
 // figure is a picture: a chart or a drawing, with the words that read it.

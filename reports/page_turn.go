@@ -106,19 +106,19 @@ func (p *Page) ladderFigure() figure {
 func (p *Page) afterFigure(plan Plan) figure {
 	c := newChart(alongAxis, heightAxis)
 	for i, w := range p.Adjust.Plans[0].Ways {
-		c.curve(w.Name+" now", w.X, w.Height, note{Way: w.Name, Style: []string{"first faint", "second faint"}[i%2], Ref: true})
+		c.curve(w.Name+" now", w.X, w.Height, note{Way: w.Name, Style: []string{"first faint", "second faint"}[i%2], Ref: true, Unnamed: true})
 	}
 	for i, w := range plan.Ways {
 		n := wayNote(i, w.Name)
 		n.Sigma = w.Sigma
-		c.curve(w.Name+" after", w.X, w.Height, n)
+		c.curve(w.Name, w.X, w.Height, n)
 	}
 	return figure{id: "after", chart: c.finish(), caption: say("The ways now (thin) and as the recommended plan leaves them, with their band (about 95 %)."),
 		label: "The ways now and after the recommended plan"}
 }
 
 func (p *Page) ladderTable() table {
-	t := table{caption: say("The best that each number of feet can do"), head: []prose{say("Feet"), say("Out of straight, ", unitOf(Height)), say("± (95 %)"), say("Moves"), say("Choice")}}
+	t := table{caption: say("The best that each number of feet can do"), head: []prose{say("Feet"), say("Out of straight, ", unitOf(Height)), say("±\u00a0(95\u00a0%)"), say("Moves"), say("Choice")}}
 	for i, plan := range p.Adjust.Plans {
 		var moves []prose
 		for _, m := range plan.Moves {

@@ -70,6 +70,13 @@ const gap = 34, headroom = 30; // px between panels and above the first
 const eachPanel = (spec, width) => Math.round(spec.height * (width < 520 || root.classList.contains("paper") ? 0.82 : 1));
 const tall = (spec, width) => headroom + spec.x.length * (eachPanel(spec, width) + gap) + 16;
 
+// roomRight returns the room that the names at the ends of curves take, px.
+function roomRight(spec, narrow) {
+  if (spec.same) return 24;
+  const longest = Math.max(...spec.notes.map((note, k) => note.unnamed || note.style === "star" ? 0 : (spec.option.series[k].name ?? "").length));
+  return Math.min(narrow ? 92 : 130, 22 + 6.6 * longest);
+}
+
 // layout returns the grids and axes of a chart of some width.
 function layout(spec, width) {
   const narrow = width < 520, panels = spec.x.length, range = spec.same ? sameRange(spec) : {};
@@ -78,13 +85,14 @@ function layout(spec, width) {
     axisLine: { lineStyle: { color: ink("line") } }, splitLine: { lineStyle: { color: ink("grid") } } };
   const o = { grid: [], xAxis: [], yAxis: [], total: tall(spec, width) };
   for (let i = 0; i < panels; i++) {
-    o.grid.push({ left: 52, right: spec.same ? 24 : narrow ? 62 : 118, top: headroom + i * (each + gap), height: each, outerBoundsMode: "none" });
+    o.grid.push({ left: 52, right: roomRight(spec, narrow), top: headroom + i * (each + gap), height: each, outerBoundsMode: "none" });
     const last = i === panels - 1, whole = !spec.x[i].kind, x = ends(spec, i);
     o.xAxis.push({ ...base, type: "value", gridIndex: i, scale: true, minInterval: whole ? 1 : 0, name: last ? nameOf(spec.x[i]) : "",
       nameLocation: "middle", nameGap: 26, axisLine: { onZero: false, lineStyle: { color: ink("line") } },
       splitLine: { show: false }, splitNumber: narrow ? 4 : 8, ...x, axisLabel: { ...base.axisLabel, ...x.axisLabel, show: last } });
     o.yAxis.push({ ...base, type: "value", gridIndex: i, name: nameOf(spec.y[i]), nameLocation: "end", nameGap: 10,
-      nameTextStyle: { color: ink("ink"), align: "left", padding: [0, 0, 0, -44] }, splitNumber: spec.same ? 2 : 4, ...range });
+      nameTextStyle: { color: ink("ink"), align: "left", padding: [0, 0, 0, -44] }, splitNumber: spec.same ? 2 : 4, ...range,
+      axisLine: { onZero: false, lineStyle: { color: ink("line") } } });
   }
   return o;
 }
@@ -110,10 +118,10 @@ function series(spec, k, narrow) {
     color, lineStyle: { color, width: s.width, type: s.type }, itemStyle: { color },
     symbol: s.symbol, symbolSize: note.style === "star" ? 15 : 5, showSymbol: Boolean(note.points && few), animation: false,
     areaStyle: note.fill ? { color, opacity: 0.14 } : undefined,
-    endLabel: { show: !single && !note.unnamed, formatter: () => name, color: ink("ink"), distance: 6, width: narrow ? 52 : 108, overflow: "truncate" },
+    endLabel: { show: !single && !note.unnamed, formatter: () => name, color: ink("ink"), distance: 6, width: roomRight(spec, narrow) - 10, overflow: "truncate" },
     labelLayout: { moveOverlap: "shiftY" },
   };
-  if (pts.length === 1) line.label = { show: true, position: "right", formatter: () => narrow ? "★" : name, color: ink("ink") };
+  if (pts.length === 1) line.label = { show: true, position: "top", distance: 8, formatter: () => name, color: ink("ink") };
   if (pts.length === 1) line.endLabel.show = false;
   const m = marks[spec.id];
   if (m && (k === 0 || panel > 0)) Object.assign(line, marked(m, scaleOf(spec.x[panel])));

@@ -151,7 +151,7 @@ function answerWords() {
   const which = step > 0 ? `After step ${step} of ${plan.length}: ` : step < 0 ? "Moved by hand: " : "No foot moved: ";
   const off = trial.feet.filter((f, i) => result.gaps[i] > 0).map((f) => f.name);
   return `${which}${words.join(", ")} out of straight. Lightest foot ${trial.feet[least]?.name ?? "none"}, ${text("force", result.loads[least] ?? 0)}` +
-    (off.length ? `; off its foot: ${off.join(", ")}.` : ".");
+    (off.length ? `; carrying nothing: ${off.join(", ")}.` : ".");
 }
 
 function showShapes() {
