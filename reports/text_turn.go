@@ -81,7 +81,7 @@ func (v Adjust) ladder(s *textSheet) *textTable {
 		}
 		mark := ""
 		if i == v.Recommended {
-			mark = "best"
+			mark = "recommended"
 		}
 		t.add(fmt.Sprint(p.FeetMoved), textNumber(h, p.Zone), textNumber(h, 2*p.ZoneSigma), strings.Join(feet, ", "), mark)
 	}
@@ -183,7 +183,7 @@ func textReading(r Reading, station int) string {
 }
 
 func (v Place) textOn(s *textSheet) {
-	if len(v.Placements) == 0 {
+	if v.Recommended < 0 || v.Recommended >= len(v.Placements) {
 		s.answer("No place for the feet was found.")
 		return
 	}
