@@ -1,12 +1,9 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"os/signal"
 
 	"github.com/spf13/cobra"
 
@@ -27,13 +24,11 @@ func usagef(format string, a ...any) error { return usageError{fmt.Errorf(format
 
 // run carries out one command line and returns the exit code.
 func run(args []string, stdout, stderr io.Writer) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
 	root := commands(&terminal{out: stdout, err: stderr})
 	root.SetArgs(args)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	err := root.ExecuteContext(ctx)
+	err := root.Execute()
 	if err == nil {
 		return exitDone
 	}
