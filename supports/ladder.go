@@ -70,28 +70,35 @@ func (t *task) everyChoice(feet []int) []*choice {
 		slices.SortStableFunc(sets, func(a, b uint) int {
 			return cmp.Or(cmp.Compare(math.Round(bound[a]/alike), math.Round(bound[b]/alike)), bits.OnesCount(b&used)-bits.OnesCount(a&used))
 		})
-		b, ties := &best[size-1], 0
-		for _, set := range sets {
-			above := bound[set] - t.value(*b)
-			if above > alike || above >= -alike && ties == mostTies {
-				break
-			}
-			c := t.solved(pick(feet, set))
-			if c != nil {
-				bound[set] = t.value(c)
-			}
-			switch above := t.value(c) - t.value(*b); {
-			case above < -alike:
-				*b, ties = c, 0
-			case above <= alike:
-				ties++
-				if c.travel() < (*b).travel() {
-					*b = c
-				}
-			}
-		}
+		best[size-1] = t.bestSet(feet, sets, bound)
 		if size == n {
 			used = best[n-1].uses(feet)
+		}
+	}
+	return best
+}
+
+// bestSet returns the best choice of sets, which are in order of their bounds, and makes
+// the bounds of those that it looks at their values.
+func (t *task) bestSet(feet []int, sets []uint, bound []float64) (best *choice) {
+	ties := 0
+	for _, set := range sets {
+		above := bound[set] - t.value(best)
+		if above > alike || above >= -alike && ties == mostTies {
+			break
+		}
+		c := t.solved(pick(feet, set))
+		if c != nil {
+			bound[set] = t.value(c)
+		}
+		switch above := t.value(c) - t.value(best); {
+		case above < -alike:
+			best, ties = c, 0
+		case above <= alike:
+			ties++
+			if c.travel() < best.travel() {
+				best = c
+			}
 		}
 	}
 	return best

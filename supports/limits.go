@@ -139,28 +139,26 @@ func (c *contact) release(clear []int) {
 		return // the bed cannot stand without them
 	}
 	in := c.Influence
-	c.clear, c.Load, c.Ways, c.follow = clear, nil, nil, nil
+	c.clear, c.Load, c.Ways = clear, nil, nil
+	freed := func(rows [][]float64) (out [][]float64) {
+		for f := range n {
+			row := slices.Clone(rows[f])
+			for i, v := range clear {
+				addScaled(row, follow.At(i, f), rows[v])
+			}
+			out = append(out, row)
+		}
+		return out
+	}
+	c.Load = freed(in.Load)
 	for f := range n {
 		c.follow = append(c.follow, mat.Col(nil, f, &follow))
-		row := append([]float64(nil), in.Load[f]...)
-		for i, v := range clear {
-			addScaled(row, follow.At(i, f), in.Load[v])
-		}
 		for _, v := range clear {
-			row[v] = 0
+			c.Load[f][v] = 0 // but for rounding
 		}
-		c.Load = append(c.Load, row)
 	}
 	for _, w := range in.Ways {
-		height := w.Height
-		w.Height = nil
-		for f := range n {
-			row := append([]float64(nil), height[f]...)
-			for i, v := range clear {
-				addScaled(row, follow.At(i, f), height[v])
-			}
-			w.Height = append(w.Height, row)
-		}
+		w.Height = freed(w.Height)
 		c.Ways = append(c.Ways, w)
 	}
 }
