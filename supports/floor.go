@@ -41,9 +41,10 @@ type Odds struct {
 // Spread is what half, and nine in ten, of the floors stay within.
 type Spread struct{ Half, NineTenths float64 }
 
-// Odds draws the floors. Adjusting is the move of the feet, within MostMove, that
-// makes the mean square of both ways over all cases least with every foot
-// touching; as the least zone itself may be lower, Adjusted errs to the safe side.
+// Odds draws the floors. Adjusting moves the feet, within MostMove, by least squares
+// of both ways in several rounds, the cases with the greatest zone counting most; as
+// the least zone itself may be lower, Adjusted errs to the safe side. It takes the
+// floor as known: what a survey does not tell, and how finely a screw is turned, come on top.
 // The same seed gives the same floors on any number of cores. It is an error when
 // there are no feet or no tolerance, or when the burden does not hold together.
 func (t Trial) Odds() (Odds, error) {
@@ -112,51 +113,46 @@ func (t Trial) run(y *yard) (fallen, set []float64) {
 	return fallen, set
 }
 
+// rounds of adjusting: the least squares, and three in which the cases count the
+// more the greater their zone; further ones change nothing.
+const rounds = 4
+
 // setter stands a bed on one floor after another and adjusts its feet.
 type setter struct {
 	Trial
 	*rig
 	all   []int
 	moved []int       // feet that can be moved
-	gram  *mat.Dense  // [foot][foot], mean over stations of the unit shapes' products about their lines
-	cross []float64   // [foot], of the unit shapes and the mean load's
-	load  []float64   // [foot], m, mean of the cases
-	res   [3]float64  // mean resultant
-	heard [][]float64 // forces for a unit raise, [moved][foot]
+	gram  [][]float64 // [foot][foot], mean over stations of the unit shapes' products, about their lines
+	cross [][]float64 // [case][foot], of the unit shapes and the case's, m
+	heard [][]float64 // [moved][foot], forces for a unit raise with all feet touching, N/m
+	chol  mat.Cholesky
 }
 
 func newSetter(r *rig, t Trial) *setter {
-	n, y := len(t.Feet), r.y
-	s := &setter{Trial: t, rig: r, gram: mat.NewDense(n, n, nil), cross: make([]float64, n), load: make([]float64, n)}
-	mean, cases := make([]float64, len(y.base[0])), float64(len(y.cases))
-	for k, c := range y.cases {
-		addScaled(mean, 1/cases, y.base[k])
-		addScaled(s.load, 1/cases, r.s.load[k])
-		for d := range s.res {
-			s.res[d] += c.Resultant[d] / cases
-		}
-	}
+	s := &setter{Trial: t, rig: r}
 	about := func(h []float64) (out []float64) {
-		for w := range y.Bed.Ways {
-			line := beam.Shape{X: y.x, Y: h[w*len(y.x) : (w+1)*len(y.x)]}
-			out = append(out, line.AboutLeastSquares().Y...)
+		for n := len(r.y.x); len(h) > 0; h = h[n:] {
+			out = append(out, beam.Shape{X: r.y.x, Y: h[:n]}.AboutLeastSquares().Y...)
 		}
 		return out
 	}
-	mean = about(mean)
-	var units [][]float64
-	for i := range n {
+	against := func(h []float64) (out []float64) {
+		h = about(h)
+		for _, unit := range r.s.unit {
+			out = append(out, dot(about(unit), h)/float64(len(h)))
+		}
+		return out
+	}
+	for i := range t.Feet {
 		s.all = append(s.all, i)
 		if t.Fixed == nil || !t.Fixed[i] {
 			s.moved = append(s.moved, i)
 		}
-		units = append(units, about(r.s.unit[i]))
-		s.cross[i] = dot(units[i], mean) / float64(len(mean))
-		for j := range i + 1 {
-			v := dot(units[i], units[j]) / float64(len(mean))
-			s.gram.Set(i, j, v)
-			s.gram.Set(j, i, v)
-		}
+		s.gram = append(s.gram, against(r.s.unit[i]))
+	}
+	for _, h := range r.y.base {
+		s.cross = append(s.cross, against(h))
 	}
 	return s
 }
@@ -179,24 +175,49 @@ func (s *setter) floor(number uint64) (fallen, set float64) {
 	}
 	s.stand(s.all, heights, stiff)
 	fallen = s.worst(math.Inf(1))
-	moves := s.moves(heights)
-	for i, m := range moves {
-		heights[i] += m
-	}
-	s.on = 1<<n - 1
-	return fallen, min(fallen, s.worst(math.Inf(1)))
+	return fallen, min(fallen, s.adjusted(heights))
 }
 
-// moves returns the raises that make the mean square least, cut to what may be
-// moved. With all feet touching the forces are R + Σ heard·move, the ways' heights
-// about their lines linear in these, and the normal equations as large as the feet
-// are many; of moves that only tilt the bed the least is taken.
-func (s *setter) moves(heights []float64) []float64 {
-	n, m := len(s.Feet), len(s.moved)
-	out := make([]float64, n)
-	if m == 0 || !s.factor(1<<n-1) {
-		return out
+// adjusted returns the least zone of the rounds of adjusting.
+func (s *setter) adjusted(heights []float64) (least float64) {
+	least = math.Inf(1)
+	if len(s.moved) == 0 || !s.factor(1<<len(s.all)-1) || !s.listen() {
+		return least
 	}
+	weights := make([]float64, len(s.cross))
+	for k := range weights {
+		weights[k] = 1 / float64(len(weights))
+	}
+	for range rounds {
+		s.factor(1<<len(s.all) - 1)
+		s.heights = s.raised(heights, weights)
+		s.on = 1<<len(s.all) - 1
+		worst, sum := 0.0, 0.0
+		for k := range weights {
+			if !s.carry(k) {
+				return least
+			}
+			z := s.zone(k, math.Inf(1))
+			worst = max(worst, z)
+			weights[k] *= z
+			sum += weights[k]
+		}
+		least = min(least, worst)
+		if sum == 0 {
+			return least
+		}
+		for k := range weights {
+			weights[k] /= sum
+		}
+	}
+	return least
+}
+
+// listen finds the forces for a unit raise of each foot that can be moved, and the
+// normal equations of the mean square: with all feet touching the ways' heights
+// about their lines are linear in the raises. Of raises that only tilt the bed the
+// least is taken, by a term of 1e-9.
+func (s *setter) listen() bool {
 	s.heard = s.heard[:0]
 	for _, j := range s.moved {
 		clear(s.c)
@@ -204,32 +225,47 @@ func (s *setter) moves(heights []float64) []float64 {
 		s.solve([3]float64{})
 		s.heard = append(s.heard, slices.Clone(s.f))
 	}
-	for i := range s.c {
-		s.c[i] = s.load[i] - heights[i]
-	}
-	s.solve(s.scaled(s.res))
-	pull := slices.Clone(s.cross)
-	for i := range pull {
-		pull[i] += dot(s.gram.RawRowView(i), s.f)
-	}
-	a, rhs := mat.NewSymDense(m, nil), mat.NewVecDense(m, nil)
-	trace := 0.0
-	seen := make([]float64, n)
+	m, trace := len(s.moved), 0.0
+	a, seen := mat.NewSymDense(m, nil), make([]float64, len(s.all))
 	for j, h := range s.heard {
 		for i := range seen {
-			seen[i] = dot(s.gram.RawRowView(i), h)
+			seen[i] = dot(s.gram[i], h)
 		}
 		for k := range j + 1 {
 			a.SetSym(j, k, dot(seen, s.heard[k]))
 		}
 		trace += a.At(j, j)
-		rhs.SetVec(j, -dot(pull, h))
 	}
 	for j := range m {
 		a.SetSym(j, j, a.At(j, j)+1e-9*trace)
 	}
-	var chol mat.Cholesky
-	if trace == 0 || !chol.Factorize(a) || chol.SolveVecTo(rhs, rhs) != nil {
+	return trace > 0 && s.chol.Factorize(a)
+}
+
+// raised returns the heights after the moves, within MostMove, that make the mean
+// square of the weighted mean of the cases least. All feet are factored.
+func (s *setter) raised(heights, weights []float64) []float64 {
+	pull, out := make([]float64, len(s.all)), slices.Clone(heights)
+	var res [3]float64
+	for i := range s.c {
+		s.c[i] = -heights[i]
+	}
+	for k, w := range weights {
+		addScaled(s.c, w, s.s.load[k])
+		addScaled(pull, w, s.cross[k])
+		for d := range res {
+			res[d] += w * s.y.cases[k].Resultant[d]
+		}
+	}
+	s.solve(s.scaled(res))
+	for i := range pull {
+		pull[i] += dot(s.gram[i], s.f)
+	}
+	moves := mat.NewVecDense(len(s.moved), nil)
+	for j, h := range s.heard {
+		moves.SetVec(j, -dot(pull, h))
+	}
+	if s.chol.SolveVecTo(moves, moves) != nil {
 		return out
 	}
 	most := s.MostMove
@@ -237,7 +273,7 @@ func (s *setter) moves(heights []float64) []float64 {
 		most = math.Inf(1)
 	}
 	for j, i := range s.moved {
-		out[i] = min(max(rhs.AtVec(j), -most), most)
+		out[i] += min(max(moves.AtVec(j), -most), most)
 	}
 	return out
 }
