@@ -177,20 +177,35 @@ func TestLightFootIsNamed(t *testing.T) {
 }
 
 func BenchmarkTravel100Places8Feet(b *testing.B) {
-	benchTravel(b, Table{Length: 2.4, Weight: 13000, Tool: 2})
+	benchTravel(b, 0, 4, 100, Table{Length: 2.4, Weight: 13000, Tool: 2})
 }
 
 func BenchmarkTravelFlexible100Places8Feet(b *testing.B) {
-	benchTravel(b, Table{Length: 2.4, Weight: 13000, Tool: 2, Bending: 9e6, Contact: 4e9})
+	benchTravel(b, 0, 4, 100, flexible)
 }
 
-func benchTravel(b *testing.B, table Table) {
-	v, err := NewSolver(shopBed(4), pairs(4, 4, 9e8), Options{})
+var flexible = Table{Length: 2.4, Weight: 13000, Tool: 2, Bending: 9e6, Contact: 4e9}
+
+// How the cost grows with the grid, the feet and the places.
+func BenchmarkTravelGrows(b *testing.B) {
+	stiff := flexible
+	stiff.Bending = 0
+	for name, table := range map[string]Table{"stiff": stiff, "flexible": flexible} {
+		for _, c := range [][3]int{{5000, 4, 50}, {5000, 4, 200}, {20000, 4, 50}, {5000, 16, 50}} {
+			b.Run(fmt.Sprintf("%s/cells=%d/feet=%d/places=%d", name, c[0], 2*c[1], c[2]), func(b *testing.B) {
+				benchTravel(b, c[0], c[1], c[2], table)
+			})
+		}
+	}
+}
+
+func benchTravel(b *testing.B, cells, feet, places int, table Table) {
+	v, err := NewSolver(shopBed(4), pairs(4, feet, 9e8), Options{Cells: cells})
 	if err != nil {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := v.Travel(table, Journey{Places: 100}); err != nil {
+		if _, err := v.Travel(table, Journey{Places: places}); err != nil {
 			b.Fatal(err)
 		}
 	}
