@@ -1,6 +1,7 @@
 package supports
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -86,4 +87,9 @@ func (t *task) commentBands(plan Plan) {
 	if len(screws) > 0 {
 		t.warn("check which way of turning lifts the bed at %s before the first step: it hangs on the thread's hand and on how the screw is built in", strings.Join(screws, ", "))
 	}
+}
+
+// warn keeps a warning.
+func (t *task) warn(format string, args ...any) {
+	t.warnings = append(t.warnings, fmt.Sprintf(format, args...))
 }

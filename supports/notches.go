@@ -74,6 +74,14 @@ func stacks(leaves []float64, most float64) []stack {
 	return out
 }
 
+// reach returns how far a foot can be moved at all; +Inf for a screw.
+func (n notches) reach() float64 {
+	if n.step > 0 {
+		return math.Inf(1)
+	}
+	return n.stacks[len(n.stacks)-1].thick
+}
+
 // around returns the moves next below and next above v, both v when it is one; beyond
 // the thickest stack there is none, and above is +Inf.
 func (n notches) around(v float64) (below, above float64) {

@@ -24,7 +24,8 @@ type choice struct {
 func (t *task) choose(feet []int) *choice {
 	c := &choice{task: t, contact: t.contactOf(feet), feet: feet}
 	for _, f := range feet {
-		low, high := -t.Goal.MostMove, t.Goal.MostMove
+		high := min(t.Goal.MostMove, t.limits.notches[f].reach())
+		low := -high
 		if t.limits.gap[f] > 0 {
 			low = 0
 		}

@@ -64,7 +64,7 @@ func (r *rounding) nearest(moves []float64) []float64 {
 
 func (r *rounding) within(k int, v float64) bool {
 	most := r.Goal.MostMove * (1 + 1e-9)
-	return v >= -most && v <= most && (v >= 0 || r.limits.gap[r.feet[k]] == 0)
+	return v >= -most && v <= most && !math.IsInf(v, 0) && (v >= 0 || r.limits.gap[r.feet[k]] == 0)
 }
 
 func (r *rounding) worth(moves []float64) float64 {

@@ -117,6 +117,24 @@ func TestStacks(t *testing.T) {
 	}
 }
 
+// A foot on shims goes no farther than the thickest stack, even without another limit.
+func TestShimsReach(t *testing.T) {
+	x := stations(15, 3.9)
+	h, _ := bay.spline([]float64{0, -300e-6, 0, 0}, x)
+	in := bay.task(x, [2][]float64{h, make([]float64, len(x))}, true)
+	in.Goal.Shims = []float64{20e-6, 50e-6}
+	for f := range in.Adjusters {
+		in.Adjusters[f].Kind = Shim
+	}
+	for _, p := range mustAdjust(t, in).Plans {
+		for f, r := range p.Raise {
+			if math.Abs(r) > 200e-6+1e-12 {
+				t.Errorf("foot %d on %g of shims", f, r)
+			}
+		}
+	}
+}
+
 // Texts: the direction first. A handle of 300 mm swings through 2π·300·14/360 = 73 mm.
 func TestText(t *testing.T) {
 	in := bay.task(stations(3, 3.9), [2][]float64{make([]float64, 3), make([]float64, 3)}, false)
