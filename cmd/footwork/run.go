@@ -74,7 +74,7 @@ Begin with "footwork demo", or with "footwork new bed.toml".`,
 	root.PersistentFlags().StringVar(&t.units, "units", "", `"metric" or "inch" in place of the job's own`)
 	for _, make := range []func(*terminal) *cobra.Command{
 		demoCommand, newCommand, checkCommand, sagCommand, travelCommand, changeCommand,
-		surveyCommand, matchCommand, adjustCommand, cutCommand, reportCommand,
+		surveyCommand, matchCommand, adjustCommand, placeCommand, cutCommand, reportCommand,
 	} {
 		c := make(t)
 		c.Args = usageArgs(c.Args)
