@@ -27,6 +27,14 @@ func grinder(heights []float64) (beam.Bed, beam.Standing) {
 // solved with one-sided contact.
 func onFeet(t testing.TB, heights []float64) Task {
 	b, s := grinder(heights)
+	return standing(t, b, s)
+}
+
+func standing(t testing.TB, b beam.Bed, s beam.Standing) Task {
+	var heights []float64
+	for _, f := range s.Feet {
+		heights = append(heights, f.Height)
+	}
 	v, err := beam.NewSolver(b, s, beam.Options{Cells: 400})
 	if err != nil {
 		t.Fatal(err)
@@ -119,6 +127,23 @@ func TestForetoldIsSettled(t *testing.T) {
 	}
 	if lifted == 0 {
 		t.Error("no foot was clear of the bed in any case")
+	}
+}
+
+// Three feet: no foot has a say in shape or loads, so nothing is to be moved, even when
+// one carries less than its share.
+func TestThreeFeet(t *testing.T) {
+	b, s := grinder(make([]float64, 8))
+	s.Feet = []beam.Foot{s.Feet[0], s.Feet[3], s.Feet[5]}
+	in := standing(t, b, s)
+	in.Goal.LeastLoad = 0.9
+	a := mustAdjust(t, in)
+	if len(a.Plans) != 1 || a.Plans[0].Lacking == 0 {
+		t.Errorf("%d plans, lacking %g", len(a.Plans), a.Plans[0].Lacking)
+	}
+	named := slices.ContainsFunc(a.Warnings, func(w string) bool { return strings.Contains(w, "less than the least load") })
+	if !named {
+		t.Errorf("no word of the light foot: %q", a.Warnings)
 	}
 }
 

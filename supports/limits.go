@@ -1,8 +1,6 @@
 package supports
 
-import (
-	"math"
-)
+import "math"
 
 // limits is what moves may not do.
 type limits struct {
@@ -18,6 +16,10 @@ type limits struct {
 // lackFactor makes load dearer than any straightness that could be bought with it: one
 // mean load is worth so many times the raise that brings it about.
 const lackFactor = 10
+
+// noLever is a raise, m, that no bed takes: a foot that would need it to gain one mean
+// load has no say in the loads, as none has where three feet carry the bed.
+const noLever = 0.1
 
 func (t *task) newLimits() limits {
 	in := t.Influence
@@ -36,8 +38,8 @@ func (t *task) newLimits() limits {
 	}
 	l.least = t.Goal.LeastLoad * l.mean
 	for f := range in.Feet {
-		if k := in.Load[f][f]; k > 0 {
-			l.lackCosts = max(l.lackCosts, lackFactor*l.mean/k)
+		if raise := l.mean / in.Load[f][f]; raise > 0 && raise < noLever {
+			l.lackCosts = max(l.lackCosts, lackFactor*raise)
 		}
 		l.notches[f] = t.notchesOf(f)
 		if l.notches[f].none() {
