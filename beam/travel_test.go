@@ -143,6 +143,35 @@ func TestPathOnATiltedRigidBed(t *testing.T) {
 	}
 }
 
+// A bed bent to a parabola of curvature κ (its top warm, its middle high) leads a
+// light table so that the work is cut to −κs²/2, wherever the tool stands: over a
+// cut of length d the zone is κd²/8. On a parabola the line of least squares has the
+// slope at the table's middle, and the mean height.
+func TestParabolaIsCut(t *testing.T) {
+	b, s := shopBed(4), pairs(4, 2, math.Inf(1))
+	b.Material.Density = 1e-9
+	s.Gradient = 2
+	kappa := b.Material.Expansion * s.Gradient / b.Sections[0].Depth
+	for _, table := range []Table{
+		{Length: 1, Weight: 1e-6, Tool: 2, Stroke: &Span{1.2, 1.9}},
+		{Length: 1, Weight: 1e-6, Tool: 1.4, Stroke: &Span{0.5, 1.3}},
+	} {
+		tr := travel(t, b, s, table, Journey{Places: 41})
+		d := table.Stroke.To - table.Stroke.From
+		if want := kappa * d * d / 8; math.Abs(tr.Zone-want) > 1e-3*want {
+			t.Errorf("zone %g, want %g", tr.Zone, want)
+		}
+		for _, p := range tr.Places {
+			if want := -kappa * (p.At + 0.5 - 2); math.Abs(p.Pitch-want) > 1e-4*kappa {
+				t.Errorf("table at %g: pitch %g, want %g", p.At, p.Pitch, want)
+			}
+		}
+		if n := len(tr.Work.X); n != 41 || tr.Work.X[0] >= tr.Work.X[n-1] {
+			t.Errorf("work at %v", tr.Work.X)
+		}
+	}
+}
+
 // Where the bed would tip under the overhanging table the places are left out and the side is said.
 func TestTravelLeavesOutWhereTheBedTips(t *testing.T) {
 	b, s := shopBed(4), pairs(4, 2, 1e9)
