@@ -6,6 +6,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"sync"
 
 	"footwork/beam"
 	"gonum.org/v1/gonum/stat/combin"
@@ -79,18 +80,26 @@ func Place(s Sites) (Placements, error) {
 	out := Placements{Recommended: -1}
 	patterns := s.patterns(&out)
 	tick := s.ticker(patterns)
-	for _, p := range patterns {
+	settled := make([]*Placement, len(patterns))
+	var wg sync.WaitGroup
+	for i, p := range patterns {
 		grid := newSearch(coarse, s.Wish, s.Stiffness, s.grid(p.fresh))
 		placed, zone := grid.run(p, runtime.GOMAXPROCS(0), tick)
-		if placed == nil {
-			continue
+		if placed != nil {
+			wg.Go(func() { settled[i] = s.settle(fine, grid, p, placed, zone) })
 		}
-		out.add(s.settle(fine, grid, p, placed, zone))
+	}
+	wg.Wait()
+	for _, p := range settled {
+		if p != nil {
+			out.add(*p)
+		}
 	}
 	if len(out.Placements) == 0 {
 		return out, errors.New("no wished number of feet holds bed and table over the whole travel within the zones: widen the zones, lessen apart, or shorten the stroke")
 	}
 	out.recommend(s.Tolerance)
+	out.warnOfLight()
 	return out, nil
 }
 
@@ -177,7 +186,7 @@ func (s *Sites) ticker(patterns []pattern) func() {
 }
 
 // settle refines a placement off the grid and works out all that is told of it.
-func (s *Sites) settle(fine *yard, grid *search, p pattern, placed []int, zone float64) Placement {
+func (s *Sites) settle(fine *yard, grid *search, p pattern, placed []int, zone float64) *Placement {
 	var fresh []float64
 	for _, j := range placed {
 		if grid.posts[j].kept == nil {
@@ -185,7 +194,7 @@ func (s *Sites) settle(fine *yard, grid *search, p pattern, placed []int, zone f
 		}
 	}
 	r := refinement{y: fine, wish: s.Wish, stiff: s.Stiffness, single: p.single}
-	out := Placement{Pairs: len(placed), Pattern: Paired, GridZone: zone}
+	out := &Placement{Pairs: len(placed), Pattern: Paired, GridZone: zone}
 	if p.single != 0 {
 		out.Pattern = map[int]Pattern{-1: OneLeft, 1: OneRight}[p.single]
 	}
@@ -262,4 +271,13 @@ func (p *Placements) add(q Placement) {
 		return
 	}
 	p.Placements = append(p.Placements, q)
+}
+
+// warnOfLight names feet that carry nothing at some place of the table.
+func (p *Placements) warnOfLight() {
+	for _, q := range p.Placements {
+		if f := q.Feet[q.Least]; f.Least <= 1e-6*f.Most {
+			p.Warnings = append(p.Warnings, fmt.Sprintf("of %d feet, that at %.0f mm goes light on the way: it carries %.0f N to %.0f N", len(q.Feet), f.At*1e3, f.Least, f.Most))
+		}
+	}
 }

@@ -315,6 +315,33 @@ func TestKeptFeetStay(t *testing.T) {
 	}
 }
 
+// A bed made straight on its feet is straight on them; elsewhere the change counts.
+func TestMadeStraightOnItsFeet(t *testing.T) {
+	feet := pairsAt(9e8, 0.5, 3.2)
+	b := Burden{Bed: shop(3.9)}
+	v, err := beam.NewSolver(b.Bed, beam.Standing{Feet: feet}, beam.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, err := v.Solve(beam.Case{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range b.Bed.Ways {
+		b.Made = append(b.Made, st.Way(w.Offset))
+	}
+	y, err := newYard(b, 41, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if zone := y.standOn(feet).worst(math.Inf(1)); zone > 1e-11 {
+		t.Errorf("zone %g on the feet it was made straight on", zone)
+	}
+	if zone := y.standOn(pairsAt(9e8, 0.2, 3.2)).worst(math.Inf(1)); zone < 1e-6 {
+		t.Errorf("zone %g on others", zone)
+	}
+}
+
 func TestPlaceExplainsWhatCannotBe(t *testing.T) {
 	s := shopSites(3)
 	s.Wish.Zones = []beam.Span{{From: 0.1, To: 0.9}}
@@ -331,5 +358,25 @@ func BenchmarkPlace4Pairs60Posts(b *testing.B) {
 	s := shopSites(4)
 	for b.Loop() {
 		mustPlace(b, s)
+	}
+}
+
+// How the cost of the exhaustive part grows with pairs, posts and the table's places.
+func BenchmarkPlaceGrows(b *testing.B) {
+	for _, c := range [][3]int{{4, 60, 16}, {3, 60, 16}, {5, 60, 16}, {4, 30, 16}, {4, 120, 16}, {4, 60, 32}} {
+		b.Run(fmt.Sprintf("pairs=%d/posts=%d/places=%d", c[0], c[1], c[2]), func(b *testing.B) {
+			s := shopSites(c[0])
+			s.Grid, s.Tables = c[1], c[2]
+			if err := s.fill(); err != nil {
+				b.Fatal(err)
+			}
+			y, err := newYard(s.Burden, 61, s.Tables)
+			if err != nil {
+				b.Fatal(err)
+			}
+			for b.Loop() {
+				newSearch(y, s.Wish, s.Stiffness, s.Grid).run(pattern{c[0], 0}, 2, func() {})
+			}
+		})
 	}
 }
