@@ -50,8 +50,9 @@ func (p pose) read(sum []float64) float64 {
 }
 
 // between returns the height at p, offset y, for a unit upward force at q,
-// offset v, m/N: grid.compliance between nodes, and within a cell by straight
-// lines between its nodes, as forces are shared and heights are read everywhere.
+// offset v, m/N: grid.compliance between nodes. Within a cell bending is shared
+// between its nodes, as heights are read and loads are put on everywhere; shear and
+// twist are exact, for their kink under a force would be lost.
 func (u *sums) between(p pose, y float64, q pose, v float64) float64 {
 	c, o := p, q
 	if q.x < p.x {
@@ -59,12 +60,12 @@ func (u *sums) between(p pose, y float64, q pose, v float64) float64 {
 	}
 	i, g := c.cell, u.g
 	half := (g.x[i+1] - g.x[i]) / 2
-	arm, share := o.x-g.x[i]-half, c.t
+	arm := o.x - g.x[i] - half
 	if o.cell == i {
-		arm, share = half, c.t*o.t
+		arm = half * o.t
 	}
 	return c.x*o.x*g.b0[i] - (c.x+o.x)*g.b1[i] + g.b2[i] + g.sh[i] + y*v*g.tw[i] +
-		share*(half*arm*g.bend[i]+g.shear[i]+y*v*g.twist[i])
+		c.t*(half*arm*g.bend[i]+g.shear[i]+y*v*g.twist[i])
 }
 
 // arm returns the height at p for a unit upward force right of it, as

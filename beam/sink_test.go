@@ -50,10 +50,14 @@ func TestBetweenIsTheComplianceOfNodes(tt *testing.T) {
 		}
 	}
 	i, q := 150, u.pose(3.3333)
-	for _, t := range []float64{0.2, 0.7} { // straight between the nodes, also within one cell
+	for _, t := range []float64{0.2, 0.7} { // straight between the nodes, but for the kink under the force
 		p := u.pose(g.x[i] + t*(g.x[i+1]-g.x[i]))
 		for _, q := range []pose{q, p, u.pose(g.x[i] + 0.4*(g.x[i+1]-g.x[i]))} {
-			want := (1-t)*u.between(u.pose(g.x[i]), 0.1, q, 0.2) + t*u.between(u.pose(g.x[i+1]), 0.1, q, 0.2)
+			kink := 0.0
+			if q.cell == i {
+				kink = (min(t, q.t) - t*q.t) * (g.shear[i] + 0.1*0.2*g.twist[i])
+			}
+			want := kink + (1-t)*u.between(u.pose(g.x[i]), 0.1, q, 0.2) + t*u.between(u.pose(g.x[i+1]), 0.1, q, 0.2)
 			if got := u.between(p, 0.1, q, 0.2); math.Abs(got-want) > 1e-12*want {
 				tt.Errorf("within a cell at %g: %g, want %g", p.x, got, want)
 			}
