@@ -15,7 +15,7 @@ type MatchInput struct {
 	Moves     []Move
 	Felt      []Felt
 	Standing  string // whose present state is asked for
-	Scenarios int    // how many to return; 0: 64
+	Scenarios int    // how many to return; 0: 96
 	Seed      uint64
 }
 

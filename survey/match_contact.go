@@ -38,7 +38,6 @@ type pose struct {
 	gap   []float64 // m
 	rigid [3]float64
 	on    uint64
-	inv   *inverse
 }
 
 // mostPoints is how many contact points a standing with unknown feet may have.
@@ -188,16 +187,7 @@ func gaussJordan(a []float64, w int) bool {
 // gradient (K), beginning with the contact in p, into p. Not ok when it would
 // tip or does not settle.
 func (s *stand) solve(b, f float64, heights []float64, gradient float64, p *pose) bool {
-	if p.force == nil {
-		p.force, p.gap, p.on = make([]float64, s.n), make([]float64, s.n), s.all()
-	}
-	c := p.gap // scratch until the end
-	for i := range c {
-		c[i] = s.Loaded[i]/b + gradient*s.Bowed[i]
-		if s.foot[i] >= 0 {
-			c[i] -= heights[s.foot[i]]
-		}
-	}
+	c := s.built(b, heights, gradient, p) // scratch until the end
 	on, fewest, spare := p.on, s.n+1, 4
 	for range 60 {
 		inv := s.inverseOf(b, f, on)
@@ -211,7 +201,7 @@ func (s *stand) solve(b, f float64, heights []float64, gradient float64, p *pose
 		s.apply(inv, c, p)
 		wrong, first := s.wrong(b, c, p, on)
 		if wrong == 0 {
-			p.on, p.inv = on, inv
+			p.on = on
 			s.gaps(b, c, p)
 			return true
 		}
@@ -231,6 +221,34 @@ func (s *stand) solve(b, f float64, heights []float64, gradient float64, p *pose
 		}
 	}
 	return false
+}
+
+// built returns the gaps of the built-in bed, in p.gap.
+func (s *stand) built(b float64, heights []float64, gradient float64, p *pose) []float64 {
+	if p.force == nil {
+		p.force, p.gap, p.on = make([]float64, s.n), make([]float64, s.n), s.all()
+	}
+	c := p.gap
+	for i := range c {
+		c[i] = s.Loaded[i]/b + gradient*s.Bowed[i]
+		if s.foot[i] >= 0 {
+			c[i] -= heights[s.foot[i]]
+		}
+	}
+	return c
+}
+
+// force is solve for a contact given, right or wrong.
+func (s *stand) force(b, f float64, heights []float64, gradient float64, on uint64, p *pose) bool {
+	c := s.built(b, heights, gradient, p)
+	inv := s.inverseOf(b, f, on)
+	if !inv.ok {
+		return false
+	}
+	s.apply(inv, c, p)
+	p.on = on
+	s.gaps(b, c, p)
+	return true
 }
 
 // apply computes forces and rigid motion of a contact for the built-in gaps c.

@@ -22,7 +22,8 @@ type model struct {
 	name    []string
 	heights [][]int // [standing] indices in z of its feet; nil when none is free
 	moves   []int   // index in z of each move
-	bed     int     // index in z of log b; log f follows
+	bed     int     // index in z of β; δ follows
+	footSD  float64 // prior standard deviation of log f
 	states  []*state
 	rows    []block
 	feats   int
@@ -111,8 +112,9 @@ func (m *model) priors() {
 			stiff = s.Stiffness
 		}
 	}
-	m.bed = m.unknown("bed stiffness", 0, bedSD)
-	m.unknown("foot stiffness", 0, math.Log(stiff))
+	m.footSD = math.Log(stiff)
+	m.bed = m.unknown("bed stiffness", 1, bedSD)
+	m.unknown("foot stiffness", 1, math.Hypot(m.footSD, bedSD))
 	m.moves = make([]int, len(m.in.Moves))
 	for i, v := range m.in.Moves {
 		m.moves[i] = m.unknown(fmt.Sprintf("move of %s", v.Foot), v.Raise, m.moveSD(v))

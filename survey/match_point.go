@@ -5,8 +5,6 @@ import (
 	"math/bits"
 	"slices"
 
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -45,16 +43,25 @@ func (p *point) copyFrom(o *point) {
 		}
 		copy(a.force, b.force)
 		copy(a.gap, b.gap)
-		a.rigid, a.on, a.inv = b.rigid, b.on, b.inv
+		a.rigid, a.on = b.rigid, b.on
 	}
+}
+
+// factors returns the factors on the bed's and the feet's stiffness; not ok when
+// they are not positive.
+func (m *model) factors(p *point) (b, f float64, ok bool) {
+	beta, delta := m.value(p, m.bed), m.value(p, m.bed+1)
+	return 1 / beta, 1 / (beta * delta), beta > 0.05 && delta > 0.01
 }
 
 // stand solves every state and fills the features; not ok when a state does not
 // settle.
 func (m *model) stand(p *point) bool {
-	lb := m.value(p, m.bed)
-	b, f := math.Exp(lb), math.Exp(m.value(p, m.bed+1))
-	p.phi[featLoad], p.phi[featOne], p.phi[featLog] = 1/b, 1, lb
+	b, f, ok := m.factors(p)
+	if !ok {
+		return false
+	}
+	p.phi[featLoad], p.phi[featOne], p.phi[featLog] = 1/b, 1, math.Log(b)
 	for _, g := range m.grads {
 		p.phi[g.feat] = m.value(p, g.index)
 	}
@@ -65,6 +72,32 @@ func (m *model) stand(p *point) bool {
 		}
 		heights := m.heightsOf(p, st, h[:0])
 		if !st.stand.solve(b, f, heights, m.value(p, m.grads[st.grad].index), &p.poses[i]) {
+			return false
+		}
+		for j, r := range p.poses[i].force {
+			p.phi[st.feat+j] = r / b
+		}
+	}
+	return true
+}
+
+// force fills poses and features as they would be with a contact given, wrong
+// though it may be, and their density.
+func (m *model) force(p *point, sets []uint64) bool {
+	b, f, ok := m.factors(p)
+	if !ok {
+		return false
+	}
+	p.phi[featLoad], p.phi[featOne], p.phi[featLog] = 1/b, 1, math.Log(b)
+	for _, g := range m.grads {
+		p.phi[g.feat] = m.value(p, g.index)
+	}
+	var h [mostPoints]float64
+	for i, st := range m.states {
+		if st.stand == nil {
+			continue
+		}
+		if !st.stand.force(b, f, m.heightsOf(p, st, h[:0]), m.value(p, m.grads[st.grad].index), sets[i], &p.poses[i]) {
 			return false
 		}
 		for j, r := range p.poses[i].force {
@@ -96,9 +129,12 @@ func (m *model) evaluate(p *point, gs []marginal) float64 {
 		return p.log
 	}
 	log := gs[p.kern].log(p.phi)
-	for _, u := range p.u {
-		log -= u * u / 2
+	for i, u := range p.u {
+		if i != m.bed && i != m.bed+1 {
+			log -= u * u / 2
+		}
 	}
+	log += m.factorPrior(p)
 	for i, st := range m.states {
 		for _, f := range st.felt {
 			for _, r := range m.feltRest(st, &p.poses[i], f) {
@@ -108,6 +144,23 @@ func (m *model) evaluate(p *point, gs []marginal) float64 {
 	}
 	p.log = log
 	return log
+}
+
+// factorPrior returns the log density of β and δ for log-normal b and f.
+func (m *model) factorPrior(p *point) float64 {
+	x, y := math.Log(m.value(p, m.bed)), math.Log(m.value(p, m.bed+1))
+	return -x*x/(2*bedSD*bedSD) - (x+y)*(x+y)/(2*m.footSD*m.footSD) - x - y
+}
+
+// factorCurve returns the gradient of factorPrior and the leading part of its
+// negative curvature, to the standardised β and δ.
+func (m *model) factorCurve(p *point) (grad [2]float64, curve [2][2]float64) {
+	beta, delta := m.value(p, m.bed), m.value(p, m.bed+1)
+	x, y := math.Log(beta), math.Log(delta)
+	k, l := 1/(bedSD*bedSD), 1/(m.footSD*m.footSD)
+	u, v := m.sd[m.bed]/beta, m.sd[m.bed+1]/delta
+	grad = [2]float64{-(x*k + (x+y)*l + 1) * u, -((x+y)*l + 1) * v}
+	return grad, [2][2]float64{{(k + l) * u * u, l * u * v}, {l * u * v, l * v * v}}
 }
 
 func (g *marginal) log(phi []float64) float64 {
@@ -190,10 +243,9 @@ func (m *model) feltRest(st *state, p *pose, f Felt) (list []rest) {
 func (m *model) slopes(p *point) (j *mat.Dense, felt [][]float64, res []float64) {
 	d, n := m.feats, len(m.mean)
 	j = mat.NewDense(d, n, nil)
-	b := math.Exp(m.value(p, m.bed))
-	f := math.Exp(m.value(p, m.bed+1))
-	j.Set(featLoad, m.bed, -m.sd[m.bed]/b)
-	j.Set(featLog, m.bed, m.sd[m.bed])
+	b, f, _ := m.factors(p)
+	j.Set(featLoad, m.bed, m.sd[m.bed])
+	j.Set(featLog, m.bed, -m.sd[m.bed]*b)
 	for _, g := range m.grads {
 		j.Set(g.feat, g.index, m.sd[g.index])
 	}
@@ -220,7 +272,7 @@ func (m *model) slopes(p *point) (j *mat.Dense, felt [][]float64, res []float64)
 			}
 		})
 		for k, r := range ps.force {
-			j.Set(st.feat+k, m.bed, j.At(st.feat+k, m.bed)-r/b*m.sd[m.bed])
+			j.Set(st.feat+k, m.bed, j.At(st.feat+k, m.bed)+r*m.sd[m.bed])
 		}
 	}
 	return j, felt, res
@@ -264,15 +316,14 @@ func (m *model) columns(st *state, p *pose, b, f float64, do func(u int, v []flo
 	}
 	do(m.grads[st.grad].index, v)
 	for i := range v {
-		v[i] = s.Loaded[i]
+		v[i] = -s.Loaded[i] - b/f*s.Points[i].Give*p.force[i]
 		for j, r := range p.force {
-			v[i] += s.Compliance[i][j] * r
+			v[i] -= s.Compliance[i][j] * r
 		}
-		v[i] /= b
 	}
 	do(m.bed, v)
 	for i := range v {
-		v[i] = s.Points[i].Give / f * p.force[i]
+		v[i] = -s.Points[i].Give / b * p.force[i]
 	}
 	do(m.bed+1, v)
 }
@@ -309,23 +360,11 @@ func (s *stand) change(b, f float64, p *pose, v []float64) (dr, dg []float64) {
 
 // bell is the Gaussian that fits the posterior while the contact stays: H = LLᵀ.
 type bell struct {
-	sets   []uint64
-	u      []float64     // its middle, which may lie where the contact is another
-	l      *mat.TriDense // lower
-	log    float64       // log det H
-	flat   *mat.TriDense // the same for fixed factors of stiffness
-	peak   float64       // log density of the posterior at the middle, continued there
-	weight float64       // of all bells, as a proposal
-}
-
-// density returns the logarithm of the bell's density, less a constant.
-func (b *bell) density(u, scratch []float64) float64 {
-	for i := range u {
-		scratch[i] = u[i] - b.u[i]
-	}
-	v := blas64.Vector{N: len(u), Inc: 1, Data: scratch}
-	blas64.Trmv(blas.Trans, b.l.RawTriangular(), v)
-	return b.log/2 - blas64.Dot(v, v)/2
+	sets []uint64
+	u    []float64     // its middle, which may lie where the contact is another
+	l    *mat.TriDense // lower
+	log  float64       // log det H
+	flat *mat.TriDense // the same for fixed factors of stiffness
 }
 
 // curvature returns H and the gradient of the log density at p.
@@ -342,11 +381,18 @@ func (m *model) curvature(p *point, g *marginal) (*mat.SymDense, *mat.VecDense) 
 	back.MulVec(pp, phi)
 	back.SubVec(q, &back)
 	grad.MulVec(j.T(), &back)
+	slope, curve := m.factorCurve(p)
 	for a := range n {
-		grad.SetVec(a, grad.AtVec(a)-p.u[a])
+		if k := a - m.bed; k == 0 || k == 1 {
+			grad.SetVec(a, grad.AtVec(a)+slope[k])
+		} else {
+			grad.SetVec(a, grad.AtVec(a)-p.u[a])
+		}
 		for b := a; b < n; b++ {
 			v := (h.At(a, b) + h.At(b, a)) / 2
-			if a == b {
+			if k, l := a-m.bed, b-m.bed; k >= 0 && k < 2 && l >= 0 && l < 2 {
+				v += curve[k][l]
+			} else if a == b {
 				v++
 			}
 			for k := range felt {
@@ -405,7 +451,6 @@ func (m *model) bellAt(p *point, gs []marginal) *bell {
 	for i := range b.u {
 		b.u[i] += step.AtVec(i)
 	}
-	b.peak = p.log + mat.Dot(&step, grad)/2
 	for _, i := range []int{m.bed, m.bed + 1} {
 		for k := range p.u {
 			if k != i {

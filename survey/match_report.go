@@ -26,9 +26,8 @@ func (d drawn) whole() []float64 {
 // report turns the samples into what people read and planners use.
 func (m *model) report(s *samples) Matched {
 	out := Matched{Standing: m.in.Standing, Kernel: s.gs[s.best.kern].kernel, Warnings: m.warn}
-	b, f := m.column(s, m.bed), m.column(s, m.bed+1)
-	out.Bed = factor(b, m.sd[m.bed])
-	out.FootGive = factor(f, m.sd[m.bed+1])
+	b, f := m.logFactors(s)
+	out.Bed, out.FootGive = factor(b, bedSD), factor(f, m.footSD)
 	g := m.grads[m.now.grad].index
 	out.Gradient = estimate(m.column(s, g), m.sd[g])
 	forms := m.drawForms(s)
@@ -52,6 +51,15 @@ func (m *model) column(s *samples, i int) []float64 {
 		v[k] = m.value(p, i)
 	}
 	return v
+}
+
+// logFactors returns log b and log f over the samples.
+func (m *model) logFactors(s *samples) (b, f []float64) {
+	for _, p := range s.points {
+		x, y, _ := m.factors(p)
+		b, f = append(b, math.Log(x)), append(f, math.Log(y))
+	}
+	return b, f
 }
 
 // told: the data took at least three tenths off the prior's standard deviation.
@@ -100,8 +108,8 @@ func (m *model) present(s *samples, out *Matched) {
 	feet := m.in.Standings[m.now.standing].Standing.Feet
 	sets := map[string]*ContactSet{}
 	for _, p := range s.points {
-		c := Scenario{BedFactor: math.Exp(m.value(p, m.bed)), FootFactor: math.Exp(m.value(p, m.bed+1)),
-			Gradient: m.value(p, m.grads[m.now.grad].index)}
+		c := Scenario{Gradient: m.value(p, m.grads[m.now.grad].index)}
+		c.BedFactor, c.FootFactor, _ = m.factors(p)
 		var hang []string
 		if m.now.stand != nil {
 			c.Heights = m.heightsOf(p, m.now, nil)
@@ -291,7 +299,7 @@ func (m *model) elastic(p *point, st *state, design *mat.Dense) drawn {
 		if st.stand == nil {
 			return read()
 		}
-		b, f := math.Exp(m.value(p, m.bed)), math.Exp(m.value(p, m.bed+1))
+		b, f, _ := m.factors(p)
 		var q pose
 		level := make([]float64, len(m.heights[st.standing]))
 		if !st.stand.solve(b, f, level, gradient, &q) {
@@ -381,7 +389,8 @@ func (m *model) tied(s *samples, forms [][]float64) (list []Pair) {
 		return nil
 	}
 	names := []string{"bed stiffness", "foot stiffness", "heat"}
-	cols := [][]float64{m.column(s, m.bed), m.column(s, m.bed+1), m.column(s, m.grads[m.now.grad].index)}
+	b, f := m.logFactors(s)
+	cols := [][]float64{b, f, m.column(s, m.grads[m.now.grad].index)}
 	feet := m.in.Standings[m.now.standing].Standing.Feet
 	level := make([][]float64, len(feet))
 	over := make([][]float64, len(feet))

@@ -7,6 +7,8 @@ import (
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/mathext"
 )
 
 // samples are equally likely points of the posterior.
@@ -17,27 +19,37 @@ type samples struct {
 	rng    *rand.Rand
 }
 
+// mix is the bells of all places under one kernel.
+type mix struct {
+	places int
+	bells  []*bell
+}
+
 // walker draws from the posterior: slices (Neal, Slice sampling, Annals of
 // Statistics 31, 2003) along lines whose directions do not depend on where it is:
 // at random in the metric of the bells found so far, and along each foot's own
 // height, which is what matters for a foot that hangs.
 type walker struct {
-	m     *model
-	gs    []marginal
-	at    *point
-	try   *point
-	bells []*bell
-	rng   *rand.Rand
-	d     []float64
+	m      *model
+	gs     []marginal
+	at     *point
+	try    *point
+	places []*point   // one in every contact met
+	mixes  []mix      // of each kernel
+	share  []float64  // of the kernels, as a proposal: their evidence
+	visits []float64  // of the places, likewise
+	reach  [3]float64 // Cholesky factor of the spread of β and δ
+	forced *point
+	rng    *rand.Rand
+	d      []float64
 }
 
 var (
-	mostBells = 16
-	trials    = 12 // draws that weigh a bell
-	burnIn    = 20 // updates per unknown before the first scenario
-	thin      = 1  // updates per unknown from one to the next
-	spare     = 24 // and at least
-	mostOut   = 8  // steps by which a slice may be widened
+	mostPlaces = 24
+	burnIn     = 20 // updates per unknown before the first scenario
+	thin       = 1  // updates per unknown from one to the next
+	spare      = 16 // and at least
+	mostOut    = 8  // steps by which a slice may be widened
 )
 
 // sample finds the most likely point, its kernel by the evidence, and walks from there.
@@ -51,13 +63,13 @@ func (m *model) sample(in MatchInput) (*samples, error) {
 	s.best.copyFrom(w.at)
 	for i := range burnIn * len(m.mean) {
 		w.update(i)
-		if i%20 == 19 {
+		if i%4 == 3 {
 			w.learn()
 		}
 	}
 	count := in.Scenarios
 	if count == 0 {
-		count = 64
+		count = 96
 	}
 	for range count {
 		for i := range max(spare, thin*len(m.mean)) {
@@ -79,20 +91,52 @@ func (w *walker) begin() error {
 		return m.whyNot()
 	}
 	m.climb(w.at, w.gs, 30)
+	w.share, w.mixes = make([]float64, len(w.gs)), make([]mix, len(w.gs))
 	best, top := w.at.kern, math.Inf(-1)
 	trial := m.newPoint()
 	for k := range w.gs {
 		trial.copyFrom(w.at)
 		trial.kern = k
 		m.climb(trial, w.gs, 3)
-		if b := m.bellAt(trial, w.gs); b != nil && trial.log-b.log/2 > top {
-			best, top = k, trial.log-b.log/2
+		w.share[k] = math.Inf(-1)
+		if b := m.bellAt(trial, w.gs); b != nil {
+			w.share[k] = trial.log - b.log/2
 		}
+		if w.share[k] > top {
+			best, top = k, w.share[k]
+		}
+	}
+	sum := 0.0
+	for k, e := range w.share {
+		if w.share[k] = math.Exp(e - top); w.share[k] < 1e-3 {
+			w.share[k] = 0
+		}
+		sum += w.share[k]
+	}
+	for k := range w.share {
+		w.share[k] /= sum
 	}
 	w.at.kern = best
 	m.climb(w.at, w.gs, 30)
 	w.learn()
+	w.setReach()
 	return nil
+}
+
+// setReach takes the spread of the factors from the bell at the most likely point.
+func (w *walker) setReach() {
+	m := w.m
+	w.forced = m.newPoint()
+	w.reach = [3]float64{1, 0, 1}
+	h, _ := m.curvature(w.at, &w.gs[w.at.kern])
+	var chol mat.Cholesky
+	var inv mat.SymDense
+	if !chol.Factorize(h) || chol.InverseTo(&inv) != nil {
+		return
+	}
+	a, b, c := inv.At(m.bed, m.bed), inv.At(m.bed, m.bed+1), inv.At(m.bed+1, m.bed+1)
+	root := math.Sqrt(a)
+	w.reach = [3]float64{root, b / root, math.Sqrt(max(c-b*b/a, 1e-12))}
 }
 
 // whyNot returns the error of the bed as given.
@@ -106,99 +150,247 @@ func (m *model) whyNot() error {
 	return errUnsettled
 }
 
-// learn keeps the bell of a contact not met before.
+// learn keeps a place in a contact not met before.
 func (w *walker) learn() {
-	sets := w.at.sets()
-	known := func(b *bell) bool { return slices.Equal(b.sets, sets) }
-	if len(w.bells) >= mostBells || slices.ContainsFunc(w.bells, known) {
+	if k := w.place(w.at); k >= 0 {
+		w.visits[k]++
 		return
 	}
-	if b := w.m.bellAt(w.at, w.gs); b != nil {
-		w.bells = append(w.bells, b)
-		w.weigh(b)
+	if len(w.places) < mostPlaces {
+		p := w.m.newPoint()
+		p.copyFrom(w.at)
+		w.places, w.visits = append(w.places, p), append(w.visits, 1)
 	}
 }
 
-// weigh gives a bell its share of the proposals: its evidence times how much of
-// it lies where the contact is its own; and none less than a fiftieth.
-func (w *walker) weigh(b *bell) {
-	hits := 1.0
-	for range trials {
-		w.propose(b)
-		if w.m.evaluate(w.try, w.gs); slices.Equal(w.try.sets(), b.sets) {
-			hits++
+// bells returns the bells of all places under a kernel, weighed.
+func (w *walker) bells(kern int) []*bell {
+	mx := &w.mixes[kern]
+	for ; mx.places < len(w.places); mx.places++ {
+		p := w.places[mx.places]
+		p.kern = kern
+		w.m.evaluate(p, w.gs)
+		if b := w.m.bellAt(p, w.gs); b != nil {
+			mx.bells = append(mx.bells, b)
 		}
 	}
-	b.peak += math.Log(hits/float64(trials+1)) - b.log/2
-	top := math.Inf(-1)
-	for _, b := range w.bells {
-		top = max(top, b.peak)
+	return mx.bells
+}
+
+// conditional is the Gaussian of all other unknowns for given factors of
+// stiffness, contact and kernel: exact while that contact holds.
+type conditional struct {
+	at  []int // the other unknowns
+	mid []float64
+	l   *mat.TriDense
+	log float64 // log det of l
+}
+
+// conditionAt returns the conditional at the factors of u · place an index of
+// w.places. Not ok where that contact cannot be.
+func (w *walker) conditionAt(u []float64, place, kern int) (*conditional, bool) {
+	m, p := w.m, w.forced
+	ref := w.places[place]
+	copy(p.u, ref.u)
+	p.u[m.bed], p.u[m.bed+1] = u[m.bed], u[m.bed+1]
+	p.kern = kern
+	if !m.force(p, ref.sets()) {
+		return nil, false
 	}
-	sum := 0.0
-	for _, b := range w.bells {
-		b.weight = max(math.Exp(b.peak-top), 0.02)
-		sum += b.weight
+	h, grad := m.curvature(p, &w.gs[kern])
+	n := len(u) - 2
+	c := &conditional{l: mat.NewTriDense(n, mat.Lower, nil)}
+	for i := range u {
+		if i != m.bed && i != m.bed+1 {
+			c.at = append(c.at, i)
+		}
 	}
-	for _, b := range w.bells {
-		b.weight /= sum
+	part, g := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
+	for a, i := range c.at {
+		g.SetVec(a, grad.AtVec(i))
+		for b := a; b < n; b++ {
+			part.SetSym(a, b, h.At(i, c.at[b]))
+		}
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(part) {
+		return nil, false
+	}
+	chol.LTo(c.l)
+	mustCondition(chol.SolveVecTo(g, g))
+	for a, i := range c.at {
+		c.mid = append(c.mid, p.u[i]+g.AtVec(a))
+		c.log += math.Log(c.l.At(a, a))
+	}
+	return c, true
+}
+
+// density returns the logarithm of a conditional's density at u, less a constant.
+func (c *conditional) density(u []float64) float64 {
+	d := make([]float64, len(c.at))
+	for a, i := range c.at {
+		d[a] = u[i] - c.mid[a]
+	}
+	v := blas64.Vector{N: len(d), Inc: 1, Data: d}
+	blas64.Trmv(blas.Trans, c.l.RawTriangular(), v)
+	return c.log - blas64.Dot(v, v)/2
+}
+
+// draw puts a draw from a conditional into u.
+func (c *conditional) draw(u []float64, rng *rand.Rand) {
+	d := make([]float64, len(c.at))
+	for a := range d {
+		d[a] = rng.NormFloat64()
+	}
+	blas64.Trsv(blas.Trans, c.l.RawTriangular(), blas64.Vector{N: len(d), Inc: 1, Data: d})
+	for a, i := range c.at {
+		u[i] = c.mid[a] + d[a]
 	}
 }
 
-// propose draws w.try from a bell.
-func (w *walker) propose(b *bell) {
-	for i := range w.d {
-		w.d[i] = w.rng.NormFloat64()
-	}
-	blas64.Trsv(blas.Trans, b.l.RawTriangular(), blas64.Vector{N: len(w.d), Inc: 1, Data: w.d})
-	for i := range w.poses() {
-		w.try.poses[i].on = b.sets[i]
-	}
-	w.try.kern = w.at.kern
-	for i, u := range b.u {
-		w.try.u[i] = u + w.d[i]
-	}
+// place returns which place has the contact of p, −1 when none.
+func (w *walker) place(p *point) int {
+	sets := p.sets()
+	return slices.IndexFunc(w.places, func(q *point) bool { return slices.Equal(q.sets(), sets) })
 }
 
-// jump draws from the mixture of all bells and keeps the draw by the rule of
-// Metropolis and Hastings: this is how contacts far from each other are weighed.
+// jump proposes other factors, now and then another contact and kernel, draws all
+// the rest from the conditional there, and keeps the draw by the rule of Metropolis
+// and Hastings. A draw must land in the contact that it was made for, so that each
+// point can be proposed in one way only.
 func (w *walker) jump() {
-	r, k := w.rng.Float64(), 0
-	for ; k < len(w.bells)-1 && r > w.bells[k].weight; k++ {
-		r -= w.bells[k].weight
-	}
-	w.propose(w.bells[k])
-	if math.IsInf(w.m.evaluate(w.try, w.gs), -1) {
+	m, from := w.m, w.place(w.at)
+	if from < 0 || w.share[w.at.kern] == 0 {
 		return
 	}
-	if w.try.log-w.mixture(w.try.u)-w.at.log+w.mixture(w.at.u) > -w.rng.ExpFloat64() {
+	to, kern, gain := from, w.at.kern, 0.0
+	if w.rng.IntN(2) == 0 {
+		to = draw(w.rng, w.visits)
+		gain += math.Log(w.visits[from]) - math.Log(w.visits[to])
+	}
+	if w.rng.IntN(2) == 0 {
+		kern = draw(w.rng, w.share)
+		gain += math.Log(w.share[w.at.kern]) - math.Log(w.share[kern])
+	}
+	far := reaches[w.rng.IntN(len(reaches))]
+	for i := range w.try.u {
+		w.try.u[i] = w.at.u[i]
+	}
+	x, y := far*w.rng.NormFloat64(), far*w.rng.NormFloat64()
+	w.try.u[m.bed] += w.reach[0] * x
+	w.try.u[m.bed+1] += w.reach[1]*x + w.reach[2]*y
+	if m.value(w.try, m.bed) <= 0.05 || m.value(w.try, m.bed+1) <= 0.01 {
+		return
+	}
+	back, ok := w.conditionAt(w.at.u, from, w.at.kern)
+	if !ok {
+		return
+	}
+	there, ok := w.conditionAt(w.try.u, to, kern)
+	if !ok {
+		return
+	}
+	there.draw(w.try.u, w.rng)
+	w.poses()
+	if !m.force(w.try, w.places[to].sets()) {
+		return
+	}
+	w.try.kern = kern
+	for _, d := range m.dangling(w.at) {
+		gain -= logPhi(d.top)
+	}
+	for _, d := range m.dangling(w.try) {
+		gain += logPhi(d.top)
+		w.try.u[d.index] = below(d.top, w.rng)
+	}
+	if math.IsInf(m.evaluate(w.try, w.gs), -1) || w.place(w.try) != to {
+		return
+	}
+	gain += w.try.log - there.density(w.try.u) - w.at.log + back.density(w.at.u)
+	if gain > -w.rng.ExpFloat64() {
 		w.at, w.try = w.try, w.at
 	}
 }
 
-// mixture returns the logarithm of the density of the bells together.
-func (w *walker) mixture(u []float64) float64 {
-	top, sum := math.Inf(-1), 0.0
-	for _, b := range w.bells {
-		d := math.Log(b.weight) + b.density(u, w.d)
-		if d > top {
-			sum, top = sum*math.Exp(top-d), d
+// dangle is a foot that carries in no state: nothing is known of its height but
+// the prior and that it stays below the bed, top (standardised).
+type dangle struct {
+	index int
+	top   float64
+}
+
+// dangling returns the feet that carry in no state and were not gauged.
+func (m *model) dangling(p *point) (list []dangle) {
+	for k, heights := range m.heights {
+		for foot, u := range heights {
+			top, hangs := math.Inf(1), true
+			for i, st := range m.states {
+				if st.standing != k || st.stand == nil {
+					continue
+				}
+				for q, f := range st.stand.foot {
+					if f == foot {
+						hangs = hangs && p.poses[i].on>>q&1 == 0
+						top = min(top, p.u[u]+p.poses[i].gap[q]/m.sd[u])
+					}
+				}
+				for _, f := range st.felt {
+					hangs = hangs && (f.Gap == nil || f.Foot != m.in.Standings[k].Standing.Feet[foot].Name)
+				}
+			}
+			if hangs && !math.IsInf(top, 1) {
+				list = append(list, dangle{u, top})
+			}
 		}
-		sum += math.Exp(d - top)
 	}
-	return top + math.Log(sum)
+	return list
+}
+
+// logPhi returns the logarithm of the normal distribution function.
+func logPhi(x float64) float64 {
+	if x < -25 {
+		return -x*x/2 - math.Log(-x*math.Sqrt(2*math.Pi))
+	}
+	return math.Log(math.Erfc(-x/math.Sqrt2) / 2)
+}
+
+// below draws from the unit normal distribution below top.
+func below(top float64, rng *rand.Rand) float64 {
+	if top < -5 {
+		return top - rng.ExpFloat64()/-top
+	}
+	return mathext.NormalQuantile(rng.Float64() * math.Erfc(-top/math.Sqrt2) / 2)
+}
+
+// reaches are how far the factors go in a jump, in standard deviations.
+var reaches = []float64{0.3, 1, 2.5}
+
+// draw returns an index with probabilities in proportion to share.
+func draw(rng *rand.Rand, share []float64) int {
+	sum := 0.0
+	for _, s := range share {
+		sum += s
+	}
+	r := rng.Float64() * sum
+	for k, s := range share {
+		if r -= s; r < 0 {
+			return k
+		}
+	}
+	return len(share) - 1
 }
 
 // update draws one new point.
 func (w *walker) update(i int) {
 	switch {
-	case i%8 == 7:
-		w.kernel()
-	case i%4 == 1:
-		w.axis()
-	case i%4 == 3:
+	case i%2 == 1:
 		w.jump()
+	case i%8 == 2:
+		w.kernel()
+	case i%8 == 4:
+		w.axis()
 	default:
-		w.slant(i%8 != 2)
+		w.slant(i%16 < 8)
 	}
 }
 
@@ -233,7 +425,11 @@ func (w *walker) axis() {
 
 // slant moves along a random direction in the metric of a bell.
 func (w *walker) slant(flat bool) {
-	b := w.bells[w.rng.IntN(len(w.bells))]
+	bells := w.bells(w.at.kern)
+	if len(bells) == 0 {
+		return
+	}
+	b := bells[w.rng.IntN(len(bells))]
 	for i := range w.d {
 		w.d[i] = w.rng.NormFloat64()
 	}
