@@ -32,6 +32,7 @@ type Trial struct {
 // self-weight and the table's travel.
 type Odds struct {
 	Floors   int
+	Tips     bool    // the bed tips on these feet, whatever the floor: no share is met
 	Met      float64 // share of floors on which the tolerance is met as the feet fall
 	Adjusted float64 // the same after the feet have been adjusted
 	Zone     Spread  // m, as the feet fall
@@ -61,6 +62,9 @@ func (t Trial) Odds() (Odds, error) {
 	if err != nil {
 		return Odds{}, err
 	}
+	if math.IsInf(y.standOn(t.Feet).worst(math.Inf(1)), 1) {
+		return Odds{Floors: t.Floors, Tips: true}, nil
+	}
 	fallen, set := t.run(y)
 	out := Odds{Floors: t.Floors, Zone: spread(fallen), Set: spread(set)}
 	for i := range fallen {
@@ -74,7 +78,7 @@ func (t Trial) Odds() (Odds, error) {
 	return out, nil
 }
 
-// spread of zones; those of floors on which the bed tips are the greatest.
+// spread returns what half and nine tenths of the zones stay within.
 func spread(zones []float64) Spread {
 	s := slices.Clone(zones)
 	slices.Sort(s)

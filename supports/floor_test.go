@@ -123,6 +123,13 @@ func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
 	}
 }
 
+func TestOddsOfFeetThatTip(t *testing.T) {
+	o := mustOdds(t, Trial{Burden: Burden{Bed: shop(3.9)}, Feet: pairsAt(9e8, 0.2, 1.4), Tolerance: 1, Floors: 10})
+	if !o.Tips || o.Met != 0 || o.Adjusted != 0 {
+		t.Errorf("%+v", o)
+	}
+}
+
 func TestOddsAreTheSameOnAnyCores(t *testing.T) {
 	trial := Trial{Burden: Burden{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}}, Feet: pairsAt(9e8, 0.2, 1.4, 2.5, 3.7),
 		Floor: Floor{HeightSD: 2e-5, StiffnessFactor: 2}, Tolerance: 15e-6, MostMove: 2.5e-4, Floors: 500, Seed: 11}

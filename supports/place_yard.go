@@ -24,31 +24,30 @@ type yard struct {
 	base  [][]float64 // [case][way·station], m, less the shape the bed was made straight in
 }
 
-// newYard works a burden out at so many stations and places of the table. Places
-// where the table tips of itself do not count.
+// newYard works a burden out at so many stations and places of the table, over its
+// stroke as far as it cannot tip.
 func newYard(b Burden, stations, places int) (*yard, error) {
 	if len(b.Bed.Ways) == 0 {
 		return nil, fmt.Errorf("the bed has no way to be kept straight: give each a [[way]] with its offset")
 	}
-	free, err := beam.NewFree(b.Bed, beam.Options{})
+	bare, err := beam.NewFree(b.Bed, beam.Options{})
 	if err != nil {
 		return nil, err
 	}
-	y := &yard{Burden: b, free: free, x: beam.Even(0, b.Bed.Length, stations)}
+	y := &yard{Burden: b, free: bare, x: beam.Even(0, b.Bed.Length, stations)}
 	y.add(nil)
-	if b.Table != nil {
-		reach := b.Table.Reach(b.Bed)
-		for _, at := range beam.Even(reach.From, reach.To, places) {
-			lines, err := b.Table.Park(b.Bed, at)
-			if err != nil {
-				continue
-			}
-			y.add(lines)
-		}
-		if len(y.cases) == 1 {
-			_, err := b.Table.Park(b.Bed, reach.From)
+	if b.Table == nil {
+		return y, nil
+	}
+	free := *b.Table
+	free.Stroke = nil
+	reach, limit := b.Table.Reach(b.Bed), free.Reach(b.Bed)
+	for _, at := range beam.Even(max(reach.From, limit.From), min(reach.To, limit.To), places) {
+		lines, err := b.Table.Park(b.Bed, at)
+		if err != nil {
 			return nil, err
 		}
+		y.add(lines)
 	}
 	return y, nil
 }
