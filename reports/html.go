@@ -71,6 +71,7 @@ type sectionView struct {
 	Number             int
 	Answer             prose
 	Warnings           []string
+	Caution            string
 	Figures            []figureView
 	Tables             []tableView
 	Folded             []foldedView
@@ -204,7 +205,7 @@ func (p *Page) fillData(v *view, all map[string]*chart) error {
 }
 
 func viewOf(s section, all map[string]*chart) sectionView {
-	v := sectionView{ID: s.id, Title: s.title, Missing: s.missing, Answer: s.answer, Warnings: s.warnings, Sheet: s.sheet, How: s.how,
+	v := sectionView{ID: s.id, Title: s.title, Missing: s.missing, Answer: s.answer, Warnings: s.warnings, Caution: s.caution, Sheet: s.sheet, How: s.how,
 		Figures: figureViews(s.figures, all), Tables: tableViews(s.tables)}
 	for _, f := range s.folded {
 		v.Folded = append(v.Folded, foldedView{f.title, figureViews(f.figures, all), tableViews(f.tables)})

@@ -30,7 +30,7 @@ func factTable(caption string, facts []Fact) table {
 			continue
 		}
 		between := prose(nil)
-		if f.Low != 0 || f.High != 0 {
+		if f.Low < f.High {
 			between = say(q(f.Kind, f.Low), " and ", q(f.Kind, f.High))
 		}
 		t.add(f.Name, q(f.Kind, f.Value), between, f.Note)

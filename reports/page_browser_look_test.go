@@ -189,16 +189,29 @@ func TestHostileTexts(t *testing.T) {
 	tab.quiet()
 }
 
-// TestJobSheetIsOnePage on A4 and on Letter, and holds what a person needs there.
+// TestJobSheetIsOnePage on A4 and on Letter, for a short plan and for a long
+// one, and holds what a person needs there.
 func TestJobSheetIsOnePage(t *testing.T) {
 	p := fixture(t)
-	tab := open(t, render(t, p), window{width: 1200, height: 800})
-	for _, size := range []string{"A4", "Letter"} {
-		eval[bool](tab, `(document.documentElement.classList.add("sheet-only"), true)`) // printing takes it off again
-		if n := pages(tab.pdf(size)); n != 1 {
-			t.Errorf("the job sheet takes %d pages of %s", n, size)
+	for _, steps := range []int{len(p.plan().Steps), 6, 12, 16} {
+		long := fixture(t)
+		plan := &long.Adjust.Plans[long.Adjust.Recommended]
+		for i := 0; len(plan.Steps) < steps; i++ {
+			plan.Steps = append(plan.Steps, plan.Steps[i])
+		}
+		tab := open(t, render(t, long), window{width: 1200, height: 800})
+		for _, size := range []string{"A4", "Letter"} {
+			eval[bool](tab, `(document.documentElement.classList.add("sheet-only"), true)`) // printing takes it off again
+			pdf := tab.pdf(size)
+			if dir := os.Getenv("KEEP_SHOTS"); dir != "" {
+				save(t, dir, fmt.Sprintf("sheet-%d-%s.pdf", steps, size), pdf)
+			}
+			if n := pages(pdf); n != 1 {
+				t.Errorf("the job sheet of %d steps takes %d pages of %s", steps, n, size)
+			}
 		}
 	}
+	tab := open(t, render(t, p), window{width: 1200, height: 800})
 	sheet := eval[string](tab, `document.getElementById("job-sheet").innerText`)
 	for _, s := range p.plan().Steps {
 		if !strings.Contains(sheet, s.Foot) || !strings.Contains(sheet, p.howFar(s.Foot, s.Raise, "").plain(p.Units)) {
@@ -221,7 +234,7 @@ func TestPaper(t *testing.T) {
 	tab := open(t, render(t, fixture(t)), window{width: 1600, height: 800, dark: true})
 	eval[bool](tab, `(dispatchEvent(new Event("beforeprint")), true)`)
 	call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print", Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}})
-	const letter = 950.0 // px of height at 96 a inch, 11 in less margins of 13 mm
+	const letter = 950.0 // px of height at 96 a inch, 11 in less margins of 12 mm
 	faults := eval[[]string](tab, fmt.Sprintf(`[...document.querySelectorAll("figure")].filter((f) => f.getBoundingClientRect().height > %g || getComputedStyle(f).breakInside !== "avoid").map((f) => f.id)`, letter))
 	if len(faults) > 0 {
 		t.Errorf("may be cut by a page's edge: %v", faults)

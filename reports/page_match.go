@@ -77,12 +77,12 @@ func partsFigure(i int, w WayParts) figure {
 	}
 	c.Height, c.Same = 84, true
 	return figure{id: "parts-" + slug(w.Name), chart: c.finish(), way: w.Name,
-		caption: say("The ", w.Name, " way in its parts, one above the other, all to the same height scale; the band on the metal is about 95 %."),
+		caption: say("The ", w.Name, " way in its parts, one above the other, all to the same height scale; the band on the metal is about 95\u00a0%."),
 		label:   "The " + w.Name + " way in its parts: measured, sag, feet, heat, metal, left over"}
 }
 
 func estimateTable(m *Match) table {
-	t := table{caption: say("What the surveys tell of “", m.Standing, "”"), head: []prose{say("Unknown"), say("Best"), say("95 % from"), say("to"), say("Told?")}}
+	t := table{caption: say("What the surveys tell of “", m.Standing, "”"), head: []prose{say("Unknown"), say("Best"), say("95\u00a0% from"), say("to"), say("Told?")}}
 	add := func(name string, k Kind, e Estimate) {
 		t.add(name, q(k, e.Factor), q(k, e.Low), q(k, e.High), told(e.Told))
 	}
@@ -100,7 +100,7 @@ func told(yes bool) mark {
 }
 
 func footHeightTable(m *Match) table {
-	t := table{caption: say("Feet as the surveys tell them"), head: []prose{say("Foot"), say("Height, ", unitOf(Height)), say("95 % from"), say("to"), say("Told?"), say("Carries"), say("Load, ", unitOf(Force))}}
+	t := table{caption: say("Feet as the surveys tell them"), head: []prose{say("Foot"), say("Height, ", unitOf(Height)), say("95\u00a0% from"), say("to"), say("Told?"), say("Carries"), say("Load, ", unitOf(Force))}}
 	for _, f := range m.Feet {
 		load := say(bare(Force, f.Load[0]), " (", bare(Force, f.Load[1]), " to ", bare(Force, f.Load[2]), ")")
 		t.add(f.Name, raised(f.Height), raised(f.Low), raised(f.High), told(f.Told), q(PlainShare, f.Carries), load)

@@ -23,7 +23,7 @@ func (p *Page) measured() section {
 		s.folded = append(s.folded, folded{title: "How the runs differ from one another", figures: runs})
 	}
 	s.how = []prose{
-		say("Slopes become heights by adding base times tangent from station to station; runs are averaged after drift, steps and closure have been looked at. The shaded band is twice the standard uncertainty each way, about 95 %."),
+		say("Slopes become heights by adding base times tangent from station to station; runs are averaged after drift, steps and closure have been looked at. The shaded band is twice the standard uncertainty each way, about 95\u00a0%."),
 	}
 	return s
 }
@@ -79,7 +79,7 @@ func (p *Page) surveyFigures(latest []SurveyProfile) []figure {
 	}
 	var figures []figure
 	if len(ways.Notes) > 0 {
-		caption := say("The ways as last measured; points are stations, the band is about 95 %.")
+		caption := say("The ways as last measured; points are stations, the band is about 95\u00a0%.")
 		figures = append(figures, figure{id: "profiles", chart: ways.finish(), caption: caption, label: caption.plain(p.Units) + " " + measuredAnswer(latest).plain(p.Units)})
 	}
 	if len(cross.Notes) > 0 {

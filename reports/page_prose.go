@@ -104,6 +104,7 @@ type section struct {
 	id, title string
 	answer    prose
 	warnings  []string
+	caution   string // where the work can hurt someone
 	figures   []figure
 	tables    []table
 	folded    []folded

@@ -51,22 +51,30 @@ func (p *Page) sheetSteps(plan Plan) []sheetStep {
 			far = append(far, " = ", q(Height, math.Abs(s.Raise)))
 		}
 		out = append(out, sheetStep{Number: i + 1, Foot: s.Foot, Way: way(s.Raise), Far: far.html(p.Units),
-			Lightest: lightest(s.Loads).html(p.Units), Readings: p.telling(s, before)})
+			Lightest: lightest(s.Loads).html(p.Units), Readings: p.telling(s, before, len(plan.Steps))})
 	}
 	return out
 }
 
-// telling returns for each survey the stations whose reading the step changes
-// most, two of a way and one of a cross level: where a person should look.
-func (p *Page) telling(s Step, before []Reading) []sheetReading {
+// telling returns the stations whose reading the step changes most: where a
+// person should look. A short plan has room for two a survey, a long one for
+// fewer, so that the sheet stays one page.
+func (p *Page) telling(s Step, before []Reading, steps int) []sheetReading {
+	most, each := 4, 2
+	switch {
+	case steps > 12:
+		most, each = 1, 1
+	case steps > 6:
+		most, each = 2, 1
+	}
 	var out []sheetReading
 	for k, r := range s.Readings {
-		for _, j := range mostChanged(r, before, k, 2) {
+		for _, j := range mostChanged(r, before, k, each) {
 			where := say(r.Survey, " at ", q(Along, r.X[j])).html(p.Units)
 			out = append(out, sheetReading{Where: where, Value: readingText(r.Value[j], r.Unit) + "\u00a0" + r.Unit})
 		}
 	}
-	return out[:min(len(out), 4)]
+	return out[:min(len(out), most)]
 }
 
 // mostChanged returns the indices of the readings that a step changes most, in

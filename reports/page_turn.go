@@ -20,7 +20,7 @@ func (p *Page) turned() section {
 	}
 	plan := p.plan()
 	s.answer = p.turnAnswer(plan)
-	s.warnings = append(append([]string{}, p.Adjust.Warnings...), cautionTurning)
+	s.warnings, s.caution = p.Adjust.Warnings, cautionTurning
 	s.figures = []figure{p.ladderFigure(), p.afterFigure(plan)}
 	s.tables = []table{p.ladderTable(), p.stepTable(plan)}
 	if t := readingTables(plan); len(t) > 0 {
@@ -98,7 +98,7 @@ func (p *Page) ladderFigure() figure {
 	plan := p.plan()
 	c.curve("★ recommended", []float64{float64(plan.FeetMoved)}, []float64{plan.Zone}, note{Style: "star", Points: true})
 	caption := say("What each further foot buys: from ", q(Height, p.Adjust.Before.Zone), " with none to ", q(Height, plan.Zone), " with ", plan.FeetMoved,
-		", the recommended number; the band is about 95 %.")
+		", the recommended number; the band is about 95\u00a0%.")
 	return figure{id: "ladder", chart: c.finish(), caption: caption, label: caption.plain(p.Units)}
 }
 
@@ -113,7 +113,7 @@ func (p *Page) afterFigure(plan Plan) figure {
 		n.Sigma = w.Sigma
 		c.curve(w.Name, w.X, w.Height, n)
 	}
-	return figure{id: "after", chart: c.finish(), caption: say("The ways now (thin) and as the recommended plan leaves them, with their band (about 95 %)."),
+	return figure{id: "after", chart: c.finish(), caption: say("The ways now (thin) and as the recommended plan leaves them, with their band (about 95\u00a0%)."),
 		label: "The ways now and after the recommended plan"}
 }
 

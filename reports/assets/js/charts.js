@@ -9,9 +9,9 @@ const ink = (name) => getComputedStyle(root).getPropertyValue("--" + name).trim(
 // strokes of each style: never colour alone.
 const strokes = {
   "first": { ink: "first", type: "solid", width: 2.2, symbol: "circle" },
-  "second": { ink: "second", type: [8, 4], width: 2.2, symbol: "rect" },
+  "second": { ink: "second", type: [7, 6], width: 2.2, symbol: "rect" },
   "first faint": { ink: "first", type: "solid", width: 1, symbol: "none" },
-  "second faint": { ink: "second", type: [8, 4], width: 1, symbol: "none" },
+  "second faint": { ink: "second", type: [7, 6], width: 1, symbol: "none" },
   "quiet": { ink: "quiet", type: [2, 3], width: 1.6, symbol: "triangle" },
   "star": { ink: "flag", type: "solid", width: 2, symbol: "diamond" },
 };
