@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/internal/convex"
@@ -113,23 +114,14 @@ func (q *coupled) touching(s balance, on []bool) (settled, bool) {
 	if n < m {
 		return settled{}, false
 	}
-	k, rhs := mat.NewSymDense(n, nil), mat.NewDense(n, m+1, nil)
-	for a, i := range index {
-		for b, j := range index[:a+1] {
-			k.SetSym(a, b, s.k.At(i, j))
-		}
-		for d := range m {
-			rhs.Set(a, d, s.e.At(d, i))
-		}
-		rhs.Set(a, m, -s.r[i])
-	}
+	k, rhs := s.part(index) // K, and Eᵀ beside −r
+	y := mat.NewDense(n, m+1, nil)
 	var chol, small mat.Cholesky
 	if !chol.Factorize(k) {
 		return settled{}, false
 	}
-	y := mat.NewDense(n, m+1, nil)
 	must(chol.SolveTo(y, rhs))
-	var ey mat.Dense // E·K⁻¹[Eᵀ r]
+	var ey mat.Dense
 	ey.Mul(rhs.Slice(0, n, 0, m).T(), y)
 	square := mat.DenseCopyOf(ey.Slice(0, m, 0, m))
 	if !small.Factorize(mat.NewSymDense(m, symmetric(square))) || small.Cond() > 1e11 {
@@ -142,12 +134,25 @@ func (q *coupled) touching(s balance, on []bool) (settled, bool) {
 	must(small.SolveVecTo(mult, mult))
 	r := settled{x: make([]float64, len(on)), on: on, rigid: q.rigid(mult.RawVector().Data)}
 	for a, i := range index {
-		r.x[i] = y.At(a, m)
-		for d := range m {
-			r.x[i] -= y.At(a, d) * mult.AtVec(d)
-		}
+		r.x[i] = y.At(a, m) - floats.Dot(y.RawRowView(a)[:m], mult.RawVector().Data)
 	}
 	return r, true
+}
+
+// part returns K and [Eᵀ −r] of some of the points.
+func (s balance) part(index []int) (k *mat.SymDense, rhs *mat.Dense) {
+	n, m := len(index), len(s.b)
+	k, rhs = mat.NewSymDense(n, nil), mat.NewDense(n, m+1, nil)
+	for a, i := range index {
+		for b, j := range index[:a+1] {
+			k.SetSym(a, b, s.k.At(i, j))
+		}
+		for d := range m {
+			rhs.Set(a, d, s.e.At(d, i))
+		}
+		rhs.Set(a, m, -s.r[i])
+	}
+	return k, rhs
 }
 
 // rigid turns multipliers of the balance rows into motions.

@@ -164,21 +164,26 @@ func (r ride) couple(cells []cellContact, at float64) *coupled {
 			q.h.SetSym(i, j, base.h.At(i, j))
 		}
 	}
-	poses := r.feetPoses()
+	r.coupleCells(q, cells)
+	return q
+}
+
+// coupleCells fills in what the cells do to the feet and to one another.
+func (r ride) coupleCells(q *coupled, cells []cellContact) {
+	n, poses := q.split, r.feetPoses()
 	for a, c := range cells {
-		q.c[n+a] = t.hang(c) - r.bareHeight(c.at, c.y)
+		q.c[n+a] = r.table.hang(c) - r.bareHeight(c.at, c.y)
 		for i, p := range r.solver.points {
 			q.h.SetSym(i, n+a, -r.sums.between(poses[i], p.y, c.at, c.y)/r.base.factor)
 		}
 		for b, d := range cells[:a+1] {
-			v := r.sums.between(c.at, c.y, d.at, d.y)/r.base.factor + t.give(c, d)
+			v := r.sums.between(c.at, c.y, d.at, d.y)/r.base.factor + r.table.give(c, d)
 			if a == b {
-				v += 1 / (t.Contact * c.long)
+				v += 1 / (r.table.Contact * c.long)
 			}
 			q.h.SetSym(n+a, n+b, v)
 		}
 	}
-	return q
 }
 
 func (r ride) feetPoses() []pose {

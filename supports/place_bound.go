@@ -110,17 +110,35 @@ func (b *bounds) reference(from, to float64) (at []int, weights []float64) {
 	return at, cancelling(m)
 }
 
-// cancelling returns w with m·w = 0 and Σ|w| = 1 for d rows and d+1 columns, by
-// elimination with full pivoting.
+// cancelling returns w with m·w = 0 and Σ|w| = 1 for d rows and d+1 columns.
 func cancelling(m [][]float64) []float64 {
-	d := len(m)
-	cols := make([]int, d+1)
-	for i := range cols {
-		cols[i] = i
+	cols, rank := eliminate(m)
+	w := make([]float64, len(cols))
+	w[cols[rank]] = 1
+	sum := 1.0
+	for i := rank - 1; i >= 0; i-- {
+		v := -m[i][cols[rank]]
+		for j := i + 1; j < rank; j++ {
+			v -= m[i][cols[j]] * w[cols[j]]
+		}
+		w[cols[i]] = v / m[i][cols[i]]
+		sum += math.Abs(w[cols[i]])
 	}
-	rank := 0
+	for i := range w {
+		w[i] /= sum
+	}
+	return w
+}
+
+// eliminate makes m upper triangular with full pivoting, in place, and returns the
+// order of its columns and its rank.
+func eliminate(m [][]float64) (cols []int, rank int) {
+	d := len(m)
+	for i := range d + 1 {
+		cols = append(cols, i)
+	}
 	for ; rank < d; rank++ {
-		p, q, most := rank, rank, 1e-12
+		p, q, most := rank, rank, 0.0
 		for i := rank; i < d; i++ {
 			for j := rank; j <= d; j++ {
 				if v := math.Abs(m[i][cols[j]]); v > most {
@@ -128,35 +146,19 @@ func cancelling(m [][]float64) []float64 {
 				}
 			}
 		}
-		if most == 1e-12 {
+		if most < 1e-12 {
 			break
 		}
 		m[p], m[rank] = m[rank], m[p]
 		cols[q], cols[rank] = cols[rank], cols[q]
 		for i := rank + 1; i < d; i++ {
 			t := m[i][cols[rank]] / m[rank][cols[rank]]
-			for j := rank; j <= d; j++ {
-				m[i][cols[j]] -= t * m[rank][cols[j]]
+			for _, c := range cols[rank:] {
+				m[i][c] -= t * m[rank][c]
 			}
 		}
 	}
-	w := make([]float64, d+1)
-	w[cols[rank]] = 1
-	for i := rank - 1; i >= 0; i-- {
-		v := -m[i][cols[rank]]
-		for j := i + 1; j < rank; j++ {
-			v -= m[i][cols[j]] * w[cols[j]]
-		}
-		w[cols[i]] = v / m[i][cols[i]]
-	}
-	sum := 0.0
-	for _, v := range w {
-		sum += math.Abs(v)
-	}
-	for i := range w {
-		w[i] /= sum
-	}
-	return w
+	return cols, rank
 }
 
 // ends bound the zone when the first foot, or the last one, stands at x.
