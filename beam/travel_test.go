@@ -3,6 +3,7 @@ package beam
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -72,16 +73,64 @@ func TestParkedOnWholeSpans(t *testing.T) {
 func TestInfluenceLinesOfTwoSpans(t *testing.T) {
 	b, s := spans(2)
 	const long = 0.25
-	tr := travel(t, b, s, Table{Length: long, Weight: 1, Tool: 1, Stroke: &Span{0, 0.75}}, Journey{Places: 31})
-	for _, p := range tr.Places {
-		lo, hi := p.At, p.At+long
-		xi, cube := (lo+hi)/2, (math.Pow(hi, 4)-math.Pow(lo, 4))/4/long
-		for i, want := range map[int]float64{2: -(xi - cube) / 4, 1: (3*xi - cube) / 2} {
-			if math.Abs(p.Feet[i].Load-want) > 1e-6 {
-				t.Errorf("table at %g: foot %d carries %g, want %g", p.At, i, p.Feet[i].Load, want)
+	slack := Table{Length: long, Weight: 1, Tool: 1, Stroke: &Span{0, 0.75}, Bending: 1e-9, Contact: 1e4}
+	stiff := slack
+	stiff.Bending = 0
+	for _, table := range []Table{stiff, slack} { // both press evenly
+		for _, p := range travel(t, b, s, table, Journey{Places: 31}).Places {
+			lo, hi := p.At, p.At+long
+			xi, cube := (lo+hi)/2, (math.Pow(hi, 4)-math.Pow(lo, 4))/4/long
+			for i, want := range map[int]float64{2: -(xi - cube) / 4, 1: (3*xi - cube) / 2} {
+				if math.Abs(p.Feet[i].Load-want) > 1e-5 {
+					t.Errorf("table with EI %g at %g: foot %d carries %g, want %g", table.Bending, p.At, i, p.Feet[i].Load, want)
+				}
 			}
 		}
 	}
+}
+
+// A place is what the solver says under the parked table's lines, in any case.
+func TestPlaceIsTheSolverUnderTheParkedTable(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBed(t)
+		s := drawStanding(t, b.Length)
+		v, err := NewSolver(b, s, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		warm := rapid.Float64Range(-1, 1).Draw(t, "warm")
+		c := Case{BedFactor: rapid.Float64Range(0.5, 2).Draw(t, "bed"), FootFactor: rapid.Float64Range(0.5, 2).Draw(t, "feet"), Gradient: &warm,
+			Weights: []Weight{{At: b.Length / 3, Offset: 0.1, Force: 3000}}}
+		for range s.Feet {
+			c.Heights = append(c.Heights, rapid.Float64Range(-5e-5, 5e-5).Draw(t, "raised"))
+		}
+		table := Table{Length: 0.5 * b.Length, Weight: 8000, Tool: b.Length / 2, Stroke: &Span{-0.1 * b.Length, 0.7 * b.Length}}
+		tr, err := v.Travel(table, Journey{Places: 5, Case: c})
+		if err != nil {
+			t.Skip(err)
+		}
+		for _, p := range tr.Places {
+			lines, err := table.Park(b, p.At)
+			if err != nil {
+				t.Fatal(err)
+			}
+			with := c
+			with.Lines = lines
+			st, err := v.Solve(with)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for w, way := range b.Ways {
+				want := st.Read(v.Probe(tr.X, way.Offset))
+				size := slices.Max(want) - slices.Min(want) + 1e-6
+				for i, h := range want {
+					if math.Abs(h-p.Shapes[w][i]) > 1e-5*size { // both of second order
+						t.Fatalf("table at %g, way %d at %g: %g, by the solver %g", p.At, w, tr.X[i], p.Shapes[w][i], h)
+					}
+				}
+			}
+		}
+	})
 }
 
 // A load that moves off the centre line moves weight from one side to the other,
