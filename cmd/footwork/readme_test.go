@@ -1,0 +1,127 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// The README's commands are run, in order and in one empty folder, with the
+// program built as it says; what a session shows must be what is printed. A line
+// of a session that is only … stands for any lines.
+func TestReadme(t *testing.T) {
+	root, err := filepath.Abs("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	readme, err := os.ReadFile(filepath.Join(root, "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	here := folder{dir: t.TempDir()}
+	build := exec.Command("go", "build", "-o", here.binary(), "./cmd/footwork")
+	build.Dir = root
+	if out, err := build.CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	for _, block := range regexp.MustCompile("(?ms)^```(sh|console)\n(.*?)^```$").FindAllStringSubmatch(string(readme), -1) {
+		if block[1] == "console" {
+			here.session(t, block[2])
+			continue
+		}
+		for line := range strings.Lines(block[2]) {
+			command, says, _ := strings.Cut(line, " # ")
+			here.run(t, command)
+			for _, page := range regexp.MustCompile(`[\w/.-]+\.html`).FindAllString(says, -1) {
+				if _, err := os.Stat(filepath.Join(here.dir, page)); err != nil {
+					t.Errorf("%s did not leave %s", command, page)
+				}
+			}
+		}
+	}
+}
+
+// The README's table of commands names commands that there are.
+func TestReadmeNamesCommands(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := regexp.MustCompile("(?m)^\\| `(\\w+)` \\|").FindAllStringSubmatch(string(readme), -1)
+	if len(rows) == 0 {
+		t.Fatal("no table of commands")
+	}
+	for _, row := range rows {
+		if c, _, err := commands(&terminal{}).Find([]string{row[1]}); err != nil || c.Name() != row[1] {
+			t.Errorf("there is no command %s", row[1])
+		}
+	}
+}
+
+// folder is where a reader of the README sits, with the program built.
+type folder struct{ dir string }
+
+func (f folder) binary() string { return filepath.Join(f.dir, "footwork") }
+
+// run carries out one line of the README and returns what it prints.
+func (f folder) run(t *testing.T, line string) string {
+	t.Helper()
+	words := splitLine(line)
+	switch text := strings.Join(words, " "); {
+	case text == "go test ./...", text == "go build ./cmd/footwork": // this is the one; the other was done
+		return ""
+	case strings.HasPrefix(text, "go run ./cmd/footwork "):
+		words = words[2:]
+	case words[0] != "footwork" && words[0] != "./footwork":
+		t.Errorf("the README has a command that is not checked: %s", text)
+		return ""
+	}
+	c := exec.Command(f.binary(), words[1:]...)
+	c.Dir = f.dir
+	out, err := c.Output()
+	if err != nil {
+		t.Errorf("%s: %v", line, err)
+	}
+	return string(out)
+}
+
+// session runs the lines that begin with $ and holds the rest against what they print.
+func (f folder) session(t *testing.T, text string) {
+	t.Helper()
+	for _, one := range strings.Split("\n"+text, "\n$ ")[1:] {
+		command, shown, _ := strings.Cut(one, "\n")
+		out := strings.ReplaceAll(f.run(t, command), "\u00a0", " ")
+		if !elided(shown).MatchString(out) {
+			t.Errorf("%s prints\n%s\nand not\n%s", command, out, shown)
+		}
+	}
+}
+
+// elided turns the lines of a session into what they allow.
+func elided(shown string) *regexp.Regexp {
+	var p strings.Builder
+	p.WriteString(`\A`)
+	for line := range strings.Lines(shown) {
+		if strings.TrimSpace(line) == "…" {
+			p.WriteString(`(?:.*\n)*?`)
+			continue
+		}
+		p.WriteString(regexp.QuoteMeta(strings.TrimRight(line, " \n")) + ` *\n`)
+	}
+	return regexp.MustCompile(p.String() + `\z`)
+}
+
+// splitLine parts a command line into words; blanks in double quotes part none.
+func splitLine(line string) (words []string) {
+	for i, part := range strings.Split(strings.TrimSpace(line), `"`) {
+		if i%2 == 1 {
+			words = append(words, part)
+		} else {
+			words = append(words, strings.Fields(part)...)
+		}
+	}
+	return words
+}
