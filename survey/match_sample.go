@@ -182,8 +182,8 @@ func (w *walker) bells(kern int) []*bell {
 type conditional struct {
 	at  []int // the other unknowns
 	mid []float64
-	l   *mat.TriDense
-	log float64 // log det of l
+	l   []float64 // Cholesky factor of the curvature
+	log float64   // log det of l
 }
 
 // conditionAt returns the conditional at the factors of u · place an index of
@@ -199,41 +199,41 @@ func (w *walker) conditionAt(u []float64, place, kern int) (*conditional, bool) 
 	}
 	h, grad := m.curvature(p, &w.gs[kern])
 	n := len(u) - 2
-	c := &conditional{l: mat.NewTriDense(n, mat.Lower, nil)}
+	c := &conditional{l: make([]float64, n*n), mid: make([]float64, n), at: make([]int, 0, n)}
 	for i := range u {
 		if i != m.bed && i != m.bed+1 {
 			c.at = append(c.at, i)
 		}
 	}
-	part, g := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
 	for a, i := range c.at {
-		g.SetVec(a, grad.AtVec(i))
-		for b := a; b < n; b++ {
-			part.SetSym(a, b, h.At(i, c.at[b]))
+		c.mid[a] = grad.AtVec(i)
+		for b := range a + 1 {
+			c.l[a*n+b] = h.At(i, c.at[b])
 		}
 	}
-	var chol mat.Cholesky
-	if !chol.Factorize(part) {
+	if !factorize(c.l, n) {
 		return nil, false
 	}
-	chol.LTo(c.l)
-	mustCondition(chol.SolveVecTo(g, g))
+	solveLower(c.l, c.mid)
+	solveUpper(c.l, c.mid)
 	for a, i := range c.at {
-		c.mid = append(c.mid, p.u[i]+g.AtVec(a))
-		c.log += math.Log(c.l.At(a, a))
+		c.mid[a] += p.u[i]
+		c.log += math.Log(c.l[a*n+a])
 	}
 	return c, true
 }
 
 // density returns the logarithm of a conditional's density at u, less a constant.
 func (c *conditional) density(u []float64) float64 {
-	d := make([]float64, len(c.at))
-	for a, i := range c.at {
-		d[a] = u[i] - c.mid[a]
+	n, sum := len(c.at), 0.0
+	for b := range n { // Lᵀ·(u − mid), column by column of L
+		v := 0.0
+		for a := b; a < n; a++ {
+			v += c.l[a*n+b] * (u[c.at[a]] - c.mid[a])
+		}
+		sum += v * v
 	}
-	v := blas64.Vector{N: len(d), Inc: 1, Data: d}
-	blas64.Trmv(blas.Trans, c.l.RawTriangular(), v)
-	return c.log - blas64.Dot(v, v)/2
+	return c.log - sum/2
 }
 
 // draw puts a draw from a conditional into u.
@@ -242,9 +242,52 @@ func (c *conditional) draw(u []float64, rng *rand.Rand) {
 	for a := range d {
 		d[a] = rng.NormFloat64()
 	}
-	blas64.Trsv(blas.Trans, c.l.RawTriangular(), blas64.Vector{N: len(d), Inc: 1, Data: d})
+	solveUpper(c.l, d)
 	for a, i := range c.at {
 		u[i] = c.mid[a] + d[a]
+	}
+}
+
+// factorize replaces the lower half of a, n×n, by its Cholesky factor L. The
+// matrices are so small that the library's condition number costs more than all else.
+func factorize(a []float64, n int) bool {
+	for i := range n {
+		for j := range i + 1 {
+			s := a[i*n+j]
+			for k := range j {
+				s -= a[i*n+k] * a[j*n+k]
+			}
+			if i > j {
+				a[i*n+j] = s / a[j*n+j]
+			} else if s > 0 {
+				a[i*n+i] = math.Sqrt(s)
+			} else {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// solveLower replaces v by L⁻¹v.
+func solveLower(l, v []float64) {
+	n := len(v)
+	for i := range n {
+		for j := range i {
+			v[i] -= l[i*n+j] * v[j]
+		}
+		v[i] /= l[i*n+i]
+	}
+}
+
+// solveUpper replaces v by L⁻ᵀv.
+func solveUpper(l, v []float64) {
+	n := len(v)
+	for i := n - 1; i >= 0; i-- {
+		v[i] /= l[i*n+i]
+		for j := range i {
+			v[j] -= l[i*n+j] * v[i]
+		}
 	}
 }
 

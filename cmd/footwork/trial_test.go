@@ -1,0 +1,294 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"runtime"
+	"sort"
+	"sync"
+	"testing"
+
+	"footwork/beam"
+	"footwork/supports"
+	"footwork/survey"
+)
+
+// trialRound is what became of one bed after one plan was carried out.
+type trialRound struct {
+	zone, best, unsure, sd, sigma, predicted float64 // m
+	inBand, stations                         int
+	sure, unloaded                           int
+}
+
+const rounds = 3
+
+// touching is how a foot is brought to touch.
+type touching int
+
+const (
+	bySurvey     touching = iota // not at all: the surveys alone
+	byHand                       // loose feet are felt, and turned until they stop turning freely
+	byInstrument                 // nobody feels a foot: raised until the instrument begins to move
+)
+
+const watchSD = 4e-6 // m, of the touch seen by the instrument
+
+// tryBed measures, plans and turns screws, three times.
+func tryBed(t testing.TB, seed uint64, how touching) (before float64, out []trialRound) {
+	w := newTruth(t, seed)
+	before = w.zoneOf(w.heights(t))
+	best, unsure, sd0 := w.best(t)
+	solver, err := beam.NewSolver(w.job, w.nominal, beam.Options{Cells: 1000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	screw := make([]supports.Adjuster, len(w.nominal.Feet))
+	sd := make([]float64, len(screw))
+	for i := range screw {
+		screw[i] = supports.Adjuster{Kind: supports.Screw, Name: "wedge 0.5 mm", Rise: w.rise}
+		sd[i] = screwError * w.rise / math.Sqrt(3)
+	}
+	in := survey.MatchInput{Ways: w.ways, Standing: "shop floor", Seed: seed,
+		Standings: []survey.StandingModel{{Standing: w.nominal, Solver: solver, MoveSD: sd}}}
+	for range rounds {
+		w.measure(t, &in)
+		b := supports.Belief{Bed: w.job, Standing: w.nominal, Solver: solver, Tied: true, MoveSD: sd}
+		if how == byHand {
+			b.Touch = w.feel(t, &in)
+		}
+		m, err := survey.Match(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, p := range m.Ways {
+			b.Ways = append(b.Ways, supports.BelievedWay{Name: p.Name, Offset: w.ways[i].Offset, X: p.X})
+		}
+		for _, s := range m.Scenarios {
+			b.Scenarios = append(b.Scenarios, supports.Likely{Heights: s.Heights, BedFactor: s.BedFactor, FootFactor: s.FootFactor, Gradient: s.Gradient, Form: s.Form})
+		}
+		if how == byInstrument {
+			b.TouchSD = watchSD
+			for _, f := range m.Feet {
+				b.Touch = append(b.Touch, f.Carries < 0.7)
+			}
+		}
+		plan, err := supports.PlanCarefully(b, screw, supports.Goal{Standing: "shop floor", LeastLoad: leastLoad, MostMove: 0.25e-3})
+		if err != nil {
+			t.Fatal(err)
+		}
+		w.carryOut(t, &in, plan, how)
+		out = append(out, w.compare(t, plan, best, unsure, sd0))
+	}
+	return before, out
+}
+
+// carryOut turns the screws as the plan says, touching first, and writes down
+// what was done.
+func (w *truth) carryOut(t testing.TB, in *survey.MatchInput, plan supports.Careful, how touching) {
+	turned := make([]float64, len(plan.Raise))
+	for i, touch := range plan.Touch {
+		if touch {
+			sd := screwError * w.rise / math.Sqrt(3)
+			if how == byInstrument {
+				sd, turned[i] = watchSD, w.watch(t, i)
+			} else {
+				turned[i] = w.touch(t, i)
+			}
+			if gap := turned[i]; gap > 2*sd {
+				in.Felt = append(in.Felt, survey.Felt{Date: w.date(), Standing: "shop floor", Foot: w.nominal.Feet[i].Name, Gap: &gap, Uncertainty: sd})
+			}
+		}
+	}
+	for i, r := range plan.Raise {
+		if r != 0 {
+			w.turn(i, r)
+		}
+		if r != 0 || plan.Touch[i] {
+			in.Moves = append(in.Moves, survey.Move{Date: w.date(), Standing: "shop floor", Foot: w.nominal.Feet[i].Name, Raise: turned[i] + r})
+		}
+	}
+	w.day++
+}
+
+// compare holds the plan against what the bed did.
+func (w *truth) compare(t testing.TB, plan supports.Careful, best, unsure, sd float64) trialRound {
+	h := w.heights(t)
+	r := trialRound{zone: w.zoneOf(h), best: best, unsure: unsure, sd: sd, sigma: plan.ZoneSigma, predicted: plan.Zone}
+	for i, way := range plan.Ways {
+		for k, y := range (beam.Shape{X: way.X, Y: h[i]}).AboutEnds().Y {
+			if k == 0 || k == len(way.X)-1 {
+				continue
+			}
+			r.stations++
+			if way.Low[k] <= y && y <= way.High[k] {
+				r.inBand++
+			}
+		}
+	}
+	for i, f := range w.stand(t).Feet() {
+		if plan.Feet[i].Sure {
+			r.sure++
+			if f.Load <= 0 {
+				r.unloaded++
+			}
+		}
+	}
+	return r
+}
+
+// figures sums the beds up.
+type figures struct {
+	covered              float64 // of all stations of all rounds
+	before, best, unsure float64
+	zone, sigma          [rounds]float64 // medians
+	reached              [rounds]float64 // share of beds within 15 % + 2 standard uncertainties of the best
+	strict               [rounds]float64
+	inBand               [rounds]float64
+	unloaded             float64
+}
+
+func tryBeds(t testing.TB, count int, how touching) figures {
+	type result struct {
+		before float64
+		rounds []trialRound
+	}
+	all := make([]result, count)
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for i := range next {
+				all[i].before, all[i].rounds = tryBed(t, uint64(i), how)
+			}
+		})
+	}
+	for i := range count {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	var f figures
+	var before, best, unsure []float64
+	sure, unloaded := 0, 0
+	for k := range rounds {
+		var zone, sigma []float64
+		in, stations := 0, 0
+		for _, r := range all {
+			q := r.rounds[k]
+			zone, sigma = append(zone, q.zone), append(sigma, q.sigma)
+			if q.zone <= 1.15*q.best+2*q.unsure {
+				f.reached[k] += 1 / float64(count)
+			}
+			if q.zone <= 1.15*q.best+2*q.sd {
+				f.strict[k] += 1 / float64(count)
+			}
+			in, stations = in+q.inBand, stations+q.stations
+			sure, unloaded = sure+q.sure, unloaded+q.unloaded
+			if k == 0 {
+				before, best = append(before, r.before), append(best, q.best)
+				unsure = append(unsure, q.unsure)
+			}
+		}
+		f.covered += float64(in) / float64(stations) / rounds
+		f.zone[k], f.sigma[k], f.inBand[k] = median(zone), median(sigma), float64(in)/float64(stations)
+	}
+	f.before, f.best, f.unsure, f.unloaded = median(before), median(best), median(unsure), float64(unloaded)/float64(sure)
+	return f
+}
+
+func median(v []float64) float64 {
+	sort.Float64s(v)
+	return (v[len(v)/2] + v[(len(v)-1)/2]) / 2
+}
+
+func (f figures) String() string {
+	s := fmt.Sprintf("median zone %.1f µm before, best %.1f, to be reached within %.2f;", f.before*1e6, f.best*1e6, f.unsure*1e6)
+	for k := range rounds {
+		s += fmt.Sprintf("\n  round %d: zone %.1f µm, sigma %.2f, reached %.1f %%, strictly %.1f %%, in band %.1f %%", k+1, f.zone[k]*1e6, f.sigma[k]*1e6, 100*f.reached[k], 100*f.strict[k], 100*f.inBand[k])
+	}
+	return s + fmt.Sprintf("\n  sure feet unloaded %.2f %%", 100*f.unloaded)
+}
+
+// TestTrial is the closed loop: beds that the estimator does not see into are
+// measured, planned for and turned, three times over. 40 beds; all 200, and those
+// for which the surveys alone must do, with FOOTWORK_TRIAL=full; =write also writes
+// the figures to testdata/trial.md.
+func TestTrial(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the trial takes half a minute")
+	}
+	count, ways := 40, []trialWay{{"with the feel of each foot", byHand, 0.80, 0.95},
+		{"without feel, watching the instrument", byInstrument, 0.60, 0.85}}
+	wish := os.Getenv("FOOTWORK_TRIAL")
+	write := wish == "write"
+	if wish == "full" || write {
+		count = 200
+		// What the surveys alone reach is reported, not asked for: see the text of the table.
+		ways = append(ways, trialWay{"without feel, the surveys alone", bySurvey, 0, 0})
+	}
+	table := fmt.Sprintf(trialHead, count)
+	for _, w := range ways {
+		f := tryBeds(t, count, w.how)
+		t.Log(w.name, f)
+		table += f.rows(w.name)
+		if w.first == 0 {
+			continue
+		}
+		if f.reached[0] < w.first || f.reached[2] < w.third {
+			t.Errorf("%s: %.1f %% reached after the first round, %.1f %% after the third; %.0f %% and %.0f %% wanted",
+				w.name, 100*f.reached[0], 100*f.reached[2], 100*w.first, 100*w.third)
+		}
+		if f.covered < 0.92 || f.covered > 0.98 {
+			t.Errorf("%s: 95 %% bands hold %.1f %% of stations", w.name, 100*f.covered)
+		}
+		if f.unloaded > 0.02 {
+			t.Errorf("%s: %.2f %% of feet that should stay loaded came off", w.name, 100*f.unloaded)
+		}
+	}
+	if write {
+		if err := os.WriteFile("../../testdata/trial.md", []byte(table+trialFoot), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// trialWay is one way of trying and the shares of beds that must reach the best
+// after the first and the third round.
+type trialWay struct {
+	name         string
+	how          touching
+	first, third float64
+}
+
+const trialHead = `# Closed-loop trial
+
+%d invented beds of 3 to 5 pairs of feet. Hidden from the job file: stiffness of the bed (±25 %%) and of
+its feet (factor 2), foot heights (standard deviation 25 µm), heat (0.4 K), the form of each way. Every other
+bed is cut differently from the estimator's (feet 60 mm long, another grid). Surveys of both ways and the
+twist at 0.3 arc seconds. Wedges that rise 0.5 mm a turn, turned with slips of up to 2° either way (±2.8 µm).
+
+"Reached": within 15 %% + 2 standard uncertainties of the least zone that any heights of the feet reach with
+every foot loaded. The standard uncertainty is the root mean square of what such slips at all feet and the
+noise of one survey add to that least zone, found on the truth, not claimed by the program. "Strictly": the same
+with the standard deviation alone, which leaves out that slips can only make the least zone worse.
+
+| trial | round | median zone, µm | median sigma of the plan, µm | reached | strictly | stations in the 95 %% band |
+| --- | --- | --- | --- | --- | --- | --- |
+`
+
+const trialFoot = `
+A survey does not show by how much a foot hangs, and no inference from surveys alone can: the first round then ends
+where the unknown gaps leave it. So where no hand feels the feet, the plan has doubtful feet raised until the
+instrument begins to move; the trial carries that out with the instrument's own noise. The surveys-alone rows are
+the honest figure without either: they do not reach 60 % and 85 %, and their bands are somewhat too narrow.
+`
+
+// rows returns the table's rows of one trial.
+func (f figures) rows(name string) (s string) {
+	s = fmt.Sprintf("| %s | before | %.1f (best %.1f) | | | | |\n", name, f.before*1e6, f.best*1e6)
+	for k := range rounds {
+		s += fmt.Sprintf("| | %d | %.1f | %.1f | %.1f %% | %.1f %% | %.1f %% |\n", k+1, f.zone[k]*1e6, f.sigma[k]*1e6, 100*f.reached[k], 100*f.strict[k], 100*f.inBand[k])
+	}
+	return s + fmt.Sprintf("| | | feet said to stay loaded that came off: %.2f %% | | | | |\n", 100*f.unloaded)
+}

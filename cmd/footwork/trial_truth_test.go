@@ -1,0 +1,387 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+
+	"footwork/beam"
+	"footwork/internal/convex"
+	"footwork/survey"
+)
+
+// truth is a bed as it really is. Nothing of it is in the job: neither its
+// stiffness nor that of its feet, nor their heights, nor heat, nor form. It shares
+// no code with what is tried on it but package beam, and is cut differently there.
+type truth struct {
+	job      beam.Bed
+	nominal  beam.Standing
+	ways     []beam.Way
+	solver   *beam.Solver
+	state    beam.Case
+	form     []func(x float64) float64
+	contact  []bool
+	noise    float64 // rad, of one reading
+	base     float64 // m
+	stations []float64
+	rise     float64 // m per turn
+	rng      *rand.Rand
+	day      int
+}
+
+const (
+	arcsec = math.Pi / 180 / 3600
+	// leastLoad is the share of the mean load that every foot must carry.
+	leastLoad = 0.15
+	// screwError is how far a hand misses the wanted turn: up to this either way.
+	screwError = 2.0 / 360
+)
+
+// newTruth invents a bed of 3 to 5 pairs of feet whose job file says something
+// else. The feet are wedges that rise half a millimetre a turn.
+func newTruth(t testing.TB, seed uint64) *truth {
+	r := rand.New(rand.NewPCG(seed, 20260302))
+	pairs := 3 + int(seed%3)
+	length := float64(pairs) * (0.8 + 0.3*r.Float64())
+	w := &truth{job: plateBed(length), noise: 0.3 * arcsec, base: 0.15, rise: 0.5e-3, rng: r, nominal: beam.Standing{Name: "shop floor"}}
+	w.ways = w.job.Ways
+	for i := range pairs {
+		x := length * (0.08 + 0.84*float64(i)/float64(pairs-1))
+		for side, y := range []float64{-0.24, 0.24} {
+			w.nominal.Feet = append(w.nominal.Feet, beam.Foot{Name: fmt.Sprintf("%c%d", "FB"[side], i+1), At: x, Offset: y, Stiffness: 6e8})
+		}
+	}
+	real, cells := w.nominal, 1500
+	real.Feet = append([]beam.Foot(nil), w.nominal.Feet...)
+	if seed%2 == 1 { // feet of some length, another grid
+		cells = 777
+		for i := range real.Feet {
+			real.Feet[i].Length = 0.06
+		}
+	}
+	heat := 0.4 * r.NormFloat64()
+	w.state = beam.Case{BedFactor: 0.75 + 0.5*r.Float64(), FootFactor: math.Exp2(2*r.Float64() - 1), Gradient: &heat}
+	for range w.nominal.Feet {
+		w.state.Heights = append(w.state.Heights, 25e-6*r.NormFloat64())
+	}
+	for range w.ways {
+		w.form = append(w.form, wornForm(r, length))
+	}
+	for x := 0.05; x < length-0.04; x += w.base {
+		w.stations = append(w.stations, x)
+	}
+	var err error
+	if w.solver, err = beam.NewSolver(w.job, real, beam.Options{Cells: cells}); err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
+
+// plateBed is an invented surface grinder bed of plates, as the job describes it.
+func plateBed(length float64) beam.Bed {
+	s, err := beam.FromPlates([]beam.Plate{
+		{Width: 0.032, Height: 0.42, Offset: -0.24}, {Width: 0.032, Height: 0.42, Offset: 0.24},
+		{Width: 0.15, Height: 0.06, Offset: -0.25, Bottom: 0.42}, {Width: 0.15, Height: 0.06, Offset: 0.25, Bottom: 0.42},
+	}, false)
+	if err != nil {
+		panic(err)
+	}
+	s.To, s.Torsion = length, 2e-5
+	return beam.Bed{Length: length, Sections: []beam.Section{s},
+		Material: beam.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
+		Ways:     []beam.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}}}
+}
+
+// wornForm is a bow, a hollow worn somewhere, and a wave.
+func wornForm(r *rand.Rand, length float64) func(float64) float64 {
+	bow, hollow, wave := 2e-6*r.NormFloat64(), 2e-6*r.Float64(), 0.5e-6*r.NormFloat64()
+	at, wide := length*(0.2+0.6*r.Float64()), length*(0.08+0.1*r.Float64())
+	turns, phase := 1+3*r.Float64(), 6.28*r.Float64()
+	return func(x float64) float64 {
+		s, d := 2*x/length-1, (x-at)/wide
+		return -bow*s*s - hollow*math.Exp(-d*d/2) + wave*math.Sin(math.Pi*turns*s+phase)
+	}
+}
+
+func (w *truth) stand(t testing.TB) *beam.State {
+	w.state.Contact = w.contact
+	st, err := w.solver.Solve(w.state)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.contact = st.Contact()
+	return st
+}
+
+// heights returns the true heights of each way at the stations, form and all.
+func (w *truth) heights(t testing.TB) [][]float64 {
+	st := w.stand(t)
+	var out [][]float64
+	for i, way := range w.ways {
+		y := st.Read(w.solver.Probe(w.stations, way.Offset))
+		for k, x := range w.stations {
+			y[k] += w.form[i](x)
+		}
+		out = append(out, y)
+	}
+	return out
+}
+
+// zoneOf returns the zone of both ways about one common plane.
+func (w *truth) zoneOf(ways [][]float64) float64 {
+	var x, y, h []float64
+	for i, heights := range ways {
+		for k, at := range w.stations {
+			x, y, h = append(x, at), append(y, w.ways[i].Offset), append(h, heights[k])
+		}
+	}
+	z, _, _, _, err := beam.PlaneZone(x, y, h)
+	if err != nil {
+		panic(err)
+	}
+	return z
+}
+
+// best returns the least zone that any heights of the feet could reach with
+// every foot carrying its least load, a linear programme on the truth, and the
+// standard uncertainty of reaching it: the root mean square of what slips of the
+// hand at every foot and the noise of one survey make of that zone.
+func (w *truth) best(t testing.TB) (zone, rms, sd float64) {
+	held := w.nominal
+	held.Feet = append([]beam.Foot(nil), w.nominal.Feet...)
+	for i := range held.Feet {
+		held.Feet[i].Held = true
+	}
+	v, err := beam.NewSolver(w.job, held, beam.Options{Cells: 1500})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := w.state
+	c.Contact = nil
+	st, err := v.Solve(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	unit, err := st.Respond()
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Raising all feet in one plane changes nothing: three of them stay.
+	var free []int
+	for f := range held.Feet {
+		if f != 0 && f != 1 && f != len(held.Feet)-1 {
+			free = append(free, f)
+		}
+	}
+	n := len(free)
+	mean := st.Weight() / float64(len(held.Feet))
+	p := convex.Program{C: make([]float64, n+4)}
+	p.C[n] = 1
+	var rows [][]float64
+	row := func(b float64) []float64 {
+		rows, p.B = append(rows, make([]float64, n+4)), append(p.B, b)
+		return rows[len(rows)-1]
+	}
+	for i, way := range w.ways {
+		probe := v.Probe(w.stations, way.Offset)
+		y := st.Read(probe)
+		var by [][]float64
+		for _, f := range free {
+			by = append(by, st.ReadResponse(probe, unit[f]))
+		}
+		for k, x := range w.stations {
+			for _, s := range []float64{1, -1} {
+				r := row(s * (y[k] + w.form[i](x)) * 1e6)
+				for f := range n {
+					r[f] = -s * by[f][k]
+				}
+				r[n], r[n+1], r[n+2], r[n+3] = 0.5, s, s*(x-w.job.Length/2), s*way.Offset
+			}
+		}
+	}
+	for f, foot := range st.Feet() {
+		r := row(leastLoad - foot.Load/mean)
+		for k, g := range free {
+			r[k] = unit[g].Loads[f] * 1e-6 / mean
+		}
+	}
+	p.In = mat.NewDense(len(rows), n+4, nil)
+	for i, r := range rows {
+		p.In.SetRow(i, r)
+	}
+	sol, err := convex.Linear(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	zone = sol.X[n] * 1e-6
+	rms, sd = w.unsure(v, st, unit, free, sol.X, zone)
+	return zone, rms, sd
+}
+
+// unsure draws slips and noise about the best setting · v, st and unit of the
+// bed with all feet held, x the raises of the free feet, µm.
+func (w *truth) unsure(v *beam.Solver, st *beam.State, unit []beam.Response, free []int, x []float64, zone float64) (rms, sd float64) {
+	const draws = 200
+	r := rand.New(rand.NewPCG(1, 1))
+	var flat [][]float64
+	var by [][][]float64
+	for i, way := range w.ways {
+		probe := v.Probe(w.stations, way.Offset)
+		y := st.Read(probe)
+		for k, at := range w.stations {
+			y[k] += w.form[i](at)
+		}
+		var rows [][]float64
+		for f := range unit {
+			rows = append(rows, st.ReadResponse(probe, unit[f]))
+		}
+		for k, f := range free {
+			for a := range y {
+				y[a] += 1e-6 * x[k] * rows[f][a]
+			}
+		}
+		flat, by = append(flat, y), append(by, rows)
+	}
+	sum, sq := 0.0, 0.0
+	for range draws {
+		var ways [][]float64
+		slip := make([]float64, len(unit))
+		for f := range slip {
+			slip[f] = (2*r.Float64() - 1) * screwError * w.rise
+		}
+		for i := range flat {
+			y := append([]float64(nil), flat[i]...)
+			walk := 0.0
+			for a := range y {
+				for f, e := range slip {
+					y[a] += e * by[i][f][a]
+				}
+				y[a] += walk
+				walk += w.base * w.noise * r.NormFloat64()
+			}
+			ways = append(ways, y)
+		}
+		d := w.zoneOf(ways) - zone
+		sum += d / draws
+		sq += d * d / draws
+	}
+	return math.Sqrt(sq), math.Sqrt(sq - sum*sum)
+}
+
+func (w *truth) date() string { return fmt.Sprintf("2026-03-%02d", 2+w.day) }
+
+// measure reads both ways and the twist with the instrument's noise.
+func (w *truth) measure(t testing.TB, in *survey.MatchInput) {
+	h := w.heights(t)
+	for i, way := range w.ways {
+		s := survey.Survey{Name: way.Name + " " + w.date(), Standing: "shop floor", Way: way.Name, Instrument: survey.Autocollimator,
+			Base: w.base, Start: w.stations[0], Unit: "arcsec", Scale: arcsec, Uncertainty: w.noise, Date: w.date()}
+		s.Readings.Runs = []survey.Run{{Name: "run 1", Values: make([]float64, len(w.stations)-1)}}
+		for k := range s.Readings.Runs[0].Values {
+			slope := math.Atan((h[i][k+1] - h[i][k]) / w.base)
+			s.Readings.Runs[0].Values[k] = (slope + w.noise*w.rng.NormFloat64()) / arcsec
+		}
+		w.reduce(t, in, s)
+	}
+	s := survey.Survey{Name: "twist " + w.date(), Standing: "shop floor", Instrument: survey.CrossLevel, Unit: "arcsec", Scale: arcsec,
+		XScale: 1, Uncertainty: w.noise, Date: w.date()}
+	s.Readings.X = w.stations
+	s.Readings.Runs = []survey.Run{{Name: "run 1"}}
+	for k := range w.stations {
+		slope := (h[1][k] - h[0][k]) / (w.ways[1].Offset - w.ways[0].Offset)
+		s.Readings.Runs[0].Values = append(s.Readings.Runs[0].Values, (slope+w.noise*w.rng.NormFloat64())/arcsec)
+	}
+	w.reduce(t, in, s)
+}
+
+func (w *truth) reduce(t testing.TB, in *survey.MatchInput, s survey.Survey) {
+	p, err := survey.Reduce(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.Surveys, in.Profiles = append(in.Surveys, s), append(in.Profiles, p)
+}
+
+// feel tells of every foot whether it turns by hand.
+func (w *truth) feel(t testing.TB, in *survey.MatchInput) (loose []bool) {
+	st := w.stand(t)
+	mean := st.Weight() / float64(len(w.nominal.Feet))
+	for _, f := range st.Feet() {
+		row := survey.Felt{Date: w.date(), Standing: "shop floor", Foot: f.Name, State: "tight"}
+		if f.Load < 0.02*mean {
+			row.State = "loose"
+		}
+		in.Felt, loose = append(in.Felt, row), append(loose, row.State == "loose")
+	}
+	return loose
+}
+
+// turn carries a move out: the wanted raise and a slip of the hand.
+func (w *truth) turn(foot int, raise float64) {
+	w.state.Heights[foot] += raise + (2*w.rng.Float64()-1)*screwError*w.rise
+}
+
+// touch raises a loose foot until it just takes load, and returns the turn read
+// on the screw, as a length.
+func (w *truth) touch(t testing.TB, foot int) float64 {
+	gap := w.stand(t).Feet()[foot].Gap
+	miss := (2*w.rng.Float64() - 1) * screwError * w.rise
+	w.state.Heights[foot] += gap + miss
+	return gap + miss
+}
+
+// watch raises a foot in small steps with the carriage standing between it and
+// its neighbour, until the reading begins to move, and returns where that was: the
+// place of the bend in two straight lines through the readings. The foot is left there.
+func (w *truth) watch(t testing.TB, foot int) float64 {
+	const step, most = 3e-6, 60
+	f := w.nominal.Feet[foot]
+	way := foot % 2
+	at := f.At + math.Copysign(0.35, w.job.Length/2-f.At)
+	k := int((at - w.stations[0]) / w.base)
+	probe := w.solver.Probe(w.stations[k:k+2], w.ways[way].Offset)
+	start := w.state.Heights[foot]
+	var turned, reading []float64
+	for i := range most {
+		w.state.Heights[foot] = start + step*float64(i)
+		y := w.stand(t).Read(probe)
+		turned = append(turned, step*float64(i))
+		reading = append(reading, (y[1]-y[0])/w.base+w.noise*w.rng.NormFloat64())
+		if bend, size := bent(turned, reading); i > 6 && size > 6*w.noise && turned[i]-bend > 4*step {
+			break
+		}
+	}
+	bend, _ := bent(turned, reading)
+	w.state.Heights[foot] = start + bend
+	return bend
+}
+
+// bent fits a level line that goes over into a sloping one, and returns where it
+// bends and how far the slope has gone by the last reading.
+func bent(x, y []float64) (bend, size float64) {
+	n, least := float64(len(x)), math.Inf(1)
+	for _, c := range x {
+		var s, ss, sy, ssy float64
+		for i := range x {
+			d := max(0, x[i]-c)
+			s, ss, sy, ssy = s+d, ss+d*d, sy+y[i], ssy+d*y[i]
+		}
+		det := n*ss - s*s
+		slope := 0.0
+		if det > 0 {
+			slope = (n*ssy - s*sy) / det
+		}
+		level, left := (sy-slope*s)/n, 0.0
+		for i := range x {
+			e := y[i] - level - slope*max(0, x[i]-c)
+			left += e * e
+		}
+		if left < least {
+			least, bend, size = left, c, math.Abs(slope)*(x[len(x)-1]-c)
+		}
+	}
+	return bend, size
+}

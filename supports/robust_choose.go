@@ -1,0 +1,332 @@
+package supports
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"footwork/internal/convex"
+)
+
+// aim is the linear programme of the expected state: raises r and their sizes
+// t ≥ |r|, the zone, planes or lines, what feet lack. Lengths in µm, loads in
+// mean foot loads.
+type aim struct {
+	o      *outlook
+	l      *straightened
+	goal   Goal
+	margin []float64 // mean foot loads
+	fixed  []bool
+	in     [][]float64
+	b      []float64
+	size   int
+}
+
+const (
+	micro      = 1e-6
+	moveCost   = 0.003 // µm of zone that one µm of move must save
+	lackPrice  = 50    // µm of zone for a mean foot load that a foot lacks for certain
+	thinPrice  = 8     // likewise, that it may lack with 5 % probability
+	offPrice   = 50    // likewise, below nothing: it may come off
+	sureMargin = 1.645
+	offShare   = 0.02
+	doubtful   = 0.02 // probability of hanging from which a foot's gap is in doubt
+	doubtShare = 0.3  // of the scenarios, in which such a foot may stay without its load
+)
+
+// columns of the programme
+func (a *aim) raise(f int) int { return f }
+func (a *aim) move(f int) int  { return a.o.feet + f }
+func (a *aim) lack(f int) int  { return 2*a.o.feet + f }
+func (a *aim) zone() int       { return 3 * a.o.feet }
+func (a *aim) line(w, k int) int {
+	if a.o.Tied {
+		return 3*a.o.feet + 1 + k
+	}
+	return 3*a.o.feet + 1 + 2*w + k
+}
+
+func (a *aim) row(b float64) []float64 {
+	r := make([]float64, a.size)
+	a.in, a.b = append(a.in, r), append(a.b, b)
+	return r
+}
+
+// solve returns the best raises, m, and the zone expected of them, m.
+func (a *aim) solve() (raise []float64, cost float64, err error) {
+	o := a.o
+	a.size = 3*o.feet + 1 + 3
+	if !o.Tied {
+		a.size = 3*o.feet + 1 + 2*len(o.Ways)
+	}
+	a.in, a.b = nil, nil
+	p := convex.Program{C: make([]float64, a.size)}
+	p.C[a.zone()] = 1
+	for f := range o.feet {
+		p.C[a.move(f)], p.C[a.lack(f)] = moveCost, lackPrice
+		a.footRows(f)
+	}
+	for w := range o.Ways {
+		a.wayRows(w)
+	}
+	p.In, p.B = mat.NewDense(len(a.in), a.size, nil), a.b
+	for i, r := range a.in {
+		p.In.SetRow(i, r)
+	}
+	sol, err := convex.Linear(p)
+	if err != nil {
+		return nil, 0, err
+	}
+	raise = make([]float64, o.feet)
+	for f := range raise {
+		if !a.fixed[f] {
+			raise[f] = sol.X[a.raise(f)] * micro
+		}
+	}
+	cost = sol.Value
+	for f := range raise {
+		cost -= moveCost * sol.X[a.move(f)]
+	}
+	return raise, cost * micro, nil
+}
+
+// footRows bounds a foot's raise, keeps its size above it, and its load above the least.
+func (a *aim) footRows(f int) {
+	o := a.o
+	most := min(a.goal.MostMove/micro, 1e4)
+	if a.fixed[f] {
+		most = 0
+	}
+	a.row(-most)[a.move(f)] = -1
+	for _, s := range []float64{1, -1} {
+		r := a.row(0)
+		r[a.move(f)], r[a.raise(f)] = 1, s
+	}
+	a.row(0)[a.lack(f)] = 1
+	r := a.row(a.goal.LeastLoad + a.margin[f] - a.l.load[f]/o.mean)
+	r[a.lack(f)] = 1
+	for g := range o.feet {
+		r[a.raise(g)] = a.l.loadBy[g][f] * micro / o.mean
+	}
+}
+
+// wayRows keeps a way's stations within half the zone about its line or the plane,
+// and on the side that is allowed.
+func (a *aim) wayRows(w int) {
+	o := a.o
+	way := o.Ways[w]
+	n := len(way.X)
+	want := lessCrownOf(way.X, a.l.shape[w], a.goal.Crown)
+	mid := (way.X[0] + way.X[n-1]) / 2
+	for i, x := range way.X {
+		for _, s := range []float64{1, -1} {
+			r := a.row(s * want[i] / micro)
+			r[a.zone()] = 0.5
+			for f := range o.feet {
+				r[a.raise(f)] = -s * a.l.influence[f][w][i]
+			}
+			r[a.line(w, 0)], r[a.line(w, 1)] = s, s*(x-mid)
+			if o.Tied {
+				r[a.line(w, 2)] = s * way.Offset
+			}
+		}
+	}
+	if side := sideOf(a.goal.Allow); side != 0 {
+		for i := 1; i < n-1; i++ {
+			t := (way.X[i] - way.X[0]) / (way.X[n-1] - way.X[0])
+			r := a.row(-side * (want[i] - (1-t)*want[0] - t*want[n-1]) / micro)
+			for f := range o.feet {
+				y := a.l.influence[f][w]
+				r[a.raise(f)] = side * (y[i] - (1-t)*y[0] - t*y[n-1])
+			}
+			r[a.zone()] = 0.02 // a way that cannot be had on this side is an answer too
+		}
+	}
+}
+
+// lessCrownOf returns heights less the wanted parabola, crown high in the middle.
+func lessCrownOf(x, h []float64, crown float64) []float64 {
+	out := make([]float64, len(x))
+	n := len(x)
+	for i := range x {
+		s := (x[i] - x[0]) / (x[n-1] - x[0])
+		out[i] = h[i] - 4*crown*s*(1-s)
+	}
+	return out
+}
+
+func sideOf(a Allow) float64 {
+	switch a {
+	case HighOnly:
+		return 1
+	case LowOnly:
+		return -1
+	}
+	return 0
+}
+
+// choose returns the raises of the smallest plan that is as good as the best.
+// Candidates come from the linear programme on the expected state, with fewer and
+// fewer feet; each is then judged over all scenarios, with the slips of the hand
+// that every move adds: so a bed that stands well is left alone. Where feet hang
+// by an unknown gap, plans that leave them clear stand beside those that bring
+// them up, and the best of all is bettered foot by foot.
+func (o *outlook) choose(feet []Adjuster, goal Goal) ([]float64, error) {
+	all, err := o.held()
+	if err != nil {
+		return nil, err
+	}
+	l, err := o.straighten(all)
+	if err != nil {
+		return nil, err
+	}
+	var plans [][]float64
+	for _, margin := range []float64{sureMargin, 0} {
+		more, err := o.candidates(l, margin, feet, goal)
+		if err != nil {
+			return nil, err
+		}
+		plans = append(plans, more...)
+	}
+	best, cost, err := o.pick(plans, goal)
+	if err != nil || !slices.ContainsFunc(o.hangs, func(p float64) bool { return p > doubtful }) {
+		return best, err
+	}
+	return o.better(best, cost, feet, goal)
+}
+
+// pick returns the plan of fewest moves that is as good as the best.
+func (o *outlook) pick(plans [][]float64, goal Goal) (plan []float64, cost float64, err error) {
+	costs, best := make([]float64, len(plans)), math.Inf(1)
+	for k, raise := range plans {
+		if costs[k], err = o.expect(raise, goal); err != nil {
+			return nil, 0, err
+		}
+		best = min(best, costs[k])
+	}
+	at := -1
+	for k := range plans {
+		if costs[k] <= best*(1+asGood) && (at < 0 || count(plans[k]) < count(plans[at])) {
+			at = k
+		}
+	}
+	return plans[at], costs[at], nil
+}
+
+func count(raise []float64) (n int) {
+	for _, r := range raise {
+		if r != 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// better turns one foot at a time by ever smaller steps while the expectation gains.
+func (o *outlook) better(plan []float64, cost float64, feet []Adjuster, goal Goal) ([]float64, error) {
+	plan = slices.Clone(plan)
+	for _, step := range []float64{20e-6, 8e-6, 3e-6} {
+		for f := range plan {
+			if feet[f].Kind == Fixed {
+				continue
+			}
+			for _, way := range []float64{step, -step} {
+				was := plan[f]
+				plan[f] = roundRaise(feet[f], was+way)
+				c, err := o.expect(plan, goal)
+				if err != nil {
+					return nil, err
+				}
+				if c < cost && math.Abs(plan[f]) <= goal.MostMove {
+					cost = c
+					break
+				}
+				plan[f] = was
+			}
+		}
+	}
+	return plan, nil
+}
+
+// asGood: a plan of fewer moves may be expected to end so much worse.
+const asGood = 0.01
+
+// candidates returns raises from most to fewest moves, the last moving nothing.
+// Loads are kept above the least by so many standard deviations.
+func (o *outlook) candidates(l *straightened, margin float64, feet []Adjuster, goal Goal) (plans [][]float64, err error) {
+	a := &aim{o: o, l: l, goal: goal, margin: make([]float64, o.feet), fixed: make([]bool, o.feet)}
+	for f := range o.feet {
+		a.fixed[f] = feet[f].Kind == Fixed
+		if o.hangs[f] == 0 {
+			a.margin[f] = min(margin*l.loadSD[f]/o.mean, 0.5)
+		}
+	}
+	for {
+		raise, _, err := a.solve()
+		if err != nil {
+			return nil, err
+		}
+		plan := make([]float64, o.feet)
+		for f := range raise {
+			plan[f] = roundRaise(feet[f], raise[f])
+			if plan[f] == 0 {
+				raise[f] = 0
+			}
+		}
+		plans = append(plans, plan)
+		f := smallest(raise, a.fixed)
+		if f < 0 {
+			return plans, nil
+		}
+		a.fixed[f] = true
+	}
+}
+
+// expect returns what a plan is worth: the mean zone that it leaves over the
+// scenarios, and what feet lack of the least load, and of any load, in all but
+// 5 % of them. Of a foot that hangs by an unknown gap only a likely load is asked.
+func (o *outlook) expect(raise []float64, goal Goal) (cost float64, err error) {
+	loads := make([][]float64, o.feet)
+	for s := range o.Scenarios {
+		f, err := o.forecast(s, raise, true)
+		if err != nil {
+			return 0, err
+		}
+		cost += f.zone / float64(len(o.Scenarios))
+		for i, load := range f.loads {
+			loads[i] = append(loads[i], load)
+		}
+	}
+	for i, v := range loads {
+		slices.Sort(v)
+		share := 0.05
+		if o.hangs[i] > doubtful {
+			share = doubtShare
+		}
+		low := between(v, share) / o.mean
+		cost += micro * (thinPrice*max(0, goal.LeastLoad-low) + offPrice*max(0, offShare-low))
+	}
+	return cost, nil
+}
+
+func smallest(raise []float64, fixed []bool) int {
+	f := -1
+	for i, r := range raise {
+		if r != 0 && !fixed[i] && (f < 0 || math.Abs(r) < math.Abs(raise[f])) {
+			f = i
+		}
+	}
+	return f
+}
+
+// screwStep is the least turn that a person is asked for.
+const screwStep = 1.0 / 360
+
+func roundRaise(a Adjuster, r float64) float64 {
+	if a.Kind != Screw || a.Rise <= 0 {
+		return math.Round(r/1e-7) * 1e-7
+	}
+	step := a.Rise * screwStep
+	return math.Round(r/step) * step
+}
