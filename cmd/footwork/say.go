@@ -97,6 +97,9 @@ func (t *terminal) system(own unit.System) (unit.System, error) {
 
 // writeWhole writes a file so that it appears whole or not at all.
 func writeWhole(name string, write func(io.Writer) error) (err error) {
+	if there, err := os.Stat(name); err == nil && !there.Mode().IsRegular() {
+		return fmt.Errorf("%s was not written: a folder or a device is there, no file", name)
+	}
 	dir := filepath.Dir(name)
 	f, err := os.CreateTemp(dir, ".footwork-*")
 	if errors.Is(err, fs.ErrNotExist) {

@@ -52,6 +52,17 @@ func TestWrittenFileCanBeReadByOthers(t *testing.T) {
 	}
 }
 
+// Only a file is replaced: neither a folder nor a device, even where the rights
+// would allow it.
+func TestOnlyFilesAreReplaced(t *testing.T) {
+	for _, name := range []string{t.TempDir(), os.DevNull} {
+		err := writeWhole(name, func(io.Writer) error { t.Errorf("%s was begun", name); return errFull })
+		if err == nil || !strings.Contains(err.Error(), "was not written") {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
 // A result that cannot be printed is work not done.
 func TestFullOutput(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "bed.toml")
