@@ -33,10 +33,16 @@ func NewFree(b Bed, o Options) (*Free, error) {
 	return &Free{bed: b, sums: g.sums(), bowed: g.bendUnder(none.force, none.torque, 1)}, nil
 }
 
-// Between returns the height at x, offset y, for a unit upward force at u, offset
+// Spot is a place along the bed, found once in its grid.
+type Spot struct{ pose }
+
+// Spot returns the place x, m.
+func (f *Free) Spot(x float64) Spot { return Spot{f.sums.pose(x)} }
+
+// Between returns the height at p, offset y, for a unit upward force at q, offset
 // v, m/N.
-func (f *Free) Between(x, y, u, v float64) float64 {
-	return f.sums.between(f.sums.pose(x), y, f.sums.pose(u), v)
+func (f *Free) Between(p Spot, y float64, q Spot, v float64) float64 {
+	return f.sums.between(p.pose, y, q.pose, v)
 }
 
 // Arm returns the height of the axis at x for a unit upward force anywhere

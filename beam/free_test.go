@@ -31,7 +31,7 @@ func TestFreeBedOnItsFeet(t *testing.T) {
 		height := func(x, y float64) float64 {
 			h := l.At(x, y) + st.rest.rigid[0] + st.rest.rigid[1]*x + st.rest.rigid[2]*y
 			for _, foot := range st.Feet() {
-				h += foot.Load * f.Between(x, y, foot.At, foot.Offset)
+				h += foot.Load * f.Between(f.Spot(x), y, f.Spot(foot.At), foot.Offset)
 			}
 			return h
 		}
@@ -43,7 +43,7 @@ func TestFreeBedOnItsFeet(t *testing.T) {
 		}
 		x, u := 0.31*b.Length, 0.7*b.Length
 		p, r := f.Arm(x)
-		if got, want := p*u+r, f.Between(x, 0, u, 0); math.Abs(got-want) > 1e-12*math.Abs(want) {
+		if got, want := p*u+r, f.Between(f.Spot(x), 0, f.Spot(u), 0); math.Abs(got-want) > 1e-12*math.Abs(want) {
 			t.Fatalf("arm %g, want %g", got, want)
 		}
 	})

@@ -20,6 +20,7 @@ type Sites struct {
 	Tolerance float64               // m, straightness wanted of each way; 0 when not given
 	Grid      int                   // places over the zones; 0: 60, fewer for more than four pairs
 	Tables    int                   // places of the table in the search; 0: 16
+	Finest    float64               // m, last step of the search off the grid; 0: a hundred-thousandth of the bed
 	Progress  func(done, whole int) // may be nil; called from several goroutines, one at a time
 }
 
@@ -107,6 +108,9 @@ func (s *Sites) fill() error {
 	if s.Tables == 0 {
 		s.Tables = 16
 	}
+	if s.Finest == 0 {
+		s.Finest = 1e-5 * s.Bed.Length
+	}
 	if s.Stiffness == 0 {
 		s.Stiffness = math.Inf(1)
 	}
@@ -193,7 +197,7 @@ func (s *Sites) settle(fine *yard, grid *search, p pattern, placed []int, zone f
 			fresh = append(fresh, grid.posts[j].x)
 		}
 	}
-	r := refinement{y: fine, wish: s.Wish, stiff: s.Stiffness, single: p.single}
+	r := refinement{y: fine, wish: s.Wish, stiff: s.Stiffness, single: p.single, finest: s.Finest}
 	out := &Placement{Pairs: len(placed), Pattern: Paired, GridZone: zone}
 	if p.single != 0 {
 		out.Pattern = map[int]Pattern{-1: OneLeft, 1: OneRight}[p.single]

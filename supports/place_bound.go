@@ -28,11 +28,11 @@ func (y *yard) bounds() *bounds {
 	at := (1-share)*y.Bed.Ways[low].Offset + share*y.Bed.Ways[high].Offset
 	n := len(y.x)
 	one, arm, rest, turn := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
-	end := y.Bed.Length
+	end := y.free.Spot(y.Bed.Length)
 	for i, x := range y.x {
 		one[i] = 1
 		arm[i], rest[i] = y.free.Arm(x)
-		turn[i] = at * (y.free.Between(x, 1, end, 1) - y.free.Between(x, 0, end, 0))
+		turn[i] = at * (y.free.Between(y.at[i], 1, end, 1) - y.free.Between(y.at[i], 0, end, 0))
 	}
 	b.basis = [][]float64{one, y.x, arm, rest}
 	if at != 0 {

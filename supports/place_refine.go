@@ -18,7 +18,8 @@ type refinement struct {
 	wish    PlaceWish
 	stiff   float64
 	single  int
-	mirrors bool // bed and placement are their own mirror image: only such are tried
+	finest  float64 // m, last step
+	mirrors bool    // bed and placement are their own mirror image: only such are tried
 }
 
 // feet returns the feet of fresh posts at x, increasing, with the kept ones first.
@@ -88,10 +89,10 @@ func (r refinement) inZone(x float64) bool {
 // run descends from x: by steps along one post, two posts alike or against each
 // other, and in directions drawn anew each round, for where several cases are
 // equally bad only a narrow wedge of directions leads down. Steps are halved when
-// none helps, to a hundred-thousandth of the bed.
+// none helps, down to the finest.
 func (r refinement) run(x []float64, step float64) ([]float64, float64) {
 	best, draw := r.zone(x, math.Inf(1)), rand.New(rand.NewPCG(1, 2))
-	for step > 1e-5*r.y.Bed.Length {
+	for step > r.finest {
 		better := false
 		for _, d := range append(r.directions(len(x)), r.drawn(draw, len(x))...) {
 			for far := step; ; far *= 2 {

@@ -20,6 +20,7 @@ type yard struct {
 	Burden
 	free  *beam.Free
 	x     []float64 // m, stations along the bed, the same for each way
+	at    []beam.Spot
 	cases []beam.FreeLoad
 	base  [][]float64 // [case][way·station], m, less the shape the bed was made straight in
 }
@@ -35,6 +36,9 @@ func newYard(b Burden, stations, places int) (*yard, error) {
 		return nil, err
 	}
 	y := &yard{Burden: b, free: bare, x: beam.Even(0, b.Bed.Length, stations)}
+	for _, x := range y.x {
+		y.at = append(y.at, bare.Spot(x))
+	}
 	y.add(nil)
 	if b.Table == nil {
 		return y, nil
@@ -77,19 +81,23 @@ type spots struct {
 
 func (y *yard) spots(feet []beam.Foot) *spots {
 	s := &spots{feet: feet}
+	at := make([]beam.Spot, len(feet))
+	for i, f := range feet {
+		at[i] = y.free.Spot(f.At)
+	}
 	for i, f := range feet {
 		row := make([]float64, len(feet))
 		for j, g := range feet[:i+1] {
-			row[j] = y.free.Between(f.At, f.Offset, g.At, g.Offset)
+			row[j] = y.free.Between(at[i], f.Offset, at[j], g.Offset)
 			if j < i {
 				s.comp[j][i] = row[j]
 			}
 		}
 		s.comp = append(s.comp, row)
-		var unit []float64
+		unit := make([]float64, 0, len(y.Bed.Ways)*len(y.x))
 		for _, way := range y.Bed.Ways {
-			for _, x := range y.x {
-				unit = append(unit, y.free.Between(x, way.Offset, f.At, f.Offset))
+			for _, x := range y.at {
+				unit = append(unit, y.free.Between(x, way.Offset, at[i], f.Offset))
 			}
 		}
 		s.unit = append(s.unit, unit)

@@ -14,12 +14,16 @@ import (
 )
 
 // effort is how thoroughly places are searched: posts on the grid, places of
-// the table and floors drawn. Zeros are the default of supports.
-type effort struct{ grid, tables, floors int }
+// the table, floors drawn, and the last step off the grid, m. Zeros are the
+// default of supports.
+type effort struct {
+	grid, tables, floors int
+	finest               float64
+}
 
 // quick is the effort for the page, which has to appear at once; the command
 // takes its time.
-var quick = effort{grid: 25, tables: 9, floors: 300}
+var quick = effort{grid: 25, tables: 7, floors: 200, finest: 10e-3}
 
 func placeCommand(t *terminal) *cobra.Command {
 	return t.forms(&cobra.Command{
@@ -63,7 +67,7 @@ func (s *shop) place(e effort, progress func(what string) func(done, whole int))
 	}
 	goal := s.goal()
 	found, err := supports.Place(supports.Sites{Burden: burden, Wish: *s.Place, Stiffness: footStiffness(burden.Standing), Tolerance: goal.Tolerance,
-		Grid: e.grid, Tables: e.tables, Progress: progress("places tried")})
+		Grid: e.grid, Tables: e.tables, Finest: e.finest, Progress: progress("places tried")})
 	if err != nil {
 		return nil, err
 	}
