@@ -236,6 +236,9 @@ func TestBoundsHold(t *testing.T) {
 				placed = append(placed, i)
 			}
 		}
+		if math.IsInf(max(grid.first[placed[0]], grid.last[placed[len(placed)-1]]), 1) {
+			t.Skip("the bed would tip over its outer posts")
+		}
 		for i := 1; i < len(placed); i++ {
 			if math.IsInf(grid.span[placed[i-1]][placed[i]], 1) {
 				t.Skip("not allowed")
