@@ -21,6 +21,7 @@ type Page struct {
 	Goal      *supports.Goal
 
 	Sag    *Sag
+	Found  *SagStanding // Standing with the feet as the surveys tell them; nil: as the job gives them
 	Heat   *Heat
 	Change *Change
 	Travel *Travel

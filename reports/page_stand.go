@@ -14,6 +14,10 @@ func (p *Page) where() section {
 		return s
 	}
 	main := p.mainStanding()
+	if p.Found != nil {
+		main = *p.Found
+		s.folded = append(s.folded, folded{"The standing “" + main.Name + "” as the job gives it", p.standFigures(p.mainStanding()), []table{p.footTable(p.mainStanding())}})
+	}
 	s.answer = p.standAnswer(main)
 	s.warnings = main.Warnings
 	s.figures = p.standFigures(main)
@@ -84,7 +88,11 @@ func (p *Page) standAnswer(s SagStanding) prose {
 			most = f
 		}
 	}
-	a := say("In the standing “", s.Name, "” ", q(Force, s.Weight), " stands on ", plural(len(s.Feet), "foot", "feet"), ": ",
+	by := ""
+	if s.Matched {
+		by = ", as the surveys tell it,"
+	}
+	a := say("In the standing “", s.Name, "”", by, " ", q(Force, s.Weight), " stands on ", plural(len(s.Feet), "foot", "feet"), ": ",
 		most.Name, " carries most, ", q(Force, most.Load), ", ", least.Name, " least, ", q(Force, least.Load))
 	return append(a, p.lightWords(s)...)
 }
@@ -116,11 +124,14 @@ func (p *Page) lightWords(s SagStanding) prose {
 
 func (p *Page) standFigures(s SagStanding) []figure {
 	pic := standPicture{page: p, standing: p.standing(s.Name), sag: s, light: p.lightLoad(s)}
-	label := p.standAnswer(s).plain(p.Units)
+	label, id := p.standAnswer(s).plain(p.Units), slug(s.Name)
+	if s.Matched {
+		id += "-matched"
+	}
 	return []figure{
-		{id: "side-" + slug(s.Name), drawing: both(pic.side, "From the side. "+label),
+		{id: "side-" + id, drawing: both(pic.side, "From the side. "+label),
 			caption: say("From the side. Arrows are foot loads to scale; a filled foot carries, an open one is light, a diamond carries nothing.")},
-		{id: "plan-" + slug(s.Name), drawing: both(pic.plan, "From above. "+label),
+		{id: "plan-" + id, drawing: both(pic.plan, "From above. "+label),
 			caption: say("From above. The size of a foot follows its load; a crossed box is a weight.")},
 	}
 }

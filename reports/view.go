@@ -46,6 +46,7 @@ type SagStanding struct {
 	Weight   float64       `json:"weight"`
 	Feet     []FootLoad    `json:"feet"`
 	Bearings []BearingLoad `json:"bearings"`
+	Matched  bool          `json:"matched,omitempty"` // feet and stiffness as the surveys tell them
 	Warnings []string      `json:"warnings"`
 }
 

@@ -23,9 +23,20 @@ func (s *shop) pageSurveys(ctx context.Context, _ *terminal, p *reports.Page, st
 		return err
 	}
 	p.Match = matchView(m)
+	if p.Found, err = s.foundView(st.Name); err != nil {
+		return err
+	}
 	if p.Adjust, err = s.adjust(ctx); err != nil {
 		return err
 	}
 	p.Cut, err = s.cut(p.Adjust)
+	return err
+}
+
+// pagePlace fills in where feet would be better, by the quick search.
+func (s *shop) pagePlace(_ context.Context, t *terminal, p *reports.Page, _ job.Standing) (err error) {
+	if s.Place != nil && len(s.Bed.Ways) > 0 {
+		p.Place, err = s.place(quick, t.progress)
+	}
 	return err
 }

@@ -74,7 +74,7 @@ func (s *shop) page(ctx context.Context, t *terminal) (*reports.Page, error) {
 		p.Standings = append(p.Standings, one.Standing)
 	}
 	for _, part := range []func(context.Context, *terminal, *reports.Page, job.Standing) error{
-		s.pageStanding, s.pageSurveys, s.pageTry,
+		s.pageStanding, s.pageSurveys, s.pageTry, s.pagePlace,
 	} {
 		if err := part(ctx, t, p, st); err != nil {
 			return nil, err

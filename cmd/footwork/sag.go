@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/reports"
 )
@@ -70,17 +71,21 @@ func (s *shop) sag(names []string, tableAt *float64) (*reports.Sag, error) {
 		if err != nil {
 			return nil, err
 		}
-		x := s.stations(name)
-		nodes, _, twist := st.Curves()
-		one := reports.SagStanding{Name: name, X: x, Ways: s.wayShapes(x, st.Way), Weight: st.Weight(),
-			Twist: at(shape(nodes, twist), x), Warnings: s.lightFeet(st)}
-		for _, f := range st.Feet() {
-			one.Feet = append(one.Feet, reports.FootLoad{Name: f.Name, At: f.At, Offset: f.Offset, Load: f.Load, Lifted: f.Lifted, Gap: f.Gap})
-		}
-		for _, b := range st.Bearings() {
-			one.Bearings = append(one.Bearings, reports.BearingLoad{Load: b.Load, X: b.X, Force: b.Force})
-		}
-		v.Standings = append(v.Standings, one)
+		v.Standings = append(v.Standings, s.sagView(name, st))
 	}
 	return v, nil
+}
+
+func (s *shop) sagView(name string, st *beam.State) reports.SagStanding {
+	x := s.stations(name)
+	nodes, _, twist := st.Curves()
+	v := reports.SagStanding{Name: name, X: x, Ways: s.wayShapes(x, st.Way), Weight: st.Weight(),
+		Twist: at(shape(nodes, twist), x), Warnings: s.lightFeet(st)}
+	for _, f := range st.Feet() {
+		v.Feet = append(v.Feet, reports.FootLoad{Name: f.Name, At: f.At, Offset: f.Offset, Load: f.Load, Lifted: f.Lifted, Gap: f.Gap})
+	}
+	for _, b := range st.Bearings() {
+		v.Bearings = append(v.Bearings, reports.BearingLoad{Load: b.Load, X: b.X, Force: b.Force})
+	}
+	return v
 }
