@@ -16,6 +16,7 @@ type MatchInput struct {
 	Felt      []Felt
 	Standing  string // whose present state is asked for
 	Scenarios int    // how many to return; 0: 96
+	Between   int    // updates of the sampler from one to the next; 0: 48
 	Seed      uint64
 }
 
@@ -107,13 +108,15 @@ type ContactSet struct {
 	Probability float64
 }
 
-// FootResponse is what a known move did, predicted from what was known before
-// any response and observed: the change of the way's height at the foot, m.
+// FootResponse is what a known move did to the way at the foot, m: predicted for
+// the bed as the job describes it, fitted with the stiffness learnt, and observed.
+// Where several feet were moved between two surveys it is the work of all.
 type FootResponse struct {
-	Foot, Survey, Before string
-	Raise                float64 // m
-	Predicted, Sigma     float64 // m
-	Observed             float64 // m
+	Foot, Before, Survey string
+	Raise                float64
+	Predicted            float64
+	Fitted, Sigma        float64
+	Observed             float64
 }
 
 // Kernel is what the evidence says of the form: standard deviation, m, and

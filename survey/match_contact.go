@@ -2,6 +2,7 @@ package survey
 
 import (
 	"math"
+	"math/bits"
 
 	"footwork/beam"
 )
@@ -15,13 +16,15 @@ import (
 // R ≥ 0 where a point cannot pull, and a gap ≥ 0 elsewhere.
 type stand struct {
 	beam.Linear
-	n     int
-	foot  []int
-	row   [][3]float64 // 1, x, y of each point, centred and scaled
-	want  [3]float64   // the resultant likewise
-	big   float64      // m/N, mean compliance
-	cache []inverse    // for the factors below
-	b, f  float64
+	n      int
+	foot   []int
+	row    [][3]float64 // 1, x, y of each point, centred and scaled
+	want   [3]float64   // the resultant likewise
+	big    float64      // m/N, mean compliance
+	solver *beam.Solver
+	load   beam.Case // what the standing carries besides its own
+	cache  []inverse // for the factors below
+	b, f   float64
 }
 
 // inverse is that of the bordered matrix [K E; Eᵀ 0] over the points in contact,
@@ -43,9 +46,10 @@ type pose struct {
 // mostPoints is how many contact points a standing with unknown feet may have.
 const mostPoints = 40
 
-func newStand(l beam.Linear) *stand {
+func newStand(v *beam.Solver, load beam.Case) *stand {
+	l := v.Linear(load)
 	n := len(l.Points)
-	s := &stand{Linear: l, n: n}
+	s := &stand{Linear: l, n: n, solver: v, load: load}
 	lo, hi := [3]float64{}, [3]float64{}
 	for i, p := range l.Points {
 		at := [3]float64{1, p.X, p.Y}
@@ -188,39 +192,52 @@ func gaussJordan(a []float64, w int) bool {
 // tip or does not settle.
 func (s *stand) solve(b, f float64, heights []float64, gradient float64, p *pose) bool {
 	c := s.built(b, heights, gradient, p) // scratch until the end
-	on, fewest, spare := p.on, s.n+1, 4
-	for range 60 {
+	on, fewest, spare := p.on, s.n+1, 3
+	for range 20 + 4*s.n {
 		inv := s.inverseOf(b, f, on)
 		if !inv.ok {
 			if on == s.all() {
 				return false
 			}
-			on, spare = s.all(), min(spare, 0)
+			on, spare = s.all(), 0
 			continue
 		}
 		s.apply(inv, c, p)
-		wrong, first := s.wrong(b, c, p, on)
+		wrong, worst := s.wrong(b, c, p, on)
 		if wrong == 0 {
 			p.on = on
 			s.gaps(b, c, p)
 			return true
 		}
-		count := 0
-		for m := wrong; m != 0; m &= m - 1 {
-			count++
-		}
-		if count < fewest {
-			fewest, spare = count, 4
+		if count := bits.OnesCount64(wrong); count < fewest {
+			fewest = count
 		} else {
 			spare--
 		}
 		if spare > 0 {
 			on ^= wrong
 		} else {
-			on ^= 1 << first // least index: ends where blocks would circle
+			on ^= 1 << worst // one at a time: slower, and does not circle
 		}
 	}
-	return false
+	return s.settle(b, f, heights, gradient, p)
+}
+
+// settle takes the contact from the beam's own solver, which always ends.
+func (s *stand) settle(b, f float64, heights []float64, gradient float64, p *pose) bool {
+	load := s.load
+	load.Heights, load.BedFactor, load.FootFactor, load.Gradient = heights, b, f, &gradient
+	st, err := s.solver.Solve(load)
+	if err != nil {
+		return false
+	}
+	on := uint64(0)
+	for i, t := range st.Contact() {
+		if t {
+			on |= 1 << i
+		}
+	}
+	return s.force(b, f, heights, gradient, on, p)
 }
 
 // built returns the gaps of the built-in bed, in p.gap.
@@ -268,22 +285,24 @@ func (s *stand) apply(inv *inverse, c []float64, p *pose) {
 	}
 }
 
-// wrong returns the points whose contact is wrong, and the first of them.
-func (s *stand) wrong(b float64, c []float64, p *pose, on uint64) (set uint64, first int) {
-	least := -1e-9 * s.want[0]
-	for i := s.n - 1; i >= 0; i-- {
-		bad := false
+// wrong returns the points whose contact is wrong, and the worst of them.
+func (s *stand) wrong(b float64, c []float64, p *pose, on uint64) (set uint64, worst int) {
+	least, most := 1e-9*s.want[0], 0.0
+	for i := range s.n {
+		bad, by := false, 0.0
 		if on>>i&1 == 1 {
-			bad = p.force[i] < least && !s.Points[i].Held
-		} else {
-			bad = s.gapAt(b, c, p, i) < -1e-12
+			bad, by = p.force[i] < -least && !s.Points[i].Held, -p.force[i]
+		} else if g := s.gapAt(b, c, p, i); g < -1e-12 {
+			bad, by = true, -g/s.big
 		}
 		if bad {
 			set |= 1 << i
-			first = i
+			if by > most {
+				most, worst = by, i
+			}
 		}
 	}
-	return set, first
+	return set, worst
 }
 
 func (s *stand) gapAt(b float64, c []float64, p *pose, i int) float64 {

@@ -241,7 +241,7 @@ func (m *model) state(k int, done []int, s Survey) (*state, error) {
 	}
 	if l := model.Solver.Linear(st.load); len(l.Points) <= mostPoints && len(model.Standing.Feet) > 0 {
 		m.free(k)
-		st.stand = newStand(l)
+		st.stand = newStand(model.Solver, beam.Case{Weights: st.load.Weights, Lines: st.load.Lines})
 		m.feats += st.stand.n
 	} else if err := st.freeze(model, st.load); err != nil {
 		return nil, err
@@ -346,10 +346,11 @@ func weight(p Profile, cross bool) (*mat.SymDense, error) {
 	n := len(p.X)
 	v := mat.NewSymDense(n, nil)
 	v.CopySym(p.Cov)
-	floor := 1e-18 // m², 1 nm: the first height is 0 by definition
-	if cross {
-		floor = 1e-18 / 0.01
+	most := 0.0
+	for i := range n {
+		most = max(most, v.At(i, i))
 	}
+	floor := max(1e-18, 1e-6*most) // m², at least 1 nm: the first height is 0 by definition
 	for i := range n {
 		v.SetSym(i, i, v.At(i, i)+floor)
 	}

@@ -3,6 +3,8 @@ package survey
 import (
 	"math"
 	"testing"
+
+	"footwork/beam"
 )
 
 // TestSlopesAreDerivatives holds J and the curvature's gradient against central
@@ -62,7 +64,7 @@ func TestSlopesAreDerivatives(t *testing.T) {
 func TestStandAgreesWithBeam(t *testing.T) {
 	for seed := range uint64(30) {
 		w := newWorld(t, 3+int(seed%3), seed)
-		s := newStand(w.solver.Linear(w.truth))
+		s := newStand(w.solver, beam.Case{})
 		var p pose
 		if !s.solve(w.truth.BedFactor, w.truth.FootFactor, w.truth.Heights, *w.truth.Gradient, &p) {
 			t.Fatalf("bed %d did not settle", seed)

@@ -39,7 +39,7 @@ func (m *model) report(s *samples) Matched {
 	}
 	out.Tied = m.tied(s, forms)
 	out.Responses = m.responses(s)
-	out.Advice = m.advise(s, &out)
+	out.Advice = m.advise(s, &out, forms)
 	m.caution(&out)
 	return out
 }
@@ -86,9 +86,12 @@ func quantile(sorted []float64, q float64) float64 {
 	return sorted[i] + (t-float64(i))*(sorted[i+1]-sorted[i])
 }
 
+// factor turns logarithms of a factor into its estimate. They are near enough to
+// normal for the interval to come from mean and deviation, which few samples tell
+// better than their own outermost values.
 func factor(log []float64, prior float64) Estimate {
-	e := estimate(log, prior)
-	return Estimate{math.Exp(e.Value), math.Exp(e.Low), math.Exp(e.High), e.Told}
+	mean, sd := stat.MeanStdDev(log, nil)
+	return Estimate{math.Exp(mean), math.Exp(mean - 2*sd), math.Exp(mean + 2*sd), sd < toldBelow*prior}
 }
 
 // latest returns the last survey of a way in the standing asked for.
@@ -115,7 +118,7 @@ func (m *model) present(s *samples, out *Matched) {
 			c.Heights = m.heightsOf(p, m.now, nil)
 			c.Loads, c.Gaps = m.onFeet(m.now, &p.poses[m.index(m.now)])
 			for i, f := range feet {
-				if c.Loads[i] == 0 {
+				if c.Loads[i] <= nothing*m.now.stand.want[0] {
 					hang = append(hang, f.Name)
 				}
 			}
@@ -159,6 +162,9 @@ func (m *model) onFeet(st *state, p *pose) (loads, gaps []float64) {
 	return loads, gaps
 }
 
+// nothing is the share of the bed's weight below which a foot carries nothing.
+const nothing = 1e-6
+
 // believe fills in the feet's heights and loads over the scenarios.
 func (m *model) believe(feet []beam.Foot, out *Matched) {
 	prior := m.sd[m.heights[m.now.standing][0]] * math.Sqrt(max(1, float64(len(feet))-3)/float64(len(feet)))
@@ -175,7 +181,7 @@ func (m *model) believe(feet []beam.Foot, out *Matched) {
 		var h, r, gap []float64
 		for k, c := range out.Scenarios {
 			h, r = append(h, level[k][i]), append(r, c.Loads[i])
-			if c.Loads[i] > 0 {
+			if c.Loads[i] > nothing*m.now.stand.want[0] {
 				b.Carries += 1 / float64(len(out.Scenarios))
 			} else {
 				gap = append(gap, c.Gaps[i])
@@ -432,11 +438,6 @@ func (m *model) nearestWay(offset float64) (best int) {
 	}
 	return best
 }
-
-// responses compares what known moves did with what they should have done.
-func (m *model) responses(s *samples) []FootResponse { return nil }
-
-func (m *model) advise(s *samples, out *Matched) []Advice { return nil }
 
 // caution adds what a reader must know beside the numbers.
 func (m *model) caution(out *Matched) {

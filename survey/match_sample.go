@@ -44,12 +44,13 @@ type walker struct {
 	d      []float64
 }
 
-var (
+const (
 	mostPlaces = 24
-	burnIn     = 20 // updates per unknown before the first scenario
-	thin       = 1  // updates per unknown from one to the next
-	spare      = 16 // and at least
-	mostOut    = 8  // steps by which a slice may be widened
+	burnIn     = 30  // updates per unknown before the first scenario
+	between    = 48  // updates from one scenario to the next, unless told otherwise
+	lowered    = 1.5 // prior standard deviations, of a foot that a scout puts low
+	hopeless   = 25  // of log density below the best, where no scout need stay
+	mostOut    = 8   // steps by which a slice may be widened
 )
 
 // sample finds the most likely point, its kernel by the evidence, and walks from there.
@@ -64,15 +65,19 @@ func (m *model) sample(in MatchInput) (*samples, error) {
 	for i := range burnIn * len(m.mean) {
 		w.update(i)
 		if i%4 == 3 {
-			w.learn()
+			w.learn(w.at)
 		}
 	}
 	count := in.Scenarios
 	if count == 0 {
 		count = 96
 	}
+	thin := in.Between
+	if thin == 0 {
+		thin = between
+	}
 	for range count {
-		for i := range max(spare, thin*len(m.mean)) {
+		for i := range thin {
 			w.update(i)
 		}
 		p := m.newPoint()
@@ -118,7 +123,8 @@ func (w *walker) begin() error {
 	}
 	w.at.kern = best
 	m.climb(w.at, w.gs, 30)
-	w.learn()
+	w.learn(w.at)
+	w.scout(trial)
 	w.setReach()
 	return nil
 }
@@ -150,15 +156,40 @@ func (m *model) whyNot() error {
 	return errUnsettled
 }
 
+// scout climbs from other beginnings, each foot low in turn and heights at
+// random, so that contacts are known which no small step leads to.
+func (w *walker) scout(p *point) {
+	m := w.m
+	for k := range m.heights {
+		for i := range 2 * len(m.heights[k]) {
+			p.copyFrom(w.at)
+			for j, u := range m.heights[k] {
+				if i >= len(m.heights[k]) {
+					p.u[u] = w.rng.NormFloat64()
+				} else if i == j {
+					p.u[u] -= lowered
+				}
+			}
+			if math.IsInf(m.evaluate(p, w.gs), -1) {
+				continue
+			}
+			m.climb(p, w.gs, 8)
+			if p.log > w.at.log-hopeless {
+				w.learn(p)
+			}
+		}
+	}
+}
+
 // learn keeps a place in a contact not met before.
-func (w *walker) learn() {
-	if k := w.place(w.at); k >= 0 {
+func (w *walker) learn(at *point) {
+	if k := w.place(at); k >= 0 {
 		w.visits[k]++
 		return
 	}
 	if len(w.places) < mostPlaces {
 		p := w.m.newPoint()
-		p.copyFrom(w.at)
+		p.copyFrom(at)
 		w.places, w.visits = append(w.places, p), append(w.visits, 1)
 	}
 }

@@ -41,10 +41,17 @@ func TestMatchFindsTheLoads(t *testing.T) {
 	t.Logf("%d of %d loads in their 95 %% intervals", in95, all)
 }
 
+// BenchmarkMatch: four surveys of about 30 stations, before and after a move, on 8 feet.
 func BenchmarkMatch(b *testing.B) {
 	w := newWorld(b, 4, 1)
+	w.base = w.bed.Length / 31
 	in := w.input()
 	w.survey(b, &in, "2026-03-02")
+	w.truth.Heights[2] += 20e-6
+	in.Moves = []Move{{Date: "2026-03-03", Standing: "floor", Foot: "F2", Raise: 20e-6}}
+	w.survey(b, &in, "2026-03-04")
+	in.Surveys, in.Profiles = append(in.Surveys[:2:2], in.Surveys[3:5]...), append(in.Profiles[:2:2], in.Profiles[3:5]...)
+	b.Logf("%d surveys of %d stations, %d feet", len(in.Surveys), len(in.Profiles[0].X), len(w.standing.Feet))
 	for b.Loop() {
 		if _, err := Match(in); err != nil {
 			b.Fatal(err)

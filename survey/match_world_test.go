@@ -20,6 +20,7 @@ type world struct {
 	form      [2]func(x float64) float64
 	slopeSD   float64 // rad
 	heightsSD float64
+	base      float64 // m, of the carriage
 	rng       *rand.Rand
 }
 
@@ -38,7 +39,7 @@ func shopBed(length float64) beam.Bed {
 }
 
 func newWorld(t testing.TB, pairs int, seed uint64) *world {
-	w := &world{rng: rand.New(rand.NewPCG(seed, 7)), slopeSD: 0.3 / 3600 * math.Pi / 180, heightsSD: 25e-6}
+	w := &world{rng: rand.New(rand.NewPCG(seed, 7)), slopeSD: 0.3 / 3600 * math.Pi / 180, heightsSD: 25e-6, base: 0.15}
 	length := 0.9 * float64(pairs)
 	w.bed = shopBed(length)
 	w.standing = beam.Standing{Name: "floor"}
@@ -73,7 +74,7 @@ func (w *world) survey(t testing.TB, in *MatchInput, day string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const base = 0.15
+	base := w.base
 	n := int((w.bed.Length - 0.1) / base)
 	x := make([]float64, n+1)
 	for i := range x {

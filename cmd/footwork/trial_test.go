@@ -49,7 +49,7 @@ func tryBed(t testing.TB, seed uint64, how touching) (before float64, out []tria
 		screw[i] = supports.Adjuster{Kind: supports.Screw, Name: "wedge 0.5 mm", Rise: w.rise}
 		sd[i] = screwError * w.rise / math.Sqrt(3)
 	}
-	in := survey.MatchInput{Ways: w.ways, Standing: "shop floor", Seed: seed,
+	in := survey.MatchInput{Ways: w.ways, Standing: "shop floor", Seed: seed, Between: 16,
 		Standings: []survey.StandingModel{{Standing: w.nominal, Solver: solver, MoveSD: sd}}}
 	for range rounds {
 		w.measure(t, &in)
