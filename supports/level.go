@@ -1,0 +1,113 @@
+package supports
+
+import (
+	"errors"
+
+	"footwork/beam"
+)
+
+// Levelling is how a bed that was just set down is brought onto all its feet:
+// stand it on three, bring the others to just touch, share the load in small turns.
+type Levelling struct {
+	Three [3]int       // feet to stand on
+	Loads []float64    // N, of every foot while it stands on three
+	Drop  []float64    // m, how far below its final height each foot just touches; 0 for the three
+	Turns []LevelRound // rounds in which the others are raised by Drop, a part of it each time
+}
+
+// LevelRound is one turn of all feet but the three.
+type LevelRound struct {
+	Raise []float64 // m, of each foot in this round
+	Loads []float64 // N, of each foot after it
+}
+
+const (
+	levelRounds = 3     // small turns in rotation: common practice, no source
+	leastShare  = 0.02  // of the weight, that each of the three must carry for the bed to stand safely
+	outOfReach  = 10e-3 // m, how low a foot stands that shall not touch
+)
+
+// Level returns the sequence for a standing of which nothing is known but what
+// its job says · the feet end at the standing's own heights. The three are those
+// on which the bed stands safest: whose least load is greatest. It is an error
+// when no three feet hold the bed safely, as the four corners of a bed do not.
+func Level(v *beam.Solver, s beam.Standing) (Levelling, error) {
+	n := len(s.Feet)
+	var l Levelling
+	safest := 0.0
+	for a := range n {
+		for b := a + 1; b < n; b++ {
+			for c := b + 1; c < n; c++ {
+				three := [3]int{a, b, c}
+				feet, err := standOnThree(v, s, three)
+				if err != nil {
+					continue
+				}
+				if least := min(feet[a].Load, feet[b].Load, feet[c].Load); least > safest {
+					safest, l = least, Levelling{Three: three}
+					l.take(feet, three)
+				}
+			}
+		}
+	}
+	if sum := total(l.Loads); safest <= leastShare*sum {
+		return Levelling{}, errors.New("no three feet hold the bed safely: block it up while its feet are set, or give it a foot nearer to its middle")
+	}
+	return l, l.share(v, s)
+}
+
+func total(v []float64) (sum float64) {
+	for _, x := range v {
+		sum += x
+	}
+	return sum
+}
+
+// standOnThree solves the bed on three of its feet, the others out of reach.
+func standOnThree(v *beam.Solver, s beam.Standing, three [3]int) ([]beam.FootState, error) {
+	heights := make([]float64, len(s.Feet))
+	for i, f := range s.Feet {
+		heights[i] = f.Height - outOfReach
+	}
+	for _, i := range three {
+		heights[i] = s.Feet[i].Height
+	}
+	st, err := v.Solve(beam.Case{Heights: heights})
+	if err != nil {
+		return nil, err
+	}
+	return st.Feet(), nil
+}
+
+// take notes the loads and how far below its final height each foot touches.
+func (l *Levelling) take(feet []beam.FootState, three [3]int) {
+	for i, f := range feet {
+		l.Loads = append(l.Loads, f.Load)
+		drop := 0.0
+		if i != three[0] && i != three[1] && i != three[2] {
+			drop = outOfReach - f.Gap
+		}
+		l.Drop = append(l.Drop, drop)
+	}
+}
+
+// share raises the others in rounds to their final heights.
+func (l *Levelling) share(v *beam.Solver, s beam.Standing) error {
+	for r := 1; r <= levelRounds; r++ {
+		heights, raise := make([]float64, len(s.Feet)), make([]float64, len(s.Feet))
+		for i, f := range s.Feet {
+			raise[i] = l.Drop[i] / levelRounds
+			heights[i] = f.Height - l.Drop[i]*float64(levelRounds-r)/levelRounds
+		}
+		st, err := v.Solve(beam.Case{Heights: heights})
+		if err != nil {
+			return err
+		}
+		round := LevelRound{Raise: raise}
+		for _, f := range st.Feet() {
+			round.Loads = append(round.Loads, f.Load)
+		}
+		l.Turns = append(l.Turns, round)
+	}
+	return nil
+}
