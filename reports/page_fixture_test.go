@@ -451,7 +451,7 @@ func (b *benchBed) stepView(tb testing.TB, t *Try, zero stood, raises []float64,
 	s := standGo(tb, t, raises)
 	step := Step{Foot: b.feet[f].Name, Raise: raises[f]}
 	for i, l := range s.Loads {
-		step.Loads = append(step.Loads, NamedLoad{b.feet[i].Name, l})
+		step.Loads = append(step.Loads, NamedLoad{Foot: b.feet[i].Name, Load: l})
 	}
 	for _, w := range b.planWays(t, zero, s) {
 		r := Reading{Survey: w.Name + " way, set-up 2", Unit: "arcsec"}

@@ -118,7 +118,7 @@ func textAdjust() Adjust {
 			p.Ways = append(p.Ways, PlanWay{w.Name, textX, textWave(textX, 0.8e-6*float64(i+1), 2e-6), make([]float64, len(textX))})
 		}
 		for _, f := range textFeet() {
-			p.Loads = append(p.Loads, NamedLoad{f.Name, f.Load + 400*float64(n)})
+			p.Loads = append(p.Loads, NamedLoad{Foot: f.Name, Load: f.Load + 400*float64(n)})
 		}
 		for i, m := range p.Moves {
 			s := Step{Foot: m.Foot, Raise: m.Raise, Text: m.Text, Loads: p.Loads}

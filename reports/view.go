@@ -237,7 +237,8 @@ type Match struct {
 type Move struct {
 	Foot  string  `json:"foot"`
 	Raise float64 `json:"raise"`
-	Text  string  `json:"text"` // in the adjuster's own units
+	Text  string  `json:"text"`            // in the adjuster's own units
+	Touch bool    `json:"touch,omitempty"` // first raise the foot until it just takes load
 }
 
 // Reading is what an instrument should show after a step.
@@ -248,10 +249,13 @@ type Reading struct {
 	Unit   string    `json:"unit"`
 }
 
-// NamedLoad is a foot's load in newtons.
+// NamedLoad is a foot's load in newtons; Low and High, where they differ, are
+// the ends of its 95 % interval.
 type NamedLoad struct {
 	Foot string  `json:"foot"`
 	Load float64 `json:"load"`
+	Low  float64 `json:"low,omitempty"`
+	High float64 `json:"high,omitempty"`
 }
 
 // Step is one turn of one foot.
@@ -259,6 +263,7 @@ type Step struct {
 	Foot     string      `json:"foot"`
 	Raise    float64     `json:"raise"`
 	Text     string      `json:"text"`
+	Touch    bool        `json:"touch,omitempty"` // first raise the foot until it just takes load
 	Readings []Reading   `json:"readings"`
 	Loads    []NamedLoad `json:"loads"`
 }
@@ -293,6 +298,7 @@ type Adjust struct {
 	Before      Before   `json:"before"`
 	Recommended int      `json:"recommended"`
 	Plans       []Plan   `json:"plans"`
+	Levelling   []string `json:"levelling,omitempty"` // sentences: from nothing to a level bed
 	Warnings    []string `json:"warnings"`
 }
 

@@ -124,7 +124,7 @@ func adjustView(m *measured, a supports.Adjustment) *reports.Adjust {
 	for _, p := range a.Plans {
 		plan := reports.Plan{FeetMoved: p.FeetMoved, Zone: p.Zone, ZoneSigma: p.ZoneSigma, Loads: m.loads(p.Loads)}
 		for _, mv := range p.Moves {
-			plan.Moves = append(plan.Moves, reports.Move(mv))
+			plan.Moves = append(plan.Moves, reports.Move{Foot: mv.Foot, Raise: mv.Raise, Text: mv.Text})
 		}
 		for _, w := range p.Ways {
 			plan.Ways = append(plan.Ways, reports.PlanWay(w))
