@@ -109,14 +109,14 @@ type ContactSet struct {
 }
 
 // FootResponse is what a known move did to the way at the foot, m: predicted for
-// the bed as the job describes it, fitted with the stiffness learnt, and observed.
-// Where several feet were moved between two surveys it is the work of all.
+// the stiffness that the job gives, with the standard deviation that the foot
+// heights and the surveys leave, and observed. Where several feet were moved
+// between two surveys it is the work of all.
 type FootResponse struct {
-	Foot, Before, Survey string
-	Raise                float64
-	Predicted            float64
-	Fitted, Sigma        float64
-	Observed             float64
+	Foot, Survey, Before string
+	Raise                float64 // m
+	Predicted, Sigma     float64 // m
+	Observed             float64 // m
 }
 
 // Kernel is what the evidence says of the form: standard deviation, m, and

@@ -209,15 +209,14 @@ func (m *model) response(s *samples, before, after *block, v Move, x float64) Fo
 	p, q := m.in.Profiles[before.survey], m.in.Profiles[after.survey]
 	x = min(max(x, p.X[0]), p.X[len(p.X)-1])
 	out.Observed = q.Shape().AboutEnds().At(x) - p.Shape().AboutEnds().At(x)
-	var nominal, fitted []float64
+	var nominal []float64
 	for _, one := range s.points {
 		a, b := m.nominalAt(one, before), m.nominalAt(one, after)
 		nominal = append(nominal, b.AboutEnds().At(x)-a.AboutEnds().At(x))
-		a, b = m.elasticAt(one.phi, before), m.elasticAt(one.phi, after)
-		fitted = append(fitted, b.AboutEnds().At(x)-a.AboutEnds().At(x))
 	}
-	out.Predicted = stat.Mean(nominal, nil)
-	out.Fitted, out.Sigma = stat.MeanStdDev(fitted, nil)
+	out.Predicted, out.Sigma = stat.MeanStdDev(nominal, nil)
+	was, is := measured(p).Sigma, measured(q).Sigma
+	out.Sigma = math.Hypot(out.Sigma, math.Hypot(beam.Shape{X: p.X, Y: was}.At(x), beam.Shape{X: q.X, Y: is}.At(x)))
 	return out
 }
 
