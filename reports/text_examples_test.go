@@ -111,7 +111,7 @@ func textMatch() Match {
 
 func textAdjust() Adjust {
 	v := Adjust{Standing: "shop floor", Before: Before{12.4e-6}, Recommended: 2}
-	moves := []Move{{"F2", 20e-6, "turn 4.8° (handle swing 25 mm)"}, {"B3", 12.5e-6, "turn 3.0° (handle swing 16 mm)"}, {"F4", -4e-6, "turn back 1.0° (handle swing 5 mm)"}}
+	moves := []Move{{Foot: "F2", Raise: 20e-6, Text: "turn 4.8° (handle swing 25 mm)"}, {Foot: "B3", Raise: 12.5e-6, Text: "turn 3.0° (handle swing 16 mm)"}, {Foot: "F4", Raise: -4e-6, Text: "turn back 1.0° (handle swing 5 mm)"}}
 	for n := range 4 {
 		p := Plan{FeetMoved: n, Moves: moves[:n], Zone: []float64{12.4e-6, 7.1e-6, 4.3e-6, 4.0e-6}[n], ZoneSigma: 0.45e-6}
 		for i, w := range textWays() {
