@@ -7,9 +7,11 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // CellFault is one thing wrong with a survey's CSV and how to put it right.
@@ -29,19 +31,26 @@ const knownHeaders = "a first column x or station, then run 1, run 2, …, or ou
 
 // ReadCSV returns the readings of a survey · r a header row and one row a
 // station, columns as in knownHeaders, parted by tabs, semicolons or commas
-// (the header decides); decimal point or comma. Blank lines and lines that
-// begin with # are passed over. With faults, all of which are listed in the
-// order of the file, there are no readings.
+// (the header decides, or a line sep=; above it); decimal point or comma; lines
+// ended in any system's way. Blank lines and lines that begin with # are passed
+// over. With faults, all of which are listed in the order of the file, there are
+// no readings.
 func ReadCSV(r io.Reader) (Readings, []CellFault) {
 	text, err := io.ReadAll(r)
 	if err != nil {
 		return Readings{}, []CellFault{{Message: "cannot be read: " + err.Error()}}
 	}
-	if bytes.IndexByte(text, 0) >= 0 {
+	switch {
+	case bytes.IndexByte(text, 0) >= 0:
 		return Readings{}, []CellFault{{Message: "is not plain text: save it as CSV in UTF-8"}}
+	case !utf8.Valid(text):
+		return Readings{}, []CellFault{{Message: "is not UTF-8 text: save it as UTF-8"}}
 	}
-	t := table{csv: csv.NewReader(bytes.NewReader(bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))))}
-	t.csv.Comma = separator(string(text))
+	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
+	text = bytes.ReplaceAll(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n"))
+	sep, text := separator(text)
+	t := table{csv: csv.NewReader(bytes.NewReader(text))}
+	t.csv.Comma = sep
 	t.csv.FieldsPerRecord = -1
 	t.csv.TrimLeadingSpace = t.csv.Comma != '\t'
 	t.read()
@@ -51,21 +60,28 @@ func ReadCSV(r io.Reader) (Readings, []CellFault) {
 	return t.readings(), nil
 }
 
-// separator returns what parts the cells of the header row, the first line
-// that says something. A header of one column leaves the comma to decimals.
-func separator(text string) rune {
-	for line := range strings.Lines(strings.TrimPrefix(text, "\ufeff")) {
-		if bare := strings.Trim(line, "\"\t;, \r\n"); bare == "" || bare[0] == '#' {
+// sepLine is how spreadsheets name the separator above the header.
+var sepLine = regexp.MustCompile(`(?i)\A"?sep=([\t;,])"?[ \t]*(?:\n|\z)`)
+
+// separator returns what parts the cells, and the text with a line that says so
+// made blank. Otherwise the header row decides, the first line that says
+// something. A header of one column leaves the comma to decimals.
+func separator(text []byte) (rune, []byte) {
+	if m := sepLine.FindSubmatch(text); m != nil {
+		return rune(m[1][0]), text[len(bytes.TrimRight(m[0], "\n")):]
+	}
+	for line := range bytes.Lines(text) {
+		if bare := bytes.Trim(line, "\"\t;, \n"); len(bare) == 0 || bare[0] == '#' {
 			continue
 		}
 		for _, sep := range "\t;," {
-			if strings.ContainsRune(line, sep) {
-				return sep
+			if bytes.ContainsRune(line, sep) {
+				return sep, text
 			}
 		}
 		break
 	}
-	return ';'
+	return ';', text
 }
 
 // table is a CSV on its way to readings.
@@ -73,6 +89,7 @@ type table struct {
 	csv     *csv.Reader
 	headers []string
 	columns [][]float64 // one a header
+	lines   []int       // of the file, one a row of readings
 	faults  []CellFault
 }
 
@@ -180,6 +197,7 @@ func headerName(text string) string {
 }
 
 func (t *table) row(line int, row []string) {
+	t.lines = append(t.lines, line)
 	for i := range max(len(row), len(t.headers)) {
 		switch {
 		case i >= len(t.headers):
@@ -216,7 +234,8 @@ func number(text string) (v float64, complaint string) {
 	return v, ""
 }
 
-func (t *table) readings() (r Readings) {
+func (t *table) readings() Readings {
+	r := Readings{Lines: t.lines}
 	for i, name := range t.headers {
 		if name == "x" {
 			r.X = t.columns[i]

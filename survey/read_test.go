@@ -29,12 +29,20 @@ func TestReadCSV(t *testing.T) {
 		{"exponents", "run 1,run 2\n15e-1,.25\n-2.,3\n", plain},
 		{"stations", "Station;out;back\n75;1;1.5\n225;2;2.5\n", placed},
 		{"x", "x\tout\tback\n75\t1\t1,5\n225\t2\t2,5\n", placed},
+		{"old line ends", "\ufeffrun 1,run 2\r1.5,0.25\r-2,3\r", plain},
+		{"a spreadsheet's own separator", "sep=;\r\nrun 1;run 2\r\n1,5;0,25\r\n-2;3\r\n", plain},
+		{"the same in quotes", "\ufeff\"SEP=,\"\nrun 1,run 2\n1.5,0.25\n-2,3\n", plain},
+		{"a separator of one column", "sep=,\nrun 1\n\"1,5\"\n-2\n", Readings{Runs: plain.Runs[:1]}},
 		{"one column of decimal commas", "run 1\n1,5\n-2\n", Readings{Runs: plain.Runs[:1]}},
 	} {
 		got, faults := ReadCSV(strings.NewReader(c.text))
 		if len(faults) > 0 {
 			t.Errorf("%s: %v", c.name, faults)
 		}
+		if len(got.Lines) != len(got.Runs[0].Values) {
+			t.Errorf("%s: lines %v", c.name, got.Lines)
+		}
+		got.Lines = nil
 		if d := cmp.Diff(c.want, got); d != "" {
 			t.Errorf("%s: %s", c.name, d)
 		}
@@ -61,6 +69,9 @@ func TestReadCSVFaults(t *testing.T) {
 		{"header only", "run 1\n", []string{`0:0  "": no readings`}},
 		{"empty", "# nothing\n", []string{`0:0  "": no header row`}},
 		{"stray quote", "run 1,run 2\n1\"2,3\n4,x\n", []string{`2:0  "": stray quotation mark`, `3:2 run 2 "x": not a number`}},
+		{"a line lower for the separator", "sep=;\nrun 1\na\n", []string{`3:1 run 1 "a": not a number`}},
+		{"old line ends", "run 1\r1\ra\r", []string{`3:1 run 1 "a": not a number`}},
+		{"Windows-1252", "# caf\xe9\nrun 1;run 2\n\x961;2\n\x962;3\n", []string{`0:0  "": is not UTF-8 text: save it as UTF-8`}},
 		{"UTF-16", "r\x00u\x00n\x00", []string{`0:0  "": UTF-8`}},
 	} {
 		got, faults := ReadCSV(strings.NewReader(c.text))
@@ -80,12 +91,20 @@ func TestReadCSVFaults(t *testing.T) {
 	}
 }
 
+// Each station keeps its line, whatever stands between them.
+func TestReadCSVLines(t *testing.T) {
+	got, faults := ReadCSV(strings.NewReader("# bay 2\n\nrun 1\n1\n# a pause\n2\n\n3\n"))
+	if d := cmp.Diff([]int{4, 6, 8}, got.Lines); d != "" || faults != nil {
+		t.Error(d, faults)
+	}
+}
+
 // What is written in any of the accepted manners is read as it was.
 func TestReadCSVReadsWhatWasWritten(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		sep := rapid.SampledFrom([]string{",", ";", "\t"}).Draw(t, "separator")
 		comma := sep != "," && rapid.Bool().Draw(t, "decimal comma")
-		end := rapid.SampledFrom([]string{"\n", "\r\n", "\n\n", "\n# note\n"}).Draw(t, "line end")
+		end := rapid.SampledFrom([]string{"\n", "\r\n", "\r", "\n\n", "\n# note\n"}).Draw(t, "line end")
 		columns, rows := rapid.IntRange(2, 5).Draw(t, "columns"), rapid.IntRange(1, 9).Draw(t, "rows")
 		want := Readings{Runs: make([]Run, columns)}
 		heads, lines := make([]string, columns), make([]string, rows+1)
@@ -106,6 +125,7 @@ func TestReadCSVReadsWhatWasWritten(t *testing.T) {
 			lines[i+1] = strings.Join(cells, sep)
 		}
 		got, faults := ReadCSV(strings.NewReader(strings.Join(lines, end)))
+		got.Lines = nil
 		if d := cmp.Diff(want, got); d != "" || faults != nil {
 			t.Fatal(d, faults)
 		}
@@ -123,7 +143,7 @@ func FuzzReadCSV(f *testing.F) {
 				t.Fatal("readings beside faults")
 			}
 			for _, f := range faults {
-				if f.Message == "" || f.Line > strings.Count(text, "\n")+1 {
+				if f.Message == "" || f.Line > strings.Count(text, "\n")+strings.Count(text, "\r")+1 {
 					t.Fatalf("%+v", f)
 				}
 			}

@@ -99,7 +99,7 @@ func (s Survey) Expect(shape beam.Shape) (x, value []float64) {
 // nothing is mended in silence. A zero error that stays only tilts the profile,
 // and what drifts steadily leaves the mean of out and back; a drift in runs of
 // one direction looks like a bow and cannot be seen in them. Errors say what
-// the survey lacks.
+// the survey lacks; one that concerns a row of readings wraps a RowError.
 func Reduce(s Survey) (Profile, error) {
 	if err := s.check(); err != nil {
 		return Profile{}, fmt.Errorf("survey %q: %w", s.Name, err)
@@ -155,6 +155,16 @@ func (s Survey) spread(runs []Run, mean []float64) []Run {
 	return out
 }
 
+// RowError is what is wrong with one row of a survey's readings.
+type RowError struct {
+	Row int // counted from 0
+	error
+}
+
+func rowErrorf(row int, format string, a ...any) error {
+	return RowError{row, fmt.Errorf(format, a...)}
+}
+
 // steepest is more than any way leans: beyond it the unit is wrong.
 const steepest = 0.2 // rad
 
@@ -180,7 +190,7 @@ func (s Survey) check() error {
 		}
 		for i, v := range run.Values {
 			if s.Instrument != Heights && !(math.Abs(v*s.unit()) < steepest) {
-				return fmt.Errorf("%s at %s reads %s, a slope of %.3g degrees: is the unit of the readings right?",
+				return rowErrorf(i, "%s at %s reads %s, a slope of %.3g degrees: is the unit of the readings right?",
 					run.Name, s.place(i), s.size(v*s.unit()), v*s.unit()*180/math.Pi)
 			}
 		}
@@ -191,12 +201,13 @@ func (s Survey) check() error {
 // checkStations returns what is wrong with the stations. Of heights they may
 // come in any order, but only once each; of slopes, they must follow one another.
 func (s Survey) checkStations() error {
-	x := slices.Clone(s.Readings.X)
+	x := s.Readings.X
 	if !s.slopes() {
-		slices.Sort(x)
-		for i := range x[1:] {
-			if x[i]*s.XScale == x[i+1]*s.XScale {
-				return fmt.Errorf("station %g is there twice: put repeats into columns run 1, run 2, …", x[i])
+		for i := range x {
+			for _, before := range x[:i] {
+				if before*s.XScale == x[i]*s.XScale {
+					return rowErrorf(i, "station %g is there twice: put repeats into columns run 1, run 2, …", x[i])
+				}
 			}
 		}
 		return nil
@@ -204,10 +215,10 @@ func (s Survey) checkStations() error {
 	for i := 1; i < len(x); i++ {
 		step, first := x[i]-x[i-1], x[1]-x[0]
 		if step <= 0 {
-			return fmt.Errorf("station %g comes after %g: write the rows in the order of increasing x", x[i], x[i-1])
+			return rowErrorf(i, "station %g comes after %g: write the rows in the order of increasing x", x[i], x[i-1])
 		}
 		if math.Abs(step-first) > 0.01*first {
-			return fmt.Errorf("the step from station %g to %g is not the first step, %g: slopes add up only when each reading begins where the last ended",
+			return rowErrorf(i, "the step from station %g to %g is not the first step, %g: slopes add up only when each reading begins where the last ended",
 				x[i-1], x[i], first)
 		}
 	}

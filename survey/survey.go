@@ -18,8 +18,9 @@ type Run struct {
 
 // Readings is a survey's CSV as it stands.
 type Readings struct {
-	X    []float64 // station column as written in the file; nil without one
-	Runs []Run
+	X     []float64 // station column as written in the file; nil without one
+	Runs  []Run
+	Lines []int // line of the file of each station; nil when there is no file
 }
 
 // Survey is the readings taken on one way, or across the ways, in one standing.

@@ -2,6 +2,7 @@ package job
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -157,11 +158,18 @@ func (b *builder) csv(r *reader) (readings survey.Readings, file string, ok bool
 	return readings, file, len(cells) == 0
 }
 
+// whole stands for the row of a fault that concerns the whole file.
+const whole = -1
+
 // checkReadings checks a survey's readings against the bed, and that they make
 // a profile.
 func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
-	about := func(column, hint, message string, args ...any) {
-		b.faults = append(b.faults, Fault{file, 0, column, fmt.Sprintf(message, args...), hint})
+	about := func(row int, column, hint, message string, args ...any) {
+		line := 0
+		if row >= 0 {
+			line = s.Readings.Lines[row]
+		}
+		b.faults = append(b.faults, Fault{file, line, column, fmt.Sprintf(message, args...), hint})
 	}
 	before := len(b.faults)
 	n, l := len(s.Readings.Runs[0].Values), b.job.Units.Length()
@@ -170,12 +178,12 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 		least = 3
 	}
 	if n < least || n > mostRows {
-		about("", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), "the number of stations is %d", n)
+		about(whole, "", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), "the number of stations is %d", n)
 	}
 	if s.Instrument == survey.Heights {
 		for _, run := range s.Readings.Runs {
 			if i, far := furthest(run.Values); far*s.Scale > highest {
-				about(run.Name, "check it, and the survey's reading = \"…\"", "%v at station %d is %.3g m", run.Values[i], i+1, far*s.Scale)
+				about(i, run.Name, "check it, and the survey's reading = \"…\"", "%v is read as %.3g m", run.Values[i], far*s.Scale)
 			}
 		}
 	}
@@ -189,15 +197,17 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 		return
 	}
 	if _, err := survey.Reduce(*s); err != nil {
-		about("", "", "%s", strings.TrimPrefix(err.Error(), fmt.Sprintf("survey %q: ", s.Name)))
+		at := survey.RowError{Row: whole}
+		errors.As(err, &at)
+		about(at.Row, "", "", "%s", strings.TrimPrefix(err.Error(), fmt.Sprintf("survey %q: ", s.Name)))
 	}
 }
 
 // checkStations wants an x column that stays on the bed.
-func (b *builder) checkStations(s *survey.Survey, about func(column, hint, message string, args ...any)) {
+func (b *builder) checkStations(s *survey.Survey, about func(row int, column, hint, message string, args ...any)) {
 	x, l := s.Readings.X, b.job.Units.Length()
 	if x == nil {
-		about("x", "the first column must be x: where on the bed each reading stands", "is missing")
+		about(whole, "x", "the first column must be x: where on the bed each reading stands", "is missing")
 		return
 	}
 	reach := make([]float64, len(x)) // m, from the middle of the bed
@@ -205,7 +215,7 @@ func (b *builder) checkStations(s *survey.Survey, about func(column, hint, messa
 		reach[i] = v*s.XScale - b.job.Bed.Length/2
 	}
 	if i, far := furthest(reach); far > b.job.Bed.Length/2+slack {
-		about("x", "check it, and the survey's x_unit = \"…\"", "%v at station %d is %s along the bed of %s", x[i], i+1, l.Text(x[i]*s.XScale), l.Text(b.job.Bed.Length))
+		about(i, "x", "check it, and the survey's x_unit = \"…\"", "%v is read as %s along the bed of %s", x[i], l.Text(x[i]*s.XScale), l.Text(b.job.Bed.Length))
 	}
 }
 

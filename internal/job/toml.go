@@ -88,12 +88,22 @@ const mostBytes = 1 << 20
 // nothing of it can be read. It reports every fault of the notation.
 func parse(data []byte, report func(line int, key, message, hint string)) *value {
 	data = slices.Clip(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
-	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
+	switch {
+	case bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")):
 		report(1, "", "the file is saved as UTF-16", "save it as UTF-8")
 		return nil
-	}
-	if len(data) > mostBytes {
+	case len(data) > mostBytes:
 		report(1, "", "the file is far larger than a job", "readings belong into CSV files beside it")
+		return nil
+	case !utf8.Valid(data):
+		line := 1
+		for text := range bytes.Lines(data) {
+			if !utf8.Valid(text) {
+				break
+			}
+			line++
+		}
+		report(line, "", "the file is not UTF-8 text", "save it as UTF-8")
 		return nil
 	}
 	t := &tree{data: data, root: newTable(1, single), report: report}
