@@ -23,6 +23,16 @@ func TestOneMistakeOneFault(t *testing.T) {
 		{`[[move]]`, `[move]`, `move: is written [move]; there may be several: write [[move]]`},
 		{`weighed  = "2.1 t"`, `weight = "2.1 t"`, `bed.weight: is a value above and a table here; write the weighed total of the bed as weighed = "2.1 t"`},
 		{`title = "Surface`, "title = \"x\"\ntitle = \"Surface", `title: is given twice; keep one of them`},
+		{`file = "front.csv"`, `file = "C:\Users\x.csv"`, `survey.file: column 13 cannot be read: invalid hexadecimal digit in unicode escape sequence; ` + pathHint},
+		{`file = "front.csv"`, `file = "new\front.csv"`, `survey.file: "new\front.csv" cannot be read: there is no such file; ` + pathHint},
+		// a key misspelt is not missing too
+		{`length   = "3900 mm"`, `lenght = "3900 mm"`, `bed.lenght: unknown key; did you mean length?`},
+		{`[[standing.bearing]]`, `[[standing.beering]]`, `standing.beering: unknown key; did you mean bearing?`},
+		{`depth_per_pass =`, `depth_a_pass =`, `cut.depth_a_pass: unknown key; did you mean depth_per_pass?`},
+		{`instrument = "autocollimator"`, `instrment = "autocollimator"`, `survey.instrment: unknown key; did you mean instrument?`},
+		{`raise = "-20 µm"`, `rise = "-20 µm"`, `move.rise: unknown key; did you mean raise?`},
+		{`date = "2026-03-03"`, `dat = "2026-03-03"`, `move.dat: unknown key; did you mean date?`},
+		{`state = "loose"`, `stat = "loose"`, `felt.stat: unknown key; did you mean state?`},
 		// the bed
 		{`length   = "3900 mm"`, ``, `bed.length: is missing; for example length = "3900 mm"`},
 		{`length   = "3900 mm"`, `length = "3900 m"`, `bed.length: "3900 m" is too much; write 100 m or less; check the unit`},
@@ -130,6 +140,24 @@ func TestOneMistakeOneFault(t *testing.T) {
 	}
 }
 
+// What is missing from an inch job is shown in inch units.
+func TestInchExamples(t *testing.T) {
+	text := "units = \"inch\"\n[bed]\n[[bed.section]]\n[[bed.weight]]\n[table]\n[[standing]]\nname = \"s\"\n[[standing.foot]]\nname = \"A\"\n" +
+		"[[way]]\nname = \"w\"\n[[move]]\n[[felt]]\n[[survey]]\n[place]\n[cut]\n"
+	_, err := Read("job.toml", []byte(text), noFiles)
+	for _, want := range []string{`length = "150 in"`, `area = "59 in2"`, `inertia = "3600 in4"`, `weight = "350 lb"`, `stiffness = "5100 lbf/thou"`,
+		`offset = "-9.8 in"`, `raise = "0.79 thou"`, `offsets = ["-9.4 in", "9.4 in"]`, `depth_per_pass = "0.12 thou"`, `load = "700 lb"`} {
+		if !strings.Contains(err.Error(), want) {
+			t.Errorf("no %s", want)
+		}
+	}
+	for _, metric := range []string{"mm", "µm", "kg", "kN"} {
+		if strings.Contains(err.Error(), metric) {
+			t.Errorf("%s in an inch job:\n%v", metric, err)
+		}
+	}
+}
+
 func TestLineOfFault(t *testing.T) {
 	for text, want := range map[string]int{
 		"units = \"x\"\n":                          1,
@@ -162,10 +190,10 @@ func TestFilesThatAreNoJob(t *testing.T) {
 		"": `job.toml:1: bed: is missing; write a table [bed]
 job.toml:1: standing: is missing; write a table [[standing]]
 job.toml:1: way: is missing; write a table [[way]]`,
-		"[bed]":           "job.toml:1: bed.section: is missing; write a table [[bed.section]]",
-		"\xff\xfe[\x00":   "job.toml:1: the file is saved as UTF-16; save it as UTF-8",
+		"[bed]":         "job.toml:1: bed.section: is missing; write a table [[bed.section]]",
+		"\xff\xfe[\x00": "job.toml:1: the file is saved as UTF-16; save it as UTF-8",
 		"units = \"metric\"\ntitle = \"Fr\xe4se\"\ncolour = \"gr\xfcn\"": "job.toml:2: the file is not UTF-8 text; save it as UTF-8",
-		"PK\x03\x04stuff": "job.toml:1: column 3 cannot be read: ",
+		"PK\x03\x04stuff":                         "job.toml:1: column 3 cannot be read: ",
 		strings.Repeat("# long\n", mostBytes/7+1): "job.toml:1: the file is far larger than a job; readings belong into CSV files beside it",
 	} {
 		if _, err := Read("job.toml", []byte(text), noFiles); err == nil || !strings.Contains(err.Error(), want) {

@@ -99,7 +99,7 @@ func Read(name string, data []byte, open func(file string) ([]byte, error)) (*Jo
 func (b *builder) build(r *reader) {
 	b.job.Title = r.text("title")
 	if r.choice("units", unit.Metric.String(), unit.Inches.String()) == unit.Inches.String() {
-		b.job.Units = unit.Inches
+		b.job.Units, b.inch = unit.Inches, true
 	}
 	r.require("[bed]", "[[way]]", "[[standing]]")
 	b.bed(r.sub("bed"))

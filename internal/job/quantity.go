@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
+	"strconv"
 
 	"footwork/internal/unit"
 
@@ -122,4 +124,35 @@ func (w want) must(text string) float64 {
 		panic(err)
 	}
 	return v
+}
+
+// inchUnits are the inch units of the metric ones in examples.
+var inchUnits = map[string]struct {
+	kind *unit.Kind
+	name string
+}{
+	"mm": {unit.Length, "in"}, "µm": {unit.Length, "thou"}, "cm2": {unit.Area, "in2"}, "cm4": {unit.SecondMoment, "in4"},
+	"kg": {unit.Force, "lb"}, "t": {unit.Force, "lb"}, "kN": {unit.Force, "lb"}, "GPa": {unit.Modulus, "Mpsi"},
+	"kg/m3": {unit.Density, "lb/in3"}, "kN/µm": {unit.Stiffness, "lbf/thou"}, "kN/µm/m": {unit.LineStiffness, "lbf/thou/in"},
+}
+
+var quoted = regexp.MustCompile(`"(-?[0-9.]+) ([^"]+)"`)
+
+// example returns an example, in an inch job with its quantities in inch units
+// to two figures.
+func (s *source) example(text string) string {
+	if !s.inch {
+		return text
+	}
+	return quoted.ReplaceAllStringFunc(text, func(quantity string) string {
+		m := quoted.FindStringSubmatch(quantity)
+		to, ok := inchUnits[m[2]]
+		if !ok {
+			return quantity
+		}
+		w := want{kind: to.kind}
+		short := strconv.FormatFloat(w.must(m[1]+" "+m[2])/w.must("1 "+to.name), 'g', 2, 64)
+		v, _ := strconv.ParseFloat(short, 64)
+		return fmt.Sprintf(`"%s %s"`, strconv.FormatFloat(v, 'f', -1, 64), to.name)
+	})
 }

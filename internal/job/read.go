@@ -16,6 +16,7 @@ type source struct {
 	open    func(file string) ([]byte, error)
 	faults  Faults
 	damaged bool // a line could not be read, so what is missing may stand there
+	inch    bool // examples are given in inches
 }
 
 func (s *source) report(line int, key, message, hint string) {
@@ -71,33 +72,43 @@ func (r *reader) get(key string) *value {
 	return r.table.keys[key]
 }
 
+// isMissing begins what is said of a key that is absent.
+const isMissing = "is missing"
+
 // require reports the keys that are absent, each with an example of it, and
 // the tables, named by their header.
 func (r *reader) require(examples ...string) {
 	for _, example := range examples {
 		key, _, isKey := strings.Cut(example, " = ")
-		hint := "for example " + example
+		hint := "for example " + r.example(example)
 		if !isKey {
 			key, hint = strings.Trim(example[strings.LastIndex(example, ".")+1:], "[]"), "write a table "+example
 		}
 		if !r.has(key) && !r.damaged {
-			r.fault(key, hint, "is missing")
+			r.fault(key, hint, isMissing)
 		}
 	}
 }
 
-// done reports the keys that nobody asked for, with the nearest known one.
-func (r *reader) done() {
+// done reports the keys that nobody asked for, with the nearest known one, which
+// is then no longer called missing. It tells whether there were none.
+func (r *reader) done() bool {
+	clean := true
 	for _, key := range r.table.names {
 		if slices.Contains(r.known, key) {
 			continue
 		}
+		clean = false
 		hint := "known here: " + strings.Join(r.known, ", ")
 		if near := nearest(key, r.known); near != "" {
 			hint = "did you mean " + near + "?"
+			r.faults = slices.DeleteFunc(r.faults, func(f Fault) bool {
+				return f.Line == r.table.line && f.Key == r.name(near) && strings.HasPrefix(f.Message, isMissing)
+			})
 		}
 		r.report(r.table.keys[key].first().line, r.name(key), "unknown key", hint)
 	}
+	return clean
 }
 
 // first returns the value itself, or the first of the tables that it gathers.

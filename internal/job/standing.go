@@ -29,10 +29,9 @@ func (b *builder) standings(readers []*reader) {
 		b.feet(r, &s)
 		s.Bearings = b.bearings(r.subs("bearing"))
 		s.Weights = b.weights(r.subs("weight"))
-		if len(s.Feet)+len(s.Bearings) == 0 && !r.damaged {
+		if r.done() && len(s.Feet)+len(s.Bearings) == 0 && !r.damaged {
 			r.fault("", "give it [[standing.foot]] or [[standing.bearing]]", "%q has neither feet nor bearings", s.Name)
 		}
-		r.done()
 		b.job.Standings = append(b.job.Standings, s)
 	}
 	b.chains(readers)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
 
 	"footwork/internal/unit"
 	"footwork/survey"
@@ -25,7 +26,11 @@ func (b *builder) surveys(readers []*reader) {
 		s := survey.Survey{Name: r.called(seen)}
 		r.require(`standing = "…"`, `instrument = "autocollimator"`, `file = "readings.csv"`)
 		s.Standing = b.standing(r, "standing")
+		known := r.has("instrument")
 		s.Instrument = survey.Instrument(r.choice("instrument", string(survey.Autocollimator), string(survey.Level), string(survey.Heights), string(survey.CrossLevel)))
+		if !known {
+			s.Instrument = ""
+		}
 		if s.Instrument != "" {
 			s.Way = b.way(r, s.Instrument)
 			b.scale(r, &s)
@@ -43,12 +48,12 @@ func (b *builder) surveys(readers []*reader) {
 			s.Pass = *n
 		}
 		readings, file, ok := b.csv(r)
-		if s.Instrument != "" { // else nobody knows what the other keys mean
-			if s.Readings = readings; ok {
-				b.checkReadings(r, &s, file)
-			}
-			r.done()
+		if s.Readings = readings; s.Instrument == "" { // nobody knows what the other keys mean
+			r.known = append(r.known, "way", "reading", "division", "x_unit", "uncertainty", "base", "start", "doubled")
+		} else if ok {
+			b.checkReadings(r, &s, file)
 		}
+		r.done()
 		b.job.Surveys = append(b.job.Surveys, s)
 	}
 }
@@ -137,6 +142,9 @@ func (b *builder) carriage(r *reader, s *survey.Survey) {
 	}
 }
 
+// pathHint goes with a Windows path: \U and \f are signs of their own in TOML.
+const pathHint = `in "…" a \ begins a sign of its own: write paths with / or in single quotes`
+
 // csv reads the survey's CSV; ok is false when it could not be.
 func (b *builder) csv(r *reader) (readings survey.Readings, file string, ok bool) {
 	if file = r.text("file"); file == "" {
@@ -144,7 +152,11 @@ func (b *builder) csv(r *reader) (readings survey.Readings, file string, ok bool
 	}
 	data, err := b.open(file)
 	if err != nil {
-		r.fault("file", "put the file beside the job file, or correct its name", "%q cannot be read: %v", file, err)
+		hint := "put the file beside the job file, or correct its name"
+		if strings.ContainsFunc(file, unicode.IsControl) {
+			hint = pathHint
+		}
+		r.fault("file", hint, "%q cannot be read: %v", file, err)
 		return readings, file, false
 	}
 	readings, cells := survey.ReadCSV(bytes.NewReader(data))
@@ -234,10 +246,10 @@ func (b *builder) moves(readers []*reader) {
 		r.require(`raise = "20 µm"`)
 		m := survey.Move{Date: r.date("date"), Pass: r.whole("pass", pass.lo, pass.hi), Raise: r.quantity("raise", height)}
 		m.Standing, m.Foot = b.footOf(r)
-		if !r.has("date") && !r.has("pass") && !r.damaged {
+		dated := r.has("date") || r.has("pass")
+		if r.done() && !dated && !r.damaged {
 			r.fault("", `for example date = "2026-03-03"`, "needs a date or a pass, to stand between its surveys")
 		}
-		r.done()
 		b.job.Moves = append(b.job.Moves, m)
 	}
 }
@@ -260,13 +272,12 @@ func (b *builder) felt(readers []*reader) {
 		if r.has("state") {
 			f.State = r.choice("state", "loose", "tight")
 		}
-		if given != 1 && !r.damaged {
-			r.fault("", `write one of state = "loose", gap = "20 µm", load = "3.1 kN"`, "has %d of state, gap and load; it needs one", given)
-		}
 		if r.has("uncertainty") && !r.has("load") {
 			r.fault("uncertainty", "leave it out", "belongs to a load")
 		}
-		r.done()
+		if clean := r.done(); given != 1 && (clean || given > 1) && !r.damaged {
+			r.fault("", "write one of "+r.example(`state = "loose", gap = "20 µm", load = "3.1 kN"`), "has %d of state, gap and load; it needs one", given)
+		}
 		b.job.Felt = append(b.job.Felt, f)
 	}
 }

@@ -147,7 +147,9 @@ func (t *tree) skip(e *unstable.ParserError) {
 		t.at.set(m[1], &value{kind: broken, line: line})
 		key = t.path + m[1]
 		bare, _, _ := strings.Cut(m[2], "#")
-		if bare = strings.Trim(bare, " \t“”„‘’"); unquoted.MatchString(bare) {
+		if strings.HasPrefix(m[2], `"`) && strings.Contains(m[2], `\`) {
+			hint = pathHint
+		} else if bare = strings.Trim(bare, " \t“”„‘’"); unquoted.MatchString(bare) {
 			hint = fmt.Sprintf("put the value in straight quotes: %s = \"%s\"", m[1], bare)
 		}
 	} else if headLine.MatchString(text) {
