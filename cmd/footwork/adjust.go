@@ -1,8 +1,9 @@
 package main
 
 import (
-	"context"
+	"fmt"
 	"math"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -16,12 +17,12 @@ func adjustCommand(t *terminal) *cobra.Command {
 		Use:   "adjust JOB",
 		Short: "which foot, which way, how far, in what order, and what to read after each step",
 		Args:  cobra.ExactArgs(1),
-		RunE: func(c *cobra.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			s, err := t.open(args[0])
 			if err != nil {
 				return err
 			}
-			v, err := s.adjust(c.Context())
+			v, err := s.adjust()
 			if err != nil {
 				return err
 			}
@@ -38,13 +39,45 @@ func (s *shop) goal() supports.Goal {
 	return supports.Goal{Allow: supports.Either, LeastLoad: 0.1, MostMove: math.Inf(1)}
 }
 
-// adjust finds the plans for the working standing.
-func (s *shop) adjust(context.Context) (*reports.Adjust, error) {
-	m, err := s.measured(s.working(""))
+// adjust finds the plans for the working standing: from the bed as the surveys
+// tell it, or, when they cannot be matched, as the job gives it. Without a survey
+// there is only the way from nothing to a level bed.
+func (s *shop) adjust() (*reports.Adjust, error) {
+	standing := s.working("")
+	st, err := s.Standing(standing)
+	if err != nil {
+		return nil, usageError{err}
+	}
+	if !slices.Contains(s.Surveyed(), standing) {
+		return &reports.Adjust{Standing: standing, Recommended: -1, Levelling: s.levelling(st),
+			Warnings: []string{fmt.Sprintf("nothing was surveyed in the standing %q: level the bed, then add a [[survey]] of each way", standing)}}, nil
+	}
+	v, err := s.plans(standing)
+	if err == nil {
+		v.Levelling = s.levelling(st)
+	}
+	return v, err
+}
+
+func (s *shop) plans(standing string) (*reports.Adjust, error) {
+	m, err := s.measured(standing)
 	if err != nil {
 		return nil, err
 	}
-	task, err := s.task(m)
+	known, err := s.match(standing)
+	if err == nil {
+		return s.adjustKnown(m, known)
+	}
+	v, err2 := s.adjustAsGiven(m)
+	if err2 == nil {
+		v.Warnings = append(v.Warnings, fmt.Sprintf("the feet are taken as the job gives them, because %v", err))
+	}
+	return v, err2
+}
+
+// adjustAsGiven plans with the feet and stiffness of the job.
+func (s *shop) adjustAsGiven(m *measured) (*reports.Adjust, error) {
+	task, err := s.task(m, beam.Case{})
 	if err != nil {
 		return nil, err
 	}
@@ -52,7 +85,11 @@ func (s *shop) adjust(context.Context) (*reports.Adjust, error) {
 	if err != nil {
 		return nil, err
 	}
-	return adjustView(m, a), nil
+	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Recommended: a.Recommended, Warnings: a.Warnings}
+	for _, p := range a.Plans {
+		v.Plans = append(v.Plans, m.plan(p))
+	}
+	return v, nil
 }
 
 // amount prints a height or a handle's swing.
@@ -63,22 +100,30 @@ func (s *shop) amount(v float64) string {
 	return s.units.Length().Text(v)
 }
 
-// task puts what was measured and what the feet can do before supports.Adjust.
-func (s *shop) task(m *measured) (supports.Task, error) {
+// task puts what was measured and what the feet can do before supports.Adjust ·
+// base is how the bed stands now.
+func (s *shop) task(m *measured, base beam.Case) (supports.Task, error) {
 	v, err := s.solver(m.standing.Name)
 	if err != nil {
 		return supports.Task{}, err
 	}
-	now, err := v.Solve(beam.Case{})
+	now, err := v.Solve(base)
 	if err != nil {
 		return supports.Task{}, err
 	}
-	touching, gap := supports.Touching(m.standing.Standing, now.Feet())
+	standing := m.standing.Standing
+	if base.Heights != nil {
+		standing.Feet = slices.Clone(standing.Feet)
+		for i := range standing.Feet {
+			standing.Feet[i].Height = base.Heights[i]
+		}
+	}
+	touching, gap := supports.Touching(standing, now.Feet())
 	held, err := beam.NewSolver(s.Bed, touching, beam.Options{})
 	if err != nil {
 		return supports.Task{}, err
 	}
-	down, err := held.Solve(beam.Case{})
+	down, err := held.Solve(beam.Case{BedFactor: base.BedFactor, FootFactor: base.FootFactor, Gradient: base.Gradient})
 	if err != nil {
 		return supports.Task{}, err
 	}
@@ -86,24 +131,27 @@ func (s *shop) task(m *measured) (supports.Task, error) {
 	if err != nil {
 		return supports.Task{}, err
 	}
+	base.Heights, base.Contact = nil, now.Contact()
 	return supports.Task{Ways: m.framed, Tied: m.tied, Influence: in, Gap: gap, Goal: s.goal(),
-		Adjusters: m.standing.Adjusters, Settle: settle(v, m, now), Amount: s.amount}, nil
+		Adjusters: m.standing.Adjusters, Settle: settle(v, m, now, standing, base), Amount: s.amount}, nil
 }
 
 // settle tells how the bed stands after moves, with the contact that results.
-func settle(v *beam.Solver, m *measured, now *beam.State) supports.Settle {
+func settle(v *beam.Solver, m *measured, now *beam.State, standing beam.Standing, base beam.Case) supports.Settle {
 	var probes []*beam.Probe
 	var before [][]float64
 	for i, w := range m.ways {
 		probes = append(probes, v.Probe(m.readings[i].X, w.Offset))
 		before = append(before, now.Read(probes[i]))
 	}
-	heights := make([]float64, len(m.standing.Feet))
-	for i, f := range m.standing.Feet {
+	heights := make([]float64, len(standing.Feet))
+	for i, f := range standing.Feet {
 		heights[i] = f.Height
 	}
 	return func(raise []float64) (supports.Settled, error) {
-		st, err := v.Solve(beam.Case{Heights: plus(heights, raise), Contact: now.Contact()})
+		c := base
+		c.Heights = plus(heights, raise)
+		st, err := v.Solve(c)
 		if err != nil {
 			return supports.Settled{}, err
 		}
@@ -118,21 +166,17 @@ func settle(v *beam.Solver, m *measured, now *beam.State) supports.Settle {
 	}
 }
 
-// adjustView turns an adjustment into what is printed, with the readings to expect.
-func adjustView(m *measured, a supports.Adjustment) *reports.Adjust {
-	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Recommended: a.Recommended, Warnings: a.Warnings}
-	for _, p := range a.Plans {
-		plan := reports.Plan{FeetMoved: p.FeetMoved, Zone: p.Zone, ZoneSigma: p.ZoneSigma, Loads: m.loads(p.Loads)}
-		for _, mv := range p.Moves {
-			plan.Moves = append(plan.Moves, reports.Move{Foot: mv.Foot, Raise: mv.Raise, Text: mv.Text})
-		}
-		for _, w := range p.Ways {
-			plan.Ways = append(plan.Ways, reports.PlanWay(w))
-		}
-		for _, st := range p.Steps {
-			plan.Steps = append(plan.Steps, m.step(st))
-		}
-		v.Plans = append(v.Plans, plan)
+// plan turns a plan into what is printed, with the readings to expect.
+func (m *measured) plan(p supports.Plan) reports.Plan {
+	v := reports.Plan{FeetMoved: p.FeetMoved, Zone: p.Zone, ZoneSigma: p.ZoneSigma, Loads: m.loads(p.Loads)}
+	for _, mv := range p.Moves {
+		v.Moves = append(v.Moves, reports.Move{Foot: mv.Foot, Raise: mv.Raise, Text: mv.Text})
+	}
+	for _, w := range p.Ways {
+		v.Ways = append(v.Ways, reports.PlanWay(w))
+	}
+	for _, st := range p.Steps {
+		v.Steps = append(v.Steps, m.step(st))
 	}
 	return v
 }

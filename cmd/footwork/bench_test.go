@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"io"
 	"path/filepath"
 	"runtime"
@@ -31,7 +30,7 @@ func BenchmarkAdjust(b *testing.B) {
 		b.StopTimer()
 		s := demoShop(b)
 		b.StartTimer()
-		if _, err := s.adjust(context.Background()); err != nil {
+		if _, err := s.adjust(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -46,7 +45,7 @@ func BenchmarkReport(b *testing.B) {
 		b.StopTimer()
 		s := demoShop(b)
 		b.StartTimer()
-		p, err := s.page(context.Background(), &terminal{out: io.Discard, err: io.Discard})
+		p, err := s.page(&terminal{out: io.Discard, err: io.Discard})
 		if err != nil {
 			b.Fatal(err)
 		}

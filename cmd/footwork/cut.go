@@ -12,12 +12,12 @@ func cutCommand(t *terminal) *cobra.Command {
 		Use:   "cut JOB",
 		Short: "what is left for the scraper, now and after the recommended moves",
 		Args:  cobra.ExactArgs(1),
-		RunE: func(c *cobra.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			s, err := t.open(args[0])
 			if err != nil {
 				return err
 			}
-			plan, err := s.adjust(c.Context())
+			plan, err := s.adjust()
 			if err != nil {
 				return err
 			}

@@ -26,7 +26,7 @@ func demoCommand(t *terminal) *cobra.Command {
 		Use:   "demo [DIR]",
 		Short: "write an example job, work it through, write its page and print the plan",
 		Args:  cobra.MaximumNArgs(1),
-		RunE: func(c *cobra.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			dir := "footwork-demo"
 			if len(args) == 1 {
 				dir = args[0]
@@ -39,7 +39,7 @@ func demoCommand(t *terminal) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			plan, err := s.adjust(c.Context())
+			plan, err := s.adjust()
 			if err != nil {
 				return err
 			}
@@ -47,7 +47,7 @@ func demoCommand(t *terminal) *cobra.Command {
 				return err
 			}
 			page := pageName(file)
-			if err := s.writePage(c.Context(), t, page); err != nil {
+			if err := s.writePage(t, page); err != nil {
 				return err
 			}
 			_, err = fmt.Fprintf(t.out, "\nThe job is %s, the page %s.\n", file, page)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/spf13/cobra"
 
@@ -71,11 +72,11 @@ func (s *shop) match(standing string) (survey.Matched, error) {
 	return m, nil
 }
 
-// moveSD is how far a move may miss what was meant, m: two degrees of a screw,
-// two micrometres of a shim.
+// moveSD is how far a move may miss what was meant, m: anything within two
+// degrees of a screw (so 2°/√3, JCGM 100, 4.3.7), two micrometres of a shim.
 func moveSD(a supports.Adjuster) float64 {
 	if a.Kind == supports.Screw {
-		return 2. / 360 * a.Rise
+		return 2. / 360 / math.Sqrt(3) * a.Rise
 	}
 	return 2e-6
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -22,7 +21,7 @@ func reportCommand(t *terminal) *cobra.Command {
 		Use:   "report JOB",
 		Short: "everything on one page that works without a network",
 		Args:  cobra.ExactArgs(1),
-		RunE: func(c *cobra.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			s, err := t.open(args[0])
 			if err != nil {
 				return err
@@ -30,7 +29,7 @@ func reportCommand(t *terminal) *cobra.Command {
 			if name == "" {
 				name = pageName(args[0])
 			}
-			if err := s.writePage(c.Context(), t, name); err != nil {
+			if err := s.writePage(t, name); err != nil {
 				return err
 			}
 			_, err = fmt.Fprintf(t.out, "%s is written: open it in any browser.\n", name)
@@ -44,13 +43,13 @@ func reportCommand(t *terminal) *cobra.Command {
 // pageName puts the page beside the job.
 func pageName(file string) string { return strings.TrimSuffix(file, filepath.Ext(file)) + ".html" }
 
-func (s *shop) writePage(ctx context.Context, t *terminal, name string) error {
+func (s *shop) writePage(t *terminal, name string) error {
 	for _, own := range s.read {
 		if sameFile(own, name) {
 			return usagef("the page would be written over %s, which the job is read from; give another name with --output", own)
 		}
 	}
-	p, err := s.page(ctx, t)
+	p, err := s.page(t)
 	if err != nil {
 		return err
 	}
@@ -58,7 +57,7 @@ func (s *shop) writePage(ctx context.Context, t *terminal, name string) error {
 }
 
 // page works the whole job through. What the job has no data for stays empty.
-func (s *shop) page(ctx context.Context, t *terminal) (*reports.Page, error) {
+func (s *shop) page(t *terminal) (*reports.Page, error) {
 	work := s.working("")
 	st, err := s.Standing(work)
 	if err != nil {
@@ -73,10 +72,10 @@ func (s *shop) page(ctx context.Context, t *terminal) (*reports.Page, error) {
 	for _, one := range s.Standings {
 		p.Standings = append(p.Standings, one.Standing)
 	}
-	for _, part := range []func(context.Context, *terminal, *reports.Page, job.Standing) error{
+	for _, part := range []func(*terminal, *reports.Page, job.Standing) error{
 		s.pageStanding, s.pageSurveys, s.pageTry, s.pagePlace,
 	} {
-		if err := part(ctx, t, p, st); err != nil {
+		if err := part(t, p, st); err != nil {
 			return nil, err
 		}
 	}
@@ -84,7 +83,7 @@ func (s *shop) page(ctx context.Context, t *terminal) (*reports.Page, error) {
 }
 
 // pageStanding fills in how the bed stands and what that does.
-func (s *shop) pageStanding(_ context.Context, _ *terminal, p *reports.Page, st job.Standing) (err error) {
+func (s *shop) pageStanding(_ *terminal, p *reports.Page, st job.Standing) (err error) {
 	if p.Sag, err = s.sag(s.StandingNames(), nil); err != nil {
 		return err
 	}

@@ -1,0 +1,229 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"footwork/beam"
+	"footwork/reports"
+	"footwork/supports"
+	"footwork/survey"
+)
+
+// touchSD is how well a person sees a foot begin to take load, m: the screw
+// stops turning freely, or the instrument begins to move. Common practice, no
+// source.
+const touchSD = 4e-6
+
+// outline is one plan in the making: what each foot is raised by in all, which
+// feet are first brought to just touch, and what is foretold of it.
+type outline struct {
+	raise []float64 // m, after touching
+	touch []bool
+	told  supports.Careful
+}
+
+// adjustKnown plans for the bed as the surveys tell it, in doubt as it is: plans
+// come from the likeliest state and from all of them, and each is foretold over
+// all.
+func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, error) {
+	base, err := s.found(m.standing.Name)
+	if err != nil {
+		return nil, err
+	}
+	task, err := s.task(m, base)
+	if err != nil {
+		return nil, err
+	}
+	a, err := supports.Adjust(task)
+	if err != nil {
+		return nil, err
+	}
+	belief, err := s.belief(m, known)
+	if err != nil {
+		return nil, err
+	}
+	plans, err := s.outlines(m, a, task.Gap, belief, known)
+	if err != nil {
+		return nil, err
+	}
+	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Warnings: a.Warnings}
+	v.Plans = append(v.Plans, m.plan(a.Plans[0]))
+	for _, o := range plans {
+		p, err := s.write(m, o, base, task.Gap)
+		if err != nil {
+			return nil, err
+		}
+		v.Plans = append(v.Plans, p)
+	}
+	v.Recommended = recommended(v.Plans)
+	return v, nil
+}
+
+// belief puts the match before supports as plain values.
+func (s *shop) belief(m *measured, known survey.Matched) (supports.Belief, error) {
+	v, err := s.solver(m.standing.Name)
+	if err != nil {
+		return supports.Belief{}, err
+	}
+	b := supports.Belief{Bed: s.Bed, Standing: m.standing.Standing, Solver: v, Tied: m.tied, TouchSD: touchSD}
+	for i, w := range known.Ways {
+		b.Ways = append(b.Ways, supports.BelievedWay{Name: w.Name, Offset: m.ways[i].Offset, X: w.X})
+	}
+	for _, sc := range known.Scenarios {
+		b.Scenarios = append(b.Scenarios, supports.Likely{Heights: sc.Heights, BedFactor: sc.BedFactor, FootFactor: sc.FootFactor, Gradient: sc.Gradient, Form: sc.Form})
+	}
+	for _, a := range m.standing.Adjusters {
+		b.MoveSD = append(b.MoveSD, moveSD(a))
+	}
+	return b, nil
+}
+
+// hanging tells which feet a person should first bring to just touch: those felt
+// loose, and those that most likely hang, where they can be turned up little by little.
+func (m *measured) hanging(known survey.Matched, felt []survey.Felt) []bool {
+	out := make([]bool, len(m.standing.Feet))
+	for i, f := range known.Feet {
+		out[i] = f.Carries < 0.5
+		for _, row := range felt {
+			if row.Standing == m.standing.Name && row.Foot == f.Name && row.State != "" && f.Carries < 0.99 {
+				out[i] = row.State == "loose"
+			}
+		}
+		kind := m.standing.Adjusters[i].Kind
+		out[i] = out[i] && (kind == supports.Screw || kind == supports.Free)
+	}
+	return out
+}
+
+// outlines gathers the plans of the likeliest state and the one of all states, and
+// keeps, by number of feet, what is foretold to do best.
+func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b supports.Belief, known survey.Matched) ([]outline, error) {
+	hanging := m.hanging(known, s.Felt)
+	var all []outline
+	for _, p := range a.Plans[1:] {
+		o := outline{raise: slices.Clone(p.Raise), touch: make([]bool, len(p.Raise))}
+		for i, h := range hanging {
+			if h && p.Raise[i] > 0 {
+				o.touch[i], o.raise[i] = true, p.Raise[i]-gap[i]
+			}
+		}
+		one := b
+		one.Touch = o.touch
+		told, err := supports.Foretell(one, o.raise)
+		if err != nil {
+			return nil, err
+		}
+		o.told = told
+		all = append(all, o)
+	}
+	b.Touch = hanging
+	told, err := supports.PlanCarefully(b, m.standing.Adjusters, s.goal())
+	if err != nil {
+		return nil, err
+	}
+	all = append(all, outline{told.Raise, told.Touch, told})
+	slices.SortStableFunc(all, func(p, q outline) int { return p.feet() - q.feet() })
+	return bettering(all, a.Plans[0].Zone), nil
+}
+
+// feet counts the feet that a plan touches or moves.
+func (o outline) feet() (n int) {
+	for i, r := range o.raise {
+		if r != 0 || o.touch[i] {
+			n++
+		}
+	}
+	return n
+}
+
+// bettering keeps of plans by number of feet the best of each number, and those
+// only that do better than every plan of fewer feet.
+func bettering(plans []outline, before float64) (out []outline) {
+	best := before
+	for _, p := range plans {
+		if p.feet() == 0 || p.told.Zone >= best {
+			continue
+		}
+		best = p.told.Zone
+		if n := len(out); n > 0 && out[n-1].feet() == p.feet() {
+			out[n-1] = p
+			continue
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// write turns an outline into a plan with its steps: first the feet that are
+// brought to touch, then the moves in a safe order.
+func (s *shop) write(m *measured, o outline, base beam.Case, gap []float64) (reports.Plan, error) {
+	touched := base
+	touched.Heights = slices.Clone(base.Heights)
+	for i, t := range o.touch {
+		if t {
+			touched.Heights[i] += gap[i]
+		}
+	}
+	task, err := s.task(m, touched)
+	if err != nil {
+		return reports.Plan{}, err
+	}
+	p, _, err := supports.Assess(task, o.raise)
+	if err != nil {
+		return reports.Plan{}, err
+	}
+	v := m.plan(p)
+	v.FeetMoved, v.Zone, v.ZoneSigma = o.feet(), o.told.Zone, o.told.ZoneSigma
+	for i := range v.Ways {
+		v.Ways[i].Sigma = o.told.Ways[i].Sigma
+	}
+	for i, f := range o.told.Feet {
+		v.Loads[i].Load, v.Loads[i].Low, v.Loads[i].High = f.Load, f.Low, f.High
+	}
+	s.touchFirst(m, &v, o, task, gap)
+	return v, nil
+}
+
+// touchFirst puts the feet that are brought to touch before the other steps and
+// into the moves.
+func (s *shop) touchFirst(m *measured, v *reports.Plan, o outline, task supports.Task, gap []float64) {
+	still := make([][]float64, len(m.ways))
+	for i := range still {
+		still[i] = make([]float64, len(m.readings[i].X))
+	}
+	var first []reports.Step
+	for i, t := range o.touch {
+		if !t {
+			continue
+		}
+		name := m.standing.Feet[i].Name
+		text := "raise until it just takes load: it stops turning freely, or the instrument begins to move"
+		step := reports.Step{Foot: name, Raise: gap[i], Touch: true, Text: text, Loads: m.loads(task.Influence.Loads)}
+		for _, e := range m.expect(still) {
+			step.Readings = append(step.Readings, reports.Reading{Survey: e.survey, X: e.x, Value: e.value, Unit: e.unit})
+		}
+		first = append(first, step)
+		k := slices.IndexFunc(v.Moves, func(mv reports.Move) bool { return mv.Foot == name })
+		if k < 0 {
+			v.Moves = append(v.Moves, reports.Move{Foot: name, Raise: gap[i], Touch: true, Text: "raise until it just takes load"})
+			continue
+		}
+		v.Moves[k].Text = fmt.Sprintf("raise until it just takes load, then %s", v.Moves[k].Text)
+		v.Moves[k].Raise += gap[i]
+		v.Moves[k].Touch = true
+	}
+	v.Steps = append(first, v.Steps...)
+}
+
+// recommended is the plan of the fewest feet that is as good as the best as far
+// as anything tells: within one standard deviation of what is foretold of it.
+func recommended(plans []reports.Plan) int {
+	best := plans[len(plans)-1]
+	for k, p := range plans {
+		if p.Zone <= best.Zone+best.ZoneSigma {
+			return k
+		}
+	}
+	return len(plans) - 1
+}
