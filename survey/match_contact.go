@@ -16,15 +16,18 @@ import (
 // R ≥ 0 where a point cannot pull, and a gap ≥ 0 elsewhere.
 type stand struct {
 	beam.Linear
-	n      int
-	foot   []int
-	row    [][3]float64 // 1, x, y of each point, centred and scaled
-	want   [3]float64   // the resultant likewise
-	big    float64      // m/N, mean compliance
-	solver *beam.Solver
-	load   beam.Case // what the standing carries besides its own
-	cache  []inverse // for the factors below
-	b, f   float64
+	n       int
+	foot    []int
+	row     [][3]float64 // 1, x, y of each point, centred and scaled
+	want    [3]float64   // the resultant likewise
+	big     float64      // m/N, mean compliance
+	solver  *beam.Solver
+	load    beam.Case // what the standing carries besides its own
+	slots   []inverse
+	scratch []float64
+	dr, dg  []float64
+	cache   []inverse // for the factors below
+	b, f    float64
 }
 
 // inverse is that of the bordered matrix [K E; Eᵀ 0] over the points in contact,
@@ -91,27 +94,36 @@ func (s *stand) inverseOf(b, f float64, on uint64) *inverse {
 			return &s.cache[i]
 		}
 	}
-	if len(s.cache) == cap(s.cache) && cap(s.cache) > 0 {
-		s.cache = s.cache[:0]
-	} else if cap(s.cache) == 0 {
-		s.cache = make([]inverse, 0, 24)
+	if s.slots == nil {
+		s.slots, s.scratch = make([]inverse, mostInverses), make([]float64, 2*(s.n+3)*(s.n+3))
 	}
-	s.cache = append(s.cache, s.invert(b, f, on))
-	return &s.cache[len(s.cache)-1]
+	if len(s.cache) == mostInverses {
+		s.cache = s.cache[:0]
+	}
+	s.cache = s.slots[:len(s.cache)+1]
+	inv := &s.cache[len(s.cache)-1]
+	inv.on = on
+	s.invert(b, f, inv)
+	return inv
 }
+
+// mostInverses is how many contacts are kept at once.
+const mostInverses = 24
 
 // invert solves the bordered matrix by elimination with pivoting, in the scale
 // of the mean compliance.
-func (s *stand) invert(b, f float64, on uint64) inverse {
-	var at []int
+func (s *stand) invert(b, f float64, inv *inverse) {
+	var points [mostPoints]int
+	at := points[:0]
 	for i := range s.n {
-		if on>>i&1 == 1 {
+		if inv.on>>i&1 == 1 {
 			at = append(at, i)
 		}
 	}
 	k := len(at)
 	w := k + 3
-	a := make([]float64, w*2*w)
+	a := s.scratch[:2*w*w]
+	clear(a)
 	for p, i := range at {
 		for q, j := range at {
 			a[p*2*w+q] = s.Compliance[i][j] / b / s.big
@@ -125,12 +137,15 @@ func (s *stand) invert(b, f float64, on uint64) inverse {
 	for p := range w {
 		a[p*2*w+w+p] = 1
 	}
-	inv := inverse{on: on, ok: k >= 3 && gaussJordan(a, w)}
+	inv.ok = k >= 3 && gaussJordan(a, w)
 	if !inv.ok {
-		return inv
+		return
 	}
 	full := s.n + 3
-	inv.m = make([]float64, full*full)
+	if inv.m == nil {
+		inv.m = make([]float64, full*full)
+	}
+	clear(inv.m)
 	place := func(p int) int {
 		if p < k {
 			return at[p]
@@ -148,7 +163,6 @@ func (s *stand) invert(b, f float64, on uint64) inverse {
 			inv.m[place(p)*full+place(q)] = v
 		}
 	}
-	return inv
 }
 
 // gaussJordan turns the left half of a (w rows, 2w columns) into the unit matrix.

@@ -328,11 +328,15 @@ func (m *model) columns(st *state, p *pose, b, f float64, do func(u int, v []flo
 	do(m.bed+1, v)
 }
 
-// change returns what forces and gaps do while the contact stays, for the change
+// change returns, until its next call, what forces and gaps do while the contact stays, for the change
 // v of −(K·R + c).
 func (s *stand) change(b, f float64, p *pose, v []float64) (dr, dg []float64) {
 	n, full := s.n, s.n+3
-	dr, dg = make([]float64, n), make([]float64, n)
+	if s.dr == nil {
+		s.dr, s.dg = make([]float64, n), make([]float64, n)
+	}
+	dr, dg = s.dr, s.dg
+	clear(dg)
 	inv := s.inverseOf(b, f, p.on).m
 	var dq [3]float64
 	for i := range full {
