@@ -37,8 +37,21 @@ func WriteText(w io.Writer, v View, o TextOptions) error {
 	}
 	s := &textSheet{TextOptions: o, width: min(max(o.Width, 60), 80)}
 	v.textOn(s)
-	_, err := io.WriteString(w, s.b.String())
+	_, err := io.WriteString(w, textSpaces(s.b.String()))
 	return err
+}
+
+// textSpaces returns finished text with plain spaces for the no-break ones: they
+// are for wrapping, and nobody finds "4 µm" by them.
+func textSpaces(s string) string { return strings.ReplaceAll(s, "\u00a0", " ") }
+
+// Wrap returns a text in lines of at most width columns, as WriteText would.
+func Wrap(s string, width int) []string {
+	lines := textWrap(s, width)
+	for i := range lines {
+		lines[i] = textSpaces(lines[i])
+	}
+	return lines
 }
 
 // textSheet is text being written, in parts with an empty line between them.
