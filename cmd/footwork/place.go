@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -23,7 +22,7 @@ type effort struct {
 
 // quick is the effort for the page, which has to appear at once; the command
 // takes its time.
-var quick = effort{grid: 25, tables: 7, floors: 200, finest: 10e-3}
+var quick = effort{grid: 25, tables: 7, floors: 100, finest: 25e-3}
 
 func placeCommand(t *terminal) *cobra.Command {
 	return t.forms(&cobra.Command{
@@ -42,17 +41,6 @@ func placeCommand(t *terminal) *cobra.Command {
 			return t.show(v, v.Warnings, s.units)
 		},
 	})
-}
-
-// progress returns what tells how far some work is, from its second second on.
-func (t *terminal) progress(what string) func(done, whole int) {
-	began, last := time.Now(), time.Now()
-	return func(done, whole int) {
-		if now := time.Now(); now.Sub(began) > time.Second && now.Sub(last) > time.Second {
-			last = now
-			fmt.Fprintf(t.err, "%s: %d of %d\n", what, done, whole)
-		}
-	}
 }
 
 // place finds where feet would stand best, and how they and the present ones

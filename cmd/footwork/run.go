@@ -24,11 +24,13 @@ func usagef(format string, a ...any) error { return usageError{fmt.Errorf(format
 
 // run carries out one command line and returns the exit code.
 func run(args []string, stdout, stderr io.Writer) int {
-	root := commands(&terminal{out: stdout, err: stderr})
+	t := &terminal{out: stdout, err: stderr}
+	root := commands(t)
 	root.SetArgs(args)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	err := root.Execute()
+	t.clear()
 	if err == nil {
 		return exitDone
 	}

@@ -2,17 +2,18 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"unicode"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"footwork/internal/unit"
 	"footwork/reports"
@@ -27,6 +28,7 @@ type terminal struct {
 	out, err  io.Writer
 	units     string
 	json, csv bool
+	told      int // columns of progress that stand in the terminal's last line
 }
 
 // forms adds the flags that choose the form of a result.
@@ -55,17 +57,27 @@ func (t *terminal) show(view reports.View, warnings []string, sys unit.System) e
 	case t.csv:
 		err = reports.WriteCSV(&page, view)
 	default:
-		err = reports.WriteText(&page, view, reports.TextOptions{Units: sys, Width: 80, Colour: t.colour()})
+		err = reports.WriteText(&page, view, reports.TextOptions{Units: sys, Width: columns, Colour: t.colour(), ASCII: noDots(runtime.GOOS, os.Getenv)})
 	}
 	if err != nil {
 		return err
 	}
+	t.clear()
 	_, err = page.WriteTo(t.out)
 	return err
 }
 
+// columns is the width of a terminal as it comes out of the box.
+const columns = 80
+
 // note says something beside the result.
-func (t *terminal) note(text string) { fmt.Fprintln(t.err, "note:", plain(text)) }
+func (t *terminal) note(text string) {
+	t.clear()
+	const head = "note: "
+	text = strings.ReplaceAll(plain(text), "\n", " ")
+	lines := reports.Wrap(text, columns-len(head))
+	fmt.Fprintln(t.err, head+strings.Join(lines, "\n"+strings.Repeat(" ", len(head))))
+}
 
 // plain takes out of a text what would steer a terminal: names come from files.
 func plain(text string) string {
@@ -78,8 +90,16 @@ func plain(text string) string {
 }
 
 func (t *terminal) colour() bool {
-	f, ok := t.out.(*os.File)
-	return ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(f.Fd()))
+	return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && isTerminal(t.out)
+}
+
+// noDots tells whether the locale names a charset that has no braille dots: any
+// but UTF-8. The first of the three variables that is set counts (POSIX.1-2017,
+// XBD 8.2); Windows has none of them.
+func noDots(system string, env func(string) string) bool {
+	_, charset, named := strings.Cut(cmp.Or(env("LC_ALL"), env("LC_CTYPE"), env("LANG")), ".")
+	charset, _, _ = strings.Cut(charset, "@")
+	return named && system != "windows" && !strings.EqualFold(strings.ReplaceAll(charset, "-", ""), "utf8")
 }
 
 // system returns the units to print: the command line's, else the job's.
