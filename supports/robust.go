@@ -111,6 +111,16 @@ type forecast struct {
 	zone  float64
 }
 
+// nothing is the share of the bed's weight below which a foot carries nothing.
+const nothing = 1e-6
+
+func (f forecast) total() (sum float64) {
+	for _, load := range f.loads {
+		sum += load
+	}
+	return sum
+}
+
 // newOutlook foretells the present. It is an error when a scenario cannot stand.
 func newOutlook(b Belief) (*outlook, error) {
 	o := &outlook{Belief: b, feet: len(b.Standing.Feet)}
@@ -134,7 +144,7 @@ func newOutlook(b Belief) (*outlook, error) {
 			o.mean += load / float64(o.feet*len(b.Scenarios))
 			if o.touches(i) {
 				o.from[s][i] += now.gaps[i]
-			} else if load <= 0 {
+			} else if load <= nothing*now.total() {
 				o.hangs[i] += 1 / float64(len(b.Scenarios))
 			}
 		}
@@ -317,12 +327,17 @@ func PlanCarefully(b Belief, feet []Adjuster, goal Goal) (Careful, error) {
 func (o *outlook) careful(raise []float64, feet []Adjuster) (Careful, error) {
 	c := Careful{Raise: raise, Touch: make([]bool, o.feet), First: -1}
 	var ends []forecast
-	var zones, before []float64
+	var zones, before, slips []float64
 	for s := range o.Scenarios {
 		f, err := o.forecast(s, raise, true)
 		if err != nil {
 			return Careful{}, err
 		}
+		clean, err := o.forecast(s, raise, false)
+		if err != nil {
+			return Careful{}, err
+		}
+		slips = append(slips, f.zone-clean.zone)
 		ends = append(ends, f)
 		zones, before = append(zones, f.zone), append(before, o.start[s].zone)
 	}
@@ -338,6 +353,7 @@ func (o *outlook) careful(raise []float64, feet []Adjuster) (Careful, error) {
 	for w, way := range o.Ways {
 		c.Ways = append(c.Ways, bandOf(way, w, ends))
 	}
+	o.say(&c, feet, stat.StdDev(slips, nil))
 	return c, nil
 }
 
@@ -350,7 +366,7 @@ func (o *outlook) footOf(i int, ends []forecast) CarefulFoot {
 	for _, e := range ends {
 		loads = append(loads, e.loads[i])
 		f.Load += e.loads[i] / float64(len(ends))
-		if e.loads[i] > 0 {
+		if e.loads[i] > nothing*e.total() {
 			f.Carries += 1 / float64(len(ends))
 		}
 	}
