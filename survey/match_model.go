@@ -80,6 +80,15 @@ func newModel(in MatchInput) (*model, error) {
 	if err != nil {
 		return nil, err
 	}
+	for _, v := range in.Moves {
+		k, err := m.standing(v.Standing, "the move of "+v.Foot)
+		if err != nil {
+			return nil, err
+		}
+		if footIndex(in.Standings[k].Standing, v.Foot) < 0 {
+			return nil, fmt.Errorf("the move of %s: standing %q has no such foot", v.Foot, v.Standing)
+		}
+	}
 	m.priors()
 	if err := m.makeStates(target); err != nil {
 		return nil, err
