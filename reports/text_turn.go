@@ -202,7 +202,11 @@ func (v Place) textOn(s *textSheet) {
 		}
 		t.add(p.count(), strings.Join(places, ", "), textNumber(h, p.Zone), textNumber(h, p.Sensitivity), p.lightest(s), mark)
 	}
-	s.table("The best places for each number of feet, over the table's whole travel", t)
+	title := "The best places for each number of feet"
+	if v.Table {
+		title += ", over the table's whole travel"
+	}
+	s.table(title, t)
 	s.table("On how many floors the tolerance is met", v.floors())
 	s.say(textLoads)
 }
@@ -259,9 +263,13 @@ func (v Cut) textOn(s *textSheet) {
 	if v.AfterMoves != nil {
 		s.addCuts(t, "after", v.AfterMoves.Ways)
 	}
-	s.table("What is left to cut, now and after the moves (in brackets: as far as is known)", t)
+	title, advice := "What is left to cut, now and after the moves (in brackets: as far as is known)", "move the feet first, read again, then cut"
+	if v.AfterMoves == nil {
+		title, advice = "What is left to cut (in brackets: as far as is known)", "no move of the feet helps, so read again before the first cut"
+	}
+	s.table(title, t)
 	s.routes(v.Routes)
-	s.say("Metal does not go back: move the feet first, read again, then cut.")
+	s.say("Metal does not go back: %s.", advice)
 }
 
 // routes sets the ways to go on beside one another.
@@ -274,7 +282,7 @@ func (s *textSheet) routes(routes []Route) {
 	for _, r := range routes {
 		t.add(textClean(r.Name), textNumber(h, r.Zone), textNumber(textHours, r.Hours))
 	}
-	s.table("Four ways to go on", t)
+	s.table("Ways to go on", t)
 }
 
 func (v Cut) after(s *textSheet) string {

@@ -337,6 +337,7 @@ type Place struct {
 	Placements  []Placement  `json:"placements"`
 	Recommended int          `json:"recommended"`
 	Why         string       `json:"why"`
+	Table       bool         `json:"-"`                        // it travels over the placements
 	Present     *FloorShares `json:"present_floors,omitempty"` // of the feet as they stand now
 	Warnings    []string     `json:"warnings"`
 }

@@ -163,16 +163,15 @@ type Route struct {
 }
 
 // Routes compares leaving the bed, moving its feet, scraping it and both · now and
-// after are the cuts before and after the moves. Scraping is taken to reach what one
+// after are the cuts before and after the moves; nil after: no move helps. Scraping is taken to reach what one
 // pass takes off, or what the survey can tell (95 %) if that is more.
-func Routes(now, after CutResult, w CutWish) []Route {
+func Routes(now CutResult, after *CutResult, w CutWish) []Route {
 	reach := func(r CutResult) float64 { return min(r.Zone, max(w.DepthPerPass, 2*r.Sigma)) }
-	return []Route{
-		{"leave", now.Zone, 0},
-		{"move feet", after.Zone, 0},
-		{"scrape", reach(now), hours(now)},
-		{"both", reach(after), hours(after)},
+	leave, scrape := Route{"leave", now.Zone, 0}, Route{"scrape", reach(now), hours(now)}
+	if after == nil {
+		return []Route{leave, scrape}
 	}
+	return []Route{leave, {"move feet", after.Zone, 0}, scrape, {"both", reach(*after), hours(*after)}}
 }
 
 func hours(r CutResult) float64 {

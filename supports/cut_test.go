@@ -181,9 +181,12 @@ func TestRoutes(t *testing.T) {
 	x := stations(50, 3.9)
 	now := Cut(CutTask{Ways: []Measured{{X: x, Height: parabola(x, 30e-6)}}, Width: []float64{0.1}, Wish: scraper})
 	after := Cut(CutTask{Ways: []Measured{{X: x, Height: parabola(x, 6e-6)}}, Width: []float64{0.1}, Wish: scraper})
-	r := Routes(now, after, scraper)
+	r := Routes(now, &after, scraper)
 	near(t, "leave", r[0].Zone, now.Zone, 0)
 	near(t, "scrape hours", r[2].Hours, 10*50.0/60, 1e-12) // 30 µm by 3 µm, the middle lies between stations
 	near(t, "both hours", r[3].Hours, 2*50.0/60, 1e-12)
 	near(t, "both zone", r[3].Zone, 3e-6, 0)
+	if alone := Routes(now, nil, scraper); len(alone) != 2 || alone[0] != r[0] || alone[1] != r[2] {
+		t.Errorf("without moves: %v", alone)
+	}
 }

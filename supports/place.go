@@ -97,9 +97,12 @@ func Place(s Sites) (Placements, error) {
 		}
 	}
 	if len(out.Placements) == 0 {
+		if s.Table == nil {
+			return out, errors.New("no wished number of feet holds the bed within the zones: widen the zones or lessen apart")
+		}
 		return out, errors.New("no wished number of feet holds bed and table over the whole travel within the zones: widen the zones, lessen apart, or shorten the stroke")
 	}
-	out.recommend(s.Tolerance)
+	out.recommend(s.Tolerance, s.Table != nil)
 	out.warnOfLight()
 	return out, nil
 }

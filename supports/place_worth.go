@@ -11,8 +11,13 @@ func (p Placement) Expected() float64 { return p.Zone + p.Sensitivity }
 
 // recommend picks the number of feet that is worth it and says why. With a
 // tolerance, the fewest feet that keep it with one foot 10 µm wrong; else, or when
-// none does, more feet as long as they lessen the expected zone by a tenth.
-func (p *Placements) recommend(tolerance float64) {
+// none does, more feet as long as they lessen the expected zone by a tenth. A table,
+// if there is one, travels.
+func (p *Placements) recommend(tolerance float64, travels bool) {
+	over := "out of straight"
+	if travels {
+		over = "over the whole travel"
+	}
 	p.Recommended = 0
 	for i, q := range p.Placements {
 		if tolerance > 0 && q.Expected() <= tolerance {
@@ -26,7 +31,7 @@ func (p *Placements) recommend(tolerance float64) {
 		}
 	}
 	best := p.Placements[p.Recommended]
-	p.Why = fmt.Sprintf("%s are worth it: %s over the whole travel, %s with one foot 10 µm wrong", best.count(), metric(best.Zone), metric(best.Expected()))
+	p.Why = fmt.Sprintf("%s are worth it: %s %s, %s with one foot 10 µm wrong", best.count(), metric(best.Zone), over, metric(best.Expected()))
 	if more := p.Recommended + 1; more < len(p.Placements) {
 		q := p.Placements[len(p.Placements)-1]
 		p.Why += fmt.Sprintf("; %s sag %s but cost %s more when one is 10 µm wrong, so that little is gained and they must be set more exactly", q.count(), metric(q.Zone), metric(q.Sensitivity))

@@ -54,10 +54,11 @@ func (s *shop) cut(plan *reports.Adjust) (*reports.Cut, error) {
 		w.Height = best.Ways[i].Height
 		moved.Ways = append(moved.Ways, w)
 	}
-	after := supports.Cut(moved)
 	v := &reports.Cut{Ways: cutWays(now), Warnings: now.Warnings}
+	var after *supports.CutResult
 	if len(best.Moves) > 0 {
-		v.AfterMoves = &reports.CutAfter{Ways: cutWays(after)}
+		r := supports.Cut(moved)
+		after, v.AfterMoves = &r, &reports.CutAfter{Ways: cutWays(r)}
 	}
 	for _, r := range supports.Routes(now, after, task.Wish) {
 		v.Routes = append(v.Routes, reports.Route(r))

@@ -31,6 +31,9 @@ func demoCommand(t *terminal) *cobra.Command {
 			if len(args) == 1 {
 				dir = args[0]
 			}
+			if dir == "" {
+				return usagef("the name of the folder is empty; write it as: footwork demo [DIR]")
+			}
 			if err := writeDemo(dir); err != nil {
 				return err
 			}

@@ -29,6 +29,9 @@ func newCommand(t *terminal) *cobra.Command {
 			if err != nil {
 				return usageError{err}
 			}
+			if args[0] == "" {
+				return usagef("the name of the file is empty; write it as: footwork %s", c.Use)
+			}
 			if _, err := os.Stat(args[0]); err == nil {
 				return usagef("%s is there already and is not written over", args[0])
 			}

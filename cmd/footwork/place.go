@@ -59,7 +59,7 @@ func (s *shop) place(e effort, progress func(what string) func(done, whole int))
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Place{Recommended: found.Recommended, Why: found.Why, Warnings: found.Warnings}
+	v := &reports.Place{Recommended: found.Recommended, Why: found.Why, Table: s.Table != nil, Warnings: found.Warnings}
 	odds := func(feet []beam.Foot) (*reports.FloorShares, error) {
 		if goal.Tolerance == 0 || len(feet) == 0 {
 			return nil, nil
