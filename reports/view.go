@@ -138,6 +138,27 @@ type RunSpread struct {
 // Survey answers `survey`.
 type Survey struct {
 	Surveys []SurveyProfile `json:"surveys"`
+	History []WayHistory    `json:"history,omitempty"` // of ways with two surveys or more
+}
+
+// WayHistory is how one way fared from survey to survey in one standing.
+type WayHistory struct {
+	Standing string     `json:"standing"`
+	Way      string     `json:"way"`
+	Marks    []Landmark `json:"marks"`
+	Notes    []string   `json:"notes"` // what the marks say, in sentences
+}
+
+// Landmark is one survey of a history.
+type Landmark struct {
+	Survey string  `json:"survey"`
+	Date   string  `json:"date"`
+	Pass   int     `json:"pass"`
+	Zone   float64 `json:"zone"`
+	Sigma  float64 `json:"sigma"`
+	Change float64 `json:"change"` // of zone since the survey before
+	Unsure float64 `json:"unsure"` // standard uncertainty of the change
+	Kind   string  `json:"kind"`   // "" first, "pass" metal was cut, "move" feet were moved, "drift" neither
 }
 
 // Estimate is an unknown with its 95 % interval.

@@ -43,7 +43,7 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 	if err != nil {
 		return nil, err
 	}
-	plans, err := s.outlines(m, a, task.Gap, belief, known)
+	plans, limit, err := s.outlines(m, a, task.Gap, belief, known)
 	if err != nil {
 		return nil, err
 	}
@@ -57,6 +57,9 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 		v.Plans = append(v.Plans, p)
 	}
 	v.Recommended = recommended(v.Plans)
+	if limit != "" {
+		v.Warnings = append(v.Warnings, limit)
+	}
 	return v, nil
 }
 
@@ -97,8 +100,9 @@ func (m *measured) hanging(known survey.Matched, felt []survey.Felt) []bool {
 }
 
 // outlines gathers the plans of the likeliest state and the one of all states, and
-// keeps, by number of feet, what is foretold to do best.
-func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b supports.Belief, known survey.Matched) ([]outline, error) {
+// keeps, by number of feet, what is foretold to do best. Where what is not known
+// limits them, limit says what to do first.
+func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b supports.Belief, known survey.Matched) (list []outline, limit string, err error) {
 	hanging := m.hanging(known, s.Felt)
 	var all []outline
 	for _, p := range a.Plans[1:] {
@@ -112,7 +116,7 @@ func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b sup
 		one.Touch = o.touch
 		told, err := supports.Foretell(one, o.raise)
 		if err != nil {
-			return nil, err
+			return nil, "", err
 		}
 		o.told = told
 		all = append(all, o)
@@ -120,11 +124,14 @@ func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b sup
 	b.Touch = hanging
 	told, err := supports.PlanCarefully(b, m.standing.Adjusters, s.goal())
 	if err != nil {
-		return nil, err
+		return nil, "", err
+	}
+	if told.Limited {
+		limit = told.Text
 	}
 	all = append(all, outline{told.Raise, told.Touch, told})
 	slices.SortStableFunc(all, func(p, q outline) int { return p.feet() - q.feet() })
-	return bettering(all, a.Plans[0].Zone), nil
+	return bettering(all, a.Plans[0].Zone), limit, nil
 }
 
 // feet counts the feet that a plan touches or moves.

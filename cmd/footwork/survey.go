@@ -36,11 +36,13 @@ func (s *shop) survey() (*reports.Survey, error) {
 		return nil, usagef("the job has no [[survey]]")
 	}
 	v := &reports.Survey{}
+	var profiles []survey.Profile
 	for _, sv := range s.Surveys {
 		p, err := survey.Reduce(sv)
 		if err != nil {
 			return nil, err
 		}
+		profiles = append(profiles, p)
 		one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Warnings: p.Warnings,
 			Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass}
 		for _, run := range p.Spread {
@@ -54,6 +56,13 @@ func (s *shop) survey() (*reports.Survey, error) {
 		}
 		one.X, one.Height, one.Sigma = p.X, p.Height, p.Sigma()
 		v.Surveys = append(v.Surveys, one)
+	}
+	for _, r := range survey.History(s.Surveys, profiles, s.Moves) {
+		one := reports.WayHistory{Standing: r.Standing, Way: r.Way, Notes: r.Notes}
+		for _, m := range r.Marks {
+			one.Marks = append(one.Marks, reports.Landmark(m))
+		}
+		v.History = append(v.History, one)
 	}
 	return v, nil
 }
