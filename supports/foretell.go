@@ -3,12 +3,12 @@ package supports
 // Foretell returns what a plan is expected to do over all scenarios of a belief,
 // with the slips of the hand that its moves add · raise of every foot, m; of feet
 // that Belief.Touch names, after they just take load.
-func Foretell(b Belief, raise []float64) (Careful, error) {
+func Foretell(b Belief, raise []float64, feet []Adjuster) (Careful, error) {
 	o, err := newOutlook(b)
 	if err != nil {
 		return Careful{}, err
 	}
-	return o.careful(raise, nil)
+	return o.careful(raise, feet)
 }
 
 // Assess returns the plan that raises make of a task: moves, contact and steps in

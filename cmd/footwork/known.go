@@ -114,7 +114,7 @@ func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b sup
 		}
 		one := b
 		one.Touch = o.touch
-		told, err := supports.Foretell(one, o.raise)
+		told, err := supports.Foretell(one, o.raise, m.standing.Adjusters)
 		if err != nil {
 			return nil, "", err
 		}
