@@ -140,11 +140,14 @@ func TestQuantityText(t *testing.T) {
 		want  string
 	}{
 		{q(Height, 8.36e-6), unit.Metric, "8.4\u00a0µm"},
-		{q(Height, 8.36e-6), unit.Inches, "0.33\u00a0thou"},
+		{q(Height, 8.36e-6), unit.Inches, "0.3\u00a0thou"},
 		{signed(Height, -12.5e-6), unit.Metric, "−12.5\u00a0µm"},
 		{signed(Height, 12.5e-6), unit.Metric, "+12.5\u00a0µm"},
 		{signed(Height, -1e-9), unit.Metric, "0.0\u00a0µm"},
-		{q(Degrees, math.Pi/15), unit.Metric, "12.0°"},
+		{q(Degrees, math.Pi/15), unit.Metric, "12°"},
+		{give(Height, 0.01e-6), unit.Metric, "0.02\u00a0µm"},
+		{give(Height, 0.02e-6), unit.Inches, "0.002\u00a0thou"},
+		{give(Height, 0), unit.Metric, "0.0\u00a0µm"},
 		{bare(Force, 3104), unit.Metric, "3.10"},
 	} {
 		if got := c.q.text(c.units); got != c.want {
@@ -157,7 +160,7 @@ func TestQuantityText(t *testing.T) {
 // of 300 mm swings 300·π/180 mm a degree.
 func TestMoveInTheAdjustersUnits(t *testing.T) {
 	p := fixture(t)
-	if got, want := p.moveWords("F2", 1.5e-3/360*12, "").plain(unit.Metric), "F2 up 12.0° (handle swing 63\u00a0mm)"; got != want {
+	if got, want := p.moveWords("F2", 1.5e-3/360*12, "").plain(unit.Metric), "F2 up 12° (handle swing 63\u00a0mm)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	if got, want := p.moveWords("unknown", -7e-6, "").plain(unit.Metric), "unknown down 7.0\u00a0µm"; got != want {

@@ -85,21 +85,50 @@ type window struct {
 // open writes html to a file and opens it as a person does from a stick.
 func open(tb testing.TB, html []byte, win window) *tab {
 	tb.Helper()
-	file := filepath.Join(tb.TempDir(), "page.html")
-	if err := os.WriteFile(file, html, 0o644); err != nil {
-		tb.Fatal(err)
-	}
 	ctx, shut := chromedp.NewContext(oneBrowser(browserName(tb)))
 	tb.Cleanup(shut)
 	ctx, cancel := context.WithTimeout(ctx, 90*time.Second)
 	tb.Cleanup(cancel)
 	t := &tab{tb: tb, ctx: ctx}
+	t.load(html, tb.TempDir(), win)
+	return t
+}
+
+// load writes html into a directory and navigates there.
+func (t *tab) load(html []byte, dir string, win window) {
+	t.tb.Helper()
+	file := filepath.Join(dir, "page.html")
+	t.check(os.WriteFile(file, html, 0o644))
 	t.prepare(win)
-	t.check(chromedp.Do(ctx, chromedp.Navigate("file://"+file+win.hash)))
+	t.check(chromedp.Do(t.ctx, chromedp.Navigate("file://"+file+win.hash)))
 	if !win.noScript {
 		t.settle()
 	}
-	return t
+}
+
+// common is the invented page in the one tab that tests share which leave
+// nothing behind but choices.
+var common *tab
+
+// invented returns the invented page, 1200 by 800, with the choices it opens with.
+func invented(t *testing.T) *tab {
+	t.Helper()
+	if common == nil {
+		ctx, _ := chromedp.NewContext(oneBrowser(browserName(t)))
+		dir, err := os.MkdirTemp("", "footwork")
+		if err != nil {
+			t.Fatal(err)
+		}
+		fresh := &tab{tb: t, ctx: ctx}
+		fresh.load(render(t, fixture(t)), dir, window{width: 1200, height: 800})
+		common = fresh
+		shut = func(end func()) func() { return func() { end(); os.RemoveAll(dir) } }(shut)
+	}
+	common.tb = t
+	none := strings.Repeat("_0", len(fixture(t).Try.Feet))[1:]
+	eval[bool](common, fmt.Sprintf(`(location.hash = "#s=metric~zone~0~7~0~%s", scrollTo(0, 0), document.querySelector(".skip").focus(), document.activeElement.blur(), new Promise((done) => setTimeout(() => done(true), 200)))`, none))
+	common.settle()
+	return common
 }
 
 // settle waits until every chart is drawn as the page's choices want it.
@@ -121,16 +150,29 @@ func (t *tab) prepare(win window) {
 	t.tb.Helper()
 	t.check(chromedp.Do(t.ctx))
 	t.check(chromedp.Listen(t.ctx, t.listen))
+	call(t, network.Enable, network.EnableParams{})
+	call(t, log.Enable, cdp.Empty{})
+	call(t, performance.Enable, performance.EnableParams{TimeDomain: performance.EnableTimeDomainThreadTicks})
+	call(t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: win.noScript})
+	t.look(win)
+}
+
+// look changes the window that the page is seen through.
+func (t *tab) look(win window) {
+	t.tb.Helper()
 	scheme := "light"
 	if win.dark {
 		scheme = "dark"
 	}
-	call(t, network.Enable, network.EnableParams{})
-	call(t, log.Enable, cdp.Empty{})
-	call(t, performance.Enable, performance.EnableParams{TimeDomain: performance.EnableTimeDomainThreadTicks})
 	call(t, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: win.width, Height: win.height, DeviceScaleFactor: 1, Mobile: win.width < 600})
 	call(t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
-	call(t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: win.noScript})
+}
+
+// all waits until the page follows its window, and draws what is out of sight too.
+func (t *tab) all() {
+	t.tb.Helper()
+	eval[bool](t, `new Promise((done) => setTimeout(done, 200)).then(() => { document.querySelectorAll(".chart").forEach((c) => c.clientWidth > 0 && footwork.chart(c.dataset.chart)); return true; })`)
+	t.settle()
 }
 
 // call sends one command of the browser's protocol.
@@ -195,12 +237,15 @@ func (t *tab) quiet() {
 	}
 }
 
-// pdf prints the page; size is "A4" or "Letter".
+// pdf prints the page; size is "A4", "Letter" or "both".
 func (t *tab) pdf(size string) []byte {
 	t.tb.Helper()
 	width, height := 8.27, 11.69
-	if size == "Letter" {
+	switch size {
+	case "Letter":
 		width, height = 8.5, 11
+	case "both": // what A4 and Letter have in common
+		height = 11
 	}
 	off := false
 	return call(t, page.PrintToPDF, page.PrintToPDFParams{PaperWidth: width, PaperHeight: height, PrintBackground: &off}).Data
@@ -218,6 +263,7 @@ func TestKeepShots(t *testing.T) {
 		if wide := wider(tab, win.width); wide != "" {
 			t.Errorf("%s: wider than the window: %s", name, wide)
 		}
+		tab.all()
 		shot, err := chromedp.Run(tab.ctx, chromedp.FullScreenshot(90))
 		tab.check(err)
 		save(t, dir, name+".jpg", shot)

@@ -67,8 +67,8 @@ var kinds = map[Kind]shown{
 	Swing:      {in("mm", unit.MM, 0), in("in", unit.Inch, 1)},
 	Force:      by(func(s unit.System) unit.Display { return s.Force(unit.KN) }),
 	Pressure:   {in("N/mm", 1e3, 2), in("lbf/in", unit.Lbf/unit.Inch, 1)},
-	Slope:      {in("mm/m", 1e-3, 3), in("arcsec", unit.ArcSec, 1)},
-	Degrees:    same(in("°", math.Pi/180, 1)),
+	Slope:      by(unit.System.Angle),
+	Degrees:    same(printed{Unit: "°", One: math.Pi / 180, Digits: 1, Trim: true}),
 	Kelvin:     by(unit.System.TempDiff),
 	Stiffness:  {in("kN/µm", 1e9, 2), in("lbf/thou", unit.Lbf/unit.Thou, 0)},
 	Volume:     by(unit.System.Volume),
@@ -98,8 +98,12 @@ func (k Kind) in(u unit.System) printed {
 }
 
 // number returns v (SI) in figures, with a true minus and never "−0".
-func (p printed) number(v float64, signed bool) string {
-	s := unit.Display{One: p.One, Decimals: p.Digits, Trim: p.Trim}.Number(v)
+func (p printed) number(v float64, signed, fine bool) string {
+	d := unit.Display{One: p.One, Decimals: p.Digits, Trim: p.Trim}
+	if fine {
+		d = d.Fine(v)
+	}
+	s := d.Number(v)
 	digits := strings.TrimPrefix(s, "-")
 	switch zero := strings.Trim(digits, "0.") == ""; {
 	case zero:
@@ -119,12 +123,20 @@ type quantity struct {
 	value  float64
 	bare   bool // without its unit
 	signed bool
+	fine   bool          // more decimals rather than print as nothing
 	ref    *Straightness // follow the reference line that is chosen
 }
 
 func q(k Kind, v float64) quantity      { return quantity{kind: k, value: v} }
 func bare(k Kind, v float64) quantity   { return quantity{kind: k, value: v, bare: true} }
 func signed(k Kind, v float64) quantity { return quantity{kind: k, value: v, signed: true} }
+
+// give is what a quantity may be wrong by, about 95 %, from its standard uncertainty.
+func give(k Kind, sigma float64) quantity { return quantity{kind: k, value: 2 * sigma, fine: true} }
+
+func bareGive(k Kind, sigma float64) quantity {
+	return quantity{kind: k, value: 2 * sigma, fine: true, bare: true}
+}
 
 // straight is a straightness that follows the reference line that is chosen.
 func straight(s Straightness) quantity {
@@ -134,7 +146,7 @@ func straight(s Straightness) quantity {
 // text returns the quantity for people.
 func (q quantity) text(units unit.System) string {
 	p := q.kind.in(units)
-	s := p.number(q.value, q.signed)
+	s := p.number(q.value, q.signed, q.fine)
 	switch {
 	case q.bare || p.Unit == "":
 		return s
@@ -152,6 +164,9 @@ func (q quantity) attributes() string {
 	}
 	if q.signed {
 		a += ` data-signed="1"`
+	}
+	if q.fine {
+		a += ` data-fine="1"`
 	}
 	if q.ref != nil {
 		a += fmt.Sprintf(` data-ends="%s" data-least="%s" data-zone="%s"`,

@@ -29,7 +29,7 @@ func (p *Page) partedAnswer() prose {
 	if len(m.Explained) > 0 {
 		var parts []prose
 		for _, e := range m.Explained {
-			parts = append(parts, say(e.Part, " ", q(Height, e.Value), " (± ", q(Height, e.Wide), ")"))
+			parts = append(parts, say(e.Part, " ", q(Height, e.Value), " (± ", give(Height, e.Wide/2), ")"))
 		}
 		return append(append(say("Of ", q(Height, m.Zone), " out of straight on the ", m.ZoneWay, " way: "), joined(parts)), ".")
 	}
@@ -136,7 +136,7 @@ func doubtTables(m *Match) []table {
 	keep(tied)
 	moved := table{caption: say("What known moves did at their feet, ", unitOf(Height)), head: []prose{say("Foot"), say("Survey"), say("Raised"), say("Expected"), say("±\u00a0(95\u00a0%)"), say("Seen")}}
 	for _, r := range m.Responses {
-		moved.add(r.Foot, r.Survey, raised(r.Raise), raised(r.Predicted), bare(Height, 2*r.Sigma), raised(r.Observed))
+		moved.add(r.Foot, r.Survey, raised(r.Raise), raised(r.Predicted), bareGive(Height, r.Sigma), raised(r.Observed))
 	}
 	keep(moved)
 	next := table{caption: say("What to measure next"), head: []prose{say("Do"), say("Tells, bits")}}

@@ -55,7 +55,7 @@ func measuredAnswer(latest []SurveyProfile) prose {
 		}
 		w := say("the ", v.Way, " way is ", straight(v.Straightness))
 		if v.Straightness.Sigma != nil {
-			w = append(w, " (± ", q(Height, 2**v.Straightness.Sigma), ")")
+			w = append(w, " (± ", give(Height, *v.Straightness.Sigma), ")")
 		}
 		ways = append(ways, w)
 	}
@@ -136,7 +136,7 @@ func (p *Page) surveyTable() table {
 	for _, v := range p.Survey.Surveys {
 		way, sigma := v.Way, any("")
 		if v.Straightness.Sigma != nil {
-			sigma = bare(Height, 2**v.Straightness.Sigma)
+			sigma = bareGive(Height, *v.Straightness.Sigma)
 		}
 		if way == "" {
 			t.add(v.Name, "across", v.Standing, v.Date, q(Count, float64(v.Pass)), "", "", "", "")

@@ -30,11 +30,9 @@ func trials() map[string]*Try {
 // TestTrialAgainstGo drives random moves, many of which lift feet, and compares
 // the page's forces and shapes with those of internal/convex.
 func TestTrialAgainstGo(t *testing.T) {
+	tab := invented(t)
 	for name, trial := range trials() {
 		t.Run(name, func(t *testing.T) {
-			p := fixture(t)
-			p.Try = trial
-			tab := open(t, render(t, p), window{width: 1000, height: 800})
 			rng := rand.New(rand.NewPCG(1, uint64(len(trial.C))))
 			var moves [][]float64
 			for k := range 60 {
@@ -45,22 +43,26 @@ func TestTrialAgainstGo(t *testing.T) {
 				moves = append(moves, m)
 			}
 			lifted := 0
-			for k, got := range askPage(t, tab, moves) {
+			for k, got := range askPage(t, tab, trial, moves) {
 				lifted += compareStood(t, k, got, standGo(t, trial, moves[k]))
 			}
 			if lifted == 0 {
 				t.Error("no move lifted a foot: the test tries too little")
 			}
-			tab.quiet()
 		})
 	}
+	tab.quiet()
 }
 
-func askPage(t *testing.T, tab *tab, moves [][]float64) []stood {
+// askPage returns how the page stands a trial under each of the moves.
+func askPage(t *testing.T, tab *tab, trial *Try, moves [][]float64) []stood {
 	t.Helper()
 	j, err := json.Marshal(moves)
 	tab.check(err)
-	out := eval[string](tab, fmt.Sprintf(`JSON.stringify(%s.map((m) => { const r = footwork.raised(m); return { Loads: r.loads, Gaps: r.gaps, Ways: r.ways }; }))`, j))
+	k, err := json.Marshal(trial.thinned())
+	tab.check(err)
+	out := eval[string](tab, fmt.Sprintf(`(() => { const trial = %s;
+		return JSON.stringify(%s.map((m) => { const r = footwork.raised(m, trial); return { Loads: r.loads, Gaps: r.gaps, Ways: r.ways }; })); })()`, k, j))
 	var got []stood
 	tab.check(json.Unmarshal([]byte(out), &got))
 	return got
@@ -106,7 +108,7 @@ func TestTipping(t *testing.T) {
 
 // TestLinesAgainstGo compares the reference lines with brute force.
 func TestLinesAgainstGo(t *testing.T) {
-	tab := open(t, render(t, fixture(t)), window{width: 1000, height: 800})
+	tab := invented(t)
 	rng := rand.New(rand.NewPCG(2, 3))
 	for range 60 {
 		var x, y []float64
@@ -129,17 +131,29 @@ func TestLinesAgainstGo(t *testing.T) {
 
 // TestTextAgainstGo: page and program print every kind alike.
 func TestTextAgainstGo(t *testing.T) {
-	tab := open(t, render(t, fixture(t)), window{width: 1000, height: 800})
+	tab := invented(t)
 	rng := rand.New(rand.NewPCG(4, 5))
+	type ask struct {
+		System string
+		Kind   Kind
+		V      float64
+		Fine   bool
+	}
+	var asked []ask
 	for kind, both := range kinds {
 		for system, p := range map[string]printed{"metric": both.Metric, "inch": both.Inch} {
-			for range 6 {
-				v := p.One * rng.NormFloat64() * math.Pow(10, float64(rng.IntN(5)-2))
-				got := eval[string](tab, fmt.Sprintf(`footwork.text(%q, %q, %v, true)`, system, kind, v))
-				if want := signed(kind, v).text(systemOf(system)); got != want {
-					t.Errorf("%s %g: page %q, program %q", kind, v, got, want)
-				}
+			asked = append(asked, ask{system, kind, 0, true})
+			for range 12 {
+				asked = append(asked, ask{system, kind, p.One * rng.NormFloat64() * math.Pow(10, float64(rng.IntN(7)-4)), rng.IntN(2) == 0})
 			}
+		}
+	}
+	j, err := json.Marshal(asked)
+	tab.check(err)
+	for i, got := range eval[[]string](tab, fmt.Sprintf(`%s.map((a) => footwork.text(a.System, a.Kind, a.V, true, a.Fine))`, j)) {
+		a := asked[i]
+		if want := (quantity{kind: a.Kind, value: a.V, signed: true, fine: a.Fine}).text(systemOf(a.System)); got != want {
+			t.Errorf("%+v: page %q, program %q", a, got, want)
 		}
 	}
 }

@@ -53,7 +53,7 @@ func (p *Page) turnAnswer(plan Plan) prose {
 		moves = append(moves, p.moveWords(m.Foot, m.Raise, m.Text))
 	}
 	return append(say("Move ", plural(len(plan.Moves), "foot", "feet"), " to go from ", q(Height, p.Adjust.Before.Zone), " to ", q(Height, plan.Zone),
-		" (± ", q(Height, 2*plan.ZoneSigma), "): "), joined(moves), ".")
+		" (± ", give(Height, plan.ZoneSigma), "): "), joined(moves), ".")
 }
 
 // moveWords returns "F2 up 12.5° (handle swing 65 mm)".
@@ -128,7 +128,7 @@ func (p *Page) ladderTable() table {
 		if i == p.Adjust.Recommended {
 			star = mark("recommended")
 		}
-		t.add(q(Count, float64(plan.FeetMoved)), bare(Height, plan.Zone), bare(Height, 2*plan.ZoneSigma), joined(moves), star)
+		t.add(q(Count, float64(plan.FeetMoved)), bare(Height, plan.Zone), bareGive(Height, plan.ZoneSigma), joined(moves), star)
 	}
 	return t
 }

@@ -105,7 +105,12 @@ func (s *textSheet) length(v float64) string { return textQuantity(s.Units.Lengt
 func (s *textSheet) force(v float64) string  { return textQuantity(s.Units.Force(v), v) }
 
 // give returns twice a standard uncertainty with its sign, "± 0.8 µm": about 95 %.
-func (s *textSheet) give(sigma float64) string { return "±\u00a0" + s.height(2*sigma) }
+func (s *textSheet) give(sigma float64) string {
+	return "±\u00a0" + textQuantity(s.Units.Height().Fine(2*sigma), 2*sigma)
+}
+
+// textSpread returns twice a standard uncertainty for a column.
+func textSpread(d unit.Display, sigma float64) string { return textNumber(d.Fine(2*sigma), 2*sigma) }
 
 // where returns about where a shape is highest and lowest above the line through
 // its ends, and nothing for one that is straight to the digits shown.

@@ -272,7 +272,7 @@ func TestNoNumberIsRefused(t *testing.T) {
 		"standings[0].ways[1].height[3] came out as NaN":            sag,
 		"plans[2].steps[1].readings[1].value[1] came out as -Inf":   adjust,
 		"before.zone came out as +Inf":                              Adjust{Before: Before{math.Inf(1)}},
-		"surveys[0].straightness.sigma came out as NaN":             Survey{[]SurveyProfile{{Straightness: Straightness{Sigma: ptr(math.NaN())}}}},
+		"surveys[0].straightness.sigma came out as NaN":             Survey{Surveys: []SurveyProfile{{Straightness: Straightness{Sigma: ptr(math.NaN())}}}},
 		"after_moves.ways[0].range.hours[1] came out as NaN":        Cut{AfterMoves: &CutAfter{[]CutWay{{Range: &CutRange{Hours: [2]float64{0, math.NaN()}}}}}},
 		"foot_loads[0][1] came out as NaN, which is no number: ple": Travel{FootLoads: [][]float64{{1, math.NaN()}}},
 	} {

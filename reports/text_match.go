@@ -118,7 +118,7 @@ func (v Match) responses(s *textSheet) *textTable {
 	h := s.Units.Height()
 	t := newTextTable("<foot", "<survey", "moved, "+h.Unit, "predicted", "±", "observed")
 	for _, r := range v.Responses {
-		t.add(textClean(r.Foot), textClean(r.Survey), textNumber(h, r.Raise), textNumber(h, r.Predicted), textNumber(h, 2*r.Sigma), textNumber(h, r.Observed))
+		t.add(textClean(r.Foot), textClean(r.Survey), textNumber(h, r.Raise), textNumber(h, r.Predicted), textSpread(h, r.Sigma), textNumber(h, r.Observed))
 	}
 	return t
 }

@@ -72,7 +72,7 @@ func (v SurveyProfile) sigma(h unit.Display) string {
 	if v.Straightness.Sigma == nil {
 		return ""
 	}
-	return textNumber(h, 2**v.Straightness.Sigma)
+	return textSpread(h, *v.Straightness.Sigma)
 }
 
 // words returns the survey's answer in a sentence.
@@ -95,7 +95,7 @@ func (v SurveyProfile) stations(s *textSheet) *textTable {
 	}
 	t := newTextTable("at, "+at.Unit, head+", "+d.Unit, "± (95\u00a0%)")
 	for _, i := range spread(len(v.X), textStations) {
-		t.add(textNumber(at, v.X[i]), textNumber(d, v.Height[i]), textNumber(d, 2*v.Sigma[i]))
+		t.add(textNumber(at, v.X[i]), textNumber(d, v.Height[i]), textSpread(d, v.Sigma[i]))
 	}
 	return t
 }

@@ -83,7 +83,7 @@ func (v Adjust) ladder(s *textSheet) *textTable {
 		if i == v.Recommended {
 			mark = "recommended"
 		}
-		t.add(fmt.Sprint(p.FeetMoved), textNumber(h, p.Zone), textNumber(h, 2*p.ZoneSigma), strings.Join(feet, ", "), mark)
+		t.add(fmt.Sprint(p.FeetMoved), textNumber(h, p.Zone), textSpread(h, p.ZoneSigma), strings.Join(feet, ", "), mark)
 	}
 	return t
 }

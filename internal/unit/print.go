@@ -49,6 +49,17 @@ func (d Display) Number(v float64) string {
 	return text
 }
 
+// Fine returns d with up to three decimals more where v would print as nothing
+// though it is something: 0.02 µm, not 0.0 µm.
+func (d Display) Fine(v float64) Display {
+	for fine := d; fine.Decimals <= d.Decimals+3; fine.Decimals++ {
+		if strings.ContainsAny(fine.Number(v), "123456789") {
+			return fine
+		}
+	}
+	return d
+}
+
 // Text returns the SI value v with its unit.
 func (d Display) Text(v float64) string { return fmt.Sprintf("%s %s", d.Number(v), d.Unit) }
 
@@ -59,9 +70,9 @@ func (s System) display(metric, inch Display) Display {
 	return metric
 }
 
-// Height shows the small heights of ways and feet: 12.3 µm, 0.48 thou.
+// Height shows the small heights of ways and feet: 12.3 µm, 0.5 thou.
 func (s System) Height() Display {
-	return s.display(Display{Unit: "µm", One: UM, Decimals: 1}, Display{Unit: "thou", One: Thou, Decimals: 2})
+	return s.display(Display{Unit: "µm", One: UM, Decimals: 1}, Display{Unit: "thou", One: Thou, Decimals: 1})
 }
 
 // Length shows places and sizes: 1950 mm, 76.77 in.

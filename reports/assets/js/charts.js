@@ -70,22 +70,40 @@ const gap = 34, headroom = 30; // px between panels and above the first
 const eachPanel = (spec, width) => Math.round(spec.height * (width < 520 || root.classList.contains("paper") ? 0.82 : 1));
 const tall = (spec, width) => headroom + spec.x.length * (eachPanel(spec, width) + gap) + 16;
 
+// endNames returns the words at the end of each curve, "" for none; curves that
+// run on one another are named once, together.
+function endNames(spec) {
+  const names = spec.notes.map((note, k) => spec.same || note.unnamed || hidden(note) ? "" : spec.option.series[k].name ?? "");
+  const curves = names.map((name, k) => name && points(spec, k).map((p) => p[1]));
+  const tall = Math.max(1e-12, ...curves.map((y) => y ? Math.max(...y) - Math.min(...y) : 0));
+  for (let k = 0; k < names.length; k++) {
+    if (!names[k]) continue;
+    for (let j = k + 1; j < names.length; j++) {
+      if (!names[j] || curves[j].length !== curves[k].length || (spec.notes[j].panel ?? 0) !== (spec.notes[k].panel ?? 0)) continue;
+      if (curves[j].some((y, i) => Math.abs(y - curves[k][i]) > 0.01 * tall)) continue;
+      names[k] += " = " + names[j];
+      names[j] = "";
+    }
+  }
+  return names;
+}
+
 // roomRight returns the room that the names at the ends of curves take, px.
-function roomRight(spec, narrow) {
+function roomRight(spec, names, narrow) {
   if (spec.same) return 24;
-  const longest = Math.max(...spec.notes.map((note, k) => note.unnamed || note.style === "star" ? 0 : (spec.option.series[k].name ?? "").length));
-  return Math.min(narrow ? 92 : 130, 22 + 6.6 * longest);
+  const longest = Math.max(...names.map((name, k) => spec.notes[k].style === "star" ? 0 : name.length));
+  return Math.min(narrow ? 92 : 140, 22 + 6.6 * longest);
 }
 
 // layout returns the grids and axes of a chart of some width.
-function layout(spec, width) {
+function layout(spec, width, right) {
   const narrow = width < 520, panels = spec.x.length, range = spec.same ? sameRange(spec) : {};
   const each = eachPanel(spec, width);
   const base = { nameTextStyle: { color: ink("ink") }, axisLabel: { color: ink("ink"), hideOverlap: true, formatter: plain },
     axisLine: { lineStyle: { color: ink("line") } }, splitLine: { lineStyle: { color: ink("grid") } } };
   const o = { grid: [], xAxis: [], yAxis: [], total: tall(spec, width) };
   for (let i = 0; i < panels; i++) {
-    o.grid.push({ left: 52, right: roomRight(spec, narrow), top: headroom + i * (each + gap), height: each, outerBoundsMode: "none" });
+    o.grid.push({ left: 52, right, top: headroom + i * (each + gap), height: each, outerBoundsMode: "none" });
     const last = i === panels - 1, whole = !spec.x[i].kind, x = ends(spec, i);
     o.xAxis.push({ ...base, type: "value", gridIndex: i, scale: true, minInterval: whole ? 1 : 0, name: last ? nameOf(spec.x[i]) : "",
       nameLocation: "middle", nameGap: 26, axisLine: { onZero: false, lineStyle: { color: ink("line") } },
@@ -109,16 +127,15 @@ function ends(spec, panel) {
 }
 
 // series returns what ECharts draws of series k.
-function series(spec, k, narrow) {
+function series(spec, k, label, right) {
   const note = spec.notes[k], panel = note.panel ?? 0, s = strokes[note.style] ?? strokes.first, color = ink(s.ink);
   const pts = points(spec, k), name = spec.option.series[k].name ?? "", few = pts.length <= 40;
-  const single = spec.same;
   const line = {
     type: "line", name, id: "s" + k, xAxisIndex: panel, yAxisIndex: panel, data: pts.map((p) => [p[0], p[1]]), z: 3,
     color, lineStyle: { color, width: s.width, type: s.type }, itemStyle: { color },
     symbol: s.symbol, symbolSize: note.style === "star" ? 15 : 5, showSymbol: Boolean(note.points && few), animation: false,
     areaStyle: note.fill ? { color, opacity: 0.14 } : undefined,
-    endLabel: { show: !single && !note.unnamed, formatter: () => name, color: ink("ink"), distance: 6, width: roomRight(spec, narrow) - 10, overflow: "truncate" },
+    endLabel: { show: label !== "", formatter: () => label, color: ink("ink"), distance: 6, width: right - 10, overflow: "break" },
     labelLayout: { moveOverlap: "shiftY" },
   };
   if (pts.length === 1) line.label = { show: true, position: "top", distance: 8, formatter: () => name, color: ink("ink") };
@@ -158,8 +175,8 @@ function figure(axis, v) {
 }
 
 function optionOf(spec, width) {
-  const narrow = width < 520, o = layout(spec, width), all = [];
-  spec.notes.forEach((note, k) => { if (!hidden(note)) all.push(...series(spec, k, narrow)); });
+  const names = endNames(spec), right = roomRight(spec, names, width < 520), o = layout(spec, width, right), all = [];
+  spec.notes.forEach((note, k) => { if (!hidden(note)) all.push(...series(spec, k, names[k], right)); });
   return { ...spec.option, title: undefined, toolbox: undefined, color: undefined, animation: false, textStyle: { fontFamily: ink("font"), fontSize: 12 },
     grid: o.grid, xAxis: o.xAxis, yAxis: o.yAxis, series: all, legend: { show: false },
     tooltip: { trigger: "axis", confine: true, transitionDuration: 0, formatter: (p) => tip(spec, p),
@@ -199,27 +216,36 @@ function again(spec, k) {
 
 const drawAll = (width) => Object.keys(specs).forEach((id) => draw(id, width));
 
-let queue = [];
+// stale holds the charts that are to be drawn when they come into sight.
+const stale = new Set();
+const sight = new IntersectionObserver((seen) => {
+  for (const s of seen) s.target.inSight = s.isIntersecting;
+  drawSeen();
+}, { rootMargin: "400px 0px" });
 
-// drawSoon draws what is in sight at once and the rest when there is time;
-// what is folded away is drawn when it is opened.
+// drawSoon lets every chart follow the choices: those in sight one after the
+// other at once, the rest when they come into sight.
 function drawSoon() {
-  const boxes = [...document.querySelectorAll(".chart")].map((e) => ({ id: e.dataset.chart, at: e.getBoundingClientRect() })).filter((b) => b.at.width > 0);
-  for (const b of boxes) document.getElementById("chart-" + b.id).style.height = tall(specs[b.id], b.at.width) + "px";
-  const near = (b) => b.at.top < innerHeight && b.at.bottom > 0;
+  for (const box of document.querySelectorAll(".chart")) {
+    stale.add(box.dataset.chart);
+    if (box.clientWidth > 0) box.style.height = tall(specs[box.dataset.chart], box.clientWidth) + "px";
+    sight.unobserve(box); // observed anew, it tells again whether it is in sight
+    sight.observe(box);
+  }
   delete root.dataset.drawn;
-  boxes.filter(near).forEach((b) => draw(b.id));
-  const idle = queue.length > 0;
-  queue = boxes.filter((b) => !near(b)).map((b) => b.id);
-  if (!idle) later();
 }
 
-// later draws one chart of the queue after another, leaving time between them.
-function later() {
-  setTimeout(() => {
-    const next = queue.shift();
-    if (next === undefined) { root.dataset.drawn = "all"; return; }
-    draw(next);
-    later();
+let drawing = false;
+
+function drawSeen() {
+  if (drawing) return;
+  drawing = true;
+  setTimeout(function next() {
+    const id = [...stale].find((id) => document.getElementById("chart-" + id).inSight);
+    drawing = id !== undefined;
+    if (!drawing) { root.dataset.drawn = "all"; return; }
+    stale.delete(id);
+    draw(id);
+    setTimeout(next);
   });
 }

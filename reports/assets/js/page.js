@@ -51,7 +51,6 @@ function listen() {
   document.querySelectorAll("[name=line]").forEach((r) => r.addEventListener("change", choose("line")));
   document.getElementById("way").addEventListener("change", choose("way"));
   document.querySelectorAll("details.behind").forEach((d) => d.addEventListener("toggle", () => behind(d)));
-  document.querySelectorAll("details").forEach((d) => d.addEventListener("toggle", () => { if (d.open) d.querySelectorAll(".chart").forEach((c) => draw(c.dataset.chart)); }));
   // Section links leave the address alone: it holds the choices.
   document.querySelectorAll("a[href^='#']").forEach((a) => a.addEventListener("click", (e) => {
     e.preventDefault();
@@ -67,17 +66,17 @@ function listen() {
 
 // Paper is light, and as wide as what A4 and Letter have in common.
 function listenPrint() {
-  addEventListener("beforeprint", () => { root.classList.add("paper"); queue = []; drawAll(640); });
-  addEventListener("afterprint", () => { root.classList.remove("paper", "sheet-only"); drawAll(); });
+  addEventListener("beforeprint", () => { root.classList.add("paper"); if (!root.classList.contains("sheet-only")) drawAll(640); });
+  addEventListener("afterprint", () => { root.classList.remove("paper", "sheet-only"); drawSoon(); });
   document.getElementById("print-sheet")?.addEventListener("click", () => { root.classList.add("sheet-only"); print(); });
 }
 
 // What a person at the console, or a test, may ask.
 window.footwork = Object.freeze({
-  raised: (moves) => raised(trial, moves),
+  raised: (moves, other) => raised(other ?? trial, moves),
   about: (line, x, y) => { const [c, slope] = lines[line](x, y); return y.map((v, i) => v - c - slope * x[i]); },
-  text: (units, kind, v, signed) => { const was = state.units; state.units = units; const s = text(kind, v, signed); state.units = was; return s; },
-  chart: (id) => drawn.get(id)?.getOption(),
+  text: (units, kind, v, signed, fine) => { const was = state.units; state.units = units; const s = text(kind, v, signed, fine); state.units = was; return s; },
+  chart: (id) => { if (stale.delete(id)) draw(id); return drawn.get(id)?.getOption(); },
   moves: () => [...raises],
 });
 

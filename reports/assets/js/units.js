@@ -6,10 +6,14 @@ const state = { units: root.dataset.units, line: "zone", way: "" };
 
 const unitOf = (kind) => kinds[kind][state.units];
 
-// digits returns v (SI) in figures, with a true minus and never "−0".
-function digits(kind, v, signed) {
+// digits returns v (SI) in figures, with a true minus and never "−0"; one that
+// is fine gets up to three decimals more rather than print as nothing.
+function digits(kind, v, signed, fine) {
   const u = unitOf(kind);
-  let s = (v / u.one).toFixed(u.digits);
+  let more = 0;
+  while (fine && more < 3 && v !== 0 && !/[1-9]/.test((v / u.one).toFixed(u.digits + more))) more++;
+  if (more && !/[1-9]/.test((v / u.one).toFixed(u.digits + more))) more = 0;
+  let s = (v / u.one).toFixed(u.digits + more);
   if (u.trim && s.includes(".")) s = s.replace(/\.?0+$/, "");
   const size = s.replace(/^-/, "");
   if (/^[0.]*$/.test(size)) return size;
@@ -18,9 +22,9 @@ function digits(kind, v, signed) {
 }
 
 // text returns v with its unit.
-function text(kind, v, signed) {
+function text(kind, v, signed, fine) {
   const u = unitOf(kind).unit;
-  return digits(kind, v, signed) + (u === "" || u === "°" ? u : "\u00a0" + u);
+  return digits(kind, v, signed, fine) + (u === "" || u === "°" ? u : "\u00a0" + u);
 }
 
 // reprint writes every number of the page anew.
@@ -29,7 +33,7 @@ function reprint(within) {
   for (const e of within.querySelectorAll("[data-k]")) {
     const d = e.dataset;
     const v = Number(d[state.line] ?? d.v);
-    e.textContent = d.bare ? digits(d.k, v, d.signed) : text(d.k, v, d.signed);
+    e.textContent = (d.bare ? digits : text)(d.k, v, d.signed, d.fine);
   }
   for (const e of within.querySelectorAll("[data-unit]")) e.textContent = unitOf(e.dataset.unit).unit;
 }
