@@ -86,6 +86,7 @@ type task struct {
 	draws    [][][]float64 // [draw][way][station] m, errors that the surveys may hold
 	contact  map[string]*contact
 	start    Settled
+	tried    int // choices of feet that were looked at
 	failed   int // choices of feet for which the programme gave no answer
 	warnings []string
 }
@@ -95,8 +96,8 @@ type task struct {
 // measurement's uncertainty (95 %) of the best. Best is least zone: the larger of the
 // ways' own minimum zones or, when tied, that of all ways about one common plane;
 // where feet lack load or a way lies on the side that is not allowed, curing that goes
-// first. Exact up to the choice of feet when more than mostExhaustive can move, and up
-// to rounding beyond mostNodes; Warnings say so. An error comes from Settle only.
+// first. Exact up to the choice of feet when more than mostExhaustive can move (see
+// stepwise), and up to rounding beyond mostNodes; Warnings say so. An error comes from Settle only.
 func Adjust(in Task) (Adjustment, error) {
 	t := newTask(in)
 	var err error

@@ -16,7 +16,7 @@ func (t *task) comment(a Adjustment) {
 			t.Amount(now.Zone), t.Amount(best.Zone), t.Amount(2*best.ZoneSigma))
 	}
 	if n := len(t.limits.movable); 0 < best.FeetMoved && best.FeetMoved < n {
-		t.warn("to move more than %d of the %d feet that can be moved gains nothing", best.FeetMoved, n)
+		t.warn("to move more than %d of the %d feet that can be moved gains nothing that could be measured", best.FeetMoved, n)
 	}
 	t.commentTolerance(plan)
 	if plan.Wrong > telling {

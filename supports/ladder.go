@@ -41,6 +41,7 @@ func (t *task) value(c *choice) float64 {
 
 // solved returns the choice of feet with its best moves; nil when none were found.
 func (t *task) solved(feet []int) *choice {
+	t.tried++
 	c := t.choose(feet)
 	if c.solve() != nil {
 		t.failed++
@@ -157,19 +158,29 @@ func pick(feet []int, set uint) []int {
 	return out
 }
 
-// stepwise adds the foot that helps most, then exchanges one foot for another as long as that helps.
+// mostTried is how many choices stepwise looks at before it exchanges no more.
+const mostTried = 2000
+
+// stepwise adds the foot that helps most, then exchanges one foot for another as long
+// as that helps, until a tenth of what the surveys leave uncertain is all that is left
+// to gain on all feet together.
 func (t *task) stepwise(feet []int) []*choice {
+	all := t.solved(feet)
+	enough := t.value(all) + max(telling, t.zoneSigma(t.want)/10)
 	var best []*choice
 	var have []int
 	for range feet {
 		c := t.bestOf(nil, have, -1, feet)
-		for k := 0; c != nil && k < len(have); k++ {
+		for k := 0; c != nil && k < len(have) && t.tried < mostTried; k++ {
 			c = t.bestOf(c, c.feet, k, feet)
 		}
 		if c == nil {
 			break
 		}
 		best, have = append(best, c), c.feet
+		if all != nil && t.value(c) <= enough {
+			break
+		}
 	}
 	return best
 }
