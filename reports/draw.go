@@ -84,18 +84,17 @@ func both(draw func(width float64) *drawing, label string) template.HTML {
 	return draw(960).svg("wide", label) + draw(380).svg("narrow", label)
 }
 
-// ruler draws a scale along the bed in both systems; the page shows one.
-func (d *drawing) ruler(x0, y, perMetre, length float64) {
+// ruler draws a scale of places in both systems; the page shows one.
+func (d *drawing) ruler(x func(float64) float64, y, perMetre, from, to float64) {
 	for _, units := range []unit.System{unit.Metric, unit.Inches} {
 		p := Along.in(units)
 		d.add(`<g class="only-%s">`, units)
-		most := max(3, perMetre*length/90)
-		step := niceStep(length/p.One/most) * p.One
-		d.line("thin", x0, y, x0+perMetre*length, y)
-		for i := 0; float64(i)*step <= length*1.0001; i++ {
-			at := x0 + float64(i)*step*perMetre
-			d.line("thin", at, y-4, at, y+4)
-			d.text("tick", "middle", at, y+17, fmt.Sprintf("%.0f", float64(i)*step/p.One))
+		most := max(3, perMetre*(to-from)/90)
+		step := niceStep((to-from)/p.One/most) * p.One
+		d.line("thin", x(from), y, x(to), y)
+		for i := math.Ceil(from/step - 1e-9); i*step <= to+1e-4*(to-from); i++ {
+			d.line("thin", x(i*step), y-4, x(i*step), y+4)
+			d.text("tick", "middle", x(i*step), y+17, Along.in(units).number(i*step, false, false))
 		}
 		d.text("tick", "end", d.w-6, y+17, p.Unit)
 		d.add(`</g>`)

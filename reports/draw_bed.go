@@ -19,10 +19,10 @@ type standPicture struct {
 
 // state returns "" for a foot that carries, "light" or "off".
 func (s standPicture) state(f FootLoad) string {
-	switch {
-	case f.Lifted:
+	if f.Lifted {
 		return "off"
-	case f.Load < s.light:
+	}
+	if f.Load < s.light {
 		return "light"
 	}
 	return ""
@@ -46,7 +46,7 @@ func (s standPicture) side(width float64) *drawing {
 		s.footRow(d, x, top+72+112*float64(i), r, i == 0)
 	}
 	s.bearings(d, x, top+70)
-	d.ruler(x(0), d.h-24, perMetre, s.page.Bed.Length)
+	d.ruler(x, d.h-24, perMetre, 0, s.page.Bed.Length)
 	d.add(`<text class="note" x="%.1f" y="14">from the side; heights drawn %s times too large</text>`, left-20, grouped(factor))
 	return d
 }

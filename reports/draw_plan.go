@@ -30,7 +30,7 @@ func (s standPicture) plan(width float64) *drawing {
 	}
 	s.planWeights(d, x, y)
 	s.planFeet(d, x, y)
-	d.ruler(x(0), d.h-24, perMetre, length)
+	d.ruler(x, d.h-24, perMetre, 0, length)
 	d.add(`<text class="note" x="%.1f" y="14">from above; across drawn %.1f times as large as along</text>`, left-20, across/perMetre)
 	return d
 }

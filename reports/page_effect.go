@@ -1,5 +1,7 @@
 package reports
 
+import "fmt"
+
 // effect answers section 2: what standing there does to the ways.
 func (p *Page) effect() section {
 	s := section{id: "effect", title: "What it does there"}
@@ -120,10 +122,80 @@ func (p *Page) travelFigures() []figure {
 	if len(t.Ways) > 0 {
 		figures = append(figures, p.placeFigure())
 	}
-	if len(t.FootLoads) > 0 {
-		figures = append(figures, p.loadsFigure(place))
+	if len(t.FootLoads) == 0 {
+		return figures
+	}
+	m := p.lightMap()
+	figures = append(figures, p.loadsFigure(place, m == nil))
+	if m != nil {
+		caption := append(say("Where feet go light (striped: under ", q(Force, p.lightOnTravel()), ") or carry nothing (empty, dashed) by the place of the table's left end: "), m.words()...)
+		figures = append(figures, figure{id: "light", drawing: both(m.draw, caption.plain(p.Units)), caption: append(caption, ".")})
 	}
 	return figures
+}
+
+// lightOnTravel returns the load under which a foot is called light with the
+// table on the bed, N.
+func (p *Page) lightOnTravel() float64 {
+	loads := p.Travel.FootLoads[0]
+	sum := 0.0
+	for _, l := range loads {
+		sum += l
+	}
+	return p.leastShare() * sum / float64(len(loads))
+}
+
+// foot returns the load of a foot at every place of the table.
+func (v Travel) foot(f int) []float64 {
+	loads := make([]float64, len(v.FootLoads))
+	for i := range loads {
+		loads[i] = v.FootLoads[i][f]
+	}
+	return loads
+}
+
+func lowest(v []float64) int {
+	least := 0
+	for i := range v {
+		if v[i] < v[least] {
+			least = i
+		}
+	}
+	return least
+}
+
+// keptWords says which foot comes nearest to losing its load.
+func (v Travel) keptWords() prose {
+	foot, least := 0, v.FootLoads[0][0]
+	for _, loads := range v.FootLoads {
+		if f := lowest(loads); loads[f] < least {
+			foot, least = f, loads[f]
+		}
+	}
+	return say(" Every foot keeps its load over the whole stroke; ", v.footName(foot), " comes down to ", q(Force, least), ".")
+}
+
+// pressWords says where the table presses most, which is where a way wears first.
+func (v Travel) pressWords() prose {
+	var at, x, most, sum, n float64
+	for k, row := range v.Pressure {
+		for i, f := range row {
+			if f > most {
+				at, x, most = v.TableAt[k], v.PressureX[i], f
+			}
+			if f > 0 {
+				sum, n = sum+f, n+1
+			}
+		}
+	}
+	switch {
+	case most == 0:
+		return nil
+	case most < 1.1*sum/n:
+		return say(" It presses evenly, ", q(Pressure, most), " on both ways together.")
+	}
+	return say(" It presses most at ", q(Along, at+x), " along the bed, ", q(Pressure, most), " on both ways together, with its left end at ", q(Along, at),
+		": ", fmt.Sprintf("%.1f", most*n/sum), " times the mean. The ways wear there first.")
 }
 
 func (p *Page) placeFigure() figure {
@@ -139,7 +211,7 @@ func (p *Page) placeFigure() figure {
 	c.finish()
 	return figure{id: "place-at", chart: c, before: `<div class="slide"><label for="table-at">Table's left end at</label>
 <input type="range" id="table-at" min="0" step="1" value="0"><output for="table-at" id="table-at-out"></output></div>`,
-		caption: say("The ways with the table (shaded) at the place of the slider, and how it presses on them."),
+		caption: append(say("The ways with the table (shaded) at the place of the slider, and how it presses on them."), t.pressWords()...),
 		label:   "Shape of the ways with the table at the chosen place"}
 }
 
@@ -151,21 +223,17 @@ func shifted(x []float64, by float64) []float64 {
 	return out
 }
 
-func (p *Page) loadsFigure(place axis) figure {
+func (p *Page) loadsFigure(place axis, kept bool) figure {
 	t := p.Travel
 	c := newChart(place, axis{Name: "foot load", Kind: Force})
 	for f := range t.FootLoads[0] {
-		loads := make([]float64, len(t.FootLoads))
-		for i := range loads {
-			loads[i] = t.FootLoads[i][f]
-		}
-		name := "foot"
-		if f < len(t.Feet) {
-			name = t.Feet[f]
-		}
-		c.curve(name, t.TableAt, loads, note{Style: []string{"first", "second"}[f%2]})
+		c.curve(t.footName(f), t.TableAt, t.foot(f), note{Style: []string{"first", "second"}[f%2]})
 	}
-	return figure{id: "journey-loads", chart: c.finish(), caption: say("Load of every foot over the table's journey; the upright line is the place of the slider."),
+	caption := say("Load of every foot over the table's journey; the upright line is the place of the slider.")
+	if kept {
+		caption = append(caption, t.keptWords()...)
+	}
+	return figure{id: "journey-loads", chart: c.finish(), caption: caption,
 		label: "Load of every foot over the table's journey"}
 }
 

@@ -60,11 +60,15 @@ func (p *Page) lightLoad(s SagStanding) float64 {
 	if len(s.Feet) == 0 {
 		return 0
 	}
-	share := 0.1
+	return p.leastShare() * meanLoad(s.Feet)
+}
+
+// leastShare returns the share of the mean load under which a foot is called light.
+func (p *Page) leastShare() float64 {
 	if p.Goal != nil && p.Goal.LeastLoad > 0 {
-		share = p.Goal.LeastLoad
+		return p.Goal.LeastLoad
 	}
-	return share * meanLoad(s.Feet)
+	return 0.1
 }
 
 func meanLoad(feet []FootLoad) float64 {
