@@ -217,7 +217,7 @@ func (t *table) row(line int, row []string) {
 
 // number returns the value of a cell, or what is wrong with it.
 func number(text string) (v float64, complaint string) {
-	s := strings.ReplaceAll(text, "−", "-")
+	s := strings.NewReplacer("−", "-", "–", "-").Replace(text)
 	switch {
 	case strings.Trim(s, "+-.,eE0123456789") != "":
 		return 0, "is not a number: write the figure alone, without unit"

@@ -26,6 +26,7 @@ func TestReadCSV(t *testing.T) {
 		{"byte-order mark, CRLF, no last newline", "\ufeffrun 1,run 2\r\n1.5,0.25\r\n-2,3", plain},
 		{"notes and blank lines", "# bay 2; cold\n\nrun 1,run 2\n1.5,0.25\n  # a pause\n,,\n-2,3\n\n", plain},
 		{"a spreadsheet's empty columns", "Run 1 , RUN2,,\n1.5,0.25,,\n−2,+3,\n", plain},
+		{"a word processor's dash", "run 1,run 2\n1.5,0.25\n–2,3\n", plain},
 		{"exponents", "run 1,run 2\n15e-1,.25\n-2.,3\n", plain},
 		{"stations", "Station;out;back\n75;1;1.5\n225;2;2.5\n", placed},
 		{"x", "x\tout\tback\n75\t1\t1,5\n225\t2\t2,5\n", placed},

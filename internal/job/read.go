@@ -106,10 +106,16 @@ func (r *reader) done() bool {
 				return f.Line == r.table.line && f.Key == r.name(near) && strings.HasPrefix(f.Message, isMissing)
 			})
 		}
+		if inner := within[key]; r.path == "" && inner != "" {
+			hint = "did you mean " + inner + "?"
+		}
 		r.report(r.table.keys[key].first().line, r.name(key), "unknown key", hint)
 	}
 	return clean
 }
+
+// within holds the tables that belong into others, where people forget to say so.
+var within = map[string]string{"foot": "standing.foot", "bearing": "standing.bearing", "section": "bed.section", "weight": "bed.weight or standing.weight"}
 
 // first returns the value itself, or the first of the tables that it gathers.
 func (v *value) first() *value {

@@ -114,6 +114,7 @@ func (b *builder) adjuster(r *reader) supports.Adjuster {
 		a.Kind = kind
 	default:
 		r.fault("adjust", adjustHint, "%q is no way to move a foot", a.Name)
+		return a
 	}
 	if a.Wrench > 0 && a.Kind != supports.Screw {
 		r.fault("wrench", `leave it out, or write adjust = "screw M20x1.5"`, "counts only for a screw")

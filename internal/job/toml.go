@@ -130,9 +130,10 @@ func (t *tree) line(r unstable.Range) int { return t.lineAt(t.start + int(r.Offs
 func (t *tree) lineAt(offset int) int { return 1 + bytes.Count(t.data[:offset], []byte("\n")) }
 
 var (
-	keyLine  = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)\s*=\s*(.*?)\s*$`)
-	headLine = regexp.MustCompile(`^\s*\[`)
-	unquoted = regexp.MustCompile(`^[^"'\[\]{}#,]*[^"'\[\]{}#,\s]$`)
+	keyLine   = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)\s*=\s*(.*?)\s*$`)
+	headLine  = regexp.MustCompile(`^\s*\[`)
+	codePoint = regexp.MustCompile(`U\+[0-9A-F]+ ('.')`)
+	unquoted  = regexp.MustCompile(`^[^"'\[\]{}#,]*[^"'\[\]{}#,\s]$`)
 )
 
 // skip reports a fault of notation and goes on at the next line that begins
@@ -146,16 +147,17 @@ func (t *tree) skip(e *unstable.ParserError) {
 	if m := keyLine.FindStringSubmatch(text); m != nil {
 		t.at.set(m[1], &value{kind: broken, line: line})
 		key = t.path + m[1]
-		bare, _, _ := strings.Cut(m[2], "#")
-		if strings.HasPrefix(m[2], `"`) && strings.Contains(m[2], `\`) {
-			hint = pathHint
-		} else if bare = strings.Trim(bare, " \t“”„‘’"); unquoted.MatchString(bare) {
-			hint = fmt.Sprintf("put the value in straight quotes: %s = \"%s\"", m[1], bare)
+		if hint = hintFor(m[1], m[2]); strings.TrimSpace(text[:offset-from]) == "" {
+			hint = "a list or table above is not closed: end it with ] or }"
 		}
 	} else if headLine.MatchString(text) {
 		t.at, hint = newTable(line, implied), "a header is [name] or [[name]]"
+	} else if strings.Contains(e.Message, "','") {
+		hint = `every value stands in straight quotes, with commas between: { width = "32 mm", height = "420 mm" }`
+	} else if !strings.Contains(text, "=") {
+		hint = "a line is key = value, a remark begins with #"
 	}
-	message := e.Message
+	message := codePoint.ReplaceAllString(strings.ReplaceAll(e.Message, "character U+000A", "end of line"), "$1")
 	if r, _ := utf8.DecodeRune(t.data[offset:]); r > unicode.MaxASCII { // the parser names one byte of it
 		message = fmt.Sprintf("unexpected character %c", r)
 	}
@@ -168,6 +170,28 @@ func (t *tree) skip(e *unstable.ParserError) {
 		t.start += len(rest)
 	}
 }
+
+// hintFor says how to write a key's value that could not be read.
+func hintFor(key, text string) string {
+	bare, _, _ := strings.Cut(text, "#")
+	bare = strings.Trim(bare, " \t“”„‘’")
+	switch quotes := strings.Count(bare, `"`); {
+	case strings.HasPrefix(text, `"`) && strings.Contains(text, `\`):
+		return pathHint
+	case slices.Contains(truths, strings.ToLower(bare)):
+		return fmt.Sprintf("write %s = true or %s = false", key, key)
+	case unquoted.MatchString(bare):
+		return fmt.Sprintf("put the value in straight quotes: %s = \"%s\"", key, bare)
+	case strings.HasPrefix(bare, `"`) && quotes == 1:
+		return fmt.Sprintf("close the quotes: %s = %s\"", key, bare)
+	case strings.HasPrefix(bare, `"`) && quotes == 2 && !strings.HasSuffix(bare, `"`):
+		return "leave out what stands behind the quotes"
+	}
+	return `text and quantities stand in straight quotes, for example "250 mm"`
+}
+
+// truths are what people write for true and false.
+var truths = []string{"yes", "no", "true", "false", "on", "off"}
 
 // add puts one expression into the document.
 func (t *tree) add(n *unstable.Node) {

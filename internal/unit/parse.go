@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -19,7 +20,7 @@ const most = 1e15
 
 var (
 	number = regexp.MustCompile(`^(\d+\s+\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)`)
-	tidy   = strings.NewReplacer("μ", "µ", "−", "-", "º", "°", "²", "2", "³", "3", "⁴", "4")
+	tidy   = strings.NewReplacer("μ", "µ", "−", "-", "–", "-", "º", "°", "²", "2", "³", "3", "⁴", "4")
 )
 
 // Parse returns the SI value of a quantity written as one number and unit or as
@@ -108,11 +109,21 @@ func fraction(digits string) (float64, error) {
 	return v[0] + v[1]/v[2], nil
 }
 
+// spoken are names and marks of units that people write in place of their signs.
+var spoken = map[string]string{
+	`"`: "in", "″": "in", "”": "in", "''": "in", "inch": "in", "inches": "in", "'": "ft", "′": "ft", "’": "ft", "foot": "ft", "feet": "ft",
+	"µ": "µm", "micron": "µm", "microns": "µm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
+	"metre": "m", "metres": "m", "meter": "m", "meters": "m", "tonne": "t", "tonnes": "t", "lbs": "lb", "pounds": "lb",
+}
+
 // Unit returns the SI value of one unit of this kind. The error, an *Error,
 // names the nearest unit or all of them.
 func (k *Kind) Unit(name string) (float64, error) {
 	name = tidy.Replace(name)
-	nearest := ""
+	nearest := spoken[strings.ToLower(name)]
+	if !slices.Contains(k.Names(), nearest) {
+		nearest = ""
+	}
 	for _, unit := range k.units {
 		for _, n := range unit.names {
 			if ascii := strings.Replace(n, "µ", "u", 1); n == name || ascii == name {

@@ -30,6 +30,7 @@ func TestParse(t *testing.T) {
 		{Length, "3 m 66 cm", 3.66},
 		{Length, "0.4 thou", 1.016e-5},
 		{Length, "4 tenths", 1.016e-5},
+		{Length, "–4 tenths", -1.016e-5}, // as word processors write a minus
 		{Length, "1 tenth", 2.54e-6},
 		{Length, "20 µm", 2e-5},
 		{Length, "20 μm", 2e-5}, // Greek mu
