@@ -1,7 +1,7 @@
 package supports
 
 // Foretell returns what a plan is expected to do over all scenarios of a belief,
-// with the slips of the hand that its moves add · raise of every foot, m; of feet
+// with the slips of the hand that its moves add, the zone about Belief.Crown · raise of every foot, m; of feet
 // that Belief.Touch names, after they just take load.
 func Foretell(b Belief, raise []float64, feet []Adjuster) (Careful, error) {
 	o, err := newOutlook(b)
@@ -23,4 +23,23 @@ func Assess(in Task, raise []float64) (p Plan, warnings []string, err error) {
 	}
 	p.Steps, err = t.steps(p, true)
 	return p, t.warnings, err
+}
+
+// Cost weighs what is foretold as Adjust weighs a plan: the expected zone, dearer
+// by what feet lack of the least load and by what lies on the side that is not
+// allowed, m.
+func (c Careful) Cost(goal Goal) float64 {
+	var sum, lacking float64
+	for _, f := range c.Feet {
+		sum += f.Load
+	}
+	mean := sum / float64(len(c.Feet))
+	for _, f := range c.Feet {
+		lacking += max(0, goal.LeastLoad-f.Load/mean)
+	}
+	wrong := 0.0
+	for _, w := range c.Ways {
+		wrong = max(wrong, wrongSide(w.X, lessCrown(w.X, w.Height, goal.Crown), goal.Allow))
+	}
+	return c.Zone + lackPrice*micro*lacking + wrongCosts*wrong
 }

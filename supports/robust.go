@@ -17,7 +17,8 @@ type Belief struct {
 	Standing  beam.Standing
 	Solver    *beam.Solver // of both
 	Ways      []BelievedWay
-	Tied      bool // the ways' heights are in one frame: they shall lie in one plane
+	Tied      bool    // the ways' heights are in one frame: they shall lie in one plane
+	Crown     float64 // m, wanted form over each way's stations, middle high positive
 	Scenarios []Likely
 	MoveSD    []float64 // m, of what a foot does about what was meant
 	Touch     []bool    // feet to be raised first until they just take load: found loose by hand, or watched
@@ -269,17 +270,18 @@ func (o *outlook) forecast(s int, raise []float64, noisy bool) (forecast, error)
 
 func (o *outlook) touches(i int) bool { return o.Touch != nil && o.Touch[i] }
 
-// zone returns the quantity that is made least.
+// zone returns the quantity that is made least, about the wanted form.
 func (o *outlook) zone(ways [][]float64) float64 {
 	zone := 0.0
 	if !o.Tied || len(ways) < 2 {
 		for w, y := range ways {
-			zone = max(zone, beam.Zone(o.Ways[w].X, y))
+			zone = max(zone, beam.Zone(o.Ways[w].X, lessCrown(o.Ways[w].X, y, o.Crown)))
 		}
 		return zone
 	}
 	var x, y, h []float64
 	for w, heights := range ways {
+		heights = lessCrown(o.Ways[w].X, heights, o.Crown)
 		for i, at := range o.Ways[w].X {
 			x, y, h = append(x, at), append(y, o.Ways[w].Offset), append(h, heights[i])
 		}
@@ -300,6 +302,7 @@ func (o *outlook) zone(ways [][]float64) float64 {
 // that the forecast is not better than the bed. It is an error when a scenario
 // cannot stand.
 func PlanCarefully(b Belief, feet []Adjuster, goal Goal) (Careful, error) {
+	b.Crown = goal.Crown
 	choose, foretell := b, b
 	choose.Scenarios, foretell.Scenarios = nil, nil
 	for i, s := range b.Scenarios {

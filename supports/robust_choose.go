@@ -117,7 +117,7 @@ func (a *aim) wayRows(w int) {
 	o := a.o
 	way := o.Ways[w]
 	n := len(way.X)
-	want := lessCrownOf(way.X, a.l.shape[w], a.goal.Crown)
+	want := lessCrown(way.X, a.l.shape[w], a.goal.Crown)
 	mid := (way.X[0] + way.X[n-1]) / 2
 	for i, x := range way.X {
 		for _, s := range []float64{1, -1} {
@@ -132,7 +132,7 @@ func (a *aim) wayRows(w int) {
 			}
 		}
 	}
-	if side := sideOf(a.goal.Allow); side != 0 {
+	if side := a.goal.Allow.side(); side != 0 {
 		for i := 1; i < n-1; i++ {
 			t := (way.X[i] - way.X[0]) / (way.X[n-1] - way.X[0])
 			r := a.row(-side * (want[i] - (1-t)*want[0] - t*want[n-1]) / micro)
@@ -143,27 +143,6 @@ func (a *aim) wayRows(w int) {
 			r[a.zone()] = 0.02 // a way that cannot be had on this side is an answer too
 		}
 	}
-}
-
-// lessCrownOf returns heights less the wanted parabola, crown high in the middle.
-func lessCrownOf(x, h []float64, crown float64) []float64 {
-	out := make([]float64, len(x))
-	n := len(x)
-	for i := range x {
-		s := (x[i] - x[0]) / (x[n-1] - x[0])
-		out[i] = h[i] - 4*crown*s*(1-s)
-	}
-	return out
-}
-
-func sideOf(a Allow) float64 {
-	switch a {
-	case HighOnly:
-		return 1
-	case LowOnly:
-		return -1
-	}
-	return 0
 }
 
 // choose returns the raises of the smallest plan that is as good as the best.

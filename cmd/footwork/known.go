@@ -47,16 +47,15 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Warnings: a.Warnings}
-	v.Plans = append(v.Plans, m.plan(a.Plans[0]))
-	for _, o := range plans {
+	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Warnings: a.Warnings, Recommended: recommended(plans, s.goal())}
+	v.Plans = append(v.Plans, m.plan(a.Plans[0])) // what was measured, not what is foretold
+	for _, o := range plans[1:] {
 		p, err := s.write(m, o, base, task.Gap)
 		if err != nil {
 			return nil, err
 		}
 		v.Plans = append(v.Plans, p)
 	}
-	v.Recommended = recommended(v.Plans)
 	if limit != "" {
 		v.Warnings = append(v.Warnings, limit)
 	}
@@ -69,7 +68,7 @@ func (s *shop) belief(m *measured, known survey.Matched) (supports.Belief, error
 	if err != nil {
 		return supports.Belief{}, err
 	}
-	b := supports.Belief{Bed: s.Bed, Standing: m.standing.Standing, Solver: v, Tied: m.tied, TouchSD: touchSD}
+	b := supports.Belief{Bed: s.Bed, Standing: m.standing.Standing, Solver: v, Tied: m.tied, Crown: s.goal().Crown, TouchSD: touchSD}
 	for i, w := range known.Ways {
 		b.Ways = append(b.Ways, supports.BelievedWay{Name: w.Name, Offset: m.ways[i].Offset, X: w.X})
 	}
@@ -100,25 +99,22 @@ func (m *measured) hanging(known survey.Matched, felt []survey.Felt) []bool {
 }
 
 // outlines gathers the plans of the likeliest state and the one of all states, and
-// keeps, by number of feet, what is foretold to do best. Where what is not known
-// limits them, limit says what to do first.
+// keeps, by number of feet, what is foretold to do best; the first moves nothing.
+// Where what is not known limits them, limit says what to do first.
 func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b supports.Belief, known survey.Matched) (list []outline, limit string, err error) {
 	hanging := m.hanging(known, s.Felt)
 	var all []outline
-	for _, p := range a.Plans[1:] {
+	for _, p := range a.Plans {
 		o := outline{raise: slices.Clone(p.Raise), touch: make([]bool, len(p.Raise))}
 		for i, h := range hanging {
 			if h && p.Raise[i] > 0 {
 				o.touch[i], o.raise[i] = true, p.Raise[i]-gap[i]
 			}
 		}
-		one := b
-		one.Touch = o.touch
-		told, err := supports.Foretell(one, o.raise, m.standing.Adjusters)
-		if err != nil {
+		b.Touch = o.touch
+		if o.told, err = supports.Foretell(b, o.raise, m.standing.Adjusters); err != nil {
 			return nil, "", err
 		}
-		o.told = told
 		all = append(all, o)
 	}
 	b.Touch = hanging
@@ -129,9 +125,11 @@ func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b sup
 	if told.Limited {
 		limit = told.Text
 	}
-	all = append(all, outline{told.Raise, told.Touch, told})
+	if !slices.ContainsFunc(m.standing.Adjusters, func(a supports.Adjuster) bool { return a.Kind == supports.Shim }) {
+		all = append(all, outline{told.Raise, told.Touch, told}) // it knows no stacks of shims
+	}
 	slices.SortStableFunc(all, func(p, q outline) int { return p.feet() - q.feet() })
-	return bettering(all, a.Plans[0].Zone), limit, nil
+	return bettering(all, s.goal()), limit, nil
 }
 
 // feet counts the feet that a plan touches or moves.
@@ -146,18 +144,18 @@ func (o outline) feet() (n int) {
 
 // bettering keeps of plans by number of feet the best of each number, and those
 // only that do better than every plan of fewer feet.
-func bettering(plans []outline, before float64) (out []outline) {
-	best := before
+func bettering(plans []outline, goal supports.Goal) (out []outline) {
 	for _, p := range plans {
-		if p.feet() == 0 || p.told.Zone >= best {
-			continue
-		}
-		best = p.told.Zone
-		if n := len(out); n > 0 && out[n-1].feet() == p.feet() {
+		n := len(out)
+		switch {
+		case n == 0:
+			out = append(out, p)
+		case p.told.Cost(goal) >= out[n-1].told.Cost(goal):
+		case out[n-1].feet() == p.feet() && p.feet() > 0:
 			out[n-1] = p
-			continue
+		case p.feet() > 0:
+			out = append(out, p)
 		}
-		out = append(out, p)
 	}
 	return out
 }
@@ -225,12 +223,7 @@ func (s *shop) touchFirst(m *measured, v *reports.Plan, o outline, task supports
 
 // recommended is the plan of the fewest feet that is as good as the best as far
 // as anything tells: within one standard deviation of what is foretold of it.
-func recommended(plans []reports.Plan) int {
+func recommended(plans []outline, goal supports.Goal) int {
 	best := plans[len(plans)-1]
-	for k, p := range plans {
-		if p.Zone <= best.Zone+best.ZoneSigma {
-			return k
-		}
-	}
-	return len(plans) - 1
+	return slices.IndexFunc(plans, func(p outline) bool { return p.told.Cost(goal) <= best.told.Cost(goal)+best.told.ZoneSigma })
 }

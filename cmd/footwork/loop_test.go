@@ -1,0 +1,125 @@
+package main
+
+import (
+	"io"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"footwork/beam"
+	"footwork/internal/job"
+	"footwork/reports"
+)
+
+// From readings to turned screws through the commands' own path: the plan is
+// carried out, step by step, on the bed that the readings were invented from,
+// and leaves it about as straight as it says.
+func TestPlanDoesWhatItSays(t *testing.T) {
+	blank := func(file string) ([]byte, error) { return blankReadings(file), nil }
+	j, err := job.Read(demoName, demoJob, blank)
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := beam.NewSolver(j.Bed, j.Standings[1].Standing, beam.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for seed := range uint64(5) {
+		inv := inventedBed()
+		if seed > 0 {
+			draw := rand.New(rand.NewPCG(seed, 1))
+			for i := range inv.heights {
+				inv.heights[i] = 25e-6 * draw.NormFloat64()
+			}
+			inv.bedFactor = 0.75 + 0.5*draw.Float64()
+		}
+		now := beam.Case{Heights: slices.Clone(inv.heights), BedFactor: inv.bedFactor, FootFactor: inv.footFactor, Gradient: &inv.gradient}
+		before := inv.zone(t, j, v, now)
+		a := inventedPlan(t, inv, j, v, now)
+		plan := a.Plans[a.Recommended]
+		for _, s := range plan.Steps {
+			carryOut(t, v, &now, s)
+		}
+		after := inv.zone(t, j, v, now)
+		t.Logf("bed %d: %.1f µm before (measured %.1f), %.1f ± %.1f foretold, %.1f after", seed, before*1e6, a.Before.Zone*1e6, plan.Zone*1e6, 2e6*plan.ZoneSigma, after*1e6)
+		if after > plan.Zone+3*plan.ZoneSigma {
+			t.Errorf("bed %d: foretold %.1f ± %.1f µm, left %.1f", seed, plan.Zone*1e6, 2e6*plan.ZoneSigma, after*1e6)
+		}
+		if after > before/3 {
+			t.Errorf("bed %d: %.1f µm before and %.1f after", seed, before*1e6, after*1e6)
+		}
+	}
+}
+
+// inventedPlan writes the job with the invented readings and the feel of every foot, and plans.
+func inventedPlan(t *testing.T, inv invented, j *job.Job, v *beam.Solver, now beam.Case) *reports.Adjust {
+	files, err := inv.readings(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, err := v.Solve(now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	head, rest, _ := strings.Cut(string(demoJob), "[[felt]]")
+	_, rest, _ = strings.Cut(rest, "\n[adjust]")
+	var felt strings.Builder
+	for _, f := range st.Feet() {
+		state := map[bool]string{true: "loose", false: "tight"}[f.Lifted]
+		felt.WriteString("[[felt]]\nstanding = \"shop floor\"\nfoot = \"" + f.Name + "\"\nstate = \"" + state + "\"\n")
+	}
+	files[demoName] = []byte(head + felt.String() + "\n[adjust]" + rest)
+	dir := t.TempDir()
+	for name, data := range files {
+		if err := os.WriteFile(filepath.Join(dir, name), data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(filepath.Join(dir, demoName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := s.adjust()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// carryOut turns one foot of the invented bed as a step says.
+func carryOut(t *testing.T, v *beam.Solver, now *beam.Case, s reports.Step) {
+	st, err := v.Solve(*now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(st.Feet(), func(f beam.FootState) bool { return f.Name == s.Foot })
+	switch foot := st.Feet()[i]; {
+	case s.Touch && foot.Lifted:
+		now.Heights[i] += foot.Gap
+	case !s.Touch:
+		now.Heights[i] += s.Raise
+	}
+}
+
+// zone is that of both ways of the invented bed about one plane, m.
+func (inv invented) zone(t *testing.T, j *job.Job, v *beam.Solver, now beam.Case) float64 {
+	st, err := v.Solve(now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var x, y, h []float64
+	for _, w := range j.Bed.Ways {
+		way := st.Way(w.Offset)
+		for _, at := range beam.Even(0.075, 4.125, 28) {
+			x, y, h = append(x, at), append(y, w.Offset), append(h, way.At(at)+inv.form(w.Name, at, j.Bed.Length))
+		}
+	}
+	zone, _, _, _, err := beam.PlaneZone(x, y, h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return zone
+}
