@@ -126,6 +126,19 @@ func checkLines(t *rapid.T, text string, width int) {
 	}
 }
 
+// A bed of which nothing was surveyed is levelled, and no zone is made up for it.
+func TestTextLevelling(t *testing.T) {
+	got := textOf(t, Adjust{Standing: "shop floor", Recommended: -1, Levelling: []string{"Stand it on A.", "Raise B."}}, TextOptions{})
+	for _, want := range []string{"On “shop floor” nothing was surveyed", "\n1. Stand it on A.\n", "\n2. Raise B.\n", "Take care."} {
+		if !strings.Contains(got, want) {
+			t.Errorf("no %q in\n%s", want, got)
+		}
+	}
+	if strings.Contains(got, "out of straight") {
+		t.Error(got)
+	}
+}
+
 // Whatever the names and numbers, no line is wider than a terminal.
 func TestTextWithin80Columns(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

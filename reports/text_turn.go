@@ -18,6 +18,10 @@ const textCautions = "Nobody works under a bed that stands on screws or jacks al
 const textReadings, textSteps = 12, 6
 
 func (v Adjust) textOn(s *textSheet) {
+	if len(v.Plans) == 0 {
+		v.levelOn(s)
+		return
+	}
 	if v.Recommended < 0 || v.Recommended >= len(v.Plans) {
 		s.answer("No plan was found for %s, which is %s out of straight.", textName(v.Standing), s.height(v.Before.Zone))
 		return
@@ -27,11 +31,23 @@ func (v Adjust) textOn(s *textSheet) {
 	s.plot(v.picture(plan))
 	s.table("What each further foot buys", v.ladder(s))
 	s.table("The plan, step by step", plan.steps(s))
+	s.list("From nothing to a level bed, when it has just been set down:", v.Levelling)
 	s.table("What each foot carries, now and after the plan", v.loads(s, plan))
 	for _, r := range plan.readingTables(s) {
 		s.table(r.title, r.table)
 	}
 	if len(plan.Moves) > 0 {
+		s.say("Take care. " + textCautions)
+	}
+}
+
+// levelOn says how a bed of which nothing was surveyed comes onto all its feet.
+func (v Adjust) levelOn(s *textSheet) {
+	s.answer("On %s nothing was surveyed: which foot to turn is told by a survey of each way.", textName(v.Standing))
+	for i, one := range v.Levelling {
+		s.part(textWrap(fmt.Sprintf("%d. %s", i+1, textClean(one)), s.width))
+	}
+	if len(v.Levelling) > 0 {
 		s.say("Take care. " + textCautions)
 	}
 }
@@ -44,10 +60,22 @@ func (v Adjust) answerOn(s *textSheet, plan Plan) {
 	}
 	var moves []string
 	for _, m := range plan.Moves {
-		moves = append(moves, textClean(m.Foot)+" "+textRaise(s.Units.Height(), m.Raise))
+		moves = append(moves, plan.moveText(s.Units.Height(), m))
 	}
 	s.answer("On %s move %s to go from %s to %s %s out of straight: %s.", textName(v.Standing), plural(len(plan.Moves), "foot", "feet"),
 		s.height(v.Before.Zone), s.height(plan.Zone), s.give(plan.ZoneSigma), list(moves))
+}
+
+// moveText returns "F2 up 20.0 µm", or "B3 up until it just takes load, then up 25.0 µm".
+func (p Plan) moveText(h unit.Display, m Move) string {
+	if !m.Touch {
+		return textClean(m.Foot) + " " + textRaise(h, m.Raise)
+	}
+	words := textClean(m.Foot) + " " + touchWords
+	if rest, _ := p.afterTouch(m.Foot); rest != 0 {
+		words += ", then " + textRaise(h, rest)
+	}
+	return words
 }
 
 // textRaise returns "up 20.0 µm" or "down 4.0 µm".
@@ -91,7 +119,11 @@ func (v Adjust) ladder(s *textSheet) *textTable {
 func (p Plan) steps(s *textSheet) *textTable {
 	t := newTextTable("step", "<foot", "<move", "<do this", "<then lightest")
 	for i, step := range p.Steps {
-		t.add(fmt.Sprint(i+1), textClean(step.Foot), textRaise(s.Units.Height(), step.Raise), textClean(step.Text), s.lightest(step.Loads))
+		move := textRaise(s.Units.Height(), step.Raise)
+		if step.Touch {
+			move = "to touch"
+		}
+		t.add(fmt.Sprint(i+1), textClean(step.Foot), move, textClean(step.Text), s.lightest(step.Loads))
 	}
 	return t
 }
@@ -122,7 +154,7 @@ func textMost(loads []NamedLoad) float64 {
 // loads sets what the feet carry now beside what they carry after the plan.
 func (v Adjust) loads(s *textSheet, plan Plan) *textTable {
 	load := s.Units.Force(textMost(plan.Loads))
-	t := newTextTable("<foot", "now, "+load.Unit, "after, "+load.Unit, "of the mean")
+	t := newTextTable("<foot", "now, "+load.Unit, "after, "+load.Unit, "95\u00a0%, "+load.Unit, "of the mean")
 	sum := 0.0
 	for _, l := range plan.Loads {
 		sum += l.Load
@@ -135,7 +167,14 @@ func (v Adjust) loads(s *textSheet, plan Plan) *textTable {
 		if sum > 0 {
 			share = textShare(l.Load * float64(len(plan.Loads)) / sum)
 		}
-		t.add(textClean(l.Foot), now, textNumber(load, l.Load), share)
+		between := ""
+		if l.Low < l.High {
+			between = textNumber(load, l.Low) + " to " + textNumber(load, l.High)
+		}
+		t.add(textClean(l.Foot), now, textNumber(load, l.Load), between, share)
+	}
+	if !slices.ContainsFunc(plan.Loads, func(l NamedLoad) bool { return l.Low < l.High }) {
+		t.drop(3)
 	}
 	return t
 }

@@ -3,6 +3,7 @@ package supports
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -224,6 +225,9 @@ func TestNothingHelps(t *testing.T) {
 	a := mustAdjust(t, in)
 	if a.Recommended != 0 || len(a.Warnings) == 0 {
 		t.Errorf("recommended %d, warnings %q", a.Recommended, a.Warnings)
+	}
+	if all := strings.Join(a.Warnings, "\n"); strings.Contains(all, "to move more than") {
+		t.Errorf("nothing helps, and yet: %s", all)
 	}
 }
 

@@ -15,7 +15,7 @@ func (t *task) comment(a Adjustment) {
 		t.warn("no move of the feet makes it better by more than the measurement can tell: the rest is metal (%s now, %s at best, known to ± %s)",
 			t.Amount(now.Zone), t.Amount(best.Zone), t.Amount(2*best.ZoneSigma))
 	}
-	if n := len(t.limits.movable); 0 < best.FeetMoved && best.FeetMoved < n {
+	if n := len(t.limits.movable); a.Recommended > 0 && best.FeetMoved < n {
 		t.warn("to move more than %d of the %d feet that can be moved gains nothing that could be measured", best.FeetMoved, n)
 	}
 	t.commentTolerance(plan)
