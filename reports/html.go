@@ -111,6 +111,7 @@ type foldedView struct {
 	Title   string
 	Figures []figureView
 	Tables  []tableView
+	List    []string
 }
 
 // WriteHTML writes the page: one file that needs nothing else.
@@ -175,7 +176,7 @@ func (p *Page) view(sections []section) (*view, error) {
 func (p *Page) short() prose {
 	switch {
 	case p.Adjust != nil:
-		return p.turnAnswer(p.plan())
+		return append(p.turnAnswer(p.plan()), p.shareWords()...)
 	case p.Survey != nil && len(p.Survey.Surveys) > 0:
 		return measuredAnswer(p.latest())
 	case p.Sag != nil && len(p.Sag.Standings) > 0:
@@ -208,7 +209,7 @@ func viewOf(s section, all map[string]*chart) sectionView {
 	v := sectionView{ID: s.id, Title: s.title, Missing: s.missing, Answer: s.answer, Warnings: s.warnings, Caution: s.caution, Sheet: s.sheet, How: s.how,
 		Figures: figureViews(s.figures, all), Tables: tableViews(s.tables)}
 	for _, f := range s.folded {
-		v.Folded = append(v.Folded, foldedView{f.title, figureViews(f.figures, all), tableViews(f.tables)})
+		v.Folded = append(v.Folded, foldedView{f.title, figureViews(f.figures, all), tableViews(f.tables), f.list})
 	}
 	return v
 }

@@ -160,10 +160,10 @@ func TestQuantityText(t *testing.T) {
 // of 300 mm swings 300·π/180 mm a degree.
 func TestMoveInTheAdjustersUnits(t *testing.T) {
 	p := fixture(t)
-	if got, want := p.moveWords("F2", 1.5e-3/360*12, "").plain(unit.Metric), "F2 up 12° (handle swing 63\u00a0mm)"; got != want {
+	if got, want := p.moveWords(Plan{}, Move{Foot: "F2", Raise: 1.5e-3 / 360 * 12}).plain(unit.Metric), "F2 up 12° (handle swing 63\u00a0mm)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if got, want := p.moveWords("unknown", -7e-6, "").plain(unit.Metric), "unknown down 7.0\u00a0µm"; got != want {
+	if got, want := p.moveWords(Plan{}, Move{Foot: "unknown", Raise: -7e-6}).plain(unit.Metric), "unknown down 7.0\u00a0µm"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

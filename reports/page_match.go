@@ -1,5 +1,7 @@
 package reports
 
+import "math"
+
 // parted answers section 4: what is feet and what is metal.
 func (p *Page) parted() section {
 	s := section{id: "parts", title: "What is feet and what is metal"}
@@ -39,6 +41,29 @@ func (p *Page) partedAnswer() prose {
 			" sag, ", q(Height, spanOf(w.Feet)), " feet, ", q(Height, spanOf(w.Heat)), " heat and ", q(Height, spanOf(w.Form)), " metal"))
 	}
 	return append(append(say("Peak to valley, each about the line through its ends: "), joined(ways)), ".")
+}
+
+// shareWords says in a sentence what is feet and what is metal; nothing where
+// that is not known.
+func (p *Page) shareWords() prose {
+	if p.Match == nil {
+		return nil
+	}
+	var parts []prose
+	for _, e := range p.Match.Explained {
+		if e.Part != "feet" && e.Part != "metal" {
+			continue
+		}
+		words := say(q(Height, e.Value), " is ", e.Part)
+		if math.Abs(e.Value) <= e.Wide {
+			words = say("too little to tell is ", e.Part)
+		}
+		parts = append(parts, append(words, " (± ", give(Height, e.Wide/2), ")"))
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	return append(append(say(" Of the ", q(Height, p.Match.Zone), " on the ", p.Match.ZoneWay, " way, "), joined(parts)), ".")
 }
 
 // spanOf returns the peak-to-valley of heights about the line through the ends,

@@ -19,6 +19,9 @@ func (p *Page) measured() section {
 	}
 	s.figures = p.surveyFigures(latest)
 	s.tables = []table{p.surveyTable()}
+	if t := p.historyTable(); len(t.rows) > 0 {
+		s.tables = append(s.tables, t)
+	}
 	if runs := p.runFigures(); len(runs) > 0 {
 		s.folded = append(s.folded, folded{title: "How the runs differ from one another", figures: runs})
 	}
@@ -99,35 +102,6 @@ func (p *Page) wayIndex(name string) int {
 		}
 	}
 	return 0
-}
-
-// historyFigure shows straightness over the surveys of each way, or nil when no
-// way was surveyed twice in the standing that the machine works in.
-func (p *Page) historyFigure() *figure {
-	c := newChart(axis{Name: "survey number"}, axis{Name: "out of straight", Kind: Height})
-	for i, w := range p.Bed.Ways {
-		var of []SurveyProfile
-		for _, v := range p.Survey.Surveys {
-			if v.Way == w.Name && (p.Standing == "" || v.Standing == p.Standing) {
-				of = append(of, v)
-			}
-		}
-		if len(of) < 2 {
-			continue
-		}
-		slices.SortStableFunc(of, later)
-		by := &byLine{}
-		var x []float64
-		for k, v := range of {
-			x = append(x, float64(k+1))
-			by.add(v.Straightness)
-		}
-		c.curve(w.Name, x, by.Zone, note{Way: w.Name, Style: []string{"first", "second"}[i%2], Points: true, ByLine: by})
-	}
-	if len(c.Notes) == 0 {
-		return nil
-	}
-	return &figure{id: "history", chart: c.finish(), caption: say("Out of straight from survey to survey, in the order of passes and dates; the table below names them."), label: "Out of straight from survey to survey"}
 }
 
 func (p *Page) surveyTable() table {

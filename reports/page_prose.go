@@ -118,6 +118,7 @@ type folded struct {
 	title   string
 	figures []figure
 	tables  []table
+	list    []string // steps in words
 }
 
 // list returns words joined as in a sentence: "a, b and c".

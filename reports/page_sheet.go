@@ -46,8 +46,10 @@ func (p *Page) sheetSteps(plan Plan) []sheetStep {
 		if i > 0 {
 			before = plan.Steps[i-1].Readings
 		}
-		far := p.howFar(s.Foot, s.Raise, s.Text)
-		if a := p.Adjusters[s.Foot]; a.Kind == "screw" {
+		far := p.stepWords(s)
+		if s.Touch && s.Raise > 0 {
+			far = append(far, " (it hangs about ", q(Height, s.Raise), " clear)")
+		} else if a := p.Adjusters[s.Foot]; a.Kind == "screw" {
 			far = append(far, " = ", q(Height, math.Abs(s.Raise)))
 		}
 		out = append(out, sheetStep{Number: i + 1, Foot: s.Foot, Way: way(s.Raise), Far: far.html(p.Units),
@@ -98,13 +100,14 @@ func mostChanged(r Reading, before []Reading, k, most int) []int {
 type planData struct {
 	Foot  string  `json:"foot"`
 	Raise float64 `json:"raise"`
+	Touch bool    `json:"touch,omitempty"`
 }
 
 func (p *Page) planData() []planData {
 	out := []planData{}
 	if p.Adjust != nil {
 		for _, s := range p.plan().Steps {
-			out = append(out, planData{s.Foot, s.Raise})
+			out = append(out, planData{s.Foot, s.Raise, s.Touch})
 		}
 	}
 	return out

@@ -16,7 +16,7 @@ func (p *Page) where() section {
 	main := p.mainStanding()
 	if p.Found != nil {
 		main = *p.Found
-		s.folded = append(s.folded, folded{"The standing “" + main.Name + "” as the job gives it", p.standFigures(p.mainStanding()), []table{p.footTable(p.mainStanding())}})
+		s.folded = append(s.folded, folded{title: "The standing “" + main.Name + "” as the job gives it", figures: p.standFigures(p.mainStanding()), tables: []table{p.footTable(p.mainStanding())}})
 	}
 	s.answer = p.standAnswer(main)
 	s.warnings = main.Warnings
@@ -26,7 +26,7 @@ func (p *Page) where() section {
 		if other.Name == main.Name {
 			continue
 		}
-		s.folded = append(s.folded, folded{"The standing “" + other.Name + "”", p.standFigures(other), []table{p.footTable(other)}})
+		s.folded = append(s.folded, folded{title: "The standing “" + other.Name + "”", figures: p.standFigures(other), tables: []table{p.footTable(other)}})
 	}
 	s.how = []prose{
 		say("The bed is a beam that bends, shears and twists on supports that can only push unless they are bolted. The loads balance the weight exactly; among all sets of pushing forces the bed takes the one with least energy."),

@@ -22,7 +22,10 @@ func (p *Page) turned() section {
 	s.answer = p.turnAnswer(plan)
 	s.warnings, s.caution = p.Adjust.Warnings, cautionTurning
 	s.figures = []figure{p.ladderFigure(), p.afterFigure(plan)}
-	s.tables = []table{p.ladderTable(), p.stepTable(plan)}
+	s.tables = []table{p.ladderTable(), p.stepTable(plan), p.planLoadTable(plan)}
+	if l := p.Adjust.Levelling; len(l) > 0 {
+		s.folded = append(s.folded, folded{title: "From nothing to a level bed: when the bed has just been set down", list: l})
+	}
 	if t := readingTables(plan); len(t) > 0 {
 		s.folded = append(s.folded, folded{title: "Every reading expected after every step", tables: t})
 	}
@@ -50,15 +53,48 @@ func (p *Page) turnAnswer(plan Plan) prose {
 	}
 	var moves []prose
 	for _, m := range plan.Moves {
-		moves = append(moves, p.moveWords(m.Foot, m.Raise, m.Text))
+		moves = append(moves, p.moveWords(plan, m))
 	}
 	return append(say("Move ", plural(len(plan.Moves), "foot", "feet"), " to go from ", q(Height, p.Adjust.Before.Zone), " to ", q(Height, plan.Zone),
 		" (± ", give(Height, plan.ZoneSigma), "): "), joined(moves), ".")
 }
 
-// moveWords returns "F2 up 12.5° (handle swing 65 mm)".
-func (p *Page) moveWords(foot string, raise float64, text string) prose {
-	return append(say(foot, " ", way(raise), " "), p.howFar(foot, raise, text)...)
+// moveWords returns "F2 up 12.5° (handle swing 65 mm)", or "B3 until it just
+// takes load, then up 9°" for a foot that is first brought to touch.
+func (p *Page) moveWords(plan Plan, m Move) prose {
+	if !m.Touch {
+		return append(say(m.Foot, " ", way(m.Raise), " "), p.howFar(m.Foot, m.Raise, m.Text)...)
+	}
+	out := say(m.Foot, " ", touchWords)
+	if rest, text := plan.afterTouch(m.Foot); rest != 0 {
+		out = append(out, ", then ", way(rest), " ", p.howFar(m.Foot, rest, text))
+	}
+	return out
+}
+
+const touchWords = "up until it just takes load"
+
+// afterTouch returns how far a foot is moved once it takes load, m, and the
+// words of its last step.
+func (plan Plan) afterTouch(foot string) (raise float64, text string) {
+	for _, s := range plan.Steps {
+		if s.Foot == foot && !s.Touch {
+			raise, text = raise+s.Raise, s.Text
+		}
+	}
+	return raise, text
+}
+
+// stepWords returns how far a step goes: the step's own words where the foot is
+// brought to touch.
+func (p *Page) stepWords(s Step) prose {
+	switch {
+	case !s.Touch:
+		return p.howFar(s.Foot, s.Raise, s.Text)
+	case s.Text != "":
+		return say(s.Text)
+	}
+	return say("until it just takes load")
 }
 
 func way(raise float64) string {
@@ -75,8 +111,12 @@ func (p *Page) howFar(foot string, raise float64, text string) prose {
 	switch {
 	case a.Kind == supports.Screw && a.Rise > 0:
 		angle := size / a.Rise * 2 * math.Pi
-		out := say(q(Degrees, angle))
-		if a.Wrench > 0 {
+		turns := math.Floor(angle/(2*math.Pi) + 1e-9)
+		out := say(q(Degrees, max(0, angle-turns*2*math.Pi)))
+		if turns > 0 {
+			out = say(plural(int(turns), "turn", "turns"), " and ", out)
+		}
+		if a.Wrench > 0 && turns == 0 {
 			out = append(out, " (handle swing ", q(Swing, angle*a.Wrench), ")")
 		}
 		return out
@@ -122,7 +162,7 @@ func (p *Page) ladderTable() table {
 	for i, plan := range p.Adjust.Plans {
 		var moves []prose
 		for _, m := range plan.Moves {
-			moves = append(moves, p.moveWords(m.Foot, m.Raise, m.Text))
+			moves = append(moves, p.moveWords(plan, m))
 		}
 		star := any("")
 		if i == p.Adjust.Recommended {
@@ -136,8 +176,33 @@ func (p *Page) ladderTable() table {
 func (p *Page) stepTable(plan Plan) table {
 	t := table{caption: say("The recommended plan, step by step"), head: []prose{say("Step"), say("Foot"), say("Which way"), say("How far"), say("Raise, ", unitOf(Height)), say("Then lightest")}}
 	for i, s := range plan.Steps {
-		t.add(q(Count, float64(i+1)), s.Foot, way(s.Raise), p.howFar(s.Foot, s.Raise, s.Text),
+		t.add(q(Count, float64(i+1)), s.Foot, way(s.Raise), p.stepWords(s),
 			quantity{kind: Height, value: s.Raise, bare: true, signed: true}, lightest(s.Loads))
+	}
+	return t
+}
+
+// planLoadTable sets what each foot carries now beside what it carries after
+// the plan, with its interval where one is known.
+func (p *Page) planLoadTable(plan Plan) table {
+	t := table{caption: say("What each foot carries, now and after the plan, ", unitOf(Force)), head: []prose{say("Foot"), say("Now"), say("After"), say("95\u00a0% from"), say("to")}}
+	sure := true
+	for _, l := range plan.Loads {
+		sure = sure && l.Low >= l.High
+	}
+	if sure {
+		t.head = t.head[:3]
+	}
+	for i, l := range plan.Loads {
+		now := any("")
+		if before := p.Adjust.Plans[0].Loads; i < len(before) && before[i].Foot == l.Foot {
+			now = bare(Force, before[i].Load)
+		}
+		cells := []any{l.Foot, now, bare(Force, l.Load)}
+		if !sure {
+			cells = append(cells, bare(Force, l.Low), bare(Force, l.High))
+		}
+		t.add(cells...)
 	}
 	return t
 }

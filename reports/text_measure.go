@@ -24,6 +24,7 @@ func (v Survey) textOn(s *textSheet) {
 		s.plot(p)
 	}
 	s.table("Out of straight about each reference line", v.straightness(s.Units.Height()))
+	v.historyOn(s)
 	for _, p := range v.Surveys {
 		s.table(textName(p.Name), p.stations(s))
 	}

@@ -1,6 +1,10 @@
 package reports
 
-import "strings"
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
 
 // textTable is rows under a head. Columns of words stand left and are wrapped
 // where the table would be too wide; numbers stand right and stay whole.
@@ -22,6 +26,32 @@ func newTextTable(head ...string) *textTable {
 
 // add adds a row of cleaned cells.
 func (t *textTable) add(cells ...string) { t.rows = append(t.rows, cells) }
+
+// drop takes a column out.
+func (t *textTable) drop(column int) {
+	t.head, t.words = slices.Delete(t.head, column, column+1), slices.Delete(t.words, column, column+1)
+	for i := range t.rows {
+		t.rows[i] = slices.Delete(t.rows[i], column, column+1)
+	}
+}
+
+// list writes sentences with their numbers under a title.
+func (s *textSheet) list(title string, sentences []string) {
+	if len(sentences) == 0 {
+		return
+	}
+	lines := textWrap(title, s.width)
+	for i, one := range sentences {
+		for k, l := range textWrap(textClean(one), s.width-4) {
+			mark := "    "
+			if k == 0 {
+				mark = fmt.Sprintf("%2d. ", i+1)
+			}
+			lines = append(lines, mark+l)
+		}
+	}
+	s.part(lines)
+}
 
 // table writes a table under its title, and nothing when it has no rows.
 func (s *textSheet) table(title string, t *textTable) {

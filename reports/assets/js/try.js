@@ -95,14 +95,24 @@ function byHand(f, raise) {
   answer();
 }
 
-// howFar returns a move in the adjuster's own words.
-function howFar(f) {
-  const { foot, gear } = rows[f], r = raises[f];
+// touching returns how far the plan's steps so far raise a foot until it just
+// takes load, m; 0: they do not.
+const touching = (f) => plan.slice(0, Math.max(step, 0)).reduce((sum, s) => s.touch && s.foot === trial.feet[f].name ? sum + s.raise : sum, 0);
+
+// howFar returns a move in the adjuster's own words; full gives the angle too.
+function howFar(f, full) {
+  const touch = touching(f), rest = Math.abs(raises[f] - touch) < 1e-12 ? 0 : raises[f] - touch, words = sized(f, rest, full);
+  if (touch === 0) return words;
+  return "until it just takes load" + (words ? `, then ${rest < 0 ? "down" : "up"} ${words}` : "");
+}
+
+function sized(f, r, full) {
+  const { foot, gear } = rows[f];
   if (r === 0) return "";
   const raise = text("height", r, true);
   if (foot.kind === "screw" && foot.rise) {
     const angle = Math.abs(r) / foot.rise * 2 * Math.PI;
-    return raise + (foot.wrench ? ", swing " + text("swing", angle * foot.wrench) : "");
+    return (full ? text("degrees", angle) + ", " : "") + raise + (foot.wrench ? ", swing " + text("swing", angle * foot.wrench) : "");
   }
   if (gear.shim) return (r < 0 ? "take out " : "put in ") + gear.leaves(r).map((v) => text("height", v)).join(" + ");
   return raise;
@@ -148,10 +158,16 @@ function answerWords() {
   const { result, shapes: both } = last;
   const words = trial.ways.map((w, k) => `${w.name} way ${text("height", straightness(w.x, both[k].now))} → ${text("height", straightness(w.x, both[k].then))}`);
   const least = result.loads.indexOf(Math.min(...result.loads));
-  const which = step > 0 ? `After step ${step} of ${plan.length}: ` : step < 0 ? "Moved by hand: " : "No foot moved: ";
+  const which = step > 0 ? `After step ${step} of ${plan.length}${touchedNow()}: ` : step < 0 ? "Moved by hand: " : "No foot moved: ";
   const off = trial.feet.filter((f, i) => result.gaps[i] > 0).map((f) => f.name);
   return `${which}${words.join(", ")} out of straight. Lightest foot ${trial.feet[least]?.name ?? "none"}, ${text("force", result.loads[least] ?? 0)}` +
     (off.length ? `; carrying nothing: ${off.join(", ")}.` : ".");
+}
+
+// touchedNow tells which foot the last step brings to touch.
+function touchedNow() {
+  const s = plan[step - 1];
+  return s?.touch ? ` (${s.foot} up until it just takes load)` : "";
 }
 
 function showShapes() {
@@ -187,8 +203,7 @@ function showRows(result) {
 function asText() {
   const moved = trial.feet.map((foot, f) => {
     if (raises[f] === 0) return null;
-    const angle = foot.kind === "screw" && foot.rise ? text("degrees", Math.abs(raises[f]) / foot.rise * 2 * Math.PI) + ", " : "";
-    return `  ${foot.name}: ${raises[f] < 0 ? "down" : "up"} ${angle}${howFar(f)}`;
+    return `  ${foot.name}: ${raises[f] < 0 ? "down" : "up"} ${howFar(f, true)}`;
   }).filter(Boolean);
   const out = [document.title, `standing: ${trial.standing}`, "moves:", ...(moved.length ? moved : ["  none"])];
   if (last) out.push("expected: " + answerWords(), "loads: " + trial.feet.map((f, i) => `${f.name} ${text("force", last.result.loads[i])}`).join(", "));
