@@ -29,8 +29,7 @@ func NewFree(b Bed, o Options) (*Free, error) {
 	if err != nil {
 		return nil, err
 	}
-	none := g.noLoads()
-	return &Free{bed: b, sums: g.sums(), bowed: g.bendUnder(none.force, none.torque, 1)}, nil
+	return &Free{bed: b, sums: g.sums(), bowed: g.bendUnder(nil, nil, 1)}, nil
 }
 
 // Spot is a place along the bed, found once in its grid.
@@ -62,7 +61,7 @@ type FreeLoad struct {
 // weights and lines, and a top warmer by gradient (K).
 func (f *Free) Under(weights []Weight, lines []Line, gradient float64) FreeLoad {
 	g := f.sums.g
-	l := g.ownWeight()
+	l := g.ownWeight(f.bed)
 	for _, w := range append(append([]Weight(nil), f.bed.Weights...), weights...) {
 		l.add(g, w.Force, w.At, w.Offset)
 	}

@@ -22,7 +22,6 @@ type grid struct {
 	x                  []float64 // m, nodes, increasing
 	bend, shear, twist []float64 // h/EI, h/κGA, h/GJ of each cell
 	bow                []float64 // κ₀h of each cell for one kelvin, rad/K
-	own, ownTorque     []float64 // N downwards and N·m of the casting at each node
 
 	// Sums over the cells left of each node of sᵏ·bend (s the cell's middle),
 	// shear and twist: the compliance between any two nodes follows from them.
@@ -39,33 +38,33 @@ func newGrid(b Bed, cells int, at []float64) (*grid, error) {
 	for _, f := range []*[]float64{&g.bend, &g.shear, &g.twist, &g.bow} {
 		*f = make([]float64, n)
 	}
-	for _, f := range []*[]float64{&g.own, &g.ownTorque, &g.b0, &g.b1, &g.b2, &g.sh, &g.tw} {
+	for _, f := range []*[]float64{&g.b0, &g.b1, &g.b2, &g.sh, &g.tw} {
 		*f = make([]float64, n+1)
 	}
-	density := ownDensity(b)
-	k := 0
-	for i := range n {
-		h, mid := g.x[i+1]-g.x[i], (g.x[i+1]+g.x[i])/2
-		for k < len(b.Sections)-1 && mid > b.Sections[k].To {
-			k++
-		}
-		s := b.Sections[k]
+	g.each(b, func(i int, h, mid float64, s *Section) {
 		g.bend[i] = h / (b.Material.Modulus * s.Inertia)
 		g.shear[i] = h / (b.Material.ShearModulus * s.ShearArea)
 		g.twist[i] = h / (b.Material.ShearModulus * s.Torsion)
 		g.bow[i] = -b.Material.Expansion * h / s.Depth
-		half := density * s.Area * h / 2
-		for _, j := range []int{i, i + 1} {
-			g.own[j] += half
-			g.ownTorque[j] += half * s.Offset
-		}
 		g.b0[i+1] = g.b0[i] + g.bend[i]
 		g.b1[i+1] = g.b1[i] + g.bend[i]*mid
 		g.b2[i+1] = g.b2[i] + g.bend[i]*mid*mid
 		g.sh[i+1] = g.sh[i] + g.shear[i]
 		g.tw[i+1] = g.tw[i] + g.twist[i]
-	}
+	})
 	return g, nil
+}
+
+// each walks the cells from left to right with their length, middle and section.
+func (g *grid) each(b Bed, do func(i int, h, mid float64, s *Section)) {
+	k := 0
+	for i := range len(g.x) - 1 {
+		h, mid := g.x[i+1]-g.x[i], (g.x[i+1]+g.x[i])/2
+		for k < len(b.Sections)-1 && mid > b.Sections[k].To {
+			k++
+		}
+		do(i, h, mid, &b.Sections[k])
+	}
 }
 
 // coversBed is an error unless the sections follow one another from 0 to the length.
@@ -106,7 +105,7 @@ func nodes(b Bed, cells int, at []float64) []float64 {
 	features = slices.CompactFunc(features, func(p, q float64) bool { return math.Abs(q-p) < 1e-9*b.Length })
 	features[len(features)-1] = b.Length
 	h := b.Length / float64(cells)
-	x := []float64{0}
+	x := make([]float64, 1, cells+2*len(features)+1)
 	for i := 1; i < len(features); i++ {
 		lo, wide := features[i-1], features[i]-features[i-1]
 		m := int(math.Ceil(wide/h - 1e-6))
@@ -150,7 +149,8 @@ func (g *grid) compliance(i int, y float64, j int, v float64) float64 {
 type curves struct{ w, phi []float64 }
 
 // bendUnder returns the shape of the bed built in at its left end under downward
-// forces (N) and torques (N·m) at the nodes and a top warmer by gradient (K).
+// forces (N) and torques (N·m) at the nodes, nil for none, and a top warmer by
+// gradient (K).
 func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 	n := len(g.x) - 1
 	turn := make([]float64, n) // Δψ of each cell's hinge
@@ -158,8 +158,10 @@ func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 	var v, m, t float64 // V, M and T just left of node i+1
 	for i := n - 1; i >= 0; i-- {
 		h := g.x[i+1] - g.x[i]
-		v -= force[i+1]
-		t -= torque[i+1]
+		if force != nil {
+			v -= force[i+1]
+			t -= torque[i+1]
+		}
 		turn[i] = (m+v*h/2)*g.bend[i] + gradient*g.bow[i]
 		c.w[i+1] = v * g.shear[i]
 		c.phi[i+1] = t * g.twist[i]
@@ -186,14 +188,20 @@ func (g *grid) noLoads() loads {
 	return loads{make([]float64, len(g.x)), make([]float64, len(g.x)), new([3]float64)}
 }
 
-// ownWeight returns the casting's own weight as loads.
-func (g *grid) ownWeight() loads {
-	l := loads{slices.Clone(g.own), slices.Clone(g.ownTorque), new([3]float64)}
-	for i, f := range l.force {
-		l.resultant[0] += f
-		l.resultant[1] += f * g.x[i]
-		l.resultant[2] += l.torque[i]
-	}
+// ownWeight returns the casting's own weight as loads, half of each cell's at
+// each of its nodes.
+func (g *grid) ownWeight(b Bed) loads {
+	l, density := g.noLoads(), ownDensity(b)
+	g.each(b, func(i int, h, mid float64, s *Section) {
+		weight := density * s.Area * h
+		for j := i; j <= i+1; j++ {
+			l.force[j] += weight / 2
+			l.torque[j] += weight / 2 * s.Offset
+		}
+		l.resultant[0] += weight
+		l.resultant[1] += weight * mid
+		l.resultant[2] += weight * s.Offset
+	})
 	return l
 }
 

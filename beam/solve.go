@@ -89,13 +89,12 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.ownWeight()}
+	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.ownWeight(b)}
 	for _, w := range weights {
 		v.dead.add(g, w.Force, w.At, w.Offset)
 	}
 	v.sagged = v.under(v.dead)
-	none := g.noLoads()
-	v.bowed = g.bendUnder(none.force, none.torque, 1)
+	v.bowed = g.bendUnder(nil, nil, 1)
 	v.comp = mat.NewSymDense(len(points), nil)
 	for i := range points {
 		points[i].node = g.node(points[i].x)
