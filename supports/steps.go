@@ -80,7 +80,7 @@ func (t *task) newWalk(p Plan) *walk {
 
 // stops returns the heights that a foot passes: whole notches, as many equal turns as
 // keep each within mostTurn, mostRaise and half of the way that the foot can go before
-// a foot loses its load. Shims go in and out all at once.
+// a foot loses its load, the last one to the very end. Shims go in and out all at once.
 func (t *task) stops(f int, raise float64) []float64 {
 	step := t.limits.notches[f].step
 	if step == 0 {
@@ -93,11 +93,11 @@ func (t *task) stops(f int, raise float64) []float64 {
 	whole := math.Round(raise / step)
 	each := max(1, math.Floor(most/step+1e-9))
 	n := min(mostSteps, math.Ceil(math.Abs(whole)/each))
-	var out []float64
-	for i := 0.0; i <= n; i++ {
+	out := []float64{0}
+	for i := 1.0; i < n; i++ {
 		out = append(out, math.Round(whole*i/n)*step)
 	}
-	return out
+	return append(out, raise)
 }
 
 // room returns how far a foot can go before another has no load left.

@@ -1,6 +1,7 @@
 package supports
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -13,7 +14,7 @@ func TestOrderAgainstAllPlaces(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 52))
 	x := stations(5, 3.9)
 	found, none := 0, 0
-	for range 600 {
+	for range 1000 {
 		soft := bay
 		soft.load = 900
 		in := soft.task(x, [2][]float64{make([]float64, 5), make([]float64, 5)}, false)
@@ -115,6 +116,24 @@ func TestStops(t *testing.T) {
 		near(t, "end", stops[len(stops)-1], tc.raise, 1e-12)
 		if len(stops) != tc.turns+1 {
 			t.Errorf("foot %d by %g: %d turns, want %d", tc.foot, tc.raise, len(stops)-1, tc.turns)
+		}
+	}
+}
+
+// A move of less than half a notch, as to a foot's gap, is one step to where it ends.
+func TestStopsEndWhereTheMoveEnds(t *testing.T) {
+	x := stations(15, 3.9)
+	tk := newTask(bay.task(x, [2][]float64{make([]float64, len(x)), make([]float64, len(x))}, false))
+	step := tk.limits.notches[0].step
+	for _, raise := range []float64{0.01 * step, -0.4 * step, 7.3 * step, -40.2 * step} {
+		stops := tk.stops(0, raise)
+		if stops[0] != 0 || stops[len(stops)-1] != raise {
+			t.Errorf("%g: %g", raise, stops)
+		}
+		for i := range stops[1:] {
+			if !(math.Abs(stops[i+1]) > math.Abs(stops[i])) {
+				t.Errorf("%g: %g turns back", raise, stops)
+			}
 		}
 	}
 }
