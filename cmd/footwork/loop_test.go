@@ -123,3 +123,28 @@ func (inv invented) zone(t *testing.T, j *job.Job, v *beam.Solver, now beam.Case
 	}
 	return zone
 }
+
+// What the demo's job says of its feet is true of the invented bed.
+func TestDemoTellsTheTruth(t *testing.T) {
+	blank := func(file string) ([]byte, error) { return blankReadings(file), nil }
+	j, err := job.Read(demoName, demoJob, blank)
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := beam.NewSolver(j.Bed, j.Standings[1].Standing, beam.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	inv := inventedBed()
+	st, err := v.Solve(beam.Case{Heights: inv.heights, BedFactor: inv.bedFactor, FootFactor: inv.footFactor, Gradient: &inv.gradient})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range j.Felt {
+		for _, foot := range st.Feet() {
+			if foot.Name == f.Foot && foot.Lifted != (f.State == "loose") {
+				t.Errorf("foot %s is felt %s, but carries %.0f N", f.Foot, f.State, foot.Load)
+			}
+		}
+	}
+}
