@@ -75,20 +75,22 @@ type Plan struct {
 type Adjustment struct {
 	Recommended int
 	Plans       []Plan
-	Warnings    []string
+	Unsearched  []string // what the search for plans had to leave out
+	Warnings    []string // that, and what the recommended plan calls for
 }
 
 // task is a Task with what is worked out once.
 type task struct {
 	Task
-	want     [][]float64 // [way][station] m, measured less the wanted form
-	limits   limits
-	draws    [][][]float64 // [draw][way][station] m, errors that the surveys may hold
-	contact  map[string]*contact
-	start    Settled
-	tried    int // choices of feet that were looked at
-	failed   int // choices of feet for which the programme gave no answer
-	warnings []string
+	want       [][]float64 // [way][station] m, measured less the wanted form
+	limits     limits
+	draws      [][][]float64 // [draw][way][station] m, errors that the surveys may hold
+	contact    map[string]*contact
+	start      Settled
+	tried      int // choices of feet that were looked at
+	failed     int // choices of feet for which the programme gave no answer
+	warnings   []string
+	unsearched []string
 }
 
 // Adjust returns for every number of feet the best that moving so many can do, and
@@ -128,7 +130,7 @@ func Adjust(in Task) (Adjustment, error) {
 		}
 	}
 	t.comment(out)
-	out.Warnings = t.warnings
+	out.Unsearched, out.Warnings = t.unsearched, append(t.unsearched, t.warnings...)
 	return out, nil
 }
 

@@ -18,6 +18,11 @@ func (t *task) comment(a Adjustment) {
 	if n := len(t.limits.movable); a.Recommended > 0 && best.FeetMoved < n {
 		t.warn("to move more than %d of the %d feet that can be moved gains nothing that could be measured", best.FeetMoved, n)
 	}
+	t.commentPlan(now, plan)
+}
+
+// commentPlan adds the warnings that one plan calls for by itself.
+func (t *task) commentPlan(now, plan Plan) {
 	t.commentTolerance(plan)
 	if plan.Wrong > telling {
 		t.warn("the moves cannot keep a way on the allowed side (%s): its middle lies %s on the other", t.Goal.Allow, t.Amount(plan.Wrong))
@@ -92,4 +97,9 @@ func (t *task) commentBands(plan Plan) {
 // warn keeps a warning.
 func (t *task) warn(format string, args ...any) {
 	t.warnings = append(t.warnings, fmt.Sprintf(format, args...))
+}
+
+// leave keeps what the search had to leave out.
+func (t *task) leave(format string, args ...any) {
+	t.unsearched = append(t.unsearched, fmt.Sprintf(format, args...))
 }

@@ -12,17 +12,26 @@ func Foretell(b Belief, raise []float64, feet []Adjuster) (Careful, error) {
 }
 
 // Assess returns the plan that raises make of a task: moves, contact and steps in
-// a safe order. Warnings say what speaks against it.
+// a safe order, and the warnings that this plan calls for.
 func Assess(in Task, raise []float64) (p Plan, warnings []string, err error) {
 	t := newTask(in)
-	if t.start, err = t.Settle(make([]float64, len(raise))); err != nil {
+	still := make([]float64, len(raise))
+	if t.start, err = t.Settle(still); err != nil {
+		return Plan{}, nil, err
+	}
+	now, err := t.plan(still)
+	if err != nil {
 		return Plan{}, nil, err
 	}
 	if p, err = t.plan(raise); err != nil {
 		return Plan{}, nil, err
 	}
-	p.Steps, err = t.steps(p, true)
-	return p, t.warnings, err
+	p.Unrounded = p.Zone
+	if p.Steps, err = t.steps(p, true); err != nil {
+		return Plan{}, nil, err
+	}
+	t.commentPlan(now, p)
+	return p, t.warnings, nil
 }
 
 // Cost weighs what is foretold as Adjust weighs a plan: the expected zone, dearer

@@ -18,7 +18,7 @@ func (t *task) ladder() []*choice {
 	search := t.everyChoice
 	if len(feet) > mostExhaustive {
 		search = t.stepwise
-		t.warn("%d feet can be moved: not every choice of them was tried (up to %d it is); feet were added one by one and exchanged, which may miss a better choice",
+		t.leave("%d feet can be moved: not every choice of them was tried (up to %d it is); feet were added one by one and exchanged, which may miss a better choice",
 			len(feet), mostExhaustive)
 	}
 	best := slices.DeleteFunc(search(feet), func(c *choice) bool { return c == nil })
@@ -26,7 +26,7 @@ func (t *task) ladder() []*choice {
 		c.travel()
 	}
 	if t.failed > 0 {
-		t.warn("for %d choices of feet no answer was found that holds when checked; they were left out", t.failed)
+		t.leave("for %d choices of feet no answer was found that holds when checked; they were left out", t.failed)
 	}
 	return best
 }

@@ -32,35 +32,50 @@ const (
 // on which the bed stands safest: whose least load is greatest. It is an error
 // when no three feet hold the bed safely, as the four corners of a bed do not.
 func Level(v *beam.Solver, s beam.Standing) (Levelling, error) {
-	n := len(s.Feet)
-	var l Levelling
-	safest := 0.0
+	weight := v.Linear(beam.Case{}).Resultant
+	three, least := safestThree(s.Feet, weight)
+	if least <= leastShare*weight[0] {
+		return Levelling{}, errors.New("no three feet hold the bed safely: block it up while its feet are set, or give it a foot nearer to its middle")
+	}
+	feet, err := standOnThree(v, s, three)
+	if err != nil {
+		return Levelling{}, err
+	}
+	l := Levelling{Three: three}
+	l.take(feet, three)
+	return l, l.share(v, s)
+}
+
+// safestThree returns the three feet whose least load is greatest, and that load,
+// N, ≤ 0 when none balance · weight is ΣF, ΣFx, ΣFy.
+func safestThree(feet []beam.Foot, weight [3]float64) (three [3]int, safest float64) {
+	n := len(feet)
 	for a := range n {
 		for b := a + 1; b < n; b++ {
 			for c := b + 1; c < n; c++ {
-				three := [3]int{a, b, c}
-				feet, err := standOnThree(v, s, three)
-				if err != nil {
-					continue
-				}
-				if least := min(feet[a].Load, feet[b].Load, feet[c].Load); least > safest {
-					safest, l = least, Levelling{Three: three}
-					l.take(feet, three)
+				if least := leastOfThree(feet[a], feet[b], feet[c], weight); least > safest {
+					three, safest = [3]int{a, b, c}, least
 				}
 			}
 		}
 	}
-	if sum := total(l.Loads); safest <= leastShare*sum {
-		return Levelling{}, errors.New("no three feet hold the bed safely: block it up while its feet are set, or give it a foot nearer to its middle")
-	}
-	return l, l.share(v, s)
+	return three, safest
 }
 
-func total(v []float64) (sum float64) {
-	for _, x := range v {
-		sum += x
+// leastOfThree returns the least load of three feet by statics, N; negative when
+// one would have to pull or they stand in a line. Each foot's share is the area of
+// the triangle of the weight's place and the two other feet over that of all three.
+func leastOfThree(p, q, r beam.Foot, weight [3]float64) float64 {
+	x, y := weight[1]/weight[0], weight[2]/weight[0]
+	area := func(ax, ay, bx, by, cx, cy float64) float64 { return (bx-ax)*(cy-ay) - (cx-ax)*(by-ay) }
+	whole := area(p.At, p.Offset, q.At, q.Offset, r.At, r.Offset)
+	if whole == 0 {
+		return -1
 	}
-	return sum
+	return weight[0] * min(
+		area(x, y, q.At, q.Offset, r.At, r.Offset)/whole,
+		area(p.At, p.Offset, x, y, r.At, r.Offset)/whole,
+		area(p.At, p.Offset, q.At, q.Offset, x, y)/whole)
 }
 
 // standOnThree solves the bed on three of its feet, the others out of reach.

@@ -47,16 +47,22 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Warnings: a.Warnings, Recommended: recommended(plans, s.goal())}
-	v.Plans = append(v.Plans, m.plan(a.Plans[0])) // what was measured, not what is foretold
-	for _, o := range plans[1:] {
-		p, err := s.write(m, o, base, task.Gap)
+	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Warnings: a.Unsearched, Recommended: recommended(plans, s.goal())}
+	for k, o := range plans {
+		p, warnings, err := s.write(m, o, base, task.Gap)
 		if err != nil {
 			return nil, err
 		}
+		if k == v.Recommended {
+			v.Warnings = append(v.Warnings, warnings...)
+		}
 		v.Plans = append(v.Plans, p)
 	}
-	if limit != "" {
+	v.Plans[0] = m.plan(a.Plans[0]) // what was measured, not what is foretold
+	switch {
+	case v.Recommended == 0:
+		v.Warnings = append(v.Warnings, "no move of the feet makes it better by more than is known of them: the rest is metal")
+	case limit != "":
 		v.Warnings = append(v.Warnings, limit)
 	}
 	return v, nil
@@ -162,7 +168,7 @@ func bettering(plans []outline, goal supports.Goal) (out []outline) {
 
 // write turns an outline into a plan with its steps: first the feet that are
 // brought to touch, then the moves in a safe order.
-func (s *shop) write(m *measured, o outline, base beam.Case, gap []float64) (reports.Plan, error) {
+func (s *shop) write(m *measured, o outline, base beam.Case, gap []float64) (reports.Plan, []string, error) {
 	touched := base
 	touched.Heights = slices.Clone(base.Heights)
 	for i, t := range o.touch {
@@ -172,11 +178,11 @@ func (s *shop) write(m *measured, o outline, base beam.Case, gap []float64) (rep
 	}
 	task, err := s.task(m, touched)
 	if err != nil {
-		return reports.Plan{}, err
+		return reports.Plan{}, nil, err
 	}
-	p, _, err := supports.Assess(task, o.raise)
+	p, warnings, err := supports.Assess(task, o.raise)
 	if err != nil {
-		return reports.Plan{}, err
+		return reports.Plan{}, nil, err
 	}
 	v := m.plan(p)
 	v.FeetMoved, v.Zone, v.ZoneSigma = o.feet(), o.told.Zone, o.told.ZoneSigma
@@ -187,7 +193,7 @@ func (s *shop) write(m *measured, o outline, base beam.Case, gap []float64) (rep
 		v.Loads[i].Load, v.Loads[i].Low, v.Loads[i].High = f.Load, f.Low, f.High
 	}
 	s.touchFirst(m, &v, o, task, gap)
-	return v, nil
+	return v, warnings, nil
 }
 
 // touchFirst puts the feet that are brought to touch before the other steps and

@@ -31,7 +31,7 @@ func (s *shop) levelling(st job.Standing) []string {
 		}
 	}
 	out := []string{
-		fmt.Sprintf("Stand the bed on %s alone, the other feet well down, and level it across on these.", strings.Join(on, ", ")),
+		fmt.Sprintf("Stand the bed on %s alone, the other feet well down but with safe blocking close under the bed, and level it across on these.", strings.Join(on, ", ")),
 	}
 	if len(others) == 0 {
 		return out
@@ -41,7 +41,7 @@ func (s *shop) levelling(st job.Standing) []string {
 		var moves []string
 		least := math.Inf(1)
 		for i, raise := range turn.Raise {
-			if raise != 0 {
+			if math.Abs(raise) > telling {
 				moves = append(moves, st.Feet[i].Name+" "+s.turned(st.Adjusters[i], raise))
 			}
 			least = min(least, turn.Loads[i])
@@ -51,6 +51,9 @@ func (s *shop) levelling(st job.Standing) []string {
 	}
 	return append(out, "Survey the ways, look again after some days, and survey again before anything is cut.")
 }
+
+// telling is the least raise that a person is asked for, m.
+const telling = 0.5e-6
 
 // turned writes a move shortly: "up 5° (6.9 µm)".
 func (s *shop) turned(a supports.Adjuster, raise float64) string {
