@@ -97,7 +97,7 @@ func placementRow(length float64, p Placement, units unit.System) func(float64) 
 		for i, at := range p.At {
 			d.add(`<path class="foot" d="M%.1f 15 l7 13 h-14 z"/>`, x(at))
 			if width > 500 || len(p.At) <= 5 || i%2 == 0 {
-				d.quantity("tick", "middle", x(at), 42, bare(Along, at), units)
+				d.quantity("tick", "middle", x(at), 42, bare(Spot, at), units)
 			}
 		}
 		return d

@@ -18,7 +18,7 @@ func (h WayHistory) words() prose {
 	for k, m := range h.Marks {
 		if m.Kind == "drift" && math.Abs(m.Change) > 2*m.Unsure {
 			out = append(out, "; ", weeksWords(h.Marks[k-1].Date, m.Date), " it went from ", q(Height, h.Marks[k-1].Zone), " to ", q(Height, m.Zone),
-				" (± ", give(Height, m.Unsure), ") though nothing was cut or moved: the feet have settled or the heat differs")
+				" (±\u00a0", give(Height, m.Unsure), ") though nothing was cut or moved: the feet have settled or the heat differs")
 		}
 	}
 	return append(out, ".")
@@ -39,7 +39,7 @@ func (h WayHistory) stopped() prose {
 		return nil
 	}
 	m := h.Marks[since]
-	return say("; cutting stopped paying after pass ", h.Marks[since-1].Pass, ", from there it takes off no more than the surveys can tell (± ", give(Height, m.Unsure), "): look at the feet")
+	return say("; cutting stopped paying after pass ", h.Marks[since-1].Pass, ", from there it takes off no more than the surveys can tell (±\u00a0", give(Height, m.Unsure), "): look at the feet")
 }
 
 // weeksWords returns "within 28 days" between two dates, or what is known of it.
@@ -95,7 +95,7 @@ func (p *Page) historyFigure() *figure {
 	}
 	c := newChart(x, axis{Name: "out of straight", Kind: Height})
 	c.Height = 220
-	caption := say("Out of straight over the passes, the band is about 95\u00a0%; upright pieces are surveys between which no metal was cut. ")
+	caption := say("Out of straight over the passes, with its band (about 95\u00a0%). ")
 	for _, h := range all {
 		i := p.wayIndex(h.Way)
 		n := note{Way: h.Way, Style: []string{"first", "second"}[i%2], Points: true, ByLine: &byLine{}}

@@ -22,8 +22,8 @@ func history() WayHistory {
 // bed has moved; both in sentences, in page and text, in both systems.
 func TestHistoryIsTold(t *testing.T) {
 	h := history()
-	want := "The front way went from 14.0\u00a0µm to 7.0\u00a0µm out of straight in 5 surveys; cutting stopped paying after pass 2, from there it takes off no more than the surveys can tell (± 0.6\u00a0µm): look at the feet" +
-		"; within 28 days it went from 4.8\u00a0µm to 7.0\u00a0µm (± 0.6\u00a0µm) though nothing was cut or moved: the feet have settled or the heat differs."
+	want := "The front way went from 14.0\u00a0µm to 7.0\u00a0µm out of straight in 5 surveys; cutting stopped paying after pass 2, from there it takes off no more than the surveys can tell (±\u00a00.6\u00a0µm): look at the feet" +
+		"; within 28 days it went from 4.8\u00a0µm to 7.0\u00a0µm (±\u00a00.6\u00a0µm) though nothing was cut or moved: the feet have settled or the heat differs."
 	if got := h.words().plain(unit.Metric); got != want {
 		t.Errorf("%q\nwant %q", got, want)
 	}

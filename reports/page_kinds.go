@@ -16,6 +16,7 @@ type Kind string
 const (
 	Height     Kind = "height"     // of a way or a foot
 	Along      Kind = "along"      // places along and across the bed
+	Spot       Kind = "spot"       // a place where a foot could stand
 	Swing      Kind = "swing"      // of a handle
 	Force      Kind = "force"      // weights and loads
 	Pressure   Kind = "pressure"   // force per length
@@ -64,6 +65,7 @@ func in(u string, one float64, digits int) printed { return printed{Unit: u, One
 var kinds = map[Kind]shown{
 	Height:     by(unit.System.Height),
 	Along:      by(unit.System.Length),
+	Spot:       {in("mm", unit.MM, 0), in("in", unit.Inch, 1)},
 	Swing:      {in("mm", unit.MM, 0), in("in", unit.Inch, 1)},
 	Force:      by(func(s unit.System) unit.Display { return s.Force(unit.KN) }),
 	Pressure:   {in("N/mm", 1e3, 2), in("lbf/in", unit.Lbf/unit.Inch, 1)},

@@ -31,7 +31,11 @@ func (p *Page) partedAnswer() prose {
 	if len(m.Explained) > 0 {
 		var parts []prose
 		for _, e := range m.Explained {
-			parts = append(parts, say(e.Part, " ", q(Height, e.Value), " (± ", give(Height, e.Wide/2), ")"))
+			part := say(e.Part, " ", q(Height, e.Value))
+			if e.Wide > 1e-10 {
+				part = append(part, " (±\u00a0", give(Height, e.Wide/2), ")")
+			}
+			parts = append(parts, part)
 		}
 		return append(append(say("Of ", q(Height, m.Zone), " out of straight on the ", m.ZoneWay, " way: "), joined(parts)), ".")
 	}
@@ -58,7 +62,7 @@ func (p *Page) shareWords() prose {
 		if math.Abs(e.Value) <= e.Wide {
 			words = say("too little to tell is ", e.Part)
 		}
-		parts = append(parts, append(words, " (± ", give(Height, e.Wide/2), ")"))
+		parts = append(parts, append(words, " (±\u00a0", give(Height, e.Wide/2), ")"))
 	}
 	if len(parts) == 0 {
 		return nil

@@ -58,7 +58,7 @@ func measuredAnswer(latest []SurveyProfile) prose {
 		}
 		w := say("the ", v.Way, " way is ", straight(v.Straightness))
 		if v.Straightness.Sigma != nil {
-			w = append(w, " (± ", give(Height, *v.Straightness.Sigma), ")")
+			w = append(w, " (±\u00a0", give(Height, *v.Straightness.Sigma), ")")
 		}
 		ways = append(ways, w)
 	}

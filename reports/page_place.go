@@ -47,7 +47,7 @@ func (p *Page) floorTable() table {
 func places(at []float64) []prose {
 	var out []prose
 	for _, x := range at {
-		out = append(out, say(q(Along, x)))
+		out = append(out, say(q(Spot, x)))
 	}
 	return out
 }
@@ -72,16 +72,16 @@ func (p *Page) placementFigures() []figure {
 }
 
 func (p *Page) placementTable() table {
-	t := table{caption: say("Placements"), head: []prose{say("Feet"), say("At, ", unitOf(Along)), say("Out of straight, ", unitOf(Height)),
+	t := table{caption: say("Placements"), head: []prose{say("Feet"), say("At, ", unitOf(Spot)), say("Out of straight, ", unitOf(Height)),
 		say("Cost of ", q(Height, 10e-6), ", ", unitOf(Height)), say("Lightest, ", unitOf(Force)), say("Choice")}}
 	for i, c := range p.Place.Placements {
 		var at []prose
 		for _, x := range c.At {
-			at = append(at, say(bare(Along, x)))
+			at = append(at, say(bare(Spot, x)))
 		}
-		choice, least := "", prose(nil)
+		choice, least := any(""), prose(nil)
 		if i == p.Place.Recommended {
-			choice = "★ worth it"
+			choice = mark("worth it")
 		}
 		for _, f := range c.Feet {
 			if f.Name == c.Lightest {

@@ -38,7 +38,7 @@ func (p prose) html(units unit.System) template.HTML {
 type mark string
 
 func (m mark) html() template.HTML {
-	sign := map[mark]string{"light": "△", "off": "◇", "told": "●", "not told": "○", "recommended": "★"}[m]
+	sign := map[mark]string{"light": "△", "off": "◇", "told": "●", "not told": "○", "recommended": "★", "worth it": "★"}[m]
 	return template.HTML(fmt.Sprintf(`<span class="mark mark-%s"><span aria-hidden="true">%s</span> %s</span>`,
 		strings.ReplaceAll(string(m), " ", "-"), sign, m))
 }
@@ -60,8 +60,8 @@ func (t *table) addFor(way string, cells ...any) {
 	t.rows = append(t.rows, row{way: way, cells: cells})
 }
 
-// classes returns for each column "number", "words" or "long words": how it is
-// set, and how narrow it may become.
+// classes returns for each column "number", "whole words", "words" or "long
+// words": how it is set, and how narrow it may become.
 func (t *table) classes() []string {
 	width := len(t.head)
 	for _, r := range t.rows {
@@ -80,8 +80,11 @@ func (t *table) classes() []string {
 				longest = max(longest, len([]rune(say(r.cells[i]).plain(unit.Metric))))
 			}
 		}
-		if longest > 26 {
+		switch {
+		case longest > 26:
 			out[i] = "long words"
+		case longest > 0 && longest <= 20:
+			out[i] = "whole words"
 		}
 	}
 	return out

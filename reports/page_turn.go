@@ -56,7 +56,7 @@ func (p *Page) turnAnswer(plan Plan) prose {
 		moves = append(moves, p.moveWords(plan, m))
 	}
 	return append(say("Move ", plural(len(plan.Moves), "foot", "feet"), " to go from ", q(Height, p.Adjust.Before.Zone), " to ", q(Height, plan.Zone),
-		" (± ", give(Height, plan.ZoneSigma), "): "), joined(moves), ".")
+		" (±\u00a0", give(Height, plan.ZoneSigma), "): "), joined(moves), ".")
 }
 
 // moveWords returns "F2 up 12.5° (handle swing 65 mm)", or "B3 until it just
@@ -134,7 +134,7 @@ func (p *Page) ladderFigure() figure {
 	for _, plan := range p.Adjust.Plans {
 		x, y, sigma = append(x, float64(plan.FeetMoved)), append(y, plan.Zone), append(sigma, plan.ZoneSigma)
 	}
-	c.curve("reached", x, y, note{Style: "first", Sigma: sigma, Points: true})
+	c.curve("reached", x, y, note{Style: "first", Sigma: sigma, Points: true, Unnamed: true})
 	plan := p.plan()
 	c.curve("★ recommended", []float64{float64(plan.FeetMoved)}, []float64{plan.Zone}, note{Style: "star", Points: true})
 	caption := say("What each further foot buys: from ", q(Height, p.Adjust.Before.Zone), " with none to ", q(Height, plan.Zone), " with ", plan.FeetMoved,

@@ -218,10 +218,16 @@ const drawAll = (width) => Object.keys(specs).forEach((id) => draw(id, width));
 
 // stale holds the charts that are to be drawn when they come into sight.
 const stale = new Set();
+const margin = 400; // px above and below the window that count as in sight
 const sight = new IntersectionObserver((seen) => {
   for (const s of seen) s.target.inSight = s.isIntersecting;
   drawSeen();
-}, { rootMargin: "400px 0px" });
+}, { rootMargin: margin + "px 0px" });
+
+function inSight(box) {
+  const at = box.getBoundingClientRect();
+  return at.width > 0 && at.top < innerHeight + margin && at.bottom > -margin;
+}
 
 // drawSoon lets every chart follow the choices: those in sight one after the
 // other at once, the rest when they come into sight.
@@ -229,10 +235,11 @@ function drawSoon() {
   for (const box of document.querySelectorAll(".chart")) {
     stale.add(box.dataset.chart);
     if (box.clientWidth > 0) box.style.height = tall(specs[box.dataset.chart], box.clientWidth) + "px";
-    sight.unobserve(box); // observed anew, it tells again whether it is in sight
     sight.observe(box);
   }
+  for (const box of document.querySelectorAll(".chart")) box.inSight = inSight(box);
   delete root.dataset.drawn;
+  drawSeen();
 }
 
 let drawing = false;

@@ -85,4 +85,17 @@ readAddress();
 startTrial();
 listen();
 listenPrint();
-requestAnimationFrame(() => setTimeout(() => { show(); root.dataset.ready = "yes"; performance.mark("ready"); }));
+
+let started = false;
+
+function start() {
+  if (started) return;
+  started = true;
+  show();
+  root.dataset.ready = "yes";
+  performance.mark("ready");
+}
+
+// The page is painted before it is worked on; where nothing is painted, it goes on.
+requestAnimationFrame(() => setTimeout(start));
+setTimeout(start, 300);
