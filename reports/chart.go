@@ -153,7 +153,7 @@ func figures(v float64, n int) float64 {
 	}
 	scale := math.Pow(10, float64(n-1)-math.Floor(math.Log10(math.Abs(v))))
 	if math.IsInf(scale, 0) {
-		return 0
+		return v
 	}
 	return math.Round(v*scale) / scale
 }

@@ -200,3 +200,12 @@ func systemOf(name string) unit.System {
 	}
 	return unit.Metric
 }
+
+// In short says what is feet and what is metal, and where that is too little to tell.
+func TestShortSaysFeetAndMetal(t *testing.T) {
+	p := fixture(t)
+	p.Match.Zone, p.Match.Explained = 9e-6, []Share{{"feet", 8.6e-6, 1e-6, true}, {"sag", 0.6e-6, 0.1e-6, true}, {"metal", -0.2e-6, 0.5e-6, false}}
+	if got, want := p.short().plain(unit.Metric), " Of the 9.0\u00a0µm on the back way: feet 8.6\u00a0µm (±\u00a01.0\u00a0µm) and metal too little to tell (±\u00a00.5\u00a0µm)."; !strings.HasSuffix(got, want) {
+		t.Errorf("%q, want at the end %q", got, want)
+	}
+}

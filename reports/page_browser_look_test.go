@@ -20,6 +20,9 @@ import (
 func TestWidths(t *testing.T) {
 	tab := open(t, render(t, fixture(t)), window{width: 360, height: 800})
 	for _, width := range []int64{360, 390, 768, 1024, 1920} {
+		if testing.Short() && width != 360 && width != 1024 {
+			continue
+		}
 		tab.look(window{width: width, height: 800, dark: width == 768})
 		if width == 360 || width == 1920 {
 			tab.all()

@@ -58,16 +58,16 @@ func (p *Page) shareWords() prose {
 		if e.Part != "feet" && e.Part != "metal" {
 			continue
 		}
-		words := say(q(Height, e.Value), " is ", e.Part)
+		words := say(e.Part, " ", q(Height, e.Value))
 		if math.Abs(e.Value) <= e.Wide {
-			words = say("too little to tell is ", e.Part)
+			words = say(e.Part, " too little to tell")
 		}
 		parts = append(parts, append(words, " (±\u00a0", give(Height, e.Wide/2), ")"))
 	}
 	if len(parts) == 0 {
 		return nil
 	}
-	return append(append(say(" Of the ", q(Height, p.Match.Zone), " on the ", p.Match.ZoneWay, " way, "), joined(parts)), ".")
+	return append(append(say(" Of the ", q(Height, p.Match.Zone), " on the ", p.Match.ZoneWay, " way: "), joined(parts)), ".")
 }
 
 // spanOf returns the peak-to-valley of heights about the line through the ends,

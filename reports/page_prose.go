@@ -83,7 +83,7 @@ func (t *table) classes() []string {
 		switch {
 		case longest > 26:
 			out[i] = "long words"
-		case longest > 0 && longest <= 20:
+		case longest > 0:
 			out[i] = "whole words"
 		}
 	}

@@ -199,10 +199,12 @@ function draw(id, width) {
   chart.getZr().flush();
 }
 
-// redraw gives a chart that is already laid out new points, and nothing else.
+// redraw gives a chart that is already laid out new points, and nothing else; one
+// that is not yet drawn gets them when it comes into sight.
 function redraw(id) {
   const chart = drawn.get(id), spec = specs[id];
-  if (!chart || spec.notes.some((note) => note.sigma)) return draw(id);
+  if (!chart || stale.has(id)) { stale.add(id); return drawSeen(); }
+  if (spec.notes.some((note) => note.sigma)) return draw(id);
   const series = spec.notes.map((note, k) => hidden(note) ? null : { id: "s" + k, data: points(spec, k), ...again(spec, k) }).filter(Boolean);
   chart.setOption({ series }, { lazyUpdate: false });
   chart.getZr().flush();
@@ -232,12 +234,13 @@ function inSight(box) {
 // drawSoon lets every chart follow the choices: those in sight one after the
 // other at once, the rest when they come into sight.
 function drawSoon() {
-  for (const box of document.querySelectorAll(".chart")) {
+  const boxes = [...document.querySelectorAll(".chart")], widths = boxes.map((box) => box.clientWidth);
+  boxes.forEach((box, i) => {
     stale.add(box.dataset.chart);
-    if (box.clientWidth > 0) box.style.height = tall(specs[box.dataset.chart], box.clientWidth) + "px";
+    if (widths[i] > 0) box.style.height = tall(specs[box.dataset.chart], widths[i]) + "px";
     sight.observe(box);
-  }
-  for (const box of document.querySelectorAll(".chart")) box.inSight = inSight(box);
+  });
+  for (const box of boxes) box.inSight = inSight(box);
   delete root.dataset.drawn;
   drawSeen();
 }
