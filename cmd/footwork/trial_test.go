@@ -218,7 +218,7 @@ func TestTrial(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the trial takes half a minute")
 	}
-	count, ways := 40, []trialWay{{"with the feel of each foot", byHand, 0.80, 0.95},
+	count, ways := 20, []trialWay{{"with the feel of each foot", byHand, 0.80, 0.95},
 		{"without feel, watching the instrument", byInstrument, 0.60, 0.85}}
 	wish := os.Getenv("FOOTWORK_TRIAL")
 	write := wish == "write"
