@@ -30,7 +30,7 @@ type textFiller struct {
 var textNames = rapid.OneOf(
 	rapid.String(),
 	rapid.StringMatching(`[A-Z][0-9]{1,2}`),
-	rapid.SampledFrom([]string{"", "front", "床の前側の案内面", "ø‮é́ e\x1b[31m\n\ttab", strings.Repeat("a very long name ", 12), strings.Repeat("長", 90), strings.Repeat("x", 200)}),
+	rapid.SampledFrom([]string{"", "front", "床の前側の案内面", "ø\u202eé́ e\x1b[31m\n\ttab", strings.Repeat("a very long name ", 12), strings.Repeat("長", 90), strings.Repeat("x", 200)}),
 )
 
 func (f *textFiller) number() float64 {

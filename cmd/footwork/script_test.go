@@ -76,8 +76,9 @@ func hasPath(v any, path []string) error {
 		return nil
 	}
 	key, lists := strings.TrimRight(path[0], "[]"), strings.Count(path[0], "[]")
-	object, ok := v.(map[string]any)
-	if v, ok = object[key]; !ok {
+	object, _ := v.(map[string]any) // of anything else no key is found
+	v, ok := object[key]
+	if !ok {
 		return fmt.Errorf("no key %q", key)
 	}
 	here := []any{v}
