@@ -118,7 +118,7 @@ func (m *lightMap) words() prose {
 	for f, name := range m.feet {
 		for _, r := range m.runs[f] {
 			what := map[string]string{"light": " is light", "off": " carries nothing"}[r.state]
-			feet = append(feet, say(name, what, " from ", q(Along, r.from), " to ", q(Along, r.to)))
+			feet = append(feet, say(name, what, " from ", q(Spot, r.from), " to ", q(Spot, r.to)))
 		}
 	}
 	return joined(feet)

@@ -82,7 +82,7 @@ func TestLightFeetOverTheStroke(t *testing.T) {
 
 func TestWhereTheTablePresses(t *testing.T) {
 	v := Travel{TableAt: []float64{0, 0.5}, PressureX: []float64{0, 1}, Pressure: [][]float64{{1000, 1000}, {1000, 3000}}}
-	if got, want := v.pressWords().plain(unit.Metric), " It presses most at 1500\u00a0mm along the bed, 3.00\u00a0N/mm on both ways together, with its left end at 500\u00a0mm: 2.0 times the mean. The ways wear there first."; got != want {
+	if got, want := v.pressWords().plain(unit.Metric), " It presses most at 1500\u00a0mm along the bed, 3.00\u00a0N/mm on both ways together, with its left end at 500\u00a0mm: 2.0 times the mean. The ways are likely to wear there first."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -194,8 +194,8 @@ func (v Travel) pressWords() prose {
 	case most < 1.1*sum/n:
 		return say(" It presses evenly, ", q(Pressure, most), " on both ways together.")
 	}
-	return say(" It presses most at ", q(Along, at+x), " along the bed, ", q(Pressure, most), " on both ways together, with its left end at ", q(Along, at),
-		": ", fmt.Sprintf("%.1f", most*n/sum), " times the mean. The ways wear there first.")
+	return say(" It presses most at ", q(Spot, at+x), " along the bed, ", q(Pressure, most), " on both ways together, with its left end at ", q(Spot, at),
+		": ", fmt.Sprintf("%.1f", most*n/sum), " times the mean. The ways are likely to wear there first.")
 }
 
 func (p *Page) placeFigure() figure {

@@ -16,7 +16,7 @@ type Kind string
 const (
 	Height     Kind = "height"     // of a way or a foot
 	Along      Kind = "along"      // places along and across the bed
-	Spot       Kind = "spot"       // a place where a foot could stand
+	Spot       Kind = "spot"       // a place to the whole millimetre
 	Swing      Kind = "swing"      // of a handle
 	Force      Kind = "force"      // weights and loads
 	Pressure   Kind = "pressure"   // force per length
