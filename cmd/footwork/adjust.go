@@ -13,21 +13,12 @@ import (
 )
 
 func adjustCommand(t *terminal) *cobra.Command {
-	return t.forms(&cobra.Command{
-		Use:   "adjust JOB",
-		Short: "which foot, which way, how far, in what order, and what to read after each step",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			v, err := s.adjust()
-			if err != nil {
-				return err
-			}
-			return t.show(v, v.Warnings, s.units)
-		},
+	return t.onJob("adjust", "which foot, which way, how far, in what order, and what to read after each step", func(s *shop) (reports.View, []string, error) {
+		v, err := s.adjust()
+		if err != nil {
+			return nil, nil, err
+		}
+		return v, v.Warnings, nil
 	})
 }
 

@@ -9,34 +9,25 @@ import (
 
 func changeCommand(t *terminal) *cobra.Command {
 	var from, to, tableAt string
-	c := &cobra.Command{
-		Use:   "change JOB",
-		Short: "what moving the bed from one standing to another does to its ways",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			place, err := optionalLength("--table-at", tableAt)
-			if err != nil {
-				return err
-			}
-			a, b, err := s.betweenStandings(from, to)
-			if err != nil {
-				return err
-			}
-			v, err := s.change(a, b, place)
-			if err != nil {
-				return err
-			}
-			return t.show(v, v.Warnings, s.units)
-		},
-	}
+	c := t.onJob("change", "what moving the bed from one standing to another does to its ways", func(s *shop) (reports.View, []string, error) {
+		place, err := optionalLength("--table-at", tableAt)
+		if err != nil {
+			return nil, nil, err
+		}
+		a, b, err := s.betweenStandings(from, to)
+		if err != nil {
+			return nil, nil, err
+		}
+		v, err := s.change(a, b, place)
+		if err != nil {
+			return nil, nil, err
+		}
+		return v, v.Warnings, nil
+	})
 	c.Flags().StringVar(&from, "from", "", "the standing the bed was made straight in (default: what --to comes after)")
 	c.Flags().StringVar(&to, "to", "", "the standing it was moved to (default: the one worked in)")
 	c.Flags().StringVar(&tableAt, "table-at", "", `the table parked in the standing moved to, "700 mm"`)
-	return t.forms(c)
+	return c
 }
 
 // betweenStandings fills in what was not said of a change.

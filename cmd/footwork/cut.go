@@ -8,25 +8,16 @@ import (
 )
 
 func cutCommand(t *terminal) *cobra.Command {
-	return t.forms(&cobra.Command{
-		Use:   "cut JOB",
-		Short: "what is left for the scraper, now and after the recommended moves",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			plan, err := s.adjust()
-			if err != nil {
-				return err
-			}
-			v, err := s.cut(plan)
-			if err != nil {
-				return err
-			}
-			return t.show(v, v.Warnings, s.units)
-		},
+	return t.onJob("cut", "what is left for the scraper, now and after the recommended moves", func(s *shop) (reports.View, []string, error) {
+		plan, err := s.adjust()
+		if err != nil {
+			return nil, nil, err
+		}
+		v, err := s.cut(plan)
+		if err != nil {
+			return nil, nil, err
+		}
+		return v, v.Warnings, nil
 	})
 }
 

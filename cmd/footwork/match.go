@@ -13,22 +13,12 @@ import (
 )
 
 func matchCommand(t *terminal) *cobra.Command {
-	return t.forms(&cobra.Command{
-		Use:   "match JOB",
-		Short: "the measured profile in its parts: sag, feet, heat and metal",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			m, err := s.match(s.working(""))
-			if err != nil {
-				return err
-			}
-			v := matchView(m)
-			return t.show(v, v.Warnings, s.units)
-		},
+	return t.onJob("match", "the measured profile in its parts: sag, feet, heat and metal", func(s *shop) (reports.View, []string, error) {
+		m, err := s.match(s.working(""))
+		if err != nil {
+			return nil, nil, err
+		}
+		return matchView(m), m.Warnings, nil
 	})
 }
 

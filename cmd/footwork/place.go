@@ -25,21 +25,12 @@ type effort struct {
 var quick = effort{grid: 25, tables: 7, floors: 100, finest: 25e-3}
 
 func placeCommand(t *terminal) *cobra.Command {
-	return t.forms(&cobra.Command{
-		Use:   "place JOB",
-		Short: "where the feet should go, and how many",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			v, err := s.place(effort{}, t.progress)
-			if err != nil {
-				return err
-			}
-			return t.show(v, v.Warnings, s.units)
-		},
+	return t.onJob("place", "where the feet should go, and how many", func(s *shop) (reports.View, []string, error) {
+		v, err := s.place(effort{}, t.progress)
+		if err != nil {
+			return nil, nil, err
+		}
+		return v, v.Warnings, nil
 	})
 }
 

@@ -96,7 +96,7 @@ func (s *shop) pageStanding(_ *terminal, p *reports.Page, st job.Standing) (err 
 		}
 	}
 	if s.Table != nil && len(s.Bed.Ways) > 0 {
-		if p.Travel, err = s.travel(st.Name, beam.Case{}); err != nil {
+		if p.Travel, err = s.travel(st.Name); err != nil {
 			return err
 		}
 	}

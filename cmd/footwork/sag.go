@@ -10,37 +10,28 @@ import (
 
 func sagCommand(t *terminal) *cobra.Command {
 	var standing, tableAt string
-	c := &cobra.Command{
-		Use:   "sag JOB",
-		Short: "the shape of each way, foot loads and light feet",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			place, err := optionalLength("--table-at", tableAt)
-			if err != nil {
-				return err
-			}
-			names := s.StandingNames()
-			if standing != "" {
-				names = []string{standing}
-			}
-			v, err := s.sag(names, place)
-			if err != nil {
-				return err
-			}
-			var notes []string
-			for _, st := range v.Standings {
-				notes = append(notes, prefixed(st.Name, st.Warnings)...)
-			}
-			return t.show(v, notes, s.units)
-		},
-	}
+	c := t.onJob("sag", "the shape of each way, foot loads and light feet", func(s *shop) (reports.View, []string, error) {
+		place, err := optionalLength("--table-at", tableAt)
+		if err != nil {
+			return nil, nil, err
+		}
+		names := s.StandingNames()
+		if standing != "" {
+			names = []string{standing}
+		}
+		v, err := s.sag(names, place)
+		if err != nil {
+			return nil, nil, err
+		}
+		var notes []string
+		for _, st := range v.Standings {
+			notes = append(notes, prefixed(st.Name, st.Warnings)...)
+		}
+		return v, notes, nil
+	})
 	c.Flags().StringVar(&standing, "standing", "", "only this standing")
 	c.Flags().StringVar(&tableAt, "table-at", "", `the table parked with its left end here, "700 mm"`)
-	return t.forms(c)
+	return c
 }
 
 // optionalLength reads a flag that is a length; nil when it was not given.

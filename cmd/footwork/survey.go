@@ -8,25 +8,16 @@ import (
 )
 
 func surveyCommand(t *terminal) *cobra.Command {
-	return t.forms(&cobra.Command{
-		Use:   "survey JOB",
-		Short: "readings to profiles and straightness",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			v, err := s.survey()
-			if err != nil {
-				return err
-			}
-			var notes []string
-			for _, p := range v.Surveys {
-				notes = append(notes, prefixed(p.Name, p.Warnings)...)
-			}
-			return t.show(v, notes, s.units)
-		},
+	return t.onJob("survey", "readings to profiles and straightness", func(s *shop) (reports.View, []string, error) {
+		v, err := s.survey()
+		if err != nil {
+			return nil, nil, err
+		}
+		var notes []string
+		for _, p := range v.Surveys {
+			notes = append(notes, prefixed(p.Name, p.Warnings)...)
+		}
+		return v, notes, nil
 	})
 }
 

@@ -11,28 +11,19 @@ import (
 
 func travelCommand(t *terminal) *cobra.Command {
 	var standing string
-	c := &cobra.Command{
-		Use:   "travel JOB",
-		Short: "the table's journey: the bed, the feet and the work under the tool",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			v, err := s.travel(s.working(standing), beam.Case{})
-			if err != nil {
-				return err
-			}
-			return t.show(v, v.Warnings, s.units)
-		},
-	}
+	c := t.onJob("travel", "the table's journey: the bed, the feet and the work under the tool", func(s *shop) (reports.View, []string, error) {
+		v, err := s.travel(s.working(standing))
+		if err != nil {
+			return nil, nil, err
+		}
+		return v, v.Warnings, nil
+	})
 	c.Flags().StringVar(&standing, "standing", "", "in this standing (default: the one worked in)")
-	return t.forms(c)
+	return c
 }
 
 // travel moves the job's table over its stroke in one standing.
-func (s *shop) travel(standing string, c beam.Case) (*reports.Travel, error) {
+func (s *shop) travel(standing string) (*reports.Travel, error) {
 	if s.Table == nil {
 		return nil, usagef("the job has no [table] to move")
 	}
@@ -40,7 +31,7 @@ func (s *shop) travel(standing string, c beam.Case) (*reports.Travel, error) {
 	if err != nil {
 		return nil, err
 	}
-	tr, err := v.Travel(*s.Table, beam.Journey{Case: c})
+	tr, err := v.Travel(*s.Table, beam.Journey{})
 	if err != nil {
 		return nil, fmt.Errorf("standing %q: %w", standing, err)
 	}
