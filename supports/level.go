@@ -1,7 +1,10 @@
 package supports
 
 import (
+	"cmp"
 	"errors"
+	"math"
+	"slices"
 
 	"footwork/beam"
 )
@@ -23,43 +26,59 @@ type LevelRound struct {
 
 const (
 	levelRounds = 3     // small turns in rotation: common practice, no source
-	leastShare  = 0.02  // of the weight, that each of the three must carry for the bed to stand safely
+	leastShare  = 0.05  // of the weight, that each of the three must carry for the bed to stand safely
+	mostThrees  = 100   // threes of feet that are looked at
 	outOfReach  = 10e-3 // m, how low a foot stands that shall not touch
 )
 
 // Level returns the sequence for a standing of which nothing is known but what
-// its job says · the feet end at the standing's own heights. The three are those
-// on which the bed stands safest: whose least load is greatest. It is an error
-// when no three feet hold the bed safely, as the four corners of a bed do not.
+// its job says · the feet end at the standing's own heights. Of the threes on
+// which the bed stands safest it takes that on which it hangs least out of shape.
+// It is an error when no three feet hold the bed safely, as the four corners of a
+// bed do not.
 func Level(v *beam.Solver, s beam.Standing) (Levelling, error) {
-	weight := v.Linear(beam.Case{}).Resultant
-	three, least := safestThree(s.Feet, weight)
-	if least <= leastShare*weight[0] {
+	best, hang := Levelling{}, math.Inf(1)
+	for _, three := range safeThrees(s.Feet, v.Linear(beam.Case{}).Resultant) {
+		feet, err := standOnThree(v, s, three)
+		if err != nil {
+			return Levelling{}, err
+		}
+		l := Levelling{Three: three}
+		l.take(feet, three)
+		if worst := farthest(l.Drop); worst < hang {
+			best, hang = l, worst
+		}
+	}
+	if best.Loads == nil {
 		return Levelling{}, errors.New("no three feet hold the bed safely: block it up while its feet are set, or give it a foot nearer to its middle")
 	}
-	feet, err := standOnThree(v, s, three)
-	if err != nil {
-		return Levelling{}, err
-	}
-	l := Levelling{Three: three}
-	l.take(feet, three)
-	return l, l.share(v, s)
+	return best, best.share(v, s)
 }
 
-// safestThree returns the three feet whose least load is greatest, and that load,
-// N, ≤ 0 when none balance · weight is ΣF, ΣFx, ΣFy.
-func safestThree(feet []beam.Foot, weight [3]float64) (three [3]int, safest float64) {
+// safeThrees returns the three feet on which the bed stands safely, by statics, at
+// most mostThrees of them, those with the greatest least load first · weight is
+// ΣF, ΣFx, ΣFy.
+func safeThrees(feet []beam.Foot, weight [3]float64) (threes [][3]int) {
 	n := len(feet)
+	least := map[[3]int]float64{}
 	for a := range n {
 		for b := a + 1; b < n; b++ {
 			for c := b + 1; c < n; c++ {
-				if least := leastOfThree(feet[a], feet[b], feet[c], weight); least > safest {
-					three, safest = [3]int{a, b, c}, least
+				if l := leastOfThree(feet[a], feet[b], feet[c], weight); l > leastShare*weight[0] {
+					threes, least[[3]int{a, b, c}] = append(threes, [3]int{a, b, c}), l
 				}
 			}
 		}
 	}
-	return three, safest
+	slices.SortStableFunc(threes, func(p, q [3]int) int { return cmp.Compare(least[q], least[p]) })
+	return threes[:min(len(threes), mostThrees)]
+}
+
+func farthest(v []float64) (m float64) {
+	for _, x := range v {
+		m = max(m, math.Abs(x))
+	}
+	return m
 }
 
 // leastOfThree returns the least load of three feet by statics, N; negative when

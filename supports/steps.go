@@ -10,6 +10,7 @@ const (
 	mostTurn    = 15.0 / 360 // of a screw in one step; common practice is "a few degrees", no source
 	mostRaise   = 50e-6      // m in one step, of any foot
 	mostSteps   = 12         // of one foot: long moves go in larger steps
+	touching    = 1e-3       // share of the mean load under which a foot does no more than touch
 	mostSettles = 400        // states that the search for an order looks at
 )
 
@@ -31,7 +32,7 @@ type walk struct {
 	feet  []int
 	stops [][]float64 // [k][turns done] m
 	safe  []float64   // N, the load that each foot keeps
-	free  []bool      // foot may be clear of the bed on the way: it is so before or after
+	free  []bool      // foot may be clear of the bed on the way: it is so before or after, or only touches
 	seen  map[string]Settled
 	dead  map[string]bool
 	err   error
@@ -73,7 +74,7 @@ func (t *task) newWalk(p Plan) *walk {
 			least = math.Inf(-1)
 		}
 		w.safe = append(w.safe, least-1e-6*t.limits.mean)
-		w.free = append(w.free, t.start.Lifted[f] || p.Lifted[f])
+		w.free = append(w.free, t.start.Lifted[f] || p.Lifted[f] || now < touching*t.limits.mean)
 	}
 	return w
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"footwork/beam"
@@ -114,7 +115,7 @@ func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b sup
 		o := outline{raise: slices.Clone(p.Raise), touch: make([]bool, len(p.Raise))}
 		for i, h := range hanging {
 			if h && p.Raise[i] > 0 {
-				o.touch[i], o.raise[i] = true, p.Raise[i]-gap[i]
+				o.touch[i], o.raise[i] = true, wholeDegrees(m.standing.Adjusters[i], p.Raise[i]-gap[i])
 			}
 		}
 		b.Touch = o.touch
@@ -136,6 +137,15 @@ func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b sup
 	}
 	slices.SortStableFunc(all, func(p, q outline) int { return p.feet() - q.feet() })
 	return bettering(all, s.goal()), limit, nil
+}
+
+// wholeDegrees rounds a raise to what a person can turn.
+func wholeDegrees(a supports.Adjuster, raise float64) float64 {
+	if a.Kind != supports.Screw {
+		return raise
+	}
+	degree := a.Rise / 360
+	return math.Round(raise/degree) * degree
 }
 
 // feet counts the feet that a plan touches or moves.

@@ -64,7 +64,7 @@ func inventedPlan(t *testing.T, inv invented, j *job.Job, v *beam.Solver, now be
 	if err != nil {
 		t.Fatal(err)
 	}
-	head, rest, _ := strings.Cut(string(demoJob), "[[felt]]")
+	head, rest, _ := strings.Cut(string(demoJob), "[[felt]]") // the first; the others go with it
 	_, rest, _ = strings.Cut(rest, "\n[adjust]")
 	var felt strings.Builder
 	for _, f := range st.Feet() {

@@ -92,14 +92,17 @@ func (b *builder) follow(r *reader, s beam.Section, end float64) (beam.Section, 
 }
 
 func (b *builder) section(r *reader) (s beam.Section) {
-	constants := []string{"area", "inertia", "shear_area", "torsion", "depth"}
 	if r.has("plates") || r.has("closed") {
 		s = b.plates(r)
-		for _, key := range append(constants, "offset") {
+		for _, key := range []string{"area", "inertia", "shear_area", "depth", "offset"} {
 			if r.has(key) {
 				r.fault(key, "keep the plates or the constants", "is given beside plates, which already say it")
 			}
 		}
+		if r.has("torsion") && r.has("closed") {
+			r.fault("torsion", "keep one of them", "is given beside closed, which also says how the section twists")
+		}
+		s.Torsion = r.quantity("torsion", moment.ifAbsent(s.Torsion)) // cross ribs: plates do not tell them
 	} else {
 		r.require(`area = "380 cm2"`, `inertia = "150000 cm4"`, `shear_area = "200 cm2"`, `torsion = "3000 cm4"`, `depth = "480 mm"`)
 		s.Area = r.quantity("area", area)

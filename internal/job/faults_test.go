@@ -55,6 +55,8 @@ func TestOneMistakeOneFault(t *testing.T) {
 		{`bottom = "420 mm"`, `bottom = "430 mm"`, `-`},
 		{`height = "420 mm", offset = "-240 mm"`, `height = "42O mm", offset = "-240 mm"`, `bed.section.plates.height: unknown unit "O"; the units of a length are m, cm, mm, µm, ft, in, thou, tenths, µin`},
 		{"]\n\n[[bed.section]]", "]\narea = \"1 m2\"\n\n[[bed.section]]", `bed.section.area: is given beside plates, which already say it; keep the plates or the constants`},
+		{"]\n\n[[bed.section]]", "]\nclosed = false\ntorsion = \"9000 cm4\"\n\n[[bed.section]]", `bed.section.torsion: is given beside closed, which also says how the section twists; keep one of them`},
+		{"]\n\n[[bed.section]]", "]\ntorsion = \"9000 cm4\"\n\n[[bed.section]]", "-"},
 		{"]\n\n[[bed.section]]", "]\nclosed = true\n\n[[bed.section]]", `bed.section.plates: closed = true, but the top or bottom plate does not reach from side to side: the cell is open`},
 		{`at = "3500 mm"`, `at = "3.91 m"`, `bed.weight.at: 3910 mm lies off the bed; the bed runs from 0 to 3900 mm`},
 		{`weight = "160 kg"`, `weight = "-160 kg"`, `bed.weight.weight: "-160 kg" is not above zero; write more than zero`},
