@@ -139,13 +139,6 @@ func TestStraightnessOfTooFewPoints(t *testing.T) {
 	}
 }
 
-func TestZoneAllocatesNothing(t *testing.T) {
-	s := bumpyShape(500)
-	if n := testing.AllocsPerRun(100, func() { Zone(s.X, s.Y) }); n >= 1 {
-		t.Errorf("%v allocations a call", n)
-	}
-}
-
 // bumpyShape is a long arc with short waves on it.
 func bumpyShape(n int) Shape {
 	s := Shape{X: make([]float64, n), Y: make([]float64, n)}

@@ -20,9 +20,6 @@ import (
 func TestWidths(t *testing.T) {
 	tab := open(t, render(t, fixture(t)), window{width: 360, height: 800})
 	for _, width := range []int64{360, 390, 768, 1024, 1920} {
-		if testing.Short() && width != 360 && width != 1024 {
-			continue
-		}
 		tab.look(window{width: width, height: 800, dark: width == 768})
 		if width == 360 || width == 1920 {
 			tab.all()
@@ -206,9 +203,6 @@ func TestHostileTexts(t *testing.T) {
 func TestJobSheetIsOnePage(t *testing.T) {
 	p := fixture(t)
 	for steps, want := range map[int]int{6: 1, 16: 1, 32: 2} {
-		if steps != 16 && testing.Short() {
-			continue
-		}
 		long := fixture(t)
 		plan := &long.Adjust.Plans[long.Adjust.Recommended]
 		for i := 0; len(plan.Steps) < steps; i++ {

@@ -25,6 +25,9 @@ import (
 // but fails where CI=true says that one belongs.
 func browserName(tb testing.TB) string {
 	tb.Helper()
+	if testing.Short() {
+		tb.Skip("the browser tests take a minute")
+	}
 	for _, name := range []string{os.Getenv("CHROMIUM"), "chromium", "chromium-browser", "google-chrome"} {
 		if path, err := exec.LookPath(name); name != "" && err == nil {
 			return path

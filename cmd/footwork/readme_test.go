@@ -13,6 +13,9 @@ import (
 // program built as it says; what a session shows must be what is printed. A line
 // of a session that is only … stands for any lines.
 func TestReadme(t *testing.T) {
+	if testing.Short() {
+		t.Skip("every command of the README takes its time")
+	}
 	root, err := filepath.Abs("../..")
 	if err != nil {
 		t.Fatal(err)

@@ -21,6 +21,9 @@ func TestMain(m *testing.M) {
 
 // The command line as its users meet it: one script for each thing they do.
 func TestScripts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the scripts take half a minute")
+	}
 	testscript.Run(t, testscript.Params{
 		Dir: "../../testdata/scripts",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
