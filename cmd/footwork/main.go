@@ -2,6 +2,12 @@
 // measured error is feet and what is metal, and which foot to turn.
 package main
 
-import "os"
+import (
+	"os"
+	"runtime/debug"
+)
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	debug.SetGCPercent(400) // a command is over before much memory is worth collecting
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+}

@@ -38,10 +38,12 @@ func (s *shop) pageMatch(t *terminal, p *reports.Page, standing string) error {
 	return err
 }
 
-// pagePlace fills in where feet would be better, by the quick search.
-func (s *shop) pagePlace(t *terminal, p *reports.Page, _ job.Standing) (err error) {
+// pagePlace fills in where feet would be better, by the quick search. It runs
+// beside the other parts and touches nothing of theirs.
+func (s *shop) pagePlace(p *reports.Page) (err error) {
 	if s.Place != nil && len(s.Bed.Ways) > 0 {
-		p.Place, err = s.place(quick, t.progress)
+		quietly := func(string) func(done, whole int) { return nil }
+		p.Place, err = s.place(quick, quietly)
 	}
 	return err
 }

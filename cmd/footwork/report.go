@@ -72,14 +72,20 @@ func (s *shop) page(t *terminal) (*reports.Page, error) {
 	for _, one := range s.Standings {
 		p.Standings = append(p.Standings, one.Standing)
 	}
-	for _, part := range []func(*terminal, *reports.Page, job.Standing) error{
-		s.pageStanding, s.pageSurveys, s.pageTry, s.pagePlace,
-	} {
-		if err := part(t, p, st); err != nil {
+	for _, name := range s.StandingNames() { // made here, so that what runs side by side only reads them
+		if _, err := s.solver(name); err != nil {
 			return nil, err
 		}
 	}
-	return p, nil
+	placed := make(chan error, 1)
+	go func() { placed <- s.pagePlace(p) }()
+	for _, part := range []func(*terminal, *reports.Page, job.Standing) error{s.pageStanding, s.pageSurveys, s.pageTry} {
+		if err := part(t, p, st); err != nil {
+			<-placed
+			return nil, err
+		}
+	}
+	return p, <-placed
 }
 
 // pageStanding fills in how the bed stands and what that does.
