@@ -34,17 +34,24 @@ func Assess(in Task, raise []float64) (p Plan, warnings []string, err error) {
 	return p, t.warnings, nil
 }
 
-// Cost weighs what is foretold as Adjust weighs a plan: the expected zone, dearer
-// by what feet lack of the least load and by what lies on the side that is not
-// allowed, m.
-func (c Careful) Cost(goal Goal) float64 {
-	var sum, lacking float64
+// Least returns the load that each foot should keep, N.
+func (c Careful) Least(goal Goal) float64 {
+	var sum float64
 	for _, f := range c.Feet {
 		sum += f.Load
 	}
-	mean := sum / float64(len(c.Feet))
-	for _, f := range c.Feet {
-		lacking += max(0, goal.LeastLoad-f.Load/mean)
+	return goal.LeastLoad * sum / float64(len(c.Feet))
+}
+
+// Cost weighs what is foretold as Adjust weighs a plan: the expected zone, dearer
+// by what feet lack of the least load with 95 % certainty and by what lies on the
+// side that is not allowed, m.
+func (c Careful) Cost(goal Goal) float64 {
+	lacking := 0.0
+	if least := c.Least(goal); least > 0 {
+		for _, f := range c.Feet {
+			lacking += goal.LeastLoad * max(0, 1-f.Low/least)
+		}
 	}
 	wrong := 0.0
 	for _, w := range c.Ways {

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"cmp"
+
 	"github.com/spf13/cobra"
 
 	"footwork/reports"
@@ -34,7 +36,7 @@ func (s *shop) cut(plan *reports.Adjust) (*reports.Cut, error) {
 	for _, w := range m.ways {
 		task.Width = append(task.Width, w.Width)
 	}
-	if task.Change, err = s.comingChange(m, task.Wish.StraightIn); err != nil {
+	if task.Change, err = s.comingChange(m, task.Wish); err != nil {
 		return nil, err
 	}
 	now := supports.Cut(task)
@@ -58,22 +60,20 @@ func (s *shop) cut(plan *reports.Adjust) (*reports.Cut, error) {
 }
 
 // comingChange is what the ways will do between the surveyed standing and the
-// one in which they must be straight; nil when it is the same.
-func (s *shop) comingChange(m *measured, straightIn string) ([][]float64, error) {
-	if straightIn == "" || straightIn == m.standing.Name {
-		return nil, nil
-	}
-	here, err := s.stand(m.standing.Name, nil)
-	if err != nil {
-		return nil, err
-	}
-	there, err := s.stand(straightIn, nil)
+// one in which they must be straight, each with its table.
+func (s *shop) comingChange(m *measured, w supports.CutWish) ([][]float64, error) {
+	straightIn := cmp.Or(w.StraightIn, m.standing.Name)
+	there, err := s.stand(straightIn, w.TableAt)
 	if err != nil {
 		return nil, err
 	}
 	var change [][]float64
-	for i, w := range m.ways {
-		change = append(change, at(there.Way(w.Offset).Minus(here.Way(w.Offset)), m.readings[i].X))
+	for i, way := range m.ways {
+		here, err := s.stand(m.standing.Name, m.readings[i].TableAt)
+		if err != nil {
+			return nil, err
+		}
+		change = append(change, at(there.Way(way.Offset).Minus(here.Way(way.Offset)), m.readings[i].X))
 	}
 	return change, nil
 }

@@ -60,6 +60,7 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 		v.Plans = append(v.Plans, p)
 	}
 	v.Plans[0] = m.plan(a.Plans[0]) // what was measured, not what is foretold
+	v.Warnings = append(v.Warnings, s.mayGoLight(plans[v.Recommended])...)
 	switch {
 	case v.Recommended == 0:
 		v.Warnings = append(v.Warnings, "no move of the feet makes it better by more than is known of them: the rest is metal")
@@ -67,6 +68,19 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 		v.Warnings = append(v.Warnings, limit)
 	}
 	return v, nil
+}
+
+// mayGoLight names the feet that may end with less than the least load.
+func (s *shop) mayGoLight(o outline) (notes []string) {
+	least := o.told.Least(s.goal())
+	n := s.units.Force(least)
+	for _, f := range o.told.Feet {
+		if f.Low < least {
+			notes = append(notes, fmt.Sprintf("foot %s may end with as little as %s, less than the %s asked for (95 %%): feel it when the plan is done, and raise it a little if it turns freely",
+				f.Name, n.Text(max(0, f.Low)), n.Text(least)))
+		}
+	}
+	return notes
 }
 
 // belief puts the match before supports as plain values.

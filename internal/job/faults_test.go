@@ -95,6 +95,7 @@ func TestOneMistakeOneFault(t *testing.T) {
 		{`base = "150 mm"`, `base = "160 mm"`, `survey.base: 25 readings of 160 mm from 75 mm on end at 4075 mm, off the bed of 3900 mm; check base, start and the number of rows`},
 		{`base = "150 mm"`, ``, `survey.base: is missing; for example base = "150 mm"`},
 		{`table_at = "700 mm"`, `table_at = "3 m"`, `survey.table_at: the table would tip off the bed at 3000 mm; its left end can stand from -1200 mm to 2700 mm`},
+		{`depth_per_pass = "3 µm"`, "depth_per_pass = \"3 µm\"\ntable_at = \"3 m\"", `cut.table_at: the table would tip off the bed at 3000 mm; its left end can stand from -1200 mm to 2700 mm`},
 		{`reading = "µm"`, `reading = "m"`, `back.csv:8: run 1: 8.9 is read as 8.9 m; check it, and the survey's reading = "…"`},
 		{`file = "cross.csv"`, `file = "crss.csv"`, `survey.file: "crss.csv" cannot be read: there is no such file; put the file beside the job file, or correct its name`},
 		{`file = "cross.csv"`, "file = \"cross.csv\"\nx_unit = \"m\"", `cross.csv:11: x: 3750 is read as 3750000 mm along the bed of 3900 mm; check it, and the survey's x_unit = "…"`},

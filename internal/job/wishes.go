@@ -94,6 +94,12 @@ func (b *builder) cut(r *reader) {
 		StraightIn:   b.standing(r, "straight_in"),
 		DepthPerPass: r.quantity("depth_per_pass", size(unit.Length, "5 mm")),
 		TimePerPass:  r.quantity("time_per_pass", size(unit.Time, "1000 h")),
+		TableAt:      r.maybe("table_at", place),
+	}
+	if t := b.job.Table; b.job.Cut.TableAt != nil && t != nil {
+		b.onWays(r, "table_at", *b.job.Cut.TableAt, t)
+	} else if b.job.Cut.TableAt != nil && !r.damaged {
+		r.fault("table_at", "give a [table], or leave table_at out", "there is no table in this job")
 	}
 	r.done()
 }

@@ -1,0 +1,100 @@
+package main
+
+import (
+	"io"
+	"math"
+	"math/rand/v2"
+	"path/filepath"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+
+	"footwork/internal/convex"
+	"footwork/reports"
+)
+
+// What the page is given to answer moves by itself answers as the program does:
+// the embedded contact, solved as it stands there, against the solver, for moves
+// of which some lift feet.
+func TestPageAnswersAsTheProgram(t *testing.T) {
+	dir := t.TempDir()
+	if err := writeDemo(dir); err != nil {
+		t.Fatal(err)
+	}
+	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(filepath.Join(dir, demoName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, err := s.Standing("shop floor")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var p reports.Page
+	if err := s.pageTry(nil, &p, st); err != nil {
+		t.Fatal(err)
+	}
+	v, err := s.solver(st.Name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	draw, lifted := rand.New(rand.NewPCG(7, 7)), 0
+	for range 40 {
+		c := s.stands(st)
+		raise := make([]float64, len(st.Feet))
+		for i := range raise {
+			raise[i] = 60e-6 * draw.NormFloat64()
+		}
+		c.Heights = plus(c.Heights, raise)
+		want, err := v.Solve(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		force, rigid := solveTry(t, p.Try, raise)
+		for i, f := range want.Feet() {
+			if f.Lifted {
+				lifted++
+			}
+			if math.Abs(force[i]-f.Load) > 1e-3 {
+				t.Fatalf("foot %s carries %g N on the page, %g N here", f.Name, force[i], f.Load)
+			}
+		}
+		for _, w := range p.Try.Ways {
+			for i, h := range want.Read(v.Probe(w.X, w.Offset)) {
+				page := w.Base[i] + rigid[0] + rigid[1]*w.X[i] + rigid[2]*w.Offset
+				for j, g := range w.G[i] {
+					page += g * force[j]
+				}
+				if math.Abs(page-h) > 1e-9 {
+					t.Fatalf("the %s way at %g m stands at %g m on the page, %g m here", w.Name, w.X[i], page, h)
+				}
+			}
+		}
+	}
+	if lifted == 0 {
+		t.Error("no move lifted a foot")
+	}
+}
+
+// solveTry solves the page's contact for raises of the feet, one point a foot.
+func solveTry(t *testing.T, y *reports.Try, raise []float64) (force []float64, rigid [3]float64) {
+	n := len(y.C)
+	q := convex.Program{H: mat.NewSymDense(n, nil), C: make([]float64, n), Eq: mat.NewDense(3, n, nil), E: y.B, In: mat.NewDense(n, n, nil), B: make([]float64, n)}
+	for i := range n {
+		for j := range i + 1 {
+			q.H.SetSym(i, j, y.H[i][j])
+		}
+		q.C[i] = y.C[i] - raise[y.Foot[i]]
+		for d := range 3 {
+			q.Eq.Set(d, i, y.Eq[d][i])
+		}
+		q.In.Set(i, i, 1)
+	}
+	s, err := convex.Quadratic(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for d := range rigid {
+		rigid[d] = -s.EqMult[d]
+	}
+	return s.X, rigid
+}
