@@ -18,15 +18,7 @@ import (
 // carried out, step by step, on the bed that the readings were invented from,
 // and leaves it about as straight as it says.
 func TestPlanDoesWhatItSays(t *testing.T) {
-	blank := func(file string) ([]byte, error) { return blankReadings(file), nil }
-	j, err := job.Read(demoName, demoJob, blank)
-	if err != nil {
-		t.Fatal(err)
-	}
-	v, err := beam.NewSolver(j.Bed, j.Standings[1].Standing, beam.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	j, v := demoBed(t)
 	for seed := range uint64(5) {
 		inv := inventedBed()
 		if seed > 0 {
@@ -52,6 +44,20 @@ func TestPlanDoesWhatItSays(t *testing.T) {
 			t.Errorf("bed %d: %.1f µm before and %.1f after", seed, before*1e6, after*1e6)
 		}
 	}
+}
+
+// demoBed returns the demo's job before there are readings, and its shop floor.
+func demoBed(t *testing.T) (*job.Job, *beam.Solver) {
+	blank := func(file string) ([]byte, error) { return blankReadings(file), nil }
+	j, err := job.Read(demoName, demoJob, blank)
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := beam.NewSolver(j.Bed, j.Standings[1].Standing, beam.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j, v
 }
 
 // inventedPlan writes the job with the invented readings and the feel of every foot, and plans.
@@ -126,15 +132,7 @@ func (inv invented) zone(t *testing.T, j *job.Job, v *beam.Solver, now beam.Case
 
 // What the demo's job says of its feet is true of the invented bed.
 func TestDemoTellsTheTruth(t *testing.T) {
-	blank := func(file string) ([]byte, error) { return blankReadings(file), nil }
-	j, err := job.Read(demoName, demoJob, blank)
-	if err != nil {
-		t.Fatal(err)
-	}
-	v, err := beam.NewSolver(j.Bed, j.Standings[1].Standing, beam.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	j, v := demoBed(t)
 	inv := inventedBed()
 	st, err := v.Solve(beam.Case{Heights: inv.heights, BedFactor: inv.bedFactor, FootFactor: inv.footFactor, Gradient: &inv.gradient})
 	if err != nil {
