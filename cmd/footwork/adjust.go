@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -56,6 +57,9 @@ func (s *shop) plans(standing string) (*reports.Adjust, error) {
 		return nil, err
 	}
 	known, err := s.match(standing)
+	if err == nil && known.Scenarios[0].Heights == nil {
+		err = errors.New("it has more contact points than can be told apart: bearings, or very many feet with a length")
+	}
 	if err == nil {
 		return s.adjustKnown(m, known)
 	}

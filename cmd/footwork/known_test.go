@@ -1,0 +1,43 @@
+package main
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A standing with more contact points than the match can tell apart is planned
+// with the feet as the job gives them, and says so; feet with a length that it
+// can are matched.
+func TestManyContactPoints(t *testing.T) {
+	foot := "[[standing.foot]]\nname = \"F1\""
+	for name, change := range map[string][2]string{
+		"bearing":   {foot, "[[standing.bearing]]\nfrom = \"1 m\"\nto = \"3 m\"\noffset = \"0 mm\"\nstiffness = \"0.05 kN/µm/m\"\n" + foot},
+		"long feet": {"wrench = \"250 mm\"", "wrench = \"250 mm\"\nlength = \"60 mm\""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			if err := writeDemo(dir); err != nil {
+				t.Fatal(err)
+			}
+			file := filepath.Join(dir, demoName)
+			if err := os.WriteFile(file, []byte(strings.ReplaceAll(string(demoJob), change[0], change[1])), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			s, err := (&terminal{out: io.Discard, err: io.Discard}).open(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p, err := s.page(&terminal{out: io.Discard, err: io.Discard})
+			if err != nil {
+				t.Fatal(err)
+			}
+			given := strings.Contains(strings.Join(p.Adjust.Warnings, " "), "as the job gives them")
+			if given != (name == "bearing") || p.Adjust.Plans[0].Zone < 10e-6 {
+				t.Errorf("as the job gives them: %v; %d plans from %.1f µm", given, len(p.Adjust.Plans), 1e6*p.Adjust.Before.Zone)
+			}
+		})
+	}
+}
