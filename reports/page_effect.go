@@ -122,7 +122,7 @@ func (p *Page) travelFigures() []figure {
 	if len(t.Ways) > 0 {
 		figures = append(figures, p.placeFigure())
 	}
-	if len(t.FootLoads) == 0 {
+	if len(t.Feet) == 0 || len(t.FootLoads) == 0 { // none, or bearings alone
 		return figures
 	}
 	m := p.lightMap()

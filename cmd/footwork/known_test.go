@@ -41,3 +41,27 @@ func TestManyContactPoints(t *testing.T) {
 		})
 	}
 }
+
+// Surveys taken on bearings alone, with the table on its way, still make a page.
+func TestPageOnBearings(t *testing.T) {
+	dir := t.TempDir()
+	if err := writeDemo(dir); err != nil {
+		t.Fatal(err)
+	}
+	text := strings.ReplaceAll(string(demoJob), "standing = \"shop floor\"\nway", "standing = \"on the grinding table\"\nway")
+	text = strings.ReplaceAll(text, "standing = \"shop floor\"\ninstrument", "standing = \"on the grinding table\"\ninstrument")
+	head, rest, _ := strings.Cut(text, "[adjust]")
+	_, rest, _ = strings.Cut(rest, "[floor]")
+	file := filepath.Join(dir, demoName)
+	if err := os.WriteFile(file, []byte(head+"[floor]"+rest), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	term := &terminal{out: io.Discard, err: io.Discard}
+	s, err := term.open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.writePage(term, filepath.Join(dir, "page.html")); err != nil {
+		t.Fatal(err)
+	}
+}
