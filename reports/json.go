@@ -58,7 +58,7 @@ func (j *jsonText) object(v reflect.Value, key, indent string) error {
 	for i := range v.NumField() {
 		name, option, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
 		f := v.Field(i)
-		if option == "omitempty" && (f.IsZero() || f.Kind() == reflect.Slice && f.Len() == 0) {
+		if name == "-" || option == "omitempty" && (f.IsZero() || f.Kind() == reflect.Slice && f.Len() == 0) {
 			continue
 		}
 		fmt.Fprintf(j, "%s%s  %q: ", before, indent, name)

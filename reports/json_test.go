@@ -86,3 +86,14 @@ func TestJSONLayout(t *testing.T) {
 	}
 	textGolden(t, "change.json", b.String())
 }
+
+// What is not for JSON is left out of it.
+func TestJSONLeavesOut(t *testing.T) {
+	var b strings.Builder
+	if err := WriteJSON(&b, Place{Table: true}); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(b.String(), `"-"`) || strings.Contains(b.String(), "true") {
+		t.Error(b.String())
+	}
+}

@@ -85,11 +85,15 @@ func (s *shop) page(t *terminal) (*reports.Page, error) {
 			return nil, err
 		}
 	}
-	return p, <-placed
+	if err := <-placed; err != nil {
+		t.note(err.Error())
+		p.Place = nil
+	}
+	return p, nil
 }
 
 // pageStanding fills in how the bed stands and what that does.
-func (s *shop) pageStanding(_ *terminal, p *reports.Page, st job.Standing) (err error) {
+func (s *shop) pageStanding(t *terminal, p *reports.Page, st job.Standing) (err error) {
 	if p.Sag, err = s.sag(s.StandingNames(), nil); err != nil {
 		return err
 	}
@@ -103,7 +107,8 @@ func (s *shop) pageStanding(_ *terminal, p *reports.Page, st job.Standing) (err 
 	}
 	if s.Table != nil && len(s.Bed.Ways) > 0 {
 		if p.Travel, err = s.travel(st.Name); err != nil {
-			return err
+			t.note(err.Error()) // a table that tips is no reason to go without a page
+			p.Travel = nil
 		}
 	}
 	return nil
