@@ -70,7 +70,7 @@ type sectionView struct {
 	ID, Title, Missing string
 	Number             int
 	Answer             prose
-	Warnings           []string
+	Warnings           []prose
 	Caution            string
 	Figures            []figureView
 	Tables             []tableView
@@ -111,7 +111,7 @@ type foldedView struct {
 	Title   string
 	Figures []figureView
 	Tables  []tableView
-	List    []string
+	List    []prose
 }
 
 // WriteHTML writes the page: one file that needs nothing else.
@@ -206,10 +206,10 @@ func (p *Page) fillData(v *view, all map[string]*chart) error {
 }
 
 func viewOf(s section, all map[string]*chart) sectionView {
-	v := sectionView{ID: s.id, Title: s.title, Missing: s.missing, Answer: s.answer, Warnings: s.warnings, Caution: s.caution, Sheet: s.sheet, How: s.how,
+	v := sectionView{ID: s.id, Title: s.title, Missing: s.missing, Answer: s.answer, Warnings: allFollowing(s.warnings), Caution: s.caution, Sheet: s.sheet, How: s.how,
 		Figures: figureViews(s.figures, all), Tables: tableViews(s.tables)}
 	for _, f := range s.folded {
-		v.Folded = append(v.Folded, foldedView{f.title, figureViews(f.figures, all), tableViews(f.tables), f.list})
+		v.Folded = append(v.Folded, foldedView{f.title, figureViews(f.figures, all), tableViews(f.tables), allFollowing(f.list)})
 	}
 	return v
 }
