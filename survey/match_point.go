@@ -57,33 +57,21 @@ func (m *model) factors(p *point) (b, f float64, ok bool) {
 // stand solves every state and fills the features; not ok when a state does not
 // settle.
 func (m *model) stand(p *point) bool {
-	b, f, ok := m.factors(p)
-	if !ok {
-		return false
-	}
-	p.phi[featLoad], p.phi[featOne], p.phi[featLog] = 1/b, 1, math.Log(b)
-	for _, g := range m.grads {
-		p.phi[g.feat] = m.value(p, g.index)
-	}
-	var h [mostPoints]float64
-	for i, st := range m.states {
-		if st.stand == nil {
-			continue
-		}
-		heights := m.heightsOf(p, st, h[:0])
-		if !st.stand.solve(b, f, heights, m.value(p, m.grads[st.grad].index), &p.poses[i]) {
-			return false
-		}
-		for j, r := range p.poses[i].force {
-			p.phi[st.feat+j] = r / b
-		}
-	}
-	return true
+	return m.fill(p, func(i int, st *stand, b, f float64, heights []float64, gradient float64) bool {
+		return st.solve(b, f, heights, gradient, &p.poses[i])
+	})
 }
 
 // force fills poses and features as they would be with a contact given, wrong
-// though it may be, and their density.
+// though it may be.
 func (m *model) force(p *point, sets []uint64) bool {
+	return m.fill(p, func(i int, st *stand, b, f float64, heights []float64, gradient float64) bool {
+		return st.force(b, f, heights, gradient, sets[i], &p.poses[i])
+	})
+}
+
+// fill poses every state by the given means and fills the features from it.
+func (m *model) fill(p *point, pose func(i int, st *stand, b, f float64, heights []float64, gradient float64) bool) bool {
 	b, f, ok := m.factors(p)
 	if !ok {
 		return false
@@ -97,7 +85,7 @@ func (m *model) force(p *point, sets []uint64) bool {
 		if st.stand == nil {
 			continue
 		}
-		if !st.stand.force(b, f, m.heightsOf(p, st, h[:0]), m.value(p, m.grads[st.grad].index), sets[i], &p.poses[i]) {
+		if !pose(i, st.stand, b, f, m.heightsOf(p, st, h[:0]), m.value(p, m.grads[st.grad].index)) {
 			return false
 		}
 		for j, r := range p.poses[i].force {
