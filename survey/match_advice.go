@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -237,36 +236,4 @@ func (m *model) nominalAt(p *point, r *block) beam.Shape {
 		copy(phi[st.feat:], q.force)
 	}
 	return m.elasticAt(phi, r)
-}
-
-// Text returns the advice as a sentence.
-func (a Advice) Text() string {
-	switch {
-	case a.Feel:
-		return fmt.Sprintf("feel %s: does it turn by hand (loose) or not (tight)?", a.Foot)
-	case a.Other != "":
-		return fmt.Sprintf("survey the bed on %q: there the form shows alone", a.Other)
-	case a.Raise < 0:
-		return fmt.Sprintf("lower %s by %.0f µm and survey again", a.Foot, -a.Raise*1e6)
-	}
-	return fmt.Sprintf("raise %s by %.0f µm and survey again", a.Foot, a.Raise*1e6)
-}
-
-// Sentence says what the measured zone is made of, in words.
-func (m Matched) Sentence() string {
-	s := fmt.Sprintf("of %.0f µm on the %s way,", m.Zone*1e6, m.ZoneWay)
-	for i, e := range m.Explained {
-		if i > 0 {
-			s += ","
-		}
-		switch {
-		case !e.Told:
-			s += fmt.Sprintf(" %s not told (%.0f ± %.0f)", e.Part, e.Value*1e6, e.Wide*1e6)
-		case e.Part == "rest":
-			s += fmt.Sprintf(" rest %.0f", e.Value*1e6)
-		default:
-			s += fmt.Sprintf(" %s %.0f ± %.0f", e.Part, e.Value*1e6, e.Wide*1e6)
-		}
-	}
-	return s
 }
