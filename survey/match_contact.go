@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/bits"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 )
 
@@ -95,7 +97,7 @@ func (s *stand) inverseOf(b, f float64, on uint64) *inverse {
 		}
 	}
 	if s.slots == nil {
-		s.slots, s.scratch = make([]inverse, mostInverses), make([]float64, 2*(s.n+3)*(s.n+3))
+		s.slots, s.scratch = make([]inverse, mostInverses), make([]float64, (s.n+3)*(s.n+3))
 	}
 	if len(s.cache) == mostInverses {
 		s.cache = s.cache[:0]
@@ -122,20 +124,17 @@ func (s *stand) invert(b, f float64, inv *inverse) {
 	}
 	k := len(at)
 	w := k + 3
-	a := s.scratch[:2*w*w]
+	a := s.scratch[:w*w]
 	clear(a)
 	for p, i := range at {
 		for q, j := range at {
-			a[p*2*w+q] = s.Compliance[i][j] / b / s.big
+			a[p*w+q] = s.Compliance[i][j] / b / s.big
 		}
-		a[p*2*w+p] += s.Points[i].Give/f/s.big + 1e-12
+		a[p*w+p] += s.Points[i].Give/f/s.big + 1e-12
 		for d := range 3 {
-			a[p*2*w+k+d] = s.row[i][d]
-			a[(k+d)*2*w+p] = s.row[i][d]
+			a[p*w+k+d] = s.row[i][d]
+			a[(k+d)*w+p] = s.row[i][d]
 		}
-	}
-	for p := range w {
-		a[p*2*w+w+p] = 1
 	}
 	inv.ok = k >= 3 && gaussJordan(a, w)
 	if !inv.ok {
@@ -154,7 +153,7 @@ func (s *stand) invert(b, f float64, inv *inverse) {
 	}
 	for p := range w {
 		for q := range w {
-			v := a[p*2*w+w+q]
+			v := a[p*w+q]
 			if p < k && q < k {
 				v /= s.big
 			} else if p >= k && q >= k {
@@ -165,36 +164,40 @@ func (s *stand) invert(b, f float64, inv *inverse) {
 	}
 }
 
-// gaussJordan turns the left half of a (w rows, 2w columns) into the unit matrix.
+// gaussJordan replaces a, w×w, by its inverse.
 func gaussJordan(a []float64, w int) bool {
+	var swapped [mostPoints + 3]int
 	for c := range w {
 		best := c
 		for r := c + 1; r < w; r++ {
-			if math.Abs(a[r*2*w+c]) > math.Abs(a[best*2*w+c]) {
+			if math.Abs(a[r*w+c]) > math.Abs(a[best*w+c]) {
 				best = r
 			}
 		}
-		if math.Abs(a[best*2*w+c]) < 1e-10 {
+		if math.Abs(a[best*w+c]) < 1e-10 {
 			return false
 		}
+		swapped[c] = best
+		row := a[c*w : (c+1)*w]
 		if best != c {
-			for q := range 2 * w {
-				a[best*2*w+q], a[c*2*w+q] = a[c*2*w+q], a[best*2*w+q]
+			for q, v := range a[best*w : (best+1)*w] {
+				a[best*w+q], row[q] = row[q], v
 			}
 		}
-		p := 1 / a[c*2*w+c]
-		row := a[c*2*w : (c+1)*2*w]
-		for q := range row {
-			row[q] *= p
-		}
+		p := 1 / row[c]
+		row[c] = 1
+		floats.Scale(p, row)
 		for r := range w {
-			v := a[r*2*w+c]
-			if r == c || v == 0 {
-				continue
+			if v := a[r*w+c]; r != c && v != 0 {
+				a[r*w+c] = 0
+				floats.AddScaled(a[r*w:(r+1)*w], -v, row)
 			}
-			to := a[r*2*w : (r+1)*2*w]
-			for q := c; q < 2*w; q++ {
-				to[q] -= v * row[q]
+		}
+	}
+	for c := w - 1; c >= 0; c-- { // rows swapped are columns of the inverse to be swapped back
+		if d := swapped[c]; d != c {
+			for r := range w {
+				a[r*w+c], a[r*w+d] = a[r*w+d], a[r*w+c]
 			}
 		}
 	}

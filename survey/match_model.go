@@ -31,6 +31,7 @@ type model struct {
 	forms   []*form
 	now     *state // the present state of the standing asked for
 	warn    []string
+	tangent *tangent // scratch
 }
 
 // state is a standing as it was during one or more surveys.

@@ -5,10 +5,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/mathext"
+	"gonum.org/v1/gonum/floats"
 )
 
 // samples are equally likely points of the posterior.
@@ -40,6 +37,7 @@ type walker struct {
 	visits []float64  // of the places, likewise
 	reach  [3]float64 // Cholesky factor of the spread of β and δ
 	forced *point
+	here   *conditional // of the present factors, contact and kernel, most likely
 	rng    *rand.Rand
 	d      []float64
 }
@@ -105,7 +103,7 @@ func (w *walker) begin() error {
 		m.climb(trial, w.gs, 3)
 		w.share[k] = math.Inf(-1)
 		if b := m.bellAt(trial, w.gs); b != nil {
-			w.share[k] = trial.log - b.log/2
+			w.share[k] = trial.log - b.log
 		}
 		if w.share[k] > top {
 			best, top = k, w.share[k]
@@ -134,15 +132,21 @@ func (w *walker) setReach() {
 	m := w.m
 	w.forced = m.newPoint()
 	w.reach = [3]float64{1, 0, 1}
-	h, _ := m.curvature(w.at, &w.gs[w.at.kern])
-	var chol mat.Cholesky
-	var inv mat.SymDense
-	if !chol.Factorize(h) || chol.InverseTo(&inv) != nil {
+	n := len(w.d)
+	h := m.curvature(w.at, &w.gs[w.at.kern]).h
+	if !factorize(h, n) {
 		return
 	}
-	a, b, c := inv.At(m.bed, m.bed), inv.At(m.bed, m.bed+1), inv.At(m.bed+1, m.bed+1)
-	root := math.Sqrt(a)
-	w.reach = [3]float64{root, b / root, math.Sqrt(max(c-b*b/a, 1e-12))}
+	var spread [2][]float64 // columns of the inverse
+	for k := range spread {
+		spread[k] = make([]float64, n)
+		spread[k][m.bed+k] = 1
+		solveLower(h, spread[k])
+		solveUpper(h, spread[k])
+	}
+	root := math.Sqrt(spread[0][m.bed])
+	across := spread[0][m.bed+1] / root
+	w.reach = [3]float64{root, across, math.Sqrt(max(spread[1][m.bed+1]-across*across, 1e-12))}
 }
 
 // whyNot returns the error of the bed as given.
@@ -208,236 +212,11 @@ func (w *walker) bells(kern int) []*bell {
 	return mx.bells
 }
 
-// conditional is the Gaussian of all other unknowns for given factors of
-// stiffness, contact and kernel: exact while that contact holds.
-type conditional struct {
-	at  []int // the other unknowns
-	mid []float64
-	l   []float64 // Cholesky factor of the curvature
-	log float64   // log det of l
-}
-
-// conditionAt returns the conditional at the factors of u · place an index of
-// w.places. Not ok where that contact cannot be.
-func (w *walker) conditionAt(u []float64, place, kern int) (*conditional, bool) {
-	m, p := w.m, w.forced
-	ref := w.places[place]
-	copy(p.u, ref.u)
-	p.u[m.bed], p.u[m.bed+1] = u[m.bed], u[m.bed+1]
-	p.kern = kern
-	if !m.force(p, ref.sets()) {
-		return nil, false
-	}
-	h, grad := m.curvature(p, &w.gs[kern])
-	n := len(u) - 2
-	c := &conditional{l: make([]float64, n*n), mid: make([]float64, n), at: make([]int, 0, n)}
-	for i := range u {
-		if i != m.bed && i != m.bed+1 {
-			c.at = append(c.at, i)
-		}
-	}
-	for a, i := range c.at {
-		c.mid[a] = grad.AtVec(i)
-		for b := range a + 1 {
-			c.l[a*n+b] = h.At(i, c.at[b])
-		}
-	}
-	if !factorize(c.l, n) {
-		return nil, false
-	}
-	solveLower(c.l, c.mid)
-	solveUpper(c.l, c.mid)
-	for a, i := range c.at {
-		c.mid[a] += p.u[i]
-		c.log += math.Log(c.l[a*n+a])
-	}
-	return c, true
-}
-
-// density returns the logarithm of a conditional's density at u, less a constant.
-func (c *conditional) density(u []float64) float64 {
-	n, sum := len(c.at), 0.0
-	for b := range n { // Lᵀ·(u − mid), column by column of L
-		v := 0.0
-		for a := b; a < n; a++ {
-			v += c.l[a*n+b] * (u[c.at[a]] - c.mid[a])
-		}
-		sum += v * v
-	}
-	return c.log - sum/2
-}
-
-// draw puts a draw from a conditional into u.
-func (c *conditional) draw(u []float64, rng *rand.Rand) {
-	d := make([]float64, len(c.at))
-	for a := range d {
-		d[a] = rng.NormFloat64()
-	}
-	solveUpper(c.l, d)
-	for a, i := range c.at {
-		u[i] = c.mid[a] + d[a]
-	}
-}
-
-// factorize replaces the lower half of a, n×n, by its Cholesky factor L. The
-// matrices are so small that the library's condition number costs more than all else.
-func factorize(a []float64, n int) bool {
-	for i := range n {
-		for j := range i + 1 {
-			s := a[i*n+j]
-			for k := range j {
-				s -= a[i*n+k] * a[j*n+k]
-			}
-			if i > j {
-				a[i*n+j] = s / a[j*n+j]
-			} else if s > 0 {
-				a[i*n+i] = math.Sqrt(s)
-			} else {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// solveLower replaces v by L⁻¹v.
-func solveLower(l, v []float64) {
-	n := len(v)
-	for i := range n {
-		for j := range i {
-			v[i] -= l[i*n+j] * v[j]
-		}
-		v[i] /= l[i*n+i]
-	}
-}
-
-// solveUpper replaces v by L⁻ᵀv.
-func solveUpper(l, v []float64) {
-	n := len(v)
-	for i := n - 1; i >= 0; i-- {
-		v[i] /= l[i*n+i]
-		for j := range i {
-			v[j] -= l[i*n+j] * v[i]
-		}
-	}
-}
-
 // place returns which place has the contact of p, −1 when none.
 func (w *walker) place(p *point) int {
 	sets := p.sets()
 	return slices.IndexFunc(w.places, func(q *point) bool { return slices.Equal(q.sets(), sets) })
 }
-
-// jump proposes other factors, now and then another contact and kernel, draws all
-// the rest from the conditional there, and keeps the draw by the rule of Metropolis
-// and Hastings. A draw must land in the contact that it was made for, so that each
-// point can be proposed in one way only.
-func (w *walker) jump() {
-	m, from := w.m, w.place(w.at)
-	if from < 0 || w.share[w.at.kern] == 0 {
-		return
-	}
-	to, kern, gain := from, w.at.kern, 0.0
-	if w.rng.IntN(2) == 0 {
-		to = draw(w.rng, w.visits)
-		gain += math.Log(w.visits[from]) - math.Log(w.visits[to])
-	}
-	if w.rng.IntN(2) == 0 {
-		kern = draw(w.rng, w.share)
-		gain += math.Log(w.share[w.at.kern]) - math.Log(w.share[kern])
-	}
-	far := reaches[w.rng.IntN(len(reaches))]
-	for i := range w.try.u {
-		w.try.u[i] = w.at.u[i]
-	}
-	x, y := far*w.rng.NormFloat64(), far*w.rng.NormFloat64()
-	w.try.u[m.bed] += w.reach[0] * x
-	w.try.u[m.bed+1] += w.reach[1]*x + w.reach[2]*y
-	if m.value(w.try, m.bed) <= 0.05 || m.value(w.try, m.bed+1) <= 0.01 {
-		return
-	}
-	back, ok := w.conditionAt(w.at.u, from, w.at.kern)
-	if !ok {
-		return
-	}
-	there, ok := w.conditionAt(w.try.u, to, kern)
-	if !ok {
-		return
-	}
-	there.draw(w.try.u, w.rng)
-	w.poses()
-	if !m.force(w.try, w.places[to].sets()) {
-		return
-	}
-	w.try.kern = kern
-	for _, d := range m.dangling(w.at) {
-		gain -= logPhi(d.top)
-	}
-	for _, d := range m.dangling(w.try) {
-		gain += logPhi(d.top)
-		w.try.u[d.index] = below(d.top, w.rng)
-	}
-	if math.IsInf(m.evaluate(w.try, w.gs), -1) || w.place(w.try) != to {
-		return
-	}
-	gain += w.try.log - there.density(w.try.u) - w.at.log + back.density(w.at.u)
-	if gain > -w.rng.ExpFloat64() {
-		w.at, w.try = w.try, w.at
-	}
-}
-
-// dangle is a foot that carries in no state: nothing is known of its height but
-// the prior and that it stays below the bed, top (standardised).
-type dangle struct {
-	index int
-	top   float64
-}
-
-// dangling returns the feet that carry in no state and were not gauged.
-func (m *model) dangling(p *point) (list []dangle) {
-	for k, heights := range m.heights {
-		for foot, u := range heights {
-			top, hangs := math.Inf(1), true
-			for i, st := range m.states {
-				if st.standing != k || st.stand == nil {
-					continue
-				}
-				for q, f := range st.stand.foot {
-					if f == foot {
-						hangs = hangs && p.poses[i].on>>q&1 == 0
-						top = min(top, p.u[u]+p.poses[i].gap[q]/m.sd[u])
-					}
-				}
-				for _, f := range st.felt {
-					hangs = hangs && (f.Gap == nil || f.Foot != m.in.Standings[k].Standing.Feet[foot].Name)
-				}
-			}
-			if hangs && !math.IsInf(top, 1) {
-				list = append(list, dangle{u, top})
-			}
-		}
-	}
-	return list
-}
-
-// logPhi returns the logarithm of the normal distribution function.
-func logPhi(x float64) float64 {
-	if x < -25 {
-		return -x*x/2 - math.Log(-x*math.Sqrt(2*math.Pi))
-	}
-	return math.Log(math.Erfc(-x/math.Sqrt2) / 2)
-}
-
-// below draws from the unit normal distribution below top.
-func below(top float64, rng *rand.Rand) float64 {
-	if top < -5 {
-		return top - rng.ExpFloat64()/-top
-	}
-	return mathext.NormalQuantile(rng.Float64() * math.Erfc(-top/math.Sqrt2) / 2)
-}
-
-// reaches are how far the factors go in a jump, in standard deviations.
-var reaches = []float64{0.3, 1, 2.5}
 
 // draw returns an index with probabilities in proportion to share.
 func draw(rng *rand.Rand, share []float64) int {
@@ -512,11 +291,9 @@ func (w *walker) slant(flat bool) {
 		l = b.flat
 		w.d[w.m.bed], w.d[w.m.bed+1] = 0, 0
 	}
-	norm := blas64.Nrm2(blas64.Vector{N: len(w.d), Inc: 1, Data: w.d})
-	blas64.Trsv(blas.Trans, l.RawTriangular(), blas64.Vector{N: len(w.d), Inc: 1, Data: w.d})
-	for i := range w.d {
-		w.d[i] /= norm
-	}
+	norm := floats.Norm(w.d, 2)
+	solveUpper(l, w.d)
+	floats.Scale(1/norm, w.d)
 	w.slice(2.5)
 }
 
