@@ -76,6 +76,7 @@ type CarefulWay struct {
 type CarefulFoot struct {
 	Name            string
 	Load, Low, High float64 // N, mean and 95 % interval
+	Least           float64 // N, that it carries at least with 95 % probability
 	Carries         float64 // probability
 	Sure            bool    // carries in all scenarios: the plan says that it stays loaded
 }
@@ -374,7 +375,7 @@ func (o *outlook) footOf(i int, ends []forecast) CarefulFoot {
 		}
 	}
 	slices.Sort(loads)
-	f.Low, f.High = between(loads, 0.025), between(loads, 0.975)
+	f.Low, f.Least, f.High = between(loads, 0.025), between(loads, 0.05), between(loads, 0.975)
 	f.Sure = f.Carries > sureAbove
 	return f
 }

@@ -27,10 +27,10 @@ const (
 	micro      = 1e-6
 	moveCost   = 0.003 // µm of zone that one µm of move must save
 	lackPrice  = 50    // µm of zone for a mean foot load that a foot lacks for certain
-	thinPrice  = 8     // likewise, that it may lack with 5 % probability
-	offPrice   = 50    // likewise, below nothing: it may come off
+	limitPrice = 200   // likewise, that it may lack with 5 % probability
+	tunings    = 3     // of the margins of the loads
 	sureMargin = 1.645
-	offShare   = 0.02
+	lightShare = 0.03 // of the scenarios, in which a foot may miss the least load: 5 %, less what so few of them may be out by
 	doubtful   = 0.02 // probability of hanging from which a foot's gap is in doubt
 	doubtShare = 0.3  // of the scenarios, in which such a foot may stay without its load
 )
@@ -147,10 +147,9 @@ func (a *aim) wayRows(w int) {
 
 // choose returns the raises of the smallest plan that is as good as the best.
 // Candidates come from the linear programme on the expected state, with fewer and
-// fewer feet; each is then judged over all scenarios, with the slips of the hand
+// fewer feet; each is judged over all scenarios, with the slips of the hand
 // that every move adds: so a bed that stands well is left alone. Where feet hang
-// by an unknown gap, plans that leave them clear stand beside those that bring
-// them up, and the best of all is bettered foot by foot.
+// by an unknown gap, the best of all is bettered foot by foot.
 func (o *outlook) choose(feet []Adjuster, goal Goal) ([]float64, error) {
 	all, err := o.held()
 	if err != nil {
@@ -160,37 +159,48 @@ func (o *outlook) choose(feet []Adjuster, goal Goal) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
-	var plans [][]float64
-	for _, margin := range []float64{sureMargin, 0} {
-		more, err := o.candidates(l, margin, feet, goal)
-		if err != nil {
-			return nil, err
-		}
-		plans = append(plans, more...)
+	plans, err := o.candidates(l, feet, goal)
+	if err != nil {
+		return nil, err
 	}
-	best, cost, err := o.pick(plans, goal)
-	if err != nil || !slices.ContainsFunc(o.hangs, func(p float64) bool { return p > doubtful }) {
-		return best, err
+	best := fewest(plans)
+	if !slices.ContainsFunc(o.hangs, func(p float64) bool { return p > doubtful }) {
+		return best.raise, nil
 	}
-	return o.better(best, cost, feet, goal)
+	return o.better(best, feet, goal)
 }
 
-// pick returns the plan of fewest moves that is as good as the best.
-func (o *outlook) pick(plans [][]float64, goal Goal) (plan []float64, cost float64, err error) {
-	costs, best := make([]float64, len(plans)), math.Inf(1)
-	for k, raise := range plans {
-		if costs[k], err = o.expect(raise, goal); err != nil {
-			return nil, 0, err
-		}
-		best = min(best, costs[k])
+// judged is a plan and what it is worth: the mean zone that it leaves over the
+// scenarios, m, and how far it keeps each foot above the least load in all but 5 %
+// of them, in mean loads; less than nothing where it does not.
+type judged struct {
+	raise []float64
+	zone  float64
+	spare []float64
+}
+
+// cost is the zone, so much dearer where a load is less than the least that no
+// zone is worth it: a limit, and where it cannot be held, the least short of it.
+func (j judged) cost() float64 {
+	cost := j.zone
+	for _, s := range j.spare {
+		cost += limitPrice * micro * max(0, -s)
 	}
-	at := -1
-	for k := range plans {
-		if costs[k] <= best*(1+asGood) && (at < 0 || count(plans[k]) < count(plans[at])) {
-			at = k
+	return cost
+}
+
+// fewest returns the plan of fewest moves that is as good as the best.
+func fewest(plans []judged) (plan judged) {
+	best := math.Inf(1)
+	for _, p := range plans {
+		best = min(best, p.cost())
+	}
+	for _, p := range plans {
+		if p.cost() <= best*(1+asGood) && (plan.raise == nil || count(p.raise) < count(plan.raise)) {
+			plan = p
 		}
 	}
-	return plans[at], costs[at], nil
+	return plan
 }
 
 func count(raise []float64) (n int) {
@@ -202,58 +212,68 @@ func count(raise []float64) (n int) {
 	return n
 }
 
-// better turns one foot at a time by ever smaller steps while the expectation gains.
-func (o *outlook) better(plan []float64, cost float64, feet []Adjuster, goal Goal) ([]float64, error) {
-	plan = slices.Clone(plan)
+// better turns one foot at a time by ever smaller steps while the plan gains.
+func (o *outlook) better(plan judged, feet []Adjuster, goal Goal) ([]float64, error) {
 	for _, step := range []float64{20e-6, 8e-6, 3e-6} {
-		for f := range plan {
+		for f := range plan.raise {
 			if feet[f].Kind == Fixed {
 				continue
 			}
 			for _, way := range []float64{step, -step} {
-				was := plan[f]
-				plan[f] = roundRaise(feet[f], was+way)
-				c, err := o.expect(plan, goal)
+				raise := slices.Clone(plan.raise)
+				raise[f] = roundRaise(feet[f], raise[f]+way)
+				if math.Abs(raise[f]) > goal.MostMove {
+					continue
+				}
+				next, err := o.judge(raise, goal)
 				if err != nil {
 					return nil, err
 				}
-				if c < cost && math.Abs(plan[f]) <= goal.MostMove {
-					cost = c
+				if next.cost() < plan.cost() {
+					plan = next
 					break
 				}
-				plan[f] = was
 			}
 		}
 	}
-	return plan, nil
+	return plan.raise, nil
 }
 
 // asGood: a plan of fewer moves may be expected to end so much worse.
 const asGood = 0.01
 
-// candidates returns raises from most to fewest moves, the last moving nothing.
-// Loads are kept above the least by so many standard deviations.
-func (o *outlook) candidates(l *straightened, margin float64, feet []Adjuster, goal Goal) (plans [][]float64, err error) {
+// candidates returns plans from most to fewest moves, the last moving nothing. For
+// every choice of feet the margins of the loads are set by what the plan before
+// kept: that finds the least zone that holds the loads.
+func (o *outlook) candidates(l *straightened, feet []Adjuster, goal Goal) (plans []judged, err error) {
 	a := &aim{o: o, l: l, goal: goal, margin: make([]float64, o.feet), fixed: make([]bool, o.feet)}
 	for f := range o.feet {
 		a.fixed[f] = feet[f].Kind == Fixed
 		if o.hangs[f] == 0 {
-			a.margin[f] = min(margin*l.loadSD[f]/o.mean, 0.5)
+			a.margin[f] = min(sureMargin*l.loadSD[f]/o.mean, 0.5)
 		}
 	}
 	for {
-		raise, _, err := a.solve()
-		if err != nil {
-			return nil, err
-		}
-		plan := make([]float64, o.feet)
-		for f := range raise {
-			plan[f] = roundRaise(feet[f], raise[f])
-			if plan[f] == 0 {
-				raise[f] = 0
+		var raise []float64
+		for range tunings {
+			if raise, _, err = a.solve(); err != nil {
+				return nil, err
+			}
+			rounded := make([]float64, o.feet)
+			for f := range raise {
+				if rounded[f] = roundRaise(feet[f], raise[f]); rounded[f] == 0 {
+					raise[f] = 0
+				}
+			}
+			plan, err := o.judge(rounded, goal)
+			if err != nil {
+				return nil, err
+			}
+			plans = append(plans, plan)
+			for f, s := range plan.spare {
+				a.margin[f] = min(max(0, a.margin[f]-s), 0.8)
 			}
 		}
-		plans = append(plans, plan)
 		f := smallest(raise, a.fixed)
 		if f < 0 {
 			return plans, nil
@@ -262,31 +282,30 @@ func (o *outlook) candidates(l *straightened, margin float64, feet []Adjuster, g
 	}
 }
 
-// expect returns what a plan is worth: the mean zone that it leaves over the
-// scenarios, and what feet lack of the least load, and of any load, in all but
-// 5 % of them. Of a foot that hangs by an unknown gap only a likely load is asked.
-func (o *outlook) expect(raise []float64, goal Goal) (cost float64, err error) {
+// judge forecasts a plan over the scenarios, with the slips of the hand. Of a foot
+// that hangs by an unknown gap only a likely load is asked.
+func (o *outlook) judge(raise []float64, goal Goal) (j judged, err error) {
+	j = judged{raise: raise, spare: make([]float64, o.feet)}
 	loads := make([][]float64, o.feet)
 	for s := range o.Scenarios {
 		f, err := o.forecast(s, raise, true)
 		if err != nil {
-			return 0, err
+			return judged{}, err
 		}
-		cost += f.zone / float64(len(o.Scenarios))
+		j.zone += f.zone / float64(len(o.Scenarios))
 		for i, load := range f.loads {
 			loads[i] = append(loads[i], load)
 		}
 	}
 	for i, v := range loads {
 		slices.Sort(v)
-		share := 0.05
+		share := lightShare
 		if o.hangs[i] > doubtful {
 			share = doubtShare
 		}
-		low := between(v, share) / o.mean
-		cost += micro * (thinPrice*max(0, goal.LeastLoad-low) + offPrice*max(0, offShare-low))
+		j.spare[i] = between(v, share)/o.mean - goal.LeastLoad
 	}
-	return cost, nil
+	return j, nil
 }
 
 func smallest(raise []float64, fixed []bool) int {

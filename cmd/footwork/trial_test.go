@@ -19,6 +19,7 @@ type trialRound struct {
 	zone, best, unsure, sd, sigma, predicted float64 // m
 	inBand, stations                         int
 	sure, unloaded                           int
+	feet, under, held, light                 int // feet said to keep the least load at 95 %; less in truth
 }
 
 const rounds = 3
@@ -126,7 +127,19 @@ func (w *truth) compare(t testing.TB, plan supports.Careful, best, unsure, sd fl
 			}
 		}
 	}
-	for i, f := range w.stand(t).Feet() {
+	st := w.stand(t)
+	least := leastLoad * st.Weight() / float64(len(plan.Feet))
+	for i, f := range st.Feet() {
+		r.feet++
+		if f.Load < least {
+			r.under++
+		}
+		if plan.Feet[i].Least >= least {
+			r.held++
+			if f.Load < least {
+				r.light++
+			}
+		}
 		if plan.Feet[i].Sure {
 			r.sure++
 			if f.Load <= 0 {
@@ -146,6 +159,7 @@ type figures struct {
 	strict               [rounds]float64
 	inBand               [rounds]float64
 	unloaded             float64
+	under, held, light   float64 // shares of feet said to keep the least load at 95 %, and of these that did not
 }
 
 func tryBeds(t testing.TB, count int, how touching) figures {
@@ -170,7 +184,7 @@ func tryBeds(t testing.TB, count int, how touching) figures {
 	wg.Wait()
 	var f figures
 	var before, best, unsure []float64
-	sure, unloaded := 0, 0
+	sure, unloaded, feet, under, held, light := 0, 0, 0, 0, 0, 0
 	for k := range rounds {
 		var zone, sigma []float64
 		in, stations := 0, 0
@@ -185,6 +199,7 @@ func tryBeds(t testing.TB, count int, how touching) figures {
 			}
 			in, stations = in+q.inBand, stations+q.stations
 			sure, unloaded = sure+q.sure, unloaded+q.unloaded
+			feet, under, held, light = feet+q.feet, under+q.under, held+q.held, light+q.light
 			if k == 0 {
 				before, best = append(before, r.before), append(best, q.best)
 				unsure = append(unsure, q.unsure)
@@ -194,6 +209,8 @@ func tryBeds(t testing.TB, count int, how touching) figures {
 		f.zone[k], f.sigma[k], f.inBand[k] = median(zone), median(sigma), float64(in)/float64(stations)
 	}
 	f.before, f.best, f.unsure, f.unloaded = median(before), median(best), median(unsure), float64(unloaded)/float64(sure)
+	f.under = float64(under) / float64(feet)
+	f.held, f.light = float64(held)/float64(feet), float64(light)/float64(held)
 	return f
 }
 
@@ -207,7 +224,7 @@ func (f figures) String() string {
 	for k := range rounds {
 		s += fmt.Sprintf("\n  round %d: zone %.1f µm, sigma %.2f, reached %.1f %%, strictly %.1f %%, in band %.1f %%", k+1, f.zone[k]*1e6, f.sigma[k]*1e6, 100*f.reached[k], 100*f.strict[k], 100*f.inBand[k])
 	}
-	return s + fmt.Sprintf("\n  sure feet unloaded %.2f %%", 100*f.unloaded)
+	return s + fmt.Sprintf("\n  sure feet unloaded %.2f %%; %.1f %% of feet said to keep the least load, of these lighter %.2f %%; of all %.2f %%", 100*f.unloaded, 100*f.held, 100*f.light, 100*f.under)
 }
 
 // TestTrial is the closed loop: beds that the estimator does not see into are
