@@ -41,8 +41,11 @@ func (t *task) newLimits() limits {
 		if raise := l.mean / in.Load[f][f]; raise > 0 && raise < noLever {
 			l.lackCosts = max(l.lackCosts, lackFactor*raise)
 		}
-		l.notches[f] = t.notchesOf(f)
+		l.notches[f] = notchesOf(t.Adjusters[f], t.Goal)
 		if l.notches[f].none() {
+			if t.Adjusters[f].Kind == Shim {
+				t.warn("foot %s stands on shims, but no leaf is listed that it may be moved by: it is taken as fixed; list the leaves at hand as shims", in.Feet[f])
+			}
 			continue
 		}
 		if l.gap[f] <= min(t.Goal.MostMove, l.notches[f].reach()) && t.tells(f) {

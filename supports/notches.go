@@ -28,16 +28,15 @@ type stack struct {
 
 func (n notches) none() bool { return n.step == 0 && len(n.stacks) == 0 }
 
-func (t *task) notchesOf(f int) notches {
-	switch a := t.Adjusters[f]; a.Kind {
+// coarse: the steps are larger than the slips of a hand.
+func (n notches) coarse() bool { return len(n.stacks) > 0 }
+
+func notchesOf(a Adjuster, g Goal) notches {
+	switch a.Kind {
 	case Fixed:
 		return notches{}
 	case Shim:
-		s := stacks(t.Goal.Shims, t.Goal.MostMove)
-		if len(s) == 0 {
-			t.warn("foot %s stands on shims, but no leaf is listed that it may be moved by: it is taken as fixed; list the leaves at hand as shims", t.Influence.Feet[f])
-		}
-		return notches{stacks: s}
+		return notches{stacks: stacks(g.Shims, g.MostMove)}
 	case Screw:
 		return notches{step: a.Rise * screwNotch}
 	}
@@ -109,6 +108,23 @@ func (n notches) around(v float64) (below, above float64) {
 		return 0, n.stacks[0].thick
 	}
 	return n.stacks[i-1].thick, n.stacks[i].thick
+}
+
+// nearest returns the move nearest to v.
+func (n notches) nearest(v float64) float64 {
+	below, above := n.around(v)
+	if above-v < v-below {
+		return above
+	}
+	return below
+}
+
+// shifted returns the move nearest to v + by, at least one notch from v.
+func (n notches) shifted(v, by float64) float64 {
+	if to := n.nearest(v + by); to != v {
+		return to
+	}
+	return n.next(v, math.Copysign(1, by))
 }
 
 // next returns the move after v upwards (side 1) or downwards (−1).

@@ -3,154 +3,32 @@ package supports
 import (
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/mat"
-
-	"footwork/internal/convex"
 )
 
-// aim is the linear programme of the expected state: raises r and their sizes
-// t ≥ |r|, the zone, planes or lines, what feet lack. Lengths in µm, loads in
-// mean foot loads.
-type aim struct {
-	o      *outlook
-	l      *straightened
-	goal   Goal
-	margin []float64 // mean foot loads
-	fixed  []bool
-	in     [][]float64
-	b      []float64
-	size   int
+// judged is a plan and what it is worth over the scenarios.
+type judged struct {
+	raise   []float64
+	zone    float64   // m, expected
+	wrong   float64   // m, expected on the side that is not allowed
+	spare   []float64 // mean loads, how far each foot keeps above the least with 95 % probability; negative where it does not
+	lacking float64   // sum of what is negative
 }
 
-const (
-	micro      = 1e-6
-	moveCost   = 0.003 // µm of zone that one µm of move must save
-	lackPrice  = 50    // µm of zone for a mean foot load that a foot lacks for certain
-	limitPrice = 200   // likewise, that it may lack with 5 % probability
-	tunings    = 3     // of the margins of the loads
-	sureMargin = 1.645
-	lightShare = 0.03 // of the scenarios, in which a foot may miss the least load: 5 %, less what so few of them may be out by
-	doubtful   = 0.02 // probability of hanging from which a foot's gap is in doubt
-	doubtShare = 0.3  // of the scenarios, in which such a foot may stay without its load
-)
-
-// columns of the programme
-func (a *aim) raise(f int) int { return f }
-func (a *aim) move(f int) int  { return a.o.feet + f }
-func (a *aim) lack(f int) int  { return 2*a.o.feet + f }
-func (a *aim) zone() int       { return 3 * a.o.feet }
-func (a *aim) line(w, k int) int {
-	if a.o.Tied {
-		return 3*a.o.feet + 1 + k
-	}
-	return 3*a.o.feet + 1 + 2*w + k
+// cost is the zone, dearer by what breaks a limit than any zone that could be
+// bought with it: so a limit is kept where it can be, and nearly so elsewhere, m.
+func cost(zone, wrong, lacking float64) float64 {
+	return zone + wrongCosts*wrong + limitPrice*micro*lacking
 }
 
-func (a *aim) row(b float64) []float64 {
-	r := make([]float64, a.size)
-	a.in, a.b = append(a.in, r), append(a.b, b)
-	return r
-}
-
-// solve returns the best raises, m, and the zone expected of them, m.
-func (a *aim) solve() (raise []float64, cost float64, err error) {
-	o := a.o
-	a.size = 3*o.feet + 1 + 3
-	if !o.Tied {
-		a.size = 3*o.feet + 1 + 2*len(o.Ways)
-	}
-	a.in, a.b = nil, nil
-	p := convex.Program{C: make([]float64, a.size)}
-	p.C[a.zone()] = 1
-	for f := range o.feet {
-		p.C[a.move(f)], p.C[a.lack(f)] = moveCost, lackPrice
-		a.footRows(f)
-	}
-	for w := range o.Ways {
-		a.wayRows(w)
-	}
-	p.In, p.B = mat.NewDense(len(a.in), a.size, nil), a.b
-	for i, r := range a.in {
-		p.In.SetRow(i, r)
-	}
-	sol, err := convex.Linear(p)
-	if err != nil {
-		return nil, 0, err
-	}
-	raise = make([]float64, o.feet)
-	for f := range raise {
-		if !a.fixed[f] {
-			raise[f] = sol.X[a.raise(f)] * micro
-		}
-	}
-	cost = sol.Value
-	for f := range raise {
-		cost -= moveCost * sol.X[a.move(f)]
-	}
-	return raise, cost * micro, nil
-}
-
-// footRows bounds a foot's raise, keeps its size above it, and its load above the least.
-func (a *aim) footRows(f int) {
-	o := a.o
-	most := min(a.goal.MostMove/micro, 1e4)
-	if a.fixed[f] {
-		most = 0
-	}
-	a.row(-most)[a.move(f)] = -1
-	for _, s := range []float64{1, -1} {
-		r := a.row(0)
-		r[a.move(f)], r[a.raise(f)] = 1, s
-	}
-	a.row(0)[a.lack(f)] = 1
-	r := a.row(a.goal.LeastLoad + a.margin[f] - a.l.load[f]/o.mean)
-	r[a.lack(f)] = 1
-	for g := range o.feet {
-		r[a.raise(g)] = a.l.loadBy[g][f] * micro / o.mean
-	}
-}
-
-// wayRows keeps a way's stations within half the zone about its line or the plane,
-// and on the side that is allowed.
-func (a *aim) wayRows(w int) {
-	o := a.o
-	way := o.Ways[w]
-	n := len(way.X)
-	want := lessCrown(way.X, a.l.shape[w], a.goal.Crown)
-	mid := (way.X[0] + way.X[n-1]) / 2
-	for i, x := range way.X {
-		for _, s := range []float64{1, -1} {
-			r := a.row(s * want[i] / micro)
-			r[a.zone()] = 0.5
-			for f := range o.feet {
-				r[a.raise(f)] = -s * a.l.influence[f][w][i]
-			}
-			r[a.line(w, 0)], r[a.line(w, 1)] = s, s*(x-mid)
-			if o.Tied {
-				r[a.line(w, 2)] = s * way.Offset
-			}
-		}
-	}
-	if side := a.goal.Allow.side(); side != 0 {
-		for i := 1; i < n-1; i++ {
-			t := (way.X[i] - way.X[0]) / (way.X[n-1] - way.X[0])
-			r := a.row(-side * (want[i] - (1-t)*want[0] - t*want[n-1]) / micro)
-			for f := range o.feet {
-				y := a.l.influence[f][w]
-				r[a.raise(f)] = side * (y[i] - (1-t)*y[0] - t*y[n-1])
-			}
-			r[a.zone()] = 0.02 // a way that cannot be had on this side is an answer too
-		}
-	}
-}
+func (j judged) cost() float64 { return cost(j.zone, j.wrong, j.lacking) }
 
 // choose returns the raises of the smallest plan that is as good as the best.
 // Candidates come from the linear programme on the expected state, with fewer and
-// fewer feet; each is judged over all scenarios, with the slips of the hand
-// that every move adds: so a bed that stands well is left alone. Where feet hang
-// by an unknown gap, the best of all is bettered foot by foot.
-func (o *outlook) choose(feet []Adjuster, goal Goal) ([]float64, error) {
+// fewer feet; each is judged over all scenarios, with the slips of the hand that
+// every move adds: so a bed that stands well is left alone. Where that programme
+// knows too little, as feet hang by unknown gaps or stand on stacks of shims, the best
+// of all is bettered foot by foot.
+func (o *outlook) choose() ([]float64, error) {
 	all, err := o.held()
 	if err != nil {
 		return nil, err
@@ -159,34 +37,16 @@ func (o *outlook) choose(feet []Adjuster, goal Goal) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
-	plans, err := o.candidates(l, feet, goal)
+	plans, err := o.candidates(l)
 	if err != nil {
 		return nil, err
 	}
 	best := fewest(plans)
-	if !slices.ContainsFunc(o.hangs, func(p float64) bool { return p > doubtful }) {
-		return best.raise, nil
+	inDoubt := slices.ContainsFunc(o.hangs, func(p float64) bool { return p > doubtful })
+	if onShims := slices.ContainsFunc(o.notches, notches.coarse); count(best.raise) == 0 || !inDoubt && !onShims {
+		return best.raise, nil // bettering would fit the plan to the slips that were drawn
 	}
-	return o.better(best, feet, goal)
-}
-
-// judged is a plan and what it is worth: the mean zone that it leaves over the
-// scenarios, m, and how far it keeps each foot above the least load in all but 5 %
-// of them, in mean loads; less than nothing where it does not.
-type judged struct {
-	raise []float64
-	zone  float64
-	spare []float64
-}
-
-// cost is the zone, so much dearer where a load is less than the least that no
-// zone is worth it: a limit, and where it cannot be held, the least short of it.
-func (j judged) cost() float64 {
-	cost := j.zone
-	for _, s := range j.spare {
-		cost += limitPrice * micro * max(0, -s)
-	}
-	return cost
+	return o.better(best)
 }
 
 // fewest returns the plan of fewest moves that is as good as the best.
@@ -212,26 +72,49 @@ func count(raise []float64) (n int) {
 	return n
 }
 
-// better turns one foot at a time by ever smaller steps while the plan gains.
-func (o *outlook) better(plan judged, feet []Adjuster, goal Goal) ([]float64, error) {
+// better moves one foot at a time by ever smaller steps, then two that stand on
+// shims against each other, while the plan gains; a foot more must be worth it.
+func (o *outlook) better(plan judged) ([]float64, error) {
+	try := func(raise []float64) error {
+		for f, r := range raise {
+			if math.Abs(r) > o.most(f) {
+				return nil
+			}
+		}
+		next, err := o.judge(raise)
+		gain := 0.0
+		if count(raise) > count(plan.raise) {
+			gain = asGood * plan.cost()
+		}
+		if err == nil && next.cost() < plan.cost()-gain {
+			plan = next
+		}
+		return err
+	}
+	shifted := func(raise []float64, f int, by float64) []float64 {
+		raise = slices.Clone(raise)
+		raise[f] = o.notches[f].shifted(raise[f], by)
+		return raise
+	}
 	for _, step := range []float64{20e-6, 8e-6, 3e-6} {
-		for f := range plan.raise {
-			if feet[f].Kind == Fixed {
+		for f, n := range o.notches {
+			if n.none() {
 				continue
 			}
-			for _, way := range []float64{step, -step} {
-				raise := slices.Clone(plan.raise)
-				raise[f] = roundRaise(feet[f], raise[f]+way)
-				if math.Abs(raise[f]) > goal.MostMove {
-					continue
-				}
-				next, err := o.judge(raise, goal)
-				if err != nil {
+			for _, by := range []float64{step, -step} {
+				one := shifted(plan.raise, f, by)
+				if err := try(one); err != nil {
 					return nil, err
 				}
-				if next.cost() < plan.cost() {
-					plan = next
-					break
+				for g := 0; g < f && n.coarse(); g++ {
+					if !o.notches[g].coarse() {
+						continue
+					}
+					for _, and := range []float64{step, -step} {
+						if err := try(shifted(one, g, and)); err != nil {
+							return nil, err
+						}
+					}
 				}
 			}
 		}
@@ -239,42 +122,38 @@ func (o *outlook) better(plan judged, feet []Adjuster, goal Goal) ([]float64, er
 	return plan.raise, nil
 }
 
-// asGood: a plan of fewer moves may be expected to end so much worse.
-const asGood = 0.01
+// most returns how far a foot may be moved, m.
+func (o *outlook) most(f int) float64 {
+	return min(o.goal.MostMove, o.notches[f].reach(), 1e-2) * (1 + 1e-9)
+}
 
 // candidates returns plans from most to fewest moves, the last moving nothing. For
 // every choice of feet the margins of the loads are set by what the plan before
 // kept: that finds the least zone that holds the loads.
-func (o *outlook) candidates(l *straightened, feet []Adjuster, goal Goal) (plans []judged, err error) {
-	a := &aim{o: o, l: l, goal: goal, margin: make([]float64, o.feet), fixed: make([]bool, o.feet)}
+func (o *outlook) candidates(l *straightened) (plans []judged, err error) {
+	a := &aim{o: o, l: l, margin: make([]float64, o.feet), fixed: make([]bool, o.feet), at: make([]float64, o.feet)}
 	for f := range o.feet {
-		a.fixed[f] = feet[f].Kind == Fixed
+		a.fixed[f] = o.notches[f].none()
 		if o.hangs[f] == 0 {
 			a.margin[f] = min(sureMargin*l.loadSD[f]/o.mean, 0.5)
 		}
 	}
 	for {
-		var raise []float64
+		var plan judged
 		for range tunings {
-			if raise, _, err = a.solve(); err != nil {
-				return nil, err
-			}
-			rounded := make([]float64, o.feet)
-			for f := range raise {
-				if rounded[f] = roundRaise(feet[f], raise[f]); rounded[f] == 0 {
-					raise[f] = 0
-				}
-			}
-			plan, err := o.judge(rounded, goal)
+			raise, err := a.solveInNotches()
 			if err != nil {
 				return nil, err
 			}
+			if plan, err = o.judge(raise); err != nil {
+				return nil, err
+			}
 			plans = append(plans, plan)
-			for f, s := range plan.spare {
-				a.margin[f] = min(max(0, a.margin[f]-s), 0.8)
+			if a.tune(plan.spare) < tuned {
+				break
 			}
 		}
-		f := smallest(raise, a.fixed)
+		f := smallest(plan.raise, a.fixed)
 		if f < 0 {
 			return plans, nil
 		}
@@ -282,30 +161,49 @@ func (o *outlook) candidates(l *straightened, feet []Adjuster, goal Goal) (plans
 	}
 }
 
+// tune sets the margins for what a plan kept, and returns the most that one moved.
+func (a *aim) tune(spare []float64) (most float64) {
+	for f, s := range spare {
+		next := min(max(0, a.margin[f]-s), mostMargin)
+		most = max(most, math.Abs(next-a.margin[f]))
+		a.margin[f] = next
+	}
+	return most
+}
+
 // judge forecasts a plan over the scenarios, with the slips of the hand. Of a foot
 // that hangs by an unknown gap only a likely load is asked.
-func (o *outlook) judge(raise []float64, goal Goal) (j judged, err error) {
-	j = judged{raise: raise, spare: make([]float64, o.feet)}
-	loads := make([][]float64, o.feet)
+func (o *outlook) judge(raise []float64) (j judged, err error) {
+	j = judged{raise: raise}
+	ends := make([]forecast, len(o.Scenarios))
 	for s := range o.Scenarios {
-		f, err := o.forecast(s, raise, true)
-		if err != nil {
+		if ends[s], err = o.forecast(s, raise, true); err != nil {
 			return judged{}, err
 		}
-		j.zone += f.zone / float64(len(o.Scenarios))
-		for i, load := range f.loads {
-			loads[i] = append(loads[i], load)
-		}
+		j.zone += ends[s].zone / float64(len(ends))
+		j.wrong += ends[s].wrong / float64(len(ends))
 	}
-	for i, v := range loads {
-		slices.Sort(v)
-		share := lightShare
-		if o.hangs[i] > doubtful {
-			share = doubtShare
-		}
-		j.spare[i] = between(v, share)/o.mean - goal.LeastLoad
-	}
+	j.spare, j.lacking = o.spare(ends)
 	return j, nil
+}
+
+// spare returns how far each foot keeps above the least load in all but 5 % of
+// forecasts, in mean loads, and the sum of what is less than nothing.
+func (o *outlook) spare(ends []forecast) (spare []float64, lacking float64) {
+	loads := make([]float64, len(ends))
+	for f := range o.feet {
+		for s, e := range ends {
+			loads[s] = e.loads[f]
+		}
+		slices.Sort(loads)
+		q := lightShare
+		if o.hangs[f] > doubtful {
+			q = doubtShare
+		}
+		spare = append(spare, between(loads, q)/o.mean-o.goal.LeastLoad)
+		lacking += max(0, -spare[f])
+	}
+	return spare, lacking
 }
 
 func smallest(raise []float64, fixed []bool) int {
@@ -316,15 +214,4 @@ func smallest(raise []float64, fixed []bool) int {
 		}
 	}
 	return f
-}
-
-// screwStep is the least turn that a person is asked for.
-const screwStep = 1.0 / 360
-
-func roundRaise(a Adjuster, r float64) float64 {
-	if a.Kind != Screw || a.Rise <= 0 {
-		return math.Round(r/1e-7) * 1e-7
-	}
-	step := a.Rise * screwStep
-	return math.Round(r/step) * step
 }

@@ -16,6 +16,9 @@ import (
 // source.
 const touchSD = 4e-6
 
+// surelyCarries is the probability from which nobody need look whether a foot carries.
+const surelyCarries = 0.8
+
 // outline is one plan in the making: what each foot is raised by in all, which
 // feet are first brought to just touch, and what is foretold of it.
 type outline struct {
@@ -44,11 +47,11 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 	if err != nil {
 		return nil, err
 	}
-	plans, limit, err := s.outlines(m, a, task.Gap, belief, known)
+	plans, err := s.outlines(m, a, task.Gap, belief, known)
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Warnings: a.Unsearched, Recommended: recommended(plans, s.goal())}
+	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Warnings: a.Unsearched, Recommended: recommended(plans)}
 	for k, o := range plans {
 		p, warnings, err := s.write(m, o, base, task.Gap)
 		if err != nil {
@@ -64,20 +67,28 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 	switch {
 	case v.Recommended == 0:
 		v.Warnings = append(v.Warnings, "no move of the feet makes it better by more than is known of them: the rest is metal")
-	case limit != "":
-		v.Warnings = append(v.Warnings, limit)
+	case plans[v.Recommended].told.Limited:
+		v.Warnings = append(v.Warnings, s.firstMove(plans[v.Recommended], v.Plans[v.Recommended]))
 	}
 	return v, nil
 }
 
+// firstMove says what to do before the rest of a plan that what is not known limits.
+func (s *shop) firstMove(o outline, p reports.Plan) string {
+	first := o.told.Moves[o.told.First]
+	k := slices.IndexFunc(p.Moves, func(m reports.Move) bool { return m.Foot == first.Foot })
+	h := s.units.Height()
+	return fmt.Sprintf("what is not known limits the result to %s ± %s: make a first move, %s: %s, and survey again before the rest",
+		h.Text(o.told.Zone), h.Text(2*o.told.ZoneSigma), first.Foot, p.Moves[k].Text)
+}
+
 // mayGoLight names the feet that may end with less than the least load.
 func (s *shop) mayGoLight(o outline) (notes []string) {
-	least := o.told.Least(s.goal())
-	n := s.units.Force(least)
+	n := s.units.Force(o.told.Keep)
 	for _, f := range o.told.Feet {
-		if f.Low < least {
+		if f.Least < o.told.Keep {
 			notes = append(notes, fmt.Sprintf("foot %s may end with as little as %s, less than the %s asked for (95 %%): feel it when the plan is done, and raise it a little if it turns freely",
-				f.Name, n.Text(max(0, f.Low)), n.Text(least)))
+				f.Name, n.Text(max(0, f.Least)), n.Text(o.told.Keep)))
 		}
 	}
 	return notes
@@ -89,7 +100,7 @@ func (s *shop) belief(m *measured, known survey.Matched) (supports.Belief, error
 	if err != nil {
 		return supports.Belief{}, err
 	}
-	b := supports.Belief{Bed: s.Bed, Standing: m.standing.Standing, Solver: v, Tied: m.tied, Crown: s.goal().Crown, TouchSD: touchSD}
+	b := supports.Belief{Bed: s.Bed, Standing: m.standing.Standing, Solver: v, Tied: m.tied, TouchSD: touchSD}
 	for i, w := range known.Ways {
 		b.Ways = append(b.Ways, supports.BelievedWay{Name: w.Name, Offset: m.ways[i].Offset, X: w.X})
 	}
@@ -107,7 +118,7 @@ func (s *shop) belief(m *measured, known survey.Matched) (supports.Belief, error
 func (m *measured) hanging(known survey.Matched, felt []survey.Felt) []bool {
 	out := make([]bool, len(m.standing.Feet))
 	for i, f := range known.Feet {
-		out[i] = f.Carries < 0.5
+		out[i] = f.Carries < surelyCarries
 		for _, row := range felt {
 			if row.Standing == m.standing.Name && row.Foot == f.Name && row.State != "" && f.Carries < 0.99 {
 				out[i] = row.State == "loose"
@@ -121,8 +132,7 @@ func (m *measured) hanging(known survey.Matched, felt []survey.Felt) []bool {
 
 // outlines gathers the plans of the likeliest state and the one of all states, and
 // keeps, by number of feet, what is foretold to do best; the first moves nothing.
-// Where what is not known limits them, limit says what to do first.
-func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b supports.Belief, known survey.Matched) (list []outline, limit string, err error) {
+func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b supports.Belief, known survey.Matched) (list []outline, err error) {
 	hanging := m.hanging(known, s.Felt)
 	var all []outline
 	for _, p := range a.Plans {
@@ -133,24 +143,19 @@ func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b sup
 			}
 		}
 		b.Touch = o.touch
-		if o.told, err = supports.Foretell(b, o.raise, m.standing.Adjusters); err != nil {
-			return nil, "", err
+		if o.told, err = supports.Foretell(b, o.raise, m.standing.Adjusters, s.goal()); err != nil {
+			return nil, err
 		}
 		all = append(all, o)
 	}
 	b.Touch = hanging
 	told, err := supports.PlanCarefully(b, m.standing.Adjusters, s.goal())
 	if err != nil {
-		return nil, "", err
+		return nil, err
 	}
-	if told.Limited {
-		limit = told.Text
-	}
-	if !slices.ContainsFunc(m.standing.Adjusters, func(a supports.Adjuster) bool { return a.Kind == supports.Shim }) {
-		all = append(all, outline{told.Raise, told.Touch, told}) // it knows no stacks of shims
-	}
+	all = append(all, outline{told.Raise, told.Touch, told})
 	slices.SortStableFunc(all, func(p, q outline) int { return p.feet() - q.feet() })
-	return bettering(all, s.goal()), limit, nil
+	return bettering(all), nil
 }
 
 // wholeDegrees rounds a raise to what a person can turn.
@@ -174,13 +179,13 @@ func (o outline) feet() (n int) {
 
 // bettering keeps of plans by number of feet the best of each number, and those
 // only that do better than every plan of fewer feet.
-func bettering(plans []outline, goal supports.Goal) (out []outline) {
+func bettering(plans []outline) (out []outline) {
 	for _, p := range plans {
 		n := len(out)
 		switch {
 		case n == 0:
 			out = append(out, p)
-		case p.told.Cost(goal) >= out[n-1].told.Cost(goal):
+		case p.told.Cost() >= out[n-1].told.Cost():
 		case out[n-1].feet() == p.feet() && p.feet() > 0:
 			out[n-1] = p
 		case p.feet() > 0:
@@ -253,7 +258,7 @@ func (s *shop) touchFirst(m *measured, v *reports.Plan, o outline, task supports
 
 // recommended is the plan of the fewest feet that is as good as the best as far
 // as anything tells: within one standard deviation of what is foretold of it.
-func recommended(plans []outline, goal supports.Goal) int {
+func recommended(plans []outline) int {
 	best := plans[len(plans)-1]
-	return slices.IndexFunc(plans, func(p outline) bool { return p.told.Cost(goal) <= best.told.Cost(goal)+best.told.ZoneSigma })
+	return slices.IndexFunc(plans, func(p outline) bool { return p.told.Cost() <= best.told.Cost()+best.told.ZoneSigma })
 }
