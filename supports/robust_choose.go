@@ -164,6 +164,9 @@ func (o *outlook) candidates(l *straightened) (plans []judged, err error) {
 // tune sets the margins for what a plan kept, and returns the most that one moved.
 func (a *aim) tune(spare []float64) (most float64) {
 	for f, s := range spare {
+		if a.o.hangs[f] > doubtful {
+			continue
+		}
 		next := min(max(0, a.margin[f]-s), mostMargin)
 		most = max(most, math.Abs(next-a.margin[f]))
 		a.margin[f] = next
@@ -183,25 +186,37 @@ func (o *outlook) judge(raise []float64) (j judged, err error) {
 		j.zone += ends[s].zone / float64(len(ends))
 		j.wrong += ends[s].wrong / float64(len(ends))
 	}
-	j.spare, j.lacking = o.spare(ends)
+	j.spare, j.lacking = o.spare(raise, ends)
 	return j, nil
 }
 
-// spare returns how far each foot keeps above the least load in all but 5 % of
-// forecasts, in mean loads, and the sum of what is less than nothing.
-func (o *outlook) spare(ends []forecast) (spare []float64, lacking float64) {
+// spare returns how far each foot keeps above the least load after a plan in all but
+// 5 % of forecasts, in mean loads, and the sum of what is less than nothing. Of a foot
+// that hangs by an unknown gap only a likely load is asked, and not at any price, nor of
+// the others while one hangs: raised blindly it may bend the bed by all that its gap is
+// less than feared. When nothing moves
+// it is enough that no foot is more likely too light than not: a doubt about how a good
+// bed stands is for a hand to settle, not for a screw.
+func (o *outlook) spare(raise []float64, ends []forecast) (spare []float64, lacking float64) {
 	loads := make([]float64, len(ends))
+	blind := slices.Max(o.hangs) > hanging
 	for f := range o.feet {
 		for s, e := range ends {
 			loads[s] = e.loads[f]
 		}
 		slices.Sort(loads)
-		q := lightShare
+		share, weight := lightShare, 1.0
 		if o.hangs[f] > doubtful {
-			q = doubtShare
+			share = doubtShare
 		}
-		spare = append(spare, between(loads, q)/o.mean-o.goal.LeastLoad)
-		lacking += max(0, -spare[f])
+		if o.hangs[f] > doubtful || blind {
+			weight = doubtWeight
+		}
+		if count(raise) == 0 {
+			share, weight = 0.5, 1
+		}
+		spare = append(spare, between(loads, share)/o.mean-o.goal.LeastLoad)
+		lacking += weight * max(0, -spare[f])
 	}
 	return spare, lacking
 }

@@ -31,7 +31,7 @@ func (o *outlook) careful(raise []float64) (Careful, error) {
 	c.Zone, c.ZoneSigma = stat.MeanStdDev(zones, nil)
 	c.BeforeZone, c.BeforeSigma = stat.MeanStdDev(before, nil)
 	c.Keep = o.goal.LeastLoad * o.mean
-	_, c.Lacking = o.spare(ends)
+	_, c.Lacking = o.spare(raise, ends)
 	for i, f := range o.Standing.Feet {
 		c.Touch[i] = o.touches(i)
 		if raise[i] != 0 || c.Touch[i] {
