@@ -41,6 +41,7 @@ func (m *model) report(s *samples) Matched {
 	out.Responses = m.responses(s)
 	out.Advice = m.advise(s, &out, forms)
 	m.caution(&out)
+	out.Doubts = m.doubts(s)
 	return out
 }
 

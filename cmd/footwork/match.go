@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -18,7 +19,8 @@ func matchCommand(t *terminal) *cobra.Command {
 		if err != nil {
 			return nil, nil, err
 		}
-		return matchView(m), m.Warnings, nil
+		v := matchView(m)
+		return v, v.Warnings, nil
 	})
 }
 
@@ -73,7 +75,7 @@ func moveSD(a supports.Adjuster) float64 {
 
 func matchView(m survey.Matched) *reports.Match {
 	v := &reports.Match{Standing: m.Standing, Stiffness: estimate(m.Bed), FootStiffness: estimate(m.FootGive), Gradient: estimate(m.Gradient),
-		Zone: m.Zone, ZoneWay: m.ZoneWay, Warnings: m.Warnings}
+		Zone: m.Zone, ZoneWay: m.ZoneWay, Warnings: slices.Concat(m.Doubts, m.Warnings)}
 	for _, f := range m.Feet {
 		v.Feet = append(v.Feet, reports.FootEstimate{Name: f.Name, Height: f.Height.Value, Low: f.Height.Low, High: f.Height.High, Told: f.Height.Told,
 			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value})
