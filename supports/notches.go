@@ -75,7 +75,10 @@ func stacks(leaves []float64, most float64) []stack {
 
 // reach returns how far a foot can be moved at all; +Inf for a screw.
 func (n notches) reach() float64 {
-	if n.step > 0 {
+	switch {
+	case n.none():
+		return 0
+	case n.step > 0:
 		return math.Inf(1)
 	}
 	return n.stacks[len(n.stacks)-1].thick

@@ -9,8 +9,8 @@ type Belief struct {
 	Standing  beam.Standing
 	Solver    *beam.Solver // of both
 	Ways      []BelievedWay
-	Tied      bool // the ways' heights are in one frame: they shall lie in one plane
-	Scenarios []Likely
+	Tied      bool      // the ways' heights are in one frame: they shall lie in one plane
+	Scenarios []Likely  // four or more
 	MoveSD    []float64 // m, of what a foot does about what was meant
 	Touch     []bool    // feet to be raised first until they just take load: found loose by hand, or watched
 	TouchSD   float64   // m, how well that is seen; 0: as well as a move

@@ -36,7 +36,7 @@ const (
 	doubtful    = 0.02 // probability of hanging from which a foot's gap is in doubt
 	doubtShare  = 0.3  // of the scenarios, in which such a foot may stay without its load
 	hanging     = 0.2  // probability from which a foot is taken to hang, and no load can be promised
-	doubtWeight = 0.04 // of limitPrice, of what is lacking in such doubt
+	doubtWeight = 0.25 // of limitPrice, of what is lacking in such doubt
 	asGood      = 0.01 // a plan of fewer moves may be expected to end so much worse
 )
 

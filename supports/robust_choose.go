@@ -3,6 +3,8 @@ package supports
 import (
 	"math"
 	"slices"
+
+	"footwork/beam"
 )
 
 // judged is a plan and what it is worth over the scenarios.
@@ -25,28 +27,39 @@ func (j judged) cost() float64 { return cost(j.zone, j.wrong, j.lacking) }
 // choose returns the raises of the smallest plan that is as good as the best.
 // Candidates come from the linear programme on the expected state, with fewer and
 // fewer feet; each is judged over all scenarios, with the slips of the hand that
-// every move adds: so a bed that stands well is left alone. Where that programme
-// knows too little, as feet hang by unknown gaps or stand on stacks of shims, the best
-// of all is bettered foot by foot.
+// every move adds: so a bed that stands well is left alone. At first all feet count as
+// carrying. Where some hang by unknown gaps, programmes follow for the contact as it is
+// and as the best plan so far leaves it; and where a programme knows too little, of
+// those gaps or of stacks of shims, its best is bettered foot by foot.
 func (o *outlook) choose() ([]float64, error) {
 	all, err := o.held()
 	if err != nil {
 		return nil, err
 	}
-	l, err := o.straighten(all)
-	if err != nil {
-		return nil, err
-	}
-	plans, err := o.candidates(l)
+	still := make([]float64, o.feet)
+	plans, err := o.candidates(all, still)
 	if err != nil {
 		return nil, err
 	}
 	best := fewest(plans)
-	inDoubt := slices.ContainsFunc(o.hangs, func(p float64) bool { return p > doubtful })
-	if onShims := slices.ContainsFunc(o.notches, notches.coarse); count(best.raise) == 0 || !inDoubt && !onShims {
+	inDoubt := slices.Max(o.hangs) > hanging
+	if onShims := slices.ContainsFunc(o.notches, notches.coarse); !inDoubt && !onShims || count(best.raise) == 0 {
 		return best.raise, nil // bettering would fit the plan to the slips that were drawn
 	}
-	return o.better(best)
+	if best, err = o.better(best); err != nil || !inDoubt {
+		return best.raise, err
+	}
+	for _, about := range [][]float64{still, best.raise} {
+		if plans, err = o.candidates(o.Solver, about); err != nil {
+			return nil, err
+		}
+		next, err := o.better(fewest(plans))
+		if err != nil {
+			return nil, err
+		}
+		best = fewest([]judged{best, next})
+	}
+	return best.raise, nil
 }
 
 // fewest returns the plan of fewest moves that is as good as the best.
@@ -74,7 +87,7 @@ func count(raise []float64) (n int) {
 
 // better moves one foot at a time by ever smaller steps, then two that stand on
 // shims against each other, while the plan gains; a foot more must be worth it.
-func (o *outlook) better(plan judged) ([]float64, error) {
+func (o *outlook) better(plan judged) (judged, error) {
 	try := func(raise []float64) error {
 		for f, r := range raise {
 			if math.Abs(r) > o.most(f) {
@@ -104,7 +117,7 @@ func (o *outlook) better(plan judged) ([]float64, error) {
 			for _, by := range []float64{step, -step} {
 				one := shifted(plan.raise, f, by)
 				if err := try(one); err != nil {
-					return nil, err
+					return judged{}, err
 				}
 				for g := 0; g < f && n.coarse(); g++ {
 					if !o.notches[g].coarse() {
@@ -112,14 +125,14 @@ func (o *outlook) better(plan judged) ([]float64, error) {
 					}
 					for _, and := range []float64{step, -step} {
 						if err := try(shifted(one, g, and)); err != nil {
-							return nil, err
+							return judged{}, err
 						}
 					}
 				}
 			}
 		}
 	}
-	return plan.raise, nil
+	return plan, nil
 }
 
 // most returns how far a foot may be moved, m.
@@ -127,10 +140,15 @@ func (o *outlook) most(f int) float64 {
 	return min(o.goal.MostMove, o.notches[f].reach(), 1e-2) * (1 + 1e-9)
 }
 
-// candidates returns plans from most to fewest moves, the last moving nothing. For
+// candidates returns plans from most to fewest moves, the last moving nothing, of the
+// bed as it is about some raises on a solver, with every foot held or as they are. For
 // every choice of feet the margins of the loads are set by what the plan before
 // kept: that finds the least zone that holds the loads.
-func (o *outlook) candidates(l *straightened) (plans []judged, err error) {
+func (o *outlook) candidates(v *beam.Solver, about []float64) (plans []judged, err error) {
+	l, err := o.straighten(v, about)
+	if err != nil {
+		return nil, err
+	}
 	a := &aim{o: o, l: l, margin: make([]float64, o.feet), fixed: make([]bool, o.feet), at: make([]float64, o.feet)}
 	for f := range o.feet {
 		a.fixed[f] = o.notches[f].none()

@@ -4,6 +4,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 
 	"footwork/beam"
@@ -25,8 +26,8 @@ type outlook struct {
 	noise   [][]float64
 }
 
-// straightened is the mean over the scenarios of what the bed does while all feet
-// carry, which is linear in the raises.
+// straightened is the mean over the scenarios of what the bed does while its
+// contact stays, which is linear in the raises.
 type straightened struct {
 	shape     [][]float64   // [way][station] m, nothing raised
 	influence [][][]float64 // [foot][way][station] m/m
@@ -101,16 +102,17 @@ func (o *outlook) held() (*beam.Solver, error) {
 	return beam.NewSolver(o.Bed, held, beam.Options{Cells: outlookCells})
 }
 
-// straighten returns the linear answers.
-func (o *outlook) straighten(all *beam.Solver) (*straightened, error) {
+// straighten returns the linear answers of the bed on a solver about some raises,
+// with the contact that each scenario has there.
+func (o *outlook) straighten(v *beam.Solver, raise []float64) (*straightened, error) {
 	l := o.noAnswer()
 	probes := make([]*beam.Probe, len(o.Ways))
 	for w, way := range o.Ways {
-		probes[w] = all.Probe(way.X, way.Offset)
+		probes[w] = v.Probe(way.X, way.Offset)
 	}
 	loads := make([][]float64, o.feet)
 	for s := range o.Scenarios {
-		st, err := all.Solve(o.caseOf(s, o.from[s]))
+		st, err := v.Solve(o.caseOf(s, floats.AddTo(make([]float64, o.feet), o.from[s], raise)))
 		if err != nil {
 			return nil, err
 		}
@@ -125,6 +127,12 @@ func (o *outlook) straighten(all *beam.Solver) (*straightened, error) {
 	}
 	for f, v := range loads {
 		l.load[f], l.loadSD[f] = stat.MeanStdDev(v, nil)
+	}
+	for f, r := range raise { // back to where nothing is raised
+		addScaled(l.load, -r, l.loadBy[f])
+		for w := range l.shape {
+			addScaled(l.shape[w], -r, l.influence[f][w])
+		}
 	}
 	return l, nil
 }

@@ -152,3 +152,50 @@ func TestTouchTakesTheDoubtAway(t *testing.T) {
 		t.Errorf("touching: %v", felt.Moves)
 	}
 }
+
+// TestCarefulShimsAreBest: with nothing in doubt, three feet on shims get the stacks
+// that trying all of them finds.
+func TestCarefulShimsAreBest(t *testing.T) {
+	b := believedBed(t, []float64{0, 4e-6, -26e-6, 3e-6, 35e-6, -2e-6, 0, -24e-6}, 4)
+	goal := Goal{LeastLoad: 0.15, MostMove: 0.1e-3, Shims: []float64{20e-6, 50e-6}}
+	feet := make([]Adjuster, 8)
+	for i := range feet {
+		feet[i].Kind = Fixed
+	}
+	on := []int{2, 4, 7}
+	for _, i := range on {
+		feet[i].Kind = Shim
+	}
+	c, err := PlanCarefully(b, feet, goal)
+	if err != nil {
+		t.Fatal(err)
+	}
+	choices := []float64{0}
+	for _, s := range stacks(goal.Shims, goal.MostMove) {
+		choices = append(choices, s.thick, -s.thick)
+	}
+	o, err := newOutlook(b, feet, goal)
+	if err != nil {
+		t.Fatal(err)
+	}
+	best, raise := math.Inf(1), make([]float64, 8)
+	for _, raise[on[0]] = range choices {
+		for _, raise[on[1]] = range choices {
+			for _, raise[on[2]] = range choices {
+				j, err := o.judge(raise)
+				if err != nil {
+					t.Fatal(err)
+				}
+				best = min(best, j.cost())
+			}
+		}
+	}
+	if c.Cost() > best*(1+asGood)+1e-12 {
+		t.Errorf("%v costs %.3f µm, trying all %.3f", c.Raise, c.Cost()*1e6, best*1e6)
+	}
+	for _, i := range on {
+		if !slices.ContainsFunc(choices, func(v float64) bool { return math.Abs(v-c.Raise[i]) < 1e-12 }) {
+			t.Errorf("no stack of leaves makes %g", c.Raise[i])
+		}
+	}
+}

@@ -19,6 +19,9 @@ const touchSD = 4e-6
 // surelyCarries is the probability from which nobody need look whether a foot carries.
 const surelyCarries = 0.8
 
+// wideGap is an interval of a foot's gap that a feeler would narrow, m.
+const wideGap = 20e-6
+
 // outline is one plan in the making: what each foot is raised by in all, which
 // feet are first brought to just touch, and what is foretold of it.
 type outline struct {
@@ -63,6 +66,7 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 		v.Plans = append(v.Plans, p)
 	}
 	v.Plans[0] = m.plan(a.Plans[0]) // what was measured, not what is foretold
+	v.Warnings = append(v.Warnings, s.gapsToMeasure(m, known)...)
 	v.Warnings = append(v.Warnings, s.mayGoLight(plans[v.Recommended])...)
 	switch {
 	case v.Recommended == 0:
@@ -78,8 +82,22 @@ func (s *shop) firstMove(o outline, p reports.Plan) string {
 	first := o.told.Moves[o.told.First]
 	k := slices.IndexFunc(p.Moves, func(m reports.Move) bool { return m.Foot == first.Foot })
 	h := s.units.Height()
-	return fmt.Sprintf("what is not known limits the result to %s ± %s: make a first move, %s: %s, and survey again before the rest",
+	return fmt.Sprintf("what is not known limits the result to %s ± %s: move %s first (%s) and survey again before the rest",
 		h.Text(o.told.Zone), h.Text(2*o.told.ZoneSigma), first.Foot, p.Moves[k].Text)
+}
+
+// gapsToMeasure names the feet that most likely hang and cannot be turned up until
+// they touch: a feeler tells what no survey does.
+func (s *shop) gapsToMeasure(m *measured, known survey.Matched) (notes []string) {
+	h := s.units.Height()
+	for i, f := range known.Feet {
+		kind := m.standing.Adjusters[i].Kind
+		if f.Carries < surelyCarries && (kind == supports.Shim || kind == supports.Fixed) && f.Gap.High-f.Gap.Low > wideGap {
+			notes = append(notes, fmt.Sprintf("foot %s hangs, by %s to %s (95 %%): find with a feeler by how much, add it as gap in a [[felt]] row, and plan again",
+				f.Name, h.Text(max(0, f.Gap.Low)), h.Text(f.Gap.High)))
+		}
+	}
+	return notes
 }
 
 // mayGoLight names the feet that may end with less than the least load.
@@ -87,7 +105,7 @@ func (s *shop) mayGoLight(o outline) (notes []string) {
 	n := s.units.Force(o.told.Keep)
 	for _, f := range o.told.Feet {
 		if f.Least < o.told.Keep {
-			notes = append(notes, fmt.Sprintf("foot %s may end with as little as %s, less than the %s asked for (95 %%): feel it when the plan is done, and raise it a little if it turns freely",
+			notes = append(notes, fmt.Sprintf("foot %s may end with as little as %s, less than the %s asked for (95 %%): feel it when the plan is done, and raise it a little if it is loose",
 				f.Name, n.Text(max(0, f.Least)), n.Text(o.told.Keep)))
 		}
 	}
