@@ -24,6 +24,7 @@ type outlook struct {
 	mean    float64   // N, mean foot load
 	hangs   []float64 // probability that a foot hangs now, and its gap is not known
 	noise   [][]float64
+	x, y, h []float64 // scratch
 }
 
 // straightened is the mean over the scenarios of what the bed does while its
@@ -216,7 +217,7 @@ func (o *outlook) touches(i int) bool { return o.Touch != nil && o.Touch[i] }
 // zone returns the quantity that is made least, about the wanted form, and how far
 // the worst way lies on the side that is not allowed.
 func (o *outlook) zone(ways [][]float64) (zone, wrong float64) {
-	var x, y, h []float64
+	x, y, h := o.x[:0], o.y[:0], o.h[:0]
 	for w, heights := range ways {
 		way := o.Ways[w]
 		heights = lessCrown(way.X, heights, o.goal.Crown)
@@ -229,7 +230,7 @@ func (o *outlook) zone(ways [][]float64) (zone, wrong float64) {
 			x, y, h = append(x, at), append(y, way.Offset), append(h, heights[i])
 		}
 	}
-	if h == nil {
+	if o.x, o.y, o.h = x, y, h; len(h) == 0 {
 		return zone, wrong
 	}
 	zone, _, _, _, err := beam.PlaneZone(x, y, h)

@@ -69,13 +69,13 @@ func (m *model) slopes(p *point) *tangent {
 			continue
 		}
 		ps := &p.poses[i]
-		var rests []rest
+		rests := m.rests[:0]
 		for _, row := range st.felt {
-			rests = append(rests, m.feltRest(st, ps, row)...)
+			rests = m.feltRest(rests, st, ps, row)
 		}
 		felt := len(t.felt)
 		for _, r := range rests {
-			t.felt, t.rests = append(t.felt, make([]float64, len(m.mean))), append(t.rests, r.value)
+			t.addFelt(r.value, len(m.mean))
 		}
 		m.columns(st, ps, b, f, func(u int, v []float64) {
 			dr, dg := st.stand.change(b, f, ps, v)
@@ -171,6 +171,21 @@ func (s *stand) change(b, f float64, p *pose, v []float64) (dr, dg []float64) {
 		}
 	}
 	return dr, dg
+}
+
+// addFelt makes room for the derivatives of one more felt residual.
+func (t *tangent) addFelt(value float64, n int) {
+	k := len(t.felt)
+	if k < cap(t.felt) {
+		t.felt = t.felt[:k+1]
+	} else {
+		t.felt = append(t.felt, nil)
+	}
+	if t.felt[k] == nil {
+		t.felt[k] = make([]float64, n)
+	}
+	clear(t.felt[k])
+	t.rests = append(t.rests, value)
 }
 
 // curvature fills in the gradient and the negative curvature of the log density at p.

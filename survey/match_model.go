@@ -31,7 +31,9 @@ type model struct {
 	forms   []*form
 	now     *state // the present state of the standing asked for
 	warn    []string
-	tangent *tangent // scratch
+	tangent *tangent // scratch, as what follows
+	rests   []rest
+	high    []float64
 }
 
 // state is a standing as it was during one or more surveys.

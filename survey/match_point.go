@@ -78,12 +78,12 @@ func (m *model) fill(p *point, pose func(i int, st *stand, b, f float64, heights
 	for _, g := range m.grads {
 		p.phi[g.feat] = m.value(p, g.index)
 	}
-	var h [mostPoints]float64
 	for i, st := range m.states {
 		if st.stand == nil {
 			continue
 		}
-		if !pose(i, st.stand, b, f, m.heightsOf(p, st, h[:0]), m.value(p, m.grads[st.grad].index)) {
+		m.high = m.heightsOf(p, st, m.high[:0])
+		if !pose(i, st.stand, b, f, m.high, m.value(p, m.grads[st.grad].index)) {
 			return false
 		}
 		for j, r := range p.poses[i].force {
@@ -123,7 +123,8 @@ func (m *model) evaluate(p *point, gs []marginal) float64 {
 	log += m.factorPrior(p)
 	for i, st := range m.states {
 		for _, f := range st.felt {
-			for _, r := range m.feltRest(st, &p.poses[i], f) {
+			m.rests = m.feltRest(m.rests[:0], st, &p.poses[i], f)
+			for _, r := range m.rests {
 				log -= r.value * r.value / 2
 			}
 		}
@@ -184,8 +185,8 @@ func (st *state) pointsOf(foot int) (first, count int) {
 	return first, count
 }
 
-// feltRest returns what contradicts a felt row, each in standard deviations.
-func (m *model) feltRest(st *state, p *pose, f Felt) (list []rest) {
+// feltRest appends what contradicts a felt row to list, each in standard deviations.
+func (m *model) feltRest(list []rest, st *state, p *pose, f Felt) []rest {
 	s := m.in.Standings[st.standing].Standing
 	first, count := st.pointsOf(footIndex(s, f.Foot))
 	load, gap := 0.0, math.Inf(1)
