@@ -12,8 +12,8 @@ type judged struct {
 	raise   []float64
 	zone    float64   // m, expected
 	wrong   float64   // m, expected on the side that is not allowed
-	spare   []float64 // mean loads, how far each foot keeps above the least with 95 % probability; negative where it does not
-	lacking float64   // sum of what is negative
+	spare   []float64 // mean loads, how far each foot keeps above the least
+	lacking float64   // mean loads, by which that fails
 }
 
 // cost is the zone, dearer by what breaks a limit than any zone that could be
@@ -85,54 +85,58 @@ func count(raise []float64) (n int) {
 	return n
 }
 
-// better moves one foot at a time by ever smaller steps, then two that stand on
-// shims against each other, while the plan gains; a foot more must be worth it.
+// better moves one foot at a time by ever smaller steps, of feet on shims also two at
+// once, while the plan gains.
 func (o *outlook) better(plan judged) (judged, error) {
-	try := func(raise []float64) error {
-		for f, r := range raise {
-			if math.Abs(r) > o.most(f) {
-				return nil
-			}
-		}
-		next, err := o.judge(raise)
-		gain := 0.0
-		if count(raise) > count(plan.raise) {
-			gain = asGood * plan.cost()
-		}
-		if err == nil && next.cost() < plan.cost()-gain {
-			plan = next
-		}
-		return err
-	}
-	shifted := func(raise []float64, f int, by float64) []float64 {
-		raise = slices.Clone(raise)
-		raise[f] = o.notches[f].shifted(raise[f], by)
-		return raise
-	}
 	for _, step := range []float64{20e-6, 8e-6, 3e-6} {
-		for f, n := range o.notches {
-			if n.none() {
-				continue
-			}
+		for f := range o.notches {
 			for _, by := range []float64{step, -step} {
-				one := shifted(plan.raise, f, by)
-				if err := try(one); err != nil {
-					return judged{}, err
-				}
-				for g := 0; g < f && n.coarse(); g++ {
-					if !o.notches[g].coarse() {
-						continue
+				for _, raise := range o.shifts(plan.raise, f, by) {
+					next, err := o.judge(raise)
+					if err != nil {
+						return judged{}, err
 					}
-					for _, and := range []float64{step, -step} {
-						if err := try(shifted(one, g, and)); err != nil {
-							return judged{}, err
-						}
+					if next.betters(plan) {
+						plan = next
 					}
 				}
 			}
 		}
 	}
 	return plan, nil
+}
+
+// betters: a foot more must be worth it.
+func (j judged) betters(plan judged) bool {
+	gain := 0.0
+	if count(j.raise) > count(plan.raise) {
+		gain = asGood * plan.cost()
+	}
+	return j.cost() < plan.cost()-gain
+}
+
+// shifts returns raises with a foot moved by about so much more, alone and, from one
+// stack of shims to another, with each foot before it.
+func (o *outlook) shifts(raise []float64, f int, by float64) (out [][]float64) {
+	shifted := func(raise []float64, f int, by float64) []float64 {
+		raise = slices.Clone(raise)
+		raise[f] = o.notches[f].shifted(raise[f], by)
+		if math.Abs(raise[f]) <= o.most(f) {
+			out = append(out, raise)
+		}
+		return raise
+	}
+	if o.notches[f].none() {
+		return nil
+	}
+	one := shifted(raise, f, by)
+	for g := 0; g < f && len(out) > 0 && o.notches[f].coarse(); g++ {
+		if o.notches[g].coarse() {
+			shifted(one, g, by)
+			shifted(one, g, -by)
+		}
+	}
+	return out
 }
 
 // most returns how far a foot may be moved, m.
@@ -192,8 +196,7 @@ func (a *aim) tune(spare []float64) (most float64) {
 	return most
 }
 
-// judge forecasts a plan over the scenarios, with the slips of the hand. Of a foot
-// that hangs by an unknown gap only a likely load is asked.
+// judge forecasts a plan over the scenarios, with the slips of the hand.
 func (o *outlook) judge(raise []float64) (j judged, err error) {
 	j = judged{raise: raise}
 	ends := make([]forecast, len(o.Scenarios))
@@ -209,12 +212,12 @@ func (o *outlook) judge(raise []float64) (j judged, err error) {
 }
 
 // spare returns how far each foot keeps above the least load after a plan in all but
-// 5 % of forecasts, in mean loads, and the sum of what is less than nothing. Of a foot
-// that hangs by an unknown gap only a likely load is asked, and not at any price, nor of
-// the others while one hangs: raised blindly it may bend the bed by all that its gap is
-// less than feared. When nothing moves
-// it is enough that no foot is more likely too light than not: a doubt about how a good
-// bed stands is for a hand to settle, not for a screw.
+// 5 % of forecasts, in mean loads, and the sum of what is less than nothing, weighed.
+// Of a foot that hangs by an unknown gap only a likely load is asked, and not at any
+// price, nor of the others while one hangs: raised blindly it may bend the bed by all
+// that its gap is less than feared. When nothing moves it is enough that no foot is
+// more likely too light than not: a doubt about how a good bed stands is for a hand to
+// settle, not for a screw.
 func (o *outlook) spare(raise []float64, ends []forecast) (spare []float64, lacking float64) {
 	loads := make([]float64, len(ends))
 	blind := slices.Max(o.hangs) > hanging

@@ -10,8 +10,8 @@ import (
 	"footwork/beam"
 )
 
-// outlook is a belief made ready: for every scenario, what the bed would do if
-// all feet carried, which is linear in the raises.
+// outlook is a belief made ready to foretell plans: how each scenario stands now, and
+// the slips of the hand that it will see.
 type outlook struct {
 	Belief
 	goal    Goal
@@ -21,10 +21,10 @@ type outlook struct {
 	start   []forecast  // of each scenario, nothing raised
 	from    [][]float64 // [scenario][foot] m, heights after touching
 	contact [][]bool
-	mean    float64   // N, mean foot load
-	hangs   []float64 // probability that a foot hangs now, and its gap is not known
-	noise   [][]float64
-	x, y, h []float64 // scratch
+	mean    float64     // N, mean foot load
+	hangs   []float64   // probability that a foot hangs now, and its gap is not known
+	noise   [][]float64 // [scenario][foot] m
+	x, y, h []float64   // scratch
 }
 
 // straightened is the mean over the scenarios of what the bed does while its
