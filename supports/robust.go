@@ -40,7 +40,8 @@ type Careful struct {
 	ZoneSigma   float64   // m, its standard deviation over all that is not known
 	Wrong       float64   // m, expected, of a way's middle on the side that is not allowed
 	Keep        float64   // N, the least load asked for
-	Lacking     float64   // mean foot loads, by which feet may miss it with 5 % probability
+	Short       float64   // mean foot loads, expected to lack of it, of all feet
+	Lacking     float64   // mean foot loads, by which feet may miss it with 5 % probability; both 0 when nothing moves and no foot is more likely too light than not
 	BeforeZone  float64   // m, expected, as the bed stands now
 	BeforeSigma float64   // m
 	Ways        []CarefulWay

@@ -1,6 +1,7 @@
 package supports
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -9,20 +10,31 @@ import (
 
 // judged is a plan and what it is worth over the scenarios.
 type judged struct {
-	raise   []float64
-	zone    float64   // m, expected
-	wrong   float64   // m, expected on the side that is not allowed
-	spare   []float64 // mean loads, how far each foot keeps above the least
-	lacking float64   // mean loads, by which that fails
+	worth
+	raise []float64
+	spare []float64 // mean loads, how far each foot keeps above the least
 }
 
-// cost is the zone, dearer by what breaks a limit than any zone that could be
-// bought with it: so a limit is kept where it can be, and nearly so elsewhere, m.
-func cost(zone, wrong, lacking float64) float64 {
-	return zone + wrongCosts*wrong + limitPrice*micro*lacking
+// worth weighs plans: the zone, dearer by what lies on the wrong side and by the load
+// that feet may be expected to lack; and where loads can be promised at all, by what
+// breaks the promise more than by any zone that could be bought with it.
+type worth struct {
+	zone    float64 // m, expected
+	wrong   float64 // m, expected on the side that is not allowed
+	short   float64 // mean foot loads, expected to lack of the least, of all feet
+	lacking float64 // mean foot loads, by which feet may miss the least with 5 % probability
 }
 
-func (j judged) cost() float64 { return cost(j.zone, j.wrong, j.lacking) }
+func (w worth) cost(promised bool) float64 {
+	c := w.zone + wrongCosts*w.wrong + lackPrice*micro*w.short
+	if promised {
+		c += limitPrice * micro * w.lacking
+	}
+	return c
+}
+
+// keeps: all feet keep the least load in all but 5 % of scenarios.
+func (w worth) keeps() bool { return w.lacking <= unnoticed }
 
 // choose returns the raises of the smallest plan that is as good as the best.
 // Candidates come from the linear programme on the expected state, with fewer and
@@ -41,8 +53,9 @@ func (o *outlook) choose() ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
-	best := fewest(plans)
 	inDoubt := slices.Max(o.hangs) > hanging
+	o.promised = !inDoubt && slices.ContainsFunc(plans, func(p judged) bool { return p.keeps() })
+	best := o.fewest(plans)
 	if onShims := slices.ContainsFunc(o.notches, notches.coarse); !inDoubt && !onShims || count(best.raise) == 0 {
 		return best.raise, nil // bettering would fit the plan to the slips that were drawn
 	}
@@ -53,23 +66,21 @@ func (o *outlook) choose() ([]float64, error) {
 		if plans, err = o.candidates(o.Solver, about); err != nil {
 			return nil, err
 		}
-		next, err := o.better(fewest(plans))
+		next, err := o.better(o.fewest(plans))
 		if err != nil {
 			return nil, err
 		}
-		best = fewest([]judged{best, next})
+		best = o.fewest([]judged{best, next})
 	}
 	return best.raise, nil
 }
 
 // fewest returns the plan of fewest moves that is as good as the best.
-func fewest(plans []judged) (plan judged) {
-	best := math.Inf(1)
+func (o *outlook) fewest(plans []judged) (plan judged) {
+	best := slices.MinFunc(plans, func(a, b judged) int { return cmp.Compare(a.cost(o.promised), b.cost(o.promised)) })
+	plan = best
 	for _, p := range plans {
-		best = min(best, p.cost())
-	}
-	for _, p := range plans {
-		if p.cost() <= best*(1+asGood) && (plan.raise == nil || count(p.raise) < count(plan.raise)) {
+		if p.cost(o.promised) <= best.cost(o.promised)+asGood*best.zone && count(p.raise) < count(plan.raise) {
 			plan = p
 		}
 	}
@@ -96,7 +107,7 @@ func (o *outlook) better(plan judged) (judged, error) {
 					if err != nil {
 						return judged{}, err
 					}
-					if next.betters(plan) {
+					if o.betters(next, plan) {
 						plan = next
 					}
 				}
@@ -107,12 +118,12 @@ func (o *outlook) better(plan judged) (judged, error) {
 }
 
 // betters: a foot more must be worth it.
-func (j judged) betters(plan judged) bool {
+func (o *outlook) betters(j, plan judged) bool {
 	gain := 0.0
 	if count(j.raise) > count(plan.raise) {
-		gain = asGood * plan.cost()
+		gain = asGood * plan.zone
 	}
-	return j.cost() < plan.cost()-gain
+	return j.cost(o.promised) < plan.cost(o.promised)-gain
 }
 
 // shifts returns raises with a foot moved by about so much more, alone and, from one
@@ -156,12 +167,10 @@ func (o *outlook) candidates(v *beam.Solver, about []float64) (plans []judged, e
 	a := &aim{o: o, l: l, margin: make([]float64, o.feet), fixed: make([]bool, o.feet), at: make([]float64, o.feet)}
 	for f := range o.feet {
 		a.fixed[f] = o.notches[f].none()
-		if o.hangs[f] == 0 {
-			a.margin[f] = min(sureMargin*l.loadSD[f]/o.mean, 0.5)
-		}
 	}
 	for {
 		var plan judged
+		lacking := math.Inf(1)
 		for range tunings {
 			raise, err := a.solveInNotches()
 			if err != nil {
@@ -171,9 +180,10 @@ func (o *outlook) candidates(v *beam.Solver, about []float64) (plans []judged, e
 				return nil, err
 			}
 			plans = append(plans, plan)
-			if a.tune(plan.spare) < tuned {
+			if a.tune(plan.spare) < tuned || plan.lacking > lacking {
 				break
 			}
+			lacking = plan.lacking
 		}
 		f := smallest(plan.raise, a.fixed)
 		if f < 0 {
@@ -196,7 +206,10 @@ func (a *aim) tune(spare []float64) (most float64) {
 	return most
 }
 
-// judge forecasts a plan over the scenarios, with the slips of the hand.
+// judge forecasts a plan over the scenarios, with the slips of the hand. The least load
+// is to be kept in all but 5 % of them; of a foot that hangs by an unknown gap only a
+// likely load is asked: raised blindly it may bend the bed by all that its gap is less
+// than feared.
 func (o *outlook) judge(raise []float64) (j judged, err error) {
 	j = judged{raise: raise}
 	ends := make([]forecast, len(o.Scenarios))
@@ -207,39 +220,49 @@ func (o *outlook) judge(raise []float64) (j judged, err error) {
 		j.zone += ends[s].zone / float64(len(ends))
 		j.wrong += ends[s].wrong / float64(len(ends))
 	}
-	j.spare, j.lacking = o.spare(raise, ends)
-	return j, nil
-}
-
-// spare returns how far each foot keeps above the least load after a plan in all but
-// 5 % of forecasts, in mean loads, and the sum of what is less than nothing, weighed.
-// Of a foot that hangs by an unknown gap only a likely load is asked, and not at any
-// price, nor of the others while one hangs: raised blindly it may bend the bed by all
-// that its gap is less than feared. When nothing moves it is enough that no foot is
-// more likely too light than not: a doubt about how a good bed stands is for a hand to
-// settle, not for a screw.
-func (o *outlook) spare(raise []float64, ends []forecast) (spare []float64, lacking float64) {
-	loads := make([]float64, len(ends))
-	blind := slices.Max(o.hangs) > hanging
 	for f := range o.feet {
-		for s, e := range ends {
-			loads[s] = e.loads[f]
-		}
-		slices.Sort(loads)
-		share, weight := lightShare, 1.0
+		share := lightShare
 		if o.hangs[f] > doubtful {
 			share = doubtShare
 		}
-		if o.hangs[f] > doubtful || blind {
-			weight = doubtWeight
-		}
-		if count(raise) == 0 {
-			share, weight = 0.5, 1
-		}
-		spare = append(spare, between(loads, share)/o.mean-o.goal.LeastLoad)
-		lacking += weight * max(0, -spare[f])
+		j.spare = append(j.spare, o.spare(ends, f, share))
+		j.lacking += max(0, -j.spare[f])
+		j.short += o.short(ends, f)
 	}
-	return spare, lacking
+	if o.mayStay(raise, ends) {
+		j.short, j.lacking = 0, 0
+	}
+	return j, nil
+}
+
+// mayStay: nothing moves, and no foot is more likely too light than not. A doubt about
+// how a good bed stands is for a hand to settle, not for a screw.
+func (o *outlook) mayStay(raise []float64, ends []forecast) bool {
+	for f := range o.feet {
+		if raise[f] != 0 || o.spare(ends, f, 0.5) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// spare returns how far a foot keeps above the least load in all but a share of
+// forecasts, in mean loads.
+func (o *outlook) spare(ends []forecast, f int, share float64) float64 {
+	loads := make([]float64, len(ends))
+	for s, e := range ends {
+		loads[s] = e.loads[f]
+	}
+	slices.Sort(loads)
+	return between(loads, share)/o.mean - o.goal.LeastLoad
+}
+
+// short returns what a foot is expected to lack of the least load, mean loads.
+func (o *outlook) short(ends []forecast, f int) (short float64) {
+	for _, e := range ends {
+		short += max(0, o.goal.LeastLoad-e.loads[f]/o.mean) / float64(len(ends))
+	}
+	return short
 }
 
 func smallest(raise []float64, fixed []bool) int {

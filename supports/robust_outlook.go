@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/stat"
 
 	"footwork/beam"
 )
@@ -14,17 +13,18 @@ import (
 // the slips of the hand that it will see.
 type outlook struct {
 	Belief
-	goal    Goal
-	feet    int
-	notches []notches // of each foot
-	probes  []*beam.Probe
-	start   []forecast  // of each scenario, nothing raised
-	from    [][]float64 // [scenario][foot] m, heights after touching
-	contact [][]bool
-	mean    float64     // N, mean foot load
-	hangs   []float64   // probability that a foot hangs now, and its gap is not known
-	noise   [][]float64 // [scenario][foot] m
-	x, y, h []float64   // scratch
+	goal     Goal
+	feet     int
+	notches  []notches // of each foot
+	probes   []*beam.Probe
+	start    []forecast  // of each scenario, nothing raised
+	from     [][]float64 // [scenario][foot] m, heights after touching
+	contact  [][]bool
+	mean     float64     // N, mean foot load
+	hangs    []float64   // probability that a foot hangs now, and its gap is not known
+	noise    [][]float64 // [scenario][foot] m
+	promised bool        // the least load is a limit
+	x, y, h  []float64   // scratch
 }
 
 // straightened is the mean over the scenarios of what the bed does while its
@@ -33,8 +33,7 @@ type straightened struct {
 	shape     [][]float64   // [way][station] m, nothing raised
 	influence [][][]float64 // [foot][way][station] m/m
 	load      []float64     // N
-	loadSD    []float64
-	loadBy    [][]float64 // [foot raised][foot] N/m
+	loadBy    [][]float64   // [foot raised][foot] N/m
 }
 
 // forecast is one scenario's outcome.
@@ -111,7 +110,6 @@ func (o *outlook) straighten(v *beam.Solver, raise []float64) (*straightened, er
 	for w, way := range o.Ways {
 		probes[w] = v.Probe(way.X, way.Offset)
 	}
-	loads := make([][]float64, o.feet)
 	for s := range o.Scenarios {
 		st, err := v.Solve(o.caseOf(s, floats.AddTo(make([]float64, o.feet), o.from[s], raise)))
 		if err != nil {
@@ -122,12 +120,6 @@ func (o *outlook) straighten(v *beam.Solver, raise []float64) (*straightened, er
 			return nil, err
 		}
 		l.add(st, unit, probes, o.Scenarios[s].Form, 1/float64(len(o.Scenarios)))
-		for f, foot := range st.Feet() {
-			loads[f] = append(loads[f], foot.Load)
-		}
-	}
-	for f, v := range loads {
-		l.load[f], l.loadSD[f] = stat.MeanStdDev(v, nil)
 	}
 	for f, r := range raise { // back to where nothing is raised
 		addScaled(l.load, -r, l.loadBy[f])
@@ -139,7 +131,7 @@ func (o *outlook) straighten(v *beam.Solver, raise []float64) (*straightened, er
 }
 
 func (o *outlook) noAnswer() *straightened {
-	l := &straightened{load: make([]float64, o.feet), loadSD: make([]float64, o.feet)}
+	l := &straightened{load: make([]float64, o.feet)}
 	for _, w := range o.Ways {
 		l.shape = append(l.shape, make([]float64, len(w.X)))
 	}
@@ -165,6 +157,9 @@ func (l *straightened) add(st *beam.State, unit []beam.Response, probes []*beam.
 				l.influence[f][w][i] += share * y
 			}
 		}
+	}
+	for f, foot := range st.Feet() {
+		l.load[f] += share * foot.Load
 	}
 	for f := range unit {
 		for g, v := range unit[f].Loads {

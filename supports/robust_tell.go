@@ -31,8 +31,12 @@ func (o *outlook) careful(raise []float64) (Careful, error) {
 	c.Zone, c.ZoneSigma = stat.MeanStdDev(zones, nil)
 	c.BeforeZone, c.BeforeSigma = stat.MeanStdDev(before, nil)
 	c.Keep = o.goal.LeastLoad * o.mean
-	_, c.Lacking = o.spare(raise, ends)
+	stays := o.mayStay(raise, ends)
 	for i, f := range o.Standing.Feet {
+		if !stays {
+			c.Short += o.short(ends, i)
+			c.Lacking += max(0, -o.spare(ends, i, lightShare))
+		}
 		c.Touch[i] = o.touches(i)
 		if raise[i] != 0 || c.Touch[i] {
 			c.Moves = append(c.Moves, CarefulMove{Foot: f.Name, Raise: raise[i], Touch: c.Touch[i]})

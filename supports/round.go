@@ -97,7 +97,8 @@ func (r *rounding) try(moves []float64) {
 	}
 }
 
-// neighbours returns all moves with one or two feet changed by a notch.
+// neighbours returns all moves with one foot changed by a notch, and two of no more
+// feet than are looked through in every choice.
 func (r *rounding) neighbours(moves []float64) [][]float64 {
 	var out [][]float64
 	shifted := func(m []float64, k int, side float64) []float64 {
@@ -109,7 +110,7 @@ func (r *rounding) neighbours(moves []float64) [][]float64 {
 	for k := range moves {
 		for _, side := range []float64{1, -1} {
 			one := shifted(moves, k, side)
-			for j := range k {
+			for j := 0; j < k && len(moves) <= mostExhaustive; j++ {
 				shifted(one, j, 1)
 				shifted(one, j, -1)
 			}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"footwork/beam"
 	"footwork/reports"
@@ -28,6 +29,7 @@ type outline struct {
 	raise []float64 // m, after touching
 	touch []bool
 	told  supports.Careful
+	cost  float64 // m, beside the others
 }
 
 // adjustKnown plans for the bed as the surveys tell it, in doubt as it is: plans
@@ -101,15 +103,19 @@ func (s *shop) gapsToMeasure(m *measured, known survey.Matched) (notes []string)
 }
 
 // mayGoLight names the feet that may end with less than the least load.
-func (s *shop) mayGoLight(o outline) (notes []string) {
+func (s *shop) mayGoLight(o outline) []string {
 	n := s.units.Force(o.told.Keep)
+	var feet []string
 	for _, f := range o.told.Feet {
 		if f.Least < o.told.Keep {
-			notes = append(notes, fmt.Sprintf("foot %s may end with as little as %s, less than the %s asked for (95 %%): feel it when the plan is done, and raise it a little if it is loose",
-				f.Name, n.Text(max(0, f.Least)), n.Text(o.told.Keep)))
+			feet = append(feet, fmt.Sprintf("%s with as little as %s", f.Name, n.Text(max(0, f.Least))))
 		}
 	}
-	return notes
+	if len(feet) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("less than the %s asked for may be carried in the end (95 %%) by %s: feel it when the plan is done, and raise what is loose a little",
+		n.Text(o.told.Keep), strings.Join(feet, ", "))}
 }
 
 // belief puts the match before supports as plain values.
@@ -171,7 +177,7 @@ func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b sup
 	if err != nil {
 		return nil, err
 	}
-	all = append(all, outline{told.Raise, told.Touch, told})
+	all = append(all, outline{raise: told.Raise, touch: told.Touch, told: told})
 	slices.SortStableFunc(all, func(p, q outline) int { return p.feet() - q.feet() })
 	return bettering(all), nil
 }
@@ -196,14 +202,19 @@ func (o outline) feet() (n int) {
 }
 
 // bettering keeps of plans by number of feet the best of each number, and those
-// only that do better than every plan of fewer feet.
+// only that do better than every plan of fewer feet, each with its cost.
 func bettering(plans []outline) (out []outline) {
-	for _, p := range plans {
-		n := len(out)
+	told := make([]supports.Careful, len(plans))
+	for i, p := range plans {
+		told[i] = p.told
+	}
+	for i, c := range supports.Costs(told) {
+		p, n := plans[i], len(out)
+		p.cost = c
 		switch {
 		case n == 0:
 			out = append(out, p)
-		case p.told.Cost() >= out[n-1].told.Cost():
+		case c >= out[n-1].cost:
 		case out[n-1].feet() == p.feet() && p.feet() > 0:
 			out[n-1] = p
 		case p.feet() > 0:
@@ -278,5 +289,5 @@ func (s *shop) touchFirst(m *measured, v *reports.Plan, o outline, task supports
 // as anything tells: within one standard deviation of what is foretold of it.
 func recommended(plans []outline) int {
 	best := plans[len(plans)-1]
-	return slices.IndexFunc(plans, func(p outline) bool { return p.told.Cost() <= best.told.Cost()+best.told.ZoneSigma })
+	return slices.IndexFunc(plans, func(p outline) bool { return p.cost <= best.cost+best.told.ZoneSigma })
 }

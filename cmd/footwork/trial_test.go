@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"runtime"
+	"runtime/debug"
 	"sort"
 	"sync"
 	"testing"
@@ -235,6 +236,7 @@ func TestTrial(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the trial takes half a minute")
 	}
+	defer debug.SetGCPercent(debug.SetGCPercent(400)) // as the program has it
 	count, ways := 40, []trialWay{{"with the feel of each foot", byHand, 0.80, 0.95},
 		{"without feel, watching the instrument", byInstrument, 0.60, 0.85}}
 	wish := os.Getenv("FOOTWORK_TRIAL")
@@ -242,17 +244,14 @@ func TestTrial(t *testing.T) {
 	if wish == "full" || write {
 		count = 200
 	}
-	if write { // what the surveys alone reach is reported, not asked for: see the text of the table
-		ways = append(ways, trialWay{"without feel, the surveys alone", bySurvey, 0, 0})
+	if write { // what the surveys alone reach in the first round is no promise: see the text of the table
+		ways = append(ways, trialWay{"without feel, the surveys alone", bySurvey, 0, 0.85})
 	}
 	table := fmt.Sprintf(trialHead, count)
 	for _, w := range ways {
 		f := tryBeds(t, count, w.how)
 		t.Log(w.name, f)
 		table += f.rows(w.name)
-		if w.first == 0 {
-			continue
-		}
 		if f.reached[0] < w.first || f.reached[2] < w.third {
 			t.Errorf("%s: %.1f %% reached after the first round, %.1f %% after the third; %.0f %% and %.0f %% wanted",
 				w.name, 100*f.reached[0], 100*f.reached[2], 100*w.first, 100*w.third)
@@ -301,9 +300,9 @@ the least load": foretold to carry 15 %% of the mean foot load or more with 95 %
 
 const trialFoot = `
 A survey does not show by how much a foot hangs, and no inference from surveys alone can: the first round then ends
-where the unknown gaps leave it. So where no hand has felt the feet, the plan has doubtful feet raised until the
-instrument begins to move; the trial carries that out with the instrument's own noise. The surveys-alone rows are
-the honest figure without either.
+where the unknown gaps leave it, and only the surveys after it tell. So where no hand has felt the feet, the plan has
+doubtful feet raised until the instrument begins to move; the trial carries that out with the instrument's own noise.
+The surveys-alone rows are the honest figure without either.
 `
 
 // rows returns the table's rows of one trial.
