@@ -102,7 +102,24 @@ type task struct {
 // stepwise), and up to rounding beyond mostNodes; Warnings say so. An error comes from Settle only.
 func Adjust(in Task) (Adjustment, error) {
 	t := newTask(in)
-	var err error
+	out, err := t.search()
+	if err != nil {
+		return Adjustment{}, err
+	}
+	for k := range out.Plans {
+		if out.Plans[k].Steps, err = t.steps(out.Plans[k], k == out.Recommended); err != nil {
+			return Adjustment{}, err
+		}
+	}
+	t.comment(out)
+	out.Warnings = append(t.unsearched, t.warnings...)
+	return out, nil
+}
+
+// Search returns the plans of Adjust without their steps and what is to be said of them.
+func Search(in Task) (Adjustment, error) { return newTask(in).search() }
+
+func (t *task) search() (out Adjustment, err error) {
 	if t.start, err = t.Settle(make([]float64, len(t.Influence.Feet))); err != nil {
 		return Adjustment{}, fmt.Errorf("feet as they are: %w", err)
 	}
@@ -111,7 +128,7 @@ func Adjust(in Task) (Adjustment, error) {
 		return Adjustment{}, err
 	}
 	first.Unrounded = first.Zone
-	out := Adjustment{Plans: []Plan{first}}
+	out.Plans = []Plan{first}
 	for _, rung := range t.ladder() {
 		before := out.Plans[len(out.Plans)-1]
 		p, err := t.plan(rung.round(before.Raise))
@@ -124,13 +141,7 @@ func Adjust(in Task) (Adjustment, error) {
 		}
 	}
 	out.Recommended = t.recommend(out.Plans)
-	for k := range out.Plans {
-		if out.Plans[k].Steps, err = t.steps(out.Plans[k], k == out.Recommended); err != nil {
-			return Adjustment{}, err
-		}
-	}
-	t.comment(out)
-	out.Unsearched, out.Warnings = t.unsearched, append(t.unsearched, t.warnings...)
+	out.Unsearched = t.unsearched
 	return out, nil
 }
 

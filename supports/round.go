@@ -5,7 +5,8 @@ import (
 	"slices"
 )
 
-// mostNodes and mostTries bound the search over roundings of one choice of feet.
+// mostNodes and mostTries bound the search over roundings of one choice of feet. Of
+// more feet than are looked through in every choice the nearest roundings are improved.
 const mostNodes, mostTries = 60, 2
 
 // rounding is a search for the best moves that adjusters can make.
@@ -119,10 +120,17 @@ func (r *rounding) neighbours(moves []float64) [][]float64 {
 	return out
 }
 
+func (r *rounding) mostNodes() int {
+	if len(r.feet) > mostExhaustive {
+		return 1
+	}
+	return mostNodes
+}
+
 // branch splits the range of the foot whose best move is farthest from one that can be
 // made, the nearer half first, and leaves out what cannot beat the best so far.
 func (r *rounding) branch(c choice) {
-	if r.nodes++; r.nodes > mostNodes || r.nodes > 1 && c.solve() != nil {
+	if r.nodes++; r.nodes > r.mostNodes() || r.nodes > 1 && c.solve() != nil {
 		return // a range without moves that keep the loads
 	}
 	if c.value(&c) >= r.value-telling/100 {

@@ -44,7 +44,7 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 	if err != nil {
 		return nil, err
 	}
-	a, err := supports.Adjust(task)
+	a, err := supports.Search(task)
 	if err != nil {
 		return nil, err
 	}
