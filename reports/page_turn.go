@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"footwork/supports"
 )
@@ -121,6 +122,9 @@ func (p *Page) howFar(foot string, raise float64, text string) prose {
 		}
 		return out
 	case a.Kind == supports.Shim && text != "":
+		if _, leaves, ok := strings.Cut(text, ": "); ok { // "raise: put in …": the way is said already
+			text = leaves
+		}
 		return say(q(Height, size), " (", text, ")")
 	}
 	return say(q(Height, size))
