@@ -36,6 +36,20 @@ func (w worth) cost(promised bool) float64 {
 // keeps: all feet keep the least load in all but 5 % of scenarios.
 func (w worth) keeps() bool { return w.lacking <= unnoticed }
 
+// Costs weighs foretold plans against each other: the expected zone, dearer by the
+// load that feet are expected to lack, and much dearer where one may lack it with 5 %
+// probability though another of these plans keeps it, m.
+func Costs(plans []Careful) []float64 {
+	promised := slices.ContainsFunc(plans, func(c Careful) bool { return c.worth().keeps() })
+	out := make([]float64, len(plans))
+	for i, c := range plans {
+		out[i] = c.worth().cost(promised)
+	}
+	return out
+}
+
+func (c Careful) worth() worth { return worth{c.Zone, c.Wrong, c.Short, c.Lacking} }
+
 // choose returns the raises of the smallest plan that is as good as the best.
 // Candidates come from the linear programme on the expected state, with fewer and
 // fewer feet; each is judged over all scenarios, with the slips of the hand that

@@ -59,7 +59,7 @@ type Matched struct {
 	Kernel    Kernel
 	Scenarios []Scenario
 	Advice    []Advice
-	Doubts    []string // what was felt or done that the surveys contradict
+	Doubts    []Doubt
 	Warnings  []string
 }
 

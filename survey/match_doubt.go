@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
@@ -10,27 +9,34 @@ import (
 // something that was said: once in some thousands of beds where it is true.
 const contradicts = 7.0
 
-// doubts names what was felt or done that the surveys contradict: where the most
+// Doubt is a felt row or a move that the surveys contradict.
+type Doubt struct {
+	Felt  *Felt // nil: a move
+	Move  *Move
+	Raise float64 // m, of the move, that fits the surveys better
+}
+
+// doubts returns what was felt or done that the surveys contradict: where the most
 // likely bed that need not fit it is so much more likely than the one that must.
-func (m *model) doubts(s *samples) (list []string) {
+func (m *model) doubts(s *samples) (list []Doubt) {
 	if len(m.in.Moves) == 0 && !slices.ContainsFunc(m.states, func(st *state) bool { return len(st.felt) > 0 }) {
 		return nil
 	}
 	with := m.highest(s, "", -1)
 	for _, st := range m.states {
 		all := st.felt
-		for i, f := range all {
+		for i := range all {
 			st.felt = slices.Delete(slices.Clone(all), i, i+1)
-			without := m.highest(s, f.Foot, -1)
+			without := m.highest(s, all[i].Foot, -1)
 			gain := without.log
 			st.felt = all
 			m.rise(s, without) // a bed that fits both is no contradiction
 			if gain-max(with.log, without.log) > contradicts {
-				list = append(list, fmt.Sprintf("the surveys contradict that %s was felt %s: feel it again, and mend or drop its row; as long as it stands, all else is bent to fit it", f.Foot, f.felt()))
+				list = append(list, Doubt{Felt: &all[i]})
 			}
 		}
 	}
-	for k, v := range m.in.Moves {
+	for k := range m.in.Moves {
 		i, sd := m.moves[k], m.sd[m.moves[k]]
 		m.sd[i] = math.Hypot(sd, heightSD)
 		without := m.highest(s, "", i)
@@ -39,22 +45,10 @@ func (m *model) doubts(s *samples) (list []string) {
 		without.u[i] = 0
 		m.rise(s, without)
 		if gain-max(with.log, without.log) > contradicts {
-			list = append(list, fmt.Sprintf("the surveys contradict that %s was raised by %.1f µm: they fit %.1f µm better; look at the sign, the size and the date of that move",
-				v.Foot, v.Raise*1e6, raised*1e6))
+			list = append(list, Doubt{Move: &m.in.Moves[k], Raise: raised})
 		}
 	}
 	return list
-}
-
-// felt says how a foot was felt.
-func (f Felt) felt() string {
-	switch {
-	case f.Gap != nil:
-		return fmt.Sprintf("%.0f µm clear", *f.Gap*1e6)
-	case f.Load != nil:
-		return fmt.Sprintf("loaded with %.2f kN", *f.Load/1e3)
-	}
-	return f.State
 }
 
 // highest returns the most likely point that climbs reach, from the most likely one

@@ -1,7 +1,7 @@
 package survey
 
 import (
-	"strings"
+	"slices"
 	"testing"
 )
 
@@ -33,14 +33,14 @@ func TestFalseFeelIsDoubted(t *testing.T) {
 			t.Fatal(err)
 		}
 		if len(m.Doubts) > 0 {
-			t.Errorf("bed %d: %q of true rows", seed, m.Doubts)
+			t.Errorf("bed %d: %+v of true rows", seed, m.Doubts)
 		}
 		in.Felt[most].State = "loose"
 		if m, err = Match(in); err != nil {
 			t.Fatal(err)
 		}
-		if all := strings.Join(m.Doubts, "; "); !strings.Contains(all, in.Felt[most].Foot) {
-			t.Errorf("bed %d: %s called loose, doubts are %q", seed, in.Felt[most].Foot, all)
+		if !slices.ContainsFunc(m.Doubts, func(d Doubt) bool { return d.Felt != nil && *d.Felt == in.Felt[most] }) {
+			t.Errorf("bed %d: %s called loose, doubts are %+v", seed, in.Felt[most].Foot, m.Doubts)
 		}
 	}
 }
@@ -65,10 +65,10 @@ func TestFalseMoveIsDoubted(t *testing.T) {
 				t.Fatal(err)
 			}
 			switch {
-			case sign < 0 && len(m.Doubts) > 0:
+			case sign < 0 && len(m.Doubts) > 0 && m.Doubts[0].Raise > 0:
 				caught++
 			case sign > 0 && len(m.Doubts) > 0:
-				t.Errorf("bed %d: %q of a true move", seed, m.Doubts)
+				t.Errorf("bed %d: %+v of a true move", seed, m.Doubts)
 			}
 		}
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -19,7 +18,7 @@ func matchCommand(t *terminal) *cobra.Command {
 		if err != nil {
 			return nil, nil, err
 		}
-		v := matchView(m)
+		v := s.matchView(m)
 		return v, v.Warnings, nil
 	})
 }
@@ -73,9 +72,9 @@ func moveSD(a supports.Adjuster) float64 {
 	return 2e-6
 }
 
-func matchView(m survey.Matched) *reports.Match {
+func (s *shop) matchView(m survey.Matched) *reports.Match {
 	v := &reports.Match{Standing: m.Standing, Stiffness: estimate(m.Bed), FootStiffness: estimate(m.FootGive), Gradient: estimate(m.Gradient),
-		Zone: m.Zone, ZoneWay: m.ZoneWay, Warnings: slices.Concat(m.Doubts, m.Warnings)}
+		Zone: m.Zone, ZoneWay: m.ZoneWay, Warnings: append(s.doubts(m), m.Warnings...)}
 	for _, f := range m.Feet {
 		v.Feet = append(v.Feet, reports.FootEstimate{Name: f.Name, Height: f.Height.Value, Low: f.Height.Low, High: f.Height.High, Told: f.Height.Told,
 			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value})
@@ -104,4 +103,26 @@ func matchView(m survey.Matched) *reports.Match {
 
 func estimate(e survey.Estimate) reports.Estimate {
 	return reports.Estimate{Factor: e.Value, Low: e.Low, High: e.High, Told: e.Told}
+}
+
+// doubts says what was felt or moved that the surveys contradict.
+func (s *shop) doubts(m survey.Matched) (notes []string) {
+	h := s.units.Height()
+	for _, d := range m.Doubts {
+		if d.Move != nil {
+			notes = append(notes, fmt.Sprintf("the surveys contradict the [[move]] of %s by %s: they fit %s better; look at its sign, size and date",
+				d.Move.Foot, h.Text(d.Move.Raise), h.Text(d.Raise)))
+			continue
+		}
+		felt := d.Felt.State
+		switch {
+		case d.Felt.Gap != nil:
+			felt = h.Text(*d.Felt.Gap) + " clear"
+		case d.Felt.Load != nil:
+			felt = "loaded with " + s.units.Force(*d.Felt.Load).Text(*d.Felt.Load)
+		}
+		notes = append(notes, fmt.Sprintf("the surveys contradict the [[felt]] row of %s, %s: feel it again and mend the row; as long as it stands, all else is bent to fit it",
+			d.Felt.Foot, felt))
+	}
+	return notes
 }

@@ -33,7 +33,7 @@ func (s *shop) pageMatch(t *terminal, p *reports.Page, standing string) error {
 		t.note(err.Error())
 		return nil
 	}
-	p.Match = matchView(m)
+	p.Match = s.matchView(m)
 	p.Found, err = s.foundView(standing)
 	return err
 }

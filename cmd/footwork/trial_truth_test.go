@@ -15,7 +15,8 @@ import (
 
 // truth is a bed as it really is. Nothing of it is in the job: neither its
 // stiffness nor that of its feet, nor their heights, nor heat, nor form. It shares
-// no code with what is tried on it but package beam, and is cut differently there.
+// no code with what is tried on it but package beam, and is cut differently there;
+// only the best setting that plans are held against comes from internal/convex.
 type truth struct {
 	job      beam.Bed
 	nominal  beam.Standing
