@@ -10,7 +10,11 @@ import (
 // hangs and is called tight is not contradicted: one that just touches leaves the
 // bed in the same shape.)
 func TestFalseFeelIsDoubted(t *testing.T) {
-	for seed := range uint64(12) {
+	beds := 12
+	if testing.Short() {
+		beds = 3
+	}
+	for seed := range uint64(beds) {
 		w := newWorld(t, 4, seed)
 		st, err := w.solver.Solve(w.truth)
 		if err != nil {
@@ -49,6 +53,9 @@ func TestFalseFeelIsDoubted(t *testing.T) {
 // three of four beds at least (in the rest another contact explains as well what the
 // surveys saw), one written down as it was in none.
 func TestFalseMoveIsDoubted(t *testing.T) {
+	if testing.Short() {
+		t.Skip("forty matches")
+	}
 	const beds = 20
 	caught := 0
 	for seed := range uint64(beds) {
