@@ -31,7 +31,8 @@ type Likely struct {
 	Form                  [][]float64 // [way][station] m
 }
 
-// Careful is a plan that knows how sure it is.
+// Careful is a plan that knows how sure it is. A bed that is left as it is lacks no
+// load while no foot is more likely too light than not.
 type Careful struct {
 	Moves       []CarefulMove
 	Raise       []float64 // m, of every foot, after touching
@@ -41,7 +42,7 @@ type Careful struct {
 	Wrong       float64   // m, expected, of a way's middle on the side that is not allowed
 	Keep        float64   // N, the least load asked for
 	Short       float64   // mean foot loads, expected to lack of it, of all feet
-	Lacking     float64   // mean foot loads, by which feet may miss it with 5 % probability; both 0 when nothing moves and no foot is more likely too light than not
+	Lacking     float64   // mean foot loads, by which feet may miss it with 5 % probability
 	BeforeZone  float64   // m, expected, as the bed stands now
 	BeforeSigma float64   // m
 	Ways        []CarefulWay
@@ -75,14 +76,13 @@ type CarefulFoot struct {
 }
 
 // PlanCarefully returns the moves that leave the least zone to be expected, with
-// bands for all that is not known: the loads of feet that carry now are kept
-// above the least with 95 % probability where any moves can do that, moves are such
-// as the adjusters can make, and no foot moves that does not make the result better
-// than the slip of its own screw makes it worse. Feet of
-// Touch are first raised until they take load, which does away with their unknown
-// gap. One half of the scenarios choose the plan, the other half foretell it, so
-// that the forecast is not better than the bed. It is an error when a scenario
-// cannot stand.
+// bands for all that is not known. Loads are kept above the least with 95 %
+// probability where any moves can do that and no foot hangs by an unknown gap; moves
+// are such as the adjusters can make; and no foot moves that does not make the result
+// better than the slip of its own screw makes it worse. Feet of Touch are first raised
+// until they take load, which does away with their unknown gap. One half of the
+// scenarios choose the plan, the other half foretell it, so that the forecast is not
+// better than the bed. It is an error when a scenario cannot stand.
 func PlanCarefully(b Belief, feet []Adjuster, goal Goal) (Careful, error) {
 	choose, foretell := b, b
 	choose.Scenarios, foretell.Scenarios = nil, nil

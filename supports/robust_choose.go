@@ -38,9 +38,9 @@ func (w worth) keeps() bool { return w.lacking <= unnoticed }
 
 // Costs weighs foretold plans against each other: the expected zone, dearer by the
 // load that feet are expected to lack, and much dearer where one may lack it with 5 %
-// probability though another of these plans keeps it, m.
+// probability though another of these that moves feet keeps it, m.
 func Costs(plans []Careful) []float64 {
-	promised := slices.ContainsFunc(plans, func(c Careful) bool { return c.worth().keeps() })
+	promised := slices.ContainsFunc(plans, func(c Careful) bool { return len(c.Moves) > 0 && c.worth().keeps() })
 	out := make([]float64, len(plans))
 	for i, c := range plans {
 		out[i] = c.worth().cost(promised)
@@ -68,7 +68,7 @@ func (o *outlook) choose() ([]float64, error) {
 		return nil, err
 	}
 	inDoubt := slices.Max(o.hangs) > hanging
-	o.promised = !inDoubt && slices.ContainsFunc(plans, func(p judged) bool { return p.keeps() })
+	o.promised = !inDoubt && slices.ContainsFunc(plans, func(p judged) bool { return count(p.raise) > 0 && p.keeps() })
 	best := o.fewest(plans)
 	if onShims := slices.ContainsFunc(o.notches, notches.coarse); !inDoubt && !onShims || count(best.raise) == 0 {
 		return best.raise, nil // bettering would fit the plan to the slips that were drawn
