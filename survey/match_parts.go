@@ -20,9 +20,52 @@ func (d drawn) whole() []float64 {
 	return y
 }
 
-// drawForms draws the latest form of every sample, at its knots.
+// drawForms draws the form of every way as it was last seen, at the knots of all
+// ways, for every sample.
 func (m *model) drawForms(s *samples) [][]float64 {
-	f := m.forms[len(m.forms)-1]
+	out := make([][]float64, len(s.points))
+	for k := range out {
+		out[k] = make([]float64, m.forms[0].size)
+	}
+	seen := m.lastSeen()
+	for _, f := range m.forms {
+		if !slices.Contains(seen, f) {
+			continue
+		}
+		for k, drawn := range m.drawForm(s, f) {
+			for w, last := range seen {
+				if last == f {
+					copy(out[k][f.first[w]:], drawn[f.first[w]:f.first[w]+len(f.knots[w])])
+				}
+			}
+		}
+	}
+	return out
+}
+
+// lastSeen returns for each way the form of the last pass in which a survey saw it:
+// a way that nobody looked at is taken as not worked on.
+func (m *model) lastSeen() []*form {
+	seen := make([]*form, len(m.in.Ways))
+	lo, hi := m.outerWays()
+	for _, r := range m.rows {
+		for w := range seen {
+			across := r.way < 0 && (w == lo || w == hi)
+			if (r.way == w || across) && (seen[w] == nil || r.form.pass > seen[w].pass) {
+				seen[w] = r.form
+			}
+		}
+	}
+	for w := range seen {
+		if seen[w] == nil {
+			seen[w] = m.forms[len(m.forms)-1]
+		}
+	}
+	return seen
+}
+
+// drawForm draws one form for every sample.
+func (m *model) drawForm(s *samples, f *form) [][]float64 {
 	chols := map[int]*mat.Cholesky{}
 	out := make([][]float64, len(s.points))
 	for k, p := range s.points {

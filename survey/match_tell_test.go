@@ -329,3 +329,31 @@ func TestWhatCannotBeTold(t *testing.T) {
 		t.Errorf("parts %v add up to %g m of %g m", parts, sum, m.Zone)
 	}
 }
+
+// TestAWayNotSeenIsNotForgotten: after a pass over the front way alone, surveyed
+// alone, as much is known of the back way as before.
+func TestAWayNotSeenIsNotForgotten(t *testing.T) {
+	w := newWorld(t, 4, 3)
+	in := w.input()
+	w.survey(t, &in, "2026-03-02")
+	before, err := Match(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.survey(t, &in, "2026-03-04")
+	in.Surveys, in.Profiles = in.Surveys[:4], in.Profiles[:4] // its front way
+	in.Surveys[3].Pass = 1
+	after, err := Match(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	worst := func(c Curve) float64 { return slices.Max(c.Sigma) }
+	if was, is := worst(before.Ways[1].Whole), worst(after.Ways[1].Whole); is > 1.5*was {
+		t.Errorf("the back way was known to %.2f µm and is to %.2f", was*1e6, is*1e6)
+	}
+	for i, y := range after.Ways[1].Rest {
+		if math.Abs(y) > 4*(after.Ways[1].Measured.Sigma[i]+0.1e-6) {
+			t.Errorf("the back way at %.2f m is off by %.2f µm of what was measured", after.Ways[1].X[i], y*1e6)
+		}
+	}
+}
