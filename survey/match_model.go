@@ -161,6 +161,10 @@ func (m *model) free(i int) []int {
 	return m.heights[i]
 }
 
+// Before tells whether a move was done before a survey of its standing. It is an
+// error when neither dates nor passes tell.
+func (v Move) Before(s Survey) (bool, error) { return after(s.Date, s.Pass, v) }
+
 // after tells whether something dated (date, pass) came after the move.
 func after(date string, pass int, v Move) (bool, error) {
 	switch {

@@ -80,7 +80,7 @@ func (s *shop) adjustAsGiven(m *measured) (*reports.Adjust, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Recommended: a.Recommended, Warnings: a.Warnings}
+	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Recommended: a.Recommended, Warnings: append(m.notes, a.Warnings...)}
 	for _, p := range a.Plans {
 		v.Plans = append(v.Plans, m.plan(p))
 	}

@@ -56,7 +56,7 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Warnings: append(s.doubts(known), a.Unsearched...), Recommended: recommended(plans)}
+	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Warnings: slices.Concat(m.notes, s.doubts(known), a.Unsearched), Recommended: recommended(plans)}
 	for k, o := range plans {
 		p, warnings, err := s.write(m, o, base, task.Gap)
 		if err != nil {

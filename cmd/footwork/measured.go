@@ -25,6 +25,7 @@ type measured struct {
 	cross    *reading  // nil without one
 	framed   []supports.Measured
 	tied     bool
+	notes    []string // what makes it less than measured
 }
 
 // measured gathers the latest survey of each way of a standing.
@@ -47,6 +48,9 @@ func (s *shop) measured(standing string) (*measured, error) {
 		return nil, usagef("no way was surveyed in the standing %q: add a [[survey]]", standing)
 	}
 	if m.cross, err = s.latest(standing, func(v survey.Survey) bool { return v.Instrument == survey.CrossLevel }); err != nil {
+		return nil, err
+	}
+	if err := s.bringUp(m); err != nil {
 		return nil, err
 	}
 	return m, m.frame()
