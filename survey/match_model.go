@@ -207,7 +207,7 @@ func (m *model) makeStates(target int) error {
 			return err
 		}
 		st.surveys = append(st.surveys, i)
-		if k == target && (last < 0 || later(s, m.in.Surveys[last])) {
+		if k == target && (last < 0 || s.Later(m.in.Surveys[last])) {
 			last = i
 		}
 	}
@@ -229,7 +229,9 @@ func (m *model) makeStates(target int) error {
 	return m.feel()
 }
 
-func later(a, b Survey) bool {
+// Later tells whether a survey was taken after another, or none can tell: dates go
+// before passes.
+func (a Survey) Later(b Survey) bool {
 	if a.Date != "" && b.Date != "" && a.Date != b.Date {
 		return a.Date > b.Date
 	}

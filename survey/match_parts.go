@@ -46,19 +46,16 @@ func (m *model) drawForms(s *samples) [][]float64 {
 // lastSeen returns for each way the form of the last pass in which a survey saw it:
 // a way that nobody looked at is taken as not worked on.
 func (m *model) lastSeen() []*form {
-	seen := make([]*form, len(m.in.Ways))
 	lo, hi := m.outerWays()
-	for _, r := range m.rows {
-		for w := range seen {
-			across := r.way < 0 && (w == lo || w == hi)
-			if (r.way == w || across) && (seen[w] == nil || r.form.pass > seen[w].pass) {
-				seen[w] = r.form
-			}
-		}
-	}
+	seen := make([]*form, len(m.in.Ways))
 	for w := range seen {
-		if seen[w] == nil {
-			seen[w] = m.forms[len(m.forms)-1]
+		var last *Survey
+		seen[w] = m.forms[len(m.forms)-1]
+		for _, r := range m.rows {
+			s, across := &m.in.Surveys[r.survey], r.way < 0 && (w == lo || w == hi)
+			if (r.way == w || across) && (last == nil || s.Later(*last)) {
+				last, seen[w] = s, r.form
+			}
 		}
 	}
 	return seen

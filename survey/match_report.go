@@ -89,7 +89,7 @@ func (m *model) latest(way int) (last *block) {
 	for i := range m.rows {
 		r := &m.rows[i]
 		if r.way == way && m.in.Surveys[r.survey].Standing == m.in.Standing &&
-			(last == nil || later(m.in.Surveys[r.survey], m.in.Surveys[last.survey])) {
+			(last == nil || m.in.Surveys[r.survey].Later(m.in.Surveys[last.survey])) {
 			last = r
 		}
 	}

@@ -69,14 +69,24 @@ func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, 
 	}
 	v.Plans[0] = m.plan(a.Plans[0]) // what was measured, not what is foretold
 	v.Warnings = append(v.Warnings, s.gapsToMeasure(m, known)...)
-	v.Warnings = append(v.Warnings, s.mayGoLight(plans[v.Recommended])...)
+	v.Warnings = append(v.Warnings, s.cautions(plans[v.Recommended], v)...)
+	return v, nil
+}
+
+// cautions says what a reader must know of the recommended plan.
+func (s *shop) cautions(o outline, v *reports.Adjust) []string {
+	p := v.Plans[v.Recommended]
+	notes := s.mayGoLight(o)
 	switch {
 	case v.Recommended == 0:
-		v.Warnings = append(v.Warnings, "no move of the feet makes it better by more than is known of them: the rest is metal")
-	case plans[v.Recommended].told.Limited:
-		v.Warnings = append(v.Warnings, s.firstMove(plans[v.Recommended], v.Plans[v.Recommended]))
+		notes = append(notes, "no move of the feet makes it better by more than is known of them: the rest is metal")
+	case p.Zone > v.Before.Zone:
+		notes = append(notes, "the ways will be less straight than now: that is the price of what else was asked, load on every foot (least_load) or no middle on the wrong side (allow); where that can be done without, ask for less")
 	}
-	return v, nil
+	if v.Recommended > 0 && o.told.Limited {
+		notes = append(notes, s.firstMove(o, p))
+	}
+	return notes
 }
 
 // firstMove says what to do before the rest of a plan that what is not known limits.

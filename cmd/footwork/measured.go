@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 
 	"footwork/beam"
@@ -56,11 +55,11 @@ func (s *shop) measured(standing string) (*measured, error) {
 	return m, m.frame()
 }
 
-// latest reduces the survey of the highest pass and, in it, the latest date.
+// latest reduces the latest survey that is wanted.
 func (s *shop) latest(standing string, want func(survey.Survey) bool) (*reading, error) {
 	best := -1
 	for i, v := range s.Surveys {
-		if v.Standing == standing && want(v) && (best < 0 || later(v, s.Surveys[best]) >= 0) {
+		if v.Standing == standing && want(v) && (best < 0 || v.Later(s.Surveys[best])) {
 			best = i
 		}
 	}
@@ -72,10 +71,6 @@ func (s *shop) latest(standing string, want func(survey.Survey) bool) (*reading,
 		return nil, err
 	}
 	return &reading{s.Surveys[best], p}, nil
-}
-
-func later(a, b survey.Survey) int {
-	return cmp.Or(cmp.Compare(a.Pass, b.Pass), cmp.Compare(a.Date, b.Date))
 }
 
 // frame puts each way about the line through its ends and, with a cross level,
