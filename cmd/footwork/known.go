@@ -278,6 +278,9 @@ func (s *shop) touchFirst(m *measured, v *reports.Plan, o outline, task supports
 		}
 		name := m.standing.Feet[i].Name
 		text := "raise until it just takes load: it stops turning freely, or the instrument begins to move"
+		if gap[i] == 0 { // most likely it carries
+			text = "if it turns freely, raise it until it just takes load; if not, leave it"
+		}
 		step := reports.Step{Foot: name, Raise: gap[i], Touch: true, Text: text, Loads: m.loads(task.Influence.Loads)}
 		for _, e := range m.expect(still) {
 			step.Readings = append(step.Readings, reports.Reading{Survey: e.survey, X: e.x, Value: e.value, Unit: e.unit})
