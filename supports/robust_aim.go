@@ -27,13 +27,13 @@ const (
 	micro      = 1e-6
 	moveCost   = 0.003 // µm of zone that one µm of move must save
 	lackPrice  = 50    // µm of zone for a mean foot load that a foot is expected to lack
-	limitPrice = 200   // likewise, that it may lack with 5 % probability where that can be promised
+	limitPrice = 200   // likewise, for one that it may lack with 5 % probability though that can be kept
 	unnoticed  = 0.05  // mean foot loads, lacking in all: so few scenarios may be out by as much
-	mostMargin = 0.8   // mean foot loads
-	tunings    = 3     // of the margins
+	mostMargin = 0.8   // mean foot loads, of what is kept above the least
+	tunings    = 3     // of the margins at most
 	tuned      = 0.02  // mean foot loads, a move of a margin that changes nothing
 	lightShare = 0.05  // of the scenarios, in which a foot may miss the least load
-	doubtful   = 0.02  // probability of hanging = 0.2 // probability from which a foot is taken to hang
+	doubtful   = 0.02  // probability of hanging from which a foot's gap is in doubt
 	doubtShare = 0.3   // of the scenarios, in which such a foot may stay without its load
 	hanging    = 0.2   // probability from which a foot is taken to hang
 	asGood     = 0.01  // a plan of fewer moves may be expected to end so much worse
