@@ -113,8 +113,11 @@ func count(raise []float64) (n int) {
 // better moves one foot at a time by ever smaller steps, of feet on shims also two at
 // once, while the plan gains.
 func (o *outlook) better(plan judged) (judged, error) {
-	for _, step := range []float64{20e-6, 8e-6, 3e-6} {
-		for f := range o.notches {
+	for _, step := range []float64{50e-6, 20e-6, 8e-6, 3e-6} {
+		for f, n := range o.notches {
+			if step > 20e-6 && !n.coarse() {
+				continue // screws end near where the programme puts them
+			}
 			for _, by := range []float64{step, -step} {
 				for _, raise := range o.shifts(plan.raise, f, by) {
 					next, err := o.judge(raise)
