@@ -98,15 +98,19 @@ func (s *shop) firstMove(o outline, p reports.Plan) string {
 		h.Text(o.told.Zone), h.Text(2*o.told.ZoneSigma), first.Foot, p.Moves[k].Text)
 }
 
-// gapsToMeasure names the feet that most likely hang and cannot be turned up until
+// gapsToMeasure names the feet that hang or may hang and cannot be turned up until
 // they touch: a feeler tells what no survey does.
 func (s *shop) gapsToMeasure(m *measured, known survey.Matched) (notes []string) {
 	h := s.units.Height()
 	for i, f := range known.Feet {
 		kind := m.standing.Adjusters[i].Kind
 		if f.Carries < surelyCarries && (kind == supports.Shim || kind == supports.Fixed) && f.Gap.High-f.Gap.Low > wideGap {
-			notes = append(notes, fmt.Sprintf("foot %s hangs, by %s to %s (95 %%): find with a feeler by how much, add it as gap in a [[felt]] row, and plan again",
-				f.Name, h.Text(max(0, f.Gap.Low)), h.Text(f.Gap.High)))
+			hangs := "hangs"
+			if f.Carries > 0.5 {
+				hangs = "may hang"
+			}
+			notes = append(notes, fmt.Sprintf("foot %s %s, by %s to %s (95 %%): find with a feeler by how much, add it as gap in a [[felt]] row, and plan again",
+				f.Name, hangs, h.Text(max(0, f.Gap.Low)), h.Text(f.Gap.High)))
 		}
 	}
 	return notes

@@ -12,88 +12,97 @@ import (
 // bringUp adds to what was measured what the moves since then have done, as far as
 // the match can tell, and notes it: a plan is for the bed as it stands now.
 func (s *shop) bringUp(m *measured) error {
-	var moved []string
-	readings := m.readings
+	readings := slices.Clone(m.readings)
 	if m.cross != nil {
-		readings = append(slices.Clone(readings), *m.cross)
+		readings = append(readings, *m.cross)
 	}
+	var moved []string
 	pending := make([][]survey.Move, len(readings))
 	for i, r := range readings {
-		for _, v := range s.Moves {
-			if v.Standing != m.standing.Name {
-				continue
-			}
-			before, err := v.Before(r.Survey)
-			if err != nil {
-				return fmt.Errorf("survey %q: %w", r.Name, err)
-			}
-			if !before {
-				pending[i] = append(pending[i], v)
-				if !slices.Contains(moved, v.Foot) {
-					moved = append(moved, v.Foot)
-				}
+		var err error
+		if pending[i], err = s.movedSince(r.Survey); err != nil {
+			m.notes = append(m.notes, fmt.Sprintf("survey %q: %v; moves are left out", r.Name, err))
+			return nil
+		}
+		for _, v := range pending[i] {
+			if !slices.Contains(moved, v.Foot) {
+				moved = append(moved, v.Foot)
 			}
 		}
 	}
 	if len(moved) == 0 {
 		return nil
 	}
-	note := fmt.Sprintf("%s moved since a way was last surveyed: what that did is reckoned, not measured; survey again before more is turned", strings.Join(moved, " and "))
+	feet := strings.Join(moved, " and ")
 	now, err := s.found(m.standing.Name)
 	if err != nil {
-		note = fmt.Sprintf("%s moved since a way was last surveyed, and what that did cannot be told (%v): survey again", strings.Join(moved, " and "), err)
-		m.notes = append(m.notes, note)
+		m.notes = append(m.notes, fmt.Sprintf("%s moved since a way was last surveyed, and what that did cannot be told (%v): survey again", feet, err))
 		return nil
 	}
-	m.notes = append(m.notes, note)
+	m.notes = append(m.notes, fmt.Sprintf("%s moved since a way was last surveyed: what that did is reckoned, not measured; survey again before more is turned", feet))
+	v, err := s.solver(m.standing.Name)
+	if err != nil {
+		return err
+	}
 	for i := range m.readings {
 		r := &m.readings[i]
-		d, err := s.changeSince(m, now, pending[i], r.X, m.ways[i].Offset)
+		change, err := m.changeBy(v, now, pending[i], r.X, m.ways[i].Offset)
 		if err != nil {
 			return err
 		}
-		r.Height = plus(r.Height, d)
+		r.Height = plus(r.Height, change[0])
 	}
 	if m.cross != nil && len(m.ways) > 1 {
 		lo, hi := m.ways[0].Offset, m.ways[len(m.ways)-1].Offset
-		left, err := s.changeSince(m, now, pending[len(m.readings)], m.cross.X, lo)
-		if err != nil {
-			return err
-		}
-		right, err := s.changeSince(m, now, pending[len(m.readings)], m.cross.X, hi)
+		change, err := m.changeBy(v, now, pending[len(m.readings)], m.cross.X, lo, hi)
 		if err != nil {
 			return err
 		}
 		m.cross.Height = slices.Clone(m.cross.Height)
-		for i := range left {
-			m.cross.Height[i] += (right[i] - left[i]) / (hi - lo)
+		for i, d := range minus(change[1], change[0]) {
+			m.cross.Height[i] += d / (hi - lo)
 		}
 	}
 	return nil
 }
 
-// changeSince returns what moves that led to how the bed stands now changed at x
-// of a line across, m.
-func (s *shop) changeSince(m *measured, now beam.Case, moves []survey.Move, x []float64, offset float64) ([]float64, error) {
-	v, err := s.solver(m.standing.Name)
-	if err != nil {
-		return nil, err
-	}
-	then := now
-	then.Heights = slices.Clone(now.Heights)
-	for _, mv := range moves {
-		if k := slices.IndexFunc(m.standing.Feet, func(f beam.Foot) bool { return f.Name == mv.Foot }); k >= 0 {
-			then.Heights[k] -= mv.Raise
+// movedSince returns the moves of a survey's standing that were not done before it.
+func (s *shop) movedSince(r survey.Survey) (moves []survey.Move, err error) {
+	for _, v := range s.Moves {
+		if v.Standing != r.Standing {
+			continue
+		}
+		before, err := v.Before(r)
+		if err != nil {
+			return nil, err
+		}
+		if !before {
+			moves = append(moves, v)
 		}
 	}
-	probe := v.Probe(x, offset)
+	return moves, nil
+}
+
+// changeBy returns what moves that led to how the bed stands now changed at x of
+// lines across, m.
+func (m *measured) changeBy(v *beam.Solver, now beam.Case, moves []survey.Move, x []float64, offsets ...float64) (change [][]float64, err error) {
 	is, err := v.Solve(now)
 	if err != nil {
 		return nil, err
 	}
-	was, err := v.Solve(then)
+	now.Heights = slices.Clone(now.Heights)
+	for _, mv := range moves {
+		if k := slices.IndexFunc(m.standing.Feet, func(f beam.Foot) bool { return f.Name == mv.Foot }); k >= 0 {
+			now.Heights[k] -= mv.Raise
+		}
+	}
+	was, err := v.Solve(now)
 	if err != nil {
 		return nil, err
 	}
-	return minus(is.Read(probe), was.Read(probe)), nil
+	for _, y := range offsets {
+		probe := v.Probe(x, y)
+		change = append(change, minus(is.Read(probe), was.Read(probe)))
+	}
+	return change, nil
 }
