@@ -34,21 +34,19 @@ type Likely struct {
 // Careful is a plan that knows how sure it is. A bed that is left as it is lacks no
 // load while no foot is more likely too light than not.
 type Careful struct {
-	Moves       []CarefulMove
-	Raise       []float64 // m, of every foot, after touching
-	Touch       []bool    // raise the foot until it just takes load, first
-	Zone        float64   // m, expected
-	ZoneSigma   float64   // m, its standard deviation over all that is not known
-	Wrong       float64   // m, expected, of a way's middle on the side that is not allowed
-	Keep        float64   // N, the least load asked for
-	Short       float64   // mean foot loads, expected to lack of it, of all feet
-	Lacking     float64   // mean foot loads, by which feet may miss it with 5 % probability
-	BeforeZone  float64   // m, expected, as the bed stands now
-	BeforeSigma float64   // m
-	Ways        []CarefulWay
-	Feet        []CarefulFoot
-	Limited     bool // what is not known limits the zone: make a first move, then survey again
-	First       int  // index of the move that tells most, −1 without
+	Moves     []CarefulMove
+	Raise     []float64 // m, of every foot, after touching
+	Touch     []bool    // raise the foot until it just takes load, first
+	Zone      float64   // m, expected
+	ZoneSigma float64   // m, its standard deviation over all that is not known
+	Wrong     float64   // m, expected, of a way's middle on the side that is not allowed
+	Keep      float64   // N, the least load asked for
+	Short     float64   // mean foot loads, expected to lack of it, of all feet
+	Lacking   float64   // mean foot loads, by which feet may miss it with 5 % probability
+	Ways      []CarefulWay
+	Feet      []CarefulFoot
+	Limited   bool // what is not known limits the zone: make a first move, then survey again
+	First     int  // index of the move that tells most, −1 without
 }
 
 // CarefulMove is one foot's part of a plan.

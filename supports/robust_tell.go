@@ -13,7 +13,7 @@ import (
 func (o *outlook) careful(raise []float64) (Careful, error) {
 	c := Careful{Raise: raise, Touch: make([]bool, o.feet), First: -1}
 	var ends []forecast
-	var zones, before, slips []float64
+	var zones, slips []float64
 	for s := range o.Scenarios {
 		f, err := o.forecast(s, raise, true)
 		if err != nil {
@@ -25,11 +25,10 @@ func (o *outlook) careful(raise []float64) (Careful, error) {
 		}
 		slips = append(slips, f.zone-clean.zone)
 		ends = append(ends, f)
-		zones, before = append(zones, f.zone), append(before, o.start[s].zone)
+		zones = append(zones, f.zone)
 		c.Wrong += f.wrong / float64(len(o.Scenarios))
 	}
 	c.Zone, c.ZoneSigma = stat.MeanStdDev(zones, nil)
-	c.BeforeZone, c.BeforeSigma = stat.MeanStdDev(before, nil)
 	c.Keep = o.goal.LeastLoad * o.mean
 	stays := o.mayStay(raise, ends)
 	for i, f := range o.Standing.Feet {
