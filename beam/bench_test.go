@@ -50,7 +50,7 @@ func BenchmarkSolveAgain8Feet(b *testing.B) {
 	h := make([]float64, 8)
 	for b.Loop() {
 		h[3] += 1e-9
-		if _, err := v.Solve(Case{Heights: h}); err != nil {
+		if _, err := v.Solve(Case{Draw: Draw{Heights: h}}); err != nil {
 			b.Fatal(err)
 		}
 	}

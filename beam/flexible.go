@@ -174,10 +174,10 @@ func (r ride) coupleCells(q *coupled, cells []cellContact) {
 	for a, c := range cells {
 		q.c[n+a] = r.table.hang(c) - r.bareHeight(c.at, c.y)
 		for i, p := range r.solver.points {
-			q.h.SetSym(i, n+a, -r.sums.between(poses[i], p.y, c.at, c.y)/r.base.factor)
+			q.h.SetSym(i, n+a, -r.base.factors.of(r.sums.between(poses[i], p.y, c.at, c.y)))
 		}
 		for b, d := range cells[:a+1] {
-			v := r.sums.between(c.at, c.y, d.at, d.y)/r.base.factor + r.table.give(c, d)
+			v := r.base.factors.of(r.sums.between(c.at, c.y, d.at, d.y)) + r.table.give(c, d)
 			if a == b {
 				v += 1 / (r.table.Contact * c.long)
 			}
@@ -220,7 +220,7 @@ func (r ride) read(at float64, cells []cellContact, q *coupled, sol settled) Pla
 			from := pose{x, probe.at[k], probe.t[k]}
 			for a, c := range cells {
 				if f := sol.x[n+a]; f != 0 {
-					h[k] -= r.sums.between(from, y, c.at, c.y) / r.base.factor * f
+					h[k] -= r.base.factors.of(r.sums.between(from, y, c.at, c.y)) * f
 				}
 			}
 		}

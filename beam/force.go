@@ -10,15 +10,18 @@ type Point struct {
 }
 
 // Linear is a standing before contact: all that depends linearly on the forces
-// of its points. For a bed of factor f under forces R and a gradient ΔT, the
-// height over the points is (Loaded + Compliance·R)/f + ΔT·Bowed plus a rigid
-// motion.
+// of its points. For a bed whose bending and twist are b and t times as stiff as
+// given, under forces R and a gradient ΔT, the height over the points is
+// (Loaded + Bent·R)/b + (Turned + Twisted·R)/t + ΔT·Bowed plus a rigid motion.
 type Linear struct {
-	Points     []Point
-	Compliance [][]float64 // [point][point], m/N, of the bed built in at its left end
-	Loaded     []float64   // m, under its weights
-	Bowed      []float64   // m/K
-	Resultant  [3]float64  // N, N·m, N·m: ΣR, ΣR·x, ΣR·y that carry the weights
+	Points    []Point
+	Bent      [][]float64 // [point][point], m/N, of the bed built in at its left end, by bending
+	Twisted   [][]float64 // likewise by twist
+	Loaded    []float64   // m, under its weights, by bending
+	Turned    []float64   // m, under its weights, by twist
+	Bowed     []float64   // m/K
+	Resultant [3]float64  // N, N·m, N·m: ΣR, ΣR·x, ΣR·y that carry the weights
+	standing  Standing
 }
 
 // Linear returns the standing before contact, under the case's weights and
@@ -26,18 +29,39 @@ type Linear struct {
 func (v *Solver) Linear(c Case) Linear {
 	l, shape := v.loadOf(c)
 	n := len(v.points)
-	out := Linear{Points: make([]Point, n), Compliance: make([][]float64, n),
-		Loaded: make([]float64, n), Bowed: make([]float64, n), Resultant: *l.resultant}
+	out := Linear{Points: make([]Point, n), Bent: make([][]float64, n), Twisted: make([][]float64, n),
+		Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), Resultant: *l.resultant, standing: v.standing}
 	for i, p := range v.points {
 		out.Points[i] = Point{X: p.x, Y: p.y, Give: 1 / p.k, Held: p.held, Foot: p.foot}
-		out.Compliance[i] = make([]float64, n)
+		out.Bent[i], out.Twisted[i] = make([]float64, n), make([]float64, n)
 		for j := range n {
-			out.Compliance[i][j] = v.comp.At(i, j)
+			out.Bent[i][j], out.Twisted[i][j] = v.bent.At(i, j), v.twisted.At(i, j)
 		}
-		out.Loaded[i] = shape.w[p.node] + p.y*shape.phi[p.node]
+		out.Loaded[i], out.Turned[i] = shape.w[p.node], p.y*shape.phi[p.node]
 		out.Bowed[i] = v.bowed.w[p.node]
 	}
 	return out
+}
+
+// Of returns, for one draw, the compliance between the points with the give of
+// their supports on the diagonal, m/N, and the height of the built-in loaded bed
+// over each support, m.
+func (l Linear) Of(d Draw) (h [][]float64, c []float64) {
+	f, gradient := d.factors(), d.gradient(l.standing)
+	for i, p := range l.Points {
+		row := make([]float64, len(l.Points))
+		for j := range row {
+			row[j] = f.of(l.Bent[i][j], l.Twisted[i][j])
+		}
+		up := 0.0
+		if p.Foot >= 0 {
+			up = d.height(l.standing, p.Foot)
+		}
+		row[i] += p.Give / d.foot(p.Foot)
+		h = append(h, row)
+		c = append(c, f.of(l.Loaded[i], l.Turned[i])+gradient*l.Bowed[i]-up)
+	}
+	return h, c
 }
 
 func (v *Solver) loadOf(c Case) (loads, curves) {
@@ -50,19 +74,37 @@ func (v *Solver) loadOf(c Case) (loads, curves) {
 
 // LinearAt is the height at a probe's places in the terms of Linear.
 type LinearAt struct {
-	Support [][]float64 // [place][point], m/N
-	Loaded  []float64   // m
-	Bowed   []float64   // m/K
+	Bent, Twisted  [][]float64 // [place][point], m/N
+	Loaded, Turned []float64   // m
+	Bowed          []float64   // m/K
+	standing       Standing
+}
+
+// Of returns, for one draw, the heights for a unit force at each point, m/N
+// [place][point], and those of the built-in loaded bed, m.
+func (l LinearAt) Of(d Draw) (unit [][]float64, base []float64) {
+	f, gradient := d.factors(), d.gradient(l.standing)
+	for a := range l.Loaded {
+		row := make([]float64, len(l.Bent[a]))
+		for j := range row {
+			row[j] = f.of(l.Bent[a][j], l.Twisted[a][j])
+		}
+		unit = append(unit, row)
+		base = append(base, f.of(l.Loaded[a], l.Turned[a])+gradient*l.Bowed[a])
+	}
+	return unit, base
 }
 
 // LinearAt returns the heights at a probe's places before contact, under the
 // case's weights and lines.
 func (v *Solver) LinearAt(p *Probe, c Case) LinearAt {
 	_, shape := v.loadOf(c)
-	out := LinearAt{Support: p.comp, Loaded: make([]float64, len(p.x)), Bowed: make([]float64, len(p.x))}
+	n := len(p.x)
+	out := LinearAt{Bent: p.bent, Twisted: p.twisted, Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), standing: v.standing}
 	for a, i := range p.at {
 		t := p.t[a]
-		out.Loaded[a] = (1-t)*(shape.w[i]+p.offset*shape.phi[i]) + t*(shape.w[i+1]+p.offset*shape.phi[i+1])
+		out.Loaded[a] = (1-t)*shape.w[i] + t*shape.w[i+1]
+		out.Turned[a] = p.offset * ((1-t)*shape.phi[i] + t*shape.phi[i+1])
 		out.Bowed[a] = (1-t)*v.bowed.w[i] + t*v.bowed.w[i+1]
 	}
 	return out

@@ -11,8 +11,8 @@ func TestLinearAgreesWithRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	dT, factor := 0.7, 1.2
-	c := Case{Heights: []float64{0, 1e-5, -3e-5, 0, 2e-5, 0, -1e-5, 4e-5}, BedFactor: factor, Gradient: &dT,
+	dT := 0.7
+	c := Case{Draw: Draw{Heights: []float64{0, 1e-5, -3e-5, 0, 2e-5, 0, -1e-5, 4e-5}, Bending: 1.2, Twist: 0.7, Gradient: &dT},
 		Weights: []Weight{{At: 1.3, Offset: 0.1, Force: 900}}}
 	st, err := v.Solve(c)
 	if err != nil {
@@ -21,6 +21,7 @@ func TestLinearAgreesWithRead(t *testing.T) {
 	p := v.Probe([]float64{0.2, 1.1, 2.77, 3.9}, 0.25)
 	at, l := v.LinearAt(p, c), v.Linear(c)
 	want := st.Read(p)
+	unit, base := at.Of(c.Draw)
 	var sum float64
 	for i, f := range st.Feet() {
 		sum += f.Load * l.Points[i].X
@@ -29,9 +30,9 @@ func TestLinearAgreesWithRead(t *testing.T) {
 		t.Errorf("moment of the feet %g, of the weights %g", sum, l.Resultant[1])
 	}
 	for a := range want {
-		h := at.Loaded[a]/factor + dT*at.Bowed[a] + st.rest.rigid[0] + st.rest.rigid[1]*p.x[a] + st.rest.rigid[2]*p.offset
+		h := base[a] + st.rest.rigid[0] + st.rest.rigid[1]*p.x[a] + st.rest.rigid[2]*p.offset
 		for i, f := range st.Feet() {
-			h += at.Support[a][i] * f.Load / factor
+			h += unit[a][i] * f.Load
 		}
 		if math.Abs(h-want[a]) > 1e-12 {
 			t.Errorf("place %d: %g, read %g", a, h, want[a])

@@ -9,13 +9,15 @@ import (
 // loads do to it anywhere, from which any set of feet can be stood under it. It
 // never changes and may be used by many goroutines at once.
 type Free struct {
-	bed   Bed
-	sums  *sums
-	bowed curves // for one kelvin
+	bed     Bed
+	factors factors
+	sums    *sums
+	bowed   curves // for one kelvin
 }
 
-// NewFree cuts the bed into cells. It is an error when its sections do not cover it.
-func NewFree(b Bed, o Options) (*Free, error) {
+// NewFree cuts the bed into cells, as stiff as a draw says; the rest of the draw does
+// not count. It is an error when its sections do not cover it.
+func NewFree(b Bed, d Draw, o Options) (*Free, error) {
 	if o.Cells == 0 {
 		o.Cells = defaultCells
 	}
@@ -29,7 +31,7 @@ func NewFree(b Bed, o Options) (*Free, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Free{bed: b, sums: g.sums(), bowed: g.bendUnder(nil, nil, 1)}, nil
+	return &Free{bed: b, factors: d.factors(), sums: g.sums(), bowed: g.bendUnder(nil, nil, 1)}, nil
 }
 
 // Spot is a place along the bed, found once in its grid.
@@ -41,13 +43,14 @@ func (f *Free) Spot(x float64) Spot { return Spot{f.sums.pose(x)} }
 // Between returns the height at p, offset y, for a unit upward force at q, offset
 // v, m/N.
 func (f *Free) Between(p Spot, y float64, q Spot, v float64) float64 {
-	return f.sums.between(p.pose, y, q.pose, v)
+	return f.factors.of(f.sums.between(p.pose, y, q.pose, v))
 }
 
 // Arm returns the height of the axis at x for a unit upward force anywhere
 // right of x, as perMetre·u + rest with u the force's place, 1/N and m/N.
 func (f *Free) Arm(x float64) (perMetre, rest float64) {
-	return f.sums.arm(f.sums.pose(x))
+	perMetre, rest = f.sums.arm(f.sums.pose(x))
+	return perMetre / f.factors.bend, rest / f.factors.bend
 }
 
 // FreeLoad is what the bed's own weight and more do to a Free bed.
@@ -68,11 +71,11 @@ func (f *Free) Under(weights []Weight, lines []Line, gradient float64) FreeLoad 
 	for _, q := range lines {
 		l.addLine(g, q)
 	}
-	return FreeLoad{free: f, shape: g.bendUnder(l.force, l.torque, gradient), Resultant: *l.resultant}
+	return FreeLoad{free: f, shape: g.bendUnder(l.force, l.torque, gradient*f.factors.bend), Resultant: *l.resultant}
 }
 
 // At returns the height at x, offset y, m.
 func (l FreeLoad) At(x, y float64) float64 {
 	p := l.free.sums.pose(x)
-	return p.read(l.shape.w) + y*p.read(l.shape.phi)
+	return l.free.factors.of(p.read(l.shape.w), y*p.read(l.shape.phi))
 }

@@ -137,12 +137,12 @@ func (g *grid) node(x float64) int {
 }
 
 // compliance returns the height at node i, offset y, for a unit upward force at
-// node j, offset v, m/N, of the bed built in at its left end. It is
-// Σ (xᵢ−s)(xⱼ−s)·bend + shear + y·v·twist over the cells left of both.
-func (g *grid) compliance(i int, y float64, j int, v float64) float64 {
+// node j, offset v, m/N, of the bed built in at its left end, by bending and by
+// twist: Σ (xᵢ−s)(xⱼ−s)·bend + shear, and Σ y·v·twist over the cells left of both.
+func (g *grid) compliance(i int, y float64, j int, v float64) (bent, twisted float64) {
 	c := min(i, j)
 	p, q := g.x[i], g.x[j]
-	return p*q*g.b0[c] - (p+q)*g.b1[c] + g.b2[c] + g.sh[c] + y*v*g.tw[c]
+	return p*q*g.b0[c] - (p+q)*g.b1[c] + g.b2[c] + g.sh[c], y * v * g.tw[c]
 }
 
 // curves is the shape of the bed's axis and its twist at the nodes.

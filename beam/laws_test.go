@@ -211,7 +211,7 @@ func TestResponseHoldsInItsRange(t *testing.T) {
 		heights[f] += raise
 		p := v.Probe([]float64{0, b.Length / 3, b.Length}, 0.25)
 		before, rate := st.Read(p), st.ReadResponse(p, r)
-		after, err := v.Solve(Case{Heights: heights})
+		after, err := v.Solve(Case{Draw: Draw{Heights: heights}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -242,8 +242,8 @@ func TestSuperposition(t *testing.T) {
 		return st.Read(p)
 	}
 	none := read(Case{})
-	parts := [][]float64{read(Case{Gradient: &warm}), read(Case{Weights: one}), read(Case{Heights: heights})}
-	for i, h := range read(Case{Gradient: &warm, Weights: one, Heights: heights}) {
+	parts := [][]float64{read(Case{Draw: Draw{Gradient: &warm}}), read(Case{Weights: one}), read(Case{Draw: Draw{Heights: heights}})}
+	for i, h := range read(Case{Draw: Draw{Gradient: &warm, Heights: heights}, Weights: one}) {
 		want := none[i]
 		for _, q := range parts {
 			want += q[i] - none[i]
@@ -268,7 +268,7 @@ func TestContactEqualsExhaustiveSearch(t *testing.T) {
 		v, _ := NewSolver(b, s, coarse())
 		st, err := v.Solve(Case{})
 		found := 0
-		probe := &State{solver: v, factor: 1, load: v.dead, shape: v.sagged}
+		probe := &State{solver: v, factors: factors{1, 1}, load: v.dead, shape: v.sagged}
 		p := v.problem(probe, Case{})
 		for set := range 1 << n {
 			on := make([]bool, n)
@@ -332,7 +332,7 @@ func TestContactAlwaysSettles(t *testing.T) {
 		for i := range h {
 			h[i] = normal.Rand()
 		}
-		if _, err := v.Solve(Case{Heights: h}); err != nil {
+		if _, err := v.Solve(Case{Draw: Draw{Heights: h}}); err != nil {
 			t.Fatal(err)
 		}
 	}

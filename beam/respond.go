@@ -63,7 +63,7 @@ func (st *State) ReadResponse(p *Probe, r Response) []float64 {
 	for a := range h {
 		h[a] = r.rigid[0] + r.rigid[1]*p.x[a] + r.rigid[2]*p.offset
 		for j, f := range r.force {
-			h[a] += p.comp[a][j] / st.factor * f
+			h[a] += st.factors.of(p.bent[a][j], p.twisted[a][j]) * f
 		}
 	}
 	return h

@@ -50,10 +50,10 @@ func (p pose) read(sum []float64) float64 {
 }
 
 // between returns the height at p, offset y, for a unit upward force at q,
-// offset v, m/N: grid.compliance between nodes. Within a cell bending is shared
+// offset v, m/N, by bending and by twist: grid.compliance between nodes. Within a cell bending is shared
 // between its nodes, as heights are read and loads are put on everywhere; shear and
 // twist are exact, for their kink under a force would be lost.
-func (u *sums) between(p pose, y float64, q pose, v float64) float64 {
+func (u *sums) between(p pose, y float64, q pose, v float64) (bent, twisted float64) {
 	c, o := p, q
 	if q.x < p.x {
 		c, o = q, p
@@ -64,8 +64,8 @@ func (u *sums) between(p pose, y float64, q pose, v float64) float64 {
 	if o.cell == i {
 		arm = half * o.t
 	}
-	return c.x*o.x*g.b0[i] - (c.x+o.x)*g.b1[i] + g.b2[i] + g.sh[i] + y*v*g.tw[i] +
-		c.t*(half*arm*g.bend[i]+g.shear[i]+y*v*g.twist[i])
+	bent = c.x*o.x*g.b0[i] - (c.x+o.x)*g.b1[i] + g.b2[i] + g.sh[i] + c.t*(half*arm*g.bend[i]+g.shear[i])
+	return bent, y * v * (g.tw[i] + c.t*g.twist[i])
 }
 
 // arm returns the height at p for a unit upward force right of it, as
@@ -102,28 +102,29 @@ func (u *sums) press(q Line) pressed {
 }
 
 // sink returns how far the line load presses the built-in bed down at p, offset
-// y, m.
-func (u *sums) sink(p pose, y float64, l pressed) float64 {
+// y, m, by bending and by twist.
+func (u *sums) sink(p pose, y float64, l pressed) (bent, twisted float64) {
 	a := p // the cells left of both p and the load
 	if l.from.x < p.x {
 		a = l.from
 	}
-	down := a.left(u.bend[:], [2]float64{l.first, -l.force}, p.x) + l.force*(a.read(u.shear[0])+y*l.y*a.read(u.twist[0]))
-	down += u.chord(p, l)
+	bent = a.left(u.bend[:], [2]float64{l.first, -l.force}, p.x) + l.force*a.read(u.shear[0]) + u.chord(p, l)
+	twisted = y * l.y * l.force * a.read(u.twist[0])
 	if p.x <= l.from.x {
-		return down
+		return bent, twisted
 	}
 	b := p
 	if l.to.x < p.x {
 		b = l.to
 	}
 	for k, v := range l.v {
-		down += v * (b.read(u.shear[k]) - a.read(u.shear[k]) + y*l.y*(b.read(u.twist[k])-a.read(u.twist[k])))
+		bent += v * (b.read(u.shear[k]) - a.read(u.shear[k]))
+		twisted += v * y * l.y * (b.read(u.twist[k]) - a.read(u.twist[k]))
 	}
 	for k, m := range l.m {
-		down += m * (p.x*(b.read(u.bend[k])-a.read(u.bend[k])) - b.read(u.bend[k+1]) + a.read(u.bend[k+1]))
+		bent += m * (p.x*(b.read(u.bend[k])-a.read(u.bend[k])) - b.read(u.bend[k+1]) + a.read(u.bend[k+1]))
 	}
-	return down
+	return bent, twisted
 }
 
 // left returns Σ (x−s)(m₀+m₁s)·bend over the cells left of p.

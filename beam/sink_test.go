@@ -29,7 +29,7 @@ func TestSinkIsThePassAlongTheBed(t *testing.T) {
 		most := math.Abs(c.w[len(c.w)-1]) + math.Abs(c.phi[len(c.w)-1])
 		cells := (q.To - q.From) * 2000 / b.Length
 		for _, i := range []int{0, 1, len(g.x) / 3, 2 * len(g.x) / 3, len(g.x) - 1} {
-			got, want := -u.sink(u.pose(g.x[i]), -0.2, u.press(q)), c.w[i]-0.2*c.phi[i]
+			got, want := -both(u.sink(u.pose(g.x[i]), -0.2, u.press(q))), c.w[i]-0.2*c.phi[i]
 			if math.Abs(got-want) > most/(cells*cells) { // both are of second order
 				t.Fatalf("at %g m: %g, by the pass %g", g.x[i], got, want)
 			}
@@ -37,13 +37,16 @@ func TestSinkIsThePassAlongTheBed(t *testing.T) {
 	})
 }
 
+// both adds what bending and twist give.
+func both(bent, twisted float64) float64 { return bent + twisted }
+
 func TestBetweenIsTheComplianceOfNodes(tt *testing.T) {
 	b := shopBed(4)
 	g, _ := newGrid(b, 500, nil)
 	u := g.sums()
 	for i := 3; i < 500; i += 61 {
 		for j := 2; j < 500; j += 47 {
-			got, want := u.between(u.pose(g.x[i]), 0.2, u.pose(g.x[j]), -0.1), g.compliance(i, 0.2, j, -0.1)
+			got, want := both(u.between(u.pose(g.x[i]), 0.2, u.pose(g.x[j]), -0.1)), both(g.compliance(i, 0.2, j, -0.1))
 			if math.Abs(got-want) > 1e-12*math.Abs(want)+1e-18 {
 				tt.Fatalf("%d, %d: %g, want %g", i, j, got, want)
 			}
@@ -57,14 +60,14 @@ func TestBetweenIsTheComplianceOfNodes(tt *testing.T) {
 			if q.cell == i {
 				kink = (min(t, q.t) - t*q.t) * (g.shear[i] + 0.1*0.2*g.twist[i])
 			}
-			want := kink + (1-t)*u.between(u.pose(g.x[i]), 0.1, q, 0.2) + t*u.between(u.pose(g.x[i+1]), 0.1, q, 0.2)
-			if got := u.between(p, 0.1, q, 0.2); math.Abs(got-want) > 1e-12*want {
+			want := kink + (1-t)*both(u.between(u.pose(g.x[i]), 0.1, q, 0.2)) + t*both(u.between(u.pose(g.x[i+1]), 0.1, q, 0.2))
+			if got := both(u.between(p, 0.1, q, 0.2)); math.Abs(got-want) > 1e-12*want {
 				tt.Errorf("within a cell at %g: %g, want %g", p.x, got, want)
 			}
 		}
 	}
 	per, rest := u.arm(u.pose(1.23456))
-	if got, want := per*q.x+rest, u.between(u.pose(1.23456), 0, q, 0); math.Abs(got-want) > 1e-12*want {
+	if got, want := per*q.x+rest, both(u.between(u.pose(1.23456), 0, q, 0)); math.Abs(got-want) > 1e-12*want {
 		tt.Errorf("arm %g, want %g", got, want)
 	}
 }

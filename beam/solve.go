@@ -28,7 +28,8 @@ type Solver struct {
 	standing Standing
 	grid     *grid
 	points   []point
-	comp     *mat.SymDense // compliance between the points, m/N, of the bed as given
+	bent     *mat.SymDense // compliance between the points in bending, m/N, of the bed as given
+	twisted  *mat.SymDense // likewise in twist
 	dead     loads         // own weight and the weights of bed and standing
 	sagged   curves        // shape of the built-in bed under dead
 	bowed    curves        // its shape for one kelvin
@@ -47,14 +48,10 @@ type point struct {
 // Case is what varies from one solution to the next. The zero value is the
 // standing as given.
 type Case struct {
-	Heights    []float64 // m, of every foot; nil: the standing's own
-	BedFactor  float64   // times the bed's E and G; 0: 1
-	FootFactor float64   // times every foot's stiffness; 0: 1
-	FootScale  []float64 // times each foot's own stiffness, on top; nil: 1
-	Gradient   *float64  // K; nil: the standing's own
-	Weights    []Weight  // on the bed besides the standing's
-	Lines      []Line    // on the bed besides the standing's
-	Contact    []bool    // contact to try first, from an earlier State; nil: all
+	Draw
+	Weights []Weight // on the bed besides the standing's
+	Lines   []Line   // on the bed besides the standing's
+	Contact []bool   // contact to try first, from an earlier State; nil: all
 }
 
 // NewSolver cuts the bed into cells and finds the compliance between all its
@@ -95,12 +92,14 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 	}
 	v.sagged = v.under(v.dead)
 	v.bowed = g.bendUnder(nil, nil, 1)
-	v.comp = mat.NewSymDense(len(points), nil)
+	v.bent, v.twisted = mat.NewSymDense(len(points), nil), mat.NewSymDense(len(points), nil)
 	for i := range points {
 		points[i].node = g.node(points[i].x)
 		for j := range i + 1 {
 			p, q := points[i], points[j]
-			v.comp.SetSym(i, j, g.compliance(p.node, p.y, q.node, q.y))
+			b, t := g.compliance(p.node, p.y, q.node, q.y)
+			v.bent.SetSym(i, j, b)
+			v.twisted.SetSym(i, j, t)
 		}
 	}
 	return v, nil
@@ -145,10 +144,7 @@ func gaussPoints(from, to float64, panels int) (x []float64) {
 // supports balances the weight, and ErrUnsettled when the contact could not be
 // settled.
 func (v *Solver) Solve(c Case) (*State, error) {
-	st := &State{solver: v, factor: orOne(c.BedFactor), gradient: v.standing.Gradient, load: v.dead, shape: v.sagged}
-	if c.Gradient != nil {
-		st.gradient = *c.Gradient
-	}
+	st := &State{solver: v, factors: c.factors(), gradient: c.gradient(v.standing), load: v.dead, shape: v.sagged}
 	if len(c.Weights)+len(c.Lines) > 0 {
 		st.load = v.loaded(c)
 		st.shape = v.under(st.load)
@@ -182,10 +178,10 @@ func (v *Solver) problem(st *State, c Case) *contact {
 	p.b = *st.load.resultant
 	for i, pt := range v.points {
 		for j := range i + 1 {
-			p.h.SetSym(i, j, v.comp.At(i, j)/st.factor)
+			p.h.SetSym(i, j, st.factors.of(v.bent.At(i, j), v.twisted.At(i, j)))
 		}
-		p.h.SetSym(i, i, p.h.At(i, i)+v.give(pt, c))
-		p.c[i] = st.built(pt.node, pt.y) - v.height(pt, c)
+		p.h.SetSym(i, i, p.h.At(i, i)+v.give(pt, c.Draw))
+		p.c[i] = st.built(pt.node, pt.y) - v.height(pt, c.Draw)
 		p.e[i] = [3]float64{1, pt.x, pt.y}
 		p.held[i] = pt.held
 	}
@@ -193,23 +189,11 @@ func (v *Solver) problem(st *State, c Case) *contact {
 }
 
 // give returns 1/k of a point, m/N; 0 when rigid.
-func (v *Solver) give(p point, c Case) float64 {
-	k := p.k
-	if p.foot >= 0 {
-		k *= orOne(c.FootFactor)
-		if c.FootScale != nil {
-			k *= c.FootScale[p.foot]
-		}
-	}
-	return 1 / k
-}
+func (v *Solver) give(p point, d Draw) float64 { return 1 / (p.k * d.foot(p.foot)) }
 
-func (v *Solver) height(p point, c Case) float64 {
-	switch {
-	case p.foot < 0:
+func (v *Solver) height(p point, d Draw) float64 {
+	if p.foot < 0 {
 		return 0
-	case c.Heights != nil:
-		return c.Heights[p.foot]
 	}
-	return v.standing.Feet[p.foot].Height
+	return d.height(v.standing, p.foot)
 }

@@ -12,7 +12,7 @@ type State struct {
 	rest     rest
 	load     loads
 	shape    curves  // of the built-in bed under load, as given (factor 1)
-	factor   float64 // of the bed's stiffness
+	factors  factors // of the bed's stiffness
 	gradient float64 // K
 }
 
@@ -42,7 +42,7 @@ func (st *State) settle(first []bool) error {
 
 // built returns the height of the built-in bed under load and heat at a node, m.
 func (st *State) built(node int, y float64) float64 {
-	return (st.shape.w[node]+y*st.shape.phi[node])/st.factor + st.gradient*st.solver.bowed.w[node]
+	return st.factors.of(st.shape.w[node], y*st.shape.phi[node]) + st.gradient*st.solver.bowed.w[node]
 }
 
 // Contact tells which contact points touch: a first guess for a neighbouring case.
@@ -92,12 +92,12 @@ func (st *State) Curves() (x, axis, twist []float64) {
 	g := st.solver.grid
 	force, torque := make([]float64, len(g.x)), make([]float64, len(g.x))
 	for i := range force {
-		force[i] = st.load.force[i] / st.factor
-		torque[i] = st.load.torque[i] / st.factor
+		force[i] = st.load.force[i] / st.factors.bend
+		torque[i] = st.load.torque[i] / st.factors.twist
 	}
 	for i, p := range st.solver.points {
-		force[p.node] -= st.rest.force[i] / st.factor
-		torque[p.node] -= st.rest.force[i] * p.y / st.factor
+		force[p.node] -= st.rest.force[i] / st.factors.bend
+		torque[p.node] -= st.rest.force[i] * p.y / st.factors.twist
 	}
 	c := g.bendUnder(force, torque, st.gradient)
 	for i := range c.w {
@@ -119,11 +119,11 @@ func (st *State) Way(offset float64) Shape {
 
 // Probe is a row of places on the bed made ready to be read in many states.
 type Probe struct {
-	x      []float64
-	offset float64
-	at     []int       // node left of each place
-	t      []float64   // how far towards the next
-	comp   [][]float64 // [place][point] compliance, m/N
+	x             []float64
+	offset        float64
+	at            []int       // node left of each place
+	t             []float64   // how far towards the next
+	bent, twisted [][]float64 // [place][point] compliance, m/N
 }
 
 // Probe prepares the places x at an offset across the bed.
@@ -131,11 +131,14 @@ func (v *Solver) Probe(x []float64, offset float64) *Probe {
 	p := &Probe{x: x, offset: offset}
 	for _, at := range x {
 		i, t := v.grid.cell(at)
-		row := make([]float64, len(v.points))
+		bent, twisted := make([]float64, len(v.points)), make([]float64, len(v.points))
 		for j, pt := range v.points {
-			row[j] = (1-t)*v.grid.compliance(i, offset, pt.node, pt.y) + t*v.grid.compliance(i+1, offset, pt.node, pt.y)
+			b, tw := v.grid.compliance(i, offset, pt.node, pt.y)
+			b1, tw1 := v.grid.compliance(i+1, offset, pt.node, pt.y)
+			bent[j], twisted[j] = (1-t)*b+t*b1, (1-t)*tw+t*tw1
 		}
-		p.at, p.t, p.comp = append(p.at, i), append(p.t, t), append(p.comp, row)
+		p.at, p.t = append(p.at, i), append(p.t, t)
+		p.bent, p.twisted = append(p.bent, bent), append(p.twisted, twisted)
 	}
 	return p
 }
@@ -150,7 +153,7 @@ func (st *State) Read(p *Probe) []float64 {
 			st.rest.rigid[0] + st.rest.rigid[1]*p.x[a] + st.rest.rigid[2]*p.offset
 		for j, f := range st.rest.force {
 			if f != 0 {
-				h[a] += p.comp[a][j] / st.factor * f
+				h[a] += st.factors.of(p.bent[a][j], p.twisted[a][j]) * f
 			}
 		}
 	}

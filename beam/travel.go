@@ -168,10 +168,7 @@ type ride struct {
 
 // bare returns the state of a case before its contact is settled.
 func (v *Solver) bare(c Case) *State {
-	st := &State{solver: v, factor: orOne(c.BedFactor), gradient: v.standing.Gradient, load: v.loaded(c)}
-	if c.Gradient != nil {
-		st.gradient = *c.Gradient
-	}
+	st := &State{solver: v, factors: c.factors(), gradient: c.gradient(v.standing), load: v.loaded(c)}
 	st.shape = v.under(st.load)
 	st.problem = v.problem(st, c)
 	return st
@@ -191,9 +188,9 @@ func (r ride) under(lines []Line, near *Place) (*State, func(*Probe) []float64, 
 	}
 	lower := func(at pose, y float64) (down float64) {
 		for _, l := range on {
-			down += r.sums.sink(at, y, l)
+			down += st.factors.of(r.sums.sink(at, y, l))
 		}
-		return down / st.factor
+		return down
 	}
 	for i, pt := range r.solver.points {
 		p.c[i] -= lower(r.sums.pose(pt.x), pt.y)

@@ -99,10 +99,11 @@ func TestPlaceIsTheSolverUnderTheParkedTable(t *testing.T) {
 			t.Fatal(err)
 		}
 		warm := rapid.Float64Range(-1, 1).Draw(t, "warm")
-		c := Case{BedFactor: rapid.Float64Range(0.5, 2).Draw(t, "bed"), FootFactor: rapid.Float64Range(0.5, 2).Draw(t, "feet"), Gradient: &warm,
+		c := Case{Draw: Draw{Bending: rapid.Float64Range(0.5, 2).Draw(t, "bending"), Twist: rapid.Float64Range(0.5, 2).Draw(t, "twist"), Gradient: &warm},
 			Weights: []Weight{{At: b.Length / 3, Offset: 0.1, Force: 3000}}}
 		for range s.Feet {
 			c.Heights = append(c.Heights, rapid.Float64Range(-5e-5, 5e-5).Draw(t, "raised"))
+			c.Feet = append(c.Feet, rapid.Float64Range(0.5, 2).Draw(t, "soft"))
 		}
 		table := Table{Length: 0.5 * b.Length, Weight: 8000, Tool: b.Length / 2, Stroke: &Span{-0.1 * b.Length, 0.7 * b.Length}}
 		tr, err := v.Travel(table, Journey{Places: 5, Case: c})

@@ -70,7 +70,7 @@ func standing(t testing.TB, b beam.Bed, s beam.Standing) Task {
 	in.Settle = func(raise []float64) (Settled, error) {
 		h := slices.Clone(heights)
 		addScaled(h, 1, raise)
-		st, err := v.Solve(beam.Case{Heights: h})
+		st, err := v.Solve(beam.Case{Draw: beam.Draw{Heights: h}})
 		if err != nil {
 			return Settled{}, err
 		}

@@ -106,7 +106,7 @@ func standOnThree(v *beam.Solver, s beam.Standing, three [3]int) ([]beam.FootSta
 	for _, i := range three {
 		heights[i] = s.Feet[i].Height
 	}
-	st, err := v.Solve(beam.Case{Heights: heights})
+	st, err := v.Solve(beam.Case{Draw: beam.Draw{Heights: heights}})
 	if err != nil {
 		return nil, err
 	}
@@ -133,7 +133,7 @@ func (l *Levelling) share(v *beam.Solver, s beam.Standing) error {
 			raise[i] = l.Drop[i] / levelRounds
 			heights[i] = f.Height - l.Drop[i]*float64(levelRounds-r)/levelRounds
 		}
-		st, err := v.Solve(beam.Case{Heights: heights})
+		st, err := v.Solve(beam.Case{Draw: beam.Draw{Heights: heights}})
 		if err != nil {
 			return err
 		}

@@ -54,7 +54,7 @@ func TestLevelFromScratch(t *testing.T) {
 	for i := range touch {
 		touch[i] = -l.Drop[i]
 	}
-	st, err := v.Solve(beam.Case{Heights: touch})
+	st, err := v.Solve(beam.Case{Draw: beam.Draw{Heights: touch}})
 	if err != nil {
 		t.Fatal(err)
 	}

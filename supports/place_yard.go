@@ -31,7 +31,7 @@ func newYard(b Burden, stations, places int) (*yard, error) {
 	if len(b.Bed.Ways) == 0 {
 		return nil, fmt.Errorf("the bed has no way to be kept straight: give each a [[way]] with its offset")
 	}
-	bare, err := beam.NewFree(b.Bed, beam.Options{})
+	bare, err := beam.NewFree(b.Bed, beam.Draw{}, beam.Options{})
 	if err != nil {
 		return nil, err
 	}

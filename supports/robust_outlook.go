@@ -170,7 +170,7 @@ func (l *straightened) add(st *beam.State, unit []beam.Response, probes []*beam.
 
 func (o *outlook) caseOf(s int, heights []float64) beam.Case {
 	l := &o.Scenarios[s]
-	return beam.Case{Heights: heights, BedFactor: l.BedFactor, FootFactor: l.FootFactor, Gradient: &l.Gradient}
+	return beam.Case{Draw: beam.Draw{Heights: heights, Bending: l.BedFactor, Twist: l.BedFactor, Feet: slices.Repeat([]float64{l.FootFactor}, o.feet), Gradient: &l.Gradient}}
 }
 
 // forecast returns what a scenario becomes when the feet are raised, contact

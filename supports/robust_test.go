@@ -190,7 +190,7 @@ func TestLeastLoadHolds(t *testing.T) {
 						h[i] += raise + b.MoveSD[i]*r.NormFloat64()
 					}
 				}
-				st, err := b.Solver.Solve(beam.Case{Heights: h})
+				st, err := b.Solver.Solve(beam.Case{Draw: beam.Draw{Heights: h}})
 				if err != nil {
 					t.Fatal(err)
 				}

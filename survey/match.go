@@ -2,6 +2,7 @@ package survey
 
 import (
 	"errors"
+	"slices"
 
 	"footwork/beam"
 )
@@ -133,6 +134,12 @@ type Scenario struct {
 	FootFactor float64
 	Gradient   float64     // K
 	Form       [][]float64 // [way][station], m; stations as in WayParts
+}
+
+// Draw returns the scenario as a bed to be solved.
+func (s Scenario) Draw() beam.Draw {
+	return beam.Draw{Heights: s.Heights, Bending: s.BedFactor, Twist: s.BedFactor,
+		Feet: slices.Repeat([]float64{s.FootFactor}, len(s.Heights)), Gradient: &s.Gradient}
 }
 
 // Advice is one more measurement and how much it is expected to tell.

@@ -129,7 +129,7 @@ func (m *model) columns(st *state, p *pose, b, f float64, do func(u int, v []flo
 	for i := range v {
 		v[i] = -s.Loaded[i] - b/f*s.Points[i].Give*p.force[i]
 		for j, r := range p.force {
-			v[i] -= s.Compliance[i][j] * r
+			v[i] -= s.compliance[i][j] * r
 		}
 	}
 	do(m.bed, v)
@@ -167,7 +167,7 @@ func (s *stand) change(b, f float64, p *pose, v []float64) (dr, dg []float64) {
 		}
 		dg[i] = dq[0] + dq[1]*s.row[i][1] + dq[2]*s.row[i][2] - v[i]
 		for j, r := range dr {
-			dg[i] += s.Compliance[i][j] / b * r
+			dg[i] += s.compliance[i][j] / b * r
 		}
 	}
 	return dr, dg

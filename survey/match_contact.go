@@ -18,18 +18,19 @@ import (
 // R ≥ 0 where a point cannot pull, and a gap ≥ 0 elsewhere.
 type stand struct {
 	beam.Linear
-	n       int
-	foot    []int
-	row     [][3]float64 // 1, x, y of each point, centred and scaled
-	want    [3]float64   // the resultant likewise
-	big     float64      // m/N, mean compliance
-	solver  *beam.Solver
-	load    beam.Case // what the standing carries besides its own
-	slots   []inverse
-	scratch []float64
-	dr, dg  []float64
-	cache   []inverse // for the factors below
-	b, f    float64
+	compliance [][]float64 // m/N, bending and twist together
+	n          int
+	foot       []int
+	row        [][3]float64 // 1, x, y of each point, centred and scaled
+	want       [3]float64   // the resultant likewise
+	big        float64      // m/N, mean compliance
+	solver     *beam.Solver
+	load       beam.Case // what the standing carries besides its own
+	slots      []inverse
+	scratch    []float64
+	dr, dg     []float64
+	cache      []inverse // for the factors below
+	b, f       float64
 }
 
 // inverse is that of the bordered matrix [K E; Eᵀ 0] over the points in contact,
@@ -55,6 +56,14 @@ func newStand(v *beam.Solver, load beam.Case) *stand {
 	l := v.Linear(load)
 	n := len(l.Points)
 	s := &stand{Linear: l, n: n, solver: v, load: load}
+	s.compliance = make([][]float64, n)
+	for i := range s.compliance {
+		s.compliance[i] = make([]float64, n)
+		for j := range n {
+			s.compliance[i][j] = l.Bent[i][j] + l.Twisted[i][j]
+		}
+		s.Loaded[i] += l.Turned[i]
+	}
 	lo, hi := [3]float64{}, [3]float64{}
 	for i, p := range l.Points {
 		at := [3]float64{1, p.X, p.Y}
@@ -67,7 +76,7 @@ func newStand(v *beam.Solver, load beam.Case) *stand {
 			}
 		}
 		s.foot = append(s.foot, p.Foot)
-		s.big += (l.Compliance[i][i] + p.Give) / float64(n)
+		s.big += (s.compliance[i][i] + p.Give) / float64(n)
 	}
 	size, mid := [3]float64{1, 1, 1}, [3]float64{}
 	for d := 1; d < 3; d++ {
@@ -128,7 +137,7 @@ func (s *stand) invert(b, f float64, inv *inverse) {
 	clear(a)
 	for p, i := range at {
 		for q, j := range at {
-			a[p*w+q] = s.Compliance[i][j] / b / s.big
+			a[p*w+q] = s.compliance[i][j] / b / s.big
 		}
 		a[p*w+p] += s.Points[i].Give/f/s.big + 1e-12
 		for d := range 3 {
@@ -243,7 +252,7 @@ func (s *stand) solve(b, f float64, heights []float64, gradient float64, p *pose
 // settle takes the contact from the beam's own solver, which always ends.
 func (s *stand) settle(b, f float64, heights []float64, gradient float64, p *pose) bool {
 	load := s.load
-	load.Heights, load.BedFactor, load.FootFactor, load.Gradient = heights, b, f, &gradient
+	load.Draw = Scenario{Heights: heights, BedFactor: b, FootFactor: f, Gradient: gradient}.Draw()
 	st, err := s.solver.Solve(load)
 	if err != nil {
 		return false
@@ -325,7 +334,7 @@ func (s *stand) wrong(b float64, c []float64, p *pose, on uint64) (set uint64, w
 func (s *stand) gapAt(b float64, c []float64, p *pose, i int) float64 {
 	g := 0.0
 	for j, r := range p.force {
-		g += s.Compliance[i][j] * r
+		g += s.compliance[i][j] * r
 	}
 	return g/b + c[i] + p.rigid[0] + p.rigid[1]*s.row[i][1] + p.rigid[2]*s.row[i][2]
 }

@@ -127,9 +127,10 @@ func (m *model) featuresAt(st *state, x []float64, offset float64) *mat.Dense {
 	}
 	l := v.LinearAt(probe, st.load)
 	for i := range x {
-		b.Set(i, featLoad, l.Loaded[i])
+		b.Set(i, featLoad, l.Loaded[i]+l.Turned[i])
 		b.Set(i, g, l.Bowed[i])
-		for j, c := range l.Support[i] {
+		for j, c := range l.Bent[i] {
+			c += l.Twisted[i][j]
 			b.Set(i, st.feat+j, c)
 		}
 	}

@@ -273,7 +273,7 @@ func same(a, b *float64) bool {
 // freeze solves a standing whose support is a matter of course (a bearing).
 func (st *state) freeze(model StandingModel, load beam.Case) error {
 	zero, one := 0.0, 1.0
-	for _, c := range []beam.Case{{Gradient: &zero}, {Gradient: &zero, BedFactor: 1.05}, {Gradient: &one}} {
+	for _, c := range []beam.Case{{Draw: beam.Draw{Gradient: &zero}}, {Draw: beam.Draw{Gradient: &zero, Bending: 1.05, Twist: 1.05}}, {Draw: beam.Draw{Gradient: &one}}} {
 		c.Weights, c.Lines = load.Weights, load.Lines
 		s, err := model.Solver.Solve(c)
 		if err != nil {

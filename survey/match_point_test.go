@@ -65,7 +65,7 @@ func TestStandAgreesWithBeam(t *testing.T) {
 		w := newWorld(t, 3+int(seed%3), seed)
 		s := newStand(w.solver, beam.Case{})
 		var p pose
-		if !s.solve(w.truth.BedFactor, w.truth.FootFactor, w.truth.Heights, *w.truth.Gradient, &p) {
+		if !s.solve(w.stiff, w.give, w.truth.Heights, *w.truth.Gradient, &p) {
 			t.Fatalf("bed %d did not settle", seed)
 		}
 		st, err := w.solver.Solve(w.truth)

@@ -272,7 +272,7 @@ func TestMovesTeachTheStiffness(t *testing.T) {
 		}
 		before += math.Log(one.Bed.High / one.Bed.Low)
 		after += math.Log(two.Bed.High / two.Bed.Low)
-		if two.Bed.Low <= w.truth.BedFactor && w.truth.BedFactor <= two.Bed.High {
+		if two.Bed.Low <= w.stiff && w.stiff <= two.Bed.High {
 			in95++
 		}
 		if two.Bed.Told {

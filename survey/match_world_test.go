@@ -17,6 +17,8 @@ type world struct {
 	standing  beam.Standing
 	solver    *beam.Solver // as the job describes it
 	truth     beam.Case
+	stiff     float64 // of the truth's bed
+	give      float64 // factor on its feet
 	form      [2]func(x float64) float64
 	slopeSD   float64 // rad
 	heightsSD float64
@@ -54,8 +56,10 @@ func newWorld(t testing.TB, pairs int, seed uint64) *world {
 		t.Fatal(err)
 	}
 	g := 0.4 * w.rng.NormFloat64()
-	w.truth = beam.Case{BedFactor: math.Exp(0.2 * w.rng.NormFloat64()), FootFactor: math.Exp(math.Ln2 * w.rng.NormFloat64()), Gradient: &g}
+	w.stiff, w.give = math.Exp(0.2*w.rng.NormFloat64()), math.Exp(math.Ln2*w.rng.NormFloat64())
+	w.truth = beam.Case{Draw: beam.Draw{Bending: w.stiff, Twist: w.stiff, Gradient: &g}}
 	for range w.standing.Feet {
+		w.truth.Feet = append(w.truth.Feet, w.give)
 		w.truth.Heights = append(w.truth.Heights, w.heightsSD*w.rng.NormFloat64())
 	}
 	for i := range w.form {

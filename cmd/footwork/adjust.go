@@ -118,7 +118,9 @@ func (s *shop) task(m *measured, base beam.Case) (supports.Task, error) {
 	if err != nil {
 		return supports.Task{}, err
 	}
-	down, err := held.Solve(beam.Case{BedFactor: base.BedFactor, FootFactor: base.FootFactor, Gradient: base.Gradient})
+	level := base.Draw
+	level.Heights = nil
+	down, err := held.Solve(beam.Case{Draw: level})
 	if err != nil {
 		return supports.Task{}, err
 	}

@@ -17,7 +17,7 @@ func (s *shop) found(standing string) (beam.Case, error) {
 		return beam.Case{}, err
 	}
 	best := middle(m)
-	return beam.Case{Heights: best.Heights, BedFactor: best.BedFactor, FootFactor: best.FootFactor, Gradient: &best.Gradient}, nil
+	return beam.Case{Draw: best.Draw()}, nil
 }
 
 // foundView is how the bed stands as found.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"footwork/beam"
 	"footwork/internal/job"
@@ -33,6 +34,12 @@ func inventedBed() invented {
 		heights: []float64{12 * um, -6 * um, -16 * um, 24 * um, 20 * um, -72 * um, -2 * um, 14 * um}}
 }
 
+// at returns the bed with its feet at such heights.
+func (inv invented) at(heights []float64) beam.Case {
+	return beam.Case{Draw: beam.Draw{Heights: heights, Bending: inv.bedFactor, Twist: inv.bedFactor,
+		Feet: slices.Repeat([]float64{inv.footFactor}, len(heights)), Gradient: &inv.gradient}}
+}
+
 // form is the shape in the metal, m: what the grinding machine left.
 func (invented) form(way string, x, length float64) float64 {
 	phase := 0.4
@@ -53,7 +60,7 @@ func (inv invented) readings(j *job.Job) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	state, err := v.Solve(beam.Case{Heights: inv.heights, BedFactor: inv.bedFactor, FootFactor: inv.footFactor, Gradient: &inv.gradient})
+	state, err := v.Solve(inv.at(inv.heights))
 	if err != nil {
 		return nil, err
 	}

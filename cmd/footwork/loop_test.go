@@ -28,7 +28,7 @@ func TestPlanDoesWhatItSays(t *testing.T) {
 			}
 			inv.bedFactor = 0.75 + 0.5*draw.Float64()
 		}
-		now := beam.Case{Heights: slices.Clone(inv.heights), BedFactor: inv.bedFactor, FootFactor: inv.footFactor, Gradient: &inv.gradient}
+		now := inv.at(slices.Clone(inv.heights))
 		before := inv.zone(t, j, v, now)
 		a := inventedPlan(t, inv, j, v, now)
 		plan := a.Plans[a.Recommended]
@@ -134,7 +134,7 @@ func (inv invented) zone(t *testing.T, j *job.Job, v *beam.Solver, now beam.Case
 func TestDemoTellsTheTruth(t *testing.T) {
 	j, v := demoBed(t)
 	inv := inventedBed()
-	st, err := v.Solve(beam.Case{Heights: inv.heights, BedFactor: inv.bedFactor, FootFactor: inv.footFactor, Gradient: &inv.gradient})
+	st, err := v.Solve(inv.at(inv.heights))
 	if err != nil {
 		t.Fatal(err)
 	}

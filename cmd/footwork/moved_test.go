@@ -36,7 +36,7 @@ func TestMovesSinceTheSurvey(t *testing.T) {
 	j, v := demoBed(t)
 	inv := inventedBed()
 	worst := func(heights []float64) (most float64) {
-		st, err := v.Solve(beam.Case{Heights: heights, BedFactor: inv.bedFactor, FootFactor: inv.footFactor, Gradient: &inv.gradient})
+		st, err := v.Solve(inv.at(heights))
 		if err != nil {
 			t.Fatal(err)
 		}

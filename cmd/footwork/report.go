@@ -129,7 +129,7 @@ func (s *shop) heat(standing string) (*reports.Heat, error) {
 		return nil, err
 	}
 	warmer := st.Gradient + 1
-	warm, err := v.Solve(beam.Case{Gradient: &warmer})
+	warm, err := v.Solve(beam.Case{Draw: beam.Draw{Gradient: &warmer}})
 	if err != nil {
 		return nil, err
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -64,7 +65,8 @@ func newTruth(t testing.TB, seed uint64) *truth {
 		}
 	}
 	heat := 0.4 * r.NormFloat64()
-	w.state = beam.Case{BedFactor: 0.75 + 0.5*r.Float64(), FootFactor: math.Exp2(2*r.Float64() - 1), Gradient: &heat}
+	bed, feet := 0.75+0.5*r.Float64(), math.Exp2(2*r.Float64()-1)
+	w.state = beam.Case{Draw: beam.Draw{Bending: bed, Twist: bed, Feet: slices.Repeat([]float64{feet}, 2*pairs), Gradient: &heat}}
 	for range w.nominal.Feet {
 		w.state.Heights = append(w.state.Heights, 25e-6*r.NormFloat64())
 	}

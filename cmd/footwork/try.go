@@ -48,24 +48,15 @@ func (s *shop) stands(st job.Standing) beam.Case {
 			return c
 		}
 	}
-	c := beam.Case{BedFactor: 1, FootFactor: 1, Gradient: &st.Gradient}
-	for _, f := range st.Feet {
-		c.Heights = append(c.Heights, f.Height)
-	}
+	c := beam.Case{}
 	return c
 }
 
 // tryOf puts the contact of a standing into the page's form.
 func tryOf(l beam.Linear, name string, base beam.Case) *reports.Try {
 	t := &reports.Try{Standing: name, Eq: make([][]float64, 3), B: l.Resultant[:]}
-	for i, pt := range l.Points {
-		row := make([]float64, len(l.Points))
-		for j, g := range l.Compliance[i] {
-			row[j] = g / base.BedFactor
-		}
-		row[i] += pt.Give / base.FootFactor
-		t.H = append(t.H, row)
-		t.C = append(t.C, l.Loaded[i]/base.BedFactor+*base.Gradient*l.Bowed[i]-base.Heights[pt.Foot])
+	t.H, t.C = l.Of(base.Draw)
+	for _, pt := range l.Points {
 		t.Foot, t.Held = append(t.Foot, pt.Foot), append(t.Held, pt.Held)
 		for d, e := range []float64{1, pt.X, pt.Y} {
 			t.Eq[d] = append(t.Eq[d], e)
@@ -91,15 +82,7 @@ func (s *shop) tryWays(v *beam.Solver, st job.Standing, base beam.Case) (ways []
 				}
 			}
 		}
-		at := v.LinearAt(v.Probe(one.X, w.Offset), beam.Case{})
-		for i := range one.X {
-			one.Base = append(one.Base, at.Loaded[i]/base.BedFactor+*base.Gradient*at.Bowed[i])
-			unit := make([]float64, len(at.Support[i]))
-			for j, g := range at.Support[i] {
-				unit[j] = g / base.BedFactor
-			}
-			one.G = append(one.G, unit)
-		}
+		one.G, one.Base = v.LinearAt(v.Probe(one.X, w.Offset), beam.Case{}).Of(base.Draw)
 		ways = append(ways, one)
 	}
 	return ways, nil
