@@ -40,7 +40,7 @@ func (d Draw) height(s Standing, foot int) float64 {
 
 // foot returns the factor on a foot's stiffness; 1 for a point of a bearing (−1).
 func (d Draw) foot(foot int) float64 {
-	if d.Feet == nil || foot < 0 {
+	if len(d.Feet) == 0 || foot < 0 {
 		return 1
 	}
 	return d.Feet[foot]
