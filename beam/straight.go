@@ -97,19 +97,6 @@ func (s Shape) LeastSquaresLine() Reference {
 	return Reference{A: my - b*mx, B: b}
 }
 
-// LeastSquaresParts returns STRp, the greatest height above the LSLI, STRv, the
-// greatest depth below it, and STRq, the root mean square about it. ISO 12780-1
-// has them for the LSLI only; STRp + STRv = STRt.
-func (s Shape) LeastSquaresParts() (p, v, q float64) {
-	if len(s.X) == 0 {
-		return 0, 0, 0
-	}
-	for _, d := range s.AboutLeastSquares().Y {
-		p, v, q = max(p, d), max(v, -d), q+d*d
-	}
-	return p, v, math.Sqrt(q / float64(len(s.X)))
-}
-
 // MinimumZoneLine returns the MZLI of ISO 12780-1, as the line in the middle of
 // the two parallel lines that enclose s at the least vertical distance.
 func (s Shape) MinimumZoneLine() Reference {

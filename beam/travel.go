@@ -265,20 +265,3 @@ func (tr *Travel) warnOfFeet() {
 		}
 	}
 }
-
-// LeastLoad returns the lightest that any foot gets, N, which foot and at which
-// place; −1, −1 on bearings alone.
-func (tr Travel) LeastLoad() (load float64, foot, place int) {
-	load, foot, place = math.Inf(1), -1, -1
-	for k, p := range tr.Places {
-		for i, f := range p.Feet {
-			if f.Load < load {
-				load, foot, place = f.Load, i, k
-			}
-		}
-	}
-	if foot < 0 {
-		load = 0
-	}
-	return load, foot, place
-}

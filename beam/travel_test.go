@@ -249,7 +249,7 @@ func TestLightFootIsNamed(t *testing.T) {
 	if len(tr.Warnings) == 0 || !strings.Contains(tr.Warnings[0], "P3") {
 		t.Fatalf("%v", tr.Warnings)
 	}
-	load, foot, _ := tr.LeastLoad()
+	load, foot, _ := leastLoad(tr)
 	if foot != 3 || load != 0 {
 		t.Errorf("foot %d carries least, %g N", foot, load)
 	}
@@ -288,4 +288,21 @@ func benchTravel(b *testing.B, cells, feet, places int, table Table) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// leastLoad returns the lightest that any foot gets, N, which foot and at which
+// place; −1, −1 on bearings alone.
+func leastLoad(tr Travel) (load float64, foot, place int) {
+	load, foot, place = math.Inf(1), -1, -1
+	for k, p := range tr.Places {
+		for i, f := range p.Feet {
+			if f.Load < load {
+				load, foot, place = f.Load, i, k
+			}
+		}
+	}
+	if foot < 0 {
+		load = 0
+	}
+	return load, foot, place
 }

@@ -219,14 +219,6 @@ func (s *Sites) settle(fine *yard, grid *search, p pattern, placed []int, zone f
 	return out
 }
 
-// Stand returns the feet of a placement as a standing has them.
-func (p Placement) Stand() (feet []beam.Foot) {
-	for _, f := range p.Feet {
-		feet = append(feet, f.Foot)
-	}
-	return feet
-}
-
 // weigh fills in zone, loads and sensitivity.
 func (p *Placement) weigh(r *rig) {
 	p.Feet = nil
