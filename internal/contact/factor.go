@@ -1,0 +1,345 @@
+package contact
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+)
+
+// frame is the centred, scaled form of the balance of one body, and how it turns back.
+type frame struct {
+	mid, size [3]float64 // 0 and 1; centre and extent of x; of y
+	first     int        // of its multipliers among those of all bodies
+	count     int        // 2 when all its points lie on one line along the bed
+	flat      bool       // all its points lie at one x: nothing keeps it from pitching
+}
+
+// frames centres and scales the balance rows 1, x, y of every body.
+func (p *Problem) frames() {
+	p.rows, p.bodies = 0, p.bodies[:0]
+	for body := range 2 {
+		f := frame{size: [3]float64{1, 1, 1}, first: p.rows, count: 3}
+		lo, hi := [3]float64{}, [3]float64{}
+		found := false
+		for _, t := range p.points {
+			if t.Body != body {
+				continue
+			}
+			at := [3]float64{1, t.X, t.Y}
+			for d := range at {
+				if !found || at[d] < lo[d] {
+					lo[d] = at[d]
+				}
+				if !found || at[d] > hi[d] {
+					hi[d] = at[d]
+				}
+			}
+			found = true
+		}
+		if !found {
+			continue
+		}
+		for d := 1; d < 3; d++ {
+			f.mid[d] = (lo[d] + hi[d]) / 2
+			if wide := hi[d] - lo[d]; wide > leastExtent {
+				f.size[d] = wide
+			} else if d == 1 {
+				f.flat = true
+			} else {
+				f.count = 2
+			}
+		}
+		p.rows += f.count
+		p.bodies = append(p.bodies, f)
+	}
+	p.e = p.e[:0]
+	for _, t := range p.points {
+		f := p.bodies[t.Body]
+		p.e = append(p.e, [3]float64{1, (t.X - f.mid[1]) / f.size[1], (t.Y - f.mid[2]) / f.size[2]})
+	}
+}
+
+// leastExtent is how far apart points must lie to keep a body from turning, m: a
+// nanometre is one place.
+const leastExtent = 1e-9
+
+// scaled returns the resultant of a body in the terms of its rows.
+func (f frame) scaled(b [3]float64) [3]float64 {
+	return [3]float64{b[0], (b[1] - b[0]*f.mid[1]) / f.size[1], (b[2] - b[0]*f.mid[2]) / f.size[2]}
+}
+
+// raw turns a scaled resultant back.
+func (f frame) raw(b [3]float64) [3]float64 {
+	return [3]float64{b[0], b[1]*f.size[1] + b[0]*f.mid[1], b[2]*f.size[2] + b[0]*f.mid[2]}
+}
+
+// rigid turns multipliers of the scaled balance into height, pitch and roll at x = y = 0.
+func (f frame) rigid(q [3]float64) [3]float64 {
+	r := [3]float64{q[0], q[1] / f.size[1], q[2] / f.size[2]}
+	r[0] -= r[1]*f.mid[1] + r[2]*f.mid[2]
+	return r
+}
+
+// prepare makes K = H + ρEEᵀ after H was written to. The balance makes the added term
+// a constant, so that the answer is the same, and a point over the built-in end of a
+// body no longer makes the matrix singular.
+func (p *Problem) prepare() {
+	if !p.stale {
+		return
+	}
+	p.stale = false
+	p.live, p.next = 0, 0
+	n := len(p.points)
+	var count [2]float64
+	p.most, p.rho = 0, [2]float64{}
+	for i, t := range p.points {
+		v := p.h[i*n+i]
+		count[t.Body]++
+		p.rho[t.Body] += (v - p.rho[t.Body]) / count[t.Body]
+		p.most = max(p.most, v)
+	}
+	for i, t := range p.points {
+		a, r := p.e[i], p.rho[t.Body]
+		for j, u := range p.points[:i+1] {
+			v := p.h[i*n+j]
+			if u.Body == t.Body {
+				b := p.e[j]
+				v += r * (a[0]*b[0] + a[1]*b[1] + a[2]*b[2])
+			}
+			p.k[i*n+j] = v
+		}
+	}
+}
+
+// factor is a contact set made ready to be solved for any load: K = LLᵀ over its
+// points and the factor of EᵀK⁻¹E.
+type factor struct {
+	on    []bool
+	ok    bool         // its points can balance the bodies
+	index []int        // its points that do not depend on others
+	l     []float64    // rows of L, as far apart as the problem has points
+	z     [][6]float64 // rows of L⁻¹E
+	sq    [6][6]float64
+	free  [][]float64 // of all points, orthonormal: forces without energy or resultant
+}
+
+// mostKept bounds the memory of the factors that are kept, in numbers.
+const mostKept = 40_000
+
+// factorOf returns the factor of a contact set, kept or new.
+func (p *Problem) factorOf(on []bool) *factor {
+	for _, f := range p.kept[:p.live] {
+		if slices.Equal(f.on, on) {
+			return f
+		}
+	}
+	n := len(on)
+	most := min(max(mostKept/(n*n), 1), 24)
+	slot := p.next % most
+	if p.live < most {
+		slot = p.live
+		p.live++
+	} else {
+		p.next++
+	}
+	if slot == len(p.kept) {
+		p.kept = append(p.kept, &factor{})
+	}
+	f := p.kept[slot]
+	f.on = append(f.on[:0], on...)
+	f.make(p)
+	return f
+}
+
+// dependent is below what part of its own compliance a point's compliance with those
+// before it pinned counts as none. Rounding leaves some n·1e-16; two feet of a long bed
+// a millimetre apart keep 1e-9, mostly by shear.
+const dependent = 1e-12
+
+// make factors the contact set in on.
+func (f *factor) make(p *Problem) {
+	n := len(p.points)
+	f.l, f.z = sized(f.l, n*n), sized(f.z, n)
+	f.index, f.free, f.ok = f.index[:0], f.free[:0], false
+	for i, t := range f.on {
+		if !t {
+			continue
+		}
+		a := len(f.index)
+		row := f.l[a*n : a*n+a+1]
+		for b, j := range f.index {
+			row[b] = (p.k[i*n+j] - floats.Dot(row[:b], f.l[b*n:b*n+b])) / f.l[b*n+b]
+		}
+		whole := p.k[i*n+i]
+		left := whole - floats.Dot(row[:a], row[:a])
+		if !(left > dependent*whole) {
+			f.setAside(i, row[:a], n)
+			continue
+		}
+		row[a] = math.Sqrt(left)
+		f.index = append(f.index, i)
+		f.balanceRow(p, a)
+	}
+	f.ok = f.square(p.rows)
+}
+
+// balanceRow fills in row a of Z = L⁻¹E.
+func (f *factor) balanceRow(p *Problem, a int) {
+	n, i := len(p.points), f.index[a]
+	row := f.l[a*n : a*n+a+1]
+	body := p.bodies[p.points[i].Body]
+	var z [6]float64
+	for d := range body.count {
+		z[body.first+d] = p.e[i][d]
+	}
+	for b, v := range row[:a] {
+		for d := range p.rows {
+			z[d] -= v * f.z[b][d]
+		}
+	}
+	for d := range p.rows {
+		z[d] /= row[a]
+	}
+	f.z[a] = z
+}
+
+// setAside notes that point i depends on those before it: its row is Σ α of theirs.
+func (f *factor) setAside(i int, alpha []float64, n int) {
+	f.lowerT(alpha, n)
+	d := make([]float64, n)
+	d[i] = 1
+	for b, v := range alpha {
+		d[f.index[b]] = -v
+	}
+	for range 2 {
+		for _, other := range f.free {
+			floats.AddScaled(d, -floats.Dot(other, d), other)
+		}
+		floats.Scale(1/floats.Norm(d, 2), d)
+	}
+	f.free = append(f.free, d)
+}
+
+// lower replaces v by L⁻¹v, lowerT by L⁻ᵀv; the rows of L lie n apart.
+func (f *factor) lower(v []float64, n int) {
+	for a := range v {
+		v[a] = (v[a] - floats.Dot(v[:a], f.l[a*n:a*n+a])) / f.l[a*n+a]
+	}
+}
+
+func (f *factor) lowerT(v []float64, n int) {
+	for a := len(v) - 1; a >= 0; a-- {
+		v[a] /= f.l[a*n+a]
+		floats.AddScaled(v[:a], -v[a], f.l[a*n:a*n+a])
+	}
+}
+
+// square factors EᵀK⁻¹E; not when the points lie on one line, or are none.
+func (f *factor) square(rows int) bool {
+	if len(f.index) < rows {
+		return false
+	}
+	s := [6][6]float64{}
+	for a := range f.index {
+		z := &f.z[a]
+		for d := range rows {
+			for e := range d + 1 {
+				s[d][e] += z[d] * z[e]
+			}
+		}
+	}
+	for d := range rows {
+		whole := s[d][d]
+		for e := range d + 1 {
+			v := s[d][e]
+			for t := range e {
+				v -= s[d][t] * s[e][t]
+			}
+			switch {
+			case e < d:
+				s[d][e] = v / s[e][e]
+			case !(v > 1e-11*whole):
+				return false
+			default:
+				s[d][d] = math.Sqrt(v)
+			}
+		}
+	}
+	f.sq = s
+	return true
+}
+
+// unsquare solves with the factor of EᵀK⁻¹E.
+func (f *factor) unsquare(q *[6]float64, rows int) {
+	for d := range rows {
+		for t := range d {
+			q[d] -= f.sq[d][t] * q[t]
+		}
+		q[d] /= f.sq[d][d]
+	}
+	for d := rows - 1; d >= 0; d-- {
+		for t := d + 1; t < rows; t++ {
+			q[d] -= f.sq[t][d] * q[t]
+		}
+		q[d] /= f.sq[d][d]
+	}
+}
+
+// glue finds forces and rigid motions with the points of the factor touching:
+// Kf = −c + ρEb − Eq and Eᵀf = b. Forces that have no energy are as small as they can be.
+func (p *Problem) glue(f *factor, l Load, a *Answer) {
+	n := len(p.points)
+	u := p.rhs[:len(f.index)]
+	var q [6]float64
+	var b [2][3]float64
+	for i, body := range p.bodies {
+		b[i] = body.scaled(l.Resultant[i])
+		for d := range body.count {
+			q[body.first+d] = -b[i][d]
+		}
+	}
+	for k, i := range f.index {
+		e, t := p.e[i], p.points[i].Body
+		u[k] = -l.Built[i] + p.rho[t]*(e[0]*b[t][0]+e[1]*b[t][1]+e[2]*b[t][2])
+	}
+	f.lower(u, n)
+	for k, v := range u {
+		for d := range p.rows {
+			q[d] += f.z[k][d] * v
+		}
+	}
+	f.unsquare(&q, p.rows)
+	for k := range u {
+		for d := range p.rows {
+			u[k] -= f.z[k][d] * q[d]
+		}
+	}
+	f.lowerT(u, n)
+	clear(a.Force)
+	for k, i := range f.index {
+		a.Force[i] = u[k]
+	}
+	for _, d := range f.free {
+		floats.AddScaled(a.Force, -floats.Dot(d, a.Force), d)
+	}
+	for i, body := range p.bodies {
+		var m [3]float64
+		copy(m[:body.count], q[body.first:])
+		a.Rigid[i] = body.rigid(m)
+	}
+	f.tell(a)
+}
+
+// tell names the points whose forces are shared.
+func (f *factor) tell(a *Answer) {
+	a.Shared = a.Shared[:0]
+	for i := range a.Force {
+		for _, d := range f.free {
+			if math.Abs(d[i]) > 1e-6 {
+				a.Shared = append(a.Shared, i)
+				break
+			}
+		}
+	}
+}
