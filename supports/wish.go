@@ -18,7 +18,12 @@ type Adjuster struct {
 	Name   string  // as written in the job: "screw M20x1.5"
 	Rise   float64 // m per turn of a screw
 	Wrench float64 // m, handle length; 0 when not given
+	Rated  float64 // N, that no plan or step loads the foot beyond; 0 when not given
+	Left   *Thread // what is left of it; nil when not given
 }
+
+// Thread is how far a foot can still go, m.
+type Thread struct{ Up, Down float64 }
 
 // Allow says which side of a straight line a way may lie on.
 type Allow string
@@ -29,15 +34,34 @@ const (
 	LowOnly  Allow = "low only"
 )
 
+// Aim is what the feet shall do.
+type Aim string
+
+const (
+	Straight Aim = "straight" // the ways' least zone; so is ""
+	AtRest   Aim = "at rest"  // every foot carries what it does on level feet: nothing is bent
+)
+
+// By is what ends a move.
+type By string
+
+const (
+	Reading By = "reading" // an instrument, where one sees the move; so is ""
+	Angle   By = "angle"   // of the screw
+)
+
 // Goal is what an adjustment is to reach and what it may not do.
 type Goal struct {
 	Standing  string
+	Aim       Aim
+	By        By
 	Allow     Allow
 	Crown     float64   // m, wanted form over the way's length, middle high positive
 	Tolerance float64   // m, straightness wanted of each way; 0 when not given
 	LeastLoad float64   // share of the mean foot load that no foot may go below
 	MostMove  float64   // m, the furthest any foot may be moved; +Inf without limit
 	Shims     []float64 // m, leaf thicknesses at hand, increasing
+	Indicator float64   // m, resolution of an indicator that can stand beside a foot; 0: none
 }
 
 // Floor is how wrong feet are where nobody has adjusted them yet.
