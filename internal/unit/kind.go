@@ -46,7 +46,7 @@ var (
 		u(Foot, "ft"), u(Inch, "in"), u(Thou, "thou"), u(Thou/10, "tenths", "tenth"), u(1e-6*Inch, "µin"),
 	}}
 	Force = &Kind{name: "weight", examples: [2]string{"kg", "lb"}, units: []named{
-		u(1, "N"), u(KN, "kN"), u(KG, "kg", "kgf"), u(1e3*KG, "t"), u(Lbf, "lb", "lbf"),
+		u(1, "N"), u(KN, "kN"), u(KG, "kg", "kgf"), u(1e3*KG, "t"), u(Lbf, "lb", "lbf"), u(2000*Lbf, "short ton", shortTon),
 	}}
 	Modulus = &Kind{name: "modulus", examples: [2]string{"GPa", "Mpsi"}, units: []named{
 		u(GPa, "GPa"), u(1e6, "MPa"), u(Psi, "psi"), u(1e6*Psi, "Mpsi"),
@@ -59,6 +59,9 @@ var (
 	}}
 	SecondMoment = &Kind{name: "second moment", examples: [2]string{"cm4", "in4"}, units: []named{
 		u(1, "m4"), u(CM4, "cm4"), u(1e-12, "mm4"), u(Inch*Inch*Inch*Inch, "in4"),
+	}}
+	Warping = &Kind{name: "warping constant", examples: [2]string{"m6", "in6"}, units: []named{
+		u(1, "m6"), u(1e-12, "cm6"), u(1e-18, "mm6"), u(Inch*Inch*Inch*Inch*Inch*Inch, "in6"),
 	}}
 	Stiffness = &Kind{name: "stiffness", examples: [2]string{"kN/mm", "lbf/thou"}, rigid: true, units: []named{
 		u(1e6, "N/µm"), u(1e9, "kN/µm"), u(1e3, "N/mm"), u(1e6, "kN/mm"), u(Lbf/Inch, "lbf/in"), u(Lbf/Thou, "lbf/thou"),
@@ -76,9 +79,15 @@ var (
 		u(ArcSec, "arcsec"), u(60*ArcSec, "arcmin"), u(1e-3, "mrad"), u(1e-6, "µrad"),
 		u(1e-6, "µm/m"), u(1e-3, "mm/m"), u(1./12, "in/ft"), u(1e-3/12, "thou/ft"),
 	}}
+	Angle = &Kind{name: "angle", examples: [2]string{"°", "°"}, units: []named{
+		u(math.Pi/180, "°", "deg"), u(60*ArcSec, "arcmin"), u(1, "rad"), u(1e-3, "mrad"),
+	}}
 	Time  = &Kind{name: "time", examples: [2]string{"min", "h"}, units: []named{u(Minute, "min"), u(60*Minute, "h")}}
 	Share = &Kind{name: "share", examples: [2]string{"%", "%"}, units: []named{u(1e-2, "%")}}
 )
+
+// String returns what the kind is called: "length".
+func (k *Kind) String() string { return k.name }
 
 // Example returns a quantity of this kind as one may write it.
 func (k *Kind) Example() string { return "12 " + k.examples[0] }

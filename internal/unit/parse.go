@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 )
@@ -18,17 +17,17 @@ func (e *Error) Error() string { return e.Message + "; " + e.Hint }
 // thousand times the modulus of steel.
 const most = 1e15
 
-var (
-	number = regexp.MustCompile(`^(\d+\s+\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)`)
-	tidy   = strings.NewReplacer("μ", "µ", "−", "-", "–", "-", "º", "°", "²", "2", "³", "3", "⁴", "4")
-)
+var number = regexp.MustCompile(`^(\d+(?:\s+|-)\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)`)
 
 // Parse returns the SI value of a quantity written as one number and unit or as
-// a sum of them with ever smaller units ("12 ft 3 1/2 in"); a sign before the
-// first holds for all. Stiffnesses take "rigid" for +Inf. The error is an
-// *Error that shows how to write it.
+// a sum of them with ever smaller units ("12 ft 3 1/2 in", 12' 3-1/2"); a sign
+// before the first holds for all. Stiffnesses take "rigid" for +Inf. The error is
+// an *Error that shows how to write it.
 func (k *Kind) Parse(text string) (float64, error) {
-	rest := strings.TrimSpace(tidy.Replace(text))
+	if len(text) > tooLong {
+		return 0, &Error{Quote(text) + " is no " + k.name, k.hint("")}
+	}
+	rest := normal(text)
 	if k.rigid && rest == "rigid" {
 		return math.Inf(1), nil
 	}
@@ -46,51 +45,105 @@ func (k *Kind) Parse(text string) (float64, error) {
 			return 0, err
 		}
 		if factor >= last {
-			return 0, &Error{fmt.Sprintf("%q adds units that do not get smaller", text), k.hint("")}
+			return 0, &Error{Quote(text) + " adds units that do not get smaller", k.hint("")}
 		}
-		sum, last, rest = sum+value*factor, factor, tail
-		if rest == "" {
+		if sum, last, rest = sum+value*factor, factor, tail; rest == "" {
 			break
+		}
+		if k == Length && factor == Foot { // 12'-3"
+			rest = strings.TrimSpace(strings.TrimPrefix(rest, "-"))
 		}
 	}
 	if sum > most {
-		return 0, &Error{fmt.Sprintf("%q is absurdly large", text), "check the number and its unit"}
+		return 0, &Error{Quote(text) + " is absurdly large", "check the number and its unit"}
 	}
 	return sign * sum, nil
 }
+
+var plusMinus = regexp.MustCompile(`±|\+/-|\+-`)
+
+// ParseMeasured returns a quantity and its standard uncertainty, which follows
+// behind ± or +/- in a unit of the kind or in %; 0 when there is none. A unit
+// behind both holds for both. The error is an *Error.
+func (k *Kind) ParseMeasured(text string) (value, sd float64, err error) {
+	both := plusMinus.Split(normal(text[:min(len(text), tooLong)]), 2)
+	if len(both) == 1 || len(text) > tooLong {
+		value, err = k.Parse(text)
+		return value, 0, err
+	}
+	left, right := strings.TrimSpace(both[0]), strings.TrimSpace(both[1])
+	if share, wrong := Share.Parse(right); wrong == nil && k != Share {
+		value, err = k.Parse(left)
+		return value, math.Abs(value) * share, err
+	}
+	if digits := number.FindString(right); digits != "" && bare.MatchString(left) {
+		left += right[len(digits):]
+	}
+	if value, err = k.Parse(left); err != nil {
+		return 0, 0, err
+	}
+	if sd, err = k.Parse(right); err == nil && !(sd > 0 && !math.IsInf(value+sd, 0)) {
+		err = &Error{Quote(text) + " has no standard uncertainty above zero behind its ±", "write one, or leave out ±"}
+	}
+	return value, sd, err
+}
+
+var bare = regexp.MustCompile(`^[-+]?[\d./eE-]+$`)
 
 // term reads one number with its unit from the front of rest.
 func (k *Kind) term(text, rest string) (value, factor float64, tail string, err error) {
 	digits := number.FindString(rest)
 	if digits == "" {
-		return 0, 0, "", &Error{fmt.Sprintf("%q is no %s", text, k.name), k.hint("")}
+		return 0, 0, "", &Error{Quote(text) + " is no " + k.name, k.hint("")}
 	}
 	if value, err = fraction(digits); err != nil {
-		return 0, 0, "", &Error{fmt.Sprintf("%q: %v", text, err), k.hint("")}
+		return 0, 0, "", &Error{fmt.Sprintf("%s: %v", Quote(text), err), k.hint("")}
 	}
 	rest = strings.TrimSpace(rest[len(digits):])
-	name := rest
-	if fields := strings.Fields(rest); len(fields) > 0 {
-		name = fields[0]
-	}
-	if name == "" {
-		return 0, 0, "", &Error{fmt.Sprintf("%q has no unit", text), k.hint(strings.TrimSpace(text))}
+	name := k.unitName(rest)
+	switch {
+	case name == "" && strings.Contains(normal(text), "ft ") && k == Length:
+		return 0, 0, "", &Error{Quote(text) + " has no unit at its end", fmt.Sprintf("write %q", strings.TrimSpace(text)+" in")}
+	case name == "":
+		return 0, 0, "", &Error{Quote(text) + " has no unit", k.hint(strings.TrimSpace(text))}
+	case name[0] == ',':
+		return 0, 0, "", &Error{Quote(text) + " has a comma in its number", "write the decimal sign as a point and leave out thousands signs"}
+	case name[0] >= '0' && name[0] <= '9':
+		return 0, 0, "", &Error{Quote(text) + " has two numbers before its unit", "leave out blanks between thousands; write a fraction as 3 1/2"}
 	}
 	if factor, err = k.Unit(name); err != nil {
-		if name[0] == ',' {
-			err = &Error{fmt.Sprintf("%q has a comma in its number", text), "write the decimal sign as a point and leave out thousands signs"}
-		}
 		return 0, 0, "", err
 	}
 	return value, factor, strings.TrimSpace(rest[len(name):]), nil
 }
 
-// fraction returns the value of "3.5", "3/4" or "3 1/2".
+// unitName returns the unit's name at the front of rest: up to the next blank, or
+// up to the next figure where that makes none (12'3", 12ft3in).
+func (k *Kind) unitName(rest string) string {
+	fields := strings.Fields(rest)
+	if len(fields) == 0 {
+		return ""
+	}
+	if _, err := k.Unit(fields[0]); err == nil {
+		return fields[0]
+	}
+	if short := beforeFigure.FindString(fields[0]); short != "" {
+		short = strings.TrimSuffix(short, "-")
+		if _, err := k.Unit(short); err == nil {
+			return short
+		}
+	}
+	return fields[0]
+}
+
+var beforeFigure = regexp.MustCompile(`^[^\d.]+`)
+
+// fraction returns the value of "3.5", "3/4", "3 1/2" or "3-1/2".
 func fraction(digits string) (float64, error) {
 	whole, top, bottom := "0", "", "1"
 	if before, after, ok := strings.Cut(digits, "/"); ok {
 		top, bottom = before, after
-		if f := strings.Fields(before); len(f) == 2 {
+		if f := strings.FieldsFunc(before, func(r rune) bool { return r < '0' || r > '9' }); len(f) == 2 {
 			whole, top = f[0], f[1]
 		}
 	} else {
@@ -100,7 +153,7 @@ func fraction(digits string) (float64, error) {
 	for i, s := range []string{whole, top, bottom} {
 		var err error
 		if v[i], err = strconv.ParseFloat(s, 64); err != nil {
-			return 0, fmt.Errorf("%s is absurdly large", s)
+			return 0, fmt.Errorf("%s is absurdly large", cut(s))
 		}
 	}
 	if v[2] == 0 {
@@ -109,50 +162,10 @@ func fraction(digits string) (float64, error) {
 	return v[0] + v[1]/v[2], nil
 }
 
-// spoken are names and marks of units that people write in place of their signs.
-var spoken = map[string]string{
-	`"`: "in", "″": "in", "”": "in", "''": "in", "inch": "in", "inches": "in", "'": "ft", "′": "ft", "’": "ft", "foot": "ft", "feet": "ft",
-	"µ": "µm", "micron": "µm", "microns": "µm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
-	"metre": "m", "metres": "m", "meter": "m", "meters": "m", "tonne": "t", "tonnes": "t", "lbs": "lb", "pounds": "lb",
-}
-
-// Unit returns the SI value of one unit of this kind. The error, an *Error,
-// names the nearest unit or all of them.
-func (k *Kind) Unit(name string) (float64, error) {
-	name = tidy.Replace(name)
-	nearest := spoken[strings.ToLower(name)]
-	if !slices.Contains(k.Names(), nearest) {
-		nearest = ""
-	}
-	for _, unit := range k.units {
-		for _, n := range unit.names {
-			if ascii := strings.Replace(n, "µ", "u", 1); n == name || ascii == name {
-				return unit.factor, nil
-			} else if strings.EqualFold(n, name) || strings.EqualFold(ascii, name) {
-				nearest = n
-			}
-		}
-	}
-	hint := "the units of a " + k.name + " are " + strings.Join(k.Names(), ", ")
-	if nearest != "" {
-		hint = "write " + nearest
-	}
-	return 0, &Error{fmt.Sprintf("unknown unit %q", name), hint}
-}
-
-// Names returns the units of this kind as the program writes them.
-func (k *Kind) Names() []string {
-	names := make([]string, len(k.units))
-	for i, unit := range k.units {
-		names[i] = unit.names[0]
-	}
-	return names
-}
-
 // hint shows how to write a quantity, with the user's own number when it is one.
 func (k *Kind) hint(text string) string {
 	v, err := strconv.ParseFloat(text, 64)
-	if err != nil && !strings.Contains(text, "/") {
+	if (err != nil && !strings.Contains(text, "/")) || len(text) > 20 {
 		text = "12"
 	} else if k == Share && v <= 1 { // meant as a part of one
 		text = strconv.FormatFloat(100*v, 'g', 6, 64)
@@ -165,4 +178,24 @@ func (k *Kind) hint(text string) string {
 		hint += `, or "rigid"`
 	}
 	return hint
+}
+
+// tooLong is more bytes than any quantity that a person writes.
+const tooLong = 200
+
+// longest is how many characters of a user's text a message quotes.
+const longest = 60
+
+// Quote returns a text in quotes as a message shows it: cut where it is long,
+// and with nothing in it that would steer a terminal.
+func Quote(text string) string { return strconv.Quote(cut(text)) }
+
+func cut(text string) string {
+	if len(text) <= longest {
+		return text
+	}
+	if runes := []rune(text[:min(len(text), 4*longest)]); len(runes) > longest {
+		return string(runes[:longest-1]) + "…"
+	}
+	return text
 }

@@ -60,6 +60,29 @@ func TestParse(t *testing.T) {
 		{Time, "50 min", 3000},
 		{Time, "1 h 20 min", 4800},
 		{Share, "15 %", 0.15},
+		// as people write them
+		{Length, `14'0"`, 168 * 0.0254},
+		{Length, `13' 11-1/2"`, 167.5 * 0.0254},
+		{Length, `13'-11 1/2"`, 167.5 * 0.0254},
+		{Length, "13 ft 11-1/2 in", 167.5 * 0.0254},
+		{Length, "13 ft. 11 in.", 167 * 0.0254},
+		{Length, "12ft3in", 147 * 0.0254},
+		{Length, "6″", 0.1524},
+		{Length, "2 feet 1 inch", 0.635},
+		{Length, "40 microns", 4e-5},
+		{TempDiff, "0.9 deg F", 0.5},
+		{TempDiff, "0.5 deg. C", 0.5},
+		{TempDiff, "0.5 ° C", 0.5},
+		{Slope, "0.0005 in per foot", 0.0005 / 12},
+		{Slope, "0.0005 in./ft.", 0.0005 / 12},
+		{Slope, `3"`, 3 * ArcSec},
+		{Slope, "2'", 120 * ArcSec},
+		{Force, "1.5 short tons", 3000 * 4.4482216152605},
+		{Force, "300 lbs", 300 * 4.4482216152605},
+		{Stiffness, "5000 lbf per inch", 5000 * 4.4482216152605 / 0.0254},
+		{Angle, "45°", math.Pi / 4},
+		{Angle, "45 deg", math.Pi / 4},
+		{Warping, "0.009 m6", 0.009},
 	} {
 		got, err := c.kind.Parse(c.text)
 		if err != nil || !(got == c.want || math.Abs(got-c.want) <= 1e-9*math.Abs(c.want)) {
@@ -116,7 +139,7 @@ func TestRefused(t *testing.T) {
 		{Stiffness, "900", `"900" has no unit; write it with its unit, for example "900 kN/mm" or "900 lbf/thou", or "rigid"`},
 		{Share, "15", `"15" has no unit; write it with its unit, for example "15 %"`},
 		{Share, "0.15", `"0.15" has no unit; write it with its unit, for example "15 %"`},
-		{Length, "12 ft 3", `"12 ft 3" has no unit; write it with its unit, for example "12 mm" or "12 in"`},
+		{Length, "12 ft 3", `"12 ft 3" has no unit at its end; write "12 ft 3 in"`},
 		{Length, "", `"" is no length; write it with its unit, for example "12 mm" or "12 in"`},
 		{Length, "mm", `"mm" is no length; write it with its unit, for example "12 mm" or "12 in"`},
 		{Length, "NaN mm", `"NaN mm" is no length; write it with its unit, for example "12 mm" or "12 in"`},
@@ -129,6 +152,9 @@ func TestRefused(t *testing.T) {
 		{Length, "2 MM", `unknown unit "MM"; write mm`},
 		{Length, "2 kg", `unknown unit "kg"; the units of a length are m, cm, mm, µm, ft, in, thou, tenths, µin`},
 		{Length, "0,4 mm", `"0,4 mm" has a comma in its number; write the decimal sign as a point and leave out thousands signs`},
+		{Length, "3 mils", `unknown unit "mils"; write thou (0.001 in) or mm`},
+		{Length, "3 660 mm", `"3 660 mm" has two numbers before its unit; leave out blanks between thousands; write a fraction as 3 1/2`},
+		{Force, "2 tons", `unknown unit "tons"; write short ton (2,000 lb) or t (1,000 kg)`},
 		{Modulus, "100 gpa", `unknown unit "gpa"; write GPa`},
 	} {
 		_, err := c.kind.Parse(c.text)
@@ -152,7 +178,7 @@ func TestHintsAreRight(t *testing.T) {
 	}
 }
 
-var kinds = []*Kind{Length, Force, Modulus, Density, Area, SecondMoment, Stiffness, LineStiffness, TempDiff, Expansion, Slope, Time, Share}
+var kinds = []*Kind{Length, Force, Modulus, Density, Area, SecondMoment, Stiffness, LineStiffness, Warping, TempDiff, Expansion, Slope, Angle, Time, Share}
 
 // A number is worth the number times its unit, in every unit and spelling, and
 // a minus sign turns it round.
@@ -183,14 +209,53 @@ func TestFeetAndInches(t *testing.T) {
 	})
 }
 
+func TestParseMeasured(t *testing.T) {
+	for _, c := range []struct {
+		kind      *Kind
+		text      string
+		value, sd float64
+	}{
+		{TempDiff, "0.30 K ± 0.03 K", 0.3, 0.03},
+		{TempDiff, "0.54 °F +/- 0.09 °F", 0.3, 0.05},
+		{TempDiff, "-0.30 ± 0.03 K", -0.3, 0.03},
+		{Force, "3.1 kN ± 300 N", 3100, 300},
+		{Force, "3.1 kN ± 10 %", 3100, 310},
+		{Force, "3.1 kN", 3100, 0},
+		{Stiffness, "rigid", math.Inf(1), 0},
+	} {
+		if v, sd, err := c.kind.ParseMeasured(c.text); err != nil || !(v == c.value || near(v, c.value)) || !near(sd, c.sd) {
+			t.Errorf("%q: got %v ± %v, %v", c.text, v, sd, err)
+		}
+	}
+	for _, bad := range []string{"3 kN ± 0 kN", "3 kN ±", "3 kN ± 1", "3 ± 1", "± 1 kN", "3 kN ± -1 kN", "3 kN ± 1 kg ± 1 kg"} {
+		if v, sd, err := Force.ParseMeasured(bad); err == nil {
+			t.Errorf("%q was taken: %v ± %v", bad, v, sd)
+		}
+	}
+}
+
+// However long a user's text is, a message quotes little of it.
+func TestMessagesAreShort(t *testing.T) {
+	for _, text := range []string{strings.Repeat("x", 1e6), strings.Repeat("9", 1e6), "3 " + strings.Repeat("é", 1e6), "1/" + strings.Repeat("0", 1e6)} {
+		for _, k := range kinds {
+			if _, err := k.Parse(text); err == nil || len(err.Error()) > 600 {
+				t.Fatalf("%s: a message of %d bytes", k.name, len(err.Error()))
+			}
+		}
+	}
+}
+
 func FuzzParse(f *testing.F) {
-	for _, s := range []string{"12 ft 3 1/2 in", "3/4 in", "-0.4 thou", "rigid", "1e999 mm", "1/0 in", "µm", "3 μm", "15 %", "11e-6 /K"} {
+	for _, s := range []string{"12 ft 3 1/2 in", "3/4 in", "-0.4 thou", "rigid", "1e999 mm", "1/0 in", "µm", "3 μm", "15 %", "11e-6 /K", `14'0"`, "13 ft 11-1/2 in", "0.30 K ± 0.03 K", "3.1 kN +/- 10 %", "1 short ton", "0.5 deg F", "0.0005 in per foot"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
 		for _, k := range kinds {
 			v, err := k.Parse(s)
 			var e *Error
+			if m, sd, err := k.ParseMeasured(s); err == nil && (math.IsNaN(m) || !(sd >= 0 && sd <= most)) {
+				t.Fatalf("%s %q gave %v ± %v", k.name, s, m, sd)
+			}
 			switch {
 			case err == nil && (math.IsNaN(v) || math.Abs(v) > most) && !(k.rigid && math.IsInf(v, 1)):
 				t.Fatalf("%s %q gave %v", k.name, s, v)

@@ -1,0 +1,89 @@
+package unit
+
+import (
+	"regexp"
+	"strings"
+)
+
+// shortTon is the name of the short ton without its blank.
+const shortTon = "short_ton"
+
+var (
+	tidy    = strings.NewReplacer("μ", "µ", "−", "-", "–", "-", "º", "°", "²", "2", "³", "3", "⁴", "4", "⁶", "6", "\u00a0", " ", "\u202f", " ")
+	spelled = []struct {
+		pattern *regexp.Regexp
+		short   string
+	}{
+		{regexp.MustCompile(`(\pL)\.`), "$1"},
+		{regexp.MustCompile(`(?i)(?:deg(?:ree)?s?|°)\s*([CF])\b`), "°$1"},
+		{regexp.MustCompile(`(?i)short\s+tons?\b`), shortTon},
+		{regexp.MustCompile(`(?i)\s*(?:/|\bper\b)\s*(?:foot|ft)`), "/ft"},
+		{regexp.MustCompile(`(?i)\s*(?:/|\bper\b)\s*(?:inch|in\b)`), "/in"},
+		{regexp.MustCompile(`(?i)\s+per\s+(?:met(?:re|er)|m\b)`), "/m"},
+	}
+)
+
+// normal returns a quantity's text with one sign for each thing.
+func normal(text string) string {
+	text = strings.TrimSpace(tidy.Replace(text))
+	for _, s := range spelled {
+		text = s.pattern.ReplaceAllString(text, s.short)
+	}
+	return text
+}
+
+// spoken are names and marks that people write for units, those first that the
+// kinds with most uses have.
+var spoken = map[string][]string{
+	`"`: {"in", "arcsec"}, "″": {"in", "arcsec"}, "”": {"in", "arcsec"}, "''": {"in", "arcsec"}, "inch": {"in"}, "inches": {"in"},
+	"'": {"ft", "arcmin"}, "′": {"ft", "arcmin"}, "’": {"ft", "arcmin"}, "foot": {"ft"}, "feet": {"ft"},
+	"micron": {"µm"}, "microns": {"µm"}, "thous": {"thou"}, "deg": {"°"}, "degree": {"°"}, "degrees": {"°"},
+	"millimetre": {"mm"}, "millimetres": {"mm"}, "millimeter": {"mm"}, "millimeters": {"mm"},
+	"metre": {"m"}, "metres": {"m"}, "meter": {"m"}, "meters": {"m"},
+	"tonne": {"t"}, "tonnes": {"t"}, "lbs": {"lb"}, "pound": {"lb"}, "pounds": {"lb"},
+	"minute": {"min"}, "minutes": {"min"}, "hour": {"h"}, "hours": {"h"}, "hr": {"h"}, "hrs": {"h"}, "percent": {"%"},
+}
+
+// doubtful are names that mean two things, with what to write instead.
+var doubtful = map[string]string{
+	"mil":  "write thou (0.001 in) or mm",
+	"mils": "write thou (0.001 in) or mm",
+	"ton":  "write short ton (2,000 lb) or t (1,000 kg)",
+	"tons": "write short ton (2,000 lb) or t (1,000 kg)",
+	"µ":    "write µm",
+	"g":    "write kg",
+}
+
+// Unit returns the SI value of one unit of this kind. The error, an *Error,
+// names the nearest unit or all of them.
+func (k *Kind) Unit(name string) (float64, error) {
+	if len(name) > tooLong {
+		return 0, &Error{"unknown unit " + Quote(name), "the units of a " + k.name + " are " + strings.Join(k.Names(), ", ")}
+	}
+	name = normal(name)
+	hint := "the units of a " + k.name + " are " + strings.Join(k.Names(), ", ")
+	if means := doubtful[strings.ToLower(name)]; means != "" && (k == Length || k == Force) {
+		hint = means
+	}
+	for _, text := range append([]string{name}, spoken[strings.ToLower(name)]...) {
+		for _, unit := range k.units {
+			for _, n := range unit.names {
+				if ascii := strings.Replace(n, "µ", "u", 1); n == text || ascii == text {
+					return unit.factor, nil
+				} else if strings.EqualFold(n, text) || strings.EqualFold(ascii, text) {
+					hint = "write " + n
+				}
+			}
+		}
+	}
+	return 0, &Error{"unknown unit " + Quote(name), hint}
+}
+
+// Names returns the units of this kind as the program writes them.
+func (k *Kind) Names() []string {
+	names := make([]string, len(k.units))
+	for i, unit := range k.units {
+		names[i] = unit.names[0]
+	}
+	return names
+}
