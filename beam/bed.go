@@ -17,6 +17,7 @@ type Section struct {
 	Inertia   float64 // I about the horizontal axis through the centroid, m⁴
 	ShearArea float64 // κA, m²; +Inf leaves shear out
 	Torsion   float64 // J, m⁴
+	Warping   float64 // I_ω, m⁶; 0: the section is free to warp
 	Depth     float64 // d, m, over which a top-minus-bottom temperature difference acts
 	Offset    float64 // m, of the centroid from the centre line
 }

@@ -35,10 +35,14 @@ type Survey struct {
 	Scale       float64  // rad (slopes) or m (heights) for one unit of reading
 	XScale      float64  // m for one unit of the X column (heights, cross level)
 	Doubled     bool     // readings are the beam's angle, twice the mirror's tilt
+	Sideways    bool     // yaw of the carriage and not its pitch
+	OfTable     bool     // the table's own ways, not the bed's
+	OnBed       bool     // the autocollimator stands on the bed, not on the floor
 	Gradient    *float64 // K, measured during this survey; nil: the standing's
+	GradientSD  float64  // K, its standard uncertainty; 0 when not given
 	TableAt     *float64 // m, left end of the table; nil: no table on the bed
 	Uncertainty float64  // standard uncertainty of one reading, rad or m; 0: from repeats
-	Date        string   // ISO 8601 day or ""
+	Date        string   // ISO 8601 day, with a time of day behind a blank where one is known, or ""
 	Pass        int      // scraping passes done before this survey
 	Readings    Readings
 }

@@ -21,7 +21,68 @@ import (
 // Standing is a standing with the means by which each of its feet is moved.
 type Standing struct {
 	beam.Standing
-	Adjusters []supports.Adjuster // one a foot
+	Like       string              // the standing whose feet and weights it shares; "" for none
+	Over       bool                // the bed will not stand so again
+	GradientSD float64             // K, standard uncertainty of a gradient that was measured; 0: a guess
+	Adjusters  []supports.Adjuster // one a foot
+	Limits     []Limit             // one a foot
+}
+
+// Limit is what a foot can take.
+type Limit struct {
+	Rated       float64 // N; +Inf without
+	Up, Down    float64 // m of thread that is left; +Inf when not known
+	StiffnessSD float64 // N/m, standard uncertainty of the foot's stiffness; 0 when not given
+}
+
+// Way is what is known of a way beside where it lies.
+type Way struct {
+	FinishedTo float64    // m, straightness to which it was last finished; 0 when not known
+	Vee        bool       // two flanks
+	Flanks     [2]float64 // rad, slopes of a vee's flanks towards negative and positive offset
+	Inverted   bool       // a ridge, not a groove
+}
+
+// Rib is a plate between walls, or a row of them.
+type Rib struct {
+	From, To  float64    // m along the bed; both the same of one rib
+	Every     float64    // m, pitch of a row; 0 of one rib
+	Diagonal  bool       // from wall to wall over one pitch, zigzag
+	Thickness float64    // m
+	Height    float64    // m
+	Bottom    float64    // m, of the lower edge above the underside
+	Between   [2]float64 // m, offsets of the walls that it joins, increasing; both 0: the outermost
+	Hole      float64    // m, diameter of an opening; 0 without
+}
+
+// Master is what is blued and laid on the ways.
+type Master struct {
+	Name      string
+	Length    float64    // m
+	Depth     float64    // m, of an iron edge; 0 when not given
+	Weight    float64    // N; 0: of iron of this depth
+	Modulus   float64    // E, Pa
+	Inertia   float64    // I, m⁴; 0: of iron of this depth
+	Vee       bool       // a prism
+	Flanks    [2]float64 // rad
+	Form      string     // CSV of its own face; "" straight
+	CarriedAt [2]float64 // m along the master, where part of it hangs
+	Carried   float64    // share of its weight that hangs there
+	Film      float64    // m, of blue
+	Stroke    float64    // m
+}
+
+// Manner is how an adjustment is carried out.
+type Manner struct {
+	AtRest    bool    // every foot is to carry what it does on level feet
+	ByAngle   bool    // a move ends by the screw's angle, not by the instrument
+	Indicator float64 // m, resolution of one that can stand beside a foot; 0: none
+}
+
+// Datum is where metal is unworn.
+type Datum struct {
+	Where string     // "ends", "middle", or "": the lowest line that removal reaches
+	Span  *beam.Span // m along the bed; nil: Where says it
 }
 
 // Job is one bed: what it is made of, how it stood and stands, what was
@@ -30,15 +91,24 @@ type Job struct {
 	Title     string
 	Units     unit.System // what reports print
 	Bed       beam.Bed
+	WeighedSD float64 // N, standard uncertainty of the bed's weight; 0 when not given
+	Ribs      []Rib
+	Ways      []Way // one a way of the bed
+	Masters   []Master
 	Table     *beam.Table // nil without one
 	Standings []Standing
-	Surveys   []survey.Survey
+	SetUps    []survey.Survey // how each survey is taken, with its first readings where it has a file
+	Surveys   []survey.Survey // those with readings
+	LogFile   string          // "" without a log
 	Moves     []survey.Move
 	Felt      []survey.Felt
-	Goal      *supports.Goal      // nil without [adjust]
+	Goal      *supports.Goal // nil without [adjust]
+	Manner    Manner
 	Floor     *supports.Floor     // nil without [floor]
 	Place     *supports.PlaceWish // nil without [place]
 	Cut       *supports.CutWish   // nil without [cut]
+	Datum     Datum
+	Notes     Faults // what was assumed where the file may mean something else
 }
 
 // Standing returns the standing of this name. The error names those there are.
@@ -47,7 +117,7 @@ func (j *Job) Standing(name string) (Standing, error) {
 	if i := slices.Index(names, name); i >= 0 {
 		return j.Standings[i], nil
 	}
-	return Standing{}, fmt.Errorf("there is no standing %q; %s", name, thereAre(name, names))
+	return Standing{}, fmt.Errorf("there is no standing %s; %s", unit.Quote(name), thereAre(name, names))
 }
 
 // StandingNames returns the names of all standings in the job's order.
@@ -84,29 +154,38 @@ type builder struct {
 // · open returns the content of a survey's CSV, given the name that the job
 // file uses. The error is Faults: everything that is wrong, by file and line.
 func Read(name string, data []byte, open func(file string) ([]byte, error)) (*Job, error) {
-	s := &source{file: name, open: open}
+	s := &source{file: name, open: open, asked: map[string]bool{}}
+	return s.read(data)
+}
+
+func (s *source) read(data []byte) (*Job, error) {
 	if root := parse(data, s.report); root != nil {
 		s.damaged = root.damaged
 		b := &builder{s, &Job{}}
-		b.build(s.reader("", root))
+		b.build(s.reader("", &jobTable, root))
 		if len(s.faults) == 0 {
+			b.job.Notes = s.notes.sorted(s.file)
 			return b.job, nil
 		}
 	}
-	return nil, s.faults.sorted(name)
+	return nil, s.faults.sorted(s.file)
 }
 
 func (b *builder) build(r *reader) {
 	b.job.Title = r.text("title")
-	if r.choice("units", unit.Metric.String(), unit.Inches.String()) == unit.Inches.String() {
+	if r.choice("units") == unit.Inches.String() {
 		b.job.Units, b.inch = unit.Inches, true
 	}
-	r.require("[bed]", "[[way]]", "[[standing]]")
 	b.bed(r.sub("bed"))
 	b.ways(r.subs("way"))
+	b.masters(r.subs("master"))
 	b.table(r.sub("table"))
 	b.standings(r.subs("standing"))
-	b.surveys(r.subs("survey"))
+	if l := r.sub("log"); l != nil {
+		b.job.LogFile = l.text("file")
+		l.done()
+	}
+	b.surveys(r.subs("survey"), r.has("log"))
 	b.moves(r.subs("move"))
 	b.felt(r.subs("felt"))
 	b.goal(r.sub("adjust"))
@@ -130,10 +209,9 @@ const slack = 1e-6
 // called reads the table's name, "" when another has it already.
 func (r *reader) called(seen map[string]bool) string {
 	name := r.text("name")
-	r.require(`name = "…"`)
 	if seen[name] {
 		if name != "" {
-			r.fault("name", "give each its own name", "%q is there already", name)
+			r.fault("name", "give each its own name", "%s is there already", unit.Quote(name))
 		}
 		return ""
 	}
@@ -149,7 +227,7 @@ func (r *reader) refer(key, what string, names []string) string {
 		return name
 	}
 	if len(names) > 0 && !slices.Contains(names, "") && !r.damaged {
-		r.fault(key, thereAre(name, names), "there is no %s %q", what, name)
+		r.fault(key, thereAre(name, names), "there is no %s %s", what, unit.Quote(name))
 	}
 	return ""
 }
@@ -160,7 +238,6 @@ func (b *builder) standing(r *reader, key string) string {
 
 // footOf reads a standing and the name of one of its feet.
 func (b *builder) footOf(r *reader) (standing, foot string) {
-	r.require(`standing = "…"`, `foot = "…"`)
 	var names []string
 	standing = b.standing(r, "standing")
 	for _, s := range b.job.Standings {
@@ -171,7 +248,7 @@ func (b *builder) footOf(r *reader) (standing, foot string) {
 			names = append(names, f.Name)
 		}
 		if len(s.Feet) == 0 {
-			r.fault("foot", "feet are moved, bearings are not", "the standing %q has no feet", standing)
+			r.fault("foot", "feet are moved, bearings are not", "the standing %s has no feet", unit.Quote(standing))
 		}
 	}
 	return standing, r.refer("foot", "foot", names)

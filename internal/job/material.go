@@ -69,16 +69,16 @@ func (b *builder) material(r *reader) beam.Material {
 	}
 	if !r.has("material") {
 		if !r.has("modulus") {
-			r.require(`material = "grey iron 30"`)
+			r.require("material")
 		} else {
-			r.require(`shear_modulus = "40 GPa"`, `density = "7150 kg/m3"`, `expansion = "11e-6 /K"`)
+			r.require("shear_modulus", "density", "expansion")
 		}
 	}
 	ratio := m.ShearModulus / m.Modulus // NaN without a material
-	m.Modulus = r.quantity("modulus", modulus.ifAbsent(m.Modulus))
-	m.ShearModulus = r.quantity("shear_modulus", modulus.ifAbsent(m.Modulus*ratio))
-	m.Density = r.quantity("density", density.ifAbsent(m.Density))
-	m.Expansion = r.quantity("expansion", amount(unit.Expansion, "1e-4 /K").ifAbsent(m.Expansion))
+	m.Modulus = r.quantityOr("modulus", m.Modulus)
+	m.ShearModulus = r.quantityOr("shear_modulus", m.Modulus*ratio)
+	m.Density = r.quantityOr("density", m.Density)
+	m.Expansion = r.quantityOr("expansion", m.Expansion)
 	return m
 }
 
@@ -94,7 +94,7 @@ func (b *builder) stock(r *reader, name string) beam.Material {
 		if near := nearest(plain, names); near != "" {
 			hint = "did you mean " + near + "? " + hint
 		}
-		r.fault("material", hint, "%q is not in the table of materials", name)
+		r.fault("material", hint, "%s is not in the table of materials", unit.Quote(name))
 		return beam.Material{Name: name}
 	}
 	s := materials[i]

@@ -12,118 +12,121 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// want says which quantities are taken.
-type want struct {
-	kind        *unit.Kind
-	least, most string // as people write them; "" leaves the side open
-	zero        bool   // with no least: zero is taken, below it is not
-	or          float64
+// quantity returns the key's SI value; when it is absent what the table says,
+// NaN where that is no quantity; NaN when it is refused.
+func (r *reader) quantity(key string) float64 {
+	v, _ := r.measured(key)
+	return v
 }
 
-// size wants a quantity above zero.
-func size(k *unit.Kind, most string) want { return want{kind: k, most: most, or: math.NaN()} }
-
-// between wants a quantity from least to most.
-func between(k *unit.Kind, least, most string) want {
-	return want{kind: k, least: least, most: most, or: math.NaN()}
-}
-
-// amount wants a quantity of zero or above; absent it is zero.
-func amount(k *unit.Kind, most string) want { return want{kind: k, most: most, zero: true} }
-
-// signed wants a quantity no further from zero than most; absent it is zero.
-func signed(k *unit.Kind, most string) want { return want{kind: k, least: "-" + most, most: most} }
-
-// ifAbsent returns the want with what the quantity is when its key is absent.
-func (w want) ifAbsent(v float64) want { w.or = v; return w }
-
-// quantity returns the key's SI value, what the want says when it is absent,
-// NaN when it is refused.
-func (r *reader) quantity(key string, w want) float64 {
+// measured is quantity with its standard uncertainty, 0 when it gives none.
+func (r *reader) measured(key string) (v, sd float64) {
+	k := r.key(key, formQuantity)
 	if !r.has(key) {
-		return w.or
+		if v, err := k.parse(k.absent); err == nil && k.absent != "" {
+			return v, 0
+		}
+		return math.NaN(), 0
 	}
 	if v := r.get(key); v != nil {
-		return r.quantityOf(key, v, w)
+		return r.quantityOf(k, v)
 	}
-	return math.NaN()
+	return math.NaN(), 0
+}
+
+// parse reads a quantity, or a word that stands for one.
+func (k *key) parse(text string) (float64, error) {
+	for _, m := range k.marks {
+		if text == m.word {
+			text = m.means
+		}
+	}
+	return k.want.kind.Parse(text)
+}
+
+// quantityOr is quantity for what is something else when absent.
+func (r *reader) quantityOr(key string, absent float64) float64 {
+	if !r.has(key) {
+		return absent
+	}
+	return r.quantity(key)
 }
 
 // maybe is quantity for what may be absent: then it is nil.
-func (r *reader) maybe(key string, w want) *float64 {
+func (r *reader) maybe(key string) *float64 {
 	if !r.has(key) {
 		return nil
 	}
-	v := r.quantity(key, w)
+	v := r.quantity(key)
 	return &v
 }
 
 // quantities returns the SI values of a list.
-func (r *reader) quantities(key string, w want) []float64 {
-	var list []float64
-	for _, v := range r.list(key, `["0.02 mm", "0.05 mm"]`) {
-		list = append(list, r.quantityOf(key, v, w))
+func (r *reader) quantities(key string) (list []float64) {
+	k := r.key(key, formList)
+	for _, item := range r.list(k) {
+		v, _ := r.quantityOf(k, item)
+		list = append(list, v)
 	}
 	return list
 }
 
-func (r *reader) list(key, example string) []*value {
-	v := r.get(key)
-	switch {
-	case v == nil:
-		return nil
-	case v.kind != unstable.Array || len(v.items) == 0:
-		r.fault(key, "write it in square brackets: "+key+" = "+example, "is no list with something in it")
-		return nil
+// pair returns the two SI values of a list of two, the default when it is absent
+// or refused.
+func (r *reader) pair(key string, absent [2]float64) [2]float64 {
+	if list := r.quantities(key); len(list) == 2 {
+		return [2]float64{list[0], list[1]}
 	}
-	return v.items
+	return absent
 }
 
-func (r *reader) quantityOf(key string, v *value, w want) float64 {
+// quantityOf reads one value; NaN when it is refused. What is unusual is noted.
+func (r *reader) quantityOf(k *key, v *value) (float64, float64) {
 	switch v.kind {
 	case unstable.String, unstable.Integer, unstable.Float:
-		got, err := w.kind.Parse(v.text)
+		got, sd, err := k.read(v.text)
 		if err == nil {
-			err = w.check(v.text, got)
-		}
-		if err == nil {
-			return got
+			r.unusual(k, v, got)
+			return got, sd
 		}
 		var e *unit.Error
 		if !errors.As(err, &e) {
 			panic(err)
 		}
-		r.report(v.line, r.name(key), e.Message, e.Hint)
+		r.report(v.line, r.name(k.name), e.Message, e.Hint)
 	default:
-		r.report(v.line, r.name(key), "is "+kinds[v.kind]+", not a quantity", fmt.Sprintf("write a number and its unit in quotes: %s = \"%s\"", key, w.kind.Example()))
+		r.report(v.line, r.name(k.name), "is "+kinds[v.kind]+", not a quantity", fmt.Sprintf("write a number and its unit in quotes: %s = \"%s\"", k.name, k.want.kind.Example()))
 	}
-	return math.NaN()
+	return math.NaN(), 0
 }
 
-// check refuses what lies outside the want.
-func (w want) check(text string, v float64) error {
-	if math.IsInf(v, 1) { // "rigid"
-		return nil
+// read takes a quantity as the table wants it.
+func (k *key) read(text string) (v, sd float64, err error) {
+	for _, m := range k.marks {
+		if text == m.word {
+			text = m.means
+		}
 	}
+	if k.measured {
+		v, sd, err = k.want.kind.ParseMeasured(text)
+	} else {
+		v, err = k.want.kind.Parse(text)
+	}
+	if err == nil {
+		err = k.want.check(text, v)
+	}
+	return v, sd, err
+}
+
+// unusual asks about a value that may be meant but seldom is.
+func (r *reader) unusual(k *key, v *value, got float64) {
+	lo, hi := k.usual[0], k.usual[1]
 	switch {
-	case w.least == "" && w.zero && v < 0:
-		return &unit.Error{Message: fmt.Sprintf("%q is below zero", text), Hint: "write zero or more"}
-	case w.least == "" && !w.zero && v <= 0:
-		return &unit.Error{Message: fmt.Sprintf("%q is not above zero", text), Hint: "write more than zero"}
-	case w.least != "" && v < w.must(w.least):
-		return &unit.Error{Message: fmt.Sprintf("%q is too small", text), Hint: "write " + w.least + " or more; check the unit"}
-	case v > w.must(w.most):
-		return &unit.Error{Message: fmt.Sprintf("%q is too much", text), Hint: "write " + w.most + " or less; check the unit"}
+	case lo != "" && got < k.want.must(lo):
+		r.note(k.name, "check the unit", "%s is unusually little: %s or more is usual; it is taken as written", v.quoted(), r.example(lo))
+	case hi != "" && got > k.want.must(hi) && !math.IsInf(got, 1):
+		r.note(k.name, "check the unit", "%s is unusually much: %s or less is usual; it is taken as written", v.quoted(), r.example(hi))
 	}
-	return nil
-}
-
-func (w want) must(text string) float64 {
-	v, err := w.kind.Parse(text)
-	if err != nil {
-		panic(err)
-	}
-	return v
 }
 
 // inchUnits are the inch units of the metric ones in examples.
@@ -131,12 +134,13 @@ var inchUnits = map[string]struct {
 	kind *unit.Kind
 	name string
 }{
-	"mm": {unit.Length, "in"}, "µm": {unit.Length, "thou"}, "cm2": {unit.Area, "in2"}, "cm4": {unit.SecondMoment, "in4"},
-	"kg": {unit.Force, "lb"}, "t": {unit.Force, "lb"}, "kN": {unit.Force, "lb"}, "GPa": {unit.Modulus, "Mpsi"},
-	"kg/m3": {unit.Density, "lb/in3"}, "kN/µm": {unit.Stiffness, "lbf/thou"}, "kN/µm/m": {unit.LineStiffness, "lbf/thou/in"},
+	"m": {unit.Length, "in"}, "cm": {unit.Length, "in"}, "mm": {unit.Length, "in"}, "µm": {unit.Length, "thou"}, "cm2": {unit.Area, "in2"}, "cm4": {unit.SecondMoment, "in4"},
+	"kg": {unit.Force, "lb"}, "t": {unit.Force, "lb"}, "kN": {unit.Force, "lb"}, "GPa": {unit.Modulus, "Mpsi"}, "m6": {unit.Warping, "in6"},
+	"kg/m3": {unit.Density, "lb/in3"}, "N/µm": {unit.Stiffness, "lbf/thou"}, "kN/µm": {unit.Stiffness, "lbf/thou"}, "kN/µm/m": {unit.LineStiffness, "lbf/thou/in"},
+	"K": {unit.TempDiff, "°F"}, "/K": {unit.Expansion, "/°F"}, "mm/m": {unit.Slope, "in/ft"},
 }
 
-var quoted = regexp.MustCompile(`"(-?[0-9.]+) ([^"]+)"`)
+var inQuotes = regexp.MustCompile(`(-?[0-9.]+(?:e-?[0-9]+)?) ([^" ,]+)`)
 
 // example returns an example, in an inch job with its quantities in inch units
 // to two figures.
@@ -144,8 +148,12 @@ func (s *source) example(text string) string {
 	if !s.inch {
 		return text
 	}
-	return quoted.ReplaceAllStringFunc(text, func(quantity string) string {
-		m := quoted.FindStringSubmatch(quantity)
+	return inInches(text)
+}
+
+func inInches(text string) string {
+	return inQuotes.ReplaceAllStringFunc(text, func(quantity string) string {
+		m := inQuotes.FindStringSubmatch(quantity)
 		to, ok := inchUnits[m[2]]
 		if !ok {
 			return quantity
@@ -153,6 +161,10 @@ func (s *source) example(text string) string {
 		w := want{kind: to.kind}
 		short := strconv.FormatFloat(w.must(m[1]+" "+m[2])/w.must("1 "+to.name), 'g', 2, 64)
 		v, _ := strconv.ParseFloat(short, 64)
-		return fmt.Sprintf(`"%s %s"`, strconv.FormatFloat(v, 'f', -1, 64), to.name)
+		form := byte('f')
+		if math.Abs(v) < 1e-5 && v != 0 {
+			form = 'g'
+		}
+		return fmt.Sprintf("%s %s", strconv.FormatFloat(v, form, -1, 64), to.name)
 	})
 }

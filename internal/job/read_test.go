@@ -27,7 +27,7 @@ var update = flag.Bool("update", false, "rewrite golden files")
 
 const jobs = "../../testdata/jobs"
 
-func from(dir string) func(string) ([]byte, error) {
+func beside(dir string) func(string) ([]byte, error) {
 	return func(file string) ([]byte, error) {
 		data, err := os.ReadFile(filepath.Join(jobs, dir, file))
 		if err != nil {
@@ -47,7 +47,7 @@ func jobFile(t testing.TB, dir string) []byte {
 }
 
 func TestGoodJob(t *testing.T) {
-	j, err := Read("job.toml", jobFile(t, "good"), from("good"))
+	j, err := Read("job.toml", jobFile(t, "good"), beside("good"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -105,8 +105,8 @@ func TestGoodJob(t *testing.T) {
 // The same job with a byte-order mark and Windows line ends reads the same.
 func TestMarkAndLineEnds(t *testing.T) {
 	plain := jobFile(t, "good")
-	a, errA := Read("job.toml", plain, from("good"))
-	b, errB := Read("job.toml", []byte("\ufeff"+strings.ReplaceAll(string(plain), "\n", "\r\n")), from("good"))
+	a, errA := Read("job.toml", plain, beside("good"))
+	b, errB := Read("job.toml", []byte("\ufeff"+strings.ReplaceAll(string(plain), "\n", "\r\n")), beside("good"))
 	if errA != nil || errB != nil || !reflect.DeepEqual(a, b) {
 		t.Errorf("read differently: %v, %v", errA, errB)
 	}
@@ -114,7 +114,7 @@ func TestMarkAndLineEnds(t *testing.T) {
 
 // Every mistake of the faulty job is listed, each with its line.
 func TestFaultyJob(t *testing.T) {
-	_, err := Read("job.toml", jobFile(t, "faulty"), from("faulty"))
+	_, err := Read("job.toml", jobFile(t, "faulty"), beside("faulty"))
 	var faults Faults
 	if !errors.As(err, &faults) {
 		t.Fatalf("got %v", err)
@@ -180,7 +180,7 @@ func TestMangledJobs(t *testing.T) {
 				text[i] = key + "= " + rapid.SampledFrom(values).Draw(t, "value")
 			}
 		}
-		mustHold(t, []byte(strings.Join(text, "\n")), from("good"))
+		mustHold(t, []byte(strings.Join(text, "\n")), beside("good"))
 	})
 }
 
@@ -190,7 +190,7 @@ func FuzzRead(f *testing.F) {
 	for _, s := range []string{"a.b.c = 1\n[a]\n[[a.b]]\n", "bed = 1\n[bed]\n", "[[standing.foot]]\n[standing]\n", "x = 3 mm\n", "way = [1, {}, [[]]]\n", "[", "= \n", "\xff\xfe"} {
 		f.Add([]byte(s))
 	}
-	open := from("good")
+	open := beside("good")
 	f.Fuzz(func(t *testing.T, data []byte) {
 		mustHold(t, data, func(file string) ([]byte, error) {
 			if file == "front.csv" || file == "cross.csv" || file == "back.csv" {
@@ -202,7 +202,7 @@ func FuzzRead(f *testing.F) {
 }
 
 func BenchmarkRead(b *testing.B) {
-	data, open := jobFile(b, "good"), from("good")
+	data, open := jobFile(b, "good"), beside("good")
 	for b.Loop() {
 		if _, err := Read("job.toml", data, open); err != nil {
 			b.Fatal(err)

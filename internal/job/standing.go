@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -12,29 +13,73 @@ import (
 	"footwork/supports"
 )
 
-var (
-	stiffness     = between(unit.Stiffness, "1 N/mm", "1000 kN/µm")
-	lineStiffness = between(unit.LineStiffness, "1 N/mm/m", "1000 kN/µm/m")
-	height        = signed(unit.Length, "50 mm")
-)
-
 func (b *builder) standings(readers []*reader) {
 	seen := map[string]bool{}
 	for _, r := range readers {
-		s := Standing{Standing: beam.Standing{
-			Name:     r.called(seen),
-			After:    r.text("after"),
-			Gradient: r.quantity("gradient", gradient),
-		}}
+		s := Standing{Standing: beam.Standing{Name: r.called(seen), After: r.text("after")}, Like: r.text("like"), Over: r.flag("over")}
+		s.Gradient, s.GradientSD = r.measured("gradient")
 		b.feet(r, &s)
 		s.Bearings = b.bearings(r.subs("bearing"))
 		s.Weights = b.weights(r.subs("weight"))
-		if r.done() && len(s.Feet)+len(s.Bearings) == 0 && !r.damaged {
-			r.fault("", "give it [[standing.foot]] or [[standing.bearing]]", "%q has neither feet nor bearings", s.Name)
+		b.alike(r, &s)
+		if r.done() && len(s.Feet)+len(s.Bearings) == 0 && !r.damaged && s.Like == "" {
+			r.fault("", "give it [[standing.foot]] or [[standing.bearing]]", "%s has neither feet nor bearings", unit.Quote(s.Name))
 		}
 		b.job.Standings = append(b.job.Standings, s)
 	}
 	b.chains(readers)
+}
+
+// alike fills in what a standing does not say itself from the one above that it
+// is like: of its feet those that are named, or all.
+func (b *builder) alike(r *reader, s *Standing) {
+	kept := r.texts("feet")
+	if s.Like == "" {
+		if r.has("feet") {
+			r.fault("feet", `write like = "…", the standing whose feet they are`, "needs the standing that this one is like")
+		}
+		return
+	}
+	i := slices.IndexFunc(b.job.Standings, func(t Standing) bool { return t.Name == s.Like })
+	if i < 0 {
+		if !r.damaged {
+			r.fault("like", thereAre(s.Like, b.job.StandingNames()), "there is no standing %s above this one", unit.Quote(s.Like))
+		}
+		return
+	}
+	model := b.job.Standings[i]
+	for _, name := range kept {
+		if !slices.ContainsFunc(model.Feet, func(f beam.Foot) bool { return f.Name == name }) {
+			r.fault("feet", thereAre(name, footNames(model)), "%s has no foot %s", unit.Quote(s.Like), unit.Quote(name))
+		}
+	}
+	own := *s
+	s.Feet, s.Adjusters, s.Limits = nil, nil, nil
+	for n, f := range model.Feet {
+		if (len(kept) == 0 || slices.Contains(kept, f.Name)) && !slices.Contains(footNames(own), f.Name) {
+			s.Feet, s.Adjusters, s.Limits = append(s.Feet, f), append(s.Adjusters, model.Adjusters[n]), append(s.Limits, model.Limits[n])
+		}
+	}
+	s.Feet, s.Adjusters, s.Limits = append(s.Feet, own.Feet...), append(s.Adjusters, own.Adjusters...), append(s.Limits, own.Limits...)
+	if !r.has("bearing") {
+		s.Bearings = model.Bearings
+	}
+	if !r.has("weight") {
+		s.Weights = model.Weights
+	}
+	if !r.has("after") {
+		s.After = model.After
+	}
+	if !r.has("gradient") {
+		s.Gradient, s.GradientSD = model.Gradient, model.GradientSD
+	}
+}
+
+func footNames(s Standing) (names []string) {
+	for _, f := range s.Feet {
+		names = append(names, f.Name)
+	}
+	return names
 }
 
 // chains checks what each standing follows: it must exist, and nothing may
@@ -52,7 +97,7 @@ func (b *builder) chains(readers []*reader) {
 		next := after[own]
 		for range after {
 			if next == own {
-				r.fault("after", "the bed was made straight in one standing first: leave after out there", "%q comes after itself", own)
+				r.fault("after", "the bed was made straight in one standing first: leave after out there", "%s comes after itself", unit.Quote(own))
 				break
 			}
 			next = after[next]
@@ -63,35 +108,28 @@ func (b *builder) chains(readers []*reader) {
 func (b *builder) feet(r *reader, s *Standing) {
 	seen := map[string]bool{}
 	for _, f := range r.subs("foot") {
-		f.require(`at = "250 mm"`, `offset = "-240 mm"`, `stiffness = "0.9 kN/µm"`)
-		foot := beam.Foot{
-			Name:      f.called(seen),
-			At:        f.quantity("at", place),
-			Offset:    f.quantity("offset", offset),
-			Height:    f.quantity("height", height),
-			Stiffness: f.quantity("stiffness", stiffness),
-			Length:    f.quantity("length", amount(unit.Length, "10 m")),
-			Held:      f.flag("held"),
-		}
+		foot := beam.Foot{Name: f.called(seen), At: f.quantity("at"), Offset: f.quantity("offset"), Height: f.quantity("height"), Length: f.quantityOr("length", 0), Held: f.flag("held")}
+		var l Limit
+		foot.Stiffness, l.StiffnessSD = f.measured("stiffness")
 		b.onBed(f, "at", foot.At)
 		if foot.Length > 0 {
 			b.onBed(f, "length", foot.At-foot.Length/2)
 			b.onBed(f, "length", foot.At+foot.Length/2)
 		}
-		s.Feet = append(s.Feet, foot)
-		s.Adjusters = append(s.Adjusters, b.adjuster(f))
+		l.Rated, l.Up, l.Down = f.quantityOr("rated", math.Inf(1)), math.Inf(1), math.Inf(1)
+		if left := f.sub("left"); left != nil {
+			l.Up, l.Down = left.quantityOr("up", l.Up), left.quantityOr("down", l.Down)
+			left.done()
+		}
+		s.Feet, s.Adjusters, s.Limits = append(s.Feet, foot), append(s.Adjusters, b.adjuster(f)), append(s.Limits, l)
 		f.done()
 	}
 }
 
 func (b *builder) bearings(readers []*reader) (list []beam.Bearing) {
 	for _, r := range readers {
-		r.require(`offset = "-240 mm"`, `stiffness = "rigid"`)
-		var s beam.Bearing
+		s := beam.Bearing{Offset: r.quantity("offset"), Stiffness: r.quantity("stiffness"), Held: r.flag("held")}
 		s.From, s.To = b.span(r)
-		s.Offset = r.quantity("offset", offset)
-		s.Stiffness = r.quantity("stiffness", lineStiffness)
-		s.Held = r.flag("held")
 		r.done()
 		list = append(list, s)
 	}
@@ -100,7 +138,7 @@ func (b *builder) bearings(readers []*reader) (list []beam.Bearing) {
 
 // adjuster reads how a foot is moved.
 func (b *builder) adjuster(r *reader) supports.Adjuster {
-	a := supports.Adjuster{Name: r.text("adjust"), Wrench: r.quantity("wrench", size(unit.Length, "5 m").ifAbsent(0))}
+	a := supports.Adjuster{Name: r.text("adjust"), Wrench: r.quantityOr("wrench", 0)}
 	word, rest, _ := strings.Cut(a.Name, " ")
 	switch kind := supports.Kind(word); {
 	case a.Name == "":
@@ -113,7 +151,7 @@ func (b *builder) adjuster(r *reader) supports.Adjuster {
 	case (kind == supports.Shim || kind == supports.Fixed) && rest == "":
 		a.Kind = kind
 	default:
-		r.fault("adjust", adjustHint, "%q is no way to move a foot", a.Name)
+		r.fault("adjust", adjustHint, "%s is no way to move a foot", unit.Quote(a.Name))
 		return a
 	}
 	if a.Wrench > 0 && a.Kind != supports.Screw {
@@ -153,11 +191,11 @@ func rise(thread string) (float64, error) {
 	} else {
 		var err error
 		if up, err = unit.Length.Parse(thread); err != nil {
-			return 0, fmt.Errorf("%q is no thread and no rise per turn", thread)
+			return 0, fmt.Errorf("%s is no thread and no rise per turn", unit.Quote(thread))
 		}
 	}
 	if !(up >= 0.05*unit.MM && up <= 20*unit.MM) || math.IsInf(up, 0) {
-		return 0, fmt.Errorf("%q would rise %.3g mm a turn", thread, up/unit.MM)
+		return 0, fmt.Errorf("%s would rise %.3g mm a turn", unit.Quote(thread), up/unit.MM)
 	}
 	return up, nil
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -12,49 +13,63 @@ import (
 	"footwork/survey"
 )
 
-// What no height on a bed reaches, and how many stations are ever read.
+// What no height on a bed reaches.
+const highest = 1.0 // m
+
+// ReadingsLimit is how many rows and columns a CSV may have.
 const (
-	highest  = 1.0  // m
-	mostRows = 2000 // stations
+	mostRows    = 5000
+	mostColumns = 64
 )
 
-var pass = struct{ lo, hi int }{0, 100000}
-
-func (b *builder) surveys(readers []*reader) {
+// surveys reads every set-up; one without readings of its own needs a log.
+func (b *builder) surveys(readers []*reader, logged bool) {
 	seen := map[string]bool{}
 	for _, r := range readers {
-		s := survey.Survey{Name: r.called(seen)}
-		r.require(`standing = "…"`, `instrument = "autocollimator"`, `file = "readings.csv"`)
-		s.Standing = b.standing(r, "standing")
-		known := r.has("instrument")
-		s.Instrument = survey.Instrument(r.choice("instrument", string(survey.Autocollimator), string(survey.Level), string(survey.Heights), string(survey.CrossLevel)))
-		if !known {
-			s.Instrument = ""
-		}
+		s := survey.Survey{Name: r.called(seen), Standing: b.standing(r, "standing"), Instrument: survey.Instrument(r.choice("instrument"))}
 		if s.Instrument != "" {
 			s.Way = b.way(r, s.Instrument)
 			b.scale(r, &s)
 			b.carriage(r, &s)
+			b.aimed(r, &s)
 		}
-		s.Gradient = r.maybe("gradient", gradient)
-		s.TableAt = r.maybe("table_at", place)
-		if t := b.job.Table; s.TableAt != nil && t != nil {
-			b.onWays(r, "table_at", *s.TableAt, t)
-		} else if s.TableAt != nil && !r.damaged {
-			r.fault("table_at", "give a [table], or leave table_at out", "there is no table in this job")
+		if r.has("gradient") {
+			g, sd := r.measured("gradient")
+			s.Gradient, s.GradientSD = &g, sd
 		}
+		s.TableAt = b.parked(r, "table_at")
 		s.Date = r.date("date")
-		if n := r.whole("pass", pass.lo, pass.hi); n != nil {
+		if n := r.whole("pass"); n != nil {
 			s.Pass = *n
 		}
 		readings, file, ok := b.csv(r)
-		if s.Readings = readings; s.Instrument == "" { // nobody knows what the other keys mean
-			r.known = append(r.known, "way", "reading", "division", "x_unit", "uncertainty", "base", "start", "doubled")
-		} else if ok {
+		if s.Readings = readings; ok && s.Instrument != "" {
 			b.checkReadings(r, &s, file)
 		}
+		if !logged {
+			r.require("file")
+		}
 		r.done()
-		b.job.Surveys = append(b.job.Surveys, s)
+		b.job.SetUps = append(b.job.SetUps, s)
+		if r.has("file") {
+			b.job.Surveys = append(b.job.Surveys, s)
+		}
+	}
+}
+
+// aimed reads what an instrument stands on and looks at.
+func (b *builder) aimed(r *reader, s *survey.Survey) {
+	s.Sideways = r.choice("plane") == "sideways"
+	s.OfTable = r.choice("of") == "table"
+	s.OnBed = r.choice("stands") == "bed"
+	if s.Sideways && (s.Instrument == survey.Level || s.Instrument == survey.CrossLevel) {
+		r.fault("plane", "leave it out", "a level shows only up and down")
+	}
+	if r.has("stands") && s.Instrument != survey.Autocollimator {
+		r.fault("stands", "leave it out", "is asked only of an autocollimator")
+	}
+	if s.OfTable && b.job.Table == nil && !r.damaged {
+		r.fault("of", "give a [table], or leave of out", "there is no table in this job")
 	}
 }
 
@@ -66,7 +81,7 @@ func (b *builder) way(r *reader, by survey.Instrument) string {
 		}
 		return ""
 	}
-	r.require(`way = "…"`)
+	r.require("way")
 	var names []string
 	for _, w := range b.job.Bed.Ways {
 		names = append(names, w.Name)
@@ -77,27 +92,29 @@ func (b *builder) way(r *reader, by survey.Instrument) string {
 // scale reads what one unit of reading, one unit of the x column and one
 // reading's uncertainty are worth.
 func (b *builder) scale(r *reader, s *survey.Survey) {
-	kind, example, most := unit.Slope, `reading = "arcsec"`, "10 arcmin"
+	kind := unit.Slope
 	if s.Instrument == survey.Heights {
-		kind, example, most = unit.Length, `reading = "µm"`, "10 mm"
+		kind = unit.Length
 	}
 	s.Unit = r.text("reading")
-	division := r.quantity("division", size(unit.Slope, "10 mm/m"))
+	division := r.quantity("division")
 	switch {
 	case s.Instrument == survey.Heights && r.has("division"):
 		r.fault("division", "leave it out", "counts only for slopes")
 	case s.Unit == "" && r.has("division"):
 		s.Unit = "div"
+	case s.Unit == "" && kind == unit.Length:
+		r.fault("reading", `for example reading = "µm"`, isMissing)
 	case s.Unit == "":
-		r.require(example)
+		r.require("reading")
 	}
 	switch {
 	case s.Unit == "div" && kind == unit.Slope:
 		s.Scale = division
-		r.require(`division = "0.02 mm/m"`)
+		r.require("division")
 	case s.Unit != "":
 		if r.has("division") && kind == unit.Slope {
-			r.fault("division", `write reading = "div" or leave division out`, "is not used by readings in %s", s.Unit)
+			r.fault("division", `write reading = "div" or leave division out`, "is not used by readings in %s", unit.Quote(s.Unit))
 		}
 		s.Scale = b.unitOf(r, "reading", s.Unit, kind)
 	}
@@ -108,7 +125,30 @@ func (b *builder) scale(r *reader, s *survey.Survey) {
 	if name := r.text("x_unit"); name != "" {
 		s.XScale = b.unitOf(r, "x_unit", name, unit.Length)
 	}
-	s.Uncertainty = r.quantity("uncertainty", size(kind, most).ifAbsent(0))
+	s.Uncertainty = b.uncertainty(r, s, kind)
+}
+
+// uncertainty reads that of one reading, which may be in divisions of the level;
+// 0 when it is absent.
+func (b *builder) uncertainty(r *reader, s *survey.Survey, kind *unit.Kind) float64 {
+	k := *r.key("uncertainty")
+	v := r.get("uncertainty")
+	switch {
+	case v == nil:
+		return r.quantityOr("uncertainty", 0)
+	case kind == unit.Length:
+		k.want = lengthUncertainty
+	}
+	if number, ok := strings.CutSuffix(v.text, "div"); ok && kind == unit.Slope {
+		parts, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+		if err != nil || !(parts > 0 && parts <= 100) || s.Unit != "div" {
+			r.fault("uncertainty", `with a division, write for example "0.1 div"; else a slope such as "0.2 arcsec"`, "%s cannot be taken", v.quoted())
+			return math.NaN()
+		}
+		return parts * s.Scale
+	}
+	sd, _ := r.quantityOf(&k, v)
+	return sd
 }
 
 func (b *builder) unitOf(r *reader, key, name string, kind *unit.Kind) float64 {
@@ -123,14 +163,13 @@ func (b *builder) unitOf(r *reader, key, name string, kind *unit.Kind) float64 {
 
 // carriage reads where a slope instrument stands.
 func (b *builder) carriage(r *reader, s *survey.Survey) {
-	base := r.quantity("base", extent)
-	start := r.quantity("start", place)
+	base, start := r.quantity("base"), r.quantity("start")
 	s.Doubled = r.flag("doubled")
 	if s.Doubled && s.Instrument != survey.Autocollimator {
 		r.fault("doubled", "leave it out", "only an autocollimator can show twice the tilt")
 	}
 	if s.Instrument == survey.Autocollimator || s.Instrument == survey.Level {
-		r.require(`base = "150 mm"`)
+		r.require("base")
 		b.onBed(r, "start", start)
 		s.Base, s.Start = base, start
 		return
@@ -156,22 +195,22 @@ func (b *builder) csv(r *reader) (readings survey.Readings, file string, ok bool
 		if strings.ContainsFunc(file, unicode.IsControl) {
 			hint = pathHint
 		}
-		r.fault("file", hint, "%q cannot be read: %v", file, err)
+		r.fault("file", hint, "%s cannot be read: %v", unit.Quote(file), err)
 		return readings, file, false
 	}
 	readings, cells := survey.ReadCSV(bytes.NewReader(data))
 	for _, c := range cells {
 		message := c.Message
 		if c.Text != "" {
-			message = fmt.Sprintf("%q %s", c.Text, message)
+			message = unit.Quote(c.Text) + " " + message
 		}
 		b.faults = append(b.faults, Fault{file, c.Line, c.Header, message, ""})
 	}
 	return readings, file, len(cells) == 0
 }
 
-// whole stands for the row of a fault that concerns the whole file.
-const whole = -1
+// wholeFile stands for the row of a fault that concerns the whole file.
+const wholeFile = -1
 
 // checkReadings checks a survey's readings against the bed, and that they make
 // a profile.
@@ -190,7 +229,7 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 		least = 3
 	}
 	if n < least || n > mostRows {
-		about(whole, "", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), "the number of stations is %d", n)
+		about(wholeFile, "", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), "the number of stations is %d", n)
 	}
 	if s.Instrument == survey.Heights {
 		for _, run := range s.Readings.Runs {
@@ -209,7 +248,7 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 		return
 	}
 	if _, err := survey.Reduce(*s); err != nil {
-		at := survey.RowError{Row: whole}
+		at := survey.RowError{Row: wholeFile}
 		errors.As(err, &at)
 		about(at.Row, "", "", "%s", strings.TrimPrefix(err.Error(), fmt.Sprintf("survey %q: ", s.Name)))
 	}
@@ -219,7 +258,7 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 func (b *builder) checkStations(s *survey.Survey, about func(row int, column, hint, message string, args ...any)) {
 	x, l := s.Readings.X, b.job.Units.Length()
 	if x == nil {
-		about(whole, "x", "the first column must be x: where on the bed each reading stands", "is missing")
+		about(wholeFile, "x", "the first column must be x: where on the bed each reading stands", "is missing")
 		return
 	}
 	reach := make([]float64, len(x)) // m, from the middle of the bed
@@ -243,12 +282,11 @@ func furthest(values []float64) (at int, size float64) {
 
 func (b *builder) moves(readers []*reader) {
 	for _, r := range readers {
-		r.require(`raise = "20 µm"`)
-		m := survey.Move{Date: r.date("date"), Pass: r.whole("pass", pass.lo, pass.hi), Raise: r.quantity("raise", height)}
+		m := survey.Move{Date: r.date("date"), Pass: r.whole("pass"), Raise: r.quantity("raise")}
 		m.Standing, m.Foot = b.footOf(r)
 		dated := r.has("date") || r.has("pass")
 		if r.done() && !dated && !r.damaged {
-			r.fault("", `for example date = "2026-03-03"`, "needs a date or a pass, to stand between its surveys")
+			r.fault("", "for example "+r.key("date").assignment(), "needs a date or a pass, to stand between its surveys")
 		}
 		b.job.Moves = append(b.job.Moves, m)
 	}
@@ -256,11 +294,12 @@ func (b *builder) moves(readers []*reader) {
 
 func (b *builder) felt(readers []*reader) {
 	for _, r := range readers {
-		f := survey.Felt{
-			Date: r.date("date"), Pass: r.whole("pass", pass.lo, pass.hi),
-			Gap:         r.maybe("gap", amount(unit.Length, "10 mm")),
-			Load:        r.maybe("load", amount(unit.Force, "1000 t")),
-			Uncertainty: r.quantity("uncertainty", size(unit.Force, "1000 t").ifAbsent(0)),
+		f := survey.Felt{Date: r.date("date"), Pass: r.whole("pass"), Gap: r.maybe("gap"), Uncertainty: r.quantityOr("uncertainty", 0)}
+		if r.has("load") {
+			load, sd := r.measured("load")
+			if f.Load = &load; sd > 0 {
+				f.Uncertainty = sd
+			}
 		}
 		f.Standing, f.Foot = b.footOf(r)
 		given := 0
@@ -270,7 +309,7 @@ func (b *builder) felt(readers []*reader) {
 			}
 		}
 		if r.has("state") {
-			f.State = r.choice("state", "loose", "tight")
+			f.State = r.choice("state")
 		}
 		if r.has("uncertainty") && !r.has("load") {
 			r.fault("uncertainty", "leave it out", "belongs to a load")

@@ -8,6 +8,7 @@ import (
 
 // sub returns the reader of the key's only table, nil when absent.
 func (r *reader) sub(key string) *reader {
+	def := r.key(key, formTable)
 	v := r.get(key)
 	if v == nil {
 		return nil
@@ -27,7 +28,7 @@ func (r *reader) sub(key string) *reader {
 		r.fault(key, "write it as a table: ["+r.name(key)+"]", "is %s, not a table", kinds[v.kind])
 		return nil
 	}
-	return r.reader(r.name(key), v)
+	return r.reader(r.name(key), def, v)
 }
 
 // mostTables is more feet, surveys or sections than any bed has.
@@ -35,6 +36,7 @@ const mostTables = 500
 
 // subs returns the readers of the key's tables, of which there may be several.
 func (r *reader) subs(key string) []*reader {
+	def := r.key(key, formTables)
 	v := r.get(key)
 	if v == nil {
 		return nil
@@ -43,7 +45,7 @@ func (r *reader) subs(key string) []*reader {
 	hint := "there may be several: write [[" + name + "]]"
 	if v.kind == unstable.InlineTable {
 		r.fault(key, hint, "is a single table")
-		return []*reader{r.reader(name, v)}
+		return []*reader{r.reader(name, def, v)}
 	}
 	if v.kind != unstable.Array {
 		r.fault(key, hint, "is %s, not a table", kinds[v.kind])
@@ -65,7 +67,7 @@ func (r *reader) subs(key string) []*reader {
 			r.report(t.line, name, "has no [["+name+"]] above this line", "write [["+name+"]] with its keys first")
 			continue
 		}
-		list = append(list, r.reader(name, t))
+		list = append(list, r.reader(name, def, t))
 	}
 	return list
 }

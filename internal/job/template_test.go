@@ -92,7 +92,7 @@ func TestTemplateRefuses(t *testing.T) {
 		want   string
 	}{
 		{"3660", 3, `"3660" has no unit; write it with its unit, for example "3660 mm" or "3660 in"`},
-		{"-3 m", 3, `"-3 m" is too small; write 300 mm or more; check the unit`},
+		{"-3 m", 3, `"-3 m" is not above zero; write more than zero`},
 		{"3 mm", 3, `"3 mm" is too small; write 300 mm or more; check the unit`},
 		{"3660 m", 3, `"3660 m" is too much; write 100 m or less; check the unit`},
 		{"3660 mm", 1, "1 pairs of feet; write 2 to 20"},

@@ -3,6 +3,7 @@ package job
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"footwork/beam"
 	"footwork/internal/unit"
@@ -16,17 +17,16 @@ func (b *builder) goal(r *reader) {
 	}
 	g := &supports.Goal{
 		Standing:  b.standing(r, "standing"),
-		Allow:     supports.Allow(r.choice("allow", string(supports.Either), string(supports.HighOnly), string(supports.LowOnly))),
-		Crown:     r.quantity("crown", signed(unit.Length, "5 mm")),
-		Tolerance: r.quantity("tolerance", size(unit.Length, "5 mm").ifAbsent(0)),
-		LeastLoad: r.quantity("least_load", amount(unit.Share, "95 %")),
-		MostMove:  r.quantity("most_move", size(unit.Length, "50 mm").ifAbsent(math.Inf(1))),
+		Allow:     supports.Allow(r.choice("allow")),
+		Crown:     r.quantity("crown"),
+		Tolerance: r.quantityOr("tolerance", 0),
+		LeastLoad: r.quantity("least_load"),
+		MostMove:  r.quantityOr("most_move", math.Inf(1)),
+		Shims:     r.quantities("shims"),
 	}
-	if r.has("shims") {
-		g.Shims = r.quantities("shims", size(unit.Length, "50 mm"))
-		slices.Sort(g.Shims)
-		g.Shims = slices.Compact(g.Shims)
-	}
+	slices.Sort(g.Shims)
+	g.Shims = slices.Compact(g.Shims)
+	b.job.Manner = Manner{AtRest: r.choice("aim") == "at rest", ByAngle: r.choice("by") == "angle", Indicator: r.quantityOr("indicator", 0)}
 	if !r.has("standing") {
 		switch names := b.job.Surveyed(); {
 		case len(names) == 1:
@@ -45,10 +45,7 @@ func (b *builder) floor(r *reader) {
 	if r == nil {
 		return
 	}
-	b.job.Floor = &supports.Floor{
-		HeightSD:        r.quantity("height_sd", size(unit.Length, "50 mm").ifAbsent(0.1*unit.MM)),
-		StiffnessFactor: r.factor("stiffness_factor", 1, 100, 2),
-	}
+	b.job.Floor = &supports.Floor{HeightSD: r.quantity("height_sd"), StiffnessFactor: r.factor("stiffness_factor")}
 	r.done()
 }
 
@@ -56,27 +53,16 @@ func (b *builder) place(r *reader) {
 	if r == nil {
 		return
 	}
-	r.require(`feet = [3, 4, 5]`, `offsets = ["-240 mm", "240 mm"]`)
-	w := &supports.PlaceWish{
-		Apart:   r.quantity("apart", amount(unit.Length, "100 m")),
-		Offsets: r.quantities("offsets", offset),
-	}
-	for _, v := range r.list("feet", "[3, 4, 5]") {
-		if n := r.wholeOf("feet", v, 2, 20); n != nil {
-			w.Pairs = append(w.Pairs, *n)
-		}
-	}
+	w := &supports.PlaceWish{Apart: r.quantity("apart"), Offsets: r.quantities("offsets"), Pairs: r.wholes("feet")}
 	for _, z := range r.subs("zones") {
 		from, to := b.span(z)
 		w.Zones = append(w.Zones, beam.Span{From: from, To: to})
 		z.done()
 	}
 	for _, f := range r.subs("foot") {
-		f.require(`at = "250 mm"`, `offset = "-240 mm"`)
-		foot := beam.Foot{Name: f.text("name"), At: f.quantity("at", place), Offset: f.quantity("offset", offset),
-			Stiffness: f.quantity("stiffness", stiffness.ifAbsent(math.Inf(1)))}
+		foot := beam.Foot{Name: f.text("name"), At: f.quantity("at"), Offset: f.quantity("offset"), Stiffness: f.quantity("stiffness")}
 		b.onBed(f, "at", foot.At)
-		if f.require("keep = true"); f.flag("keep") {
+		if f.flag("keep") {
 			w.Keep = append(w.Keep, foot)
 		}
 		f.done()
@@ -89,17 +75,54 @@ func (b *builder) cut(r *reader) {
 	if r == nil {
 		return
 	}
-	r.require(`depth_per_pass = "3 µm"`, `time_per_pass = "50 min"`)
 	b.job.Cut = &supports.CutWish{
-		StraightIn:   b.standing(r, "straight_in"),
-		DepthPerPass: r.quantity("depth_per_pass", size(unit.Length, "5 mm")),
-		TimePerPass:  r.quantity("time_per_pass", size(unit.Time, "1000 h")),
-		TableAt:      r.maybe("table_at", place),
+		StraightIn: b.standing(r, "straight_in"), DepthPerPass: r.quantity("depth_per_pass"), TimePerPass: r.quantity("time_per_pass"),
+		TableAt: b.parked(r, "table_at"),
 	}
-	if t := b.job.Table; b.job.Cut.TableAt != nil && t != nil {
-		b.onWays(r, "table_at", *b.job.Cut.TableAt, t)
-	} else if b.job.Cut.TableAt != nil && !r.damaged {
-		r.fault("table_at", "give a [table], or leave table_at out", "there is no table in this job")
-	}
+	b.job.Datum = b.datum(r)
 	r.done()
+}
+
+// datum reads where metal is unworn.
+func (b *builder) datum(r *reader) Datum {
+	d := Datum{Where: r.text("datum")}
+	if d.Where == "" || d.Where == "ends" || d.Where == "middle" {
+		return d
+	}
+	left, right, _ := strings.Cut(d.Where, " to ")
+	from, err := unit.Length.Parse(left)
+	to, also := unit.Length.Parse(right)
+	if err != nil || also != nil || to <= from {
+		r.fault("datum", `write "ends", "middle", or from and to: "0 mm to 300 mm"`, "%s is no stretch of a way", unit.Quote(d.Where))
+		return Datum{}
+	}
+	b.onBed(r, "datum", from)
+	b.onBed(r, "datum", to)
+	return Datum{Span: &beam.Span{From: from, To: to}}
+}
+
+// masters reads what is blued and laid on the ways.
+func (b *builder) masters(readers []*reader) {
+	seen := map[string]bool{}
+	for _, r := range readers {
+		m := Master{
+			Name: r.called(seen), Length: r.quantity("length"), Depth: r.quantityOr("depth", 0), Weight: r.quantityOr("weight", 0),
+			Modulus: r.quantityOr("modulus", 100*unit.GPa), Inertia: r.quantityOr("inertia", 0),
+			Vee: r.has("flanks"), Flanks: r.pair("flanks", [2]float64{}), Form: r.text("form"), Film: r.quantity("film"), Stroke: r.quantity("stroke"),
+		}
+		if !r.has("depth") && (!r.has("weight") || !r.has("inertia")) {
+			r.require("depth")
+		}
+		if c := r.sub("carried"); c != nil {
+			m.CarriedAt, m.Carried = c.pair("at", [2]float64{}), c.quantity("share")
+			for _, at := range m.CarriedAt {
+				if at > m.Length {
+					c.fault("at", "it is counted along the master from its left end", "%s lies beyond its end", b.job.Units.Length().Text(at))
+				}
+			}
+			c.done()
+		}
+		r.done()
+		b.job.Masters = append(b.job.Masters, m)
+	}
 }

@@ -80,7 +80,7 @@ var (
 		u(1e-6, "µm/m"), u(1e-3, "mm/m"), u(1./12, "in/ft"), u(1e-3/12, "thou/ft"),
 	}}
 	Angle = &Kind{name: "angle", examples: [2]string{"°", "°"}, units: []named{
-		u(math.Pi/180, "°", "deg"), u(60*ArcSec, "arcmin"), u(1, "rad"), u(1e-3, "mrad"),
+		u(math.Pi/180, "°", "deg"), u(2*math.Pi, "turn", "turns"), u(math.Pi/3, "flat", "flats"), // of a six-sided nut
 	}}
 	Time  = &Kind{name: "time", examples: [2]string{"min", "h"}, units: []named{u(Minute, "min"), u(60*Minute, "h")}}
 	Share = &Kind{name: "share", examples: [2]string{"%", "%"}, units: []named{u(1e-2, "%")}}

@@ -23,9 +23,12 @@ var (
 	}
 )
 
-// normal returns a quantity's text with one sign for each thing.
+// tidied returns a quantity's text with the signs that we use.
+func tidied(text string) string { return strings.TrimSpace(tidy.Replace(text)) }
+
+// normal returns a quantity's text with the words that we use, too.
 func normal(text string) string {
-	text = strings.TrimSpace(tidy.Replace(text))
+	text = tidied(text)
 	for _, s := range spelled {
 		text = s.pattern.ReplaceAllString(text, s.short)
 	}
@@ -60,17 +63,21 @@ func (k *Kind) Unit(name string) (float64, error) {
 	if len(name) > tooLong {
 		return 0, &Error{"unknown unit " + Quote(name), "the units of a " + k.name + " are " + strings.Join(k.Names(), ", ")}
 	}
+	if factor, ok := k.exactly(tidied(name)); ok {
+		return factor, nil
+	}
 	name = normal(name)
 	hint := "the units of a " + k.name + " are " + strings.Join(k.Names(), ", ")
 	if means := doubtful[strings.ToLower(name)]; means != "" && (k == Length || k == Force) {
 		hint = means
 	}
 	for _, text := range append([]string{name}, spoken[strings.ToLower(name)]...) {
+		if factor, ok := k.exactly(text); ok {
+			return factor, nil
+		}
 		for _, unit := range k.units {
 			for _, n := range unit.names {
-				if ascii := strings.Replace(n, "µ", "u", 1); n == text || ascii == text {
-					return unit.factor, nil
-				} else if strings.EqualFold(n, text) || strings.EqualFold(ascii, text) {
+				if strings.EqualFold(n, text) || strings.EqualFold(ascii(n), text) {
 					hint = "write " + n
 				}
 			}
@@ -78,6 +85,21 @@ func (k *Kind) Unit(name string) (float64, error) {
 	}
 	return 0, &Error{"unknown unit " + Quote(name), hint}
 }
+
+// exactly finds a unit by one of its names.
+func (k *Kind) exactly(name string) (factor float64, ok bool) {
+	for _, unit := range k.units {
+		for _, n := range unit.names {
+			if n == name || ascii(n) == name {
+				return unit.factor, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// ascii is a name as a keyboard without µ has it.
+func ascii(name string) string { return strings.Replace(name, "µ", "u", 1) }
 
 // Names returns the units of this kind as the program writes them.
 func (k *Kind) Names() []string {

@@ -27,7 +27,15 @@ func (k *Kind) Parse(text string) (float64, error) {
 	if len(text) > tooLong {
 		return 0, &Error{Quote(text) + " is no " + k.name, k.hint("")}
 	}
-	rest := normal(text)
+	v, err := k.sum(text, tidied(text))
+	if err != nil && normal(text) != tidied(text) {
+		v, err = k.sum(text, normal(text))
+	}
+	return v, err
+}
+
+// sum reads a quantity with one sign for each thing.
+func (k *Kind) sum(text, rest string) (float64, error) {
 	if k.rigid && rest == "rigid" {
 		return math.Inf(1), nil
 	}

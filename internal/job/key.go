@@ -1,0 +1,208 @@
+package job
+
+import (
+	"slices"
+	"strings"
+
+	"footwork/internal/unit"
+)
+
+// version is that of the job file which this program reads; what earlier
+// versions had is still read.
+const version = 2
+
+// form is what the value of a key looks like.
+type form int
+
+const (
+	formText     form = iota
+	formChoice        // one of a few words
+	formFlag          // true or false
+	formCount         // a whole number
+	formNumber        // a number without a unit
+	formDay           // a date, with or without a time of day
+	formQuantity      // a number with its unit
+	formList          // of quantities
+	formCounts        // a list of whole numbers
+	formTexts         // a list of texts
+	formTable         // one table
+	formTables        // tables, of which there may be several
+)
+
+// key is what there is to know of one key of the job file: the reader takes
+// its value by this, words its faults by this, and help and schema show this.
+type key struct {
+	name, help string
+	form       form
+	want       want      // of a quantity, and of each in a list
+	marks      []mark    // words that stand for a quantity
+	lo, hi     float64   // of a count or a plain number
+	options    []string  // of a choice, the first when absent
+	items      int       // how many a list has; 0: one or more
+	example    string    // as it stands behind the =, without the quotes of a text
+	absent     string    // what is taken without it: a quantity as people write it, or in words
+	needed     bool      // must be there
+	needs      string    // when it must be there, in words
+	measured   bool      // may carry ± its standard uncertainty
+	usual      [2]string // least and most that need no question; "" leaves the side open
+	since      int       // version that it came with
+	old        bool      // read for the sake of earlier versions
+	keys       []key     // of a group or repetition
+}
+
+// mark is a word that stands for a quantity.
+type mark struct{ word, means string }
+
+func text(name, help, example string) key {
+	return key{name: name, help: help, form: formText, example: example, since: 1}
+}
+
+func oneOf(name, help string, options ...string) key {
+	return key{name: name, help: help, form: formChoice, options: options, example: options[len(options)-1], absent: options[0], since: 1}
+}
+
+func truth(name, help string) key {
+	return key{name: name, help: help, form: formFlag, example: "true", absent: "false", since: 1}
+}
+
+func whole(name, help string, lo, hi int, example string) key {
+	return key{name: name, help: help, form: formCount, lo: float64(lo), hi: float64(hi), example: example, since: 1}
+}
+
+func factor(name, help string, lo, hi float64, absent string) key {
+	return key{name: name, help: help, form: formNumber, lo: lo, hi: hi, example: absent, absent: absent, since: 1}
+}
+
+func date(name, help, example string) key {
+	return key{name: name, help: help, form: formDay, example: example, since: 1}
+}
+
+func measure(name, help, example string, w want) key {
+	return key{name: name, help: help, form: formQuantity, want: w, example: example, since: 1}
+}
+
+func measures(name, help, example string, w want) key {
+	return key{name: name, help: help, form: formList, want: w, example: example, since: 1}
+}
+
+func numbers(name, help string, lo, hi int, example string) key {
+	return key{name: name, help: help, form: formCounts, lo: float64(lo), hi: float64(hi), example: example, since: 1}
+}
+
+func texts(name, help, example string) key {
+	return key{name: name, help: help, form: formTexts, example: example, since: 1}
+}
+
+func table(name, help string, keys ...key) key {
+	return key{name: name, help: help, form: formTable, keys: keys, since: 1}
+}
+
+func tables(name, help string, keys ...key) key {
+	return key{name: name, help: help, form: formTables, keys: keys, since: 1}
+}
+
+func (k key) must() key                 { k.needed = true; return k }
+func (k key) mustWhen(when string) key  { k.needs = when; return k }
+func (k key) or(absent string) key      { k.absent = absent; return k }
+func (k key) plusMinus() key            { k.measured = true; return k }
+func (k key) usually(lo, hi string) key { k.usual = [2]string{lo, hi}; return k }
+func (k key) version(n int) key         { k.since = n; return k }
+func (k key) exactly(n int) key         { k.items = n; return k }
+func (k key) meaning(marks ...mark) key { k.marks = marks; return k }
+func (k key) ofOld() key                { k.old = true; return k }
+func (k key) isTable() bool             { return k.form == formTable || k.form == formTables }
+
+// below returns the key of this name in a table; nil when there is none.
+func (k *key) below(name string) *key {
+	if i := slices.IndexFunc(k.keys, func(k key) bool { return k.name == name }); i >= 0 {
+		return &k.keys[i]
+	}
+	return nil
+}
+
+// names returns the keys of a table as this version has them.
+func (k *key) names() (names []string) {
+	for _, below := range k.keys {
+		if !below.old {
+			names = append(names, below.name)
+		}
+	}
+	return names
+}
+
+// assignment shows the key with its example, as one writes it: length = "3900 mm".
+func (k *key) assignment() string { return k.name + " = " + k.value() }
+
+// value shows the key's example as one writes it behind the =.
+func (k *key) value() string {
+	switch k.form {
+	case formText, formChoice, formQuantity, formDay:
+		return `"` + k.example + `"`
+	case formTable:
+		return "{ " + strings.Join(k.inline(), ", ") + " }"
+	case formTables:
+		return "[{ " + strings.Join(k.inline(), ", ") + " }]"
+	}
+	return k.example
+}
+
+// inline returns the keys of a small table that stands in one line.
+func (k *key) inline() (list []string) {
+	for _, below := range k.keys {
+		list = append(list, below.assignment())
+	}
+	return list
+}
+
+// header is how the table at a path is begun.
+func (k *key) header(path string) string {
+	if k.form == formTables {
+		return "[[" + path + "]]"
+	}
+	return "[" + path + "]"
+}
+
+// want says which quantities are taken.
+type want struct {
+	kind        *unit.Kind
+	least, most string // as people write them
+	beyond      string // how to write it right when it is too much; "" for the usual words
+}
+
+// between wants a quantity from least to most.
+func between(k *unit.Kind, least, most string) want { return want{kind: k, least: least, most: most} }
+
+// upTo wants a quantity of zero or above.
+func upTo(k *unit.Kind, most string) want { return between(k, "0 "+k.Names()[0], most) }
+
+// within wants a quantity no further from zero than most.
+func within(k *unit.Kind, most string) want { return between(k, "-"+most, most) }
+
+func (w want) must(text string) float64 {
+	v, err := w.kind.Parse(text)
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
+// check refuses what lies outside the want.
+func (w want) check(text string, v float64) error {
+	least := w.must(w.least)
+	switch {
+	case v < least && least == 0:
+		return &unit.Error{Message: unit.Quote(text) + " is below zero", Hint: "write zero or more"}
+	case v <= 0 && least > 0:
+		return &unit.Error{Message: unit.Quote(text) + " is not above zero", Hint: "write more than zero"}
+	case v < least && w.beyond != "", v > w.must(w.most) && w.beyond != "" && !w.isRigid(v):
+		return &unit.Error{Message: unit.Quote(text) + " is too much", Hint: w.beyond}
+	case v < least:
+		return &unit.Error{Message: unit.Quote(text) + " is too small", Hint: "write " + w.least + " or more; check the unit"}
+	case v > w.must(w.most) && !w.isRigid(v):
+		return &unit.Error{Message: unit.Quote(text) + " is too much", Hint: "write " + w.most + " or less; check the unit"}
+	}
+	return nil
+}
+
+// isRigid tells whether a value is the word "rigid", which no limit holds.
+func (w want) isRigid(v float64) bool { return v > 1e300 }

@@ -1,0 +1,183 @@
+package job
+
+import "footwork/internal/unit"
+
+// Sane limits of quantities that stand in several tables: beyond them a number
+// or a unit is a slip of the keys.
+var (
+	along     = within(unit.Length, "200 m") // the bed: onBed says the rest
+	across    = within(unit.Length, "10 m")
+	extent    = between(unit.Length, "0.1 mm", "10 m")
+	load      = between(unit.Force, "0.01 kg", "1000 t")
+	modulus   = between(unit.Modulus, "1 GPa", "1000 GPa")
+	area      = between(unit.Area, "1 mm2", "100 m2")
+	moment    = between(unit.SecondMoment, "1 mm4", "1000 m4")
+	stiffness = between(unit.Stiffness, "1 N/mm", "1000 kN/µm")
+	line      = between(unit.LineStiffness, "1 N/mm/m", "1000 kN/µm/m")
+	straight  = between(unit.Length, "0.01 µm", "5 mm")
+	slope     = between(unit.Angle, "-80°", "80°")
+	warmer    = want{unit.TempDiff, "-12 K", "12 K", `write by how much the top is warmer than the bottom, not a temperature: a top of 68.5 °F over a bottom of 68.0 °F is "0.5 °F"`}
+	shift     = within(unit.Length, "50 mm") // of a foot, up or down
+)
+
+// Tables that stand in several places.
+var (
+	leftEnd  = measure("from", "left end, along the bed", "0 mm", along).must()
+	rightEnd = measure("to", "right end, along the bed", "3900 mm", along).must()
+
+	plates = tables("plates", "upright rectangles seen from the end; cells, cracks and overlaps are seen from them",
+		measure("width", "across the bed", "32 mm", extent).must(),
+		measure("height", "upright", "420 mm", extent).must(),
+		measure("offset", "of its middle, across the bed", "-240 mm", across).or("0 mm"),
+		measure("bottom", "height of its lower edge above the underside", "0 mm", upTo(unit.Length, "10 m")).or("0 mm"))
+	closed = truth("closed", "whether the plates make a closed cell; it is seen from the plates and only held against them").ofOld()
+
+	weightKeys = []key{
+		text("name", "what reports call it", "drive gearbox"),
+		measure("at", "along the bed", "3500 mm", along).must(),
+		measure("offset", "across the bed", "0 mm", across).or("0 mm"),
+		measure("weight", "of it", "160 kg", load).must(),
+	}
+	flanks = measures("flanks", "slopes to the level of the two flanks, towards negative and positive offset", `["45°", "45°"]`, slope).exactly(2).version(2)
+
+	gradient = measure("gradient", "top minus bottom of the casting; without ± a guess, to 0.5 K", "0.30 K ± 0.05 K", warmer).plusMinus().usually("-4 K", "4 K")
+)
+
+// jobTable is the whole job file.
+var jobTable = table("", "one bed: what it is made of, how it stood and stands, how it is measured, how far its feet may be moved",
+	text("title", "what reports call the job", "Surface grinder bed, bay 2"),
+	oneOf("units", "what reports print first", unit.Metric.String(), unit.Inches.String()),
+	bedTable.must(), wayTables.must(), masterTables, tableTable, standingTables.must(),
+	surveyTables, logTable, moveTables, feltTables,
+	adjustTable, floorTable, placeTable, cutTable)
+
+var bedTable = table("bed", "the casting",
+	measure("length", "end to end", "3900 mm", between(unit.Length, "10 cm", "100 m")).must(),
+	text("material", "of the table of materials; or give modulus, shear_modulus, density, expansion", "grey iron 30").mustWhen("without modulus"),
+	measure("modulus", "of elasticity, E", "100 GPa", modulus).or("the material's"),
+	measure("shear_modulus", "G", "40 GPa", between(unit.Modulus, "0.4 GPa", "500 GPa")).or("in the material's proportion to modulus").mustWhen("without material"),
+	measure("density", "of the metal", "7150 kg/m3", between(unit.Density, "100 kg/m3", "25000 kg/m3")).or("the material's").mustWhen("without material"),
+	measure("expansion", "by heat", "11e-6 /K", upTo(unit.Expansion, "1e-4 /K")).or("the material's").mustWhen("without material"),
+	measure("weighed", "weight of the casting alone, ribs included, if it was weighed; held against plates and ribs", "2.1 t ± 0.1 t", load).plusMinus().or("density times volume"),
+	tables("section", "stretches of one shape; they follow one another and cover the bed end to end",
+		leftEnd, rightEnd, plates, closed,
+		measure("area", "in place of plates, the constants themselves: A", "380 cm2", area).mustWhen("without plates"),
+		measure("inertia", "I about the level axis", "150000 cm4", moment).mustWhen("without plates"),
+		measure("shear_area", "κA", "200 cm2", area).mustWhen("without plates"),
+		measure("torsion", "J; beside plates, in place of what plates and ribs give", "3000 cm4", moment).mustWhen("without plates"),
+		measure("warping", "I_ω; beside plates, in place of what they give", "0.009 m6", upTo(unit.Warping, "1000 m6")).or("the plates', or 0 m6").version(2),
+		measure("depth", "over which top and bottom differ in temperature", "480 mm", extent).mustWhen("without plates"),
+		measure("offset", "of the middle of the area, across the bed", "0 mm", across).or("0 mm")).must(),
+	tables("rib", "plates standing up between the walls; one, or a row",
+		measure("at", "of a single rib, along the bed", "450 mm", along).mustWhen("without from, to and every"),
+		measure("from", "left end of a row", "0 mm", along).mustWhen("without at"),
+		measure("to", "right end of a row", "3900 mm", along).mustWhen("without at"),
+		measure("every", "pitch of a row", "450 mm", between(unit.Length, "1 cm", "100 m")).mustWhen("without at"),
+		oneOf("kind", "square to the bed, or slanting from wall to wall over one pitch, zigzag", "cross", "diagonal"),
+		measure("thickness", "of the plate", "20 mm", extent).must(),
+		measure("height", "upright", "360 mm", extent).must(),
+		measure("bottom", "height of its lower edge above the underside", "0 mm", upTo(unit.Length, "10 m")).or("0 mm"),
+		measures("between", "offsets of the two walls that it joins", `["-240 mm", "240 mm"]`, across).exactly(2).or("the outermost walls"),
+		measure("hole", "diameter of an opening in it", "180 mm", extent).or("no hole")).version(2),
+	tables("weight", "what is always bolted to the bed", weightKeys...))
+
+var wayTables = tables("way", "a guiding surface along the whole bed",
+	text("name", "what surveys and reports call it", "front").must(),
+	measure("offset", "of its middle, across the bed", "-250 mm", across).must(),
+	measure("width", "of the bearing surface, for scraping", "110 mm", extent).or("not known"),
+	measure("finished_to", "straightness, peak to valley, to which it was last ground or scraped in the standing that after names", "3 µm", straight).or("not known").version(2),
+	oneOf("shape", "of its cross-section", "flat", "vee").version(2),
+	flanks.or("45° both, of a vee"),
+	truth("inverted", "whether a vee is a ridge and not a groove").version(2))
+
+var masterTables = tables("master", "what is blued and laid on the ways; the table is one without being named here",
+	text("name", "what log and reports call it", "two-metre edge").must(),
+	measure("length", "of its face", "2 m", between(unit.Length, "1 cm", "20 m")).must(),
+	measure("depth", "of an iron edge, whose radius of gyration is taken as 0.35 of it", "220 mm", extent).mustWhen("without modulus and inertia"),
+	measure("weight", "of it", "60 kg", load).or("of iron of this depth"),
+	measure("modulus", "E", "100 GPa", modulus).or("100 GPa, iron"),
+	measure("inertia", "I about the level axis", "4000 cm4", moment).or("of iron of this depth"),
+	flanks.or("a flat edge, for flats"),
+	text("form", "CSV of its own printed face: heights at x", "edge.csv").or("straight"),
+	table("carried", "part of its weight that hangs on a balance",
+		measures("at", "where it hangs, along the master", `["440 mm", "1560 mm"]`, between(unit.Length, "0 mm", "20 m")).exactly(2).must(),
+		measure("share", "of its weight", "80 %", between(unit.Share, "1 %", "99 %")).must()).or("laid down with all of it"),
+	measure("film", "thickness of the blue", "middling", between(unit.Length, "0.1 µm", "100 µm")).or("2.5 µm").
+		meaning(mark{"thin", "1 µm"}, mark{"middling", "2.5 µm"}, mark{"heavy", "6 µm"}),
+	measure("stroke", "how far it is moved while printing", "20 mm", upTo(unit.Length, "2 m")).or("20 mm")).version(2)
+
+var tableTable = table("table", "what rides on the ways",
+	measure("length", "along the bed", "2400 mm", between(unit.Length, "1 cm", "100 m")).must(),
+	measure("weight", "with what it carries", "1.3 t", load).must(),
+	measure("tool", "where along the bed the cutter or wheel stands", "1950 mm", along).or("the middle of the bed"),
+	measure("offset", "of its centre of weight, across the bed", "0 mm", across).or("0 mm"),
+	table("stroke", "how far its left end travels, along the bed",
+		measure("from", "its left end furthest left", "-300 mm", along).must(),
+		measure("to", "its left end furthest right", "1800 mm", along).must()).or("as far as it cannot tip; every answer says so"),
+	measure("modulus", "of a flexible table, E", "100 GPa", modulus).or("the table is stiff").mustWhen("with inertia or plates"),
+	measure("inertia", "of a flexible table, I about the level axis", "9000 cm4", moment).or("the plates', or the table is stiff"),
+	plates, closed,
+	measure("contact", "stiffness of the scraped, oiled contact, per length of one way", "4 kN/µm/m", line).mustWhen("with modulus"))
+
+var standingTables = tables("standing", "one way in which the bed was or is supported, loaded and warmed",
+	text("name", "what the rest of the file calls it", "shop floor").must(),
+	text("after", "the standing in which the ways were last made straight", "on the grinding table").or("none"),
+	gradient.or("0 K"),
+	truth("over", "the bed will not stand so again: nothing is advised that needs it").version(2),
+	text("like", "a standing above that this one is like; shares what is not said here", "shop floor").or("none").version(2),
+	texts("feet", "feet of that standing on which it still stands; all others are let down clear", `["F1", "B1"]`).or("all of them").version(2),
+	tables("foot", "a place where the bed is held up",
+		text("name", "what log and reports call it", "F1").must(),
+		measure("at", "along the bed", "250 mm", along).must(),
+		measure("offset", "across the bed", "-240 mm", across).must(),
+		measure("height", "where its top stands, relative to the other feet", "20 µm", shift).or("0 mm"),
+		measure("stiffness", "of screw, foot and floor; the casting's own give is added", "0.9 kN/µm", stiffness).plusMinus().usually("20 N/µm", "20 kN/µm").must(),
+		text("adjust", `how it is moved: "screw M20x1.5", "screw 3/4-10", "screw 2 mm" (rise per turn), "shim", "fixed"`, "screw M20x1.5").or("by any amount"),
+		measure("wrench", "spanner length: moves are also given as the swing of its end", "300 mm", between(unit.Length, "2 cm", "5 m")).or("not given"),
+		measure("length", "of its pad along the bed", "80 mm", upTo(unit.Length, "10 m")).or("0 mm, as long as the wall's flange is wide"),
+		truth("held", "bolted down: it pulls as well as pushes"),
+		measure("rated", "no plan, step or experiment loads it beyond", "15 kN", between(unit.Force, "1 N", "10000 kN")).or("no limit").version(2),
+		table("left", "thread that is left, counted down by the log",
+			measure("up", "it can still be raised by", "6 mm", upTo(unit.Length, "500 mm")).or("no limit"),
+			measure("down", "it can still be lowered by", "4 mm", upTo(unit.Length, "500 mm")).or("no limit")).or("no limit").version(2)),
+	tables("bearing", "continuous support under the bed: a grinding machine's table, a grouted edge",
+		leftEnd, rightEnd,
+		measure("offset", "across the bed", "-240 mm", across).must(),
+		measure("stiffness", "per length of bed", "rigid", line).must(),
+		truth("held", "a magnet or clamps: it pulls as well as pushes")),
+	tables("weight", "what this standing carries besides the bed", weightKeys...))
+
+var adjustTable = table("adjust", "how far the feet may be moved and what is wanted",
+	text("standing", "where the feet are to be moved", "shop floor").mustWhen("several standings have surveys"),
+	oneOf("aim", "least zone, or every foot carries what it does on level feet and the rest is left to the scraper", "straight", "at rest").version(2),
+	oneOf("allow", "side of a straight line on which a way may lie", "either", "high only", "low only"),
+	measure("crown", "wanted form over the way's length, middle high positive", "2 µm", within(unit.Length, "5 mm")).or("0 µm"),
+	measure("tolerance", "straightness wanted of each way", "8 µm", straight).or("until the next gain is below its own uncertainty"),
+	measure("least_load", "no foot may carry less than this share of the mean foot load", "15 %", between(unit.Share, "0 %", "95 %")).or("0 %"),
+	measure("most_move", "the furthest any foot may be moved", "0.25 mm", between(unit.Length, "1 µm", "50 mm")).or("no limit"),
+	measures("shims", "leaves at hand", `["0.02 mm", "0.05 mm"]`, between(unit.Length, "1 µm", "50 mm")).or("any thickness"),
+	measure("indicator", "resolution of an indicator that can stand beside a foot", "1 µm", between(unit.Length, "0.01 µm", "0.1 mm")).or("none").version(2),
+	oneOf("by", "a move ends when the instrument shows it, or by the angle alone", "reading", "angle").or("reading, where there is an instrument").version(2))
+
+var floorTable = table("floor", "how wrong feet are where nobody has adjusted them yet",
+	measure("height_sd", "standard deviation of their heights", "0.1 mm", between(unit.Length, "0.1 µm", "50 mm")).or("0.1 mm"),
+	factor("stiffness_factor", "one standard deviation of their stiffness: times or divided by this", 1, 100, "2"))
+
+var placeTable = table("place", "where feet may go",
+	numbers("feet", "how many pairs to consider", 2, 20, "[3, 4, 5]").must(),
+	measures("offsets", "a pair stands at these offsets", `["-240 mm", "240 mm"]`, across).must(),
+	tables("zones", "stretches where a foot may go", leftEnd, rightEnd).or("anywhere"),
+	measure("apart", "the least distance between neighbours", "300 mm", upTo(unit.Length, "100 m")).or("0 mm"),
+	tables("foot", "a foot that stays where it is",
+		text("name", "what reports call it", "F1"),
+		measure("at", "along the bed", "250 mm", along).must(),
+		measure("offset", "across the bed", "-240 mm", across).must(),
+		measure("stiffness", "of foot and floor", "0.9 kN/µm", stiffness).or("rigid"),
+		truth("keep", "that it stays").must()))
+
+var cutTable = table("cut", "how metal comes off",
+	text("straight_in", "the standing in which the ways must be straight", "shop floor").or("the survey's own"),
+	text("datum", `where metal is unworn: "ends", "middle", or from and to: "0 mm to 300 mm"`, "ends").or("the lowest line that removal reaches").version(2),
+	measure("depth_per_pass", "that a pass takes off, until a cut pad has shown it", "3 µm", straight).must(),
+	measure("time_per_pass", "of one way", "50 min", between(unit.Time, "0.1 min", "1000 h")).must(),
+	measure("table_at", "where the table's left end then stands", "700 mm", along).or("no table on the bed"))

@@ -1,0 +1,172 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"footwork/internal/unit"
+)
+
+// text returns the key's text, "" when absent.
+func (r *reader) text(key string) string {
+	r.key(key, formText, formChoice)
+	v := r.get(key)
+	if v == nil {
+		return ""
+	}
+	if v.kind != unstable.String {
+		r.fault(key, fmt.Sprintf("write it in quotes: %s = \"…\"", key), "is %s, not text", kinds[v.kind])
+		return ""
+	}
+	if v.text == "" {
+		r.fault(key, "write it or leave the key out", "is empty")
+	}
+	return strings.TrimSpace(v.text)
+}
+
+// choice returns the key's text, one of its options; the first when absent, ""
+// when refused, or absent though it is needed.
+func (r *reader) choice(key string) string {
+	k := r.key(key, formChoice)
+	text := r.text(key)
+	switch {
+	case text == "" && k.needed:
+		return ""
+	case text == "":
+		return k.options[0]
+	case !slices.Contains(k.options, text):
+		r.fault(key, `write "`+strings.Join(k.options, `" or "`)+`"`, "%s is none of the choices", unit.Quote(text))
+		return ""
+	}
+	return text
+}
+
+// flag returns the key's truth, false when absent.
+func (r *reader) flag(key string) bool {
+	r.key(key, formFlag)
+	v := r.get(key)
+	if v != nil && v.kind != unstable.Bool {
+		r.fault(key, fmt.Sprintf("write %s = true or %s = false, without quotes", key, key), "is %s, not true or false", kinds[v.kind])
+	}
+	return v != nil && v.text == "true"
+}
+
+// whole returns the key's whole number, nil when absent or refused.
+func (r *reader) whole(key string) *int {
+	k := r.key(key, formCount)
+	if v := r.get(key); v != nil {
+		return r.wholeOf(k, v)
+	}
+	return nil
+}
+
+// wholes returns the whole numbers of a list.
+func (r *reader) wholes(key string) (list []int) {
+	k := r.key(key, formCounts)
+	for _, v := range r.list(k) {
+		if n := r.wholeOf(k, v); n != nil {
+			list = append(list, *n)
+		}
+	}
+	return list
+}
+
+func (r *reader) wholeOf(k *key, v *value) *int {
+	n, err := strconv.Atoi(v.text)
+	if v.kind != unstable.Integer || err != nil || n < int(k.lo) || n > int(k.hi) {
+		r.report(v.line, r.name(k.name), v.quoted()+" is no whole number here", fmt.Sprintf("write a whole number from %.0f to %.0f without quotes", k.lo, k.hi))
+		return nil
+	}
+	return &n
+}
+
+// quoted shows a value as it was written.
+func (v *value) quoted() string {
+	switch v.kind {
+	case unstable.String:
+		return unit.Quote(v.text)
+	case unstable.Array, unstable.InlineTable:
+		return kinds[v.kind]
+	}
+	return strings.Trim(unit.Quote(v.text), `"`)
+}
+
+// factor returns the key's plain number, its own default when absent.
+func (r *reader) factor(key string) float64 {
+	k := r.key(key, formNumber)
+	absent, _ := strconv.ParseFloat(k.absent, 64)
+	v := r.get(key)
+	if v == nil {
+		return absent
+	}
+	n, err := strconv.ParseFloat(v.text, 64)
+	if (v.kind != unstable.Float && v.kind != unstable.Integer) || err != nil || !(n >= k.lo && n <= k.hi) {
+		r.fault(key, fmt.Sprintf("write a plain number from %v to %v without quotes", k.lo, k.hi), "%s cannot be taken", v.quoted())
+		return absent
+	}
+	return n
+}
+
+// moments are the ways to write a date with or without a time of day, and dated
+// are the values that may hold one.
+var (
+	moments = []string{time.DateOnly, "2006-01-02 15:04", "2006-01-02T15:04", time.DateTime, "2006-01-02T15:04:05"}
+	dated   = []unstable.Kind{unstable.String, unstable.LocalDate, unstable.LocalDateTime}
+)
+
+// date returns the key's day as ISO 8601 writes it, with its time of day behind
+// a blank where it has one; "" when absent.
+func (r *reader) date(key string) string {
+	r.key(key, formDay)
+	v := r.get(key)
+	if v == nil {
+		return ""
+	}
+	for _, layout := range moments {
+		if t, err := time.Parse(layout, v.text); err == nil && slices.Contains(dated, v.kind) {
+			if layout == time.DateOnly {
+				return v.text
+			}
+			return t.Format("2006-01-02 15:04")
+		}
+	}
+	r.fault(key, `write year, month and day: "2026-03-02", or "2026-03-02 14:30"`, "%s is no day", v.quoted())
+	return ""
+}
+
+// list returns the values of a list, none when it is absent or refused.
+func (r *reader) list(k *key) []*value {
+	v := r.get(k.name)
+	switch {
+	case v == nil:
+		return nil
+	case v.kind != unstable.Array || len(v.items) == 0:
+		r.fault(k.name, "write it in square brackets: "+r.example(k.assignment()), "is no list with something in it")
+		return nil
+	case len(v.items) > mostTables:
+		r.fault(k.name, "", "there are %d of them; %d at most can be taken", len(v.items), mostTables)
+		return nil
+	case k.items > 0 && len(v.items) != k.items:
+		r.fault(k.name, "write "+r.example(k.assignment()), "has %d values, not %d", len(v.items), k.items)
+		return nil
+	}
+	return v.items
+}
+
+// texts returns the texts of a list.
+func (r *reader) texts(key string) (list []string) {
+	k := r.key(key, formTexts)
+	for _, v := range r.list(k) {
+		if v.kind != unstable.String || v.text == "" {
+			r.report(v.line, r.name(key), v.quoted()+" is no text", "write "+k.assignment())
+			continue
+		}
+		list = append(list, v.text)
+	}
+	return list
+}
