@@ -20,7 +20,7 @@ type Sites struct {
 	Tolerance float64               // m, straightness wanted of each way; 0 when not given
 	Grid      int                   // places over the zones; 0: 60, fewer for more than four pairs
 	Tables    int                   // places of the table in the search; 0: 16
-	Finest    float64               // m, last step of the search off the grid; 0: a hundred-thousandth of the bed
+	Finest    float64               // m, last step of the search off the grid; 0: a millimetre, as finely as a tape is read
 	Progress  func(done, whole int) // may be nil; called from several goroutines, one at a time
 }
 
@@ -112,7 +112,7 @@ func (s *Sites) fill() error {
 		s.Tables = 16
 	}
 	if s.Finest == 0 {
-		s.Finest = 1e-5 * s.Bed.Length
+		s.Finest = 1e-3
 	}
 	if s.Stiffness == 0 {
 		s.Stiffness = math.Inf(1)
@@ -160,9 +160,9 @@ func (s *Sites) patterns(out *Placements) (list []pattern) {
 	return list
 }
 
-// mostPlacements is how many placements a grid may have: 60 posts for four pairs,
-// 37 for five, 29 for six. What is coarse about it the steps off the grid make good.
-const mostPlacements = 500_000
+// mostPlacements is how many placements a grid may have: 60 posts for three pairs, 40
+// for four, 28 for five. What is coarse about it the steps off the grid make good.
+const mostPlacements = 100_000
 
 // grid returns how many posts to try for so many fresh ones.
 func (s *Sites) grid(fresh int) int {

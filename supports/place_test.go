@@ -41,7 +41,7 @@ func TestBestPlacesOfAUniformBar(t *testing.T) {
 		{2, (1 - 0.553702) / 2, 2.704e-4, 2e-5, 1e-3},
 		{3, 0.1424, 4.48e-5, 5e-5, 2e-3},
 	} {
-		got := mustPlace(t, Sites{Burden: Burden{Bed: bar()}, Wish: PlaceWish{Pairs: []int{c.n}, Offsets: []float64{0}}}).Placements[0]
+		got := mustPlace(t, Sites{Finest: 1e-5, Burden: Burden{Bed: bar()}, Wish: PlaceWish{Pairs: []int{c.n}, Offsets: []float64{0}}}).Placements[0]
 		if math.Abs(got.At[0]-c.first) > c.place || math.Abs(got.Zone-c.zone) > c.rel*c.zone {
 			t.Errorf("%d supports: at %.6f with zone %.5g, want %.6f and %.5g", c.n, got.At, got.Zone, c.first, c.zone)
 		}
