@@ -1,17 +1,13 @@
 package survey
 
 import (
-	"bytes"
-	"encoding/csv"
-	"errors"
 	"fmt"
 	"io"
-	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
+
+	"footwork/internal/sheet"
 )
 
 // CellFault is one thing wrong with a survey's CSV and how to put it right.
@@ -22,10 +18,6 @@ type CellFault struct {
 	Text    string // what the cell says
 	Message string
 }
-
-// maxReading is more than any instrument reads in any unit; beyond it a cell
-// is a slip of the hand.
-const maxReading = 1e9
 
 const knownHeaders = "a first column x or station, then run 1, run 2, …, or out, back"
 
@@ -40,53 +32,28 @@ func ReadCSV(r io.Reader) (Readings, []CellFault) {
 	if err != nil {
 		return Readings{}, []CellFault{{Message: "cannot be read: " + err.Error()}}
 	}
-	switch {
-	case bytes.IndexByte(text, 0) >= 0:
-		return Readings{}, []CellFault{{Message: "is not plain text: save it as CSV in UTF-8"}}
-	case !utf8.Valid(text):
-		return Readings{}, []CellFault{{Message: "is not UTF-8 text: save it as UTF-8"}}
+	rows, _, bad := sheet.Read(text)
+	var t table
+	for _, f := range bad {
+		t.fault(f.Line, 0, "", "%s", f.Message)
 	}
-	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
-	text = bytes.ReplaceAll(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n"))
-	sep, text := separator(text)
-	t := table{csv: csv.NewReader(bytes.NewReader(text))}
-	t.csv.Comma = sep
-	t.csv.FieldsPerRecord = -1
-	t.csv.TrimLeadingSpace = t.csv.Comma != '\t'
-	t.read()
+	for i, row := range rows {
+		if i == 0 {
+			t.header(row.Line, row.Cells)
+			continue
+		}
+		t.row(row.Line, row.Cells)
+	}
+	t.end()
 	if len(t.faults) > 0 {
+		slices.SortStableFunc(t.faults, func(a, b CellFault) int { return a.Line - b.Line })
 		return Readings{}, t.faults
 	}
 	return t.readings(), nil
 }
 
-// sepLine is how spreadsheets name the separator above the header.
-var sepLine = regexp.MustCompile(`(?i)\A"?sep=([\t;,])"?[ \t]*(?:\n|\z)`)
-
-// separator returns what parts the cells, and the text with a line that says so
-// made blank. Otherwise the header row decides, the first line that says
-// something. A header of one column leaves the comma to decimals.
-func separator(text []byte) (rune, []byte) {
-	if m := sepLine.FindSubmatch(text); m != nil {
-		return rune(m[1][0]), text[len(bytes.TrimRight(m[0], "\n")):]
-	}
-	for line := range bytes.Lines(text) {
-		if bare := bytes.Trim(line, "\"\t;, \n"); len(bare) == 0 || bare[0] == '#' {
-			continue
-		}
-		for _, sep := range "\t;," {
-			if bytes.ContainsRune(line, sep) {
-				return sep, text
-			}
-		}
-		break
-	}
-	return ';', text
-}
-
 // table is a CSV on its way to readings.
 type table struct {
-	csv     *csv.Reader
 	headers []string
 	columns [][]float64 // one a header
 	lines   []int       // of the file, one a row of readings
@@ -101,37 +68,6 @@ func (t *table) fault(line, column int, text, format string, a ...any) {
 	t.faults = append(t.faults, f)
 }
 
-func (t *table) read() {
-	for {
-		row, err := t.csv.Read()
-		var bad *csv.ParseError
-		switch {
-		case err == io.EOF:
-			t.end()
-			return
-		case errors.As(err, &bad):
-			t.fault(bad.Line, 0, "", "has a stray quotation mark")
-			if t.headers == nil {
-				return
-			}
-			continue
-		case err != nil:
-			panic(err) // memory cannot fail to be read
-		}
-		line, _ := t.csv.FieldPos(0)
-		for i := range row {
-			row[i] = strings.TrimSpace(row[i])
-		}
-		switch row = trimBlank(row); {
-		case len(row) == 0 || strings.HasPrefix(row[0], "#"):
-		case t.headers == nil:
-			t.header(line, row)
-		default:
-			t.row(line, row)
-		}
-	}
-}
-
 // end looks at the table as a whole.
 func (t *table) end() {
 	switch {
@@ -141,14 +77,6 @@ func (t *table) end() {
 	case len(t.columns[0]) == 0:
 		t.fault(0, 0, "", "has no readings under its header row")
 	}
-}
-
-// trimBlank returns row without the empty cells at its end.
-func trimBlank(row []string) []string {
-	for len(row) > 0 && row[len(row)-1] == "" {
-		row = row[:len(row)-1]
-	}
-	return row
 }
 
 func (t *table) header(line int, row []string) {
@@ -206,32 +134,13 @@ func (t *table) row(line int, row []string) {
 		case i >= len(row) || row[i] == "":
 			t.fault(line, i+1, "", "is empty: write the reading, or take the whole row out if the station is not measured in any run")
 		default:
-			v, complaint := number(row[i])
+			v, complaint := sheet.Number(row[i])
 			if complaint != "" {
 				t.fault(line, i+1, row[i], "%s", complaint)
 			}
 			t.columns[i] = append(t.columns[i], v)
 		}
 	}
-}
-
-// number returns the value of a cell, or what is wrong with it.
-func number(text string) (v float64, complaint string) {
-	s := strings.NewReplacer("−", "-", "–", "-").Replace(text)
-	switch {
-	case strings.Trim(s, "+-.,eE0123456789") != "":
-		return 0, "is not a number: write the figure alone, without unit"
-	case strings.Count(s, ",") > 1 || strings.Contains(s, ",") && strings.Contains(s, "."):
-		return 0, "has two kinds of mark: write it without a mark between thousands"
-	}
-	v, err := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
-	switch {
-	case math.Abs(v) > maxReading:
-		return 0, "is too large for a reading"
-	case err != nil:
-		return 0, "is not a number"
-	}
-	return v, ""
 }
 
 func (t *table) readings() Readings {

@@ -1,0 +1,134 @@
+package log
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+)
+
+var line = Line{"2026-03-02 12:05", "turn", "F1", "up 12.5 µm", ""}
+
+func file(t *testing.T, text string) string {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "bay-log.csv")
+	if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+func content(t *testing.T, name string) string {
+	t.Helper()
+	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// A line is added in the way of the file: its marks, its line ends, its columns.
+func TestAppend(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                           head + "2026-03-02 12:05,turn,F1,up 12.5 µm,\n",
+		"when,what,where,value,note": head + "2026-03-02 12:05,turn,F1,up 12.5 µm,\n",
+		head + "2026-03-01,note,,x,": head + "2026-03-01,note,,x,\n2026-03-02 12:05,turn,F1,up 12.5 µm,\n",
+		"what;when;where;value\r\n":  "what;when;where;value\r\nturn;2026-03-02 12:05;F1;up 12.5 µm\r\n",
+		"when\twhat\twhere\tvalue\r": "when\twhat\twhere\tvalue\r2026-03-02 12:05\tturn\tF1\tup 12.5 µm\r",
+	} {
+		name := file(t, text)
+		to, n, err := Append(name, line)
+		if got := content(t, name); got != want || to != name || n != 1 || err != nil {
+			t.Errorf("%q: %v\n got %q\nwant %q", text, err, got, want)
+		}
+		if acts, faults := shop().Read([]byte(want)); len(faults) > 0 || math.Abs(acts[len(acts)-1].Value-12.5e-6) > 1e-15 {
+			t.Errorf("%q reads as %+v %+v", want, acts, faults)
+		}
+	}
+}
+
+// What is written is read back, whatever a person types, and is no formula to a
+// spreadsheet.
+func TestAppendedTextComesBack(t *testing.T) {
+	for _, text := range []string{`say "hot", 3; 4`, "=1+1", "-x", "@me", "+cmd", "-2.1", "'quoted'", "# no remark", "two\nlines\ttabbed"} {
+		name := file(t, "")
+		if _, _, err := Append(name, Line{"2026-03-02", "note", "", text, text}); err != nil {
+			t.Fatal(err)
+		}
+		got := content(t, name)
+		lines, _, faults := Lines([]byte(got))
+		want := strings.Join(strings.Fields(text), " ")
+		if len(faults) > 0 || len(lines) != 1 || lines[0].Value != want || lines[0].Note != want {
+			t.Errorf("%q was written as %q and read as %+v %+v", text, got, lines, faults)
+		}
+		if strings.Contains(got, ",=") || strings.Contains(got, ",@") || strings.Contains(got, ",+cmd") {
+			t.Errorf("%q begins a formula: %q", text, got)
+		}
+	}
+}
+
+// A file that runs cannot be opened for writing by anybody, root included.
+func TestBusyLog(t *testing.T) {
+	if runtime.GOOS != "linux" {
+		t.Skip("files that run can be written here")
+	}
+	name := filepath.Join(t.TempDir(), "bay-log.csv")
+	if err := os.Link(os.Args[0], name); err != nil {
+		t.Skip(err)
+	}
+	to, n, err := Append(name, line)
+	if err != nil || to != Beside(name) || n != 1 || content(t, to) != head+"2026-03-02 12:05,turn,F1,up 12.5 µm,\n" {
+		t.Errorf("%s %d %v", to, n, err)
+	}
+}
+
+// A log that cannot be opened for writing keeps its bytes; the lines wait beside.
+func TestLockedLog(t *testing.T) {
+	if os.Getuid() == 0 || runtime.GOOS == "windows" {
+		t.Skip("nothing is locked for this user")
+	}
+	name := file(t, "when;what;where;value;note\r\n")
+	if err := os.Chmod(name, 0o444); err != nil {
+		t.Fatal(err)
+	}
+	to, n, err := Append(name, line)
+	if err != nil || to != Beside(name) || n != 1 || content(t, name) != "when;what;where;value;note\r\n" {
+		t.Fatalf("%s %d %v", to, n, err)
+	}
+	if got := content(t, to); got != "when;what;where;value;note\r\n2026-03-02 12:05;turn;F1;up 12.5 µm;\r\n" {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestNoFile(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{dir, filepath.Join(dir, "no", "where.csv")} {
+		if _, n, err := Append(name, line); err == nil || n != 0 {
+			t.Errorf("%s: %d lines, %v", name, n, err)
+		}
+	}
+}
+
+// Lines from elsewhere find their place in time, those that are there already stay
+// out, and what was there keeps its bytes.
+func TestTakeIn(t *testing.T) {
+	was := "when;what;where;value;note\r\n# ours\r\n2026-03-02 09:00;turn;F1;up 1 µm;\r\n2026-03-02 11:00;turn;F1;up 1 µm;"
+	name := file(t, was)
+	from := head + "2026-03-02 09:00,turn,F1,up 1 µm,\n2026-03-02 10:00,feel,F2,solid,\n2026-03-02 10:00,feel,B1,solid,\n2026-03-02 12:00,turn,F1,up 1 µm,\n"
+	want := "when;what;where;value;note\r\n# ours\r\n2026-03-02 09:00;turn;F1;up 1 µm;\r\n2026-03-02 10:00;feel;F2;solid;\r\n2026-03-02 10:00;feel;B1;solid;\r\n2026-03-02 11:00;turn;F1;up 1 µm;\r\n2026-03-02 12:00;turn;F1;up 1 µm;\r\n"
+	for _, taken := range []int{3, 0} {
+		n, faults, err := TakeIn(name, []byte(from))
+		if n != taken || len(faults) > 0 || err != nil || content(t, name) != want {
+			t.Errorf("%d %v %v\n got %q\nwant %q", n, faults, err, content(t, name), want)
+		}
+	}
+	left, _ := filepath.Glob(filepath.Join(filepath.Dir(name), ".log-*"))
+	if _, faults := shop().Read([]byte(content(t, name))); len(faults)+len(left) > 0 {
+		t.Error(faults, left)
+	}
+	if _, faults, _ := TakeIn(name, []byte("nonsense\n")); len(faults) == 0 || content(t, name) != want {
+		t.Error("nonsense was taken in")
+	}
+}

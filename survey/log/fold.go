@@ -1,0 +1,170 @@
+package log
+
+import "slices"
+
+// Entry is an act with how the bed stood when it was done.
+type Entry struct {
+	Act
+	In    string // standing in force, for a survey its own
+	Epoch int    // how often the bed's standing had been touched; of a touch, its own number
+	Zero  int    // of Survey, SetUp and Read: readings of one survey with one number share their zero
+	Cut   int    // how often metal had been cut from its way; of a cross level, from any
+	Table *Act   // where the table was parked last; nil when the log does not say
+	Heat  *Act   // the day's measured gradient nearest before, else after; nil without one
+}
+
+// History is the acts that count, in time order, each with how the bed stood.
+type History struct {
+	Entries []Entry
+	bed     Bed
+}
+
+// Fold returns the history of acts in time order; void ones are left out.
+func Fold(b Bed, acts []Act) History {
+	h, s := History{bed: b}, start(b)
+	for i := range acts {
+		a := acts[i]
+		if a.What == Void || voided(acts, i) {
+			continue
+		}
+		s.take(a)
+		h.Entries = append(h.Entries, s.entry(a))
+	}
+	h.warm()
+	return h
+}
+
+// voided tells whether a later line of the log strikes out act i. Voids counts
+// the acts of the log alone, so that acts from elsewhere may stand among them.
+func voided(acts []Act, i int) bool {
+	if acts[i].Line == 0 {
+		return false
+	}
+	number := 0
+	for _, a := range acts[:i+1] {
+		if a.Line > 0 {
+			number++
+		}
+	}
+	return slices.ContainsFunc(acts[i:], func(a Act) bool { return a.What == Void && a.Voids == number })
+}
+
+// warm gives every entry the gradient measured on its day.
+func (h *History) warm() {
+	for i := range h.Entries {
+		e := &h.Entries[i]
+		for j := range h.Entries {
+			v := &h.Entries[j]
+			if v.What == Heat && v.When.Day == e.When.Day && (e.Heat == nil || j <= i) {
+				e.Heat = &v.Act
+			}
+		}
+	}
+}
+
+// State is how a bed stands after some of its history.
+type State struct {
+	In     string         // standing in force
+	Epoch  int            // how often the standing was touched
+	Table  *Act           // nil when the log does not say
+	Passes map[string]int // of scraping, by way
+	Feet   map[At]FootState
+	Bolts  map[At]bool // tight; absent: nobody said
+
+	bed   Bed
+	cuts  map[string]int // acts of scraping, by way
+	zeros map[string]int // by survey
+	sight string         // the survey along whose way an instrument looked last
+}
+
+// At names a foot where it is at home.
+type At struct{ Standing, Foot string }
+
+// FootState is what was done to one foot and is known of it.
+type FootState struct {
+	Raised  float64 // m, all that was meant since the log begins
+	Unsure  bool    // it was also turned until it touched, by an unknown amount
+	Touches bool    // nothing moved it since it was turned until it touched
+	Lately  []Act   // what was felt, gauged or weighed since it was last moved
+}
+
+func start(b Bed) *State {
+	return &State{In: b.Standing, bed: b, Passes: map[string]int{}, Feet: map[At]FootState{}, Bolts: map[At]bool{},
+		cuts: map[string]int{}, zeros: map[string]int{}}
+}
+
+// At returns how the bed stood after all acts that are not surely later than a
+// moment.
+func (h History) At(m Moment) State {
+	s := start(h.bed)
+	for _, e := range h.Entries {
+		if m.Before(e.When) {
+			break
+		}
+		s.take(e.Act)
+	}
+	return *s
+}
+
+// Now returns how the bed stands after the last act.
+func (h History) Now() State { return h.At(Moment{}) }
+
+// take carries one act out.
+func (s *State) take(a Act) {
+	s.In = s.bed.next(s.In, a)
+	foot := At{a.Standing, a.Foot}
+	f := s.Feet[foot]
+	if a.What.Touching() {
+		s.Epoch++
+	}
+	switch a.What {
+	case Survey, SetUp, Read:
+		s.look(a)
+	case Turn, Shim:
+		f.Lately, f.Touches = nil, a.ToTouch
+		f.Raised, f.Unsure = f.Raised+a.Value, f.Unsure || a.ToTouch
+		s.Feet[foot] = f
+	case Lock:
+		f.Lately, f.Touches = nil, false
+		s.Feet[foot] = f
+	case Feel, Gap, Load:
+		f.Lately = append(slices.Clip(f.Lately), a)
+		s.Feet[foot] = f
+	case Bolts:
+		s.bolt(a)
+	case Table:
+		s.Table = &a
+	case Scrape:
+		s.Passes[a.Way] += a.Passes
+		s.cuts[a.Way]++
+		s.cuts[""]++
+	}
+}
+
+// look counts the zeros of an instrument: a set-up makes a new one, and so does
+// a sighted instrument that looked along another way meanwhile.
+func (s *State) look(a Act) {
+	setup, _ := s.bed.setup(a.Survey)
+	if a.What != Read || setup.Sighted && s.sight != a.Survey || s.zeros[a.Survey] == 0 {
+		s.zeros[a.Survey]++
+	}
+	if setup.Sighted {
+		s.sight = a.Survey
+	}
+}
+
+func (s *State) bolt(a Act) {
+	if a.Foot != "" {
+		s.Bolts[At{a.Standing, a.Foot}] = a.Tight
+		return
+	}
+	p, _ := s.bed.place(a.Standing)
+	for _, f := range p.Feet {
+		home, _, _ := s.bed.home(a.Standing, f.Name)
+		s.Bolts[At{home, f.Name}] = a.Tight
+	}
+}
+
+func (s *State) entry(a Act) Entry {
+	return Entry{Act: a, In: s.In, Epoch: s.Epoch, Zero: s.zeros[a.Survey], Cut: s.cuts[a.Way], Table: s.Table}
+}

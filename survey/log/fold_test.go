@@ -1,0 +1,145 @@
+package log
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// told reads a log that must be right.
+func told(t *testing.T, text string) []Act {
+	t.Helper()
+	acts, faults := shop().Read([]byte(head + text))
+	if len(faults) > 0 {
+		t.Fatalf("%+v", faults)
+	}
+	return acts
+}
+
+// A day at the bed: what stood when each act was done.
+func TestEntriesTellHowTheBedStood(t *testing.T) {
+	h := Fold(shop(), told(t, `2026-03-02 08:00,heat,,0.3 K
+2026-03-02 08:10,survey,front way,a.csv
+2026-03-02 08:40,read,front way at 1 m,2
+2026-03-02 08:41,turn,F2,up 25 µm
+2026-03-02 08:42,read,front way at 1 m,4
+2026-03-02 08:43,lock,F2,
+2026-03-02 08:44,read,front way at 1 m,5
+2026-03-02 08:50,set up,front way,
+2026-03-02 08:51,read,front way at 1 m,1
+2026-03-02 09:00,survey,back way,b.csv
+2026-03-02 09:30,read,front way at 1 m,7
+2026-03-02 10:00,scrape,front,2 passes
+2026-03-02 10:30,table,,at 700 mm
+2026-03-02 11:00,survey,front way,c.csv
+2026-03-03 08:00,read,twist at 1 m,1
+2026-03-03 08:10,read,twist at 1 m,1
+`))
+	type stood struct {
+		What             What
+		Epoch, Zero, Cut int
+		Heat, Table      bool
+	}
+	var got []stood
+	for _, e := range h.Entries {
+		got = append(got, stood{e.What, e.Epoch, e.Zero, e.Cut, e.Heat != nil, e.Table != nil})
+	}
+	want := []stood{
+		{Heat, 0, 0, 0, true, false},
+		{Survey, 0, 1, 0, true, false},
+		{Read, 0, 1, 0, true, false}, // the survey's own set-up
+		{Turn, 1, 0, 0, true, false},
+		{Read, 1, 1, 0, true, false},
+		{Lock, 2, 0, 0, true, false},
+		{Read, 2, 1, 0, true, false},
+		{SetUp, 2, 2, 0, true, false},
+		{Read, 2, 2, 0, true, false},
+		{Survey, 2, 1, 0, true, false}, // of the back way: its first
+		{Read, 2, 3, 0, true, false},   // the collimator had been turned to the back way
+		{Scrape, 2, 0, 1, true, false},
+		{Table, 2, 0, 1, true, true},
+		{Survey, 2, 4, 1, true, true},
+		{Read, 2, 1, 1, false, true}, // another day: nobody measured the heat
+		{Read, 2, 1, 1, false, true}, // a level keeps its zero
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// What was voided did not happen; a void names the latest line of its kind.
+func TestVoid(t *testing.T) {
+	h := Fold(shop(), told(t, `2026-03-02 08:41,turn,F1,up 25 µm
+2026-03-02 08:41,turn,F2,up 25 µm
+2026-03-02 08:41,turn,F1,up 5 µm
+2026-03-02 08:50,void,2026-03-02 08:41 turn F1,,
+2026-03-02 08:51,void,2026-03-02 08:41 turn,,
+`))
+	s := h.Now()
+	if len(h.Entries) != 1 || math.Abs(s.Feet[At{"shop floor", "F1"}].Raised-25e-6) > 1e-15 || s.Feet[At{"shop floor", "F2"}].Raised != 0 {
+		t.Errorf("%+v", s.Feet)
+	}
+}
+
+// Feet: what was turned adds up, a touch ends a gap, and what was felt holds
+// until the foot is moved.
+func TestFeetOfAState(t *testing.T) {
+	h := Fold(shop(), told(t, `2026-03-02,gap,B1,20 µm
+2026-03-02,feel,F1,solid
+2026-03-03,turn,B1,to touch
+2026-03-04,turn,B1,up 12 µm
+2026-03-04,turn,B1,down 3 µm
+2026-03-04,bolts,all,slack
+2026-03-05,bolts,F1,tight
+2026-03-05,feel,B1,solid
+2026-03-05,scrape,front,3 passes
+2026-03-05,scrape,front,1 pass
+`))
+	b1, f1 := At{"shop floor", "B1"}, At{"shop floor", "F1"}
+	at := func(day string) FootState { return h.At(Moment{Day: day}).Feet[b1] }
+	if f := at("2026-03-02"); len(f.Lately) != 1 || f.Touches || f.Unsure {
+		t.Errorf("before it was turned: %+v", f)
+	}
+	if f := at("2026-03-03"); len(f.Lately) != 0 || !f.Touches || !f.Unsure || f.Raised != 0 {
+		t.Errorf("at touch: %+v", f)
+	}
+	s := h.Now()
+	if f := s.Feet[b1]; math.Abs(f.Raised-9e-6) > 1e-15 || f.Touches || !f.Unsure || len(f.Lately) != 1 {
+		t.Errorf("now: %+v", f)
+	}
+	if len(s.Feet[f1].Lately) != 1 || !s.Bolts[f1] || s.Bolts[b1] || s.Epoch != 5 || s.Passes["front"] != 4 {
+		t.Errorf("now: %+v", s)
+	}
+	if _, known := s.Bolts[b1]; !known {
+		t.Error("all bolts were slackened")
+	}
+}
+
+// The standing in force follows the surveys, and a foot that is raised to carry
+// where the bed did not stand on it brings its own standing back.
+func TestStandingInForce(t *testing.T) {
+	h := Fold(shop(), told(t, `2026-03-02,turn,F2,down 0.3 mm
+2026-03-02,survey,wire,a.csv
+2026-03-02,feel,F1,solid
+2026-03-02,turn,F2,to touch
+2026-03-02,feel,F1,solid
+`))
+	for i, want := range []string{"shop floor", "on three", "on three", "shop floor", "shop floor"} {
+		if h.Entries[i].In != want {
+			t.Errorf("line %d stands %q, not %q", i+2, h.Entries[i].In, want)
+		}
+	}
+}
+
+func TestTimeOfANewLine(t *testing.T) {
+	acts := told(t, "2026-03-02 12:00,note,,x\n")
+	early := time.Date(2026, 3, 2, 11, 0, 0, 0, time.UTC)
+	if m := After(acts, early); m.String() != "2026-03-02 12:00" {
+		t.Errorf("a clock that is slow gave %s", m)
+	}
+	if m := After(acts, early.Add(2*time.Hour+3*time.Second)); m.String() != "2026-03-02 13:00:03" {
+		t.Errorf("got %s", m)
+	}
+}

@@ -1,0 +1,67 @@
+package log
+
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"footwork/internal/unit"
+)
+
+// swappedSigma, K, is what a difference of two contact thermometers is good for
+// when they have been swapped, so that their own difference is out of it. Assumed:
+// what is left is how well they lie on iron.
+const swappedSigma = 0.03
+
+var (
+	pair    = regexp.MustCompile(`^(-?\d+(?:\.\d+)?) */ *(-?\d+(?:\.\d+)?)$`)
+	degrees = regexp.MustCompile(`^(.*\d) *°?([CF])$`)
+)
+
+// heat reads a difference, "0.30 K ± 0.05 K", or what thermometers showed at top
+// and bottom, "18.43/18.31 °C", and again when they had been swapped.
+func heat(_ *reader, a *Act, text string) (err error) {
+	if !strings.Contains(text, "/") || strings.Contains(text, "+/-") {
+		if a.Value, a.Sigma, err = measured(unit.TempDiff, text, math.Inf(-1), math.Inf(1)); err != nil {
+			return err
+		}
+		return difference(text, a.Value)
+	}
+	text = decimalComma.ReplaceAllString(text, "$1.$2")
+	m := degrees.FindStringSubmatch(text)
+	if m == nil {
+		return failf("", "%q names no °C or °F", clip(text))
+	}
+	one := 1.0
+	if m[2] == "F" {
+		one = 5.0 / 9
+	}
+	pairs := strings.Split(strings.NewReplacer(";", ",").Replace(m[1]), ",")
+	if len(pairs) > 2 {
+		return failf("", "%q has more than two pairs", clip(text))
+	}
+	for _, p := range pairs {
+		m := pair.FindStringSubmatch(strings.TrimSpace(p))
+		if m == nil {
+			return failf("", "%q is no pair top/bottom", clip(p))
+		}
+		top, _ := strconv.ParseFloat(m[1], 64)
+		bottom, _ := strconv.ParseFloat(m[2], 64)
+		if math.Max(math.Abs(top), math.Abs(bottom)) > warmest {
+			return failf("check the figures", "%q is no temperature of a bed", clip(p))
+		}
+		a.Value += (top - bottom) * one / float64(len(pairs))
+	}
+	if len(pairs) == 2 {
+		a.Sigma = swappedSigma
+	}
+	return difference(text, a.Value)
+}
+
+func difference(text string, v float64) error {
+	if math.Abs(v) > mostHeat {
+		return failf("write the difference between top and bottom, or both readings as 18.43/18.31 °C", "%q is a temperature, not a difference", clip(text))
+	}
+	return nil
+}

@@ -1,0 +1,168 @@
+package log
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"footwork/internal/unit"
+)
+
+var (
+	passes = regexp.MustCompile(`^(\d{1,4}) pass(?:es)?$`)
+	part   = regexp.MustCompile(`^(.*\.\..*?) +(\d{1,4} pass(?:es)?)$`)
+	pad    = regexp.MustCompile(`^pad +(.+?) +in +(\d{1,4} pass(?:es)?)$`)
+)
+
+// scrape reads "3 passes", "900..1500 mm 2 passes" or "pad 12 µm in 4 passes".
+func scrape(r *reader, a *Act, text string) (err error) {
+	count := text
+	if m := pad.FindStringSubmatch(text); m != nil {
+		count = m[2]
+		if a.Depth, err = quantity(unit.Length, m[1]); err != nil {
+			return err
+		}
+		if err = within(m[1], a.Depth, 0, mostGap); err != nil {
+			return err
+		}
+	} else if m := part.FindStringSubmatch(text); m != nil {
+		count = m[2]
+		if a.From, a.To, err = r.span(m[1], ""); err != nil {
+			return err
+		}
+	}
+	m := passes.FindStringSubmatch(strings.TrimSpace(count))
+	if m == nil {
+		return failf("", "%q says no number of passes", clip(text))
+	}
+	a.Passes, _ = strconv.Atoi(m[1])
+	if a.Passes == 0 {
+		return failf("", "%q says that nothing was cut", clip(text))
+	}
+	return nil
+}
+
+// span reads "900..1500 mm"; other is the unit where none is written.
+func (r *reader) span(text, other string) (from, to float64, err error) {
+	first, last, ok := strings.Cut(text, "..")
+	if !ok {
+		return 0, 0, failf("write from..to, for example 900..1500 mm", "%q is no length of a way", clip(text))
+	}
+	first, last = strings.TrimSpace(first), strings.TrimSpace(last)
+	if name := unitAtEnd(last); name != "" {
+		other = name
+	}
+	for _, end := range []struct {
+		text string
+		into *float64
+	}{{first, &from}, {last, &to}} {
+		if unitAtEnd(end.text) == "" && other != "" {
+			end.text += " " + other
+		}
+		if *end.into, err = quantity(unit.Length, end.text); err != nil {
+			return 0, 0, err
+		}
+	}
+	if !(from < to) || from < -slack || to > r.bed.Length+slack {
+		return 0, 0, failf("write from..to along the bed, the lesser first", "%q is no part of a way", clip(text))
+	}
+	return from, to, nil
+}
+
+// unitAtEnd returns the unit that ends a length, "" for a bare figure.
+func unitAtEnd(text string) string {
+	return strings.TrimLeft(text, "-+0123456789.,/ ")
+}
+
+var (
+	shades = []string{"bright", "black", "grey"}
+	widths = []string{"inner", "outer", "full"}
+)
+
+// printed reads "two-metre edge at 300 mm: 300..620 bright, 1180..1500 grey inner".
+func printed(r *reader, a *Act, text string) error {
+	master, marks, ok := strings.Cut(text, ":")
+	if !ok {
+		return failf("", "%q names no master and its place before a colon", clip(text))
+	}
+	length, err := r.master(a, master)
+	if err != nil {
+		return err
+	}
+	for text := range strings.SplitSeq(marks, ", ") {
+		m, place := look(text)
+		if m.Shade == "" {
+			return failf("write bright, black or grey after it", "%q does not say how it looks", clip(strings.TrimSpace(text)))
+		}
+		if m.From, m.To, err = r.span(place, length); err != nil {
+			return err
+		}
+		a.Marks = append(a.Marks, m)
+	}
+	return nil
+}
+
+// look takes shade and width from the end of a mark's text.
+func look(text string) (m Mark, place string) {
+	m.Across = "full"
+	words := strings.Fields(strings.ToLower(text))
+	for ; len(words) > 0; words = words[:len(words)-1] {
+		switch last := words[len(words)-1]; {
+		case slices.Contains(shades, last):
+			m.Shade = last
+		case slices.Contains(widths, last):
+			m.Across = last
+		case last != "width":
+			return m, strings.Join(words, " ")
+		}
+	}
+	return m, ""
+}
+
+// master reads "two-metre edge at 300 mm" and returns the unit of its place.
+func (r *reader) master(a *Act, text string) (length string, err error) {
+	name, place, err := atPlace(strings.TrimSpace(text), "two-metre edge at 300 mm")
+	if err != nil {
+		return "", err
+	}
+	a.At = place
+	known, ok := pick(r.bed.Masters, name, func(s string) string { return s })
+	if !ok {
+		return "", unknown("master", name, r.bed.Masters)
+	}
+	a.Master = known
+	return unitAtEnd(text[strings.LastIndex(text, " at ")+4:]), nil
+}
+
+var swings = map[string]float64{"middle": 1.0 / 2, "third": 1.0 / 3, "quarter": 1.0 / 4, "end": 0}
+
+// hinge reads "third, quarter" or lengths, with or without the master and its place.
+func hinge(r *reader, a *Act, text string) error {
+	if before, after, ok := strings.Cut(text, ":"); ok {
+		if _, err := r.master(a, before); err != nil {
+			return err
+		}
+		text = after
+	}
+	both := strings.Split(text, ", ")
+	if len(both) != 2 {
+		return failf("write both, nudged at the left end and at the right: third, quarter", "%q does not say where it swings for two ends", clip(text))
+	}
+	for i, one := range both {
+		one = strings.TrimSpace(one)
+		if share, ok := swings[strings.ToLower(one)]; ok {
+			a.Swings[i].Share = share
+			continue
+		}
+		v, err := quantity(unit.Length, one)
+		if err != nil {
+			return failf("write middle, third, quarter, end, or a length with its unit", "%q is no place where a master swings", clip(one))
+		}
+		if err := within(one, v, 0, r.bed.Length); err != nil {
+			return err
+		}
+		a.Swings[i].Length = v
+	}
+	return nil
+}

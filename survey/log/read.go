@@ -1,0 +1,117 @@
+package log
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Fault is one thing wrong with a log, and how to write it right.
+type Fault struct {
+	Line    int    // of the file, from 1; 0: the file as a whole
+	Column  string // "" the line as a whole
+	Message string
+	Hint    string
+}
+
+// Read returns the acts of a log in the order of its lines, void ones and those
+// that void them among them. With faults, which are all listed, the acts are
+// those of the lines that could be read.
+func (b Bed) Read(text []byte) (acts []Act, faults []Fault) {
+	lines, numbers, faults := Lines(text)
+	r := reader{bed: b, standing: b.Standing, faults: faults}
+	for i, l := range lines {
+		r.line(numbers[i], l)
+	}
+	slices.SortStableFunc(r.faults, func(a, b Fault) int { return a.Line - b.Line })
+	return r.acts, r.faults
+}
+
+// Act returns the act that a line means when it follows the acts before.
+func (b Bed) Act(before []Act, l Line) (Act, []Fault) {
+	r := reader{bed: b, standing: b.Standing, acts: slices.Clone(before)}
+	for _, a := range before {
+		r.standing = b.next(r.standing, a)
+		if r.latest.Before(a.When) || r.latest.Day == "" {
+			r.latest = a.When
+		}
+	}
+	r.line(0, l)
+	if len(r.faults) > 0 {
+		return Act{}, r.faults
+	}
+	return r.acts[len(before)], nil
+}
+
+// reader reads line by line.
+type reader struct {
+	bed      Bed
+	standing string // in force
+	acts     []Act
+	faults   []Fault
+	latest   Moment // of the lines so far
+}
+
+// line reads one line into an act.
+func (r *reader) line(number int, l Line) {
+	a := Act{Line: number, Remark: l.Note}
+	had := len(r.faults)
+	fault := func(column, hint, message string, args ...any) {
+		r.faults = append(r.faults, Fault{number, column, fmt.Sprintf(message, args...), hint})
+	}
+	var ok bool
+	if a.When, ok = ParseMoment(l.When); !ok {
+		fault("when", `write year, month and day, with or without a time: "2026-03-02 14:05"`, "%q is no moment", clip(l.When))
+	} else if a.When.Before(r.latest) {
+		fault("when", "lines stand in the order of time: put it where it belongs", "%s is before the line above, %s", a.When, r.latest)
+	} else if r.latest.Before(a.When) || r.latest.Day == "" {
+		r.latest = a.When
+	}
+	a.What = What(strings.ToLower(strings.Join(strings.Fields(l.What), " ")))
+	known := slices.IndexFunc(grammar, func(g rule) bool { return g.what == a.What })
+	if known < 0 {
+		fault("what", "acts are "+strings.Join(names(grammar, func(g rule) string { return string(g.what) }), ", "), "%q is no act", clip(l.What))
+		return
+	}
+	g := grammar[known]
+	for _, cell := range []struct {
+		column, text string
+		read         func(*reader, *Act, string) error
+	}{{"where", l.Where, g.where}, {"value", l.Value, g.value}} {
+		switch {
+		case cell.text != "" && strings.ContainsRune("=@", rune(cell.text[0])):
+			fault(cell.column, "write it without the mark", "%q begins like a formula", clip(cell.text))
+		case cell.read == nil && cell.text != "":
+			fault(cell.column, "leave it empty, or write it into note", "%q means nothing in a line %q", clip(cell.text), g.what)
+		case cell.read != nil:
+			if err := cell.read(r, &a, cell.text); err != nil {
+				message, hint := split(err)
+				if hint == "" {
+					hint = "for example " + g.example
+				}
+				fault(cell.column, hint, "%s", message)
+			}
+		}
+	}
+	if len(r.faults) > had {
+		return
+	}
+	r.standing = r.bed.next(r.standing, a)
+	r.acts = append(r.acts, a)
+}
+
+// clip shows what was written, but not all of a novel.
+func clip(text string) string {
+	if runes := []rune(text); len(runes) > 60 {
+		return string(runes[:59]) + "…"
+	}
+	return text
+}
+
+func names[T any](all []T, of func(T) string) []string {
+	out := make([]string, len(all))
+	for i, v := range all {
+		out[i] = of(v)
+	}
+	return out
+}

@@ -1,0 +1,234 @@
+package log
+
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"footwork/internal/sheet"
+	"footwork/internal/unit"
+)
+
+// What nobody turns, reads or lays under a foot by one act.
+const (
+	mostTurn = 0.05  // m
+	mostGap  = 0.01  // m
+	mostLoad = 1e7   // N
+	mostHeat = 20.0  // K between top and bottom; beyond it a temperature was written
+	steepest = 0.2   // rad, of a reading
+	highest  = 1.0   // m, of a reading
+	warmest  = 120.0 // °C or °F, of a thermometer on iron in a shop
+)
+
+var (
+	decimalComma = regexp.MustCompile(`(\d),(\d)`)
+	thousands    = regexp.MustCompile(`(^|[^\d.,])[1-9]\d{0,2},\d{3}($|[^\d])|\d,\d{3}[.,]\d`)
+)
+
+// quantity reads a value with its unit; the decimal sign may be a comma.
+func quantity(k *unit.Kind, text string) (float64, error) {
+	if thousands.MatchString(text) {
+		return 0, failf("leave marks between thousands out; for decimals write a point", "%q may mean thousands", clip(text))
+	}
+	return k.Parse(decimalComma.ReplaceAllString(text, "$1.$2"))
+}
+
+// measured reads a value with its unit and, after ±, its standard uncertainty.
+func measured(k *unit.Kind, text string, least, most float64) (value, sigma float64, err error) {
+	text, doubt, told := strings.Cut(strings.ReplaceAll(text, "+/-", "±"), "±")
+	if value, err = quantity(k, strings.TrimSpace(text)); err != nil {
+		return 0, 0, err
+	}
+	if told {
+		if sigma, err = quantity(k, strings.TrimSpace(doubt)); err != nil {
+			return 0, 0, err
+		}
+	}
+	return value, math.Abs(sigma), within(text, value, least, most)
+}
+
+func within(text string, value, least, most float64) error {
+	switch {
+	case value < least:
+		return failf("check the number and its unit", "%q is too small", clip(strings.TrimSpace(text)))
+	case !(value <= most):
+		return failf("check the number and its unit", "%q is too much", clip(strings.TrimSpace(text)))
+	}
+	return nil
+}
+
+func fileName(_ *reader, a *Act, text string) error {
+	if text == "" {
+		return failf("", "names no file of readings")
+	}
+	a.File = text
+	return nil
+}
+
+func text(_ *reader, a *Act, text string) error {
+	a.Text = text
+	return nil
+}
+
+var fraction = regexp.MustCompile(`^([+-]?)(?:(\d+) +)?(\d+)/([1-9]\d*)$`)
+
+// Reading returns the SI value, tilt or height, of what was read: a figure in the
+// survey's own unit (-2.1, 1 1/2), or one with its unit (2′11.9″, 0.02 mm/m).
+func (s Setup) Reading(text string) (float64, error) {
+	text = strings.NewReplacer("−", "-", "–", "-").Replace(strings.TrimSpace(text))
+	bare := strings.TrimSpace(strings.TrimSuffix(text, s.Unit))
+	v, complaint := sheet.Number(bare)
+	if m := fraction.FindStringSubmatch(bare); m != nil {
+		whole, _ := strconv.ParseFloat("0"+m[2], 64)
+		top, _ := strconv.ParseFloat(m[3], 64)
+		bottom, _ := strconv.ParseFloat(m[4], 64)
+		if v, complaint = whole+top/bottom, ""; m[1] == "-" {
+			v = -v
+		}
+	}
+	switch {
+	case complaint == "":
+		v *= s.One
+	case bare != "" && strings.Trim(bare, "+-.,eE0123456789 ") == "":
+		return 0, failf("", "%q %s", clip(text), complaint)
+	default:
+		var err error
+		if v, err = s.withUnit(text); err != nil {
+			return 0, err
+		}
+	}
+	most := steepest
+	if s.Length {
+		most = highest
+	}
+	return v, within(text, v, -most, most)
+}
+
+// withUnit reads what carries a unit of its own.
+func (s Setup) withUnit(text string) (float64, error) {
+	if s.Length {
+		return quantity(unit.Length, text)
+	}
+	marks := strings.NewReplacer("′", " arcmin ", "'", " arcmin ", "″", " arcsec", `"`, " arcsec")
+	v, err := quantity(unit.Slope, strings.TrimSpace(marks.Replace(text)))
+	return v / max(s.Fold, 1), err
+}
+
+func reading(r *reader, a *Act, text string) (err error) {
+	s, ok := r.bed.setup(a.Survey)
+	if !ok {
+		return nil // said of where
+	}
+	a.Value, err = s.Reading(text)
+	return err
+}
+
+// direction parts "up" or "down" from what follows.
+func direction(text, up, down string) (sign float64, rest string, err error) {
+	word, rest, _ := strings.Cut(text, " ")
+	switch strings.ToLower(word) {
+	case up:
+		return 1, strings.TrimSpace(rest), nil
+	case down:
+		return -1, strings.TrimSpace(rest), nil
+	}
+	return 0, "", failf("", "%q begins with neither %s nor %s", clip(text), up, down)
+}
+
+// turn reads "up 25 µm", "down 9°", "up 1 flat" or "to touch".
+func turn(r *reader, a *Act, text string) error {
+	if strings.EqualFold(text, "to touch") {
+		a.ToTouch = true
+		return nil
+	}
+	sign, rest, err := direction(text, "up", "down")
+	if err != nil {
+		return err
+	}
+	if angle, err := quantity(unit.Angle, rest); err == nil {
+		_, f, known := r.bed.home(a.Standing, a.Foot)
+		if known && f.Rise == 0 {
+			return failf(`write how far, for example up 25 µm, or give the foot adjust = "screw …" in the job`, "the rise of %s for a turn is not known", f.Name)
+		}
+		a.Angle = sign * angle
+		a.Value = a.Angle / (2 * math.Pi) * f.Rise
+		return within(text, math.Abs(a.Value), 0, mostTurn)
+	}
+	v, err := quantity(unit.Length, rest)
+	a.Value = sign * v
+	if err != nil {
+		return err
+	}
+	return within(text, v, 0, mostTurn)
+}
+
+func shim(_ *reader, a *Act, text string) error {
+	sign, rest, err := direction(text, "in", "out")
+	if err != nil {
+		return err
+	}
+	v, err := quantity(unit.Length, rest)
+	if err != nil {
+		return err
+	}
+	a.Value = sign * v
+	return within(text, v, 0, mostTurn)
+}
+
+func upOrDown(_ *reader, a *Act, text string) error {
+	sign, rest, err := direction(text, "up", "down")
+	if err != nil {
+		return err
+	}
+	v, sigma, err := measured(unit.Length, rest, 0, mostTurn)
+	a.Value, a.Sigma = sign*v, sigma
+	return err
+}
+
+var touches = map[string]Touch{"free": Free, "loose": Free, "nips": Nips, "solid": Solid, "tight": Solid}
+
+func feel(_ *reader, a *Act, text string) error {
+	var ok bool
+	if a.Feel, ok = touches[strings.ToLower(text)]; !ok {
+		return failf("write free, nips or solid", "%q is no feel of a screw", clip(text))
+	}
+	return nil
+}
+
+func gap(_ *reader, a *Act, text string) (err error) {
+	a.Value, a.Sigma, err = measured(unit.Length, text, 0, mostGap)
+	return err
+}
+
+func load(_ *reader, a *Act, text string) (err error) {
+	a.Value, a.Sigma, err = measured(unit.Force, text, 0, mostLoad)
+	return err
+}
+
+func bolts(_ *reader, a *Act, text string) error {
+	switch strings.ToLower(text) {
+	case "slack", "tight":
+		a.Tight = strings.EqualFold(text, "tight")
+		return nil
+	}
+	return failf("write slack or tight", "%q is no state of bolts", clip(text))
+}
+
+func table(r *reader, a *Act, text string) (err error) {
+	if !r.bed.Table {
+		return failf("give a [table], or leave the line out", "there is no table in this job")
+	}
+	if strings.EqualFold(text, "off") {
+		a.Off = true
+		return nil
+	}
+	place, ok := strings.CutPrefix(text, "at ")
+	if !ok {
+		return failf("write at 700 mm, its left end, or off", "%q is no place of a table", clip(text))
+	}
+	if a.At, err = quantity(unit.Length, strings.TrimSpace(place)); err != nil {
+		return err
+	}
+	return within(text, a.At, -r.bed.Length, r.bed.Length)
+}
