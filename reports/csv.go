@@ -9,7 +9,7 @@ import (
 // WriteCSV writes the curves of an answer as one table, a row for each point,
 // in SI with the units in the head. Errors are those of WriteJSON.
 func WriteCSV(w io.Writer, v View) error {
-	if err := checkFinite(v); err != nil {
+	if err := Finite(v); err != nil {
 		return err
 	}
 	t := v.curves()
@@ -52,8 +52,8 @@ func (v Sag) curves() csvTable {
 
 func (v Travel) curves() csvTable {
 	t := csvTable{head: []string{"table_at (m)", "height (m)", "pitch (rad)", "roll (rad)", "at_tool (m)"}}
-	for i := range v.footCount() {
-		t.head = append(t.head, "load of "+v.footName(i)+" (N)")
+	for i := range v.FootCount() {
+		t.head = append(t.head, "load of "+v.FootName(i)+" (N)")
 	}
 	for i, p := range v.Path {
 		numbers := []float64{v.TableAt[i], p.Height, p.Pitch, p.Roll, p.AtTool}
@@ -81,7 +81,7 @@ func (v Survey) curves() csvTable {
 	for _, s := range v.Surveys {
 		for i, x := range s.X {
 			cells := []string{csvNumber(s.Height[i]), csvNumber(s.Sigma[i]), "", ""}
-			if s.across() {
+			if s.Across() {
 				cells = []string{"", "", cells[0], cells[1]}
 			}
 			t.rows = append(t.rows, append([]string{s.Name, s.Standing, s.Way, csvNumber(x)}, cells...))

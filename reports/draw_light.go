@@ -71,7 +71,7 @@ func (p *Page) lightMap() *lightMap {
 		loads := t.foot(f)
 		runs := lightRuns(t.TableAt, loads, light)
 		some = some || len(runs) > 0
-		m.feet, m.least, m.runs = append(m.feet, t.footName(f)), append(m.least, loads[lowest(loads)]), append(m.runs, runs)
+		m.feet, m.least, m.runs = append(m.feet, t.FootName(f)), append(m.least, loads[lowest(loads)]), append(m.runs, runs)
 	}
 	if !some || m.to <= m.from {
 		return nil

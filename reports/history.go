@@ -1,7 +1,6 @@
 package reports
 
 import (
-	"fmt"
 	"math"
 	"time"
 )
@@ -133,24 +132,4 @@ func (p *Page) historyTable() table {
 		}
 	}
 	return t
-}
-
-// historyOn writes the histories of all ways as text.
-func (v Survey) historyOn(s *textSheet) {
-	h := s.Units.Height()
-	for _, one := range v.History {
-		if len(one.Marks) < 2 {
-			continue
-		}
-		t := newTextTable("pass", "<date", "<before it", "out of straight, "+h.Unit, "± (95\u00a0%)", "change, "+h.Unit, "± (95\u00a0%)")
-		for k, m := range one.Marks {
-			change, unsure := "", ""
-			if k > 0 {
-				change, unsure = textNumber(h, m.Change), textSpread(h, m.Unsure)
-			}
-			t.add(fmt.Sprint(m.Pass), textClean(m.Date), m.did(), textNumber(h, m.Zone), textSpread(h, m.Sigma), change, unsure)
-		}
-		s.table("How the "+textClean(one.Way)+" way fared on "+textName(one.Standing), t)
-		s.say("%s", textClean(one.words().plain(s.Units)))
-	}
 }

@@ -21,8 +21,8 @@ func WriteJSON(w io.Writer, v View) error {
 	return err
 }
 
-// checkFinite returns an error that names the first key of v that is not finite.
-func checkFinite(v View) error { return new(jsonText).value(reflect.ValueOf(v), "", "\n") }
+// Finite returns an error that names the first key of v whose number is none.
+func Finite(v View) error { return new(jsonText).value(reflect.ValueOf(v), "", "\n") }
 
 // jsonText is JSON being written; indent holds the line break before a key.
 type jsonText struct{ strings.Builder }

@@ -112,7 +112,7 @@ func (p *Page) shapeTable(main SagStanding) table {
 // with a slider, foot loads over the journey.
 func (p *Page) travelFigures() []figure {
 	t := p.Travel
-	at, height := t.work()
+	at, height := t.Work()
 	place := axis{Name: "table's left end", Kind: Along}
 	path := newChart(place, heightAxis)
 	path.curve("at the tool", at, height, note{Style: "first", Ref: true})
@@ -172,7 +172,7 @@ func (v Travel) keptWords() prose {
 			foot, least = f, loads[f]
 		}
 	}
-	return say(" Every foot keeps its load over the whole stroke; ", v.footName(foot), " comes down to ", q(Force, least), ".")
+	return say(" Every foot keeps its load over the whole stroke; ", v.FootName(foot), " comes down to ", q(Force, least), ".")
 }
 
 // pressWords says where the table presses most, which is where a way wears first.
@@ -227,7 +227,7 @@ func (p *Page) loadsFigure(place axis, kept bool) figure {
 	t := p.Travel
 	c := newChart(place, axis{Name: "foot load", Kind: Force})
 	for f := range t.FootLoads[0] {
-		c.curve(t.footName(f), t.TableAt, t.foot(f), note{Style: []string{"first", "second"}[f%2]})
+		c.curve(t.FootName(f), t.TableAt, t.foot(f), note{Style: []string{"first", "second"}[f%2]})
 	}
 	caption := say("Load of every foot over the table's journey; the upright line is the place of the slider.")
 	if kept {

@@ -93,7 +93,7 @@ func (p *Page) standAnswer(s SagStanding) prose {
 		}
 	}
 	by := ""
-	if s.Matched {
+	if s.State == "found" {
 		by = ", as the surveys tell it,"
 	}
 	a := say("In the standing “", s.Name, "”", by, " ", q(Force, s.Weight), " stands on ", plural(len(s.Feet), "foot", "feet"), ": ",
@@ -129,7 +129,7 @@ func (p *Page) lightWords(s SagStanding) prose {
 func (p *Page) standFigures(s SagStanding) []figure {
 	pic := standPicture{page: p, standing: p.standing(s.Name), sag: s, light: p.lightLoad(s)}
 	label, id := p.standAnswer(s).plain(p.Units), slug(s.Name)
-	if s.Matched {
+	if s.State == "found" {
 		id += "-matched"
 	}
 	return []figure{

@@ -3,6 +3,11 @@
 // units, radians, fixed keys.
 package reports
 
+import "strconv"
+
+// View is an answer that people and programs read.
+type View interface{ curves() csvTable }
+
 // Straightness is peak-to-valley about three reference lines (ISO 12780-1
 // names the last two LSLI and MZLI), m.
 type Straightness struct {
@@ -46,7 +51,7 @@ type SagStanding struct {
 	Weight   float64       `json:"weight"`
 	Feet     []FootLoad    `json:"feet"`
 	Bearings []BearingLoad `json:"bearings"`
-	Matched  bool          `json:"matched,omitempty"` // feet and stiffness as the surveys tell them
+	State    string        `json:"state,omitempty"` // of the bed that is meant: "given", "found" or "planned"
 	Warnings []string      `json:"warnings"`
 }
 
@@ -76,12 +81,13 @@ type Travel struct {
 	Ways               []TravelWay `json:"ways,omitempty"`
 	PressureX          []float64   `json:"pressure_x,omitempty"` // from the table's left end
 	Pressure           [][]float64 `json:"pressure,omitempty"`   // [place][pressure_x], N/m of both ways
+	State              string      `json:"state,omitempty"`
 	Warnings           []string    `json:"warnings"`
 }
 
-// work returns the heights under the tool by the place of the table's left end,
+// Work returns the heights under the tool by the place of the table's left end,
 // where the tool stands over the table; everywhere when it never does.
-func (v Travel) work() (at, height []float64) {
+func (v Travel) Work() (at, height []float64) {
 	for all := range 2 {
 		for i, p := range v.Path {
 			if p.Under || all == 1 {
@@ -107,6 +113,7 @@ type Change struct {
 	To       string     `json:"to"`
 	X        []float64  `json:"x"`
 	Ways     []WayShape `json:"ways"`
+	State    string     `json:"state,omitempty"`
 	Warnings []string   `json:"warnings"`
 }
 
@@ -400,4 +407,23 @@ type Route struct {
 	Name  string  `json:"name"` // "leave", "move feet", "scrape", "both"
 	Zone  float64 `json:"zone"`
 	Hours float64 `json:"hours"`
+}
+
+// Across reports whether the survey is of slopes across the bed.
+func (v SurveyProfile) Across() bool { return v.Way == "" }
+
+// FootCount returns the number of feet whose loads are given.
+func (v Travel) FootCount() int {
+	if len(v.FootLoads) == 0 {
+		return 0
+	}
+	return len(v.FootLoads[0])
+}
+
+// FootName returns the name of a foot, or its number.
+func (v Travel) FootName(i int) string {
+	if i < len(v.Feet) {
+		return v.Feet[i]
+	}
+	return strconv.Itoa(i + 1)
 }

@@ -46,7 +46,7 @@ func demoCommand(t *terminal) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := t.show(plan, plan.Warnings, s.units); err != nil {
+			if err := t.show(plan, plan.Warnings, s); err != nil {
 				return err
 			}
 			page := pageName(file)

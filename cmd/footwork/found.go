@@ -35,7 +35,7 @@ func (s *shop) foundView(standing string) (*reports.SagStanding, error) {
 		return nil, err
 	}
 	view := s.sagView(standing, st)
-	view.Matched = true
+	view.State = "found"
 	return &view, nil
 }
 

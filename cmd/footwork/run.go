@@ -112,7 +112,7 @@ func (t *terminal) onJob(use, short string, give answering) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return t.show(view, notes, s.units)
+			return t.show(view, notes, s)
 		}})
 }
 

@@ -17,6 +17,9 @@ import (
 
 	"footwork/internal/unit"
 	"footwork/reports"
+	"footwork/reports/doc"
+	"footwork/reports/text"
+	"footwork/supports"
 )
 
 // Rules of the terminal: results go to out, and nothing else does; progress and
@@ -45,7 +48,7 @@ func (t *terminal) forms(c *cobra.Command) *cobra.Command {
 }
 
 // show prints a result in the form asked for, and its warnings beside it.
-func (t *terminal) show(view reports.View, warnings []string, sys unit.System) error {
+func (t *terminal) show(view reports.View, warnings []string, s *shop) error {
 	for _, w := range warnings {
 		t.note(w)
 	}
@@ -57,7 +60,7 @@ func (t *terminal) show(view reports.View, warnings []string, sys unit.System) e
 	case t.csv:
 		err = reports.WriteCSV(&page, view)
 	default:
-		err = reports.WriteText(&page, view, reports.TextOptions{Units: sys, Width: columns, Colour: t.colour(), ASCII: noDots(runtime.GOOS, os.Getenv)})
+		err = t.text(&page, view, s)
 	}
 	if err != nil {
 		return err
@@ -67,26 +70,48 @@ func (t *terminal) show(view reports.View, warnings []string, sys unit.System) e
 	return err
 }
 
+// text writes a result for people.
+func (t *terminal) text(w io.Writer, view reports.View, s *shop) error {
+	d, err := s.words().Of(view)
+	if err != nil {
+		return err
+	}
+	return text.Write(w, d, text.Options{Units: s.units, Width: columns, Colour: t.colour(), ASCII: noDots(runtime.GOOS, os.Getenv)})
+}
+
+// words is what sentences need to know of the job.
+func (s *shop) words() doc.Job {
+	j := doc.Job{Length: s.Bed.Length, Goal: s.Goal, Adjusters: map[string]supports.Adjuster{}}
+	for _, st := range s.Standings {
+		j.Standings = append(j.Standings, st.Standing)
+		if st.Name == s.working("") {
+			for i, f := range st.Feet {
+				j.Adjusters[f.Name] = st.Adjusters[i]
+			}
+		}
+	}
+	return j
+}
+
 // columns is the width of a terminal as it comes out of the box.
 const columns = 80
 
 // note says something beside the result.
-func (t *terminal) note(text string) {
+func (t *terminal) note(words string) {
 	t.clear()
 	const head = "note: "
-	text = strings.ReplaceAll(plain(text), "\n", " ")
-	lines := reports.Wrap(text, columns-len(head))
+	lines := text.Wrap(strings.ReplaceAll(plain(words), "\n", " "), columns-len(head))
 	fmt.Fprintln(t.err, head+strings.Join(lines, "\n"+strings.Repeat(" ", len(head))))
 }
 
 // plain takes out of a text what would steer a terminal: names come from files.
-func plain(text string) string {
+func plain(words string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) && r != '\n' {
 			return ' '
 		}
 		return r
-	}, text)
+	}, words)
 }
 
 func (t *terminal) colour() bool {

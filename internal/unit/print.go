@@ -70,9 +70,9 @@ func (s System) display(metric, inch Display) Display {
 	return metric
 }
 
-// Height shows the small heights of ways and feet: 12.3 µm, 0.5 thou.
+// Height shows the small heights of ways and feet: 12.3 µm, 0.48 thou.
 func (s System) Height() Display {
-	return s.display(Display{Unit: "µm", One: UM, Decimals: 1}, Display{Unit: "thou", One: Thou, Decimals: 1})
+	return s.display(Display{Unit: "µm", One: UM, Decimals: 1}, Display{Unit: "thou", One: Thou, Decimals: 2})
 }
 
 // Length shows places and sizes: 1950 mm, 76.77 in.

@@ -10,7 +10,7 @@ import (
 func TestDisplay(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{Metric.Height().Text(12.34 * UM), "12.3 µm"},
-		{Inches.Height().Text(12.34 * UM), "0.5 thou"},
+		{Inches.Height().Text(12.34 * UM), "0.49 thou"},
 		{Metric.Height().Text(-0.01 * UM), "0.0 µm"},
 		{Metric.Length().Text(1950 * MM), "1950 mm"},
 		{Metric.Length().Text(12.7 * MM), "12.7 mm"},

@@ -1,0 +1,209 @@
+package doc
+
+import (
+	"fmt"
+	"strings"
+
+	"footwork/reports"
+)
+
+// cautions go with every plan; common practice, no source.
+var cautions = []string{
+	"Nobody works under a bed that stands on screws or jacks alone; lifting and blocking it, for a shim too, is for people trained for it, with rated gear.",
+	"Isolate the power before anything is turned.",
+	"Turn a little at a time, in the order given and never beyond the plan, and read again after each step; a foot that goes light may let the bed tip.",
+	"These are estimates: a competent person checks foot, floor and lifting loads under the local rules.",
+}
+
+// listedReadings and listedSteps are how many stations and steps are listed of
+// what instruments should read; the JSON has all.
+const listedReadings, listedSteps = 12, 6
+
+func (j Job) adjust(v reports.Adjust) Section {
+	s := Section{Title: "Turn", Answer: j.adjustAnswer(v)}
+	levelling := List{Title: "From nothing to a level bed, when it has just been set down", Items: Ready(v.Levelling), Numbered: true}
+	plan, ok := recommended(v)
+	if !ok {
+		s.add(levelling)
+		if len(v.Levelling) > 0 {
+			s.add(Caution{strings.Join(cautions, " ")})
+		}
+		return s
+	}
+	s.add(j.planCurves(v), ladderTable(v), j.stepTable(plan), levelling, planLoads(v))
+	for _, t := range readingTables(plan) {
+		s.add(t)
+	}
+	if len(plan.Moves) > 0 {
+		s.add(Caution{strings.Join(cautions, " ")})
+	}
+	return s
+}
+
+// recommended returns the plan to carry out, if there is one.
+func recommended(v reports.Adjust) (reports.Plan, bool) {
+	if v.Recommended < 0 || v.Recommended >= len(v.Plans) {
+		return reports.Plan{}, false
+	}
+	return v.Plans[v.Recommended], true
+}
+
+// adjustAnswer says what to turn, or why nothing.
+func (j Job) adjustAnswer(v reports.Adjust) Text {
+	plan, ok := recommended(v)
+	if len(v.Plans) == 0 {
+		return say("On ", quoted(v.Standing), " nothing was surveyed yet: survey each way, then this says which foot to turn.")
+	}
+	if !ok {
+		return say("No plan was found for ", quoted(v.Standing), ", which is ", q(Height, v.Before.Zone), " out of straight.")
+	}
+	if len(plan.Moves) == 0 {
+		return j.leaveWords(v, plan)
+	}
+	var moves []Text
+	for _, m := range plan.Moves {
+		moves = append(moves, moveWords(plan, m))
+	}
+	return say("On ", quoted(v.Standing), " turn ", plural(len(plan.Moves), "foot", "feet"), " to go from ", q(Height, v.Before.Zone), " to ", q(Height, plan.Zone), " ",
+		give(Height, 2*plan.ZoneSigma), " out of straight: ", joined(moves), ".")
+}
+
+// leaveWords says why nothing is to be turned.
+func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
+	if j.Goal != nil && j.Goal.Tolerance > 0 && v.Before.Zone <= j.Goal.Tolerance {
+		return say("On ", quoted(v.Standing), " ", q(Height, v.Before.Zone), " out of straight is within your ", q(Height, j.Goal.Tolerance), ": leave the feet alone.")
+	}
+	return say("On ", quoted(v.Standing), " leave the feet alone: no move makes the ways straighter than ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma),
+		" by more than the survey can tell; what is left is metal.")
+}
+
+// planCurves draws the ways as they are and as the plan leaves them.
+func (j Job) planCurves(v reports.Adjust) *Curves {
+	plan, _ := recommended(v)
+	c := j.alongBed("plan", say("The ways after the plan, about the line through the ends"))
+	c.Feet = j.marks(v.Standing)
+	if len(plan.Moves) == 0 {
+		c.Title = say("The ways as they are, about the line through the ends")
+	}
+	for i, w := range plan.Ways {
+		c.curve(w.Name, wayStyles[i%len(wayStyles)], w.X, w.Height).band(w.Sigma)
+	}
+	return c
+}
+
+func ladderTable(v reports.Adjust) *Table {
+	t := newTable(say("What each further foot buys"), say("feet moved"), say("out of straight, ", UnitOf(Height)), say("± (95\u00a0%)"), say("which"), say(""))
+	for i, p := range v.Plans {
+		var feet []string
+		for _, m := range p.Moves {
+			feet = append(feet, m.Foot)
+		}
+		mark := ""
+		if i == v.Recommended {
+			mark = "recommended"
+		}
+		t.add(count(p.FeetMoved), bare(Height, p.Zone), spread(Height, 2*p.ZoneSigma), strings.Join(feet, ", "), mark)
+	}
+	return t
+}
+
+func (j Job) stepTable(p reports.Plan) *Table {
+	t := newTable(say("The plan, step by step"), say("step"), say("foot"), say("move"), say("as the hand feels it"), say("then lightest"))
+	for i, s := range p.Steps {
+		move := amount(s.Raise)
+		if s.Touch {
+			move = say("to touch")
+		}
+		t.add(count(i+1), s.Foot, move, j.doWords(s), lightest(s.Loads))
+	}
+	return t
+}
+
+// lightest returns the foot that carries least, with its load.
+func lightest(loads []reports.NamedLoad) Text {
+	if len(loads) == 0 {
+		return nil
+	}
+	least := loads[0]
+	for _, l := range loads {
+		if l.Load < least.Load {
+			least = l
+		}
+	}
+	return say(least.Foot, " ", q(forceOf(sumNamed(loads)), least.Load))
+}
+
+func sumNamed(loads []reports.NamedLoad) float64 {
+	sum := 0.0
+	for _, l := range loads {
+		sum += l.Load
+	}
+	return sum
+}
+
+// loadOf returns the load of a foot by name.
+func loadOf(loads []reports.NamedLoad, foot string) (reports.NamedLoad, bool) {
+	for _, l := range loads {
+		if l.Foot == foot {
+			return l, true
+		}
+	}
+	return reports.NamedLoad{}, false
+}
+
+// planLoads sets what the feet carry now beside what they carry after the plan.
+func planLoads(v reports.Adjust) *Table {
+	plan, _ := recommended(v)
+	sum := sumNamed(plan.Loads)
+	force := forceOf(sum)
+	t := newTable(say("What each foot carries, as found and after turning, ", UnitOf(force)), say("foot"), say("now"), say("after"), say("95\u00a0%"), say("of the mean"))
+	known := false
+	for _, l := range plan.Loads {
+		now, between, share := any(""), any(""), any("")
+		if n, ok := loadOf(v.Plans[0].Loads, l.Foot); ok {
+			now = bare(force, n.Load)
+		}
+		if l.Low < l.High {
+			known, between = true, say(bare(force, l.Low), " to ", bare(force, l.High))
+		}
+		if sum > 0 {
+			share = q(Percent, l.Load*float64(len(plan.Loads))/sum)
+		}
+		t.add(l.Foot, now, bare(force, l.Load), between, share)
+	}
+	if !known {
+		t.drop(3)
+	}
+	return t
+}
+
+// readingTables lists, for each survey, what the instrument should read after
+// the steps: a few stations and steps over the whole.
+func readingTables(p reports.Plan) []*Table {
+	if len(p.Steps) == 0 {
+		return nil
+	}
+	steps := spaced(len(p.Steps), listedSteps)
+	var out []*Table
+	for k, r := range p.Steps[0].Readings {
+		t := newTable(say(quoted(r.Survey), " should read after each step, in ", r.Unit), say("at, ", UnitOf(Along)))
+		for _, i := range steps {
+			t.Head = append(t.Head, say(fmt.Sprintf("step\u00a0%d", i+1)))
+		}
+		for _, station := range spaced(len(r.X), listedReadings) {
+			cells := []any{bare(Along, r.X[station])}
+			for _, i := range steps {
+				cells = append(cells, bareReading(p.Steps[i].Readings[k], station))
+			}
+			t.add(cells...)
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+func bareReading(r reports.Reading, station int) Quantity {
+	v := reading(r.Value[station], r.Unit)
+	v.Bare = true
+	return v
+}

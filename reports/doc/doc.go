@@ -1,0 +1,211 @@
+// Package doc turns answers into documents: sentences, tables and curves whose
+// words, units and digits are settled here, once, for every printer.
+//
+// A document is in no system of units yet: its numbers are Quantities, SI values
+// with the kind of thing they measure, and a printer asks them for their digits.
+package doc
+
+import (
+	"math"
+	"slices"
+)
+
+// Document is what a command or the page says.
+type Document struct {
+	Title    string
+	Sections []Section
+}
+
+// Section opens with its answer in one sentence.
+type Section struct {
+	ID, Title string
+	Answer    Text
+	Blocks    []Block
+}
+
+func (s *Section) add(blocks ...Block) {
+	for _, b := range blocks {
+		if !empty(b) {
+			s.Blocks = append(s.Blocks, b)
+		}
+	}
+}
+
+// Block is a part of a section: a Text (a paragraph), Caution, List, *Table or
+// *Curves, and on the page a drawing, Fold, Choice, Sheet or Trial.
+type Block any
+
+// empty reports whether a block has nothing to say.
+func empty(b Block) bool {
+	switch v := b.(type) {
+	case nil:
+		return true
+	case Text:
+		return len(v) == 0
+	case List:
+		return len(v.Items) == 0
+	case *Table:
+		return v == nil || len(v.Rows) == 0
+	case *Curves:
+		return v == nil || len(v.Series) == 0
+	case Fold:
+		return len(v.Blocks) == 0
+	}
+	return false
+}
+
+// Caution is said where the work can hurt someone.
+type Caution struct{ Words string }
+
+// List is steps or remarks under a title; Numbered are done in their order.
+type List struct {
+	Title    string
+	Items    []Text
+	Numbered bool
+}
+
+// Fold is what opens on demand.
+type Fold struct {
+	Title  string
+	Blocks []Block
+}
+
+// Table is rows under a head. A cell is a string, a Quantity or a Text; a head
+// names the unit of a column of bare quantities.
+type Table struct {
+	Title Text
+	Head  []Text
+	Rows  [][]any
+}
+
+func newTable(title Text, head ...Text) *Table { return &Table{Title: title, Head: head} }
+
+func (t *Table) add(cells ...any) { t.Rows = append(t.Rows, cells) }
+
+// drop takes a column out.
+func (t *Table) drop(column int) *Table {
+	cut := func(v []any) []any { return append(append([]any{}, v[:column]...), v[column+1:]...) }
+	t.Head = append(append([]Text{}, t.Head[:column]...), t.Head[column+1:]...)
+	for i := range t.Rows {
+		t.Rows[i] = cut(t.Rows[i])
+	}
+	return t
+}
+
+// Numeric reports whether a column holds numbers, which stand right.
+func (t *Table) Numeric(column int) bool {
+	some := false
+	for _, r := range t.Rows {
+		if column >= len(r) || r[column] == "" {
+			continue
+		}
+		some = true
+		if _, ok := leading(r[column]).(Quantity); !ok {
+			return false
+		}
+	}
+	return some
+}
+
+// leading returns the first part of a cell.
+func leading(cell any) any {
+	if t, ok := cell.(Text); ok && len(t) > 0 {
+		return leading(t[0])
+	}
+	return cell
+}
+
+// Curves are heights along the bed, or along another axis, over one another.
+type Curves struct {
+	ID      string
+	Title   Text // what is seen, and of which state
+	X, Y    Axis
+	Series  []Series
+	Feet    []FootMark
+	OnBed   bool    // X is along the bed, all of Length
+	Length  float64 // m, of the bed; 0 where it is not known
+	Small   bool
+	Numbers *Table // what the picture shows in figures
+}
+
+// Axis names what an axis shows; without a Kind, Unit is that of the readings.
+type Axis struct {
+	Name string
+	Kind Kind
+	Unit string
+}
+
+// Series is one curve; Low and High, where given, are its band (95 %).
+type Series struct {
+	Name      string
+	Style     Style
+	X, Y      []float64
+	Low, High []float64
+}
+
+// Style says which curve it is, so that none is told by colour alone.
+type Style string
+
+const (
+	First  Style = "first"  // the front way, or the one curve
+	Second Style = "second" // the back way
+	Before Style = "before" // as it was
+	Quiet  Style = "quiet"  // beside the point
+)
+
+var wayStyles = []Style{First, Second, Quiet}
+
+// FootMark is a foot under the axis.
+type FootMark struct {
+	Name string
+	At   float64
+	Off  bool // carries nothing
+}
+
+// tell gives curves that run on one another one line, named for all of them.
+func (c *Curves) tell() *Curves {
+	tall := 0.0
+	for _, s := range c.Series {
+		tall = max(tall, s.span())
+	}
+	var kept []Series
+	for _, s := range c.Series {
+		if k := slices.IndexFunc(kept, func(o Series) bool { return o.near(s, alike*tall) }); k >= 0 {
+			kept[k].Name += " = " + s.Name
+			continue
+		}
+		kept = append(kept, s)
+	}
+	c.Series = kept
+	return c
+}
+
+// alike is the share of a picture's height within which two curves are one line:
+// about its width.
+const alike = 0.01
+
+func (s Series) span() float64 {
+	if len(s.Y) == 0 {
+		return 0
+	}
+	return slices.Max(s.Y) - slices.Min(s.Y)
+}
+
+func (s Series) near(o Series, within float64) bool {
+	if len(s.Y) != len(o.Y) || s.Low != nil || o.Low != nil {
+		return false
+	}
+	for i := range s.Y {
+		if s.X[i] != o.X[i] || math.Abs(s.Y[i]-o.Y[i]) > within {
+			return false
+		}
+	}
+	return true
+}
+
+var along = Axis{Name: "along the bed", Kind: Along}
+
+// alongBed returns an empty picture of heights along the bed.
+func (j Job) alongBed(id string, title Text) *Curves {
+	return &Curves{ID: id, Title: title, X: along, Y: Axis{Name: "height", Kind: Height}, OnBed: true, Length: j.Length}
+}

@@ -1,0 +1,129 @@
+package doc
+
+import (
+	"strings"
+	"testing"
+
+	"footwork/internal/unit"
+	"footwork/reports"
+	"footwork/reports/internal/example"
+	"footwork/supports"
+)
+
+// plainly returns a text with plain spaces and minus signs.
+func plainly(t Text, u unit.System) string {
+	return strings.NewReplacer("\u00a0", " ", "−", "-").Replace(t.In(u))
+}
+
+// The first sentence of every answer says what the numbers are.
+func TestAnswers(t *testing.T) {
+	for i, want := range []string{
+		"On “shop floor” as drawn the front way is 5.1 µm out of straight (high at 200 mm, low at 1950 mm) and the back way is 6.6 µm (high at 2500 mm, low at 0 mm); foot B3 carries nothing: it hangs 4.0 µm clear and foot B4 is light: it carries 0.29 kN.",
+		"On “shop floor” as drawn the work under the tool goes 3.2 µm out of straight over the journey of the table's left end from -300 mm to 1800 mm (high at -200 mm, low at 800 mm); foot B1 comes down to 2.10 kN with the table at 1800 mm.",
+		"From “on the grinding table” to “shop floor” as drawn the front way goes 5.1 µm out of straight (high at 200 mm, low at 1950 mm) and the back way goes 6.6 µm (high at 2500 mm, low at 0 mm), with no metal at fault.",
+		"“front way, first set-up”: the front way is 9.8 µm ± 0.8 µm out of straight (high at 75 mm, low at 1275 mm).",
+		"Of 11.2 µm out of straight on the back way of “shop floor” the surveys put 8.1 µm ± 1.2 µm from the feet, 2.2 µm ± 0.3 µm from the sag and 0.7 µm ± 1.4 µm from the metal; how much comes from heat they cannot say. Foot B3 (97 % sure) hangs free.",
+		"On “shop floor” turn 2 feet to go from 12.4 µm to 4.3 µm ± 0.9 µm out of straight: F2 up 20.0 µm and B3 up 12.5 µm.",
+		"Put 4 feet at 300 mm, 1400 mm, 2500 mm and 3600 mm. 8 feet are worth it: 4.6 µm over the whole travel, 10.0 µm with one foot 10.0 µm wrong.",
+		"As it stands 5.0 ml of metal is left to cut, about 7.5 h; after turning 1.6 ml of metal is left to cut, about 2.5 h.",
+	} {
+		v := example.Answers()[i]
+		d, err := Job{}.Of(v.View)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := plainly(d.Sections[0].Answer, unit.Metric); !strings.HasPrefix(got, want) {
+			t.Errorf("%s\n got %s\nwant %s", v.Name, got, want)
+		}
+	}
+}
+
+// The feet that carry nothing or little are named, one or many.
+func TestCarried(t *testing.T) {
+	foot := func(name string, load, gap float64) reports.FootLoad {
+		return reports.FootLoad{Name: name, Load: load, Lifted: gap > 0, Gap: gap}
+	}
+	for want, feet := range map[string][]reports.FootLoad{
+		"every foot carries, F2 least with 900 N":                                              {foot("F1", 1000, 0), foot("F2", 900, 0)},
+		"foot F2 carries nothing: it hangs 4.0 µm clear":                                       {foot("F1", 1000, 0), foot("F2", 0, 4e-6)},
+		"feet F2 and F3 carry nothing: they hang up to 5.5 µm clear":                           {foot("F1", 1000, 0), foot("F2", 0, 4e-6), foot("F3", 0, 5.5e-6)},
+		"feet F2 and F3 are light: they carry at most 60 N":                                    {foot("F1", 2000, 0), foot("F2", 50, 0), foot("F3", 60, 0)},
+		"foot F3 carries nothing: it hangs 1.0 µm clear and foot F2 is light: it carries 50 N": {foot("F1", 2000, 0), foot("F2", 50, 0), foot("F3", 0, 1e-6)},
+		"1950 N lies on 1 bearing":                                                             nil,
+	} {
+		v := reports.SagStanding{Feet: feet, Weight: 1950, Bearings: make([]reports.BearingLoad, 1)}
+		if got := plainly(Job{}.carried(v), unit.Metric); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+}
+
+// A bed of which nothing was surveyed is levelled, and no zone is made up for it.
+func TestLevelling(t *testing.T) {
+	d, err := Job{}.Of(reports.Adjust{Standing: "shop floor", Recommended: -1, Levelling: []string{"Stand it on A.", "Raise B."}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := d.Sections[0]
+	if got := s.Answer.In(unit.Metric); !strings.HasPrefix(got, "On “shop floor” nothing was surveyed") || strings.Contains(got, "µm") {
+		t.Error(got)
+	}
+	if l, ok := s.Blocks[0].(List); !ok || len(l.Items) != 2 {
+		t.Errorf("%+v", s.Blocks)
+	}
+}
+
+// What is within the tolerance is left alone, and says so.
+func TestWithinTolerance(t *testing.T) {
+	v := reports.Adjust{Standing: "floor", Before: reports.Before{Zone: 0.3 * unit.Thou}, Plans: []reports.Plan{{Zone: 0.3 * unit.Thou}}}
+	j := Job{Goal: goal(0.4 * unit.Thou)}
+	if got, want := plainly(j.adjustAnswer(v), unit.Inches), "On “floor” 0.30 thou out of straight is within your 0.40 thou: leave the feet alone."; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// A reading is printed with the digits of its unit: a level read in mm/m moves
+// in the fourth decimal.
+func TestReadingsKeepTheirDigits(t *testing.T) {
+	for of, want := range map[string]string{"mm/m": "0.0123 mm/m", "arcsec": "0.0 arcsec", "in/ft": "0.01230 in/ft", "div": "0.01 div", "mrad": "0.0123 mrad"} {
+		if got := plainly(say(reading(0.0123, of)), unit.Inches); got != want {
+			t.Errorf("%s: got %q", of, got)
+		}
+	}
+}
+
+func history() reports.WayHistory {
+	um := 1e-6
+	return reports.WayHistory{Standing: "shop floor", Way: "front", Marks: []reports.Landmark{
+		{Survey: "a", Date: "2026-02-02", Zone: 14 * um, Sigma: 0.2 * um},
+		{Survey: "b", Date: "2026-02-03", Pass: 1, Zone: 9 * um, Sigma: 0.2 * um, Change: -5 * um, Unsure: 0.3 * um, Kind: "pass"},
+		{Survey: "c", Date: "2026-02-04", Pass: 2, Zone: 5 * um, Sigma: 0.2 * um, Change: -4 * um, Unsure: 0.3 * um, Kind: "pass"},
+		{Survey: "d", Date: "2026-02-05", Pass: 3, Zone: 4.8 * um, Sigma: 0.2 * um, Change: -0.2 * um, Unsure: 0.3 * um, Kind: "pass"},
+		{Survey: "e", Date: "2026-03-05", Pass: 3, Zone: 7 * um, Sigma: 0.2 * um, Change: 2.2 * um, Unsure: 0.3 * um, Kind: "drift"},
+	}}
+}
+
+// Cutting stopped paying after pass 2, and 28 days on (February 2026 has 28) the
+// bed has moved.
+func TestHistoryIsSaid(t *testing.T) {
+	want := "The front way went from 14.0 µm to 7.0 µm out of straight in 5 surveys; cutting stopped paying after pass 2, from there it takes off no more than the surveys can tell (± 0.6 µm): look at the feet" +
+		"; within 28 days it went from 4.8 µm to 7.0 µm (± 0.6 µm) though nothing was cut or moved: the feet have settled or the heat differs."
+	if got := plainly(historyWords(history()), unit.Metric); got != want {
+		t.Errorf("%q\nwant %q", got, want)
+	}
+}
+
+// While every pass still takes off more than the surveys' doubt, nothing has stopped.
+func TestCuttingStillPays(t *testing.T) {
+	h := history()
+	h.Marks = h.Marks[:3]
+	if w := stoppedWords(h); w != nil {
+		t.Errorf("said %q", w.In(unit.Metric))
+	}
+	h.Marks = append(h.Marks, history().Marks[3], reports.Landmark{Pass: 4, Change: -3e-6, Unsure: 0.3e-6, Kind: "pass"})
+	if w := stoppedWords(h); w != nil {
+		t.Errorf("a pass that paid after one that did not: said %q", w.In(unit.Metric))
+	}
+}
+
+func goal(tolerance float64) *supports.Goal { return &supports.Goal{Tolerance: tolerance} }

@@ -1,0 +1,184 @@
+package doc
+
+import (
+	"fmt"
+	"math"
+
+	"footwork/beam"
+	"footwork/reports"
+)
+
+func (j Job) match(v reports.Match) Section {
+	s := Section{Title: "Feet or metal", Answer: append(j.shareAnswer(v), hangingWords(v)...)}
+	for _, w := range v.Ways {
+		s.add(j.partCurves(v, w))
+	}
+	s.add(partTable(v), heightTable(v), carriedTable(v), learntTable(v), setTable(v), responseTable(v), tiedTable(v))
+	if len(v.Advice) > 0 {
+		s.add(say("Next, ", adviceWords(v.Advice[0]), ": that is expected to tell most."))
+	}
+	return s
+}
+
+// partNames say where a share comes from.
+var partNames = map[string]string{"feet": "the feet", "sag": "the sag", "heat": "heat", "metal": "the metal", "rest": "what fits none of these"}
+
+// little is the share of what was measured under which a part is not worth a word.
+const little = 0.02
+
+// shareAnswer returns "Of 35.4 µm out of straight on the front way of “shop
+// floor” 22.0 ± 4.0 µm come from the feet, …".
+func (j Job) shareAnswer(v reports.Match) Text {
+	var parts []Text
+	var unsure []string
+	for _, e := range v.Explained {
+		if math.Abs(e.Value)+e.Wide < little*v.Zone {
+			continue
+		}
+		switch name := partNames[e.Part]; {
+		case name == "":
+			parts = append(parts, say(q(Height, e.Value), " ", give(Height, e.Wide), " from ", e.Part))
+		case !e.Told && math.Abs(e.Value) < e.Wide:
+			unsure = append(unsure, name)
+		default:
+			parts = append(parts, say(q(Height, e.Value), " ", give(Height, e.Wide), " from ", name))
+		}
+	}
+	if len(v.Explained) == 0 {
+		return say("On ", quoted(v.Standing), " nothing was measured that could be parted.")
+	}
+	out := say("Of ", q(Height, v.Zone), " out of straight on the ", v.ZoneWay, " way of ", quoted(v.Standing))
+	if len(parts) > 0 {
+		out = append(out, " the surveys put ", joined(parts))
+	}
+	if unsure != nil {
+		if len(parts) > 0 {
+			out = append(out, ";")
+		}
+		out = append(out, " how much comes from ", list(unsure), " they cannot say")
+	}
+	return append(out, ".")
+}
+
+// hangingWords names the feet that most likely carry nothing.
+func hangingWords(v reports.Match) Text {
+	var off []Text
+	for _, f := range v.Feet {
+		if f.Carries < 0.5 {
+			off = append(off, say(f.Name, " (", q(Percent, 1-f.Carries), " sure)"))
+		}
+	}
+	switch len(off) {
+	case 0:
+		return say(" Every foot most likely carries.")
+	case 1:
+		return say(" Foot ", off[0], " hangs free.")
+	}
+	return say(" Feet ", joined(off), " hang free.")
+}
+
+func (j Job) partCurves(v reports.Match, w reports.WayParts) *Curves {
+	c := j.alongBed("parts-"+w.Name, say("The ", w.Name, " way as measured and the form in its metal, about the line through the ends"))
+	c.Feet = j.marks(v.Standing)
+	c.curve(w.Name+" measured", Before, w.X, w.Measured)
+	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)
+	return c
+}
+
+func partTable(v reports.Match) *Table {
+	t := newTable(say("The parts, each out of straight by itself (they may cancel one another), ", UnitOf(Height)), say("way"), say("measured"), say("sag"), say("feet"),
+		say("heat"), say("form"), say("fits none"))
+	for _, w := range v.Ways {
+		cells := []any{w.Name}
+		for _, part := range [][]float64{w.Measured, w.Sag, w.Feet, w.Heat, w.Form, w.Rest} {
+			cells = append(cells, bare(Height, beam.Zone(w.X, part)))
+		}
+		t.add(cells...)
+	}
+	return t
+}
+
+// sure is the remark beside an unknown.
+func sure(told bool) string {
+	if told {
+		return ""
+	}
+	return "unsure: the survey cannot say"
+}
+
+func heightTable(v reports.Match) *Table {
+	t := newTable(say("How high each foot stands, ", UnitOf(Height)), say("foot"), say("height"), say("95\u00a0% from"), say("to"), say(""))
+	for _, f := range v.Feet {
+		t.add(f.Name, bare(Height, f.Height), bare(Height, f.Low), bare(Height, f.High), sure(f.Told))
+	}
+	return t
+}
+
+func carriedTable(v reports.Match) *Table {
+	sum := 0.0
+	for _, f := range v.Feet {
+		sum += f.Load[0]
+	}
+	force := forceOf(sum)
+	t := newTable(say("What each foot carries, ", UnitOf(force), ", and how sure it is that it does"), say("foot"), say("load"), say("95\u00a0% from"), say("to"), say("carries"))
+	for _, f := range v.Feet {
+		t.add(f.Name, bare(force, f.Load[0]), bare(force, f.Load[1]), bare(force, f.Load[2]), q(Percent, f.Carries))
+	}
+	return t
+}
+
+func learntTable(v reports.Match) *Table {
+	t := newTable(say("What was learnt of the bed"), say("what"), say("most likely"), say("95\u00a0% from"), say("to"), say(""))
+	add := func(name string, k Kind, e reports.Estimate) {
+		t.add(name, q(k, e.Factor), bare(k, e.Low), bare(k, e.High), sure(e.Told))
+	}
+	add("bed, times as stiff as drawn", Ratio, v.Stiffness)
+	add("feet, times as stiff as drawn", Ratio, v.FootStiffness)
+	add("top warmer than bottom", Kelvin, v.Gradient)
+	return t
+}
+
+func setTable(v reports.Match) *Table {
+	t := newTable(say("Which feet may hang, and how likely that is"), say("hanging"), say("likely"))
+	for i, c := range v.Sets {
+		name := list(c.Hanging)
+		if len(c.Hanging) == 0 {
+			name = "none"
+		}
+		if i < 6 && c.Probability >= 0.01 {
+			t.add(name, q(Percent, c.Probability))
+		}
+	}
+	return t
+}
+
+func responseTable(v reports.Match) *Table {
+	t := newTable(say("What each known move did at its foot, ", UnitOf(Height)), say("foot"), say("survey"), say("moved"), say("predicted"), say("±"), say("observed"))
+	for _, r := range v.Responses {
+		t.add(r.Foot, r.Survey, raised(r.Raise), bare(Height, r.Predicted), spread(Height, 2*r.Sigma), bare(Height, r.Observed))
+	}
+	return t
+}
+
+// tiedTable lists the strongest of what cannot be told apart.
+func tiedTable(v reports.Match) *Table {
+	t := newTable(say("What these surveys cannot tell apart"), say("this"), say("and this"), say("correlation"))
+	for i, p := range v.Tied {
+		if i < 6 {
+			t.add(p.A, p.B, q(Ratio, p.Correlation))
+		}
+	}
+	return t
+}
+
+// adviceWords says what to do for one more measurement.
+func adviceWords(a reports.Advice) Text {
+	switch {
+	case a.Feel:
+		return say("feel whether foot ", a.Foot, " is loose or tight and write it down")
+	case a.Other != "":
+		return say("survey the standing ", quoted(a.Other))
+	}
+	return say(fmt.Sprintf("%s foot %s by ", map[bool]string{true: "lower", false: "raise"}[a.Raise < 0], a.Foot), q(Height, math.Abs(a.Raise)),
+		", survey again and write the move down")
+}

@@ -1,0 +1,91 @@
+package doc
+
+import (
+	"math"
+	"strings"
+
+	"footwork/reports"
+	"footwork/supports"
+)
+
+// upOrDown returns the way of a move in a word.
+func upOrDown(raise float64) string {
+	if raise < 0 {
+		return "down"
+	}
+	return "up"
+}
+
+// amount returns "up 20.0 µm" or "down 4.0 µm".
+func amount(raise float64) Text { return say(upOrDown(raise), "\u00a0", q(Height, math.Abs(raise))) }
+
+// moveWords returns "F2 up 20.0 µm", or "B3 to touch and 37.5 µm more" for a
+// foot that is first brought to touch.
+func moveWords(p reports.Plan, m reports.Move) Text {
+	if !m.Touch {
+		return say(m.Foot, " ", amount(m.Raise))
+	}
+	return say(m.Foot, " ", touchWords(p, m.Foot))
+}
+
+// touchWords returns "to touch", and what is turned from there.
+func touchWords(p reports.Plan, foot string) Text {
+	switch rest := afterTouch(p, foot); {
+	case rest > 0:
+		return say("to touch and ", q(Height, rest), " more")
+	case rest < 0:
+		return say("to touch less ", q(Height, -rest))
+	}
+	return say("to touch")
+}
+
+// afterTouch returns how far a foot is moved once it takes load, m.
+func afterTouch(p reports.Plan, foot string) float64 {
+	rest := 0.0
+	for _, s := range p.Steps {
+		if s.Foot == foot && !s.Touch {
+			rest += s.Raise
+		}
+	}
+	return rest
+}
+
+// howFar returns the size of a move as its adjuster shows it: "9°, spanner end
+// about 39 mm", leaves, or nothing where the height is all that is known.
+func (j Job) howFar(foot string, raise float64, text string) Text {
+	a, size := j.Adjusters[foot], math.Abs(raise)
+	switch {
+	case a.Kind == supports.Screw && a.Rise > 0:
+		return screwWords(size/a.Rise*2*math.Pi, a.Wrench)
+	case a.Kind == supports.Shim && text != "":
+		if _, leaves, ok := strings.Cut(text, ": "); ok { // "raise: put in …": the way is said already
+			text = leaves
+		}
+		return say(text)
+	case len(j.Adjusters) == 0:
+		return say(text)
+	}
+	return nil
+}
+
+// screwWords returns an angle as turns and degrees, with the path of the
+// spanner's end while it is less than a turn.
+func screwWords(angle, spanner float64) Text {
+	turns := math.Floor(angle/(2*math.Pi) + 1e-9)
+	out := say(q(Degrees, max(0, angle-turns*2*math.Pi)))
+	if turns > 0 {
+		return say(plural(int(turns), "turn", "turns"), " and ", out)
+	}
+	if spanner > 0 {
+		out = append(out, ", spanner end about ", q(Spot, angle*spanner))
+	}
+	return out
+}
+
+// doWords says what the hand does at a step.
+func (j Job) doWords(s reports.Step) Text {
+	if s.Touch {
+		return say("until it nips a 0.03 mm foil, or the reading just stirs")
+	}
+	return j.howFar(s.Foot, s.Raise, s.Text)
+}

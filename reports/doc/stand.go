@@ -1,0 +1,229 @@
+package doc
+
+import (
+	"fmt"
+
+	"footwork/beam"
+	"footwork/reports"
+)
+
+// loadCaution goes with loads of feet; common practice, no source.
+var loadCaution = Caution{"The loads are estimates: a competent person checks foot and floor loads under the local rules."}
+
+// stateWords says of which bed an answer is.
+func stateWords(state string) string {
+	switch state {
+	case "found":
+		return "as found"
+	case "planned":
+		return "after turning"
+	}
+	return "as drawn"
+}
+
+func (j Job) sag(v reports.Sag) []Section {
+	if len(v.Standings) == 0 {
+		return []Section{{Answer: say("The job has no standing.")}}
+	}
+	var out []Section
+	feet := 0
+	for _, st := range v.Standings {
+		s := Section{Title: st.Name, Answer: j.standAnswer(st)}
+		s.add(j.standCurves(st), straightnessTable("Out of straight", st.Ways), j.footTable(st), bearingTable(st))
+		out = append(out, s)
+		feet += len(st.Feet)
+	}
+	if feet > 0 {
+		out[len(out)-1].add(loadCaution)
+	}
+	return out
+}
+
+// standAnswer returns "On “shop floor” as found the front way is 35.4 µm out of
+// straight (…), the back way 30.2 µm; every foot carries, B3 least with 0.61 kN."
+func (j Job) standAnswer(v reports.SagStanding) Text {
+	return say("On ", quoted(v.Name), " ", stateWords(v.State), " ", joined(waysOut("is", v.X, v.Ways)), "; ", j.carried(v), ".")
+}
+
+// waysOut returns "the front way is 6.4 µm out of straight (high …)" of each way.
+func waysOut(verb string, x []float64, ways []reports.WayShape) []Text {
+	var out []Text
+	if len(ways) == 2 && (Series{X: x, Y: ways[0].Height}).near(Series{X: x, Y: ways[1].Height}, alikeHeights) {
+		return []Text{say("both ways ", map[string]string{"is": "are", "goes": "go"}[verb], " ", q(Height, ways[0].Straightness.MinimumZone), " out of straight", highAndLow(x, ways[0].Height))}
+	}
+	for i, w := range ways {
+		words := say("the ", w.Name, " way ", verb, " ", q(Height, w.Straightness.MinimumZone))
+		if i == 0 {
+			words = append(words, " out of straight")
+		}
+		out = append(out, append(words, highAndLow(x, w.Height)))
+	}
+	return out
+}
+
+// alikeHeights is how near to one another two ways are called the same: the last
+// digit that is printed, m.
+const alikeHeights = 0.05e-6
+
+// highAndLow returns about where a shape is highest and lowest above the line
+// through its ends, and nothing for one that is straight to half a micrometre.
+func highAndLow(x, y []float64) Text {
+	const flat = 0.5e-6
+	high, low := 0, 0
+	d := beam.Shape{X: x, Y: y}.AboutEnds()
+	for i := range d.Y {
+		if d.Y[i] > d.Y[high] {
+			high = i
+		}
+		if d.Y[i] < d.Y[low] {
+			low = i
+		}
+	}
+	if len(x) == 0 || d.Y[high]-d.Y[low] < flat {
+		return nil
+	}
+	return say(" (high at ", q(Spot, x[high]), ", low at ", q(Spot, x[low]), ")")
+}
+
+// footState is "", "light" or "hangs" of each foot of a standing.
+func (j Job) footState(v reports.SagStanding) []string {
+	out := make([]string, len(v.Feet))
+	light := j.light(sumLoads(v.Feet), len(v.Feet))
+	for i, f := range v.Feet {
+		switch {
+		case f.Lifted:
+			out[i] = "hangs"
+		case f.Load < light:
+			out[i] = "light"
+		}
+	}
+	return out
+}
+
+func sumLoads(feet []reports.FootLoad) float64 {
+	sum := 0.0
+	for _, f := range feet {
+		sum += f.Load
+	}
+	return sum
+}
+
+// carried says what the feet carry: those that hang, those that are light, or
+// else the one that carries least.
+func (j Job) carried(v reports.SagStanding) Text {
+	force := forceOf(v.Weight)
+	if len(v.Feet) == 0 {
+		return say(q(force, v.Weight), " lies on ", plural(len(v.Bearings), "bearing", "bearings"))
+	}
+	var hang, light []string
+	var gap, most float64
+	least := v.Feet[0]
+	for i, state := range j.footState(v) {
+		f := v.Feet[i]
+		if f.Load < least.Load {
+			least = f
+		}
+		switch state {
+		case "hangs":
+			hang, gap = append(hang, f.Name), max(gap, f.Gap)
+		case "light":
+			light, most = append(light, f.Name), max(most, f.Load)
+		}
+	}
+	var said []Text
+	if hang != nil {
+		said = append(said, say(feetWords(hang, "carries nothing: it hangs", "carry nothing: they hang up to"), " ", q(Height, gap), " clear"))
+	}
+	if light != nil {
+		said = append(said, say(feetWords(light, "is light: it carries", "are light: they carry at most"), " ", q(force, most)))
+	}
+	if said == nil {
+		return say("every foot carries, ", least.Name, " least with ", q(force, least.Load))
+	}
+	return joined(said)
+}
+
+// feetWords returns "foot B3 carries" or "feet B3 and F4 carry".
+func feetWords(feet []string, one, many string) string {
+	if len(feet) == 1 {
+		return "foot " + feet[0] + " " + one
+	}
+	return "feet " + list(feet) + " " + many
+}
+
+func (j Job) standCurves(v reports.SagStanding) *Curves {
+	c := j.alongBed("ways", say("Height about the line through the ends, ", stateWords(v.State)))
+	c.ways(v.X, v.Ways)
+	for i, state := range j.footState(v) {
+		c.Feet = append(c.Feet, FootMark{Name: v.Feet[i].Name, At: v.Feet[i].At, Off: state == "hangs"})
+	}
+	return c
+}
+
+// ways adds each way about the line through its ends, as profiles are usually
+// drawn (common practice, no source).
+func (c *Curves) ways(x []float64, ways []reports.WayShape) {
+	for i, w := range ways {
+		c.curve(w.Name, wayStyles[i%len(wayStyles)], x, w.Height)
+	}
+	c.tell()
+}
+
+// curve adds a curve about the line through its ends.
+func (c *Curves) curve(name string, style Style, x, y []float64) *Series {
+	c.Series = append(c.Series, Series{Name: name, Style: style, X: x, Y: beam.Shape{X: x, Y: y}.AboutEnds().Y})
+	return &c.Series[len(c.Series)-1]
+}
+
+func (j Job) footTable(v reports.SagStanding) *Table {
+	force := forceOf(v.Weight)
+	t := newTable(say("What each foot carries ", stateWords(v.State)), say("foot"), say("at, ", UnitOf(Along)), say("offset, ", UnitOf(Along)),
+		say("load, ", UnitOf(force)), say("of the mean"), say("stands"))
+	mean := sumLoads(v.Feet) / float64(max(1, len(v.Feet)))
+	for i, state := range j.footState(v) {
+		f := v.Feet[i]
+		share, stands := any(""), any("firm")
+		if mean > 0 {
+			share = q(Percent, f.Load/mean)
+		}
+		switch state {
+		case "hangs":
+			stands = say("hangs ", q(Height, f.Gap), " clear")
+		case "light":
+			stands = "light"
+		}
+		t.add(f.Name, bare(Along, f.At), bare(Along, f.Offset), bare(force, f.Load), share, stands)
+	}
+	return t
+}
+
+func bearingTable(v reports.SagStanding) *Table {
+	force := forceOf(v.Weight)
+	t := newTable(say("What each bearing carries"), say("bearing"), say("load, ", UnitOf(force)))
+	for i, b := range v.Bearings {
+		t.add(fmt.Sprint(i+1), bare(force, b.Load))
+	}
+	return t
+}
+
+// straightnessTable sets the ways about the three reference lines.
+func straightnessTable(title string, ways []reports.WayShape) *Table {
+	t := newTable(say(title, ", ", UnitOf(Height)), say("way"), say("through the ends"), say("least squares"), say("minimum zone"))
+	for _, w := range ways {
+		t.add(w.Name, bare(Height, w.Straightness.Ends), bare(Height, w.Straightness.LeastSquares), bare(Height, w.Straightness.MinimumZone))
+	}
+	return t
+}
+
+func (j Job) change(v reports.Change) Section {
+	s := Section{Title: "Change", Answer: say("From ", quoted(v.From), " to ", quoted(v.To), " ", stateWords(v.State), " ", joined(waysOut("goes", v.X, v.Ways)), ", with no metal at fault.")}
+	s.add(j.changeCurves(v), straightnessTable("The change about each reference line", v.Ways))
+	return s
+}
+
+func (j Job) changeCurves(v reports.Change) *Curves {
+	c := j.alongBed("change", say("What moving it from ", quoted(v.From), " to ", quoted(v.To), " did, about the line through the ends"))
+	c.Feet = j.marks(v.To)
+	c.ways(v.X, v.Ways)
+	return c
+}

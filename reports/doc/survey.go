@@ -1,0 +1,137 @@
+package doc
+
+import (
+	"footwork/reports"
+)
+
+// stations is how many stations of a profile are listed at most; the CSV has all.
+const stations = 40
+
+func (j Job) survey(v reports.Survey) Section {
+	s := Section{Title: "What was measured", Answer: surveyAnswer(v)}
+	for _, c := range j.profiles(v) {
+		s.add(c)
+	}
+	s.add(surveyTable(v))
+	for _, h := range v.History {
+		s.add(historyTable(h), historyWords(h))
+	}
+	for _, p := range v.Surveys {
+		s.add(stationTable(p))
+	}
+	return s
+}
+
+func surveyAnswer(v reports.Survey) Text {
+	var said Text
+	for i, p := range v.Surveys {
+		if i > 0 {
+			said = append(said, " ")
+		}
+		said = append(said, profileWords(p))
+	}
+	if said == nil {
+		return say("No survey was read.")
+	}
+	return said
+}
+
+// profileWords returns a survey's answer in a sentence.
+func profileWords(p reports.SurveyProfile) Text {
+	if p.Across() {
+		return say(quoted(p.Name), ": ", turnedWords(p), ".")
+	}
+	words := say(quoted(p.Name), ": the ", p.Way, " way is ", q(Height, p.Straightness.MinimumZone))
+	if p.Straightness.Sigma != nil {
+		words = append(words, " ", give(Height, 2**p.Straightness.Sigma))
+	}
+	return append(words, " out of straight", highAndLow(p.X, p.Height), ".")
+}
+
+// turnedWords says how far the slopes across the bed differ: its twist.
+func turnedWords(p reports.SurveyProfile) Text {
+	if len(p.Height) == 0 {
+		return say("no station was read")
+	}
+	low, high := 0, 0
+	for i, h := range p.Height {
+		if h < p.Height[low] {
+			low = i
+		}
+		if h > p.Height[high] {
+			high = i
+		}
+	}
+	return say("the bed is twisted by ", q(Slope, p.Height[len(p.Height)-1]-p.Height[0]), " from end to end and by ", q(Slope, p.Height[high]-p.Height[low]),
+		" at the most")
+}
+
+// profiles draws all ways surveyed in one standing at one pass over one another,
+// and each cross level by itself.
+func (j Job) profiles(v reports.Survey) []*Curves {
+	type when struct {
+		standing string
+		pass     int
+	}
+	var out []*Curves
+	at := map[when]*Curves{}
+	for _, p := range v.Surveys {
+		if p.Across() {
+			c := j.alongBed(p.Name, say("Slope across the bed, ", quoted(p.Name)))
+			c.Y = Axis{Name: "slope", Kind: Slope}
+			c.Feet = j.marks(p.Standing)
+			c.Series = []Series{{Name: p.Name, Style: First, X: p.X, Y: p.Height}}
+			c.Series[0].band(p.Sigma)
+			out = append(out, c)
+			continue
+		}
+		c := at[when{p.Standing, p.Pass}]
+		if c == nil {
+			c = j.alongBed("profiles", say("As measured on ", quoted(p.Standing), ", about the line through the ends"))
+			c.Feet = j.marks(p.Standing)
+			at[when{p.Standing, p.Pass}] = c
+			out = append(out, c)
+		}
+		c.curve(p.Name, wayStyles[len(c.Series)%len(wayStyles)], p.X, p.Height).band(p.Sigma)
+	}
+	return out
+}
+
+// band lays about 95 % around a curve by the standard uncertainty of its points.
+func (s *Series) band(sigma []float64) {
+	if len(sigma) != len(s.Y) {
+		return
+	}
+	s.Low, s.High = make([]float64, len(sigma)), make([]float64, len(sigma))
+	for i, v := range s.Y {
+		s.Low[i], s.High[i] = v-2*sigma[i], v+2*sigma[i]
+	}
+}
+
+func surveyTable(v reports.Survey) *Table {
+	t := newTable(say("Out of straight about each reference line, ", UnitOf(Height)), say("survey"), say("way"), say("through the ends"), say("least squares"),
+		say("minimum zone"), say("± (95\u00a0%)"))
+	for _, p := range v.Surveys {
+		if p.Across() {
+			continue
+		}
+		sigma := any("")
+		if p.Straightness.Sigma != nil {
+			sigma = spread(Height, 2**p.Straightness.Sigma)
+		}
+		t.add(p.Name, p.Way, bare(Height, p.Straightness.Ends), bare(Height, p.Straightness.LeastSquares), bare(Height, p.Straightness.MinimumZone), sigma)
+	}
+	return t
+}
+
+func stationTable(p reports.SurveyProfile) *Table {
+	kind, head := Height, "height"
+	if p.Across() {
+		kind, head = Slope, "slope"
+	}
+	t := newTable(say(quoted(p.Name)), say("at, ", UnitOf(Along)), say(head, ", ", UnitOf(kind)), say("± (95\u00a0%)"))
+	for _, i := range spaced(len(p.X), stations) {
+		t.add(bare(Along, p.X[i]), bare(kind, p.Height[i]), spread(kind, 2*p.Sigma[i]))
+	}
+	return t
+}

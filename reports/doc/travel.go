@@ -1,0 +1,93 @@
+package doc
+
+import "footwork/reports"
+
+func (j Job) travel(v reports.Travel) Section {
+	s := Section{Title: "The table's journey", Answer: j.travelAnswer(v)}
+	s.add(j.workCurves(v), journeyTable(v), j.travelLoads(v))
+	if v.FootCount() > 0 {
+		s.add(loadCaution)
+	}
+	return s
+}
+
+func (j Job) travelAnswer(v reports.Travel) Text {
+	at, height := v.Work()
+	return say("On ", quoted(v.Standing), " ", stateWords(v.State), " the work under the tool goes ", q(Height, v.AtToolStraightness),
+		" out of straight over the journey", strokeWords(v), highAndLow(at, height), j.lightestOnTravel(v), ".")
+}
+
+// strokeWords says which stroke was taken: the table's left end from where to where.
+func strokeWords(v reports.Travel) Text {
+	if len(v.TableAt) == 0 {
+		return nil
+	}
+	return say(" of the table's left end from ", q(Spot, v.TableAt[0]), " to ", q(Spot, v.TableAt[len(v.TableAt)-1]))
+}
+
+// extremes returns the places where a foot carries least and most.
+func extremes(v reports.Travel, foot int) (least, most int) {
+	for i, loads := range v.FootLoads {
+		if loads[foot] < v.FootLoads[least][foot] {
+			least = i
+		}
+		if loads[foot] > v.FootLoads[most][foot] {
+			most = i
+		}
+	}
+	return least, most
+}
+
+// travelForce returns the kind of the loads under the table, by the whole weight.
+func travelForce(v reports.Travel) Kind {
+	sum := 0.0
+	for f := range v.FootCount() {
+		sum += v.FootLoads[0][f]
+	}
+	return forceOf(sum)
+}
+
+// lightestOnTravel is the end of the answer: the foot that is ever the lightest.
+func (j Job) lightestOnTravel(v reports.Travel) Text {
+	foot, place := 0, 0
+	for f := range v.FootCount() {
+		if i, _ := extremes(v, f); v.FootLoads[i][f] < v.FootLoads[place][foot] {
+			foot, place = f, i
+		}
+	}
+	if v.FootCount() == 0 {
+		return nil
+	}
+	return say("; foot ", v.FootName(foot), " comes down to ", q(travelForce(v), v.FootLoads[place][foot]), " with the table at ", q(Spot, v.TableAt[place]))
+}
+
+// workCurves shows the height of the work under the tool by the place of the
+// table's left end.
+func (j Job) workCurves(v reports.Travel) *Curves {
+	at, height := v.Work()
+	c := &Curves{ID: "journey", Title: say("Height of the work under the tool about the line through its ends, ", stateWords(v.State)),
+		X: Axis{Name: "place of the table's left end", Kind: Along}, Y: Axis{Name: "height", Kind: Height}}
+	c.curve("work under the tool", First, at, height)
+	return c
+}
+
+func journeyTable(v reports.Travel) *Table {
+	t := newTable(say("The journey"), say("table at, ", UnitOf(Along)), say("table height, ", UnitOf(Height)), say("pitch, ", UnitOf(Slope)),
+		say("roll, ", UnitOf(Slope)), say("at the tool, ", UnitOf(Height)))
+	for _, i := range spaced(len(v.Path), 9) {
+		p := v.Path[i]
+		t.add(bare(Along, v.TableAt[i]), bare(Height, p.Height), bare(Slope, p.Pitch), bare(Slope, p.Roll), bare(Height, p.AtTool))
+	}
+	return t
+}
+
+func (j Job) travelLoads(v reports.Travel) *Table {
+	force := travelForce(v)
+	t := newTable(say("Foot loads over the journey, and the place of the table's left end"), say("foot"), say("least, ", UnitOf(force)), say("at, ", UnitOf(Along)),
+		say("most, ", UnitOf(force)), say("at, ", UnitOf(Along)))
+	for f := range v.FootCount() {
+		i, k := extremes(v, f)
+		t.add(v.FootName(f), bare(force, v.FootLoads[i][f]), bare(Along, v.TableAt[i]), bare(force, v.FootLoads[k][f]), bare(Along, v.TableAt[k]))
+	}
+	return t
+}

@@ -1,0 +1,189 @@
+package doc
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"footwork/internal/unit"
+)
+
+// Text is words and quantities in a row: strings, numbers, Quantities, the units
+// of kinds (UnitOf) and further Texts.
+type Text []any
+
+// UnitOf stands for the name of a kind's unit, as in the head of a table.
+type UnitOf Kind
+
+func say(parts ...any) Text { return parts }
+
+// In returns the text in a system of units, without markup.
+func (t Text) In(units unit.System) string {
+	var b strings.Builder
+	t.Each(func(part any) {
+		switch v := part.(type) {
+		case Quantity:
+			b.WriteString(v.In(units))
+		case UnitOf:
+			b.WriteString(Kind(v).In(units).Unit)
+		default:
+			fmt.Fprint(&b, v)
+		}
+	})
+	return b.String()
+}
+
+// Each calls f with every part, those of further Texts in their place.
+func (t Text) Each(f func(any)) {
+	for _, part := range t {
+		if inner, ok := part.(Text); ok {
+			inner.Each(f)
+			continue
+		}
+		f(part)
+	}
+}
+
+// Quantity is a number in SI that a printer shows in the units of its kind.
+type Quantity struct {
+	Kind   Kind
+	Value  float64
+	Bare   bool // without its unit
+	Signed bool // with a plus
+	Fine   bool // more decimals rather than print as nothing
+
+	// Reading is the unit of an instrument's reading, which Value is then in: it
+	// is read in that unit in every system.
+	Reading string
+}
+
+func q(k Kind, v float64) Quantity    { return Quantity{Kind: k, Value: v} }
+func bare(k Kind, v float64) Quantity { return Quantity{Kind: k, Value: v, Bare: true} }
+func raised(v float64) Quantity       { return Quantity{Kind: Height, Value: v, Bare: true, Signed: true} }
+func count(n int) Quantity            { return Quantity{Kind: Count, Value: float64(n)} }
+func spread(k Kind, half float64) Quantity {
+	return Quantity{Kind: k, Value: half, Fine: true, Bare: true}
+}
+
+// reading returns what an instrument shows, with the digits that it has.
+func reading(v float64, of string) Quantity { return Quantity{Kind: Reading, Value: v, Reading: of} }
+
+// give returns "± 0.8 µm" of half an interval, which holds in about 95 %.
+func give(k Kind, half float64) Text {
+	return say("±\u00a0", Quantity{Kind: k, Value: half, Fine: true})
+}
+
+// In returns the quantity in a system of units, its unit never parted from it.
+func (q Quantity) In(units unit.System) string {
+	d := q.Display(units)
+	s := q.Digits(d)
+	if q.Bare || d.Unit == "" || d.Unit == "°" {
+		return s + map[bool]string{true: "", false: d.Unit}[q.Bare]
+	}
+	return s + "\u00a0" + d.Unit
+}
+
+// Display returns how the quantity is shown in a system of units.
+func (q Quantity) Display(units unit.System) unit.Display {
+	if q.Kind == Reading {
+		return readingDisplay(q.Reading)
+	}
+	return q.Kind.In(units)
+}
+
+// Digits returns the number alone as d shows it, with a true minus.
+func (q Quantity) Digits(d unit.Display) string {
+	if q.Fine {
+		d = d.Fine(q.Value)
+	}
+	s := d.Number(q.Value)
+	if len(s) > 9 {
+		s = strconv.FormatFloat(d.Value(q.Value), 'g', 3, 64)
+	}
+	switch {
+	case strings.HasPrefix(s, "-"):
+		return "−" + s[1:]
+	case q.Signed && strings.Trim(s, "0.") != "":
+		return "+" + s
+	}
+	return s
+}
+
+// list returns words joined as in a sentence: "a, b and c".
+func list(words []string) string {
+	parts := make([]Text, len(words))
+	for i, w := range words {
+		parts[i] = say(w)
+	}
+	return joined(parts).In(unit.Metric)
+}
+
+// joined returns the parts as in a sentence, with commas and an "and".
+func joined(parts []Text) Text {
+	var out Text
+	for i, p := range parts {
+		switch {
+		case i == 0:
+		case i == len(parts)-1:
+			out = append(out, " and ")
+		default:
+			out = append(out, ", ")
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+func quoted(name string) string { return "“" + name + "”" }
+
+// capital returns a sentence with its first letter large.
+func capital(t Text) Text {
+	if s, ok := leading(t).(string); ok && s != "" {
+		return append(say(strings.ToUpper(s[:1])+s[1:]), t[1:]...)
+	}
+	return t
+}
+
+func largest(v []float64) float64 {
+	most := 0.0
+	for _, x := range v {
+		most = max(most, math.Abs(x))
+	}
+	return most
+}
+
+// spaced returns at most most indices evenly over n, with both ends.
+func spaced(n, most int) []int {
+	k := min(n, most)
+	out := make([]int, k)
+	for i := range out {
+		out[i] = i
+		if n > most {
+			out[i] = i * (n - 1) / (most - 1)
+		}
+	}
+	return out
+}
+
+// NiceStep returns the smallest of 1, 2, 5 times a power of ten that is not
+// under least.
+func NiceStep(least float64) float64 {
+	if least <= 0 {
+		return 1
+	}
+	ten := math.Pow(10, math.Floor(math.Log10(least)))
+	for _, m := range []float64{1, 2, 5} {
+		if m*ten >= least*(1-1e-9) {
+			return m * ten
+		}
+	}
+	return 10 * ten
+}

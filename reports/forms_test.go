@@ -1,0 +1,252 @@
+package reports_test
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"flag"
+	"math"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strconv"
+	"strings"
+	"testing"
+
+	"footwork/reports"
+	"footwork/reports/internal/example"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+)
+
+// contract lists the keys that programs rely on; more may be added, none may go.
+var contract = map[string][]string{
+	"sag": {"standings[].name", "standings[].x[]", "standings[].ways[].name", "standings[].ways[].offset", "standings[].ways[].height[]",
+		"standings[].ways[].straightness.ends", "standings[].ways[].straightness.least_squares", "standings[].ways[].straightness.minimum_zone",
+		"standings[].twist[]", "standings[].weight", "standings[].feet[].name", "standings[].feet[].at", "standings[].feet[].offset",
+		"standings[].feet[].load", "standings[].feet[].lifted", "standings[].feet[].gap", "standings[].bearings", "standings[].warnings"},
+	"travel": {"standing", "table_at[]", "path[].height", "path[].pitch", "path[].roll", "path[].at_tool", "at_tool_straightness", "foot_loads[][]", "warnings"},
+	"change": {"from", "to", "x[]", "ways[].name", "ways[].height[]", "ways[].straightness.ends", "warnings"},
+	"survey": {"surveys[].name", "surveys[].standing", "surveys[].way", "surveys[].x[]", "surveys[].height[]", "surveys[].sigma[]",
+		"surveys[].straightness.ends", "surveys[].straightness.sigma", "surveys[].warnings"},
+	"match": {"standing", "stiffness.factor", "stiffness.low", "stiffness.high", "stiffness.told", "foot_stiffness.factor", "gradient.factor",
+		"feet[].name", "feet[].height", "feet[].low", "feet[].high", "feet[].told", "ways[].name", "ways[].x[]", "ways[].measured[]",
+		"ways[].sag[]", "ways[].feet[]", "ways[].heat[]", "ways[].form[]", "ways[].form_sigma[]", "ways[].rest[]", "warnings"},
+	"adjust": {"standing", "before.zone", "recommended", "plans[].feet_moved", "plans[].moves", "plans[].zone", "plans[].zone_sigma",
+		"plans[].ways[].name", "plans[].ways[].x[]", "plans[].ways[].height[]", "plans[].ways[].sigma[]", "plans[].loads[].foot", "plans[].loads[].load",
+		"plans[].steps", "warnings"},
+	"place": {"placements[].pairs", "placements[].at[]", "placements[].zone", "placements[].sensitivity", "placements[].loads[]", "warnings"},
+	"cut":   {"ways[].name", "ways[].x[]", "ways[].depth[]", "ways[].volume", "ways[].passes", "ways[].hours", "after_moves.ways[].name", "warnings"},
+}
+
+// has reports whether a path of keys leads somewhere; [] steps into the first entry.
+func has(tree any, path string) bool {
+	for _, key := range strings.Split(path, ".") {
+		name, depth := strings.TrimRight(key, "[]"), strings.Count(key, "[]")
+		object, _ := tree.(map[string]any)
+		next, ok := object[name]
+		if !ok {
+			return false
+		}
+		for range depth {
+			list, _ := next.([]any)
+			if len(list) == 0 {
+				return false
+			}
+			next = list[0]
+		}
+		tree = next
+	}
+	return true
+}
+
+func TestJSONKeepsItsKeys(t *testing.T) {
+	for _, v := range example.Answers() {
+		var b bytes.Buffer
+		var tree any
+		if err := reports.WriteJSON(&b, v.View); err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Unmarshal(b.Bytes(), &tree); err != nil {
+			t.Fatal(err)
+		}
+		for _, path := range contract[v.Name] {
+			if !has(tree, path) {
+				t.Errorf("%s has no %s", v.Name, path)
+			}
+		}
+	}
+	steps, _ := json.Marshal(view[reports.Adjust]("adjust").Plans[1])
+	var plan any
+	if err := json.Unmarshal(steps, &plan); err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range []string{"moves[].foot", "moves[].raise", "moves[].text", "steps[].foot", "steps[].raise", "steps[].loads[].foot",
+		"steps[].readings[].survey", "steps[].readings[].x[]", "steps[].readings[].value[]", "steps[].readings[].unit"} {
+		if !has(plan, path) {
+			t.Errorf("a plan has no %s", path)
+		}
+	}
+}
+
+// Objects are indented, rows of numbers stay on a line, an empty list is [].
+func TestJSONLayout(t *testing.T) {
+	var b bytes.Buffer
+	v := reports.Change{From: "<grinder> & \"table\"", Ways: []reports.WayShape{{Name: "front", Height: []float64{0, -1.5e-6}}}}
+	if err := reports.WriteJSON(&b, &v); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "change.json", b.String())
+}
+
+// What is not for JSON is left out of it.
+func TestJSONLeavesOut(t *testing.T) {
+	var b strings.Builder
+	if err := reports.WriteJSON(&b, reports.Place{Table: true}); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(b.String(), `"-"`) || strings.Contains(b.String(), "true") {
+		t.Error(b.String())
+	}
+}
+
+// JSON reads back as the same answer, says the same as encoding/json, and has
+// no null in it.
+func TestJSONReadsBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := example.Any(t, 300)
+		var b bytes.Buffer
+		if err := reports.WriteJSON(&b, v); err != nil {
+			t.Fatal(err)
+		}
+		back := reflect.New(reflect.TypeOf(v))
+		if err := json.Unmarshal(b.Bytes(), back.Interface()); err != nil {
+			t.Fatal(err, b.String())
+		}
+		plain, err := json.Marshal(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again := reflect.New(reflect.TypeOf(v))
+		if err := json.Unmarshal(plain, again.Interface()); err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(again.Interface(), back.Interface(), cmpopts.EquateEmpty()); diff != "" {
+			t.Fatal(diff)
+		}
+		var tree any
+		if err := json.Unmarshal(b.Bytes(), &tree); err != nil || hasNull(tree) {
+			t.Fatalf("null in %s", b.String())
+		}
+	})
+}
+
+func hasNull(tree any) bool {
+	switch v := tree.(type) {
+	case nil:
+		return true
+	case []any:
+		for _, e := range v {
+			if hasNull(e) {
+				return true
+			}
+		}
+	case map[string]any:
+		for _, e := range v {
+			if hasNull(e) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// What is no number is refused with its key, in every form, and nothing is written.
+func TestNoNumberIsRefused(t *testing.T) {
+	sag, adjust := view[reports.Sag]("sag"), view[reports.Adjust]("adjust")
+	sag.Standings[0].Ways[1].Height = append([]float64{}, sag.Standings[0].X...)
+	sag.Standings[0].Ways[1].Height[3] = math.NaN()
+	adjust.Plans[2].Steps[1].Readings[1].Value = []float64{0, math.Inf(-1), 0}
+	for want, v := range map[string]reports.View{
+		"standings[0].ways[1].height[3] came out as NaN":            sag,
+		"plans[2].steps[1].readings[1].value[1] came out as -Inf":   adjust,
+		"before.zone came out as +Inf":                              reports.Adjust{Before: reports.Before{Zone: math.Inf(1)}},
+		"surveys[0].straightness.sigma came out as NaN":             reports.Survey{Surveys: []reports.SurveyProfile{{Straightness: reports.Straightness{Sigma: ptr(math.NaN())}}}},
+		"after_moves.ways[0].range.hours[1] came out as NaN":        reports.Cut{AfterMoves: &reports.CutAfter{Ways: []reports.CutWay{{Range: &reports.CutRange{Hours: [2]float64{0, math.NaN()}}}}}},
+		"foot_loads[0][1] came out as NaN, which is no number: ple": reports.Travel{FootLoads: [][]float64{{1, math.NaN()}}},
+	} {
+		var b bytes.Buffer
+		for _, err := range []error{reports.WriteJSON(&b, v), reports.WriteCSV(&b, v)} {
+			if err == nil || !strings.HasPrefix(err.Error(), want) || b.Len() > 0 {
+				t.Errorf("got %v and %d bytes, want %s", err, b.Len(), want)
+			}
+		}
+	}
+}
+
+func ptr(v float64) *float64 { return &v }
+
+// Every row of a CSV has as many cells as its head, and heads name their unit.
+func TestCSVIsATable(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := example.Any(t, 300)
+		var b bytes.Buffer
+		if err := reports.WriteCSV(&b, v); err != nil {
+			t.Fatal(err)
+		}
+		rows, err := csv.NewReader(&b).ReadAll()
+		if err != nil || len(rows) == 0 {
+			t.Fatalf("%d rows, %v", len(rows), err)
+		}
+		for _, r := range rows[1:] {
+			for i, cell := range r {
+				if _, err := strconv.ParseFloat(cell, 64); err != nil && strings.HasSuffix(rows[0][i], ")") && cell != "" {
+					t.Fatalf("%q under %q", cell, rows[0][i])
+				}
+			}
+		}
+	})
+}
+
+func TestCSVGolden(t *testing.T) {
+	for _, v := range example.Answers() {
+		var b strings.Builder
+		if err := reports.WriteCSV(&b, v.View); err != nil {
+			t.Fatal(err)
+		}
+		lines := strings.SplitAfter(b.String(), "\n")
+		golden(t, v.Name+".csv", strings.Join(lines[:min(6, len(lines))], ""))
+	}
+}
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+// golden compares with a file under testdata, or rewrites it.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(want), got); diff != "" {
+		t.Errorf("%s (-want +got):\n%s", path, diff)
+	}
+}
+
+// view returns the example of an answer, to be changed.
+func view[V reports.View](name string) V {
+	for _, v := range example.Answers() {
+		if v.Name == name {
+			return v.View.(V)
+		}
+	}
+	panic(name)
+}

@@ -1,0 +1,81 @@
+package text
+
+import (
+	"strings"
+	"unicode"
+)
+
+// short returns a cleaned name cut to a number of columns.
+func short(s string, most int) string {
+	s = clean(s)
+	if width(s) <= most {
+		return s
+	}
+	head, _ := cut(s, most-1)
+	return head + "…"
+}
+
+// width returns how many columns a terminal gives to s; colours take none.
+func width(s string) int {
+	n, escape := 0, false
+	for _, r := range s {
+		switch {
+		case r == '\x1b':
+			escape = true
+		case escape:
+			escape = r != 'm'
+		default:
+			n += runeWidth(r)
+		}
+	}
+	return n
+}
+
+// runeWidth returns the columns of one character: none for marks that sit on the
+// one before, two for the wide ones of Unicode Standard Annex 11 (the blocks
+// that are wide as a whole).
+func runeWidth(r rune) int {
+	switch {
+	case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
+		return 0
+	case r >= 0x1100 && r <= 0x115f, r >= 0x2e80 && r <= 0x303e, r >= 0x3041 && r <= 0xa4cf,
+		r >= 0xac00 && r <= 0xd7a3, r >= 0xf900 && r <= 0xfaff, r >= 0xfe30 && r <= 0xfe6f,
+		r >= 0xff00 && r <= 0xff60, r >= 0xffe0 && r <= 0xffe6, r >= 0x1f300 && r <= 0x1faff, r >= 0x20000:
+		return 2
+	}
+	return 1
+}
+
+// cut returns the head of s that fits a number of columns (one character at
+// the least), and the rest.
+func cut(s string, columns int) (string, string) {
+	n := 0
+	for i, r := range s {
+		if n += runeWidth(r); n > columns && i > 0 {
+			return s[:i], s[i:]
+		}
+	}
+	return s, ""
+}
+
+// wrap returns s in lines of at most so many columns, parted at spaces and,
+// where a word is longer than a line, within it.
+func wrap(s string, most int) []string {
+	var lines []string
+	line, n := "", 0
+	for _, word := range strings.Split(s, " ") {
+		w := width(word)
+		if line != "" && n+1+w > most {
+			lines, line, n = append(lines, line), "", 0
+		}
+		if line != "" {
+			line, n = line+" ", n+1
+		}
+		for w > most {
+			head, rest := cut(word, most)
+			lines, word, w = append(lines, head), rest, width(rest)
+		}
+		line, n = line+word, n+w
+	}
+	return append(lines, line)
+}
