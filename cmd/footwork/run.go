@@ -63,7 +63,8 @@ func commands(t *terminal) *cobra.Command {
 to its ways, which part of a measured error is feet and which is metal, which
 foot to turn and how far, and what is then left to cut.
 
-Begin with "footwork demo", or with "footwork new bed.toml".`,
+Begin with "footwork demo", or with "footwork new bed.toml"; "footwork help job",
+"help survey", "help signs", "help log" and "help blue" tell how to write things.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          unknownCommand,
@@ -77,12 +78,13 @@ Begin with "footwork demo", or with "footwork new bed.toml".`,
 	root.PersistentFlags().StringVar(&t.units, "units", "", `"metric" or "inch" in place of the job's own`)
 	for _, make := range []func(*terminal) *cobra.Command{
 		demoCommand, newCommand, checkCommand, sagCommand, travelCommand, changeCommand,
-		surveyCommand, matchCommand, adjustCommand, placeCommand, cutCommand, reportCommand,
+		surveyCommand, matchCommand, adjustCommand, placeCommand, cutCommand, reportCommand, schemaCommand,
 	} {
 		c := make(t)
 		c.Args = usageArgs(c.Args)
 		root.AddCommand(c)
 	}
+	root.SetHelpCommand(helpCommand(t))
 	return root
 }
 

@@ -47,6 +47,7 @@ type key struct {
 	usual      [2]string // least and most that need no question; "" leaves the side open
 	since      int       // version that it came with
 	old        bool      // read for the sake of earlier versions
+	oneLine    bool      // of a small table: { … }
 	keys       []key     // of a group or repetition
 }
 
@@ -110,6 +111,7 @@ func (k key) version(n int) key         { k.since = n; return k }
 func (k key) exactly(n int) key         { k.items = n; return k }
 func (k key) meaning(marks ...mark) key { k.marks = marks; return k }
 func (k key) ofOld() key                { k.old = true; return k }
+func (k key) inOneLine() key            { k.oneLine = true; return k }
 func (k key) isTable() bool             { return k.form == formTable || k.form == formTables }
 
 // below returns the key of this name in a table; nil when there is none.
@@ -139,15 +141,15 @@ func (k *key) value() string {
 	case formText, formChoice, formQuantity, formDay:
 		return `"` + k.example + `"`
 	case formTable:
-		return "{ " + strings.Join(k.inline(), ", ") + " }"
+		return "{ " + strings.Join(k.pairs(), ", ") + " }"
 	case formTables:
-		return "[{ " + strings.Join(k.inline(), ", ") + " }]"
+		return "[{ " + strings.Join(k.pairs(), ", ") + " }]"
 	}
 	return k.example
 }
 
-// inline returns the keys of a small table that stands in one line.
-func (k *key) inline() (list []string) {
+// pairs returns the keys of a small table that stands in one line.
+func (k *key) pairs() (list []string) {
 	for _, below := range k.keys {
 		list = append(list, below.assignment())
 	}

@@ -29,7 +29,7 @@ var (
 		measure("width", "across the bed", "32 mm", extent).must(),
 		measure("height", "upright", "420 mm", extent).must(),
 		measure("offset", "of its middle, across the bed", "-240 mm", across).or("0 mm"),
-		measure("bottom", "height of its lower edge above the underside", "0 mm", upTo(unit.Length, "10 m")).or("0 mm"))
+		measure("bottom", "height of its lower edge above the underside", "0 mm", upTo(unit.Length, "10 m")).or("0 mm")).inOneLine()
 	closed = truth("closed", "whether the plates make a closed cell; it is seen from the plates and only held against them").ofOld()
 
 	weightKeys = []key{
@@ -101,7 +101,7 @@ var masterTables = tables("master", "what is blued and laid on the ways; the tab
 	text("form", "CSV of its own printed face: heights at x", "edge.csv").or("straight"),
 	table("carried", "part of its weight that hangs on a balance",
 		measures("at", "where it hangs, along the master", `["440 mm", "1560 mm"]`, between(unit.Length, "0 mm", "20 m")).exactly(2).must(),
-		measure("share", "of its weight", "80 %", between(unit.Share, "1 %", "99 %")).must()).or("laid down with all of it"),
+		measure("share", "of its weight", "80 %", between(unit.Share, "1 %", "99 %")).must()).or("laid down with all of it").inOneLine(),
 	measure("film", "thickness of the blue", "middling", between(unit.Length, "0.1 µm", "100 µm")).or("2.5 µm").
 		meaning(mark{"thin", "1 µm"}, mark{"middling", "2.5 µm"}, mark{"heavy", "6 µm"}),
 	measure("stroke", "how far it is moved while printing", "20 mm", upTo(unit.Length, "2 m")).or("20 mm")).version(2)
@@ -113,7 +113,7 @@ var tableTable = table("table", "what rides on the ways",
 	measure("offset", "of its centre of weight, across the bed", "0 mm", across).or("0 mm"),
 	table("stroke", "how far its left end travels, along the bed",
 		measure("from", "its left end furthest left", "-300 mm", along).must(),
-		measure("to", "its left end furthest right", "1800 mm", along).must()).or("as far as it cannot tip; every answer says so"),
+		measure("to", "its left end furthest right", "1800 mm", along).must()).or("as far as it cannot tip; every answer says so").inOneLine(),
 	measure("modulus", "of a flexible table, E", "100 GPa", modulus).or("the table is stiff").mustWhen("with inertia or plates"),
 	measure("inertia", "of a flexible table, I about the level axis", "9000 cm4", moment).or("the plates', or the table is stiff"),
 	plates, closed,
@@ -139,7 +139,7 @@ var standingTables = tables("standing", "one way in which the bed was or is supp
 		measure("rated", "no plan, step or experiment loads it beyond", "15 kN", between(unit.Force, "1 N", "10000 kN")).or("no limit").version(2),
 		table("left", "thread that is left, counted down by the log",
 			measure("up", "it can still be raised by", "6 mm", upTo(unit.Length, "500 mm")).or("no limit"),
-			measure("down", "it can still be lowered by", "4 mm", upTo(unit.Length, "500 mm")).or("no limit")).or("no limit").version(2)),
+			measure("down", "it can still be lowered by", "4 mm", upTo(unit.Length, "500 mm")).or("no limit")).or("no limit").inOneLine().version(2)),
 	tables("bearing", "continuous support under the bed: a grinding machine's table, a grouted edge",
 		leftEnd, rightEnd,
 		measure("offset", "across the bed", "-240 mm", across).must(),
@@ -166,7 +166,7 @@ var floorTable = table("floor", "how wrong feet are where nobody has adjusted th
 var placeTable = table("place", "where feet may go",
 	numbers("feet", "how many pairs to consider", 2, 20, "[3, 4, 5]").must(),
 	measures("offsets", "a pair stands at these offsets", `["-240 mm", "240 mm"]`, across).must(),
-	tables("zones", "stretches where a foot may go", leftEnd, rightEnd).or("anywhere"),
+	tables("zones", "stretches where a foot may go", leftEnd, rightEnd).or("anywhere").inOneLine(),
 	measure("apart", "the least distance between neighbours", "300 mm", upTo(unit.Length, "100 m")).or("0 mm"),
 	tables("foot", "a foot that stays where it is",
 		text("name", "what reports call it", "F1"),

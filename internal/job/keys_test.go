@@ -26,7 +26,7 @@ func everyKey(b *strings.Builder, k *key, path string) {
 		for i := range k.keys {
 			below := &k.keys[i]
 			switch {
-			case below.isTable() && !inOneLine(below), below.name == leave:
+			case below.isTable() && !below.oneLine, below.name == leave:
 			case option != "" && below.form == formChoice && strings.Contains(option, below.name+" = "):
 				fmt.Fprintf(b, "%s\n", option)
 			default:
@@ -34,7 +34,7 @@ func everyKey(b *strings.Builder, k *key, path string) {
 			}
 		}
 		for i := range k.keys {
-			if below := &k.keys[i]; below.isTable() && !inOneLine(below) && below.name != leave && option == "" && leave == "" {
+			if below := &k.keys[i]; below.isTable() && !below.oneLine && below.name != leave && option == "" && leave == "" {
 				everyKey(b, below, strings.TrimPrefix(path+"."+below.name, "."))
 			}
 		}
@@ -49,10 +49,6 @@ func everyKey(b *strings.Builder, k *key, path string) {
 			write("", fmt.Sprintf("%s = %q", below.name, option))
 		}
 	}
-}
-
-func inOneLine(k *key) bool {
-	return k.name == "plates" || k.name == "zones" || k.name == "stroke" || k.name == "left" || k.name == "carried"
 }
 
 // Every key of the table is read. That every key read is in the table, the

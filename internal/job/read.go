@@ -103,7 +103,7 @@ func (r *reader) require(keys ...string) {
 	for _, name := range keys {
 		k := r.key(name)
 		hint := "for example " + r.example(k.assignment())
-		if k.isTable() && k != r.plates() {
+		if k.isTable() && !k.oneLine {
 			hint = "write a table " + k.header(r.name(name))
 		}
 		if !r.has(name) && !r.damaged {
@@ -111,10 +111,6 @@ func (r *reader) require(keys ...string) {
 		}
 	}
 }
-
-// plates returns the key of plates, which stand in one line each; nil where
-// there are none.
-func (r *reader) plates() *key { return r.def.below(plates.name) }
 
 // done reports what must be there and is not, and the keys that are not known,
 // with the nearest known one, which is then no longer called missing. It tells
