@@ -9,7 +9,7 @@ import (
 
 	"footwork/internal/job"
 	"footwork/internal/unit"
-	"footwork/reports"
+	"footwork/reports/text"
 )
 
 // helpCommand tells of a topic, or else of a command.
@@ -48,15 +48,15 @@ footwork help blue        masters and prints`,
 func (t *terminal) page(lines []string) error {
 	var b bytes.Buffer
 	for _, line := range lines {
-		hang, text := "", line
+		hang, words := "", line
 		if rest, ok := strings.CutPrefix(line, "\t"); ok {
-			text = strings.TrimLeft(rest, " ")
-			hang = rest[:len(rest)-len(text)]
+			words = strings.TrimLeft(rest, " ")
+			hang = rest[:len(rest)-len(words)]
 		} else if strings.HasPrefix(line, " ") || len(line) == 0 {
 			fmt.Fprintln(&b, line)
 			continue
 		}
-		for _, part := range reports.Wrap(text, columns-len(hang)) {
+		for _, part := range text.Wrap(words, columns-len(hang)) {
 			fmt.Fprintln(&b, hang+part)
 		}
 	}

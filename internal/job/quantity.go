@@ -140,7 +140,7 @@ var inchUnits = map[string]struct {
 	"K": {unit.TempDiff, "°F"}, "/K": {unit.Expansion, "/°F"}, "mm/m": {unit.Slope, "in/ft"},
 }
 
-var inQuotes = regexp.MustCompile(`(-?[0-9.]+(?:e-?[0-9]+)?) ([^" ,]+)`)
+var inQuotes = regexp.MustCompile(`(-?[0-9.]+(?:e-?[0-9]+)?) ([^" ,;]+)`)
 
 // example returns an example, in an inch job with its quantities in inch units
 // to two figures.
