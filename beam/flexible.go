@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
+	"footwork/internal/contact"
 )
 
 // A flexible table is a uniform beam without shear that bends as one with what
@@ -93,24 +93,12 @@ func (r ride) parkFlexible(at float64, near *Place) (Place, error) {
 		return Place{}, err
 	}
 	cells := r.cells(at)
-	c := r.couple(cells, at)
-	sol, err := c.settle(r.touching(near, cells))
-	if err != nil {
-		if _, _, tips := r.stiffly(at); tips != nil {
-			err = tips
-		}
-		return Place{}, err
+	l := r.couple(cells, at)
+	sol := contact.Answer{On: r.touching(near, cells)}
+	if err := r.coupled.Solve(l, &sol); err != nil {
+		return Place{}, r.solver.explain(err)
 	}
-	return r.read(at, cells, c, sol), nil
-}
-
-// stiffly parks the table as a stiff one, whose balance is the same.
-func (r ride) stiffly(at float64) (*State, func(*Probe) []float64, error) {
-	lines, err := r.table.Park(r.solver.bed, at)
-	if err != nil {
-		return nil, nil, err
-	}
-	return r.under(lines, nil)
+	return r.read(at, cells, sol), nil
 }
 
 // touching returns a first guess: the neighbour's contact, or all.
@@ -142,49 +130,40 @@ func (p *Place) over(along int) bool {
 	return false
 }
 
-// couple puts feet and cells into one programme.
-func (r ride) couple(cells []cellContact, at float64) *coupled {
-	base, t := r.base.problem, r.table
-	n, m := len(base.c), len(cells)
-	weight := [3]float64{t.Weight, t.Weight * (at + t.Length/2), t.Weight * t.Offset}
-	feet := &contact{c: base.c, e: base.e, b: base.b}
-	for d := range weight {
-		feet.b[d] += weight[d]
-	}
-	riding := &contact{b: [3]float64{t.Weight, t.Weight * t.Length / 2, t.Weight * t.Offset}}
+// couple puts feet and cells into one problem: the feet carry bed and table, the cells
+// the table upon the bed. It returns the load.
+func (r ride) couple(cells []cellContact, at float64) contact.Load {
+	t, n := r.table, len(r.solver.points)
+	points := r.solver.arrangement()
 	for _, c := range cells {
-		riding.e = append(riding.e, [3]float64{1, c.s, c.y})
+		points = append(points, contact.Point{X: c.s, Y: c.y, Body: 1})
 	}
-	q := &coupled{h: mat.NewSymDense(n+m, nil), c: make([]float64, n+m), held: make([]bool, n+m), split: n,
-		frames: [2]frame{feet.frame(), riding.frame()}}
-	copy(q.c, base.c)
-	copy(q.held, base.held)
-	for i := range n {
-		for j := range i + 1 {
-			q.h.SetSym(i, j, base.h.At(i, j))
-		}
+	h := r.coupled.Reset(points)
+	r.solver.fill(h, len(points), r.journey.Case.Draw)
+	l := contact.Load{Built: slices.Clone(r.base.at.Built), Resultant: r.base.at.Resultant}
+	for d, w := range [3]float64{t.Weight, t.Weight * (at + t.Length/2), t.Weight * t.Offset} {
+		l.Resultant[0][d] += w
 	}
-	r.coupleCells(q, cells)
-	return q
-}
-
-// coupleCells fills in what the cells do to the feet and to one another.
-func (r ride) coupleCells(q *coupled, cells []cellContact) {
-	n, poses := q.split, r.feetPoses()
+	l.Resultant[1] = [3]float64{t.Weight, t.Weight * t.Length / 2, t.Weight * t.Offset}
+	poses := r.feetPoses()
 	for a, c := range cells {
-		q.c[n+a] = r.table.hang(c) - r.bareHeight(c.at, c.y)
+		l.Built = append(l.Built, t.hang(c)-r.bareHeight(c.at, c.y))
 		for i, p := range r.solver.points {
-			q.h.SetSym(i, n+a, -r.base.factors.of(r.sums.between(poses[i], p.y, c.at, c.y)))
+			set(h, len(points), i, n+a, -r.base.factors.of(r.sums.between(poses[i], p.y, c.at, c.y)))
 		}
 		for b, d := range cells[:a+1] {
-			v := r.base.factors.of(r.sums.between(c.at, c.y, d.at, d.y)) + r.table.give(c, d)
+			v := r.base.factors.of(r.sums.between(c.at, c.y, d.at, d.y)) + t.give(c, d)
 			if a == b {
-				v += 1 / (r.table.Contact * c.long)
+				v += 1 / (t.Contact * c.long)
 			}
-			q.h.SetSym(n+a, n+b, v)
+			set(h, len(points), n+a, n+b, v)
 		}
 	}
+	return l
 }
+
+// set writes one entry of a symmetric matrix, row by row.
+func set(h []float64, width, i, j int, v float64) { h[i*width+j], h[j*width+i] = v, v }
 
 func (r ride) feetPoses() []pose {
 	p := make([]pose, len(r.solver.points))
@@ -200,18 +179,12 @@ func (r ride) bareHeight(p pose, y float64) float64 {
 }
 
 // read takes a place from the solution.
-func (r ride) read(at float64, cells []cellContact, q *coupled, sol settled) Place {
-	n := q.split
-	st, p := *r.base, *r.base.problem
-	p.c = slices.Clone(p.c)
-	for i := range n { // what the cells do to the feet
-		for a := range cells {
-			p.c[i] += q.h.At(i, n+a) * sol.x[n+a]
-		}
-	}
-	p.b[0] += r.table.Weight
-	st.problem = &p
-	st.rest = rest{force: sol.x[:n], rigid: sol.rigid[0], on: sol.on[:n]}
+func (r ride) read(at float64, cells []cellContact, sol contact.Answer) Place {
+	n := len(r.solver.points)
+	st := *r.base
+	st.at.Resultant[0][0] += r.table.Weight
+	st.rest = contact.Answer{Force: sol.Force[:n], Gap: sol.Gap[:n], On: sol.On[:n], Rigid: sol.Rigid,
+		Shared: slices.DeleteFunc(sol.Shared, func(i int) bool { return i >= n })}
 	out := Place{At: at, Feet: st.Feet(), Bearings: st.Bearings(), contact: st.Contact()}
 	for i, probe := range r.probes {
 		h := st.Read(probe)
@@ -219,14 +192,14 @@ func (r ride) read(at float64, cells []cellContact, q *coupled, sol settled) Pla
 		for k, x := range probe.x {
 			from := pose{x, probe.at[k], probe.t[k]}
 			for a, c := range cells {
-				if f := sol.x[n+a]; f != 0 {
+				if f := sol.Force[n+a]; f != 0 {
 					h[k] -= r.base.factors.of(r.sums.between(from, y, c.at, c.y)) * f
 				}
 			}
 		}
 		out.Shapes = append(out.Shapes, h)
 	}
-	r.wear(&out, cells, sol.x[n:])
+	r.wear(&out, cells, sol.Force[n:])
 	r.ridesOn(&out, cells, sol)
 	return out
 }
@@ -247,10 +220,10 @@ func (r ride) wear(p *Place, cells []cellContact, force []float64) {
 
 // ridesOn fills in the table's path: its own bent surface at the tool, and the
 // best line of that surface.
-func (r ride) ridesOn(p *Place, cells []cellContact, sol settled) {
+func (r ride) ridesOn(p *Place, cells []cellContact, sol contact.Answer) {
 	t := r.table
-	on := sol.plane(p.At)
-	bent := t.bent(cells, sol.x[len(sol.x)-len(cells):])
+	on := tablePlane(sol, p.At)
+	bent := t.bent(cells, sol.Force[len(sol.Force)-len(cells):])
 	line := Shape{X: Even(0, t.Length, 33)}
 	for _, s := range line.X {
 		line.Y = append(line.Y, bent(s)+on.at(s, 0))
@@ -262,8 +235,8 @@ func (r ride) ridesOn(p *Place, cells []cellContact, sol settled) {
 	}
 }
 
-// plane returns the table's rigid motion for a table at a place, in s and y.
-func (q settled) plane(at float64) plane {
-	bed, table := q.rigid[0], q.rigid[1]
+// tablePlane returns the rigid motion of a table at a place, in s and y.
+func tablePlane(sol contact.Answer, at float64) plane {
+	bed, table := sol.Rigid[0], sol.Rigid[1]
 	return plane{bed[0] + bed[1]*at + table[0], bed[1] + table[1], bed[2] + table[2]}
 }

@@ -29,7 +29,7 @@ func TestFreeBedOnItsFeet(t *testing.T) {
 		}
 		l := f.Under(nil, nil, s.Gradient)
 		height := func(x, y float64) float64 {
-			h := l.At(x, y) + st.rest.rigid[0] + st.rest.rigid[1]*x + st.rest.rigid[2]*y
+			h := l.At(x, y) + st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*x + st.rest.Rigid[0][2]*y
 			for _, foot := range st.Feet() {
 				h += foot.Load * f.Between(f.Spot(x), y, f.Spot(foot.At), foot.Offset)
 			}

@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 	"pgregory.net/rapid"
 )
@@ -63,13 +65,14 @@ func TestLoadsBalanceAndPathsAgree(t *testing.T) {
 		}
 		var sum, mx, my float64
 		for i, p := range v.points {
-			r := st.rest.force[i]
+			r := st.rest.Force[i]
 			sum, mx, my = sum+r, mx+r*p.x, my+r*p.y
 			if !p.held && r < -1e-6*st.Weight() {
 				t.Fatalf("point %d pulls %g N", i, r)
 			}
-			if gap := st.problem.gap(st.rest, i); gap < -1e-10 || (st.rest.on[i] && math.Abs(gap) > 1e-10) {
-				t.Fatalf("point %d: gap %g m, contact %v", i, gap, st.rest.on[i])
+			support := v.height(p, Draw{}) - r*v.give(p, Draw{})
+			if gap := st.Read(v.Probe([]float64{p.x}, p.y))[0] - support; gap < -1e-10 || (st.rest.On[i] && math.Abs(gap) > 1e-10) {
+				t.Fatalf("point %d: gap %g m, contact %v", i, gap, st.rest.On[i])
 			}
 		}
 		want := *v.dead.resultant
@@ -268,19 +271,15 @@ func TestContactEqualsExhaustiveSearch(t *testing.T) {
 		v, _ := NewSolver(b, s, coarse())
 		st, err := v.Solve(Case{})
 		found := 0
-		probe := &State{solver: v, factors: factors{1, 1}, load: v.dead, shape: v.sagged}
-		p := v.problem(probe, Case{})
+		l := v.Linear(Case{})
+		h, c := l.Of(Draw{})
 		for set := range 1 << n {
-			on := make([]bool, n)
-			for i := range on {
-				on[i] = set>>i&1 == 1
+			force, rigid, ok := carriedBy(l, h, c, set)
+			for i := range n {
+				gap := c[i] + floats.Dot(h[i], force) + rigid[0] + rigid[1]*l.Points[i].X + rigid[2]*l.Points[i].Y
+				ok = ok && force[i] > -1e-6*st.Weight() && gap > -1e-12
 			}
-			k, ok := p.factor(p.frame(), on)
 			if !ok {
-				continue
-			}
-			r := k.solve(p.c, k.f.b)
-			if len(p.violations(r)) > 0 {
 				continue
 			}
 			found++
@@ -288,8 +287,8 @@ func TestContactEqualsExhaustiveSearch(t *testing.T) {
 				t.Fatalf("feet %b carry the bed, but: %v", set, err)
 			}
 			for i := range n {
-				if math.Abs(r.force[i]-st.rest.force[i]) > 1e-5*st.Weight() {
-					t.Fatalf("foot %d: %g N, by search %g N", i, st.rest.force[i], r.force[i])
+				if math.Abs(force[i]-st.rest.Force[i]) > 1e-5*st.Weight() {
+					t.Fatalf("foot %d: %g N, by search %g N", i, st.rest.Force[i], force[i])
 				}
 			}
 		}
@@ -298,6 +297,43 @@ func TestContactEqualsExhaustiveSearch(t *testing.T) {
 			t.Fatalf("no set of feet carries the bed, but the answer is %v", err)
 		}
 	})
+}
+
+// carriedBy solves the bordered equations of a set of feet in contact.
+func carriedBy(l Linear, h [][]float64, c []float64, set int) (force, rigid []float64, ok bool) {
+	var on []int
+	for i := range h {
+		if set>>i&1 == 1 {
+			on = append(on, i)
+		}
+	}
+	k := len(on)
+	m, rhs := mat.NewDense(k+3, k+3, nil), mat.NewVecDense(k+3, nil)
+	for a, i := range on {
+		for b, j := range on {
+			m.Set(a, b, h[i][j]*1e9)
+		}
+		for d, e := range []float64{1, l.Points[i].X, l.Points[i].Y} {
+			m.Set(a, k+d, e)
+			m.Set(k+d, a, e)
+		}
+		rhs.SetVec(a, -c[i]*1e9)
+	}
+	for d, b := range l.Resultant {
+		rhs.SetVec(k+d, b)
+	}
+	force, rigid = make([]float64, len(h)), make([]float64, 3)
+	var x mat.VecDense
+	if x.SolveVec(m, rhs) != nil {
+		return force, rigid, false
+	}
+	for a, i := range on {
+		force[i] = x.AtVec(a)
+	}
+	for d := range rigid {
+		rigid[d] = x.AtVec(k+d) / 1e9
+	}
+	return force, rigid, true
 }
 
 // Order of convergence 2.0 ± 0.1, at cell counts that keep features on nodes,

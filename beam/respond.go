@@ -1,6 +1,11 @@
 package beam
 
-import "math"
+import (
+	"math"
+	"slices"
+
+	"footwork/internal/contact"
+)
 
 // Response is what a unit raise of one foot does while the contact stays as it
 // is: N/m and m/m.
@@ -12,37 +17,43 @@ type Response struct {
 	Down  float64    // m, how far it may be lowered; ≥ 0
 }
 
-// Respond returns the response to a raise of each foot, in the standing's order.
+// Respond returns the response to a raise of each foot, in the standing's order. A foot
+// that rigid ones beside it contradict as soon as it moves has no way to go; its
+// response is that of the least squares of their heights.
 func (st *State) Respond() ([]Response, error) {
-	p := st.problem
-	k, ok := p.factor(p.frame(), st.rest.on)
-	if !ok {
-		return nil, ErrUnsettled
-	}
+	points := st.solver.points
 	out := make([]Response, len(st.solver.standing.Feet))
+	var d contact.Answer
 	for f := range out {
-		c := make([]float64, len(p.c))
-		for i, pt := range st.solver.points {
+		l := contact.Load{Built: make([]float64, len(points))}
+		for i, pt := range points {
 			if pt.foot == f {
-				c[i] = -1
+				l.Built[i] = -1
 			}
 		}
-		d := k.solve(c, [3]float64{})
-		r := Response{force: d.force, rigid: d.rigid, Loads: make([]float64, len(out)), Up: math.Inf(1), Down: math.Inf(1)}
-		for i, pt := range st.solver.points {
+		d.On = append(d.On[:0], st.rest.On...)
+		if err := st.problem.Glue(l, &d); err != nil {
+			return nil, err
+		}
+		r := Response{force: slices.Clone(d.Force), rigid: d.Rigid[0], Loads: make([]float64, len(out)), Up: math.Inf(1), Down: math.Inf(1)}
+		for i, pt := range points {
 			if pt.foot >= 0 {
-				r.Loads[pt.foot] += d.force[i]
+				r.Loads[pt.foot] += d.Force[i]
 			}
-			if p.held[i] {
+			if pt.held {
 				continue
 			}
-			have, rate := st.rest.force[i], d.force[i]
-			if !st.rest.on[i] {
-				unit := contact{h: p.h, c: c, e: p.e}
-				have, rate = p.gap(st.rest, i), unit.gap(d, i)
+			have, rate := st.rest.Force[i], d.Force[i]
+			if !st.rest.On[i] {
+				have, rate = st.rest.Gap[i], d.Gap[i]
 			}
 			r.Up = min(r.Up, until(have, rate))
 			r.Down = min(r.Down, until(have, -rate))
+		}
+		for _, i := range d.Shared {
+			if points[i].foot == f {
+				r.Up, r.Down = 0, 0
+			}
 		}
 		out[f] = r
 	}

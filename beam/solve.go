@@ -141,15 +141,15 @@ func gaussPoints(from, to float64, panels int) (x []float64) {
 }
 
 // Solve finds how the bed stands. It is a *TipError when no set of pushing
-// supports balances the weight, and ErrUnsettled when the contact could not be
-// settled.
+// supports balances the weight, a *ClashError when rigid supports contradict one
+// another, and contact.ErrUnsettled when no answer holds to working accuracy.
 func (v *Solver) Solve(c Case) (*State, error) {
 	st := &State{solver: v, factors: c.factors(), gradient: c.gradient(v.standing), load: v.dead, shape: v.sagged}
 	if len(c.Weights)+len(c.Lines) > 0 {
 		st.load = v.loaded(c)
 		st.shape = v.under(st.load)
 	}
-	st.problem = v.problem(st, c)
+	st.problem, st.at = v.problem(c.Draw), v.contactLoad(st, c.Draw)
 	return st, st.settle(c.Contact)
 }
 
@@ -169,23 +169,6 @@ func (v *Solver) loaded(c Case) loads {
 		l.addLine(v.grid, q)
 	}
 	return l
-}
-
-// problem puts the contact into the form of contact.go.
-func (v *Solver) problem(st *State, c Case) *contact {
-	n := len(v.points)
-	p := &contact{h: mat.NewSymDense(n, nil), c: make([]float64, n), e: make([][3]float64, n), held: make([]bool, n)}
-	p.b = *st.load.resultant
-	for i, pt := range v.points {
-		for j := range i + 1 {
-			p.h.SetSym(i, j, st.factors.of(v.bent.At(i, j), v.twisted.At(i, j)))
-		}
-		p.h.SetSym(i, i, p.h.At(i, i)+v.give(pt, c.Draw))
-		p.c[i] = st.built(pt.node, pt.y) - v.height(pt, c.Draw)
-		p.e[i] = [3]float64{1, pt.x, pt.y}
-		p.held[i] = pt.held
-	}
-	return p
 }
 
 // give returns 1/k of a point, m/N; 0 when rigid.

@@ -1,15 +1,18 @@
 package beam
 
 import (
-	"fmt"
 	"math"
+	"slices"
+
+	"footwork/internal/contact"
 )
 
 // State is how a bed stands in one case.
 type State struct {
 	solver   *Solver
-	problem  *contact
-	rest     rest
+	problem  *contact.Problem
+	at       contact.Load
+	rest     contact.Answer
 	load     loads
 	shape    curves  // of the built-in bed under load, as given (factor 1)
 	factors  factors // of the bed's stiffness
@@ -22,6 +25,7 @@ type FootState struct {
 	Load   float64 // N, on the foot, downwards positive
 	Lifted bool    // the bed does not touch it
 	Gap    float64 // m, clear of the bed; 0 in contact
+	Shared bool    // rigid supports beside it could carry its load as well: they share it evenly
 }
 
 // BearingState is how one bearing carries.
@@ -32,12 +36,8 @@ type BearingState struct {
 }
 
 func (st *State) settle(first []bool) error {
-	r, err := st.problem.settle(first)
-	if err != nil {
-		return fmt.Errorf("standing %q: %w", st.solver.standing.Name, err)
-	}
-	st.rest = r
-	return nil
+	st.rest.On = slices.Clone(first)
+	return st.solver.explain(st.problem.Solve(st.at, &st.rest))
 }
 
 // built returns the height of the built-in bed under load and heat at a node, m.
@@ -46,10 +46,10 @@ func (st *State) built(node int, y float64) float64 {
 }
 
 // Contact tells which contact points touch: a first guess for a neighbouring case.
-func (st *State) Contact() []bool { return st.rest.on }
+func (st *State) Contact() []bool { return st.rest.On }
 
 // Weight returns all that the supports carry, N.
-func (st *State) Weight() float64 { return st.problem.b[0] }
+func (st *State) Weight() float64 { return st.at.Resultant[0][0] }
 
 // Feet returns how each foot stands, in the standing's order.
 func (st *State) Feet() []FootState {
@@ -62,11 +62,16 @@ func (st *State) Feet() []FootState {
 			continue
 		}
 		f := &feet[p.foot]
-		f.Load += st.rest.force[i]
-		if st.rest.on[i] {
+		f.Load += st.rest.Force[i]
+		if st.rest.On[i] {
 			f.Lifted, f.Gap = false, 0
 		} else {
-			f.Gap = min(f.Gap, max(0, st.problem.gap(st.rest, i)))
+			f.Gap = min(f.Gap, max(0, st.rest.Gap[i]))
+		}
+	}
+	for _, i := range st.rest.Shared {
+		if f := st.solver.points[i].foot; f >= 0 {
+			feet[f].Shared = true
 		}
 	}
 	return feet
@@ -78,9 +83,9 @@ func (st *State) Bearings() []BearingState {
 	for i, p := range st.solver.points {
 		if p.bearing >= 0 {
 			r := &rows[p.bearing]
-			r.Load += st.rest.force[i]
+			r.Load += st.rest.Force[i]
 			r.X = append(r.X, p.x)
-			r.Force = append(r.Force, st.rest.force[i])
+			r.Force = append(r.Force, st.rest.Force[i])
 		}
 	}
 	return rows
@@ -96,13 +101,13 @@ func (st *State) Curves() (x, axis, twist []float64) {
 		torque[i] = st.load.torque[i] / st.factors.twist
 	}
 	for i, p := range st.solver.points {
-		force[p.node] -= st.rest.force[i] / st.factors.bend
-		torque[p.node] -= st.rest.force[i] * p.y / st.factors.twist
+		force[p.node] -= st.rest.Force[i] / st.factors.bend
+		torque[p.node] -= st.rest.Force[i] * p.y / st.factors.twist
 	}
 	c := g.bendUnder(force, torque, st.gradient)
 	for i := range c.w {
-		c.w[i] += st.rest.rigid[0] + st.rest.rigid[1]*g.x[i]
-		c.phi[i] += st.rest.rigid[2]
+		c.w[i] += st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*g.x[i]
+		c.phi[i] += st.rest.Rigid[0][2]
 	}
 	return g.x, c.w, c.phi
 }
@@ -150,8 +155,8 @@ func (st *State) Read(p *Probe) []float64 {
 	for a := range h {
 		i, t := p.at[a], p.t[a]
 		h[a] = (1-t)*st.built(i, p.offset) + t*st.built(i+1, p.offset) +
-			st.rest.rigid[0] + st.rest.rigid[1]*p.x[a] + st.rest.rigid[2]*p.offset
-		for j, f := range st.rest.force {
+			st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*p.x[a] + st.rest.Rigid[0][2]*p.offset
+		for j, f := range st.rest.Force {
 			if f != 0 {
 				h[a] += st.factors.of(p.bent[a][j], p.twisted[a][j]) * f
 			}

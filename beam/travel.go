@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"footwork/internal/contact"
 )
 
 // Journey is how a table's travel is to be computed. The zero value is the default.
@@ -145,7 +147,7 @@ func (v *Solver) parker(t Table, j Journey) (func(at float64, near *Place) (Plac
 	if err != nil {
 		return nil, err
 	}
-	r := ride{solver: v, sums: v.grid.sums(), base: v.bare(j.Case), table: t, journey: j, shares: shares}
+	r := ride{coupled: new(contact.Problem), solver: v, sums: v.grid.sums(), base: v.bare(j.Case), table: t, journey: j, shares: shares}
 	for _, w := range v.bed.Ways {
 		r.probes = append(r.probes, v.Probe(j.X, w.Offset))
 	}
@@ -159,7 +161,8 @@ func (v *Solver) parker(t Table, j Journey) (func(at float64, near *Place) (Plac
 type ride struct {
 	solver  *Solver
 	sums    *sums
-	base    *State // without the table, not settled
+	base    *State           // without the table, not settled
+	coupled *contact.Problem // of a flexible table
 	table   Table
 	journey Journey
 	shares  []float64 // of the ways
@@ -170,21 +173,22 @@ type ride struct {
 func (v *Solver) bare(c Case) *State {
 	st := &State{solver: v, factors: c.factors(), gradient: c.gradient(v.standing), load: v.loaded(c)}
 	st.shape = v.under(st.load)
-	st.problem = v.problem(st, c)
+	st.problem, st.at = v.problem(c.Draw), v.contactLoad(st, c.Draw)
 	return st
 }
 
 // under returns the base state with line loads on the bed besides, and what reads it.
 func (r ride) under(lines []Line, near *Place) (*State, func(*Probe) []float64, error) {
 	var on []pressed
-	st, p := *r.base, *r.base.problem
-	p.c = slices.Clone(p.c)
+	st := *r.base
+	st.at.Built = slices.Clone(st.at.Built)
 	for _, q := range lines {
 		l := r.sums.press(q)
 		on = append(on, l)
-		p.b[0] += l.force
-		p.b[1] += l.first
-		p.b[2] += l.force * l.y
+		b := &st.at.Resultant[0]
+		b[0] += l.force
+		b[1] += l.first
+		b[2] += l.force * l.y
 	}
 	lower := func(at pose, y float64) (down float64) {
 		for _, l := range on {
@@ -193,9 +197,8 @@ func (r ride) under(lines []Line, near *Place) (*State, func(*Probe) []float64, 
 		return down
 	}
 	for i, pt := range r.solver.points {
-		p.c[i] -= lower(r.sums.pose(pt.x), pt.y)
+		st.at.Built[i] -= lower(r.sums.pose(pt.x), pt.y)
 	}
-	st.problem = &p
 	first := r.journey.Case.Contact
 	if near != nil {
 		first = near.contact

@@ -38,11 +38,15 @@ const (
 	mostForce      = 1e9 // weights: beyond, no digit of the balance is left
 )
 
-// sizes returns what heights (m) and forces (N) are measured against.
+// sizes returns what heights (m) and forces (N) are measured against: what they are the
+// sum of, and the weight with the mean force and the force that would bend the heights in.
 func (p *Problem) sizes(l Load, a *Answer) (height, force float64) {
-	sum := floats.Norm(a.Force, 1)
-	height = floats.Norm(l.Built, math.Inf(1)) + p.most*sum
-	return height, math.Abs(l.Resultant[0][0]) + sum/float64(len(a.Force))
+	built, sum := floats.Norm(l.Built, math.Inf(1)), floats.Norm(a.Force, 1)
+	force = math.Abs(l.Resultant[0][0]) + sum/float64(len(a.Force))
+	if p.most > 0 {
+		force += built / p.most
+	}
+	return built + p.most*sum, force
 }
 
 // violations lists in p.wrong the points whose contact is wrong: pulling where they
@@ -89,7 +93,7 @@ func (p *Problem) holds(l Load, a *Answer) bool {
 			return false
 		}
 		for _, v := range left[i] {
-			if !(math.Abs(v) <= forceAccuracy*math.Abs(b[0])+1e-13*sum[i]) {
+			if !(math.Abs(v) <= forceAccuracy*math.Abs(b[0])+1e-13*(sum[i]+force)) {
 				return false
 			}
 		}
@@ -148,9 +152,12 @@ func (p *Problem) stray(f *factor, l Load) []float64 {
 
 // letGo lists the points that such forces pull at and that cannot pull; where there is
 // none, d proves the contradiction.
-func (p *Problem) letGo(d []float64) error {
+func (p *Problem) letGo(f *factor, l Load, d []float64) error {
 	most := floats.Norm(d, math.Inf(1))
-	e := &Contradiction{By: floats.Dot(d, d) / most}
+	e := &Contradiction{}
+	for _, v := range f.free {
+		e.By = max(e.By, math.Abs(floats.Dot(v, l.Built))/floats.Norm(v, math.Inf(1)))
+	}
 	for i, v := range d {
 		if v < -1e-6*most && !p.points[i].Held {
 			p.wrong = append(p.wrong, i)

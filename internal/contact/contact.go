@@ -186,7 +186,7 @@ func (p *Problem) misplaced(f *factor, l Load, a *Answer) error {
 	p.wrong = p.wrong[:0]
 	if len(f.free) > 0 {
 		if d := p.stray(f, l); d != nil {
-			return p.letGo(d)
+			return p.letGo(f, l, d)
 		}
 	}
 	p.glue(f, l, a)
