@@ -20,6 +20,9 @@ type Section struct {
 	Warping   float64 // I_ω, m⁶; 0: the section is free to warp
 	Depth     float64 // d, m, over which a top-minus-bottom temperature difference acts
 	Offset    float64 // m, of the centroid from the centre line
+
+	WarpingShear float64 // A_ω, m⁴; 0 leaves the shear of restrained warping out
+	ShearCentre  float64 // m across the bed, of the axis about which it twists
 }
 
 // Weight is a point weight on the bed.

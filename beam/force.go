@@ -37,7 +37,7 @@ func (v *Solver) Linear(c Case) Linear {
 		for j := range n {
 			out.Bent[i][j], out.Twisted[i][j] = v.bent.At(i, j), v.twisted.At(i, j)
 		}
-		out.Loaded[i], out.Turned[i] = shape.w[p.node], p.y*shape.phi[p.node]
+		out.Loaded[i], out.Turned[i] = shape.w[p.node], shape.turned(p.node, p.y)
 		out.Bowed[i] = v.bowed.w[p.node]
 	}
 	return out
@@ -104,7 +104,7 @@ func (v *Solver) LinearAt(p *Probe, c Case) LinearAt {
 	for a, i := range p.at {
 		t := p.t[a]
 		out.Loaded[a] = (1-t)*shape.w[i] + t*shape.w[i+1]
-		out.Turned[a] = p.offset * ((1-t)*shape.phi[i] + t*shape.phi[i+1])
+		out.Turned[a] = (1-t)*shape.turned(i, p.offset) + t*shape.turned(i+1, p.offset)
 		out.Bowed[a] = (1-t)*v.bowed.w[i] + t*v.bowed.w[i+1]
 	}
 	return out

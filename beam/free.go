@@ -53,6 +53,17 @@ func (f *Free) Arm(x float64) (perMetre, rest float64) {
 	return perMetre / f.factors.bend, rest / f.factors.bend
 }
 
+// Twisting returns what forces off a stretch do by twist to the heights at its places
+// (increasing along the bed), offset y, as rows over the places: whatever the forces, those
+// heights are a sum of the rows and a constant. None when the bed turns about y.
+func (f *Free) Twisting(at []Spot, y float64) [][]float64 {
+	poses := make([]pose, len(at))
+	for i, s := range at {
+		poses[i] = s.pose
+	}
+	return f.sums.g.twister.elsewhere(poses, y)
+}
+
 // FreeLoad is what the bed's own weight and more do to a Free bed.
 type FreeLoad struct {
 	free      *Free
@@ -77,5 +88,5 @@ func (f *Free) Under(weights []Weight, lines []Line, gradient float64) FreeLoad 
 // At returns the height at x, offset y, m.
 func (l FreeLoad) At(x, y float64) float64 {
 	p := l.free.sums.pose(x)
-	return l.free.factors.of(p.read(l.shape.w), y*p.read(l.shape.phi))
+	return l.free.factors.of(p.read(l.shape.w), y*p.read(l.shape.phi)-p.read(l.shape.side))
 }

@@ -19,13 +19,14 @@ const (
 // them, which neither locks in shear nor loses digits when refined. Every foot,
 // weight and section edge is a node, and loads act at nodes.
 type grid struct {
-	x                  []float64 // m, nodes, increasing
-	bend, shear, twist []float64 // h/EI, h/κGA, h/GJ of each cell
-	bow                []float64 // κ₀h of each cell for one kelvin, rad/K
+	x           []float64 // m, nodes, increasing
+	bend, shear []float64 // h/EI, h/κGA of each cell
+	bow         []float64 // κ₀h of each cell for one kelvin, rad/K
 
-	// Sums over the cells left of each node of sᵏ·bend (s the cell's middle),
-	// shear and twist: the compliance between any two nodes follows from them.
-	b0, b1, b2, sh, tw []float64
+	// Sums over the cells left of each node of sᵏ·bend (s the cell's middle) and
+	// shear: the compliance between any two nodes follows from them and the twister.
+	b0, b1, b2, sh []float64
+	twister        *twister
 }
 
 // newGrid returns the bed in about `cells` cells with a node at every x of at.
@@ -35,23 +36,22 @@ func newGrid(b Bed, cells int, at []float64) (*grid, error) {
 	}
 	g := &grid{x: nodes(b, cells, at)}
 	n := len(g.x) - 1
-	for _, f := range []*[]float64{&g.bend, &g.shear, &g.twist, &g.bow} {
+	for _, f := range []*[]float64{&g.bend, &g.shear, &g.bow} {
 		*f = make([]float64, n)
 	}
-	for _, f := range []*[]float64{&g.b0, &g.b1, &g.b2, &g.sh, &g.tw} {
+	for _, f := range []*[]float64{&g.b0, &g.b1, &g.b2, &g.sh} {
 		*f = make([]float64, n+1)
 	}
 	g.each(b, func(i int, h, mid float64, s *Section) {
 		g.bend[i] = h / (b.Material.Modulus * s.Inertia)
 		g.shear[i] = h / (b.Material.ShearModulus * s.ShearArea)
-		g.twist[i] = h / (b.Material.ShearModulus * s.Torsion)
 		g.bow[i] = -b.Material.Expansion * h / s.Depth
 		g.b0[i+1] = g.b0[i] + g.bend[i]
 		g.b1[i+1] = g.b1[i] + g.bend[i]*mid
 		g.b2[i+1] = g.b2[i] + g.bend[i]*mid*mid
 		g.sh[i+1] = g.sh[i] + g.shear[i]
-		g.tw[i+1] = g.tw[i] + g.twist[i]
 	})
+	g.twister = newTwister(g, b)
 	return g, nil
 }
 
@@ -138,15 +138,26 @@ func (g *grid) node(x float64) int {
 
 // compliance returns the height at node i, offset y, for a unit upward force at
 // node j, offset v, m/N, of the bed built in at its left end, by bending and by
-// twist: Σ (xᵢ−s)(xⱼ−s)·bend + shear, and Σ y·v·twist over the cells left of both.
+// twist: Σ (xᵢ−s)(xⱼ−s)·bend + shear over the cells left of both, and what the
+// twister says.
 func (g *grid) compliance(i int, y float64, j int, v float64) (bent, twisted float64) {
 	c := min(i, j)
 	p, q := g.x[i], g.x[j]
-	return p*q*g.b0[c] - (p+q)*g.b1[c] + g.b2[c] + g.sh[c], y * v * g.tw[c]
+	return p*q*g.b0[c] - (p+q)*g.b1[c] + g.b2[c] + g.sh[c], g.twister.between(g.at(i), y, g.at(j), v)
 }
 
-// curves is the shape of the bed's axis and its twist at the nodes.
-type curves struct{ w, phi []float64 }
+// at returns a node as a place.
+func (g *grid) at(node int) pose {
+	i := min(node, len(g.x)-2)
+	return pose{g.x[node], i, float64(node - i)}
+}
+
+// curves is the shape of the bed at the nodes: w by bending, the twist, and what turning
+// about shear centres off the centre line takes from the height there.
+type curves struct{ w, phi, side []float64 }
+
+// turned returns the height by twist at a node, offset y.
+func (c curves) turned(node int, y float64) float64 { return y*c.phi[node] - c.side[node] }
 
 // bendUnder returns the shape of the bed built in at its left end under downward
 // forces (N) and torques (N·m) at the nodes, nil for none, and a top warmer by
@@ -154,8 +165,9 @@ type curves struct{ w, phi []float64 }
 func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 	n := len(g.x) - 1
 	turn := make([]float64, n) // Δψ of each cell's hinge
-	c := curves{w: make([]float64, n+1), phi: make([]float64, n+1)}
-	var v, m, t float64 // V, M and T just left of node i+1
+	c := curves{w: make([]float64, n+1)}
+	torques := make([]float64, n) // T of each cell about its shear centre
+	var v, m, t float64           // V, M and T about the centre line, just left of node i+1
 	for i := n - 1; i >= 0; i-- {
 		h := g.x[i+1] - g.x[i]
 		if force != nil {
@@ -164,16 +176,16 @@ func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 		}
 		turn[i] = (m+v*h/2)*g.bend[i] + gradient*g.bow[i]
 		c.w[i+1] = v * g.shear[i]
-		c.phi[i+1] = t * g.twist[i]
+		torques[i] = t - v*g.twister.cells[i].centre
 		m += v * h
 	}
 	var psi float64
 	for i := range n {
 		h := g.x[i+1] - g.x[i]
 		c.w[i+1] += c.w[i] + (psi+turn[i]/2)*h
-		c.phi[i+1] += c.phi[i]
 		psi += turn[i]
 	}
+	c.phi, c.side = g.twister.under(torques)
 	return c
 }
 

@@ -22,7 +22,9 @@ func drawBed(t *rapid.T) Bed {
 		f := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
 		b.Sections = append(b.Sections, Section{From: long * float64(i) / float64(n), To: long * float64(i+1) / float64(n),
 			Area: f("area", 0.02, 0.1), Inertia: f("inertia", 2e-4, 4e-3), ShearArea: f("shear area", 0.01, 0.05),
-			Torsion: f("torsion", 1e-6, 1e-3), Depth: f("depth", 0.3, 0.8), Offset: f("offset", -0.03, 0.03)})
+			Torsion: f("torsion", 1e-6, 1e-3), Depth: f("depth", 0.3, 0.8), Offset: f("offset", -0.03, 0.03),
+			Warping:      rapid.SampledFrom([]float64{0, 1e-7, 1e-5, 2e-4}).Draw(t, "warping"),
+			WarpingShear: rapid.SampledFrom([]float64{0, 1e-4, 2e-3}).Draw(t, "warping shear"), ShearCentre: f("shear centre", -0.1, 0.1)})
 	}
 	if rapid.Bool().Draw(t, "gearbox") {
 		b.Weights = []Weight{{At: rapid.Float64Range(0, long).Draw(t, "at"), Offset: 0.1, Force: 2000}}

@@ -1,14 +1,17 @@
 package beam
 
-// sums are the grid's running sums Σ sᵏ·bend, Σ sᵏ·shear and Σ sᵏ·twist over the
-// cells left of each node, s the cell's middle. With them the built-in bed's
-// shape under a straight line load is known at any place without a pass along
-// the bed: M, V and T under the load are polynomials of s.
+import (
+	"math"
+)
+
+// sums are the grid's running sums Σ sᵏ·bend and Σ sᵏ·shear over the cells left of
+// each node, s the cell's middle. With them the built-in bed's bending under a straight
+// line load is known at any place without a pass along the bed: M and V under the load
+// are polynomials of s.
 type sums struct {
-	g    *grid
-	bend [5][]float64
-	shear,
-	twist [3][]float64
+	g     *grid
+	bend  [5][]float64
+	shear [3][]float64
 }
 
 func (g *grid) sums() *sums {
@@ -28,7 +31,7 @@ func (g *grid) sums() *sums {
 		u.bend[k] = run(g.bend, k)
 	}
 	for k := range u.shear {
-		u.shear[k], u.twist[k] = run(g.shear, k), run(g.twist, k)
+		u.shear[k] = run(g.shear, k)
 	}
 	return u
 }
@@ -50,9 +53,9 @@ func (p pose) read(sum []float64) float64 {
 }
 
 // between returns the height at p, offset y, for a unit upward force at q,
-// offset v, m/N, by bending and by twist: grid.compliance between nodes. Within a cell bending is shared
-// between its nodes, as heights are read and loads are put on everywhere; shear and
-// twist are exact, for their kink under a force would be lost.
+// offset v, m/N, by bending and by twist: grid.compliance between nodes. Within a cell
+// bending is shared between its nodes, as heights are read and loads are put on
+// everywhere; shear is exact, for its kink under a force would be lost.
 func (u *sums) between(p pose, y float64, q pose, v float64) (bent, twisted float64) {
 	c, o := p, q
 	if q.x < p.x {
@@ -65,7 +68,7 @@ func (u *sums) between(p pose, y float64, q pose, v float64) (bent, twisted floa
 		arm = half * o.t
 	}
 	bent = c.x*o.x*g.b0[i] - (c.x+o.x)*g.b1[i] + g.b2[i] + g.sh[i] + c.t*(half*arm*g.bend[i]+g.shear[i])
-	return bent, y * v * (g.tw[i] + c.t*g.twist[i])
+	return bent, g.twister.between(p, y, q, v)
 }
 
 // arm returns the height at p for a unit upward force right of it, as
@@ -101,30 +104,59 @@ func (u *sums) press(q Line) pressed {
 	return p
 }
 
-// sink returns how far the line load presses the built-in bed down at p, offset
-// y, m, by bending and by twist.
-func (u *sums) sink(p pose, y float64, l pressed) (bent, twisted float64) {
+// sink returns how far the line load bends the built-in bed down at p, m.
+func (u *sums) sink(p pose, l pressed) (down float64) {
 	a := p // the cells left of both p and the load
 	if l.from.x < p.x {
 		a = l.from
 	}
-	bent = a.left(u.bend[:], [2]float64{l.first, -l.force}, p.x) + l.force*a.read(u.shear[0]) + u.chord(p, l)
-	twisted = y * l.y * l.force * a.read(u.twist[0])
+	down = a.left(u.bend[:], [2]float64{l.first, -l.force}, p.x) + l.force*a.read(u.shear[0]) + u.chord(p, l)
 	if p.x <= l.from.x {
-		return bent, twisted
+		return down
 	}
 	b := p
 	if l.to.x < p.x {
 		b = l.to
 	}
 	for k, v := range l.v {
-		bent += v * (b.read(u.shear[k]) - a.read(u.shear[k]))
-		twisted += v * y * l.y * (b.read(u.twist[k]) - a.read(u.twist[k]))
+		down += v * (b.read(u.shear[k]) - a.read(u.shear[k]))
 	}
 	for k, m := range l.m {
-		bent += m * (p.x*(b.read(u.bend[k])-a.read(u.bend[k])) - b.read(u.bend[k+1]) + a.read(u.bend[k+1]))
+		down += m * (p.x*(b.read(u.bend[k])-a.read(u.bend[k])) - b.read(u.bend[k+1]) + a.read(u.bend[k+1]))
 	}
-	return bent, twisted
+	return down
+}
+
+// turn returns the twist of the built-in bed by one pass along it, under line loads that
+// begin and end together; nil when they do not twist it.
+func (u *sums) turn(lines []pressed) *curves {
+	var down, round, most float64 // of the whole loads: force, N, and torque about the centre line, N·m
+	var v, t [3]float64           // of what lies right of s
+	for _, l := range lines {
+		down, round, most = down+l.force, round+l.force*l.y, most+math.Abs(l.force*l.y)
+		for k := range v {
+			v[k], t[k] = v[k]+l.v[k], t[k]+l.v[k]*l.y
+		}
+	}
+	tw := u.g.twister
+	if tw.centred && math.Abs(round) <= 1e-12*most {
+		return nil
+	}
+	torque := make([]float64, len(tw.cells))
+	from, to := lines[0].from.x, lines[0].to.x
+	for i := range torque {
+		s, e := (u.g.x[i]+u.g.x[i+1])/2, tw.cells[i].centre
+		if s >= to {
+			break
+		}
+		torque[i] = e*down - round
+		if s > from {
+			torque[i] = e*v[0] - t[0] + s*(e*v[1]-t[1]+s*(e*v[2]-t[2]))
+		}
+	}
+	c := &curves{}
+	c.phi, c.side = tw.under(torque)
+	return c
 }
 
 // left returns Σ (x−s)(m₀+m₁s)·bend over the cells left of p.

@@ -42,7 +42,7 @@ func (st *State) settle(first []bool) error {
 
 // built returns the height of the built-in bed under load and heat at a node, m.
 func (st *State) built(node int, y float64) float64 {
-	return st.factors.of(st.shape.w[node], y*st.shape.phi[node]) + st.gradient*st.solver.bowed.w[node]
+	return st.factors.of(st.shape.w[node], st.shape.turned(node, y)) + st.gradient*st.solver.bowed.w[node]
 }
 
 // Contact tells which contact points touch: a first guess for a neighbouring case.
@@ -97,17 +97,16 @@ func (st *State) Curves() (x, axis, twist []float64) {
 	g := st.solver.grid
 	force, torque := make([]float64, len(g.x)), make([]float64, len(g.x))
 	for i := range force {
-		force[i] = st.load.force[i] / st.factors.bend
-		torque[i] = st.load.torque[i] / st.factors.twist
+		force[i], torque[i] = st.load.force[i], st.load.torque[i]
 	}
 	for i, p := range st.solver.points {
-		force[p.node] -= st.rest.Force[i] / st.factors.bend
-		torque[p.node] -= st.rest.Force[i] * p.y / st.factors.twist
+		force[p.node] -= st.rest.Force[i]
+		torque[p.node] -= st.rest.Force[i] * p.y
 	}
-	c := g.bendUnder(force, torque, st.gradient)
+	c := g.bendUnder(force, torque, st.gradient*st.factors.bend)
 	for i := range c.w {
-		c.w[i] += st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*g.x[i]
-		c.phi[i] += st.rest.Rigid[0][2]
+		c.w[i] = st.factors.of(c.w[i], -c.side[i]) + st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*g.x[i]
+		c.phi[i] = c.phi[i]/st.factors.twist + st.rest.Rigid[0][2]
 	}
 	return g.x, c.w, c.phi
 }

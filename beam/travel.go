@@ -190,9 +190,13 @@ func (r ride) under(lines []Line, near *Place) (*State, func(*Probe) []float64, 
 		b[1] += l.first
 		b[2] += l.force * l.y
 	}
+	twist := r.sums.turn(on)
 	lower := func(at pose, y float64) (down float64) {
 		for _, l := range on {
-			down += st.factors.of(r.sums.sink(at, y, l))
+			down += r.sums.sink(at, l) / st.factors.bend
+		}
+		if twist != nil {
+			down -= (y*at.read(twist.phi) - at.read(twist.side)) / st.factors.twist
 		}
 		return down
 	}

@@ -4,45 +4,45 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 )
 
 // Between two neighbouring feet the axis is the free bed's shape plus a line plus
-// what one moment and one shear force do, whatever the feet, so no placement with
+// what one moment and one shear force do, whatever the feet, and what twist does there
+// when the axis is not that of twist. So no placement with
 // these neighbours has a zone below twice the best approximation of the load's
-// shape by those four functions (de la Vallée Poussin: five points give a bound
-// from below). Beyond the outermost foot nothing is unknown but the line. The bounds
-// let the search leave out most placements and still be exhaustive.
+// shape by those functions (de la Vallée Poussin: a point more gives a bound
+// from below). Beyond the outermost foot nothing is unknown but the line, if the axis does not
+// twist. The bounds let the search leave out most placements and still be exhaustive.
 
 // bounds knows the least zone of every stretch between neighbouring feet.
 type bounds struct {
 	y     *yard
+	at    float64     // m, offset of the axis
+	twist int         // of so many functions more; 0: the bed turns about the axis
 	basis [][]float64 // [function][station]
 	axis  [][]float64 // [case][station], m: a mean of the ways, whose zone is at most theirs
 	left  [][]float64 // the same with the part that the feet to the right do to an overhang
 }
 
 func (y *yard) bounds() *bounds {
-	b := &bounds{y: y}
 	low, high, share := y.leverage()
-	at := (1-share)*y.Bed.Ways[low].Offset + share*y.Bed.Ways[high].Offset
+	b := &bounds{y: y, at: (1-share)*y.Bed.Ways[low].Offset + share*y.Bed.Ways[high].Offset}
+	b.twist = len(y.free.Twisting(y.at, b.at))
 	n := len(y.x)
-	one, arm, rest, turn := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
-	end := y.free.Spot(y.Bed.Length)
+	one, arm, rest := make([]float64, n), make([]float64, n), make([]float64, n)
 	for i, x := range y.x {
 		one[i] = 1
 		arm[i], rest[i] = y.free.Arm(x)
-		turn[i] = at * (y.free.Between(y.at[i], 1, end, 1) - y.free.Between(y.at[i], 0, end, 0))
 	}
 	b.basis = [][]float64{one, y.x, arm, rest}
-	if at != 0 {
-		b.basis = append(b.basis, turn)
-	}
 	for k, c := range y.cases {
 		axis, left := make([]float64, n), make([]float64, n)
 		for i := range n {
 			axis[i] = (1-share)*y.base[k][low*n+i] + share*y.base[k][high*n+i]
-			left[i] = axis[i] + c.Resultant[1]*arm[i] + c.Resultant[0]*rest[i] + c.Resultant[2]*turn[i]
+			left[i] = axis[i] + c.Resultant[1]*arm[i] + c.Resultant[0]*rest[i]
 		}
 		b.axis, b.left = append(b.axis, axis), append(b.left, left)
 	}
@@ -84,7 +84,7 @@ func (b *bounds) span(from, to float64) (least float64) {
 func (b *bounds) reference(from, to float64) (at []int, weights []float64) {
 	lo, _ := slices.BinarySearch(b.y.x, from-1e-9)
 	hi, _ := slices.BinarySearch(b.y.x, to+1e-9)
-	d := len(b.basis)
+	d := len(b.basis) + b.twist
 	if hi-lo < d+1 {
 		return nil, nil
 	}
@@ -96,18 +96,33 @@ func (b *bounds) reference(from, to float64) (at []int, weights []float64) {
 		}
 		at = append(at, min(s, hi-1-(d-i)))
 	}
-	m := make([][]float64, d) // rows: functions; columns: stations
+	m := b.functions(at)
 	for f := range m {
-		size := 0.0
-		for _, s := range at {
-			m[f] = append(m[f], b.basis[f][s])
-			size = max(size, math.Abs(b.basis[f][s]))
-		}
+		size := max(floats.Norm(m[f], math.Inf(1)), math.SmallestNonzeroFloat64)
 		for c := range m[f] {
-			m[f][c] /= max(size, math.SmallestNonzeroFloat64)
+			m[f][c] /= size
 		}
 	}
 	return at, cancelling(m)
+}
+
+// functions returns the basis and what twist adds to it, rows over some stations.
+func (b *bounds) functions(stations []int) (m [][]float64) {
+	spots := make([]beam.Spot, len(stations))
+	for c, s := range stations {
+		spots[c] = b.y.at[s]
+	}
+	for _, f := range b.basis {
+		row := make([]float64, len(stations))
+		for c, s := range stations {
+			row[c] = f[s]
+		}
+		m = append(m, row)
+	}
+	if b.twist > 0 {
+		m = append(m, b.y.free.Twisting(spots, b.at)...)
+	}
+	return m
 }
 
 // cancelling returns w with m·w = 0 and Σ|w| = 1 for d rows and d+1 columns.
@@ -165,6 +180,9 @@ func eliminate(m [][]float64) (cols []int, rank int) {
 func (b *bounds) ends(x float64) (first, last float64) {
 	hi, _ := slices.BinarySearch(b.y.x, x+1e-9)
 	lo, _ := slices.BinarySearch(b.y.x, x-1e-9)
+	if b.twist > 0 {
+		return b.span(0, x), b.span(x, b.y.Bed.Length)
+	}
 	for k := range b.axis {
 		first = max(first, beam.Zone(b.y.x[:hi], b.left[k][:hi]))
 		last = max(last, beam.Zone(b.y.x[lo:], b.axis[k][lo:]))

@@ -86,6 +86,10 @@ func smallSites(t *rapid.T) Sites {
 	thick := b.Sections[0]
 	b.Sections[0].To = long * f("edge", 0.3, 0.7)
 	thick.From, thick.Inertia, thick.Torsion = b.Sections[0].To, thick.Inertia*f("thicker", 0.5, 3), thick.Torsion*f("stiffer", 0.3, 3)
+	if rapid.Bool().Draw(t, "warps") {
+		b.Sections[0].Warping, b.Sections[0].WarpingShear, b.Sections[0].ShearCentre = f("warping", 1e-7, 1e-4), 1e-3, f("shear centre", -0.1, 0.1)
+		thick.Warping = f("thick warping", 1e-7, 1e-4)
+	}
 	b.Sections = append(b.Sections, thick)
 	b.Weights = []beam.Weight{{At: f("gearbox", 0, long), Offset: 0.1, Force: f("heavy", 0, 3000)}}
 	s := Sites{Burden: Burden{Bed: b}, Grid: 9, Tables: 4, Stiffness: rapid.SampledFrom([]float64{0, 2e8, 1e9}).Draw(t, "k"),
