@@ -16,6 +16,9 @@ import (
 //go:embed assets
 var assets embed.FS
 
+// Mark stands in the head of every page of ours, and of no other.
+const Mark = `<meta name="generator" content="footwork">`
+
 // scripts of ours, in the order in which they are joined.
 var scripts = []string{"units", "lines", "stand", "charts", "tables", "try", "journey", "page"}
 

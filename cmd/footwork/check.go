@@ -25,7 +25,7 @@ func checkCommand(t *terminal) *cobra.Command {
 					t.note(n)
 				}
 			}
-			_, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %s, %s and %s.\n", args[0], s.units.Length().Text(s.Bed.Length),
+			_, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %s, %s and %s.\n", shown(args[0]), s.units.Length().Text(s.Bed.Length),
 				count(len(s.Bed.Ways), "way"), count(len(s.Standings), "standing"), count(len(s.Surveys), "survey"))
 			return err
 		},

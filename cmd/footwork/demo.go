@@ -50,10 +50,10 @@ func demoCommand(t *terminal) *cobra.Command {
 				return err
 			}
 			page := pageName(file)
-			if err := s.writePage(t, page); err != nil {
+			if err := s.writePage(t, page, false); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(t.out, "\nThe job is %s, the page %s.\n", file, page)
+			_, err = fmt.Fprintf(t.out, "\nThe job is %s, the page %s.\n", shown(file), shown(page))
 			return err
 		},
 	}

@@ -61,7 +61,7 @@ func TestPageOnBearings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := s.writePage(term, filepath.Join(dir, "page.html")); err != nil {
+	if err := s.writePage(term, filepath.Join(dir, "page.html"), false); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -40,7 +40,7 @@ func newCommand(t *terminal) *cobra.Command {
 				return err
 			})
 			if err == nil {
-				_, err = fmt.Fprintf(t.out, "%s is ready to be filled in; then: footwork check %s\n", args[0], args[0])
+				_, err = fmt.Fprintf(t.out, "%s is ready to be filled in; then: footwork check %s\n", shown(args[0]), shown(args[0]))
 			}
 			return err
 		},

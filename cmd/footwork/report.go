@@ -17,6 +17,7 @@ import (
 
 func reportCommand(t *terminal) *cobra.Command {
 	var name string
+	var force bool
 	c := &cobra.Command{
 		Use:   "report JOB",
 		Short: "everything on one page that works without a network",
@@ -29,25 +30,29 @@ func reportCommand(t *terminal) *cobra.Command {
 			if name == "" {
 				name = pageName(args[0])
 			}
-			if err := s.writePage(t, name); err != nil {
+			if err := s.writePage(t, name, force); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(t.out, "%s is written: open it in any browser.\n", name)
+			_, err = fmt.Fprintf(t.out, "%s is written: open it in any browser.\n", shown(name))
 			return err
 		},
 	}
 	c.Flags().StringVarP(&name, "output", "o", "", "the page's file (default: beside the job, ending in .html)")
+	c.Flags().BoolVar(&force, "force", false, "write the page over a file that is no page of footwork")
 	return c
 }
 
 // pageName puts the page beside the job.
 func pageName(file string) string { return strings.TrimSuffix(file, filepath.Ext(file)) + ".html" }
 
-func (s *shop) writePage(t *terminal, name string) error {
+func (s *shop) writePage(t *terminal, name string, force bool) error {
 	for _, own := range s.read {
 		if sameFile(own, name) {
 			return usagef("the page would be written over %s, which the job is read from; give another name with --output", own)
 		}
+	}
+	if !force && !mayReplace(name) {
+		return usagef("%s is there already and is no page of footwork; give another name with --output, or --force", name)
 	}
 	p, err := s.page(t)
 	if err != nil {

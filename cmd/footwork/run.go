@@ -49,7 +49,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 func message(err error) string {
 	var faults job.Faults
 	if errors.As(err, &faults) {
-		return fmt.Sprintf("%v\n%s; nothing was computed or written", faults, count(len(faults), "fault"))
+		return fmt.Sprintf("%v\n%s; nothing was computed or written", faults, count(faults.Count(), "fault"))
 	}
 	return "footwork: " + err.Error()
 }

@@ -107,12 +107,15 @@ func (t *terminal) note(words string) {
 // plain takes out of a text what would steer a terminal: names come from files.
 func plain(words string) string {
 	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) && r != '\n' {
+		if unicode.IsControl(r) && r != '\n' || unicode.Is(unicode.Bidi_Control, r) {
 			return ' '
 		}
 		return r
 	}, words)
 }
+
+// shown is a file's name as the terminal may have it.
+func shown(name string) string { return strings.ReplaceAll(plain(name), "\n", " ") }
 
 func (t *terminal) colour() bool {
 	return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && isTerminal(t.out)
@@ -153,10 +156,13 @@ func writeWhole(name string, write func(io.Writer) error) (err error) {
 	if err != nil {
 		return fmt.Errorf("%s was not written: %w", name, err)
 	}
-	defer func() {
-		if err != nil {
+	whole := false
+	defer func() { // a panic of what writes leaves nothing behind either
+		if !whole {
 			f.Close()
 			os.Remove(f.Name())
+		}
+		if err != nil {
 			err = fmt.Errorf("%s was not written: %w", name, err)
 		}
 	}()
@@ -172,7 +178,9 @@ func writeWhole(name string, write func(io.Writer) error) (err error) {
 	if err = f.Close(); err != nil {
 		return err
 	}
-	return os.Rename(f.Name(), name)
+	err = os.Rename(f.Name(), name)
+	whole = err == nil
+	return err
 }
 
 // sameFile tells whether two names are of one file that is there.

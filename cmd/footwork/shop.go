@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
 
 	"footwork/beam"
 	"footwork/internal/job"
@@ -23,24 +21,20 @@ type shop struct {
 
 // open reads a job file and the surveys beside it.
 func (t *terminal) open(file string) (*shop, error) {
-	data, err := os.ReadFile(file)
+	in := inputs{job: file}
+	data, err := in.own()
 	if err != nil {
-		return nil, usagef("the job file cannot be read: %w", err)
+		return nil, usagef("the job file %s cannot be read: %w", file, err)
 	}
-	read := []string{file}
-	beside := func(name string) ([]byte, error) {
-		if !filepath.IsAbs(name) {
-			name = filepath.Join(filepath.Dir(file), name)
-		}
-		read = append(read, name)
-		return os.ReadFile(name)
-	}
-	j, err := job.Read(file, data, beside)
+	j, err := job.Read(file, data, in.beside)
 	if err != nil {
 		return nil, err
 	}
+	for _, n := range j.Notes {
+		t.note(n.Error())
+	}
 	sys, err := t.system(j.Units)
-	return &shop{Job: j, read: read, units: sys, solvers: map[string]*beam.Solver{}, matches: map[string]survey.Matched{}}, err
+	return &shop{Job: j, read: in.read, units: sys, solvers: map[string]*beam.Solver{}, matches: map[string]survey.Matched{}}, err
 }
 
 func (s *shop) solver(standing string) (*beam.Solver, error) {

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"footwork/internal/unit"
 )
 
 // Fault is one thing wrong in a job file or a survey's CSV.
@@ -14,6 +16,7 @@ type Fault struct {
 	Key     string // dotted key of the job file, or the column of a CSV
 	Message string
 	Hint    string // how to write it right
+	more    int    // further faults that this one stands for
 }
 
 func (f Fault) Error() string {
@@ -24,7 +27,7 @@ func (f Fault) Error() string {
 	}
 	b.WriteString(" ")
 	if f.Key != "" {
-		b.WriteString(f.Key + ": ")
+		b.WriteString(strings.Trim(unit.Quote(f.Key), `"`) + ": ")
 	}
 	b.WriteString(f.Message)
 	if f.Hint != "" {
@@ -42,6 +45,31 @@ func (f Faults) Error() string {
 		lines[i] = fault.Error()
 	}
 	return strings.Join(lines, "\n")
+}
+
+// Count is how many faults there are, those not listed among them.
+func (f Faults) Count() int {
+	n := len(f)
+	for _, fault := range f {
+		n += max(0, fault.more-1)
+	}
+	return n
+}
+
+// mostListed is how many faults anybody reads, and mostKept how many are kept to
+// list the first of them.
+const (
+	mostListed = 100
+	mostKept   = 1000
+)
+
+// listed returns the first faults, and one that counts the rest and those beyond.
+func (f Faults) listed(beyond int) Faults {
+	more := beyond + len(f) - mostListed
+	if more <= 0 {
+		return f
+	}
+	return append(f[:mostListed:mostListed], Fault{File: f[0].File, Message: fmt.Sprintf("%d further faults are not listed", more), more: more})
 }
 
 // sorted returns the faults by file and line, the job file's first, each once.

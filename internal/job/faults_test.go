@@ -205,7 +205,7 @@ job.toml:1: way: is missing; write a table [[way]]`,
 		"\xff\xfe[\x00": "job.toml:1: the file is saved as UTF-16; save it as UTF-8",
 		"units = \"metric\"\ntitle = \"Fr\xe4se\"\ncolour = \"gr\xfcn\"": "job.toml:2: the file is not UTF-8 text; save it as UTF-8",
 		"PK\x03\x04stuff":                         "job.toml:1: column 3 cannot be read: ",
-		strings.Repeat("# long\n", mostBytes/7+1): "job.toml:1: the file is far larger than a job; readings belong into CSV files beside it",
+		strings.Repeat("# long\n", MostBytes/7+1): "job.toml:1: the file is far larger than a job; readings belong into CSV files beside it",
 	} {
 		if _, err := Read("job.toml", []byte(text), noFiles); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%.20q: got %v\nwant %s", text, err, want)

@@ -9,6 +9,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -16,6 +17,7 @@ import (
 	"footwork/internal/unit"
 	"footwork/supports"
 	"footwork/survey"
+	"footwork/survey/log"
 )
 
 // Standing is a standing with the means by which each of its feet is moved.
@@ -100,6 +102,8 @@ type Job struct {
 	SetUps    []survey.Survey // how each survey is taken, with its first readings where it has a file
 	Surveys   []survey.Survey // those with readings
 	LogFile   string          // "" without a log
+	Log       []log.Act       // all lines of the log, void ones too
+	LogBed    log.Bed         // what its lines may name
 	Moves     []survey.Move
 	Felt      []survey.Felt
 	Goal      *supports.Goal // nil without [adjust]
@@ -136,12 +140,22 @@ func (j *Job) Surveyed() []string {
 	})
 }
 
+// mostNamed is how many names a hint offers.
+const mostNamed = 12
+
 // thereAre is a hint that names what there is in place of a name.
 func thereAre(name string, names []string) string {
 	if near := nearest(name, names); near != "" {
-		return fmt.Sprintf("did you mean %q?", near)
+		return "did you mean " + unit.Quote(near) + "?"
 	}
-	return `the job has "` + strings.Join(names, `", "`) + `"`
+	list := make([]string, 0, mostNamed+1)
+	for _, n := range names[:min(len(names), mostNamed)] {
+		list = append(list, unit.Quote(n))
+	}
+	if len(names) > mostNamed {
+		list = append(list, "…")
+	}
+	return "the job has " + strings.Join(list, ", ")
 }
 
 // builder fills a job from the document.
@@ -168,7 +182,7 @@ func (s *source) read(data []byte) (*Job, error) {
 			return b.job, nil
 		}
 	}
-	return nil, s.faults.sorted(s.file)
+	return nil, s.faults.sorted(s.file).listed(s.beyond)
 }
 
 func (b *builder) build(r *reader) {
@@ -181,14 +195,13 @@ func (b *builder) build(r *reader) {
 	b.masters(r.subs("master"))
 	b.table(r.sub("table"))
 	b.standings(r.subs("standing"))
-	if l := r.sub("log"); l != nil {
-		b.job.LogFile = l.text("file")
-		l.done()
-	}
 	b.surveys(r.subs("survey"), r.has("log"))
 	b.moves(r.subs("move"))
 	b.felt(r.subs("felt"))
-	b.goal(r.sub("adjust"))
+	adjust := r.sub("adjust")
+	b.goal(adjust)
+	b.diary(r.sub("log"))
+	b.goalStanding(adjust)
 	b.floor(r.sub("floor"))
 	b.place(r.sub("place"))
 	b.cut(r.sub("cut"))
@@ -198,7 +211,7 @@ func (b *builder) build(r *reader) {
 // onBed complains of a place that lies beyond the bed's ends.
 func (b *builder) onBed(r *reader, key string, x float64) {
 	l := b.job.Units.Length()
-	if x < -slack || x > b.job.Bed.Length+slack {
+	if (x < -slack || x > b.job.Bed.Length+slack) && !math.IsNaN(b.job.Bed.Length) {
 		r.fault(key, "the bed runs from 0 to "+l.Text(b.job.Bed.Length), "%s lies off the bed", l.Text(x))
 	}
 }

@@ -13,6 +13,7 @@ type source struct {
 	file    string
 	open    func(file string) ([]byte, error)
 	faults  Faults
+	beyond  int // further faults, which were too many to keep
 	notes   Faults
 	damaged bool            // a line could not be read, so what is missing may stand there
 	inch    bool            // examples are given in inches
@@ -20,7 +21,15 @@ type source struct {
 }
 
 func (s *source) report(line int, key, message, hint string) {
-	s.faults = append(s.faults, Fault{s.file, line, key, message, hint})
+	s.add(Fault{File: s.file, Line: line, Key: key, Message: message, Hint: hint})
+}
+
+func (s *source) add(f Fault) {
+	if len(s.faults) == mostKept {
+		s.beyond++
+		return
+	}
+	s.faults = append(s.faults, f)
 }
 
 // reader reads one table by what there is to know of it. Each method takes a key
@@ -68,7 +77,7 @@ func (r *reader) note(key, hint, message string, args ...any) {
 	if key != "" {
 		name = r.name(key)
 	}
-	r.notes = append(r.notes, Fault{r.file, r.lineOf(key), name, fmt.Sprintf(message, args...), hint})
+	r.notes = append(r.notes, Fault{File: r.file, Line: r.lineOf(key), Key: name, Message: fmt.Sprintf(message, args...), Hint: hint})
 }
 
 // key returns what there is to know of a key that must be in the table.

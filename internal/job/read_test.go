@@ -5,6 +5,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -27,21 +28,26 @@ var update = flag.Bool("update", false, "rewrite golden files")
 
 const jobs = "../../testdata/jobs"
 
+// missing is the error of a file that is not there.
+type missing struct{}
+
+func (missing) Error() string        { return "there is no such file" }
+func (missing) Is(target error) bool { return target == fs.ErrNotExist }
+
 func beside(dir string) func(string) ([]byte, error) {
 	return func(file string) ([]byte, error) {
 		data, err := os.ReadFile(filepath.Join(jobs, dir, file))
 		if err != nil {
-			return nil, errors.New("there is no such file")
+			return nil, missing{}
 		}
 		return data, nil
 	}
 }
 
-func jobFile(t testing.TB, dir string) []byte {
-	t.Helper()
+func jobFile(_ testing.TB, dir string) []byte {
 	data, err := os.ReadFile(filepath.Join(jobs, dir, "job.toml"))
 	if err != nil {
-		t.Fatal(err)
+		panic(err)
 	}
 	return data
 }
@@ -147,6 +153,9 @@ func mustHold(t interface{ Fatalf(string, ...any) }, data []byte, open func(stri
 		t.Fatalf("got %v and %v", j, err)
 	}
 	if err != nil {
+		if text := err.Error(); strings.Contains(text, "NaN") || len(text) > 100_000 {
+			t.Fatalf("faults of %d bytes, or with NaN:\n%.2000s", len(text), text)
+		}
 		return
 	}
 	var plain map[string]any

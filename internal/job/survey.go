@@ -1,13 +1,11 @@
 package job
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"footwork/internal/unit"
 	"footwork/survey"
@@ -15,12 +13,6 @@ import (
 
 // What no height on a bed reaches.
 const highest = 1.0 // m
-
-// ReadingsLimit is how many rows and columns a CSV may have.
-const (
-	mostRows    = 5000
-	mostColumns = 64
-)
 
 // surveys reads every set-up; one without readings of its own needs a log.
 func (b *builder) surveys(readers []*reader, logged bool) {
@@ -42,8 +34,9 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 		if n := r.whole("pass"); n != nil {
 			s.Pass = *n
 		}
-		readings, file, ok := b.csv(r)
-		if s.Readings = readings; ok && s.Instrument != "" {
+		var file string
+		var ok bool
+		if s.Readings, file, ok = b.csv(r); ok && s.Instrument != "" {
 			b.checkReadings(r, &s, file)
 		}
 		if !logged {
@@ -181,34 +174,6 @@ func (b *builder) carriage(r *reader, s *survey.Survey) {
 	}
 }
 
-// pathHint goes with a Windows path: \U and \f are signs of their own in TOML.
-const pathHint = `in "…" a \ begins a sign of its own: write paths with / or in single quotes`
-
-// csv reads the survey's CSV; ok is false when it could not be.
-func (b *builder) csv(r *reader) (readings survey.Readings, file string, ok bool) {
-	if file = r.text("file"); file == "" {
-		return readings, file, false
-	}
-	data, err := b.open(file)
-	if err != nil {
-		hint := "put the file beside the job file, or correct its name"
-		if strings.ContainsFunc(file, unicode.IsControl) {
-			hint = pathHint
-		}
-		r.fault("file", hint, "%s cannot be read: %v", unit.Quote(file), err)
-		return readings, file, false
-	}
-	readings, cells := survey.ReadCSV(bytes.NewReader(data))
-	for _, c := range cells {
-		message := c.Message
-		if c.Text != "" {
-			message = unit.Quote(c.Text) + " " + message
-		}
-		b.faults = append(b.faults, Fault{file, c.Line, c.Header, message, ""})
-	}
-	return readings, file, len(cells) == 0
-}
-
 // wholeFile stands for the row of a fault that concerns the whole file.
 const wholeFile = -1
 
@@ -220,7 +185,7 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 		if row >= 0 {
 			line = s.Readings.Lines[row]
 		}
-		b.faults = append(b.faults, Fault{file, line, column, fmt.Sprintf(message, args...), hint})
+		b.add(Fault{File: file, Line: line, Key: column, Message: fmt.Sprintf(message, args...), Hint: hint})
 	}
 	before := len(b.faults)
 	n, l := len(s.Readings.Runs[0].Values), b.job.Units.Length()

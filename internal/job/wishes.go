@@ -10,7 +10,7 @@ import (
 	"footwork/supports"
 )
 
-// goal reads [adjust]. Its standing may be left out when only one has surveys.
+// goal reads [adjust].
 func (b *builder) goal(r *reader) {
 	if r == nil {
 		return
@@ -27,18 +27,23 @@ func (b *builder) goal(r *reader) {
 	slices.Sort(g.Shims)
 	g.Shims = slices.Compact(g.Shims)
 	b.job.Manner = Manner{AtRest: r.choice("aim") == "at rest", ByAngle: r.choice("by") == "angle", Indicator: r.quantityOr("indicator", 0)}
-	if !r.has("standing") {
-		switch names := b.job.Surveyed(); {
-		case len(names) == 1:
-			g.Standing = names[0]
-		case len(names) == 0 && len(b.job.Standings) == 1:
-			g.Standing = b.job.Standings[0].Name
-		case !r.damaged:
-			r.fault("standing", thereAre("", b.job.StandingNames()), "is missing: it is not plain which standing is to be adjusted")
-		}
-	}
 	r.done()
 	b.job.Goal = g
+}
+
+// goalStanding finds which standing is to be adjusted where nobody says so.
+func (b *builder) goalStanding(r *reader) {
+	if r == nil || r.has("standing") {
+		return
+	}
+	switch names := b.job.Surveyed(); {
+	case len(names) == 1:
+		b.job.Goal.Standing = names[0]
+	case len(names) == 0 && len(b.job.Standings) == 1:
+		b.job.Goal.Standing = b.job.Standings[0].Name
+	case !r.damaged && (b.job.LogFile == "" || len(b.faults) == 0): // else the log may have told
+		r.fault("standing", thereAre("", b.job.StandingNames()), "is missing: it is not plain which standing is to be adjusted")
+	}
 }
 
 func (b *builder) floor(r *reader) {

@@ -1,0 +1,108 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"footwork/internal/job"
+	"footwork/reports"
+)
+
+// inputs are the files of one job: the job file and what it names.
+type inputs struct {
+	job  string
+	read []string // what was read, which nothing is written over
+}
+
+// own returns the job file's content.
+func (in *inputs) own() ([]byte, error) {
+	in.read = append(in.read, in.job)
+	return readFile(os.Stat, os.Open, in.job)
+}
+
+// beside returns the content of a file that the job names: one in the job's
+// folder or below it, wherever links lead; one elsewhere only by its whole path.
+func (in *inputs) beside(name string) ([]byte, error) {
+	if filepath.IsAbs(name) {
+		in.read = append(in.read, name)
+		return readFile(os.Stat, os.Open, name)
+	}
+	dir := filepath.Dir(in.job)
+	if name = filepath.FromSlash(name); !filepath.IsLocal(name) || escapes(dir, name) {
+		return nil, errors.New("it lies outside the job's folder: put it there, or write its whole path")
+	}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	in.read = append(in.read, filepath.Join(dir, name))
+	return readFile(root.Stat, root.Open, name)
+}
+
+// escapes tells whether links lead from a name in a folder to a file outside it.
+func escapes(dir, name string) bool {
+	real, err := filepath.EvalSymlinks(filepath.Join(dir, name))
+	home, wrong := filepath.EvalSymlinks(dir)
+	if err != nil || wrong != nil {
+		return false
+	}
+	rel, err := filepath.Rel(home, real)
+	return err != nil || !filepath.IsLocal(rel)
+}
+
+// readFile returns the content of a regular file that is no larger than any
+// that a person writes. What blocks or never ends is not opened.
+func readFile(stat func(string) (fs.FileInfo, error), open func(string) (*os.File, error), name string) ([]byte, error) {
+	switch i, err := stat(name); {
+	case err != nil:
+		return nil, plainError(err)
+	case i.IsDir():
+		return nil, errors.New("it is a folder, no file")
+	case !i.Mode().IsRegular():
+		return nil, errors.New("it is no regular file")
+	case i.Size() > job.MostBytes:
+		return nil, fmt.Errorf("it has more than %d MB", job.MostBytes>>20)
+	}
+	f, err := open(name)
+	if err != nil {
+		return nil, plainError(err)
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, job.MostBytes+1))
+	if len(data) > job.MostBytes { // it grew meanwhile, or has no size of its own
+		return nil, fmt.Errorf("it has more than %d MB", job.MostBytes>>20)
+	}
+	return data, plainError(err)
+}
+
+// plainError leaves out the name of the call and of the file, which is said
+// beside it.
+func plainError(err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err
+	}
+	return err
+}
+
+// mayReplace tells whether a page may be written to a name: there is nothing, or
+// a page of ours by the mark in its head.
+func mayReplace(name string) bool {
+	f, err := os.Open(name)
+	if err != nil {
+		return !errors.Is(err, fs.ErrPermission) // writeWhole says what else is wrong
+	}
+	defer f.Close()
+	if i, err := f.Stat(); err != nil || !i.Mode().IsRegular() {
+		return true
+	}
+	head := make([]byte, 1024)
+	n, _ := io.ReadFull(f, head)
+	return bytes.Contains(head[:n], []byte(reports.Mark))
+}

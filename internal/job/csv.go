@@ -1,0 +1,91 @@
+package job
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+	"unicode"
+
+	"footwork/internal/unit"
+	"footwork/survey"
+)
+
+// How much of a CSV is ever read: more than a person measures or writes down.
+const (
+	mostRows    = 5000
+	mostLines   = 2 * mostRows // with blank ones and remarks
+	mostColumns = 64
+)
+
+// pathHint goes with a Windows path: \U and \f are signs of their own in TOML.
+const pathHint = `in "…" a \ begins a sign of its own: write paths with / or in single quotes`
+
+// csv reads the survey's CSV; ok is false when it could not be.
+func (b *builder) csv(r *reader) (readings survey.Readings, file string, ok bool) {
+	if file = r.text("file"); file == "" {
+		return readings, file, false
+	}
+	data, ok := b.opened(r, file)
+	if !ok {
+		return readings, file, false
+	}
+	readings, ok = b.readings(file, data)
+	return readings, file, ok
+}
+
+// opened returns the content of a file that the key file names; ok is false when
+// it cannot be read.
+func (b *builder) opened(r *reader, file string) (data []byte, ok bool) {
+	data, err := b.open(file)
+	if err != nil {
+		r.fault("file", whereTo(file, err), "%s cannot be read: %v", unit.Quote(file), err)
+		return nil, false
+	}
+	if line, message := tooLong(data); message != "" {
+		b.add(Fault{File: file, Line: line, Message: message, Hint: "keep what is of this survey or log alone"})
+		return nil, false
+	}
+	return data, true
+}
+
+// whereTo says what to do about a file that cannot be opened.
+func whereTo(file string, err error) string {
+	switch {
+	case strings.ContainsFunc(file, unicode.IsControl):
+		return pathHint
+	case errors.Is(err, fs.ErrNotExist):
+		return "put the file beside the job file, or correct its name"
+	}
+	return ""
+}
+
+// readings reads a survey's CSV.
+func (b *builder) readings(file string, data []byte) (survey.Readings, bool) {
+	readings, cells := survey.ReadCSV(bytes.NewReader(data))
+	for _, c := range cells {
+		message := c.Message
+		if c.Text != "" {
+			message = unit.Quote(c.Text) + " " + message
+		}
+		b.add(Fault{File: file, Line: c.Line, Key: c.Header, Message: message})
+	}
+	return readings, len(cells) == 0
+}
+
+// tooLong tells what is too much of a CSV to be read at all, before it is.
+func tooLong(data []byte) (line int, message string) {
+	if n := max(bytes.Count(data, []byte("\n")), bytes.Count(data, []byte("\r"))); n > mostLines {
+		return 0, fmt.Sprintf("has %d lines; %d rows at most can be taken", n, mostRows)
+	}
+	for text := range bytes.Lines(data) {
+		line++
+		for _, mark := range "\t;," {
+			if n := 1 + bytes.Count(text, []byte(string(mark))); n > mostColumns {
+				return line, fmt.Sprintf("has %d columns; %d at most can be taken", n, mostColumns)
+			}
+		}
+	}
+	return 0, ""
+}

@@ -1,0 +1,107 @@
+package job
+
+import (
+	"slices"
+
+	"footwork/internal/unit"
+	"footwork/survey"
+	"footwork/survey/log"
+)
+
+// diary reads the log, and the readings that its lines name as further surveys.
+func (b *builder) diary(r *reader) {
+	if r == nil {
+		return
+	}
+	b.job.LogFile = r.text("file")
+	r.done()
+	if b.job.LogFile == "" || len(b.faults) > 0 { // its names cannot be known
+		return
+	}
+	data, ok := b.opened(r, b.job.LogFile)
+	if !ok {
+		return
+	}
+	b.job.LogBed = b.logBed()
+	acts, faults := b.job.LogBed.Read(data)
+	for _, f := range faults {
+		b.add(Fault{File: b.job.LogFile, Line: f.Line, Key: f.Column, Message: f.Message, Hint: f.Hint})
+	}
+	b.job.Log = acts
+	h := log.Fold(b.job.LogBed, acts)
+	for _, e := range h.Entries {
+		if e.What == log.Survey {
+			b.logged(r, h, e)
+		}
+	}
+}
+
+// logged adds the readings of a line of the log to the job's surveys, as its
+// set-up has them, with where the table stood, how warm the bed was and how often
+// it had been scraped as the log has it.
+func (b *builder) logged(r *reader, h log.History, e log.Entry) {
+	i := slices.IndexFunc(b.job.SetUps, func(s survey.Survey) bool { return s.Name == e.Survey })
+	s := b.job.SetUps[i]
+	s.Date = e.When.String()
+	data, err := b.open(e.File)
+	if err != nil {
+		b.add(Fault{File: b.job.LogFile, Line: e.Line, Key: "value", Message: unit.Quote(e.File) + " cannot be read: " + err.Error(), Hint: whereTo(e.File, err)})
+		return
+	}
+	if line, message := tooLong(data); message != "" {
+		b.add(Fault{File: e.File, Line: line, Message: message})
+		return
+	}
+	var ok bool
+	if s.Readings, ok = b.readings(e.File, data); !ok {
+		return
+	}
+	b.checkReadings(&reader{source: b.source, path: "survey", def: &surveyTables, table: r.table}, &s, e.File)
+	if e.Table != nil {
+		s.TableAt = nil
+		if !e.Table.Off {
+			s.TableAt = &e.Table.At
+		}
+	}
+	if e.Heat != nil {
+		s.Gradient, s.GradientSD = &e.Heat.Value, e.Heat.Sigma
+	}
+	s.Pass += h.At(e.When).Passes[s.Way]
+	b.job.Surveys = append(b.job.Surveys, s)
+}
+
+// logBed returns what the lines of the log may name. Before they say otherwise,
+// the bed stands where it is to be adjusted, or as the last standing has it that
+// is not over.
+func (b *builder) logBed() log.Bed {
+	j := b.job
+	bed := log.Bed{Length: j.Bed.Length, Table: j.Table != nil}
+	for _, s := range j.Standings {
+		p := log.Place{Name: s.Name, Like: s.Like, Over: s.Over}
+		for i, f := range s.Feet {
+			p.Feet = append(p.Feet, log.Foot{Name: f.Name, Rise: s.Adjusters[i].Rise})
+		}
+		bed.Standings = append(bed.Standings, p)
+		if !s.Over {
+			bed.Standing = s.Name
+		}
+	}
+	if j.Goal != nil && j.Goal.Standing != "" {
+		bed.Standing = j.Goal.Standing
+	}
+	for i, w := range j.Bed.Ways {
+		bed.Ways = append(bed.Ways, log.Way{Name: w.Name, Vee: j.Ways[i].Vee})
+	}
+	for _, m := range j.Masters {
+		bed.Masters = append(bed.Masters, m.Name)
+	}
+	for _, s := range j.SetUps {
+		one := log.Setup{Name: s.Name, Standing: s.Standing, Way: s.Way, Unit: s.Unit, One: s.Scale, Fold: 1, Base: s.Base,
+			Length: s.Instrument == survey.Heights, Sighted: s.Instrument == survey.Autocollimator}
+		if s.Doubled {
+			one.One, one.Fold = s.Scale/2, 2
+		}
+		bed.Setups = append(bed.Setups, one)
+	}
+	return bed
+}

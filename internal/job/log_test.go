@@ -1,0 +1,136 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"footwork/internal/unit"
+	"footwork/survey/log"
+)
+
+// withLog reads the good job with a log beside it.
+func withLog(lines string) (*Job, error) {
+	text := string(jobFile(nil, "good")) + "\n[[master]]\nname = \"two-metre edge\"\nlength = \"2 m\"\ndepth = \"220 mm\"\n[log]\nfile = \"log.csv\"\n"
+	return Read("job.toml", []byte(text), func(file string) ([]byte, error) {
+		switch file {
+		case "log.csv":
+			return []byte("when,what,where,value,note\n" + lines), nil
+		case "front-2.csv":
+			return []byte("run 1\n1\n2\n-1\n"), nil
+		case "edge.csv":
+			return []byte("x,run 1\n0,0\n1000,1\n2000,0\n"), nil
+		}
+		return beside("good")(file)
+	})
+}
+
+// Readings that the log names are surveys of their set-up, with where the table
+// stood, how warm the bed was and how often it had been scraped.
+func TestLogAddsSurveys(t *testing.T) {
+	j, err := withLog(`2026-03-05 07:00,heat,,0.4 K ± 0.1 K,
+2026-03-05 07:30,table,,at 300 mm,
+2026-03-05 08:00,scrape,front,3 passes,
+2026-03-05 08:10,survey,front way,front-2.csv,
+2026-03-05 08:20,table,,off,
+2026-03-05 09:00,survey,front way,front-2.csv,
+`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(j.Surveys) != 5 || len(j.SetUps) != 3 || len(j.Log) != 6 {
+		t.Fatalf("%d surveys of %d set-ups, %d acts", len(j.Surveys), len(j.SetUps), len(j.Log))
+	}
+	s := j.Surveys[3]
+	if s.Date != "2026-03-05 08:10" || s.Pass != 3 || *s.TableAt != 0.3 || *s.Gradient != 0.4 || s.GradientSD != 0.1 || !slices.Equal(s.Readings.Runs[0].Values, []float64{1, 2, -1}) {
+		t.Errorf("got %+v", s)
+	}
+	if j.Surveys[4].TableAt != nil || math.Abs(*j.Surveys[0].TableAt-0.7) > 1e-12 {
+		t.Error("the table stands where it did not")
+	}
+}
+
+func TestLogFaults(t *testing.T) {
+	for lines, want := range map[string]string{
+		"2026-03-05,survey,front way,nothere.csv,\n": `log.csv:2: value: "nothere.csv" cannot be read: there is no such file; put the file beside the job file, or correct its name`,
+		"2026-03-05,turn,F9,up 20 µm,\n":             `log.csv:2: where: there is no foot "F9"; there are F1, F2, B1, B2`,
+		"2026-03-05,survey,twist,edge.csv,\n":        "-",
+	} {
+		got := "-"
+		if _, err := withLog(lines); err != nil {
+			got = err.Error()
+		}
+		if got != want {
+			t.Errorf("got %v\nwant %s", got, want)
+		}
+	}
+}
+
+// What help log shows is what the log's reader takes, act by act and example by
+// example, and it knows no others.
+func TestActsAreTheLogs(t *testing.T) {
+	where := map[string]string{
+		"a survey's name": "front way", "a survey and a place: front way at 225 mm": "front way at 225 mm", "a foot": "F1", "a foot, or a way and place": "F1",
+		"a foot, or all": "all", "a way, or a flank of it": "front", "a way": "front", "": "",
+		"the time and act of a line above: 2026-03-02 08:40 turn F2": "2026-03-02 08:00 turn F2",
+	}
+	var lines strings.Builder
+	lines.WriteString("2026-03-02 08:00,turn,F2,up 10 µm,\n")
+	n := 1
+	for _, a := range acts {
+		place, known := where[a.where]
+		if !known {
+			t.Errorf("where: %s is not tried", a.where)
+		}
+		values := a.values
+		if len(values) == 0 {
+			values = []string{""}
+		}
+		for _, v := range values {
+			fmt.Fprintf(&lines, "2026-03-02 09:00,%s,%s,\"%s\",\n", a.what, place, v)
+			n++
+		}
+	}
+	j, err := withLog(lines.String())
+	if err != nil || len(j.Log) != n {
+		t.Fatalf("%v", err)
+	}
+	for _, w := range []log.What{log.Survey, log.SetUp, log.Read, log.Turn, log.Shim, log.Lock, log.Indicator, log.Feel, log.Gap, log.Load, log.Bolts, log.Table,
+		log.Heat, log.Scrape, log.Print, log.Hinge, log.Void, log.Who, log.Note} {
+		if !slices.ContainsFunc(acts, func(a act) bool { return a.what == string(w) }) {
+			t.Errorf("help log does not tell of %s", w)
+		}
+	}
+}
+
+// A standing that is like another shares what it does not say, and the feet that
+// it names.
+func TestLikeAStanding(t *testing.T) {
+	more := "\n[[standing]]\nname = \"on three\"\nlike = \"shop floor\"\nfeet = [\"F1\", \"B1\"]\n[[standing.foot]]\nname = \"block\"\nat = \"3100 mm\"\noffset = \"0 mm\"\nstiffness = \"2 kN/µm\"\nadjust = \"fixed\"\nrated = \"15 kN\"\nleft = { up = \"6 mm\" }\n"
+	text := strings.Replace(string(jobFile(t, "good")), "\n[[survey]]", more+"\n[[survey]]", 1)
+	j, err := Read("job.toml", []byte(text), beside("good"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := j.Standings[2]
+	if got := footNames(s); !slices.Equal(got, []string{"F1", "B1", "block"}) || len(s.Adjusters) != 3 || len(s.Limits) != 3 {
+		t.Errorf("got %v", got)
+	}
+	if s.Gradient != 0.5 || s.After != "on the grinding table" || len(s.Weights) != 1 || math.Abs(s.Feet[0].Height-20*unit.UM) > 1e-15 {
+		t.Errorf("got %+v", s.Standing)
+	}
+	if s.Limits[2].Rated != 15e3 || s.Limits[2].Up != 0.006 || !math.IsInf(s.Limits[2].Down, 1) {
+		t.Errorf("got %+v", s.Limits)
+	}
+	for _, c := range [][3]string{
+		{`like = "shop floor"`, `like = "old"`, `standing.like: there is no standing "old" above this one`},
+		{`["F1", "B1"]`, `["F7", "B1"]`, `standing.feet: "shop floor" has no foot "F7"; did you mean "F1"?`},
+		{`like = "shop floor"`, ``, `standing.feet: needs the standing that this one is like`},
+	} {
+		if _, err := Read("job.toml", []byte(strings.Replace(text, c[0], c[1], 1)), beside("good")); err == nil || !strings.Contains(err.Error(), c[2]) {
+			t.Errorf("%s: got %v", c[2], err)
+		}
+	}
+}
