@@ -153,7 +153,6 @@ type WayHistory struct {
 	Standing string     `json:"standing"`
 	Way      string     `json:"way"`
 	Marks    []Landmark `json:"marks"`
-	Notes    []string   `json:"notes"` // what the marks say, in sentences
 }
 
 // Landmark is one survey of a history.

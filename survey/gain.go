@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -13,7 +12,7 @@ import (
 // that events leave: on a way that is an arc, a drift and a scale look alike.
 // The scale is that of a straight line with noise in both (Deming's), trusted
 // only where the form stands well above the noise.
-func gain(runs []Run, scatter float64) (warning string) {
+func gain(runs []Run, scatter float64) (found *Warning) {
 	n, least := len(runs[0].Values), 0.7*scatter
 	for r, run := range runs {
 		if n < 4 || len(runs) == 2 && r == 0 {
@@ -33,21 +32,20 @@ func gain(runs []Run, scatter float64) (warning string) {
 			continue
 		}
 		least = left
+		found = &Warning{Kind: OtherScale, Run: run.Name, Than: other(runs), Size: g}
 		if g < 0 {
-			warning = fmt.Sprintf("%s has the opposite sign of %s: turn its signs in the CSV (a level turned end for end, a mirror that faces the other way)", run.Name, others(runs))
-		} else {
-			warning = fmt.Sprintf("%s reads %s times as much as %s: use one unit for all runs, and in all of them either the mirror's tilt or the beam's", run.Name, figure(g), others(runs))
+			found.Kind = TurnedSign
 		}
 	}
-	return warning
+	return found
 }
 
-// others names what a run is compared with.
-func others(runs []Run) string {
+// other names what a run is compared with: the first of two.
+func other(runs []Run) string {
 	if len(runs) == 2 {
 		return runs[0].Name
 	}
-	return "the others"
+	return ""
 }
 
 // deming returns the slope of y on x and their correlation when the noise of y

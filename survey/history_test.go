@@ -2,7 +2,6 @@ package survey
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -18,19 +17,20 @@ func hollow(depth float64) Profile {
 }
 
 func TestHistorySeesWhatPassesBring(t *testing.T) {
-	pass := 2
-	var surveys []Survey
-	var profiles []Profile
-	for _, s := range []struct {
-		date  string
-		pass  int
-		depth float64
-	}{{"2026-03-09", 2, 6.1e-6}, {"2026-03-02", 0, 20e-6}, {"2026-03-05", 1, 12e-6}, {"2026-03-08", 2, 12.1e-6}, {"2026-04-20", 2, 9e-6}} {
-		surveys = append(surveys, Survey{Name: s.date, Standing: "floor", Way: "front", Date: s.date, Pass: s.pass})
-		profiles = append(profiles, hollow(s.depth))
+	var records []Record
+	for _, r := range []struct {
+		date       string
+		epoch, cut int
+		depth      float64
+	}{{"2026-03-02", 0, 0, 20e-6}, {"2026-03-05", 0, 1, 12e-6}, {"2026-03-08", 0, 3, 12.1e-6}, {"2026-03-09", 1, 3, 6.1e-6}, {"2026-04-20", 1, 3, 9e-6}} {
+		s := Survey{Name: r.date, Standing: "floor", Way: "front", Date: r.date, Pass: r.cut}
+		records = append(records, Record{s, hollow(r.depth), r.epoch, r.cut})
 	}
-	h := History(surveys, profiles, []Move{{Date: "2026-03-08", Pass: &pass, Standing: "floor", Foot: "F1", Raise: 1e-6}})
-	if len(h) != 1 || len(h[0].Marks) != 5 {
+	sideways := records[0]
+	sideways.Survey.Sideways = true
+	cross := Record{Survey: Survey{Standing: "floor", Instrument: CrossLevel}, Profile: hollow(0)}
+	h := History(append(records, sideways, cross, cross))
+	if len(h) != 1 || len(h[0].Marks) != 5 || h[0].Way != "front" {
 		t.Fatalf("%+v", h)
 	}
 	marks := h[0].Marks
@@ -43,10 +43,7 @@ func TestHistorySeesWhatPassesBring(t *testing.T) {
 	if math.Abs(marks[0].Zone-20e-6) > 1e-12 || math.Abs(marks[0].Sigma-math.Sqrt(0.06)*1e-6) > 1e-12 {
 		t.Errorf("zone %g ± %g", marks[0].Zone, marks[0].Sigma)
 	}
-	notes := strings.Join(h[0].Notes, "\n")
-	for _, want := range []string{"pass 0 to 1 took the zone from 20.0 to 12.0", "from pass 1 on", "2026-04-20: the zone went from 6.1 to 9.0"} {
-		if !strings.Contains(notes, want) {
-			t.Errorf("no %q in:\n%s", want, notes)
-		}
+	if math.Abs(marks[4].Change-2.9e-6) > 1e-12 || math.Abs(marks[4].Unsure-math.Sqrt(0.12)*1e-6) > 1e-12 {
+		t.Errorf("changed by %g ± %g", marks[4].Change, marks[4].Unsure)
 	}
 }

@@ -1,10 +1,8 @@
 package survey
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strconv"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -22,7 +20,7 @@ type Profile struct {
 	Drift        float64       // rad or m, of the zero from the first reading out to the last back; 0 when not seen
 	ReadingX     []float64     // m, where each row was read: the trailing foot
 	Spread       []Run         // what each run reads above the mean of all, row by row, in the CSV's unit
-	Warnings     []string
+	Warnings     []Warning
 }
 
 // Shape returns the heights as they stand.
@@ -31,8 +29,12 @@ func (p Profile) Shape() beam.Shape { return beam.Shape{X: p.X, Y: p.Height} }
 // slopes tells whether the readings are slopes along the way, to be added up.
 func (s Survey) slopes() bool { return s.Instrument == Autocollimator || s.Instrument == Level }
 
-// unit returns the tilt in rad, or the height in m, of one unit of reading.
-func (s Survey) unit() float64 { return s.Scale / s.fold() }
+// One returns the tilt in rad, or the height in m, of one unit of reading.
+func (s Survey) One() float64 { return s.Scale / s.fold() }
+
+// Resolution returns the least difference between two readings, in their unit; 0
+// when they do not tell.
+func (s Survey) Resolution() float64 { return resolution(s.Readings.Runs) }
 
 // fold returns how many times the tilt the readings are.
 func (s Survey) fold() float64 {
@@ -84,9 +86,9 @@ func (s Survey) Expect(shape beam.Shape) (x, value []float64) {
 	for i, at := range x {
 		if s.slopes() {
 			next := s.Start + float64(i+1)*s.Base
-			value[i] = math.Atan((shape.At(next)-shape.At(at))/s.Base) / s.unit()
+			value[i] = math.Atan((shape.At(next)-shape.At(at))/s.Base) / s.One()
 		} else {
-			value[i] = shape.At(at) / s.unit()
+			value[i] = shape.At(at) / s.One()
 		}
 	}
 	return x, value
@@ -98,23 +100,25 @@ func (s Survey) Expect(shape beam.Shape) (x, value []float64) {
 // slips, a turned sign) is told in the warnings and widens the covariance;
 // nothing is mended in silence. A zero error that stays only tilts the profile,
 // and what drifts steadily leaves the mean of out and back; a drift in runs of
-// one direction looks like a bow and cannot be seen in them. Errors say what
-// the survey lacks; one that concerns a row of readings wraps a RowError.
+// one direction looks like a bow and cannot be seen in them. An error is an *Error.
 func Reduce(s Survey) (Profile, error) {
 	if err := s.check(); err != nil {
-		return Profile{}, fmt.Errorf("survey %q: %w", s.Name, err)
+		err.Survey = s.Name
+		return Profile{}, err
 	}
 	runs := s.tilts()
-	mean := average(runs)
 	c := s.compare(runs)
+	if c.without >= 0 {
+		runs = slices.Delete(runs, c.without, c.without+1)
+	}
+	mean := average(runs)
 	p := Profile{
-		X: s.Stations(), ReadingX: s.readingX(), Spread: s.spread(runs, mean),
+		X: s.Stations(), ReadingX: s.readingX(), Spread: s.spread(s.tilts(), mean),
 		Drift: c.drift, Warnings: append(s.stepWarnings(), c.warnings...),
 	}
-	var warning string
-	if p.ReadingSigma, p.Free, warning = s.oneReading(runs, c); warning != "" {
-		p.Warnings = append(p.Warnings, warning)
-	}
+	var noise []Warning
+	p.ReadingSigma, p.Free, noise = s.oneReading(runs, c)
+	p.Warnings = append(p.Warnings, noise...)
 	p.Height, p.Cov = s.build(mean, p.ReadingSigma/math.Sqrt(float64(len(runs))), c.effects)
 	return p, nil
 }
@@ -125,7 +129,7 @@ func (s Survey) tilts() []Run {
 	for r, run := range s.Readings.Runs {
 		runs[r] = Run{Name: run.Name, Values: make([]float64, len(run.Values))}
 		for i, v := range run.Values {
-			runs[r].Values[i] = v * s.unit()
+			runs[r].Values[i] = v * s.One()
 		}
 	}
 	if runs[0].Name == "back" {
@@ -149,49 +153,38 @@ func (s Survey) spread(runs []Run, mean []float64) []Run {
 	for r, run := range runs {
 		out[r] = Run{Name: run.Name, Values: make([]float64, len(mean))}
 		for i, v := range run.Values {
-			out[r].Values[i] = (v - mean[i]) / s.unit()
+			out[r].Values[i] = (v - mean[i]) / s.One()
 		}
 	}
 	return out
-}
-
-// RowError is what is wrong with one row of a survey's readings.
-type RowError struct {
-	Row int // counted from 0
-	error
-}
-
-func rowErrorf(row int, format string, a ...any) error {
-	return RowError{row, fmt.Errorf(format, a...)}
 }
 
 // steepest is more than any way leans: beyond it the unit is wrong.
 const steepest = 0.2 // rad
 
 // check returns what makes the survey impossible to reduce.
-func (s Survey) check() error {
+func (s Survey) check() *Error {
 	n := s.rows()
+	whole := func(k ErrorKind) *Error { return &Error{Kind: k, Row: -1, Value: float64(n)} }
 	switch {
 	case n < 2:
-		return fmt.Errorf("has %d rows of readings: two at least make a profile", n)
-	case !(s.unit() > 0) || math.IsInf(s.unit(), 0):
-		return fmt.Errorf("does not say what one unit of reading is worth: give reading or division")
+		return whole(TooFewRows)
+	case !(s.One() > 0) || math.IsInf(s.One(), 0):
+		return whole(NoScale)
 	case s.slopes() && !(s.Base > 0):
-		return fmt.Errorf("has no base: give the distance between the carriage's feet")
+		return whole(NoBase)
 	case !s.slopes() && len(s.Readings.X) != n:
-		return fmt.Errorf("has no stations: %s readings need a first column x", s.Instrument)
+		return whole(NoStations)
 	case !s.slopes() && !(s.XScale > 0):
-		return fmt.Errorf("does not say what unit its column x is in")
+		return whole(NoXScale)
 	}
 	for _, run := range s.Readings.Runs {
 		if len(run.Values) != n {
-			return fmt.Errorf("%s has %d readings, %s has %d: they must be at the same stations",
-				run.Name, len(run.Values), s.Readings.Runs[0].Name, n)
+			return &Error{Kind: UnequalRuns, Row: -1, Run: run.Name, Value: float64(len(run.Values)), Than: s.Readings.Runs[0].Name, Other: float64(n)}
 		}
 		for i, v := range run.Values {
-			if s.Instrument != Heights && !(math.Abs(v*s.unit()) < steepest) {
-				return rowErrorf(i, "%s at %s reads %s, a slope of %.3g degrees: is the unit of the readings right?",
-					run.Name, s.place(i), s.size(v*s.unit()), v*s.unit()*180/math.Pi)
+			if s.Instrument != Heights && !(math.Abs(v*s.One()) < steepest) {
+				return &Error{Kind: TooSteep, Row: i, Run: run.Name, Value: v * s.One()}
 			}
 		}
 	}
@@ -200,13 +193,13 @@ func (s Survey) check() error {
 
 // checkStations returns what is wrong with the stations. Of heights they may
 // come in any order, but only once each; of slopes, they must follow one another.
-func (s Survey) checkStations() error {
+func (s Survey) checkStations() *Error {
 	x := s.Readings.X
 	if !s.slopes() {
 		for i := range x {
 			for _, before := range x[:i] {
 				if before*s.XScale == x[i]*s.XScale {
-					return rowErrorf(i, "station %g is there twice: put repeats into columns run 1, run 2, …", x[i])
+					return &Error{Kind: StationTwice, Row: i, Value: x[i]}
 				}
 			}
 		}
@@ -215,11 +208,10 @@ func (s Survey) checkStations() error {
 	for i := 1; i < len(x); i++ {
 		step, first := x[i]-x[i-1], x[1]-x[0]
 		if step <= 0 {
-			return rowErrorf(i, "station %g comes after %g: write the rows in the order of increasing x", x[i], x[i-1])
+			return &Error{Kind: StationBack, Row: i, Value: x[i], Other: x[i-1]}
 		}
 		if math.Abs(step-first) > 0.01*first {
-			return rowErrorf(i, "the step from station %g to %g is not the first step, %g: slopes add up only when each reading begins where the last ended",
-				x[i-1], x[i], first)
+			return &Error{Kind: StationApart, Row: i, Value: x[i], Other: x[i-1], First: first}
 		}
 	}
 	return nil
@@ -227,7 +219,7 @@ func (s Survey) checkStations() error {
 
 // stepWarnings compares the step of the station column with the base. A step
 // of one is a count of stations.
-func (s Survey) stepWarnings() []string {
+func (s Survey) stepWarnings() []Warning {
 	if !s.slopes() || len(s.Readings.X) < 2 || s.XScale <= 0 {
 		return nil
 	}
@@ -235,31 +227,5 @@ func (s Survey) stepWarnings() []string {
 	if step == 1 || math.Abs(step*s.XScale-s.Base) <= 0.01*s.Base {
 		return nil
 	}
-	return []string{fmt.Sprintf("the stations are %.4g mm apart but the carriage's feet %.4g mm: step by the base, or put base right",
-		step*s.XScale*1e3, s.Base*1e3)}
-}
-
-// place names row i for a person, by the file's own number if it has one.
-func (s Survey) place(i int) string {
-	if len(s.Readings.X) > i {
-		return fmt.Sprintf("station %g", s.Readings.X[i])
-	}
-	return fmt.Sprintf("reading %d (x = %.4g m)", i+1, s.Start+float64(i)*s.Base)
-}
-
-// size writes a tilt or height in the readings' unit.
-func (s Survey) size(v float64) string { return figure(v/s.unit()) + " " + s.Unit }
-
-// excess writes a difference in words.
-func (s Survey) excess(v float64) string {
-	if v < 0 {
-		return s.size(-v) + " less"
-	}
-	return s.size(v) + " more"
-}
-
-// figure writes v to three figures, without an exponent.
-func figure(v float64) string {
-	short, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
-	return strconv.FormatFloat(short, 'f', -1, 64)
+	return []Warning{{Kind: StepUnlikeBase, Size: step * s.XScale, Other: s.Base}}
 }

@@ -1,10 +1,10 @@
 package survey
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -24,6 +24,11 @@ func near(t *testing.T, what string, got, want, within float64) {
 	if !(math.Abs(got-want) <= within) {
 		t.Errorf("%s: %.9g, want %.9g within %.2g", what, got, want, within)
 	}
+}
+
+// told tells whether a profile's warnings are of these kinds, in this order.
+func told(p Profile, kinds ...WarningKind) bool {
+	return slices.EqualFunc(p.Warnings, kinds, func(w Warning, k WarningKind) bool { return w.Kind == k })
 }
 
 func reduce(t testing.TB, s Survey) Profile {
@@ -86,8 +91,8 @@ func TestLaboratoryReport(t *testing.T) {
 	near(t, "ends, µm", got.Ends/µm, 24.2111, 1e-4)
 	near(t, "least squares, µm", got.LeastSquares/µm, 24.7309, 1e-4)
 	near(t, "minimum zone, µm", got.MinimumZone/µm, 24.2111, 1e-4)
-	if len(p.Warnings) != 1 || !strings.Contains(p.Warnings[0], "second run") {
-		t.Errorf("one run without uncertainty: %q", p.Warnings)
+	if !told(p, AssumedNoise) {
+		t.Errorf("one run without uncertainty: %v", p.Warnings)
 	}
 }
 
@@ -200,7 +205,7 @@ func TestZeroAndScaleErrors(t *testing.T) {
 		s, shape := drawSurvey(t)
 		_, s.Readings.Runs[0].Values = s.Expect(shape)
 		a, err := Reduce(s)
-		zero := rapid.Float64Range(-1e-3, 1e-3).Draw(t, "zero") / s.unit()
+		zero := rapid.Float64Range(-1e-3, 1e-3).Draw(t, "zero") / s.One()
 		for i := range s.Readings.Runs[0].Values {
 			s.Readings.Runs[0].Values[i] += zero
 		}
@@ -221,26 +226,30 @@ func TestReduceRefuses(t *testing.T) {
 	good := slopeSurvey(0.15, Run{"run 1", []float64{1, 2, 3}}, Run{"run 2", []float64{1, 2, 4}})
 	reduce(t, good)
 	for _, c := range []struct {
-		name, says string
-		spoil      func(*Survey)
+		name  string
+		want  Error
+		spoil func(*Survey)
 	}{
-		{"no readings", "two at least", func(s *Survey) { s.Readings = Readings{} }},
-		{"one reading", "1 rows", func(s *Survey) { s.Readings.Runs = []Run{{"run 1", []float64{1}}} }},
-		{"unequal runs", "run 2 has 2 readings, run 1 has 3", func(s *Survey) { s.Readings.Runs[1].Values = []float64{1, 2} }},
-		{"no unit", "give reading or division", func(s *Survey) { s.Scale = 0 }},
-		{"no base", "carriage's feet", func(s *Survey) { s.Base = 0 }},
-		{"heights without stations", "first column x", func(s *Survey) { s.Instrument = Heights }},
-		{"heights without a unit of x", "column x", func(s *Survey) { s.Instrument, s.Readings.X = Heights, []float64{1, 2, 3} }},
-		{"the same station twice", "station 2 is there twice", func(s *Survey) { s.Instrument, s.XScale, s.Readings.X = Heights, 1, []float64{2, 1, 2} }},
-		{"rows from the far end", "increasing x", func(s *Survey) { s.Readings.X = []float64{3, 2, 1} }},
-		{"a gap in the steps", "from station 2 to 4", func(s *Survey) { s.Readings.X = []float64{1, 2, 4} }},
-		{"wrong unit", "reading 2 (x = 0.15 m) reads 2 arcsec", func(s *Survey) { s.Scale = 0.11 }},
+		{"no readings", Error{Kind: TooFewRows, Row: -1}, func(s *Survey) { s.Readings = Readings{} }},
+		{"one reading", Error{Kind: TooFewRows, Row: -1, Value: 1}, func(s *Survey) { s.Readings.Runs = []Run{{"run 1", []float64{1}}} }},
+		{"unequal runs", Error{Kind: UnequalRuns, Row: -1, Run: "run 2", Value: 2, Than: "run 1", Other: 3}, func(s *Survey) { s.Readings.Runs[1].Values = []float64{1, 2} }},
+		{"no unit", Error{Kind: NoScale, Row: -1, Value: 3}, func(s *Survey) { s.Scale = 0 }},
+		{"no base", Error{Kind: NoBase, Row: -1, Value: 3}, func(s *Survey) { s.Base = 0 }},
+		{"heights without stations", Error{Kind: NoStations, Row: -1, Value: 3}, func(s *Survey) { s.Instrument = Heights }},
+		{"heights without a unit of x", Error{Kind: NoXScale, Row: -1, Value: 3}, func(s *Survey) { s.Instrument, s.Readings.X = Heights, []float64{1, 2, 3} }},
+		{"the same station twice", Error{Kind: StationTwice, Row: 2, Value: 2}, func(s *Survey) { s.Instrument, s.XScale, s.Readings.X = Heights, 1, []float64{2, 1, 2} }},
+		{"rows from the far end", Error{Kind: StationBack, Row: 1, Value: 2, Other: 3}, func(s *Survey) { s.Readings.X = []float64{3, 2, 1} }},
+		{"a gap in the steps", Error{Kind: StationApart, Row: 2, Value: 4, Other: 2, First: 1}, func(s *Survey) { s.Readings.X = []float64{1, 2, 4} }},
+		{"wrong unit", Error{Kind: TooSteep, Row: 1, Run: "run 1", Value: 0.22}, func(s *Survey) { s.Scale = 0.11 }},
 	} {
 		s := good
 		s.Readings.Runs = slices.Clone(good.Readings.Runs)
 		c.spoil(&s)
-		if _, err := Reduce(s); err == nil || !strings.Contains(err.Error(), c.says) {
-			t.Errorf("%s: %v, want %q", c.name, err, c.says)
+		c.want.Survey = s.Name
+		_, err := Reduce(s)
+		var got *Error
+		if !errors.As(err, &got) || *got != c.want {
+			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
 		}
 	}
 }
@@ -248,10 +257,10 @@ func TestReduceRefuses(t *testing.T) {
 func TestStepAgainstBase(t *testing.T) {
 	s := slopeSurvey(0.15, Run{"run 1", []float64{1, 2, 3}})
 	s.Uncertainty, s.XScale = arcsec, 1e-3
-	for step, want := range map[float64]int{150: 0, 1: 0, 152.4: 1} {
+	for step, want := range map[float64][]WarningKind{150: nil, 1: nil, 152.4: {StepUnlikeBase}} {
 		s.Readings.X = []float64{step, 2 * step, 3 * step}
-		if p := reduce(t, s); len(p.Warnings) != want {
-			t.Errorf("steps of %v mm on a base of 150: %q", step, p.Warnings)
+		if p := reduce(t, s); !told(p, want...) {
+			t.Errorf("steps of %v mm on a base of 150: %v", step, p.Warnings)
 		}
 	}
 }

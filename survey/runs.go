@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -16,23 +15,29 @@ type comparison struct {
 	free     int         // its degrees of freedom; 0 with one run
 	drift    float64     // rad or m, from the first reading out to the last back
 	effects  [][]float64 // rad or m, what the mean may be wrong by, row by row
-	warnings []string
+	warnings []Warning
+	without  int // a run that the mean leaves out, since the order of its rows is not known; −1: none
 }
 
 // compare looks for what repeats disagree in: events, or sign and scale where
 // that explains clearly more, or a constant.
 func (s Survey) compare(runs []Run) (c comparison) {
-	r := len(runs)
-	if r < 2 {
+	c.without = -1
+	if len(runs) < 2 {
 		return c
 	}
 	m := parted(runs)
 	floor := max(s.Uncertainty/s.fold(), resolution(runs)/math.Sqrt(12))
+	if r, scatter, free := s.walked(runs, floor); r >= 0 {
+		c.without, c.sigma, c.free = r, scatter, free
+		c.warnings = []Warning{s.walkedWarning(runs, r)}
+		return c
+	}
 	found := m.search(floor)
 	c.sigma, c.free = m.scatter(found)
-	if warning := gain(runs, c.sigma); warning != "" {
+	if warning := gain(runs, c.sigma); warning != nil {
 		c.sigma, c.free = m.scatter(nil)
-		c.warnings = []string{warning}
+		c.warnings = []Warning{*warning}
 		return c
 	}
 	for _, e := range found {
@@ -208,25 +213,19 @@ func (m remains) best(v []float64) (best event, score float64) {
 // event's share in it.
 func (c *comparison) tell(s Survey, runs []Run, e event) {
 	n, share := len(runs[0].Values), 1/float64(len(runs))
-	who, others := runs[e.run].Name, others(runs)
-	var w string
+	w := Warning{Run: runs[e.run].Name, Than: other(runs), Row: e.at, Size: e.size}
 	switch {
-	case e.kind == ramp && who == "back":
+	case e.kind == ramp && w.Run == "back":
 		// row i is read out at time i and back at time 2n−i
 		c.drift = -e.size / float64(2*(n-1)) * float64(2*n)
-		c.warnings = append(c.warnings, fmt.Sprintf("the zero drifted steadily by %s between the first reading out and the last back; the mean of the two is free of it", s.size(c.drift)))
+		c.warnings = append(c.warnings, Warning{Kind: Drifted, Run: w.Run, Than: w.Than, Size: c.drift})
 		return
-	case e.kind == ramp && s.slopes():
-		w = fmt.Sprintf("%s comes to read %s than %s, steadily from the first row to the last: one of them drifted, and the mean may be bowed by %s µm; measure out and back",
-			who, s.excess(e.size), others, figure(math.Abs(e.size)*share*s.Base*float64(n)/8*1e6))
 	case e.kind == ramp:
-		w = fmt.Sprintf("%s comes to read %s than %s, steadily from the first row to the last: one of them drifted; measure out and back", who, s.excess(e.size), others)
+		w.Kind, w.Bow = Parted, s.bowOf(e.size*share, n)
 	case e.kind == step:
-		w = fmt.Sprintf("%s reads %s than %s from %s on: a knock there, which the mean only shares out; read from there again, or take the wrong run out",
-			who, s.excess(e.size), others, s.place(e.at))
+		w.Kind = Knocked
 	default:
-		w = fmt.Sprintf("%s reads %s than %s at %s alone: misread or mistyped; read it again, or put the cell right",
-			who, s.excess(e.size), others, s.place(e.at))
+		w.Kind = Misread
 	}
 	c.warnings = append(c.warnings, w)
 	effect := e.column(n)
@@ -234,21 +233,30 @@ func (c *comparison) tell(s Survey, runs []Run, e event) {
 	c.effects = append(c.effects, effect)
 }
 
+// bowOf returns the bow, m, that slopes which change by so much over n rows make;
+// 0 for heights and slopes across.
+func (s Survey) bowOf(change float64, n int) float64 {
+	if !s.slopes() {
+		return 0
+	}
+	return math.Abs(change) * s.Base * float64(n) / 8
+}
+
 // offset says when a run differs from the first by a constant of more than
 // three times the noise: harmless alone, but a sign of drift.
 func (c *comparison) offset(s Survey, runs []Run, noise float64) {
-	n := float64(len(runs[0].Values))
+	n := len(runs[0].Values)
 	for _, run := range runs[1:] {
-		d := (floats.Sum(run.Values) - floats.Sum(runs[0].Values)) / n
+		d := (floats.Sum(run.Values) - floats.Sum(runs[0].Values)) / float64(n)
 		if math.Abs(d) <= 3*noise {
 			continue
 		}
-		w := fmt.Sprintf("%s reads %s than %s throughout: it only tilts the profile", run.Name, s.excess(d), runs[0].Name)
+		w := Warning{Kind: Shifted, Run: run.Name, Than: runs[0].Name, Size: d}
 		if s.slopes() {
-			w += fmt.Sprintf(" (at the far end the two are %s µm apart)", figure(math.Abs(d)*n*s.Base*1e6))
+			w.Apart = math.Abs(d) * float64(n) * s.Base
 		}
-		if s.slopes() && run.Name != "back" {
-			w += fmt.Sprintf("; but if the zero drifted by this much in each run, it is bowed by %s µm: measure out and back", figure(math.Abs(d)*n*s.Base/8*1e6))
+		if run.Name != "back" {
+			w.Bow = s.bowOf(d, n)
 		}
 		c.warnings = append(c.warnings, w)
 	}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
@@ -32,8 +31,8 @@ func TestDriftOutAndBack(t *testing.T) {
 		near(t, "height, m", h, clean.Height[i], 5*sigma[i]+1e-15)
 	}
 	near(t, "middle, m", shape.AboutEnds().Y[n/2], p.AboutEnds().Height[n/2], 5*sigma[n/2])
-	if len(p.Warnings) != 1 || !strings.Contains(p.Warnings[0], "drifted steadily") {
-		t.Errorf("%q", p.Warnings)
+	if !told(p, Drifted) {
+		t.Errorf("%v", p.Warnings)
 	}
 	s.Readings.Runs[0], s.Readings.Runs[1] = s.Readings.Runs[1], s.Readings.Runs[0]
 	near(t, "drift with the columns the other way round", reduce(t, s).Drift, p.Drift, 1e-15)
@@ -52,8 +51,8 @@ func TestKnock(t *testing.T) {
 		}
 	}
 	p := reduce(t, s)
-	if len(p.Warnings) != 1 || !strings.Contains(p.Warnings[0], "from reading 9 (x = 1.2 m) on") || !strings.Contains(p.Warnings[0], "knock") {
-		t.Fatalf("%q", p.Warnings)
+	if !told(p, Knocked) || p.Warnings[0].Row != at {
+		t.Fatalf("%v", p.Warnings)
 	}
 	about, sigma := p.AboutEnds(), p.AboutEnds().Sigma()
 	off := math.Abs(about.Height[at] - shape.AboutEnds().Y[at])
@@ -72,10 +71,8 @@ func TestSlips(t *testing.T) {
 	s.Readings.Runs[1].Values[4] += 10
 	s.Readings.Runs[1].Values[13] -= 10
 	p := reduce(t, s)
-	said := strings.Join(p.Warnings, "\n")
-	if len(p.Warnings) != 2 || strings.Count(said, "run 2 reads ") != 2 ||
-		!strings.Contains(said, "at reading 5 (x = 0.6 m) alone") || !strings.Contains(said, "at reading 14 (x = 1.95 m) alone") {
-		t.Errorf("%s", said)
+	if !told(p, Misread, Misread) || p.Warnings[0].Run != "run 2" || p.Warnings[0].Row+p.Warnings[1].Row != 4+13 || p.Warnings[0].Size*p.Warnings[1].Size > 0 {
+		t.Errorf("%v", p.Warnings)
 	}
 	near(t, "σ of a reading, arcsec", p.ReadingSigma/arcsec, 0.2, 0.06)
 }
@@ -105,7 +102,7 @@ func TestKnocksAreSeen(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 5))
 	seen := 0
 	for range trials {
-		if p := reduce(t, noisy(s, 0.4, random)); strings.Contains(strings.Join(p.Warnings, ""), "knock") {
+		if p := reduce(t, noisy(s, 0.4, random)); slices.ContainsFunc(p.Warnings, func(w Warning) bool { return w.Kind == Knocked }) {
 			seen++
 		}
 	}
@@ -118,18 +115,19 @@ func TestTurnedSignAndOtherScale(t *testing.T) {
 	for _, c := range []struct {
 		factor float64
 		runs   int
-		says   string
+		want   []WarningKind
+		than   string
 	}{
-		{-1, 2, "back has the opposite sign of out"}, {2, 2, "times as much as out"}, {0.5, 2, "times as much"}, {1, 2, ""},
-		{-1, 3, "back has the opposite sign of the others"}, {2, 3, "back reads 2"}, {1, 3, ""},
+		{-1, 2, []WarningKind{TurnedSign}, "out"}, {2, 2, []WarningKind{OtherScale}, "out"}, {0.5, 2, []WarningKind{OtherScale}, "out"}, {1, 2, nil, ""},
+		{-1, 3, []WarningKind{TurnedSign}, ""}, {2, 3, []WarningKind{OtherScale}, ""}, {1, 3, nil, ""},
 	} {
 		s, _ := bowed(20)
 		s.Readings.Runs = append(s.Readings.Runs, Run{"again", s.Readings.Runs[0].Values})[:c.runs]
 		s = noisy(s, 0.4, rand.New(rand.NewPCG(6, 6)))
 		floats.Scale(c.factor, s.Readings.Runs[1].Values)
 		p := reduce(t, s)
-		if said := strings.Join(p.Warnings, "\n"); (c.says == "") != (said == "") || !strings.Contains(said, c.says) {
-			t.Errorf("back of %d runs times %v: %q", c.runs, c.factor, said)
+		if !told(p, c.want...) || len(c.want) > 0 && (p.Warnings[0].Than != c.than || math.Abs(p.Warnings[0].Size/c.factor-1) > 0.15) {
+			t.Errorf("back of %d runs times %v: %v", c.runs, c.factor, p.Warnings)
 		}
 	}
 }
@@ -140,13 +138,15 @@ func TestConstantBetweenRuns(t *testing.T) {
 	straight := reduce(t, s).Shape().Straightness()
 	floats.AddConst(5, s.Readings.Runs[1].Values)
 	p := reduce(t, s)
-	if len(p.Warnings) != 1 || !strings.Contains(p.Warnings[0], "throughout: it only tilts") {
-		t.Errorf("%q", p.Warnings)
+	if !told(p, Shifted) || math.Abs(p.Warnings[0].Size/arcsec-5) > 0.3 || p.Warnings[0].Bow != 0 {
+		t.Errorf("%v", p.Warnings)
 	}
+	near(t, "at the far end, m", p.Warnings[0].Apart, 20*p.Warnings[0].Size*s.Base, 1e-12)
 	near(t, "straightness, m", p.Shape().Straightness().MinimumZone, straight.MinimumZone, 1e-12)
 	s.Readings.Runs[0].Name, s.Readings.Runs[1].Name = "run 1", "run 2"
-	if p := reduce(t, s); len(p.Warnings) != 1 || !strings.Contains(p.Warnings[0], "measure out and back") {
-		t.Errorf("%q", p.Warnings)
+	// a zero that drifts by δ in every run bends slopes by δ, a bow of δbn/8
+	if p = reduce(t, s); !told(p, Shifted) || math.Abs(p.Warnings[0].Bow/(20*p.Warnings[0].Size*s.Base/8)-1) > 1e-9 {
+		t.Errorf("%v", p.Warnings)
 	}
 }
 

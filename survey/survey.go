@@ -26,6 +26,7 @@ type Readings struct {
 // Survey is the readings taken on one way, or across the ways, in one standing.
 type Survey struct {
 	Name        string
+	SetUp       string // whose readings these are, of a survey that the log names; "" for its own
 	Standing    string
 	Way         string // "" for a cross level
 	Instrument  Instrument

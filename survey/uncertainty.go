@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -26,28 +25,39 @@ func (s Survey) typical() float64 {
 	}
 }
 
+// overstated is how many times the scatter of repeats an uncertainty may be: ten
+// times is a slip of the unit and no caution.
+const overstated = 10
+
 // oneReading returns the standard uncertainty of one reading and the degrees of
 // freedom behind it: the job's own, unless the repeats scatter by clearly more
 // (beyond the 99 % point of chi-squared); else from the repeats, but not below
 // the reading's own step over √12 (JCGM 100, F.2.2.1); else the typical one.
-func (s Survey) oneReading(runs []Run, c comparison) (sigma float64, free int, warning string) {
+func (s Survey) oneReading(runs []Run, c comparison) (sigma float64, free int, warnings []Warning) {
 	given, step := s.Uncertainty/s.fold(), resolution(runs)
 	repeated := c.free > 0 && c.sigma > 1e-6*step
 	switch {
-	case given > 0 && repeated && square(c.sigma/given)*float64(c.free) > (distuv.ChiSquared{K: float64(c.free)}).Quantile(0.99):
-		return c.sigma, c.free, fmt.Sprintf("the runs scatter by %s, more than the uncertainty given, %s, and the scatter is used: look for air, vibration or a loose mirror, or put uncertainty right",
-			s.size(c.sigma), s.size(given))
+	case given > 0 && repeated && beyond(c.sigma, given, c.free):
+		return c.sigma, c.free, []Warning{{Kind: Scattered, Size: c.sigma, Other: given}}
+	case given > 0 && repeated && given > overstated*max(c.sigma, step/math.Sqrt(12)) && c.free > 3:
+		return given, 0, []Warning{{Kind: Overstated, Size: c.sigma, Other: given}}
 	case given > 0:
-		return given, 0, ""
+		return given, 0, nil
 	case repeated:
-		return max(c.sigma, step/math.Sqrt(12)), c.free, ""
+		return max(c.sigma, step/math.Sqrt(12)), c.free, nil
 	}
-	why := "one run does not tell its own uncertainty"
+	kind := AssumedNoise
 	if len(runs) > 1 {
-		why = "the runs agree in every digit, as a copied column does, and do not tell their uncertainty"
+		kind = CopiedRun
 	}
 	sigma = max(s.typical(), step/math.Sqrt(12))
-	return sigma, 0, fmt.Sprintf("%s; %s is assumed for one reading: add a second run, better out and back, or give uncertainty", why, s.size(sigma))
+	return sigma, 0, []Warning{{Kind: kind, Size: sigma}}
+}
+
+// beyond tells whether a scatter with so many degrees of freedom lies beyond what
+// 99 in 100 show where one reading has the standard uncertainty sigma.
+func beyond(scatter, sigma float64, free int) bool {
+	return square(scatter/sigma)*float64(free) > distuv.ChiSquared{K: float64(free)}.Quantile(0.99)
 }
 
 // resolution returns the least difference between readings, 0 when all are one.

@@ -27,15 +27,16 @@ func (s *shop) survey() (*reports.Survey, error) {
 		return nil, usagef("the job has no [[survey]]")
 	}
 	v := &reports.Survey{}
-	var profiles []survey.Profile
-	for _, sv := range s.Surveys {
-		p, err := survey.Reduce(sv)
-		if err != nil {
-			return nil, err
+	records, err := s.Records()
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range records {
+		sv, p := r.Survey, r.Profile
+		one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass}
+		for _, w := range p.Warnings {
+			one.Warnings = append(one.Warnings, reports.SurveyWarning(sv, w, s.units))
 		}
-		profiles = append(profiles, p)
-		one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Warnings: p.Warnings,
-			Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass}
 		for _, run := range p.Spread {
 			one.Runs = append(one.Runs, reports.RunSpread{Name: run.Name, X: p.ReadingX, Value: run.Values, Unit: sv.Unit})
 		}
@@ -48,8 +49,8 @@ func (s *shop) survey() (*reports.Survey, error) {
 		one.X, one.Height, one.Sigma = p.X, p.Height, p.Sigma()
 		v.Surveys = append(v.Surveys, one)
 	}
-	for _, r := range survey.History(s.Surveys, profiles, s.Moves) {
-		one := reports.WayHistory{Standing: r.Standing, Way: r.Way, Notes: r.Notes}
+	for _, r := range survey.History(records) {
+		one := reports.WayHistory{Standing: r.Standing, Way: r.Way}
 		for _, m := range r.Marks {
 			one.Marks = append(one.Marks, reports.Landmark(m))
 		}

@@ -113,6 +113,9 @@ type Job struct {
 	Cut       *supports.CutWish   // nil without [cut]
 	Datum     Datum
 	Notes     Faults // what was assumed where the file may mean something else
+
+	rows   []log.Dated // what the job file itself says was done and read, in its order
+	logged map[int]int // index into Surveys by the log's line
 }
 
 // Standing returns the standing of this name. The error names those there are.
@@ -161,7 +164,8 @@ func thereAre(name string, names []string) string {
 // builder fills a job from the document.
 type builder struct {
 	*source
-	job *Job
+	job  *Job
+	rows []row
 }
 
 // Read returns the job of a file · name as messages show it · data its content
@@ -175,7 +179,7 @@ func Read(name string, data []byte, open func(file string) ([]byte, error)) (*Jo
 func (s *source) read(data []byte) (*Job, error) {
 	if root := parse(data, s.report); root != nil {
 		s.damaged = root.damaged
-		b := &builder{s, &Job{}}
+		b := &builder{source: s, job: &Job{logged: map[int]int{}}}
 		b.build(s.reader("", &jobTable, root))
 		if len(s.faults) == 0 {
 			b.job.Notes = s.notes.sorted(s.file)
@@ -198,6 +202,7 @@ func (b *builder) build(r *reader) {
 	b.surveys(r.subs("survey"), r.has("log"))
 	b.moves(r.subs("move"))
 	b.felt(r.subs("felt"))
+	b.inFileOrder()
 	adjust := r.sub("adjust")
 	b.goal(adjust)
 	b.diary(r.sub("log"))

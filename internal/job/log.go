@@ -1,6 +1,8 @@
 package job
 
 import (
+	"errors"
+	"io/fs"
 	"slices"
 
 	"footwork/internal/unit"
@@ -10,39 +12,51 @@ import (
 
 // diary reads the log, and the readings that its lines name as further surveys.
 func (b *builder) diary(r *reader) {
-	if r == nil {
+	if r != nil {
+		b.job.LogFile = r.text("file")
+		r.done()
+	}
+	if len(b.faults) > 0 { // its names cannot be known
 		return
 	}
-	b.job.LogFile = r.text("file")
-	r.done()
-	if b.job.LogFile == "" || len(b.faults) > 0 { // its names cannot be known
+	b.job.LogBed = b.logBed()
+	if b.job.LogFile == "" {
+		return
+	}
+	if _, err := b.open(b.job.LogFile); errors.Is(err, fs.ErrNotExist) { // a log begins with its first line
 		return
 	}
 	data, ok := b.opened(r, b.job.LogFile)
 	if !ok {
 		return
 	}
-	b.job.LogBed = b.logBed()
 	acts, faults := b.job.LogBed.Read(data)
 	for _, f := range faults {
 		b.add(Fault{File: b.job.LogFile, Line: f.Line, Key: f.Column, Message: f.Message, Hint: f.Hint})
 	}
 	b.job.Log = acts
-	h := log.Fold(b.job.LogBed, acts)
-	for _, e := range h.Entries {
-		if e.What == log.Survey {
-			b.logged(r, h, e)
+	if len(faults) > 0 {
+		return
+	}
+	for _, e := range b.job.History().Entries {
+		if e.What == log.Survey && e.Line > 0 {
+			b.logged(r, e)
 		}
 	}
+	b.job.bridge()
 }
 
 // logged adds the readings of a line of the log to the job's surveys, as its
 // set-up has them, with where the table stood, how warm the bed was and how often
 // it had been scraped as the log has it.
-func (b *builder) logged(r *reader, h log.History, e log.Entry) {
+func (b *builder) logged(r *reader, e log.Entry) {
 	i := slices.IndexFunc(b.job.SetUps, func(s survey.Survey) bool { return s.Name == e.Survey })
 	s := b.job.SetUps[i]
-	s.Date = e.When.String()
+	s.SetUp, s.Date, s.Pass = s.Name, e.When.String(), e.Done
+	s.Name += ", " + s.Date
+	for slices.ContainsFunc(b.job.Surveys, func(o survey.Survey) bool { return o.Name == s.Name }) {
+		s.Name += " again"
+	}
 	data, err := b.open(e.File)
 	if err != nil {
 		b.add(Fault{File: b.job.LogFile, Line: e.Line, Key: "value", Message: unit.Quote(e.File) + " cannot be read: " + err.Error(), Hint: whereTo(e.File, err)})
@@ -66,7 +80,7 @@ func (b *builder) logged(r *reader, h log.History, e log.Entry) {
 	if e.Heat != nil {
 		s.Gradient, s.GradientSD = &e.Heat.Value, e.Heat.Sigma
 	}
-	s.Pass += h.At(e.When).Passes[s.Way]
+	b.job.logged[e.Line] = len(b.job.Surveys)
 	b.job.Surveys = append(b.job.Surveys, s)
 }
 

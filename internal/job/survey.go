@@ -9,6 +9,7 @@ import (
 
 	"footwork/internal/unit"
 	"footwork/survey"
+	"footwork/survey/log"
 )
 
 // What no height on a bed reaches.
@@ -38,6 +39,9 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 		var ok bool
 		if s.Readings, file, ok = b.csv(r); ok && s.Instrument != "" {
 			b.checkReadings(r, &s, file)
+		}
+		if file != "" {
+			b.row(r, s.Date, &s.Pass, log.Act{What: log.Survey, Survey: s.Name, Standing: s.Standing, Way: s.Way, File: file})
 		}
 		if !logged {
 			r.require("file")
@@ -209,13 +213,17 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 		r.fault("base", "check base, start and the number of rows", "%d readings of %s from %s on end at %s, off the bed of %s",
 			n, l.Text(s.Base), l.Text(s.Start), l.Text(end), l.Text(b.job.Bed.Length))
 	}
-	if len(b.faults) > before || math.IsNaN(s.Scale+s.XScale+s.Base+s.Uncertainty) {
+	known := s.One() > 0 && s.XScale > 0 && (s.Base > 0 || s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel) && s.Uncertainty >= 0
+	if len(b.faults) > before || !known { // what is missing was said
 		return
 	}
 	if _, err := survey.Reduce(*s); err != nil {
-		at := survey.RowError{Row: wholeFile}
-		errors.As(err, &at)
-		about(at.Row, "", "", "%s", strings.TrimPrefix(err.Error(), fmt.Sprintf("survey %q: ", s.Name)))
+		var e *survey.Error
+		if !errors.As(err, &e) {
+			panic(err)
+		}
+		message, hint := unreduced(s, e, l)
+		about(e.Row, "", hint, "%s", message)
 	}
 }
 
@@ -253,6 +261,7 @@ func (b *builder) moves(readers []*reader) {
 		if r.done() && !dated && !r.damaged {
 			r.fault("", "for example "+r.key("date").assignment(), "needs a date or a pass, to stand between its surveys")
 		}
+		b.row(r, m.Date, m.Pass, log.Act{What: log.Turn, Standing: m.Standing, Foot: m.Foot, Value: m.Raise})
 		b.job.Moves = append(b.job.Moves, m)
 	}
 }
@@ -282,6 +291,7 @@ func (b *builder) felt(readers []*reader) {
 		if clean := r.done(); given != 1 && (clean || given > 1) && !r.damaged {
 			r.fault("", "write one of "+r.example(`state = "loose", gap = "20 µm", load = "3.1 kN"`), "has %d of state, gap and load; it needs one", given)
 		}
+		b.row(r, f.Date, f.Pass, feltAct(f))
 		b.job.Felt = append(b.job.Felt, f)
 	}
 }

@@ -9,6 +9,7 @@ type Entry struct {
 	Epoch int    // how often the bed's standing had been touched; of a touch, its own number
 	Zero  int    // of Survey, SetUp and Read: readings of one survey with one number share their zero
 	Cut   int    // how often metal had been cut from its way; of a cross level, from any
+	Done  int    // scraping passes done on its way; of a cross level, the most on any
 	Table *Act   // where the table was parked last; nil when the log does not say
 	Heat  *Act   // the day's measured gradient nearest before, else after; nil without one
 }
@@ -67,7 +68,7 @@ type State struct {
 	In     string         // standing in force
 	Epoch  int            // how often the standing was touched
 	Table  *Act           // nil when the log does not say
-	Passes map[string]int // of scraping, by way
+	Passes map[string]int // of scraping, by way; of "", the most on any
 	Feet   map[At]FootState
 	Bolts  map[At]bool // tight; absent: nobody said
 
@@ -138,6 +139,7 @@ func (s *State) take(a Act) {
 		s.Passes[a.Way] += a.Passes
 		s.cuts[a.Way]++
 		s.cuts[""]++
+		s.Passes[""] = max(s.Passes[""], s.Passes[a.Way])
 	}
 }
 
@@ -166,5 +168,5 @@ func (s *State) bolt(a Act) {
 }
 
 func (s *State) entry(a Act) Entry {
-	return Entry{Act: a, In: s.In, Epoch: s.Epoch, Zero: s.zeros[a.Survey], Cut: s.cuts[a.Way], Table: s.Table}
+	return Entry{Act: a, In: s.In, Epoch: s.Epoch, Zero: s.zeros[a.Survey], Cut: s.cuts[a.Way], Done: s.Passes[a.Way], Table: s.Table}
 }

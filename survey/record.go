@@ -1,0 +1,34 @@
+package survey
+
+// Record is a survey, reduced, with how the bed stood when it was taken.
+type Record struct {
+	Survey  Survey
+	Profile Profile
+	Epoch   int // how often the bed's feet had been touched
+	Cut     int // how often metal had been cut from its way; across the ways: from any
+}
+
+// Subject is what a survey looks at: surveys of one subject may be compared.
+type Subject struct {
+	Standing, Way     string // Way "" across the ways
+	Sideways, OfTable bool
+}
+
+// Subject returns what a survey looks at.
+func (s Survey) Subject() Subject { return Subject{s.Standing, s.Way, s.Sideways, s.OfTable} }
+
+// undisturbed tells whether nothing was done to the bed between two surveys of
+// one standing, and the table stood alike.
+func (r Record) undisturbed(o Record) bool {
+	return r.Survey.Standing == o.Survey.Standing && r.Epoch == o.Epoch && r.Cut == o.Cut && sameplace(r.Survey.TableAt, o.Survey.TableAt)
+}
+
+// parked is how far apart the table may stand and count as at one place, m.
+const parked = 0.01
+
+func sameplace(a, b *float64) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return *a-*b < parked && *b-*a < parked
+}
