@@ -28,7 +28,7 @@ var surveyTables = tables("survey", "a set-up: how one way is measured; its read
 	passes("passes of scraping done before"))
 
 // lengthUncertainty is what uncertainty may be where readings are heights.
-var lengthUncertainty = between(unit.Length, "0.1 nm", "10 mm")
+var lengthUncertainty = between(unit.Length, "0.0001 µm", "10 mm")
 
 func passes(help string) key { return whole("pass", help, 0, 100000, "1") }
 
