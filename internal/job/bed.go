@@ -82,7 +82,11 @@ func (b *builder) follow(r *reader, s beam.Section, end float64) (beam.Section, 
 func (b *builder) section(r *reader) (s beam.Section) {
 	constants := []string{"area", "inertia", "shear_area", "depth"}
 	if r.has("plates") || r.has("closed") {
-		s = b.plates(r)
+		var plates []beam.Plate
+		s, plates = b.plates(r)
+		for _, p := range plates {
+			b.left, b.right = min(b.left, p.Offset-p.Width/2), max(b.right, p.Offset+p.Width/2)
+		}
 		for _, key := range append(constants, "offset") {
 			if r.has(key) {
 				r.fault(key, "keep the plates or the constants", "is given beside plates, which already say it")
@@ -119,8 +123,7 @@ func (b *builder) span(r *reader) (from, to float64) {
 }
 
 // plates reads a section's plates; From and To stay zero.
-func (b *builder) plates(r *reader) beam.Section {
-	var plates []beam.Plate
+func (b *builder) plates(r *reader) (s beam.Section, plates []beam.Plate) {
 	before := len(r.faults)
 	r.require("plates")
 	for _, p := range r.subs("plates") {
@@ -129,13 +132,13 @@ func (b *builder) plates(r *reader) beam.Section {
 	}
 	closed := r.flag("closed")
 	if len(r.faults) > before || r.damaged {
-		return beam.Section{}
+		return s, nil
 	}
 	s, err := beam.FromPlates(plates, closed)
 	if err != nil {
 		r.fault("plates", "", "%v", err)
 	}
-	return s
+	return s, plates
 }
 
 // ribs reads single ribs and rows of them.

@@ -164,8 +164,9 @@ func thereAre(name string, names []string) string {
 // builder fills a job from the document.
 type builder struct {
 	*source
-	job  *Job
-	rows []row
+	job         *Job
+	left, right float64 // m across the bed, edges of the outermost plates; both 0 without plates
+	rows        []row
 }
 
 // Read returns the job of a file · name as messages show it · data its content
@@ -210,7 +211,9 @@ func (b *builder) build(r *reader) {
 	b.floor(r.sub("floor"))
 	b.place(r.sub("place"))
 	b.cut(r.sub("cut"))
-	r.done()
+	if r.done() && len(b.faults) == 0 {
+		b.slips(r)
+	}
 }
 
 // onBed complains of a place that lies beyond the bed's ends.

@@ -17,7 +17,7 @@ var surveyTables = tables("survey", "a set-up: how one way is measured; its read
 	measure("base", "distance between the carriage's feet, which is the step", "150 mm", between(unit.Length, "5 mm", "10 m")).mustWhen("with an autocollimator or a level"),
 	measure("start", "x of the carriage's trailing foot at the first reading", "75 mm", along).or("0 mm"),
 	text("reading", `unit of the CSV's readings: "arcsec", "mm/m", …; "div" of a level; a length for heights`, "arcsec").mustWhen("without division"),
-	measure("division", "what one division of a level is worth", "0.02 mm/m", between(unit.Slope, "0.1 µm/m", "10 mm/m")).mustWhen(`with reading = "div"`),
+	measure("division", "what one division of a level is worth", "0.02 mm/m", between(unit.Slope, "0.1 µm/m", "10 mm/m")).usually("0.5 µm/m", "2 mm/m").mustWhen(`with reading = "div"`),
 	text("x_unit", "unit of the x column", "mm").or("mm, or in of an inch job"),
 	truth("doubled", "readings are the beam's angle, twice the mirror's tilt"),
 	gradient.or("the standing's"),

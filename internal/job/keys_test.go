@@ -76,6 +76,9 @@ func TestEveryKeyIsRead(t *testing.T) {
 // What the table says of a key is itself taken: its example in both systems, its
 // default and its limits; and it says something.
 func TestTableIsRight(t *testing.T) {
+	if lengthUncertainty.must(lengthUncertainty.least) >= lengthUncertainty.must(lengthUncertainty.most) {
+		t.Error("no height has an uncertainty")
+	}
 	walk(&jobTable, "", func(path string, k *key) {
 		if k.help == "" || (k.example == "" && !k.isTable()) {
 			t.Errorf("%s says too little", path)

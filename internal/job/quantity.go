@@ -118,15 +118,28 @@ func (k *key) read(text string) (v, sd float64, err error) {
 	return v, sd, err
 }
 
+// tonnes finds what is written in tonnes.
+var tonnes = regexp.MustCompile(`\d\s*t$`)
+
 // unusual asks about a value that may be meant but seldom is.
 func (r *reader) unusual(k *key, v *value, got float64) {
 	lo, hi := k.usual[0], k.usual[1]
+	if r.inch && k.want.kind == unit.Force && tonnes.MatchString(v.text) {
+		r.note(k.name, "write short ton for 2,000 lb", "%s is taken as tonnes of 1,000 kg (2,205 lb)", v.quoted())
+	}
 	switch {
+	case !k.outside(got):
 	case lo != "" && got < k.want.must(lo):
 		r.note(k.name, "check the unit", "%s is unusually little: %s or more is usual; it is taken as written", v.quoted(), r.example(lo))
-	case hi != "" && got > k.want.must(hi) && !math.IsInf(got, 1):
+	default:
 		r.note(k.name, "check the unit", "%s is unusually much: %s or less is usual; it is taken as written", v.quoted(), r.example(hi))
 	}
+}
+
+// outside tells whether a value lies outside the usual range.
+func (k *key) outside(v float64) bool {
+	lo, hi := k.usual[0], k.usual[1]
+	return lo != "" && v < k.want.must(lo) || hi != "" && v > k.want.must(hi) && !math.IsInf(v, 1)
 }
 
 // inchUnits are the inch units of the metric ones in examples.

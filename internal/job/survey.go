@@ -210,7 +210,11 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 	if s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel {
 		b.checkStations(s, about)
 	} else if end := s.Start + float64(n)*s.Base; end > b.job.Bed.Length+slack {
-		r.fault("base", "check base, start and the number of rows", "%d readings of %s from %s on end at %s, off the bed of %s",
+		hint := "check base, start and the number of rows"
+		if s.Start-float64(n)*s.Base >= -slack-s.Base {
+			hint += "; a survey taken from the right end is written from the left, its last reading first, every sign as the far foot towards the right has it"
+		}
+		r.fault("base", hint, "%d readings of %s from %s on end at %s, off the bed of %s",
 			n, l.Text(s.Base), l.Text(s.Start), l.Text(end), l.Text(b.job.Bed.Length))
 	}
 	known := s.One() > 0 && s.XScale > 0 && (s.Base > 0 || s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel) && s.Uncertainty >= 0

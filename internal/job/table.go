@@ -59,7 +59,8 @@ func (b *builder) bending(r *reader, t *beam.Table) {
 	t.Contact = r.quantityOr("contact", 0)
 	plates := r.has("plates") || r.has("closed")
 	if plates {
-		if inertia = b.plates(r).Inertia; r.has("inertia") {
+		section, _ := b.plates(r)
+		if inertia = section.Inertia; r.has("inertia") {
 			r.fault("inertia", "keep the plates or the inertia", "is given beside plates, which already say it")
 		}
 	}

@@ -1,0 +1,242 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"footwork/beam"
+	"footwork/internal/unit"
+)
+
+// What the job's own text and geometry show of a slip of the pen. What cannot be
+// is a fault; what may be meant is a note, with what was assumed.
+
+// slips looks at a job that is without a fault as written.
+func (b *builder) slips(r *reader) {
+	bed := r.sub("bed")
+	b.bedSlips(bed)
+	b.waySlips(r.subs("way"))
+	b.besideSlips(r.subs("way"))
+	b.mixed(r.subs("way"), "offset")
+	for i, s := range r.subs("standing") {
+		feet := s.subs("foot")
+		own := b.job.Standings[i].Feet
+		b.footSlips(feet, own[len(own)-len(feet):])
+		b.besideSlips(feet)
+		b.heavySlips(s.subs("weight"), heaviestFixture)
+	}
+	if r.has("table") {
+		b.heavySlips([]*reader{r.sub("table")}, heaviestTable)
+	}
+	for i, s := range r.subs("survey") {
+		b.surveySlips(s, &b.job.SetUps[i])
+	}
+}
+
+// samePlace, m, is how near two things at one place stand.
+const samePlace = 1e-3
+
+// footSlips looks at the feet of a standing.
+func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
+	l := b.job.Units.Length()
+	for i, f := range feet {
+		for _, g := range feet[:i] {
+			if math.Abs(f.At-g.At) < samePlace && math.Abs(f.Offset-g.Offset) < samePlace {
+				readers[i].fault("at", "write where each stands, or keep one of them", "%s stands where %s stands, at %s", unit.Quote(f.Name), unit.Quote(g.Name), l.Text(f.At))
+			}
+		}
+	}
+	for _, key := range []string{"at", "offset"} {
+		b.mixed(readers, key)
+	}
+	b.unlike(readers, feet)
+}
+
+// unlikeFoot is how many times softer or stiffer than the others' median a foot
+// must be to be asked about: screws on one floor differ by a few times, a slip of
+// units by a thousand.
+const unlikeFoot = 50.
+
+// unlike asks about a foot whose stiffness is unlike all others'.
+func (b *builder) unlike(readers []*reader, feet []beam.Foot) {
+	var known []float64
+	for _, f := range feet {
+		if !math.IsNaN(f.Stiffness) && !math.IsInf(f.Stiffness, 1) {
+			known = append(known, f.Stiffness)
+		}
+	}
+	if len(known) < 3 {
+		return
+	}
+	slices.Sort(known)
+	median := known[len(known)/2]
+	for i, f := range feet {
+		asked := readers[i].key("stiffness").outside(f.Stiffness)
+		if times := f.Stiffness / median; !asked && !math.IsInf(times, 1) && (times > unlikeFoot || times < 1/unlikeFoot) {
+			readers[i].note("stiffness", "check its unit", "%s is %s the others'; it is taken as written", readers[i].table.keys["stiffness"].quoted(), ratio(times))
+		}
+	}
+}
+
+// ratio puts a ratio far from one into words.
+func ratio(times float64) string {
+	if times < 1 {
+		return fmt.Sprintf("%.3g times less than", 1/times)
+	}
+	return fmt.Sprintf("%.3g times", times)
+}
+
+// mixed asks about the one length that is written in millimetres among inches, or
+// the other way round, where the others make another reading likelier: with the
+// others' unit it would still lie among them.
+func (b *builder) mixed(readers []*reader, key string) {
+	var odd, others []*reader
+	count := func(inch bool) (list []*reader) {
+		for _, r := range readers {
+			if v := r.table.keys[key]; v != nil && isInch(v.text) == inch && strings.Trim(v.text, "0 .-+") != "mm" && strings.Trim(v.text, "0 .-+") != "in" {
+				list = append(list, r)
+			}
+		}
+		return list
+	}
+	if odd, others = count(true), count(false); len(odd) > len(others) {
+		odd, others = others, odd
+	}
+	if len(odd) != 1 || len(others) < 3 {
+		return
+	}
+	most := 0.0
+	for _, r := range others {
+		v, err := unit.Length.Parse(r.table.keys[key].text)
+		if err != nil {
+			return
+		}
+		most = max(most, math.Abs(v))
+	}
+	v := odd[0].table.keys[key]
+	number := strings.Trim(v.text, " \t\"'′″abcdefghijklmnopqrstuvwxyzµ")
+	was, err := unit.Length.Parse(v.text)
+	name := map[bool]string{true: "mm", false: "in"}[isInch(v.text)]
+	would, wrong := unit.Length.Parse(number + " " + name)
+	if err == nil && wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(was) {
+		odd[0].note(key, fmt.Sprintf("write %q if that is meant", number+" "+name), "%s stands among lengths in %s; it is taken as written", v.quoted(), name)
+	}
+}
+
+func isInch(text string) bool {
+	return strings.ContainsAny(text, `"'″′`) || strings.Contains(text, "in") || strings.Contains(text, "ft") || strings.Contains(text, "thou")
+}
+
+// waySlips looks at the ways.
+func (b *builder) waySlips(readers []*reader) {
+	ways, l := b.job.Bed.Ways, b.job.Units.Length()
+	for i, w := range ways {
+		for _, v := range ways[:i] {
+			if math.Abs(w.Offset-v.Offset) < samePlace {
+				readers[i].fault("offset", "write where each lies, or keep one of them", "%s lies where %s lies, at %s", unit.Quote(w.Name), unit.Quote(v.Name), l.Text(w.Offset))
+			}
+		}
+	}
+}
+
+// besideSlips asks about what stands far beside the casting: further out than
+// half its width from its edge.
+func (b *builder) besideSlips(readers []*reader) {
+	if b.right <= b.left { // the sections are given by their constants
+		return
+	}
+	l, lug := b.job.Units.Length(), (b.right-b.left)/2
+	for _, r := range readers {
+		v := r.table.keys["offset"]
+		if v == nil {
+			continue
+		}
+		if x, err := unit.Length.Parse(v.text); err == nil && (x < b.left-lug || x > b.right+lug) {
+			r.note("offset", "check its number and unit", "%s is far beside the casting, whose plates reach from %s to %s; it is taken as written", v.quoted(), l.Text(b.left), l.Text(b.right))
+		}
+	}
+}
+
+// How far the weighed casting may lie from its plates and ribs: webs, bosses and
+// fillets that nobody draws weigh up to half as much again; five times is a slip.
+const (
+	leastWeighed, mostWeighed       = 0.8, 1.8
+	leastPossible, mostPossible     = 1. / 4, 5.
+	shallowest, deepestSection      = 1. / 80, 1. / 2 // depth over length
+	heaviestTable, heaviestFixture  = 8., 8.          // times the casting
+	leastCovered, shortestBase      = 0.5, 1. / 150   // of the bed's length
+	largestStepError, largestHeight = 10 * unit.UM, 100 * unit.UM
+)
+
+// bedSlips holds the casting's parts against one another.
+func (b *builder) bedSlips(r *reader) {
+	bed := &b.job.Bed
+	drawn := b.drawnWeight()
+	f := b.job.Units.Force(drawn)
+	if share := bed.Weight / drawn; bed.Weight > 0 && drawn > 0 {
+		key := "weighed"
+		if !r.has(key) {
+			key = "weight"
+		}
+		parts := "plates and ribs"
+		if len(b.job.Ribs) == 0 {
+			parts = "sections"
+		}
+		switch {
+		case share < leastPossible || share > mostPossible:
+			r.fault(key, "check the number and its unit, and the plates", "is %s what the %s weigh, which is %s", ratio(share), parts, f.Text(drawn))
+		case share < leastWeighed || share > mostWeighed:
+			r.note(key, "check it, and the plates and ribs; leave it out to take theirs", "is %s what the %s weigh, which is %s; the weighed one is taken", ratio(share), parts, f.Text(drawn))
+		}
+	}
+	for _, s := range bed.Sections {
+		if d := s.Depth / bed.Length; d < shallowest || d > deepestSection {
+			l := b.job.Units.Length()
+			r.note("section", "check the units of its plates", "is %s deep on a bed of %s; it is taken as written", l.Text(s.Depth), l.Text(bed.Length))
+			return
+		}
+	}
+}
+
+// drawnWeight returns the weight of sections and ribs, N.
+func (b *builder) drawnWeight() (sum float64) {
+	bed := &b.job.Bed
+	for _, s := range bed.Sections {
+		sum += s.Area * (s.To - s.From)
+	}
+	for _, rib := range b.job.Ribs {
+		wide := rib.Between[1] - rib.Between[0]
+		if wide == 0 {
+			wide = b.right - b.left
+		}
+		number := 1.0
+		if rib.Every > 0 {
+			number += math.Floor((rib.To-rib.From)/rib.Every + 1e-9)
+		}
+		if rib.Diagonal {
+			wide, number = math.Hypot(wide, rib.Every), number-1
+		}
+		sum += number * rib.Thickness * max(0, wide*rib.Height-math.Pi/4*rib.Hole*rib.Hole)
+	}
+	return sum * bed.Material.Density * unit.G0
+}
+
+// heavySlips asks about a table or a thing bolted on that weighs many times what
+// the bed does.
+func (b *builder) heavySlips(readers []*reader, most float64) {
+	own := b.job.Bed.Weight
+	if own == 0 {
+		own = b.drawnWeight()
+	}
+	for _, r := range readers {
+		v := r.table.keys["weight"]
+		if v == nil {
+			continue
+		}
+		if w, err := unit.Force.Parse(v.text); err == nil && w > most*own {
+			r.note("weight", "check its number and unit", "%s is %s what the bed weighs; it is taken as written", v.quoted(), ratio(w/own))
+		}
+	}
+}

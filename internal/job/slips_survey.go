@@ -1,0 +1,96 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"footwork/internal/unit"
+	"footwork/survey"
+)
+
+// surveySlips asks about a survey whose geometry or uncertainty is unlikely.
+func (b *builder) surveySlips(r *reader, s *survey.Survey) {
+	if s.OfTable || len(s.Readings.Runs) == 0 {
+		return
+	}
+	l, length := b.job.Units.Length(), b.job.Bed.Length
+	if s.Base > 0 && s.Base < shortestBase*length {
+		r.note("base", b.otherUnit(r.table.keys["base"]), "%s is short for a bed of %s; it is taken as written", r.table.keys["base"].quoted(), l.Text(length))
+	}
+	if from, to := b.covered(s); to-from < leastCovered*length {
+		r.note("", "check base, start, and the stations and their unit", "covers only %s to %s of the bed of %s", l.Text(from), l.Text(to), l.Text(length))
+	} else if s.Base > 0 {
+		b.shortSlip(r, s, from, to)
+	}
+	b.uncertainSlips(r, s)
+}
+
+// covered returns where the readings begin and end, m along the bed.
+func (b *builder) covered(s *survey.Survey) (from, to float64) {
+	if s.Base > 0 {
+		return s.Start, s.Start + float64(len(s.Readings.Runs[0].Values))*s.Base
+	}
+	return slices.Min(s.Readings.X) * s.XScale, slices.Max(s.Readings.X) * s.XScale
+}
+
+// shortSlip asks about a survey that ends one base further from its end of the
+// bed than it began from the other, or that has one station less than another
+// with the same carriage from the same start.
+func (b *builder) shortSlip(r *reader, s *survey.Survey, from, to float64) {
+	l := b.job.Units.Length()
+	for _, t := range b.job.Surveys {
+		if t.Base == s.Base && t.Start == s.Start && !t.OfTable && len(t.Readings.Runs) > 0 && len(t.Readings.Runs[0].Values) == len(s.Readings.Runs[0].Values)+1 {
+			r.note("file", "check whether a station was left out", "has one station less than %s, taken with the same base from the same start", unit.Quote(t.Name))
+			return
+		}
+	}
+	if rest := b.job.Bed.Length - to; from > 0 && math.Abs(rest-from-s.Base) < 0.1*s.Base {
+		r.note("file", "check whether a station was left out, or start", "begins %s from one end of the bed and ends %s from the other, one base more", l.Text(from), l.Text(rest))
+	}
+}
+
+// uncertainSlips asks about an uncertainty that cannot be told from a slip of units.
+func (b *builder) uncertainSlips(r *reader, s *survey.Survey) {
+	if s.Uncertainty == 0 {
+		return
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, run := range s.Readings.Runs {
+		lo, hi = min(lo, slices.Min(run.Values)*s.Scale), max(hi, slices.Max(run.Values)*s.Scale)
+	}
+	step, most, v := s.Uncertainty, largestHeight, r.table.keys["uncertainty"]
+	if s.Base > 0 {
+		step, most = s.Uncertainty*s.Base, largestStepError
+	} else if s.Instrument == survey.CrossLevel {
+		step, most = s.Uncertainty*b.spanOfWays(), largestHeight
+	}
+	switch {
+	case s.Uncertainty > hi-lo && len(s.Readings.Runs[0].Values) > 4:
+		r.note("uncertainty", "check its unit", "%s is more than all readings differ from one another; it is taken as written", v.quoted())
+	case step > most:
+		r.note("uncertainty", "check its unit", "%s is %s a step; it is taken as written", v.quoted(), b.job.Units.Height().Text(step))
+	}
+}
+
+// spanOfWays returns how far apart the outermost ways lie, m.
+func (b *builder) spanOfWays() float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, w := range b.job.Bed.Ways {
+		lo, hi = min(lo, w.Offset), max(hi, w.Offset)
+	}
+	return hi - lo
+}
+
+// otherUnit offers the same number in the unit of the other system.
+func (b *builder) otherUnit(v *value) string {
+	number, name := v.text, "in"
+	if i := slices.IndexFunc([]rune(v.text), func(c rune) bool { return c > '9' }); i > 0 {
+		number = string([]rune(v.text)[:i])
+	}
+	if isInch(v.text) {
+		name = "mm"
+	}
+	return fmt.Sprintf("write it in %s if %s %s is meant", name, strings.TrimSpace(number), name)
+}

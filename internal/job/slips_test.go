@@ -1,0 +1,128 @@
+package job
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"footwork/internal/unit"
+)
+
+// inchJob is a bed of an inch shop with three pairs of feet and a survey.
+func inchJob(t *testing.T) string {
+	text, err := Template("168 in", 3, unit.Inches)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.Replace(text, "[adjust]", `[[survey]]
+name = "front way"
+standing = "shop floor"
+way = "front"
+instrument = "level"
+base = "6 in"
+start = "6 in"
+division = "0.0005 in/ft"
+reading = "div"
+uncertainty = "0.1 div"
+file = "front.csv"
+
+[adjust]`, 1)
+}
+
+var inchRun = "run 1\n" + strings.Repeat("1\n-2\n", 13)
+
+// A slip that may be meant is a note that says what was taken, one that cannot
+// be is a fault; each is one line, and the job as it stands has none.
+func TestSlips(t *testing.T) {
+	good, inch := string(jobFile(t, "good")), inchJob(t)
+	for _, c := range []struct{ text, old, new, want string }{
+		{good, "", "", "-"},
+		{inch, "", "", "-"},
+		// surveys
+		{inch, `base = "6 in"`, `base = "6 mm"`, `survey: covers only 6 in to 12.14 in of the bed of 168 in; check base, start, and the stations and their unit
+survey.base: "6 mm" is short for a bed of 168 in; it is taken as written; write it in in if 6 in is meant`},
+		{good, `base = "150 mm"`, `base = "50 mm"`, `survey: covers only 75 mm to 1325 mm of the bed of 3900 mm; check base, start, and the stations and their unit`},
+		{good, `file = "cross.csv"`, "x_unit = \"cm\"\nfile = \"near.csv\"", `survey: covers only 100 mm to 1500 mm of the bed of 3900 mm; check base, start, and the stations and their unit`},
+		{inch, inchRun, strings.TrimSuffix(inchRun, "-2\n"), `survey.file: begins 6 in from one end of the bed and ends 12 in from the other, one base more; check whether a station was left out, or start`},
+		{inch, `uncertainty = "0.1 div"`, `uncertainty = "100 div"`, `survey.uncertainty: "100 div" is more than all readings differ from one another; it is taken as written; check its unit`},
+		{good, `uncertainty = "0.2 arcsec"`, `uncertainty = "0.2 mm/m"`, `survey.uncertainty: "0.2 mm/m" is more than all readings differ from one another; it is taken as written; check its unit`},
+		{good, `start = "75 mm"`, `start = "3800 mm"`, `! survey.base: 25 readings of 150 mm from 3800 mm on end at 7550 mm, off the bed of 3900 mm; check base, start and the number of rows; a survey taken from the right end is written from the left, its last reading first, every sign as the far foot towards the right has it`},
+		// weights
+		{good, `weighed  = "2.1 t"`, `weighed = "21 t"`, `! bed.weighed: is * times what the sections weigh, which is *; check the number and its unit, and the plates`},
+		{good, `weighed  = "2.1 t"`, `weighed = "0.21 t"`, `! bed.weighed: is * times less than what the sections weigh, which is *; check the number and its unit, and the plates`},
+		{good, `weighed  = "2.1 t"`, `weighed = "2100 lb"`, `bed.weighed: is * what the sections weigh, which is *; the weighed one is taken; check it, and the plates and ribs; leave it out to take theirs`},
+		{inch, `# weighed = "4600 lb" `, `weighed = "2.1 t" `, `bed.weighed: "2.1 t" is taken as tonnes of 1,000 kg (2,205 lb); write short ton for 2,000 lb`},
+		{good, `weight = "900 kg"`, `weight = "900 t"`, `standing.weight.weight: "900 t" is 429 times what the bed weighs; it is taken as written; check its number and unit`},
+		// feet
+		{good, `stiffness = "900 kN/mm"`, `stiffness = "900 N/mm"`, `standing.foot.stiffness: "900 N/mm" is unusually little: 20 N/µm or more is usual; it is taken as written; check the unit`},
+		{inch, `stiffness = "5000 lbf/thou"`, `stiffness = "5000 lbf/in"`, `standing.foot.stiffness: "5000 lbf/in" is unusually little: 110 lbf/thou or more is usual; it is taken as written; check the unit`},
+		{good, `stiffness = "900 kN/mm"`, `stiffness = "15 kN/mm"`, `standing.foot.stiffness: "15 kN/mm" is unusually little: 20 N/µm or more is usual; it is taken as written; check the unit`},
+		{inch, `stiffness = "5000 lbf/thou"`, `stiffness = "70000 lbf/thou"`, `-`},
+		{strings.ReplaceAll(inch, `"5000 lbf/thou"`, `"120 lbf/thou"`), `stiffness = "120 lbf/thou"`, `stiffness = "12000 lbf/thou"`, `standing.foot.stiffness: "12000 lbf/thou" is 100 times the others'; it is taken as written; check its unit`},
+		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"500 mm\"\noffset = \"-240 mm\"", `! standing.foot.at: "F2" stands where "F1" stands, at 500 mm; write where each stands, or keep one of them`},
+		{inch, `at = "84 in"`, `at = "84 mm"`, `standing.foot.at: "84 mm" stands among lengths in in; it is taken as written; write "84 in" if that is meant`},
+		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"3400 mm\"\noffset = \"-240 cm\"", `standing.foot.offset: "-240 cm" is far beside the casting, whose plates reach from -325 mm to 325 mm; it is taken as written; check its number and unit`},
+		{good, `height = "20 µm"`, `height = "20 mm"`, `standing.foot.height: "20 mm" is unusually much: 2 mm or less is usual; it is taken as written; check the unit`},
+		// the bed and its ways
+		{good, `offset = "250 mm"
+width`, `offset = "-250 mm"
+width`, `! way.offset: "back" lies where "front" lies, at -250 mm; write where each lies, or keep one of them`},
+		{good, `length   = "3900 mm"`, `length   = "3900 in"`, `! *`},
+		{good, `gradient = "0.9 °F"`, `gradient = "50 °F"`, `! standing.gradient: "50 °F" is too much; write by how much the top is warmer than the bottom, not a temperature: a top of 68.5 °F over a bottom of 68.0 °F is "0.5 °F"`},
+		{good, `gradient = "0.9 °F"`, `gradient = "9 °F"`, `standing.gradient: "9 °F" is unusually much: 4 K or less is usual; it is taken as written; check the unit`},
+		{good, `tolerance = "8 µm"`, `tolerance = "0.8 mm"`, `adjust.tolerance: "0.8 mm" is unusually much: 0.5 mm or less is usual; it is taken as written; check the unit`},
+	} {
+		text, run := strings.Replace(c.text, c.old, c.new, 1), inchRun
+		if c.old == inchRun {
+			run = c.new
+		} else if text == c.text && c.old != "" {
+			t.Fatalf("there is no %q", c.old)
+		}
+		j, err := Read("job.toml", []byte(text), func(file string) ([]byte, error) {
+			switch {
+			case file == "near.csv":
+				return []byte("x,run 1\n10,1\n50,2\n100,2\n150,4\n"), nil
+			case strings.Contains(c.text, `units = "inch"`):
+				return []byte(run), nil
+			}
+			return beside("good")(file)
+		})
+		got := "-"
+		var faults Faults
+		if errors.As(err, &faults) {
+			got = "! " + told(faults)
+		} else if len(j.Notes) > 0 {
+			got = told(j.Notes)
+		}
+		if !matches(got, c.want) {
+			t.Errorf("%s → %s:\n got %s\nwant %s", c.old, c.new, got, c.want)
+		}
+	}
+}
+
+// told returns faults without file and line.
+func told(faults Faults) string {
+	var lines []string
+	for _, f := range faults {
+		f.File, f.Line = "", 0
+		lines = append(lines, strings.TrimPrefix(f.Error(), ": "))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// matches tells whether a text is as wanted, with anything in place of *.
+func matches(text, want string) bool {
+	parts := strings.Split(want, "*")
+	rest, ok := strings.CutPrefix(text, parts[0])
+	for _, part := range parts[1:] {
+		i := strings.LastIndex(rest, part)
+		if !ok || i < 0 {
+			return false
+		}
+		if part != parts[len(parts)-1] {
+			i = strings.Index(rest, part)
+		}
+		rest = rest[i+len(part):]
+	}
+	return ok && rest == ""
+}
