@@ -10,6 +10,7 @@ import (
 	"sync/atomic"
 
 	"footwork/beam"
+	onesided "footwork/internal/contact"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -190,10 +191,7 @@ func (s *setter) fall(number uint64) []float64 {
 
 // adjusted tells whether a round of adjusting keeps the tolerance.
 func (s *setter) adjusted(heights []float64) bool {
-	if len(s.moved) == 0 || len(s.all) <= s.rows { // as many feet as balance needs only tilt the bed
-		return false
-	}
-	if !s.factor(1<<len(s.all)-1) || !s.listen() {
+	if len(s.moved) == 0 || len(s.all) <= s.balance() || !s.listen() { // so few feet only tilt the bed
 		return false
 	}
 	weights := make([]float64, len(s.cross))
@@ -201,9 +199,8 @@ func (s *setter) adjusted(heights []float64) bool {
 		weights[k] = 1 / float64(len(weights))
 	}
 	for range rounds {
-		s.factor(1<<len(s.all) - 1)
 		s.heights = s.raised(heights, weights)
-		s.on = 1<<len(s.all) - 1
+		s.touchAll()
 		worst, sum := 0.0, 0.0
 		for k := range weights {
 			if !s.carry(k) {
@@ -231,10 +228,13 @@ func (s *setter) adjusted(heights []float64) bool {
 func (s *setter) listen() bool {
 	s.heard = s.heard[:0]
 	for _, j := range s.moved {
-		clear(s.c)
-		s.c[j] = -1
-		s.solve([3]float64{})
-		s.heard = append(s.heard, slices.Clone(s.f))
+		l := onesided.Load{Built: make([]float64, len(s.all))}
+		l.Built[j] = -1
+		s.touchAll()
+		if s.problem.Glue(l, &s.stands) != nil {
+			return false
+		}
+		s.heard = append(s.heard, slices.Clone(s.stands.Force))
 	}
 	m, trace := len(s.moved), 0.0
 	a, seen := mat.NewSymDense(m, nil), make([]float64, len(s.all))
@@ -254,23 +254,22 @@ func (s *setter) listen() bool {
 }
 
 // raised returns the heights after the moves, within MostMove, that make the mean
-// square of the weighted mean of the cases least. All feet are factored.
+// square of the weighted mean of the cases least.
 func (s *setter) raised(heights, weights []float64) []float64 {
 	pull, out := make([]float64, len(s.all)), slices.Clone(heights)
-	var res [3]float64
-	for i := range s.c {
-		s.c[i] = -heights[i]
-	}
+	l := onesided.Load{Built: make([]float64, len(s.all))}
+	addScaled(l.Built, -1, heights)
 	for k, w := range weights {
-		addScaled(s.c, w, s.s.load[k])
+		addScaled(l.Built, w, s.s.load[k])
 		addScaled(pull, w, s.cross[k])
-		for d := range res {
-			res[d] += w * s.y.cases[k].Resultant[d]
-		}
+		addScaled(l.Resultant[0][:], w, s.y.cases[k].Resultant[:])
 	}
-	s.solve(s.scaled(res))
+	s.touchAll()
+	if s.problem.Glue(l, &s.stands) != nil {
+		return out
+	}
 	for i := range pull {
-		pull[i] += dot(s.gram[i], s.f)
+		pull[i] += dot(s.gram[i], s.stands.Force)
 	}
 	moves := mat.NewVecDense(len(s.moved), nil)
 	for j, h := range s.heard {

@@ -227,7 +227,7 @@ func (p *Placement) weigh(r *rig) {
 	}
 	for k := range r.y.cases {
 		r.carry(k)
-		for i, load := range r.f {
+		for i, load := range r.stands.Force {
 			f := &p.Feet[i]
 			f.Least, f.Most = min(f.Least, load), max(f.Most, load)
 			if k == 0 {

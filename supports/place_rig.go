@@ -4,29 +4,20 @@ import (
 	"math"
 
 	"footwork/beam"
+	onesided "footwork/internal/contact"
 )
 
-// rig stands a bed on a few of the spots, over and over: the contact programme of
-// package beam (least complementary energy, forces that only push) for small
-// numbers of feet, on memory of its own. Not for several goroutines at once.
+// rig stands a bed on a few of the spots, over and over, on memory of its own. Not for
+// several goroutines at once.
 type rig struct {
 	y       *yard
 	s       *spots
 	feet    []int     // of the spots
-	heights []float64 // m, of the feet's tops
-	h       []float64 // n×n, m/N: compliance and the feet's own give
-	k, l    []float64 // H + ρEEᵀ (see beam's contact) and the factor of its part that touches
-	rho     float64
-	e, z    [][3]float64 // balance rows, centred and scaled; L⁻¹E
-	sq      [3][3]float64
-	rows    int // of the balance: 2 when all feet stand on one line along the bed
-	mid     [3]float64
-	size    [3]float64
-	mask    uint64 // of the feet that the factor is for
-	touch   []int  // these feet
-	on      uint64 // contact found last
-	c, f, u []float64
-	q       [3]float64
+	heights []float64 // m, of the feet's tops; nil: all 0
+	points  []onesided.Point
+	problem onesided.Problem
+	load    onesided.Load
+	stands  onesided.Answer // of the case carried last
 	line    []float64
 	order   []int     // of the cases, that which failed last first
 	worn    []glimpse // of each case
@@ -44,58 +35,50 @@ func (y *yard) rig(s *spots) *rig {
 // stiffnesses (N/m; nil: the spots' own).
 func (r *rig) stand(feet []int, heights, stiff []float64) {
 	n := len(feet)
-	if cap(r.h) < n*n {
-		r.h, r.k, r.l = make([]float64, n*n), make([]float64, n*n), make([]float64, n*n)
-		r.e, r.z = make([][3]float64, n), make([][3]float64, n)
-		r.c, r.f, r.u = make([]float64, n), make([]float64, n), make([]float64, n)
-	}
-	r.h, r.k, r.l, r.e, r.z, r.c, r.f, r.u = r.h[:n*n], r.k[:n*n], r.l[:n*n], r.e[:n], r.z[:n], r.c[:n], r.f[:n], r.u[:n]
 	r.feet, r.heights = feet, heights
-	r.mask, r.on = 0, 1<<n-1
-	r.frame()
-	r.rho = 0
+	r.points, r.load.Built = r.points[:0], append(r.load.Built[:0], make([]float64, n)...)
+	for _, a := range feet {
+		f := r.s.feet[a]
+		r.points = append(r.points, onesided.Point{X: f.At, Y: f.Offset, Held: f.Held})
+	}
+	h := r.problem.Reset(r.points)
 	for i, a := range feet {
 		for j, b := range feet {
-			r.h[i*n+j] = r.s.comp[a][b]
+			h[i*n+j] = r.s.comp[a][b]
 		}
 		k := r.s.feet[a].Stiffness
 		if stiff != nil {
 			k = stiff[i]
 		}
-		r.h[i*n+i] += 1 / k
-		r.rho += r.h[i*n+i] / float64(n)
+		h[i*n+i] += 1 / k
 	}
-	for i := range n {
-		for j := range n {
-			a, b := r.e[i], r.e[j]
-			r.k[i*n+j] = r.h[i*n+j] + r.rho*(a[0]*b[0]+a[1]*b[1]+a[2]*b[2])
-		}
-		r.k[i*n+i] += 1e-13 * r.rho
-	}
+	r.touchAll()
 }
 
-// frame centres and scales the balance rows 1, x, y.
-func (r *rig) frame() {
-	r.rows, r.mid, r.size = 3, [3]float64{}, [3]float64{1, 1, 1}
-	place := func(f beam.Foot, d int) float64 { return [3]float64{1, f.At, f.Offset}[d] }
-	for d := 1; d < 3; d++ {
-		lo, hi := math.Inf(1), math.Inf(-1)
-		for _, a := range r.feet {
-			v := place(r.s.feet[a], d)
-			lo, hi = min(lo, v), max(hi, v)
-		}
-		r.mid[d] = (lo + hi) / 2
-		if hi-lo > 1e-9 {
-			r.size[d] = hi - lo
-		} else if d == 2 {
-			r.rows = 2
+// balance returns how many forces balance needs: three, or two on one line along the bed.
+func (r *rig) balance() int {
+	for _, p := range r.points {
+		if p.Y != r.points[0].Y {
+			return 3
 		}
 	}
+	return 2
+}
+
+// touchAll makes all feet the first guess of what touches.
+func (r *rig) touchAll() { r.stands.On = r.stands.On[:0] }
+
+// carry finds the forces of the feet in a case, beginning with the contact of the case
+// before; not ok when the bed tips.
+func (r *rig) carry(k int) bool {
 	for i, a := range r.feet {
-		for d := range 3 {
-			r.e[i][d] = (place(r.s.feet[a], d) - r.mid[d]) / r.size[d]
+		r.load.Built[i] = r.s.load[k][a]
+		if r.heights != nil {
+			r.load.Built[i] -= r.heights[i]
 		}
 	}
+	r.load.Resultant[0] = r.y.cases[k].Resultant
+	return r.problem.Solve(r.load, &r.stands) == nil
 }
 
 // zone returns the larger of the ways' minimum zones in a case carried last, m; a
@@ -108,7 +91,7 @@ func (r *rig) zone(k int, limit float64) (zone float64) {
 	for w := range r.y.Bed.Ways {
 		copy(r.line, r.y.base[k][w*n:])
 		for i, a := range r.feet {
-			if f := r.f[i]; f != 0 {
+			if f := r.stands.Force[i]; f != 0 {
 				addScaled(r.line, f, r.s.unit[a][w*n:(w+1)*n])
 			}
 		}
@@ -137,7 +120,7 @@ func (r *rig) glance(g glimpse) float64 {
 	z := base[at] - (1-t)*base[left] - t*base[right]
 	for i, a := range r.feet {
 		unit := r.s.unit[a][g.way:]
-		z += r.f[i] * (unit[at] - (1-t)*unit[left] - t*unit[right])
+		z += r.stands.Force[i] * (unit[at] - (1-t)*unit[left] - t*unit[right])
 	}
 	return math.Abs(z)
 }

@@ -65,9 +65,9 @@ func TestAirysSpacing(t *testing.T) {
 		if !r.carry(0) {
 			t.Fatal("tips")
 		}
-		for _, f := range r.f {
+		for _, f := range r.stands.Force {
 			if math.Abs(f-1/float64(n)) > 1e-6 {
-				t.Errorf("%d supports: %v", n, r.f)
+				t.Errorf("%d supports: %v", n, r.stands.Force)
 			}
 		}
 		r.zone(0, math.Inf(1))

@@ -35,26 +35,28 @@ func (e *Contradiction) Error() string {
 const (
 	heightAccuracy = 1e-11
 	forceAccuracy  = 1e-9
-	mostForce      = 1e9 // weights: beyond, no digit of the balance is left
 )
 
-// sizes returns what heights (m) and forces (N) are measured against: what they are the
-// sum of, and the weight with the mean force and the force that would bend the heights in.
-func (p *Problem) sizes(l Load, a *Answer) (height, force float64) {
-	built, sum := floats.Norm(l.Built, math.Inf(1)), floats.Norm(a.Force, 1)
-	force = math.Abs(l.Resultant[0][0]) + sum/float64(len(a.Force))
-	if p.most > 0 {
-		force += built / p.most
+// measure sets what heights (m) and forces (N) are measured against: what they are the
+// sum of, and the weight with the force that would bend the heights in.
+func (p *Problem) measure(l Load, a *Answer) {
+	built, sum := 0.0, 0.0
+	for i, c := range l.Built {
+		built = max(built, math.Abs(c))
+		sum += math.Abs(a.Force[i])
 	}
-	return built + p.most*sum, force
+	p.height, p.force = built+p.most*sum, math.Abs(l.Resultant[0][0])
+	if p.most > 0 {
+		p.force += built / p.most
+	}
 }
 
 // violations lists in p.wrong the points whose contact is wrong: pulling where they
 // can only push, or sunk into a support that does not push.
-func (p *Problem) violations(l Load, a *Answer) {
-	height, force := p.sizes(l, a)
+func (p *Problem) violations(a *Answer) {
+	force, height := -forceAccuracy/10*p.force, -heightAccuracy/10*p.height
 	for i, on := range a.On {
-		if on && !p.points[i].Held && a.Force[i] < -forceAccuracy/10*force || !on && a.Gap[i] < -heightAccuracy/10*height {
+		if on && !p.points[i].Held && a.Force[i] < force || !on && a.Gap[i] < height {
 			p.wrong = append(p.wrong, i)
 		}
 	}
@@ -75,25 +77,21 @@ func (p *Problem) confirm(f *factor, l Load, a *Answer) bool {
 
 // holds checks balance, sign and gap.
 func (p *Problem) holds(l Load, a *Answer) bool {
-	height, force := p.sizes(l, a)
+	height, force := heightAccuracy*p.height, forceAccuracy*p.force
 	for i, on := range a.On {
 		g, r := a.Gap[i], a.Force[i]
 		switch {
-		case math.IsNaN(g) || math.IsNaN(r) || g < -heightAccuracy*height:
+		case math.IsNaN(g) || math.IsNaN(r) || g < -height:
 			return false
-		case on && (g > heightAccuracy*height || !p.points[i].Held && r < -forceAccuracy*force):
+		case on && (g > height || !p.points[i].Held && r < -force):
 			return false
 		case !on && r != 0:
 			return false
 		}
 	}
-	left, sum := p.unbalanced(l, a)
-	for i, b := range l.Resultant[:len(p.bodies)] {
-		if b[0] != 0 && sum[i] > mostForce*math.Abs(b[0]) {
-			return false
-		}
-		for _, v := range left[i] {
-			if !(math.Abs(v) <= forceAccuracy*math.Abs(b[0])+1e-13*(sum[i]+force)) {
+	for _, body := range p.unbalanced(l, a) {
+		for _, v := range body {
+			if !(math.Abs(v) <= force) {
 				return false
 			}
 		}
@@ -101,9 +99,8 @@ func (p *Problem) holds(l Load, a *Answer) bool {
 	return true
 }
 
-// unbalanced returns what the forces lack of each body's scaled resultant, and the sum
-// of their sizes.
-func (p *Problem) unbalanced(l Load, a *Answer) (left [2][3]float64, sum [2]float64) {
+// unbalanced returns what the forces lack of each body's scaled resultant.
+func (p *Problem) unbalanced(l Load, a *Answer) (left [2][3]float64) {
 	for i, body := range p.bodies {
 		left[i] = body.scaled(l.Resultant[i])
 		if body.count == 2 {
@@ -111,20 +108,18 @@ func (p *Problem) unbalanced(l Load, a *Answer) (left [2][3]float64, sum [2]floa
 		}
 	}
 	for i, t := range p.points {
-		r := a.Force[i]
-		sum[t.Body] += math.Abs(r)
 		for d, e := range p.e[i] {
-			left[t.Body][d] -= e * r
+			left[t.Body][d] -= e * a.Force[i]
 		}
 	}
-	return left, sum
+	return left
 }
 
 // correct takes one step of iterative refinement.
 func (p *Problem) correct(f *factor, l Load, a *Answer) {
 	c := Load{Built: p.built}
 	copy(c.Built, a.Gap)
-	left, _ := p.unbalanced(l, a)
+	left := p.unbalanced(l, a)
 	for i, body := range p.bodies {
 		c.Resultant[i] = body.raw(left[i])
 	}

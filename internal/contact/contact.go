@@ -76,6 +76,8 @@ type Problem struct {
 	kept   []*factor    // of contact sets, oldest overwritten first
 	live   int          // how many of these are of the present H
 	next   int
+	height float64 // m, what gaps are measured against
+	force  float64 // N, what forces are measured against
 	wrong  []int
 	built  []float64 // gaps that a correction is to close
 	rhs    []float64
@@ -83,7 +85,7 @@ type Problem struct {
 }
 
 // Reset makes the problem ready for the points and returns its compliance matrix H,
-// n×n row by row, to be filled in whole. Body 1 may be absent.
+// n×n row by row, to be filled in whole. Points of body 0 come first; body 1 may be absent.
 func (p *Problem) Reset(points []Point) (h []float64) {
 	n := len(points)
 	p.points = append(p.points[:0], points...)
@@ -191,7 +193,7 @@ func (p *Problem) misplaced(f *factor, l Load, a *Answer) error {
 	}
 	p.glue(f, l, a)
 	p.gaps(l, a)
-	p.violations(l, a)
+	p.violations(a)
 	return nil
 }
 
@@ -223,10 +225,12 @@ func (p *Problem) Glue(l Load, a *Answer) error {
 
 // gaps fills in the gap at every point, where it touches what rounding leaves of it.
 func (p *Problem) gaps(l Load, a *Answer) {
+	p.measure(l, a)
 	n := len(p.points)
-	for i, t := range p.points {
+	for i := range p.points {
+		t := &p.points[i]
 		q := &a.Rigid[t.Body]
-		a.Gap[i] = l.Built[i] + q[0] + q[1]*t.X + q[2]*t.Y + floats.Dot(p.h[i*n:(i+1)*n], a.Force)
+		a.Gap[i] = l.Built[i] + q[0] + q[1]*t.X + q[2]*t.Y + dot(a.Force, p.h[i*n:])
 	}
 }
 

@@ -17,45 +17,32 @@ type frame struct {
 
 // frames centres and scales the balance rows 1, x, y of every body.
 func (p *Problem) frames() {
+	var lo, hi [2]Point
 	p.rows, p.bodies = 0, p.bodies[:0]
-	for body := range 2 {
-		f := frame{size: [3]float64{1, 1, 1}, first: p.rows, count: 3}
-		lo, hi := [3]float64{}, [3]float64{}
-		found := false
-		for _, t := range p.points {
-			if t.Body != body {
-				continue
-			}
-			at := [3]float64{1, t.X, t.Y}
-			for d := range at {
-				if !found || at[d] < lo[d] {
-					lo[d] = at[d]
-				}
-				if !found || at[d] > hi[d] {
-					hi[d] = at[d]
-				}
-			}
-			found = true
+	for _, t := range p.points {
+		if t.Body == len(p.bodies) {
+			p.bodies = append(p.bodies, frame{})
+			lo[t.Body], hi[t.Body] = t, t
 		}
-		if !found {
-			continue
+		l, h := &lo[t.Body], &hi[t.Body]
+		l.X, l.Y, h.X, h.Y = min(l.X, t.X), min(l.Y, t.Y), max(h.X, t.X), max(h.Y, t.Y)
+	}
+	for i := range p.bodies {
+		f := &p.bodies[i]
+		*f = frame{size: [3]float64{1, 1, 1}, mid: [3]float64{0, (lo[i].X + hi[i].X) / 2, (lo[i].Y + hi[i].Y) / 2}, first: p.rows, count: 2}
+		if wide := hi[i].X - lo[i].X; wide > leastExtent {
+			f.size[1] = wide
+		} else {
+			f.flat = true
 		}
-		for d := 1; d < 3; d++ {
-			f.mid[d] = (lo[d] + hi[d]) / 2
-			if wide := hi[d] - lo[d]; wide > leastExtent {
-				f.size[d] = wide
-			} else if d == 1 {
-				f.flat = true
-			} else {
-				f.count = 2
-			}
+		if wide := hi[i].Y - lo[i].Y; wide > leastExtent {
+			f.size[2], f.count = wide, 3
 		}
 		p.rows += f.count
-		p.bodies = append(p.bodies, f)
 	}
 	p.e = p.e[:0]
 	for _, t := range p.points {
-		f := p.bodies[t.Body]
+		f := &p.bodies[t.Body]
 		p.e = append(p.e, [3]float64{1, (t.X - f.mid[1]) / f.size[1], (t.Y - f.mid[2]) / f.size[2]})
 	}
 }
@@ -169,10 +156,10 @@ func (f *factor) make(p *Problem) {
 		a := len(f.index)
 		row := f.l[a*n : a*n+a+1]
 		for b, j := range f.index {
-			row[b] = (p.k[i*n+j] - floats.Dot(row[:b], f.l[b*n:b*n+b])) / f.l[b*n+b]
+			row[b] = (p.k[i*n+j] - dot(row[:b], f.l[b*n:])) / f.l[b*n+b]
 		}
 		whole := p.k[i*n+i]
-		left := whole - floats.Dot(row[:a], row[:a])
+		left := whole - dot(row[:a], row)
 		if !(left > dependent*whole) {
 			f.setAside(i, row[:a], n)
 			continue
@@ -187,21 +174,30 @@ func (f *factor) make(p *Problem) {
 // balanceRow fills in row a of Z = L⁻¹E.
 func (f *factor) balanceRow(p *Problem, a int) {
 	n, i := len(p.points), f.index[a]
-	row := f.l[a*n : a*n+a+1]
-	body := p.bodies[p.points[i].Body]
-	var z [6]float64
+	row, z := f.l[a*n:a*n+a+1], &f.z[a]
+	body := &p.bodies[p.points[i].Body]
+	*z = [6]float64{}
 	for d := range body.count {
 		z[body.first+d] = p.e[i][d]
 	}
-	for b, v := range row[:a] {
-		for d := range p.rows {
-			z[d] -= v * f.z[b][d]
-		}
-	}
 	for d := range p.rows {
-		z[d] /= row[a]
+		v := z[d]
+		for b := range f.z[:a] {
+			v -= row[b] * f.z[b][d]
+		}
+		z[d] = v / row[a]
 	}
-	f.z[a] = z
+}
+
+// dot is floats.Dot without its call where vectors are short.
+func dot(a, b []float64) (sum float64) {
+	if len(a) > 24 {
+		return floats.Dot(a, b[:len(a)])
+	}
+	for i, v := range a {
+		sum += v * b[i]
+	}
+	return sum
 }
 
 // setAside notes that point i depends on those before it: its row is Σ α of theirs.
@@ -224,7 +220,7 @@ func (f *factor) setAside(i int, alpha []float64, n int) {
 // lower replaces v by L⁻¹v, lowerT by L⁻ᵀv; the rows of L lie n apart.
 func (f *factor) lower(v []float64, n int) {
 	for a := range v {
-		v[a] = (v[a] - floats.Dot(v[:a], f.l[a*n:a*n+a])) / f.l[a*n+a]
+		v[a] = (v[a] - dot(v[:a], f.l[a*n:])) / f.l[a*n+a]
 	}
 }
 
@@ -328,12 +324,14 @@ func (p *Problem) glue(f *factor, l Load, a *Answer) {
 		copy(m[:body.count], q[body.first:])
 		a.Rigid[i] = body.rigid(m)
 	}
-	f.tell(a)
+	a.Shared = a.Shared[:0]
+	if len(f.free) > 0 {
+		f.tell(a)
+	}
 }
 
 // tell names the points whose forces are shared.
 func (f *factor) tell(a *Answer) {
-	a.Shared = a.Shared[:0]
 	for i := range a.Force {
 		for _, d := range f.free {
 			if math.Abs(d[i]) > 1e-6 {
