@@ -13,6 +13,7 @@ var allowed = map[string][]string{
 	"survey":           {"beam", "internal/contact", "internal/sheet"},
 	"survey/log":       {"internal/sheet", "internal/unit"},
 	"supports":         {"beam", "internal/contact", "internal/convex"},
+	"supports/plan":    {"beam", "supports", "internal/contact", "internal/convex"},
 	"reports":          {"beam", "survey", "supports", "internal/unit"},
 	"internal/unit":    {},
 	"internal/sheet":   {},

@@ -1,0 +1,82 @@
+// Package plan finds which feet of a bed to move, how far, in what order, and what an
+// instrument must read after each: over all beds that the one on the floor may be.
+//
+// # What is known, and what is made least
+//
+// A bed is some dozens of draws, each as likely as any other: foot heights, stiffness,
+// warmth, form (beam.Draw). A certain bed is one draw. At most 64 of them choose plans;
+// all others, with slips of the hand of their own, judge every plan of the answer, so that
+// none looks better than the bed because it was fitted to the draws (Split).
+//
+//	r    m   raise of each foot, after it was brought to touch if it hangs
+//	z_d  m   least zone of draw d after the plan: of each way, or of all about one plane
+//	R_f  N   load of foot f;  R̄ the mean of all feet;  L the least load, a share of R̄
+//	s_f  m   standard uncertainty of a move: of the reading it is turned to, or the angle
+//
+// Made least is the median over the draws of z_d or, at rest, of the root mean square of
+// R_f − R_f°, R° being the loads of the same draw on level feet and evenly warm. The cost
+// of a plan adds to it, in metres of zone: 10 for each metre on the side that is not
+// allowed, 50 µm for each mean foot load that feet are expected to lack of L, and, where
+// any moves can keep L and the ratings in 95 % of draws, of all feet together, at least
+// 200 µm for each mean foot load by which one misses that: a limit.
+//
+// # The programme
+//
+// While the contact of a draw stays, its heights h and loads R are linear in r; so are
+// their means over the draws, each with its own contact. On these means the least zone Z
+// is a linear programme (carrying, stationRows):
+//
+//	min Z + prices   with   |h_i + Σ_f r_f ∂h_i/∂r_f − (a + b·x_i + c·y_i)| ≤ Z/2
+//	                        lowest_f ≤ r_f ≤ highest_f
+//	                        R_f + Σ_g r_g ∂R_f/∂r_g + lack_f ≥ L + k·σ_f
+//
+// The last row is the chance constraint: σ_f is the standard deviation of the load over
+// the draws, and one k for all feet is tuned on them until max_f (R̄_f − R_f,d)/σ_f ≤ k
+// in 95 % of draws (by order statistics, atLeast), a back-off as in robust control
+// (A. Mesbah, Stochastic model predictive control, IEEE Control Systems 36 (2016) 30–44).
+// Where no moves keep it, the rows hold what is expected to lack instead, for a normal
+// load, from below by its tangents. At rest it is the quadratic programme of least
+// squares of the departures, their twisting part counted three times.
+//
+// # What is approximated, and how that is mended
+//
+//   - The zone of the mean is not the median of the zones. Plans are compared by the latter.
+//   - Contact: a foot that is moved is taken to carry in every draw, one left alone as it
+//     does now. When the draws say otherwise the programme is set up again about its own
+//     answer, with the contact of each draw there, up to three times, and a step is kept only
+//     if the draws gain by it. Where programmes are blind (stacks of shims, feet that hang and
+//     cannot be raised until they touch) a pattern search over the draws follows. Where feet
+//     hang, one foot alone that would bring others to carry may be missed.
+//   - Which feet: of up to twelve that can move every choice is looked at, by branch and bound,
+//     a choice being bounded by those that hold it; of more they are left out one by one
+//     and exchanged (NotAllTried). A plan that only raises is taken where it costs less than a
+//     tenth more: wedges do not follow down, and raising all feet alike does nothing to a bed.
+//   - Moves by angle or by shims are rounded by branch and bound on the programme, cut off at
+//     60 nodes (NotAllRounded), and judged as rounded. Moves that are turned to a reading are
+//     not rounded: a stiffer bed is then moved by less, by as much as the place that is
+//     watched shows, and the draws are judged so.
+//
+// # Which plan
+//
+// Plans that cost no less than one of fewer feet are dropped. Recommended is the first that
+// surely (97.5 %) is within tolerance, or costs no more than the best and one standard
+// deviation of what the best reaches: a survey after it could not tell the two apart.
+// The plan that moves nothing is one of them.
+//
+// # Steps
+//
+// A step is one visit to one foot. The fewest visits are sought, depth first, on whose way
+// in 95 % of draws no foot falls below L and below what it carries before and after, nor
+// rises above its rating likewise; loads between two steps lie between theirs as long as the
+// contact stays. Feet that hang come first, then those watched from one place.
+//
+// A foot is watched where noise hides least of its move: the standard uncertainty of the
+// move is √2 σ/|∂reading/∂r|, of two places whose readings are taken off each other
+// 2 σ/|…|, which drift does not touch. Among the places within a quarter of the best, few
+// set-ups are preferred. A foot whose angle tells as well is not watched.
+//
+// # Work
+//
+// Every programme and every standing draw takes from a budget of operations, never of time:
+// the same task gives the same answer. What is spent ends the search with the best so far.
+package plan

@@ -1,0 +1,243 @@
+package plan
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
+
+	"footwork/beam"
+	"footwork/supports"
+)
+
+// verdict is what moves are worth over draws.
+type verdict struct {
+	figure  float64 // m, median of what is made least
+	wrong   float64 // m, median, on the side that is not allowed
+	short   float64 // mean foot loads, expected to lack of the least, of all feet
+	lacking float64 // mean foot loads, by which a foot may miss the least, or pass its rating, with 5 % probability
+}
+
+// cost weighs moves: what is made least, dearer by what lies on the wrong side and by
+// the load that feet are expected to lack; and where loads can be promised, by what
+// breaks the promise more than by any zone that could be bought with it.
+func (p *planner) cost(v verdict) float64 {
+	c := v.figure + wrongPrice*v.wrong + lackPrice*v.short
+	if p.promised {
+		c += p.dear * v.lacking
+	}
+	return c
+}
+
+// outcomes stands draws on feet that are moved, as a person moves them.
+func (p *planner) outcomes(beds []*bed, m moves) ([]state, error) {
+	out := make([]state, len(beds))
+	err := inParallel(len(beds), func(i int) (err error) {
+		out[i], err = beds[i].stand(p.raised(beds[i], m, true))
+		return err
+	})
+	p.spend(len(beds) * p.effort())
+	return out, err
+}
+
+// judged weighs moves over the choosing draws; a draw that tips is worth nothing.
+func (p *planner) judged(m moves) (verdict, []state) {
+	ends, err := p.outcomes(p.choose, m)
+	if err != nil {
+		return verdict{figure: math.Inf(1)}, nil
+	}
+	return p.verdict(p.choose, m, ends), ends
+}
+
+func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
+	var v verdict
+	v.figure = median(p.figures(beds, ends))
+	wrong := make([]float64, len(ends))
+	for i, s := range ends {
+		wrong[i] = p.wrongOf(s.height)
+	}
+	v.wrong = median(wrong)
+	if p.mayStay(m, ends) {
+		return v
+	}
+	lacks := make([]float64, len(ends))
+	for i, s := range ends {
+		for f := range p.feet {
+			lack := p.lack(s, f)
+			v.short += max(0, lack) / float64(len(ends))
+			if !p.inDoubt(m, f) {
+				lacks[i] = max(lacks[i], lack)
+			}
+			if rated := p.Feet[f].Rated; rated > 0 {
+				lacks[i] = max(lacks[i], (s.load[f]-rated)/p.mean)
+			}
+		}
+	}
+	v.lacking = max(0, atLeast(lacks, 1-missed))
+	return v
+}
+
+// lack returns what a foot lacks of the least load, mean foot loads.
+func (p *planner) lack(s state, f int) float64 {
+	if !p.counts[f] {
+		return math.Inf(-1)
+	}
+	return p.Goal.LeastLoad - s.load[f]/p.mean
+}
+
+// inDoubt: the foot hangs by a gap that nothing tells and that touching does not do
+// away with. Raised blindly it may bend the bed by all that its gap is less than feared,
+// so its load is only expected, not promised.
+func (p *planner) inDoubt(m moves, f int) bool { return p.hangs[f] > doubtful && !m.touch[f] }
+
+// mayStay: nothing moves, and no foot is more likely too light than not. A doubt about
+// how a good bed stands is for a hand to settle, not for a screw.
+func (p *planner) mayStay(m moves, ends []state) bool {
+	if m.count() > 0 {
+		return false
+	}
+	for f := range p.feet {
+		lacks := make([]float64, len(ends))
+		for i, s := range ends {
+			lacks[i] = p.lack(s, f)
+		}
+		if median(lacks) > 1e-6 {
+			return false
+		}
+	}
+	return true
+}
+
+// figures returns what is made least in each draw, m.
+func (p *planner) figures(beds []*bed, ends []state) []float64 {
+	if p.Goal.Aim != supports.AtRest {
+		return p.zones(ends)
+	}
+	out := make([]float64, len(ends))
+	for i, s := range ends {
+		out[i] = restPrice * p.departure(beds[i], s)
+	}
+	return out
+}
+
+func (p *planner) zones(ends []state) []float64 {
+	out := make([]float64, len(ends))
+	must(inParallel(len(ends), func(i int) error {
+		out[i] = p.zone(ends[i].height)
+		return nil
+	}))
+	return out
+}
+
+// zone returns the larger of the ways' own least zones or, when tied, that of all
+// stations about one plane, over the wanted form.
+func (p *planner) zone(height []float64) (zone float64) {
+	h := make([]float64, len(height))
+	floats.SubTo(h, height, p.crown)
+	if p.tied() {
+		zone, _, _, _, err := beam.PlaneZone(p.x, p.y, h)
+		must(err)
+		return zone
+	}
+	for w := range p.Ways {
+		zone = max(zone, beam.Zone(p.x[p.from[w]:p.from[w+1]], h[p.from[w]:p.from[w+1]]))
+	}
+	return zone
+}
+
+// wrongOf returns how far the worst station lies from the line through the ends of its
+// way on the side that is not allowed, ≥ 0.
+func (p *planner) wrongOf(height []float64) (worst float64) {
+	side := sideOf(p.Goal.Allow)
+	if side == 0 {
+		return 0
+	}
+	h := make([]float64, len(height))
+	floats.SubTo(h, height, p.crown)
+	for w := range p.Ways {
+		for _, d := range p.aboutEnds(h, w) {
+			worst = max(worst, -side*d)
+		}
+	}
+	return worst
+}
+
+// aboutEnds returns the heights of a way about the line through its ends.
+func (p *planner) aboutEnds(h []float64, w int) []float64 {
+	from, to := p.from[w], p.from[w+1]
+	return beam.Shape{X: p.x[from:to], Y: h[from:to]}.AboutEnds().Y
+}
+
+// departure is the root mean square over the feet of how far loads are from those on
+// level feet, mean foot loads.
+func (p *planner) departure(b *bed, s state) float64 {
+	level, sum := b.level(), 0.0
+	for f, load := range s.load {
+		d := (load - level[f]) / p.mean
+		sum += d * d
+	}
+	return math.Sqrt(sum / float64(p.feet))
+}
+
+// must panics with our own mistakes.
+func must(err error) {
+	if err != nil {
+		panic("plan: " + err.Error())
+	}
+}
+
+// median returns that of values, which it leaves as they are.
+func median(v []float64) float64 { return between(slices.Sorted(slices.Values(v)), 0.5) }
+
+// between interpolates between the sorted values at (i − ½)/n.
+func between(s []float64, q float64) float64 {
+	if len(s) == 1 {
+		return s[0]
+	}
+	t := q*float64(len(s)) - 0.5
+	i := min(max(int(math.Floor(t)), 0), len(s)-2)
+	return s[i] + min(max(t-float64(i), 0), 1)*(s[i+1]-s[i])
+}
+
+// atLeast returns the value that one more of the kind stays below with at least the
+// given probability: the ⌈(n+1)q⌉-th of n, whatever their distribution (S. S. Wilks, Ann.
+// Math. Statist. 12 (1941) 91–96); the largest where there are too few.
+func atLeast(v []float64, q float64) float64 {
+	s := slices.Sorted(slices.Values(v))
+	return s[min(int(math.Ceil(float64(len(s)+1)*q)), len(s))-1]
+}
+
+// rangeOf returns the median and the ends of 95 %.
+func rangeOf(v []float64) Range {
+	s := slices.Sorted(slices.Values(v))
+	return Range{between(s, 0.5), between(s, 0.025), between(s, 0.975)}
+}
+
+// tune sets the margins of loads from what the draws made of moves: each so many of its
+// own standard deviations that no foot misses the least in 95 % of draws, all together.
+// Only feet that are near it have a say.
+func (p *planner) tune(ends []state) {
+	const near = 3.5
+	most := make([]float64, len(ends))
+	for f := range p.feet {
+		loads := make([]float64, len(ends))
+		for i, s := range ends {
+			loads[i] = s.load[f] / p.mean
+		}
+		mean := loads[0]
+		if len(loads) > 1 {
+			mean, p.spread[f] = stat.MeanStdDev(loads, nil)
+		}
+		if !p.counts[f] || p.hangs[f] > doubtful && !p.touch[f] || mean-p.Goal.LeastLoad > near*p.spread[f] || p.spread[f] == 0 {
+			continue
+		}
+		for i := range most {
+			most[i] = max(most[i], (mean-loads[i])/p.spread[f])
+		}
+	}
+	times := max(1, atLeast(most, 1-missed))
+	for f := range p.margin {
+		p.margin[f] = times * p.spread[f]
+	}
+}

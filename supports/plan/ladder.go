@@ -1,0 +1,271 @@
+package plan
+
+import (
+	"math"
+	"slices"
+)
+
+// rung is what moving a number of feet does, as far as the choosing draws tell.
+type rung struct {
+	moves
+	verdict
+	cost float64
+}
+
+const (
+	unnoticed = 1e-3 // mean foot loads, that a limit may lack
+	tunings   = 3    // of the margins at most
+	closer    = 3    // times that a programme is taken up again about its own answer
+	upwards   = 1.1  // times as dear a plan that only raises may be: wedges do not follow down
+	asGood    = 0.01 // of its cost a plan must gain by a step of the pattern search: less fits the slips that were drawn
+)
+
+// movable returns the feet that a person can move and that do something.
+func (p *planner) movable() (feet []int) {
+	for f, n := range p.notch {
+		c := p.choice([]int{f}, false)
+		if !n.none() && c.high[0] > c.low[0] {
+			feet = append(feet, f)
+		}
+	}
+	return feet
+}
+
+// ladder returns the best that moving 1, 2, … feet can do.
+func (p *planner) ladder() (out []rung) {
+	feet := p.movable()
+	if len(feet) == 0 {
+		return nil
+	}
+	if len(feet) > mostExhaustive {
+		p.warn(NotAllTried, float64(len(feet)), mostExhaustive)
+	}
+	p.promise(feet)
+	both := p.bestChoices(feet, false)
+	up := p.bestChoices(feet, true)
+	for size := range max(len(both), len(up)) {
+		out = append(out, p.preferred(at(both, size), at(up, size))...)
+		if n := len(out); n > 1 && p.blind(feet) {
+			out[n-1] = p.extended(feet, out[n-2], out[n-1])
+		}
+	}
+	return out
+}
+
+func at(list [][]*found, k int) []*found {
+	if k < len(list) {
+		return list[k]
+	}
+	return nil
+}
+
+// blind: programmes know too little, of stacks of shims or of feet that hang and cannot
+// be raised until they touch.
+func (p *planner) blind(feet []int) bool {
+	for f := range p.feet {
+		if p.hangs[f] > doubtful && !p.touch[f] || len(p.notch[f].stacks) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// extended returns the better of a plan and the one of a foot fewer with any one foot more.
+func (p *planner) extended(feet []int, fewer, plan rung) rung {
+	var have []int
+	for f, r := range fewer.raise {
+		if r != 0 || fewer.touch[f] {
+			have = append(have, f)
+		}
+	}
+	for _, f := range feet {
+		if slices.Contains(have, f) || p.work < 0 {
+			continue
+		}
+		start := rung{moves{fewer.raise, slices.Clone(fewer.touch)}, fewer.verdict, math.Inf(1)}
+		start.touch[f] = p.touch[f]
+		if next := p.patterned(p.choice(append(slices.Clone(have), f), false), start); next.cost < plan.cost {
+			plan = next
+		}
+	}
+	return plan
+}
+
+// promise finds whether the least load can be kept in 95 % of draws when all feet may
+// move, and by which margins.
+func (p *planner) promise(feet []int) {
+	p.promised = true
+	lacking := math.Inf(1)
+	for range tunings {
+		f := p.solved(feet, false)
+		if f == nil {
+			break
+		}
+		v, ends := p.judged(p.movesOf(f))
+		if ends == nil {
+			break
+		}
+		p.tune(ends)
+		if lacking = min(lacking, v.lacking); v.lacking <= unnoticed {
+			break
+		}
+	}
+	p.promised = lacking <= unnoticed
+}
+
+func (p *planner) movesOf(f *found) moves {
+	m := moves{slices.Clone(f.raise), make([]bool, p.feet)}
+	for _, g := range f.feet {
+		m.touch[g] = p.touch[g]
+	}
+	return m
+}
+
+// preferred finishes the best choices of a number of feet, and the best that only
+// raise, and returns the best of the latter where it is as good but for a tenth.
+func (p *planner) preferred(both, up []*found) []rung {
+	cheapest := func(list []*found) (out []rung) {
+		for _, f := range list {
+			if r := p.finished(f); out == nil || r.cost < out[0].cost {
+				out = []rung{r}
+			}
+		}
+		return out
+	}
+	best, raising := cheapest(both), cheapest(up)
+	if best == nil || raising != nil && raising[0].cost <= upwards*best[0].cost {
+		return raising
+	}
+	return best
+}
+
+// finished turns a choice into moves that adjusters can make, with margins and contact
+// as the draws have them after it.
+func (p *planner) finished(f *found) rung {
+	l, err := p.carrying(f.feet)
+	must(err) // it was solved with it
+	best, ends := p.rounded(l, f)
+	margin, spread := slices.Clone(p.margin), slices.Clone(p.spread)
+	for range tunings {
+		if !p.promised || best.lacking <= unnoticed || ends == nil {
+			break
+		}
+		p.tune(ends)
+		next, after := p.again(l, f)
+		if after == nil || next.cost >= best.cost {
+			break
+		}
+		best, ends = next, after
+	}
+	for range closer {
+		if !p.departs(f, ends) || p.work < 0 {
+			break
+		}
+		l, err := p.about(best.moves)
+		if err != nil {
+			break
+		}
+		next, after := p.again(l, f)
+		if after == nil || next.cost >= best.cost {
+			break
+		}
+		best, ends = next, after
+	}
+	if p.departs(f, ends) || slices.ContainsFunc(f.feet, func(g int) bool { return len(p.notch[g].stacks) > 0 }) {
+		best = p.patterned(f.choice, best)
+	}
+	p.margin, p.spread = margin, spread
+	return best
+}
+
+// again solves a choice anew.
+func (p *planner) again(l *linear, f *found) (rung, []state) {
+	raise, value, err := p.solve(l, f.choice)
+	if err != nil {
+		return rung{}, nil
+	}
+	return p.rounded(l, &found{f.choice, raise, value})
+}
+
+// rounded returns a choice in whole notches, judged.
+func (p *planner) rounded(l *linear, f *found) (rung, []state) {
+	g := *f
+	g.raise = p.inNotches(l, f.choice, f.raise, f.value)
+	m := p.movesOf(&g)
+	v, ends := p.judged(m)
+	return rung{m, v, p.cost(v)}, ends
+}
+
+// departs: in more than a few draws a foot ends without load that was taken to carry, or
+// with some that was taken to hang.
+func (p *planner) departs(f *found, ends []state) bool {
+	draws := 0
+	for i, s := range ends {
+		if slices.ContainsFunc(p.all(), func(g int) bool {
+			taken := p.choose[i].now.load[g] > nothing*p.mean || slices.Contains(f.feet, g)
+			return p.counts[g] && taken != (s.load[g] > nothing*p.mean)
+		}) {
+			draws++
+		}
+	}
+	return float64(draws) > doubtful*float64(len(ends))
+}
+
+// all returns the index of every foot.
+func (p *planner) all() []int {
+	out := make([]int, p.feet)
+	for f := range out {
+		out[f] = f
+	}
+	return out
+}
+
+// patterned moves one foot at a time by ever smaller steps, of feet on shims two at
+// once, while the choosing draws gain (a pattern search: R. Hooke and T. A. Jeeves,
+// J. ACM 8 (1961) 212–229).
+func (p *planner) patterned(c choice, best rung) rung {
+	for _, step := range []float64{50e-6, 20e-6, 8e-6, 3e-6} {
+		for k, f := range c.feet {
+			if step > 20e-6 && len(p.notch[f].stacks) == 0 {
+				continue // screws end near where the programme puts them
+			}
+			for _, by := range []float64{step, -step} {
+				for _, raise := range p.shifts(c, best.raise, k, by) {
+					if p.work < 0 {
+						return best
+					}
+					m := moves{raise, best.touch}
+					v, _ := p.judged(m)
+					if cost := p.cost(v); cost < best.cost*(1-asGood) {
+						best = rung{m, v, cost}
+					}
+				}
+			}
+		}
+	}
+	return best
+}
+
+// shifts returns raises with a foot moved by about so much more, alone and, from one
+// stack of shims to another, with each foot before it.
+func (p *planner) shifts(c choice, raise []float64, k int, by float64) (out [][]float64) {
+	shifted := func(raise []float64, k int, by float64) []float64 {
+		raise, f := slices.Clone(raise), c.feet[k]
+		to := p.notch[f].nearest(raise[f] + by)
+		if to == raise[f] && !p.notch[f].any {
+			to = p.notch[f].next(to, math.Copysign(1, by))
+		}
+		if raise[f] = to; to >= c.low[k] && to <= c.high[k] {
+			out = append(out, raise)
+		}
+		return raise
+	}
+	one := shifted(raise, k, by)
+	for g := 0; g < k && len(out) > 0 && len(p.notch[c.feet[k]].stacks) > 0; g++ {
+		if len(p.notch[c.feet[g]].stacks) > 0 {
+			shifted(one, g, by)
+			shifted(one, g, -by)
+		}
+	}
+	return out
+}

@@ -1,0 +1,217 @@
+package plan
+
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+
+	"footwork/supports"
+)
+
+// Make returns for every number of feet the best that moving so many can do over all
+// draws, each with its steps, and which of these plans to take: the one that moves the
+// fewest feet and surely is within tolerance, or is as good as the best but for the
+// uncertainty of what that reaches. It is an error when a draw cannot stand as it is.
+func Make(t Task) (Answer, error) {
+	p, err := newPlanner(&t)
+	if err != nil {
+		return Answer{}, err
+	}
+	return p.answer(p.ladder())
+}
+
+// Next returns what to do with the feet of a plan that is under way, for the bed as it
+// is known now: Plans[0] leaves it, Plans[1] moves such of these feet as need it, and its
+// first step is the next to do. The feet stay those of the plan; how far they go is
+// anew the best.
+func Next(t Task, feet []int) (Answer, error) {
+	p, err := newPlanner(&t)
+	if err != nil {
+		return Answer{}, err
+	}
+	left := slices.DeleteFunc(p.movable(), func(f int) bool { return !slices.Contains(feet, f) })
+	if len(left) == 0 {
+		return p.answer(nil)
+	}
+	p.promise(p.movable())
+	var rungs []rung
+	if both := p.solved(left, false); both != nil {
+		rungs = p.preferred([]*found{both}, []*found{p.solved(left, true)})
+	}
+	return p.answer(rungs)
+}
+
+// answer judges the rungs on the draws that none was chosen on, and keeps those that do
+// better than every one of fewer feet.
+func (p *planner) answer(rungs []rung) (Answer, error) {
+	var out Answer
+	var all []moves
+	for _, r := range append([]rung{{moves: p.still()}}, rungs...) {
+		plan, err := p.plan(r.moves)
+		if err != nil {
+			if len(out.Plans) == 0 {
+				return out, err
+			}
+			continue // a draw that would tip
+		}
+		if n := len(out.Plans); n > 0 && (plan.cost >= out.Plans[n-1].cost-telling || len(plan.Moves) == len(out.Plans[n-1].Moves)) {
+			continue
+		}
+		out.Plans, all = append(out.Plans, plan), append(all, r.moves)
+	}
+	out.Recommended = recommended(out.Plans, p.Goal.Tolerance)
+	for k := range out.Plans {
+		var err error
+		if out.Plans[k].Steps, err = p.order(all[k], k == out.Recommended); err != nil {
+			return out, err
+		}
+	}
+	p.comment(out)
+	out.Warnings = p.warnings
+	return out, nil
+}
+
+// recommended is the first plan that surely is within tolerance and keeps its loads, or
+// costs no more than the best plan and the standard deviation of what that one reaches:
+// what is less than this no survey after the plan could tell from chance.
+func recommended(plans []Plan, tolerance float64) int {
+	best := plans[len(plans)-1]
+	return slices.IndexFunc(plans, func(p Plan) bool {
+		sure := p.Zone.High <= tolerance && p.Wrong <= telling && p.cost-median(p.gains) <= best.cost-median(best.gains)+telling
+		return sure || p.cost <= best.cost+best.sigma+telling
+	})
+}
+
+// plan judges moves.
+func (p *planner) plan(m moves) (Plan, error) {
+	ends, err := p.outcomes(p.judge, m)
+	if err != nil {
+		return Plan{}, err
+	}
+	v := p.verdict(p.judge, m, ends)
+	out := Plan{Wrong: v.wrong, cost: p.cost(v), gains: p.figures(p.judge, ends)}
+	r := rangeOf(out.gains)
+	out.sigma = (r.High - r.Low) / 4
+	zones, away := out.gains, make([]float64, len(ends))
+	if p.Goal.Aim == supports.AtRest {
+		zones = p.zones(ends)
+	}
+	for i, s := range ends {
+		away[i] = p.departure(p.judge[i], s)
+		if p.keeps(s) {
+			out.Held += 1 / float64(len(ends))
+		}
+		d := p.judge[i].draw
+		d.Heights = p.raised(p.judge[i], m, true)
+		for f := range d.Heights {
+			d.Heights[f] += p.heightOf(p.judge[i], f)
+		}
+		out.Draws = append(out.Draws, d)
+	}
+	out.Zone, out.Departure = rangeOf(zones), rangeOf(away)
+	for f, r := range m.raise {
+		if r != 0 || m.touch[f] {
+			out.Moves = append(out.Moves, Move{Foot: f, Touch: m.touch[f], Raise: r, Leaves: p.notch[f].leaves(r), SD: p.sd[f]})
+		}
+		out.Loads = append(out.Loads, p.loadOf(f, ends))
+	}
+	for w := range p.Ways {
+		out.Ways = append(out.Ways, p.curve(w, ends))
+	}
+	return out, nil
+}
+
+func (p *planner) heightOf(b *bed, f int) float64 {
+	if b.draw.Heights != nil {
+		return b.draw.Heights[f]
+	}
+	return p.Standing.Feet[f].Height
+}
+
+// keeps: every foot that counts has the least load, and none is loaded beyond its rating.
+func (p *planner) keeps(s state) bool {
+	for f := range p.feet {
+		if p.lack(s, f) > 1e-6 || p.Feet[f].Rated > 0 && s.load[f] > p.Feet[f].Rated*(1+1e-6) {
+			return false
+		}
+	}
+	return true
+}
+
+func (p *planner) loadOf(f int, ends []state) (out Load) {
+	loads := make([]float64, len(ends))
+	for i, s := range ends {
+		loads[i] = s.load[f]
+		if s.load[f] > nothing*p.mean {
+			out.Carries += 1 / float64(len(ends))
+		}
+	}
+	out.Range = rangeOf(loads)
+	return out
+}
+
+// curve returns a way about its ends over the outcomes.
+func (p *planner) curve(w int, ends []state) Curve {
+	c := Curve{X: p.Task.Ways[w].X}
+	var about [][]float64
+	for _, s := range ends {
+		about = append(about, p.aboutEnds(s.height, w))
+	}
+	at := make([]float64, len(ends))
+	for i := range c.X {
+		for k := range ends {
+			at[k] = about[k][i]
+		}
+		r, sd := rangeOf(at), 0.0
+		if len(at) > 1 {
+			sd = stat.StdDev(at, nil)
+		}
+		c.Height, c.Low, c.High, c.Sigma = append(c.Height, r.Value), append(c.Low, r.Low), append(c.High, r.High), append(c.Sigma, sd)
+	}
+	return c
+}
+
+// comment says what a reader must know of the recommended plan.
+func (p *planner) comment(a Answer) {
+	now, plan := a.Plans[0], a.Plans[a.Recommended]
+	least := p.Goal.LeastLoad * p.mean
+	var light, screws []int
+	for f, l := range plan.Loads {
+		switch {
+		case !p.counts[f]:
+		case l.Value < least*(1-1e-6):
+			p.warn(MayGoLight, l.Value, least, f)
+		case l.Low < least*(1-1e-6):
+			light = append(light, f)
+		}
+		if rated := p.Feet[f].Rated; rated > 0 && l.High > rated {
+			p.warn(Overloaded, l.High, rated, f)
+		}
+		if kind := p.Feet[f].Kind; p.hangs[f] > doubtful && (kind == supports.Shim || kind == supports.Fixed) && p.gap[f] > wideGap && len(p.choose) > 1 {
+			p.warn(GapUnknown, p.gap[f], p.hangs[f], f)
+		}
+	}
+	if plan.Held < 1-missed && len(light) > 0 {
+		p.warn(LoadNotHeld, 1-plan.Held, least, light...)
+	}
+	for _, m := range plan.Moves {
+		if p.Feet[m.Foot].Kind == supports.Screw {
+			screws = append(screws, m.Foot)
+		}
+	}
+	if len(screws) > 0 {
+		p.warn(CheckHand, 0, 0, screws...)
+	}
+	if plan.Wrong > telling {
+		p.warn(WrongSide, plan.Wrong, 0)
+	}
+	if tol := p.Goal.Tolerance; tol > 0 && plan.Zone.Value > tol {
+		p.warn(OutOfTolerance, plan.Zone.Value, tol)
+	}
+	if off := plan.Zone.Value - now.Zone.Value; off > telling && p.Goal.Aim != supports.AtRest {
+		p.warn(LessStraight, off, 0)
+	}
+}
+
+// wideGap is a gap that a feeler would narrow, m: the thinnest foil is about as thick.
+const wideGap = 20e-6

@@ -1,0 +1,343 @@
+package plan
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"footwork/internal/convex"
+	"footwork/supports"
+)
+
+// Prices, in metres of zone. A foot without load is worth more than straightness, but
+// not any: beds are known to a few micrometres of zone and a twentieth of a load, so
+// that 50 µm a load weighs both alike. Chosen by the closed-loop trial.
+const (
+	lackPrice  = 50e-6  // for a mean foot load that a foot is expected to lack
+	limitPrice = 200e-6 // for one of a limit that can be kept
+	wrongPrice = 10     // for a metre on the side that is not allowed
+	movePrice  = 1e-4   // for a metre of move: of plans as good as one another the one that moves less
+	restPrice  = lackPrice
+	twistFirst = 3 // times, that the twist of loads counts more than what is left of their departure
+	noise      = 1e-10
+)
+
+// choice is a set of feet and how far each may go, m.
+type choice struct {
+	feet      []int
+	low, high []float64
+}
+
+// choice returns that of feet within all their limits; upward: none is lowered.
+func (p *planner) choice(feet []int, upward bool) choice {
+	c := choice{feet: feet}
+	for _, f := range feet {
+		high := min(p.Goal.MostMove, p.notch[f].reach())
+		low := -high
+		if left := p.Feet[f].Left; left != nil {
+			gap := 0.0
+			if p.touch[f] {
+				gap = p.gap[f]
+			}
+			low, high = max(low, -left.Down), max(0, min(high, left.Up-gap))
+		}
+		if upward {
+			low = 0
+		}
+		c.low, c.high = append(c.low, low), append(c.high, high)
+	}
+	return c
+}
+
+// rows gathers the rows of a programme.
+type rows struct {
+	width int
+	a, b  []float64
+}
+
+// add adds the row a·x ≥ b and returns a for the caller to fill.
+func (r *rows) add(b float64) []float64 {
+	r.a, r.b = append(r.a, make([]float64, r.width)...), append(r.b, b)
+	return r.a[len(r.a)-r.width:]
+}
+
+// layout says which unknown stands where: raises, their sizes, the zone, reference
+// lines or the plane, what each foot lacks, and the depth on the wrong side.
+type layout struct{ size, zone, line, lack, wrong, width int }
+
+func (p *planner) layout(c choice) layout {
+	k := len(c.feet)
+	l := layout{size: k, zone: 2 * k, line: 2*k + 1}
+	l.lack = l.line + 2*len(p.Ways)
+	if p.tied() {
+		l.lack = l.line + 3
+	}
+	l.wrong = l.lack + p.feet
+	l.width = l.wrong + 1
+	return l
+}
+
+func (p *planner) tied() bool { return p.Tied && len(p.Ways) > 1 }
+
+// solve returns the best raises of a choice, m of every foot, and what they are worth
+// in metres of zone.
+func (p *planner) solve(l *linear, c choice) (raise []float64, value float64, err error) {
+	if p.Goal.Aim == supports.AtRest {
+		return p.settleLoads(l, c)
+	}
+	w := p.layout(c)
+	q := convex.Program{C: make([]float64, w.width)}
+	q.C[w.zone], q.C[w.wrong] = 1, wrongPrice
+	price := lackPrice
+	if p.promised {
+		price = p.dear
+	}
+	for f := range p.feet {
+		q.C[w.lack+f] = price / handy
+	}
+	r := &rows{width: w.width}
+	for k := range c.feet {
+		q.C[w.size+k] = movePrice
+		p.moveRows(r, w, c, k)
+	}
+	p.stationRows(r, w, c, l)
+	p.wrongRows(r, w, c, l)
+	for f := range p.feet {
+		p.loadRows(r, w, c, l, f)
+	}
+	for i, a := range r.a {
+		if math.Abs(a) < noise {
+			r.a[i] = 0
+		}
+	}
+	q.In, q.B = mat.NewDense(len(r.b), r.width, r.a), r.b
+	p.spend(4 * len(r.b) * r.width * (r.width + 10))
+	s, err := linearProgramme(q)
+	if err != nil {
+		return nil, math.Inf(1), err
+	}
+	return p.spreadOut(c, s.X), s.Value * handy, nil
+}
+
+// spreadOut returns the raise of every foot from the unknowns.
+func (p *planner) spreadOut(c choice, x []float64) []float64 {
+	raise := make([]float64, p.feet)
+	for k, f := range c.feet {
+		if v := x[k] * handy; math.Abs(v) > telling/10 {
+			raise[f] = min(max(v, c.low[k]), c.high[k])
+		}
+	}
+	return raise
+}
+
+// moveRows bound a raise and keep its size above it.
+func (p *planner) moveRows(r *rows, w layout, c choice, k int) {
+	if !math.IsInf(c.low[k], 0) {
+		r.add(c.low[k] / handy)[k] = 1
+	}
+	if !math.IsInf(c.high[k], 0) {
+		r.add(-c.high[k] / handy)[k] = -1
+	}
+	for _, side := range []float64{1, -1} {
+		row := r.add(0)
+		row[w.size+k], row[k] = 1, side
+	}
+}
+
+// stationRows keep every station within half a zone of its line or the plane.
+func (p *planner) stationRows(r *rows, w layout, c choice, l *linear) {
+	r.add(telling / handy)[w.zone] = 1 // an objective of 0 has no digits to be checked by
+	h := l.stations(p.site, nil)
+	mid, half := p.Bed.Length/2, p.Bed.Length/2
+	for way := range p.Ways {
+		at := w.line + 2*way
+		if p.tied() {
+			at = w.line
+		}
+		for i := p.from[way]; i < p.from[way+1]; i++ {
+			for _, side := range []float64{1, -1} {
+				row := r.add(-side * h[i] / handy)
+				for k, f := range c.feet {
+					row[k] = side * l.by[f][i]
+				}
+				row[at], row[at+1] = side, side*(p.x[i]-mid)/half
+				if p.tied() {
+					row[at+2] = side * p.y[i] / half
+				}
+				row[w.zone] = 0.5
+			}
+		}
+	}
+}
+
+// wrongRows keep the middle of each way on the allowed side of the line through its ends.
+func (p *planner) wrongRows(r *rows, w layout, c choice, l *linear) {
+	r.add(0)[w.wrong] = 1
+	side := sideOf(p.Goal.Allow)
+	if side == 0 {
+		return
+	}
+	h := l.stations(p.site, nil)
+	for way := range p.Ways {
+		first, last := p.from[way], p.from[way+1]-1
+		for i := first + 1; i < last; i++ {
+			t := (p.x[i] - p.x[first]) / (p.x[last] - p.x[first])
+			over := func(h []float64) float64 { return side * (h[i] - (1-t)*h[first] - t*h[last]) }
+			row := r.add(-over(h) / handy)
+			for k, f := range c.feet {
+				row[k] = over(l.by[f])
+			}
+			row[w.wrong] = 1
+		}
+	}
+}
+
+// sideOf returns +1 when only heights above the ends are allowed, −1 below, else 0.
+func sideOf(a supports.Allow) float64 {
+	switch a {
+	case supports.HighOnly:
+		return 1
+	case supports.LowOnly:
+		return -1
+	}
+	return 0
+}
+
+// tangents are where the expected shortfall of a load is held from below, standard
+// deviations of it.
+var tangents = []float64{-1, 0, 1, 4}
+
+// loadRows keep a foot's load above the least, and below its rating: by the margin
+// where that can be promised, else what is expected to lack, E max(0, L − X) for
+// X ~ N(μ, σ²), whose tangent at z = (L − μ)/σ is σφ(z) + Φ(z)(L − μ).
+func (p *planner) loadRows(r *rows, w layout, c choice, l *linear, f int) {
+	r.add(0)[w.lack+f] = 1
+	row := func(side, least float64) {
+		row := r.add(least - side*l.load[f]/p.mean)
+		for k, g := range c.feet {
+			row[k] = side * l.loadBy[g][f] * handy / p.mean
+		}
+		row[w.lack+f] = 1
+	}
+	if rated := p.Feet[f].Rated; rated > 0 {
+		row(-1, p.margin[f]-rated/p.mean)
+	}
+	switch {
+	case !p.counts[f]:
+	case p.promised || p.spread[f] < 1e-6:
+		row(1, p.Goal.LeastLoad+p.margin[f])
+	default:
+		for _, z := range tangents {
+			share := distuv.UnitNormal.CDF(z)
+			level := p.Goal.LeastLoad + p.spread[f]*distuv.UnitNormal.Prob(z)/share
+			a := len(r.a)
+			row(1, level)
+			floats.Scale(share, r.a[a:a+len(c.feet)])
+			r.b[len(r.b)-1] *= share
+		}
+	}
+}
+
+// linearProgramme solves a programme; when the answer does not hold when checked, as may
+// happen where many rows meet in one point, again with every row loosened by a hair.
+func linearProgramme(q convex.Program) (convex.Solution, error) {
+	const tries, hair = 4, 1e-6 // 0.01 nm, 1e-6 of a mean load
+	for try := 1; ; try++ {
+		s, err := convex.Linear(q)
+		if try == tries || !errors.Is(err, convex.ErrUnsettled) {
+			return s, err
+		}
+		for i := range q.B {
+			q.B[i] -= hair * float64(i*7919%101) / 101
+		}
+	}
+}
+
+// settleLoads returns the raises that bring the loads nearest to those on level feet,
+// their twist first.
+func (p *planner) settleLoads(l *linear, c choice) (raise []float64, value float64, err error) {
+	k := len(c.feet)
+	q := convex.Program{H: mat.NewSymDense(k, nil), C: make([]float64, k)}
+	away := make([]float64, p.feet)
+	floats.SubTo(away, l.load, p.share)
+	floats.Scale(1/p.mean, away)
+	by := make([][]float64, k)
+	for i, f := range c.feet {
+		by[i] = slices.Clone(l.loadBy[f])
+		floats.Scale(handy/p.mean, by[i])
+	}
+	dot := func(a, b []float64) float64 {
+		return floats.Dot(a, b) + (twistFirst*twistFirst-1)*floats.Dot(p.twist, a)*floats.Dot(p.twist, b)
+	}
+	size := 0.0
+	for i := range k {
+		size = max(size, dot(by[i], by[i]))
+	}
+	r := &rows{width: k}
+	for i := range k {
+		q.C[i] = dot(by[i], away)
+		for j := range i + 1 {
+			q.H.SetSym(i, j, dot(by[i], by[j]))
+		}
+		q.H.SetSym(i, i, q.H.At(i, i)+1e-8*size) // a tilt of all feet does nothing: the least of them
+		if !math.IsInf(c.low[i], 0) {
+			r.add(c.low[i] / handy)[i] = 1
+			r.add(-c.high[i] / handy)[i] = -1
+		}
+	}
+	if len(r.b) > 0 {
+		q.In, q.B = mat.NewDense(len(r.b), k, r.a), r.b
+	}
+	p.spend(10 * k * k * (k + len(r.b)))
+	s, err := convex.Quadratic(q)
+	if err != nil {
+		return nil, math.Inf(1), err
+	}
+	raise = p.spreadOut(c, s.X)
+	left := l.loads(raise)
+	floats.Sub(left, p.share)
+	floats.Scale(1/p.mean, left)
+	return raise, restPrice * math.Sqrt(dot(left, left)/float64(p.feet)), nil
+}
+
+// valueOf returns what raises are worth in the terms of solve, m.
+func (p *planner) valueOf(l *linear, raise []float64) float64 {
+	load := l.loads(raise)
+	if p.Goal.Aim == supports.AtRest {
+		floats.Sub(load, p.share)
+		twist := floats.Dot(load, p.twist)
+		return restPrice * math.Sqrt((floats.Dot(load, load)+(twistFirst*twistFirst-1)*twist*twist)/float64(p.feet)) / p.mean
+	}
+	h := l.stations(p.site, raise)
+	floats.Add(h, p.crown)
+	price := lackPrice
+	if p.promised {
+		price = p.dear
+	}
+	v := p.zone(h) + wrongPrice*p.wrongOf(h)
+	for f, r := range raise {
+		v += price*p.expectedLack(f, load[f]/p.mean) + movePrice*math.Abs(r)
+	}
+	return v
+}
+
+// expectedLack is what loadRows hold a foot's lack above · mean of its load, mean foot loads.
+func (p *planner) expectedLack(f int, load float64) (lack float64) {
+	if rated := p.Feet[f].Rated; rated > 0 {
+		lack = max(0, load+p.margin[f]-rated/p.mean)
+	}
+	switch {
+	case !p.counts[f]:
+	case p.promised || p.spread[f] < 1e-6:
+		lack = max(lack, p.Goal.LeastLoad+p.margin[f]-load)
+	default:
+		for _, z := range tangents {
+			lack = max(lack, p.spread[f]*distuv.UnitNormal.Prob(z)+distuv.UnitNormal.CDF(z)*(p.Goal.LeastLoad-load))
+		}
+	}
+	return lack
+}

@@ -1,0 +1,63 @@
+package plan
+
+import (
+	"footwork/beam"
+	"footwork/supports"
+)
+
+// Task is what a plan is made for.
+type Task struct {
+	Bed         beam.Bed
+	Standing    beam.Standing
+	Solver      *beam.Solver // of both
+	Loads       beam.Case    // its weights and lines: what else is on the bed while its feet are moved
+	Ways        []Way
+	Tied        bool        // the ways' heights are in one frame: they shall lie in one plane
+	Draws       []beam.Draw // each as likely as any other, with the form of every way of Ways; one: a certain bed
+	Feet        []supports.Adjuster
+	Goal        supports.Goal
+	Instruments []Instrument
+	Slip        []float64             // m, standard uncertainty of what a foot does about what an angle meant; nil: none
+	TouchSD     float64               // m, of where a foot is found to touch
+	Budget      int                   // work allowed, in operations of arithmetic; 0: DefaultBudget
+	Progress    func(done, whole int) // may be nil
+}
+
+// Way is a surveyed way of the bed.
+type Way struct {
+	Of int       // index in Bed.Ways
+	X  []float64 // m, stations, increasing
+}
+
+// Instrument can be left standing where it shows a foot's move.
+type Instrument struct {
+	Name  string
+	Way   int       // of Ways; Across: the slope from the first of them to the last
+	Base  float64   // m, between the feet of its carriage; 0 of one that reads a height, or across
+	At    []float64 // m, where it can stand: of a carriage the trailing foot; nil: beside the foot that is moved
+	Noise float64   // rad, of a height m: standard uncertainty of one reading
+	Drift float64   // likewise, of what all its readings drift by during one step
+}
+
+// Across is the way of a cross level.
+const Across = -1
+
+// Split parts draws into those that choose plans, 64 at most, and those that judge
+// them. Of a single draw both are that one.
+func Split(draws []beam.Draw) (choose, judge []beam.Draw) {
+	const most = 64
+	n := len(draws)
+	if n == 1 {
+		return draws, draws
+	}
+	step := max(2, float64(n)/most)
+	next := 0.0
+	for i, d := range draws {
+		if float64(i) >= next {
+			choose, next = append(choose, d), next+step
+		} else {
+			judge = append(judge, d)
+		}
+	}
+	return choose, judge
+}

@@ -1,0 +1,239 @@
+package plan
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"footwork/beam"
+	"footwork/supports"
+)
+
+// watched is where a foot's move is read.
+type watched struct {
+	instrument int
+	at         float64
+	less       *float64
+	rate       float64 // rad/m or m/m, of the reading for a raise, mean over draws
+	within     float64 // standard uncertainty of a change that is read
+}
+
+const (
+	watchedDraws = 16   // draws that choose places: a mean of so many is good to a few hundredths
+	asWell       = 1.25 // times the least uncertainty of a foot's move: a place that tells as well
+	pairWorth    = 1.3  // times less uncertain must a pair of places be to be worth the walk between them
+	leastRatio   = 1.0 / 3
+)
+
+// reading returns what an instrument shows at a place of the bed as it stands, without
+// its unknown zero.
+func (p *planner) reading(i int, at float64, foot int, height []float64) float64 {
+	in := p.Instruments[i]
+	on := func(w int, x float64) float64 {
+		from, to := p.from[w], p.from[w+1]
+		return beam.Shape{X: p.x[from:to], Y: height[from:to]}.At(x)
+	}
+	last := len(p.Ways) - 1
+	across := func(x float64) float64 {
+		if last == 0 {
+			return 0
+		}
+		return (on(last, x) - on(0, x)) / (p.y[p.from[last]] - p.y[0])
+	}
+	switch {
+	case in.At == nil: // the section does not bend: the foot's height lies on the line through the ways
+		f := p.Standing.Feet[foot]
+		return on(0, f.At) + across(f.At)*(f.Offset-p.y[0])
+	case in.Way == Across:
+		return across(at)
+	case in.Base == 0:
+		return on(in.Way, at)
+	}
+	return (on(in.Way, at+in.Base) - on(in.Way, at)) / in.Base
+}
+
+// change is the same of a watch.
+func (p *planner) change(w *watched, foot int, height []float64) float64 {
+	v := p.reading(w.instrument, w.at, foot, height)
+	if w.less != nil {
+		v -= p.reading(w.instrument, *w.less, foot, height)
+	}
+	return v
+}
+
+// watches chooses where each foot is watched, where that tells its move better than an
+// angle does: few set-ups first, then few places, then the best of them.
+func (p *planner) watches() {
+	if p.Goal.By == supports.Angle || len(p.Instruments) == 0 {
+		return
+	}
+	responses, err := p.responses(p.choose[:min(watchedDraws, len(p.choose))])
+	if err != nil {
+		return
+	}
+	options := make([][]watched, p.feet)
+	for f := range options {
+		if a := p.Feet[f].Kind; a == supports.Screw || a == supports.Free {
+			options[f] = p.options(f, responses)
+		}
+	}
+	p.cover(options)
+	for f, w := range p.watch {
+		if w != nil {
+			p.sd[f], p.notch[f].any = w.within/math.Abs(w.rate), true
+		}
+	}
+	p.byReading(p.choose)
+	if len(p.judge) > 0 && p.judge[0] != p.choose[0] {
+		p.byReading(p.judge)
+	}
+}
+
+// responses returns heights for a raise of each foot [draw][foot], feet that are to be
+// touched carrying.
+func (p *planner) responses(beds []*bed) ([][][]float64, error) {
+	out := make([][][]float64, len(beds))
+	err := inParallel(len(beds), func(i int) error {
+		on := slices.Clone(beds[i].on)
+		for k, t := range p.linear.Points {
+			on[k] = on[k] || t.Foot >= 0 && p.touch[t.Foot]
+		}
+		for f := range p.feet {
+			r, err := beds[i].respond(on, f, p.feet)
+			if err != nil {
+				return err
+			}
+			out[i] = append(out[i], r.height)
+		}
+		return nil
+	})
+	p.spend(len(beds) * p.feet * p.effort())
+	return out, err
+}
+
+// options returns the places that tell a foot's move nearly as well as the best of them.
+func (p *planner) options(foot int, responses [][][]float64) (out []watched) {
+	for i, in := range p.Instruments {
+		places := in.At
+		if places == nil {
+			places = []float64{p.Standing.Feet[foot].At}
+		}
+		low, high := -1, -1
+		var own []watched
+		for _, at := range places {
+			if in.Base > 0 && math.Abs(at+in.Base/2-p.Standing.Feet[foot].At) < in.Base {
+				continue // over the foot nothing moves but at an end, and there a foot's own dent shows
+			}
+			w := watched{instrument: i, at: at, within: math.Hypot(math.Sqrt2*in.Noise, in.Drift)}
+			for _, r := range responses {
+				w.rate += p.change(&w, foot, r[foot]) / float64(len(responses))
+			}
+			own = append(own, w)
+			if k := len(own) - 1; low < 0 || w.rate < own[low].rate {
+				low = k
+			}
+			if k := len(own) - 1; high < 0 || w.rate > own[high].rate {
+				high = k
+			}
+		}
+		if len(own) > 1 && in.Drift > 0 {
+			pair := watched{instrument: i, at: own[high].at, less: &own[low].at, rate: own[high].rate - own[low].rate, within: 2 * in.Noise}
+			if single := min(own[high].sd(), own[low].sd()); pair.sd()*pairWorth < single {
+				own = append(own, pair)
+			}
+		}
+		out = append(out, own...)
+	}
+	best := math.Inf(1)
+	for _, w := range out {
+		best = min(best, w.sd())
+	}
+	return slices.DeleteFunc(out, func(w watched) bool {
+		return w.sd() > asWell*best || p.sd[foot] > 0 && w.sd() >= p.sd[foot]
+	})
+}
+
+// sd is the standard uncertainty of a move that is read so, m.
+func (w watched) sd() float64 {
+	if w.rate == 0 {
+		return math.Inf(1)
+	}
+	return w.within / math.Abs(w.rate)
+}
+
+// setup is an instrument and a place of it.
+type setup struct {
+	instrument int
+	at, less   float64
+}
+
+func (w watched) setup() setup {
+	s := setup{w.instrument, w.at, math.Inf(-1)}
+	if w.less != nil {
+		s.less = *w.less
+	}
+	return s
+}
+
+// cover gives every foot a watch from as few instruments, and of these as few places, as
+// serve all: again and again that which serves most of the feet left over, of equals the
+// one that serves them best.
+func (p *planner) cover(options [][]watched) {
+	var used []int
+	for {
+		serves := map[setup][]*watched{}
+		var all []setup
+		for f := range options {
+			if p.watch[f] != nil {
+				continue
+			}
+			for k := range options[f] {
+				w := &options[f][k]
+				if serves[w.setup()] == nil {
+					all = append(all, w.setup())
+				}
+				serves[w.setup()] = append(serves[w.setup()], w)
+			}
+		}
+		if len(all) == 0 {
+			return
+		}
+		least := func(s setup) (sum float64) {
+			for _, w := range serves[s] {
+				sum += w.sd()
+			}
+			return sum / float64(len(serves[s]))
+		}
+		fresh := func(s setup) int {
+			if slices.Contains(used, s.instrument) {
+				return 0
+			}
+			return 1
+		}
+		best := slices.MinFunc(all, func(a, b setup) int {
+			return cmp.Or(fresh(a)-fresh(b), len(serves[b])-len(serves[a]), cmp.Compare(least(a), least(b)))
+		})
+		used = append(used, best.instrument)
+		for f := range options {
+			if i := slices.IndexFunc(options[f], func(w watched) bool { return w.setup() == best }); p.watch[f] == nil && i >= 0 {
+				p.watch[f] = &options[f][i]
+			}
+		}
+	}
+}
+
+// byReading finds what each foot of the draws is moved by when it is turned until the
+// reading has changed as it does on the mean of draws.
+func (p *planner) byReading(beds []*bed) {
+	responses, err := p.responses(beds)
+	if err != nil {
+		return
+	}
+	for i, b := range beds {
+		for f, w := range p.watch {
+			if w != nil {
+				b.ratio[f] = min(max(w.rate/p.change(w, f, responses[i][f]), leastRatio), 1/leastRatio)
+			}
+		}
+	}
+}
