@@ -137,10 +137,10 @@ func TestFlexibleContactIsConsistent(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := ride{coupled: new(contact.Problem), solver: v, sums: v.grid.sums(), base: v.bare(Case{}), table: table, journey: j}
-		cells := r.cells(at)
-		sol := contact.Answer{On: r.touching(nil, cells)}
-		if err := r.coupled.Solve(r.couple(cells, at), &sol); err != nil {
+		r, rider := v.Riding(Case{}), table.rider(b.Ways, j.Cells)
+		cells := r.cells(rider, at)
+		sol := contact.Answer{}
+		if err := r.coupled.Solve(r.couple(rider, cells, at), &sol); err != nil {
 			t.Skip("the bed tips")
 		}
 		table.Stroke = &Span{at, at}
@@ -149,13 +149,13 @@ func TestFlexibleContactIsConsistent(t *testing.T) {
 			t.Fatal(err)
 		}
 		plane, force := tablePlane(sol, at), sol.Force[len(v.points):]
-		bent := table.bent(cells, force)
+		bent := rider.bent(cells, force)
 		for a, c := range cells {
 			var mean float64
 			for _, x := range gaussPoints(c.s-c.long/2, c.s+c.long/2, 8) {
 				mean += (bent(x) + plane.at(x, c.y)) / 16
 			}
-			sunk := tr.Places[0].Shapes[c.way][a%len(j.X)] - mean
+			sunk := tr.Places[0].Shapes[c.row][a%len(j.X)] - mean
 			press := force[a] / c.long / table.Contact
 			if within := 1e-11 + 1e-5*table.Weight*math.Pow(long, 3)/table.Bending/12; press > 0 && math.Abs(sunk-press) > within || sunk > press+within {
 				t.Fatalf("at %g m the table sinks in by %g m, pressed in by %g m", c.x, sunk, press)

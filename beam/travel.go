@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-
-	"footwork/internal/contact"
 )
 
 // Journey is how a table's travel is to be computed. The zero value is the default.
@@ -147,7 +145,7 @@ func (v *Solver) parker(t Table, j Journey) (func(at float64, near *Place) (Plac
 	if err != nil {
 		return nil, err
 	}
-	r := ride{coupled: new(contact.Problem), solver: v, sums: v.grid.sums(), base: v.bare(j.Case), table: t, journey: j, shares: shares}
+	r := ride{Riding: v.Riding(j.Case), rider: t.rider(v.bed.Ways, j.Cells), table: t, journey: j, shares: shares}
 	for _, w := range v.bed.Ways {
 		r.probes = append(r.probes, v.Probe(j.X, w.Offset))
 	}
@@ -159,10 +157,8 @@ func (v *Solver) parker(t Table, j Journey) (func(at float64, near *Place) (Plac
 
 // ride is what all places of a journey have in common.
 type ride struct {
-	solver  *Solver
-	sums    *sums
-	base    *State           // without the table, not settled
-	coupled *contact.Problem // of a flexible table
+	Riding
+	rider   Rider // the flexible table
 	table   Table
 	journey Journey
 	shares  []float64 // of the ways

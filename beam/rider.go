@@ -1,0 +1,267 @@
+package beam
+
+import (
+	"math"
+	"slices"
+
+	"footwork/internal/contact"
+)
+
+// Rider is a flexible beam that lies on rows along the bed: a table on its ways, a
+// straightedge on one of them. It is uniform and stiff against twist, and touches on cells
+// along each row: springs that only push. Bed, feet, contact and rider are one convex
+// programme, that of least complementary energy, in the forces R of the feet and p of the
+// cells:
+//
+//	gap at a foot:  bed − foot                       = 0 where R > 0
+//	gap at a cell:  rider − bed + p/(k·length)       = 0 where p > 0
+//
+// with ΣR, ΣRx, ΣRy equal to all weights and Σp, Σps, Σpy to the rider's, s being
+// measured from the rider's left end.
+type Rider struct {
+	Length  float64 // m
+	Weight  float64 // N
+	Offset  float64 // m across the bed, of its centre of weight
+	Bending float64 // EI, N·m²
+	Shear   float64 // κGA, N; 0 leaves shear out
+	Contact float64 // stiffness of the contact per length of one row, N/m²
+	Cells   int     // of contact along each row
+	Rows    []Row
+	Lifts   []Lift // what carries part of its weight: a balance
+}
+
+// Row is one line of contact.
+type Row struct {
+	Offset float64 // m across the bed
+	Face   Shape   // m, of the rider's own face over its length, metal positive; empty: straight
+	Way    Shape   // m, of the bed's metal along the bed; empty: straight
+}
+
+// Lift is a force on a rider, upwards.
+type Lift struct {
+	At    float64 // m from its left end
+	Force float64 // N
+}
+
+// Lying is a rider at rest on the bed.
+type Lying struct {
+	X        []float64   // m along the bed, of the cells that lie over it
+	Face     [][]float64 // m, [row][cell]: height of the rider's face as it lies
+	Gap      [][]float64 // m, [row][cell]: of air between face and way; 0 in contact
+	Pressure [][]float64 // N/m, [row][cell]
+	contact  []bool      // of the feet, for a neighbouring place to begin with
+}
+
+// Riding is a bed in one case, ready for riders to be laid on it. Not for several
+// goroutines at once.
+type Riding struct {
+	solver  *Solver
+	sums    *sums
+	base    *State // without the rider, not settled
+	draw    Draw
+	coupled *contact.Problem
+}
+
+// Riding makes the bed ready in a case.
+func (v *Solver) Riding(c Case) Riding {
+	return Riding{solver: v, sums: v.grid.sums(), base: v.bare(c), draw: c.Draw, coupled: new(contact.Problem)}
+}
+
+// Lay puts a rider on the bed with its left end at a place (m), beginning from the contact
+// at a neighbouring place (nil: all). It is a *TableTipError when the rider would tip and a
+// *TipError when the bed would.
+func (r Riding) Lay(t Rider, at float64, near *Lying) (Lying, error) {
+	cells, n := r.cells(t, at), len(r.solver.points)
+	var sol contact.Answer
+	if near != nil {
+		sol.On = make([]bool, n+len(cells))
+		for i := range sol.On {
+			sol.On[i] = i >= n || near.contact[i]
+		}
+	}
+	if len(cells) == 0 {
+		return Lying{}, &TableTipError{Side: "right end", Over: math.Abs(at)}
+	}
+	if err := r.coupled.Solve(r.couple(t, cells, at), &sol); err != nil {
+		return Lying{}, r.solver.explain(err)
+	}
+	out := Lying{Face: make([][]float64, len(t.Rows)), Gap: make([][]float64, len(t.Rows)), Pressure: make([][]float64, len(t.Rows)), contact: sol.On[:n]}
+	bent, on := t.bent(cells, sol.Force[n:]), tablePlane(sol, at)
+	for a, c := range cells {
+		if c.row == 0 {
+			out.X = append(out.X, c.x)
+		}
+		w := c.row
+		out.Face[w] = append(out.Face[w], bent(c.s)+on.at(c.s, c.y)-t.Rows[w].face(c.s))
+		out.Gap[w] = append(out.Gap[w], max(0, sol.Gap[n+a]))
+		out.Pressure[w] = append(out.Pressure[w], sol.Force[n+a]/c.long)
+	}
+	return out, nil
+}
+
+func (r Row) face(s float64) float64 {
+	if len(r.Face.X) == 0 {
+		return 0
+	}
+	return r.Face.At(s)
+}
+
+func (r Row) way(x float64) float64 {
+	if len(r.Way.X) == 0 {
+		return 0
+	}
+	return r.Way.At(x)
+}
+
+// cellContact is one cell of contact that lies over the bed.
+type cellContact struct {
+	row, along int
+	s, x, y    float64 // m, of the middle of the part over the bed
+	long       float64 // m, of that part
+	at         pose
+}
+
+// cells returns the contact of a rider laid down at a place, row by row.
+func (r Riding) cells(t Rider, at float64) (out []cellContact) {
+	long := t.Length / float64(t.Cells)
+	for w, row := range t.Rows {
+		for i := range t.Cells {
+			lo, hi := max(0, at+float64(i)*long), min(r.solver.bed.Length, at+float64(i+1)*long)
+			if hi-lo > 1e-9*long {
+				x := (lo + hi) / 2
+				out = append(out, cellContact{w, i, x - at, x, row.Offset, hi - lo, r.sums.pose(x)})
+			}
+		}
+	}
+	return out
+}
+
+// The rider's own shape is that of a uniform cantilever built in at its left end,
+// under a unit force at u: a²(3b−a)/6EI + a/κGA with a ≤ b of s and u; under its weight:
+// −q·s²(6L²−4Ls+s²)/24EI − q(Ls−s²/2)/κGA (any text on strength of materials). Each cell
+// presses evenly over its length 2h about m and is held at its mean height, so that a
+// slack rider lies even however coarse the cells; the means follow with
+// ⟨s²⟩ = m² + h²/3, ⟨s³⟩ = m³ + mh², ⟨s⁴⟩ = m⁴ + 2m²h² + h⁴/5.
+
+// slide returns 1/κGA, 1/N.
+func (t Rider) slide() float64 {
+	if t.Shear == 0 {
+		return 0
+	}
+	return 1 / t.Shear
+}
+
+// give returns the mean height of cell c for a unit force on cell d, m/N.
+func (t Rider) give(c, d cellContact) float64 {
+	if c.s > d.s {
+		c, d = d, c
+	}
+	m, h := c.s, c.long/2
+	if c.along == d.along {
+		return (m*m*m+h*h*h/5)/(3*t.Bending) + (m-h/3)*t.slide()
+	}
+	return (3*(m*m+h*h/3)*d.s-m*m*m-m*h*h)/(6*t.Bending) + m*t.slide()
+}
+
+// hang returns the mean height of cell c under the rider's own weight and lifts, m.
+func (t Rider) hang(c cellContact) (up float64) {
+	l, m, hh := t.Length, c.s, c.long*c.long/4
+	up = -t.Weight / l * ((6*l*l*(m*m+hh/3)-4*l*(m*m*m+m*hh)+m*m*m*m+2*m*m*hh+hh*hh/5)/(24*t.Bending) + (l*m-(m*m+hh/3)/2)*t.slide())
+	for _, f := range t.Lifts {
+		up += f.Force * t.rise(f.At, c)
+	}
+	return up
+}
+
+// rise returns the height of the rider at s for a unit force on cell c, m/N; the mean
+// height of the cell for a unit force at s.
+func (t Rider) rise(s float64, c cellContact) float64 {
+	if c.long == 0 {
+		a, b := min(s, c.s), max(s, c.s)
+		return a*a*(3*b-a)/(6*t.Bending) + a*t.slide()
+	}
+	l, r := c.s-c.long/2, c.s+c.long/2
+	b := min(max(s, l), r)
+	return (s*(b*b*b-l*l*l)-(b*b*b*b-l*l*l*l)/4+s*s*(1.5*(r*r-b*b)-s*(r-b)))/(6*t.Bending*c.long) +
+		((b*b-l*l)/2+s*(r-b))/c.long*t.slide()
+}
+
+// bent returns the heights of the middle of the rider above its rigid plane.
+func (t Rider) bent(cells []cellContact, force []float64) func(s float64) float64 {
+	return func(s float64) float64 {
+		h := t.hang(cellContact{s: s})
+		for a, c := range cells {
+			if force[a] != 0 {
+				h += t.rise(s, c) * force[a]
+			}
+		}
+		return h
+	}
+}
+
+// resultant returns what the cells bear: the rider's weight less its lifts, with the
+// moments about its left end and the centre line.
+func (t Rider) resultant() [3]float64 {
+	b := [3]float64{t.Weight, t.Weight * t.Length / 2, t.Weight * t.Offset}
+	for _, f := range t.Lifts {
+		b[0] -= f.Force
+		b[1] -= f.Force * f.At
+		b[2] -= f.Force * t.Offset
+	}
+	return b
+}
+
+// couple puts feet and cells into one problem: the feet carry bed and rider, the cells
+// the rider upon the bed. It returns the load.
+func (r Riding) couple(t Rider, cells []cellContact, at float64) contact.Load {
+	n := len(r.solver.points)
+	points := r.solver.arrangement()
+	for _, c := range cells {
+		points = append(points, contact.Point{X: c.s, Y: c.y, Body: 1})
+	}
+	h := r.coupled.Reset(points)
+	r.solver.fill(h, len(points), r.draw)
+	l := contact.Load{Built: slices.Clone(r.base.at.Built), Resultant: r.base.at.Resultant}
+	b := t.resultant()
+	l.Resultant[1] = b
+	for d, v := range [3]float64{b[0], b[1] + b[0]*at, b[2]} {
+		l.Resultant[0][d] += v
+	}
+	poses := r.feetPoses()
+	for a, c := range cells {
+		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.bareHeight(c.at, c.y)-t.Rows[c.row].way(c.x))
+		for i, p := range r.solver.points {
+			set(h, len(points), i, n+a, -r.base.factors.of(r.sums.between(poses[i], p.y, c.at, c.y)))
+		}
+		for b, d := range cells[:a+1] {
+			v := r.base.factors.of(r.sums.between(c.at, c.y, d.at, d.y)) + t.give(c, d)
+			if a == b {
+				v += 1 / (t.Contact * c.long)
+			}
+			set(h, len(points), n+a, n+b, v)
+		}
+	}
+	return l
+}
+
+// set writes one entry of a symmetric matrix, row by row.
+func set(h []float64, width, i, j int, v float64) { h[i*width+j], h[j*width+i] = v, v }
+
+func (r Riding) feetPoses() []pose {
+	p := make([]pose, len(r.solver.points))
+	for i, pt := range r.solver.points {
+		p[i] = r.sums.pose(pt.x)
+	}
+	return p
+}
+
+// bareHeight returns the height of the built-in bed under load and heat, m.
+func (r Riding) bareHeight(p pose, y float64) float64 {
+	return (1-p.t)*r.base.built(p.cell, y) + p.t*r.base.built(p.cell+1, y)
+}
+
+// tablePlane returns the rigid motion of a table at a place, in s and y.
+func tablePlane(sol contact.Answer, at float64) plane {
+	bed, table := sol.Rigid[0], sol.Rigid[1]
+	return plane{bed[0] + bed[1]*at + table[0], bed[1] + table[1], bed[2] + table[2]}
+}
