@@ -52,7 +52,7 @@ var jobTable = table("", "one bed: what it is made of, how it stood and stands, 
 	adjustTable, floorTable, placeTable, cutTable)
 
 var bedTable = table("bed", "the casting",
-	measure("length", "end to end", "3900 mm", between(unit.Length, "10 cm", "100 m")).usually("30 cm", "40 m").must(),
+	measure("length", "end to end", "3900 mm", between(unit.Length, "10 cm", "100 m")).usually("25 cm", "40 m").must(),
 	text("material", "of the table of materials; or give modulus, shear_modulus, density, expansion", "grey iron 30").mustWhen("without modulus"),
 	measure("modulus", "of elasticity, E", "100 GPa", modulus).or("the material's"),
 	measure("shear_modulus", "G", "40 GPa", between(unit.Modulus, "0.4 GPa", "500 GPa")).or("in the material's proportion to modulus").mustWhen("without material"),

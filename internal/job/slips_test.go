@@ -10,11 +10,11 @@ import (
 
 // inchJob is a bed of an inch shop with three pairs of feet and a survey.
 func inchJob(t *testing.T) string {
-	text, err := Template("168 in", 3, unit.Inches)
+	s, err := NewSketch("168 in", 3, unit.Inches)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return strings.Replace(text, "[adjust]", `[[survey]]
+	return strings.Replace(s.Job(), "[adjust]", `[[survey]]
 name = "front way"
 standing = "shop floor"
 way = "front"
@@ -51,7 +51,7 @@ survey.base: "6 mm" is short for a bed of 168 in; it is taken as written; write 
 		{good, `weighed  = "2.1 t"`, `weighed = "21 t"`, `! bed.weighed: is * times what the sections weigh, which is *; check the number and its unit, and the plates`},
 		{good, `weighed  = "2.1 t"`, `weighed = "0.21 t"`, `! bed.weighed: is * times less than what the sections weigh, which is *; check the number and its unit, and the plates`},
 		{good, `weighed  = "2.1 t"`, `weighed = "2100 lb"`, `bed.weighed: is * what the sections weigh, which is *; the weighed one is taken; check it, and the plates and ribs; leave it out to take theirs`},
-		{inch, `# weighed = "4600 lb" `, `weighed = "2.1 t" `, `bed.weighed: "2.1 t" is taken as tonnes of 1,000 kg (2,205 lb); write short ton for 2,000 lb`},
+		{inch, `material = "grey iron 30"`, "weighed = \"2.1 t\"\nmaterial = \"grey iron 30\"", `bed.weighed: "2.1 t" is taken as tonnes of 1,000 kg (2,205 lb); write short ton for 2,000 lb`},
 		{good, `weight = "900 kg"`, `weight = "900 t"`, `standing.weight.weight: "900 t" is 429 times what the bed weighs; it is taken as written; check its number and unit`},
 		// feet
 		{good, `stiffness = "900 kN/mm"`, `stiffness = "900 N/mm"`, `standing.foot.stiffness: "900 N/mm" is unusually little: 20 N/µm or more is usual; it is taken as written; check the unit`},

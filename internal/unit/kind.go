@@ -14,6 +14,7 @@ const (
 	G0     = 9.80665              // m/s², standard gravity (ISO 80000-3)
 	KG     = G0                   // N, the weight of a kilogram
 	Lbf    = 0.45359237 * G0      // N, exactly (international pound)
+	Tonne  = 1e3 * KG             // N, the weight of 1,000 kg
 	KN     = 1e3                  // N
 	GPa    = 1e9                  // Pa
 	Psi    = Lbf / (Inch * Inch)  // Pa
@@ -46,7 +47,7 @@ var (
 		u(Foot, "ft"), u(Inch, "in"), u(Thou, "thou"), u(Thou/10, "tenths", "tenth"), u(1e-6*Inch, "µin"),
 	}}
 	Force = &Kind{name: "weight", examples: [2]string{"kg", "lb"}, units: []named{
-		u(1, "N"), u(KN, "kN"), u(KG, "kg", "kgf"), u(1e3*KG, "t"), u(Lbf, "lb", "lbf"), u(2000*Lbf, "short ton", shortTon),
+		u(1, "N"), u(KN, "kN"), u(KG, "kg", "kgf"), u(Tonne, "t"), u(Lbf, "lb", "lbf"), u(2000*Lbf, "short ton", shortTon),
 	}}
 	Modulus = &Kind{name: "modulus", examples: [2]string{"GPa", "Mpsi"}, units: []named{
 		u(GPa, "GPa"), u(1e6, "MPa"), u(Psi, "psi"), u(1e6*Psi, "Mpsi"),

@@ -1,0 +1,257 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"io/fs"
+	"slices"
+	"strconv"
+	"strings"
+
+	"footwork/beam"
+	"footwork/internal/job"
+	"footwork/internal/unit"
+	"footwork/survey"
+)
+
+// interview asks one thing after another. What is typed wrong is asked again;
+// after the end of the input everything stays as it was.
+type interview struct {
+	in    *bufio.Scanner
+	out   io.Writer
+	ended bool
+}
+
+// line shows a question with what an empty answer means, and returns the answer.
+func (v *interview) line(question, otherwise string) string {
+	if v.ended {
+		return ""
+	}
+	fmt.Fprintf(v.out, "%s [%s] ", question, otherwise)
+	if !v.in.Scan() {
+		v.ended = true
+		return ""
+	}
+	return strings.TrimSpace(v.in.Text())
+}
+
+// again asks until an answer is taken; an empty one leaves things as they are.
+func (v *interview) again(question, otherwise string, take func(string) error) {
+	for {
+		text := v.line(question, otherwise)
+		if text == "" {
+			return
+		}
+		err := take(text)
+		if err == nil {
+			return
+		}
+		fmt.Fprintf(v.out, "  %s\n", plain(err.Error()))
+	}
+}
+
+// quantity asks for what the job file has at a path.
+func (v *interview) quantity(question, path string, show func(float64) string, to *float64) {
+	v.again(question, show(*to), func(text string) (err error) {
+		got, err := job.Quantity(path, text)
+		if err == nil {
+			*to = got
+		}
+		return err
+	})
+}
+
+// maybe asks for what may be absent, which is 0 and is said as none.
+func (v *interview) maybe(question, path, none string, show func(float64) string, to *float64) {
+	otherwise := none
+	if *to > 0 {
+		otherwise = show(*to)
+	}
+	v.again(question, otherwise, func(text string) (err error) {
+		got := 0.0
+		if !strings.EqualFold(text, none) && !strings.EqualFold(text, "no") {
+			if got, err = job.Quantity(path, text); err != nil {
+				return fmt.Errorf("%w; or %s", err, none)
+			}
+		}
+		*to = got
+		return nil
+	})
+}
+
+func (v *interview) count(question string, to *int, lo, hi int) {
+	v.again(question, strconv.Itoa(*to), func(text string) error {
+		n, err := strconv.Atoi(text)
+		if err != nil || n < lo || n > hi {
+			return fmt.Errorf("write a whole number from %d to %d", lo, hi)
+		}
+		*to = n
+		return nil
+	})
+}
+
+// choice asks for one of some words, of which the first letters are enough.
+func (v *interview) choice(question string, to *string, options ...string) {
+	v.again(question+" ("+strings.Join(options, ", ")+")", *to, func(text string) error {
+		i := slices.IndexFunc(options, func(o string) bool { return strings.HasPrefix(o, strings.ToLower(text)) })
+		if i < 0 {
+			return fmt.Errorf("write one of %s", strings.Join(options, ", "))
+		}
+		*to = options[i]
+		return nil
+	})
+}
+
+// ask fills a sketch in by what a tape measure and a look tell, until the person
+// says that it is right and the job file of it has neither faults nor notes. The
+// sketch given is the first offered.
+func ask(in *bufio.Scanner, out io.Writer, s job.Sketch, system bool) (job.Sketch, error) {
+	in.Buffer(nil, 1<<16)
+	v := &interview{in: in, out: out}
+	fmt.Fprintln(out, "An empty answer takes what stands in brackets. Lengths and weights with their\nunit: 3660 mm, 12 ft 3 1/2 in, 2.1 t. What is not known can be put right later.")
+	for s = v.sizes(s, system); ; s = v.sizes(s, false) {
+		v.shape(&s)
+		v.rides(&s)
+		v.feet(&s)
+		v.surveys(&s)
+		if v.ended {
+			return s, usagef("the answers ended early; nothing was written")
+		}
+		for _, line := range drawSection(s.Plates(), s.L) {
+			fmt.Fprintln(out, line)
+		}
+		wrong := v.wrong(s)
+		right := "yes"
+		if wrong {
+			right = "no"
+		}
+		if v.choice("Is that right?", &right, "yes", "no"); right == "yes" && !wrong {
+			return s, nil
+		}
+	}
+}
+
+// wrong tells what the job file of a sketch would be told of.
+func (v *interview) wrong(s job.Sketch) bool {
+	j, err := job.Read("new", []byte(s.Job()), noFiles)
+	if err != nil {
+		fmt.Fprintln(v.out, plain(err.Error()))
+		return true
+	}
+	for _, n := range j.Notes {
+		fmt.Fprintln(v.out, plain(n.Error()))
+	}
+	return len(j.Notes) > 0
+}
+
+// noFiles is the folder of a job that is not written yet.
+func noFiles(string) ([]byte, error) { return nil, fs.ErrNotExist }
+
+// sizes asks for units and length, in whose proportion all else is first offered.
+func (v *interview) sizes(s job.Sketch, system bool) job.Sketch {
+	if system {
+		word := s.Units.String()
+		if v.choice("Metric or inch?", &word, unit.Metric.String(), unit.Inches.String()); word == unit.Inches.String() && !s.Inch() {
+			s.Units, s.Length = unit.Inches, 12*unit.Foot
+		}
+	}
+	l := s.Length
+	for {
+		v.quantity("How long is the bed?", "bed.length", s.L, &l)
+		made, err := job.NewSketch(s.L(l), s.Pairs, s.Units)
+		if err != nil {
+			fmt.Fprintf(v.out, "  %v\n", err)
+			l = s.Length
+			continue
+		}
+		if made.Stem, made.Schema = s.Stem, s.Schema; l == s.Length && s.Measured {
+			made = s
+		}
+		made.Measured = true
+		return made
+	}
+}
+
+// shape asks for the casting's section and ribs.
+func (v *interview) shape(s *job.Sketch) {
+	const size = "bed.section.plates.width"
+	v.quantity("How wide is it over its walls?", size, s.L, &s.Width)
+	v.quantity("How high, from its underside to the ways?", size, s.L, &s.Height)
+	v.count("How many walls run along it?", &s.Walls, 2, 3)
+	v.quantity("How thick are they?", size, s.L, &s.Wall)
+	v.maybe("Is it closed above, under the ways, by a deck? Its thickness", size, "open", s.L, &s.Deck)
+	v.maybe("Is it closed below by a floor? Its thickness", size, "open", s.L, &s.Floor)
+	v.maybe("How thick is the strip that stands up under each way?", size, "none", s.L, &s.StripThick)
+	if s.StripThick > 0 {
+		v.quantity("How wide is that strip?", size, s.L, &s.StripWide)
+	}
+	ribs := s.Ribs
+	if ribs == "" {
+		ribs = "none"
+	}
+	v.choice("Ribs between the walls?", &ribs, "none", "square", "slanting", "cross", "diagonal")
+	if s.Ribs = map[string]string{"square": "cross", "cross": "cross", "slanting": "diagonal", "diagonal": "diagonal"}[ribs]; s.Ribs != "" {
+		v.quantity("How far apart are they?", "bed.rib.every", s.L, &s.Pitch)
+		v.quantity("How thick?", "bed.rib.thickness", s.L, &s.RibThick)
+	}
+	v.maybe("What does the casting weigh, if it was weighed?", "bed.weighed", "not known", s.F, &s.Weight)
+}
+
+// rides asks for the ways and what rides on them.
+func (v *interview) rides(s *job.Sketch) {
+	v.count("How many ways?", &s.WayCount, 1, 3)
+	if s.WaysApart = min(s.WaysApart, s.Width); s.WayCount > 1 {
+		v.quantity("How far apart are the middles of the outer ones?", "bed.section.plates.width", s.L, &s.WaysApart)
+	}
+	v.quantity("How wide is the bearing surface of each?", "way.width", s.L, &s.WayWide)
+	had := s.TableLength
+	if v.maybe("How long is the table?", "table.length", "no table", s.L, &s.TableLength); s.TableLength == 0 {
+		return
+	}
+	if had == 0 {
+		s.TableWeight, s.Stroke = s.TableLength*unit.Tonne/3, beam.Span{From: 0, To: max(0, s.Length-s.TableLength)}
+	}
+	v.quantity("What does it weigh, with what it carries?", "table.weight", s.F, &s.TableWeight)
+	fmt.Fprintln(v.out, "  The stroke is how far its left end travels, counted from the bed's left end;\n  it is below zero where the table hangs over.")
+	v.quantity("Its left end furthest left?", "table.stroke.from", s.L, &s.Stroke.From)
+	v.quantity("Its left end furthest right?", "table.stroke.to", s.L, &s.Stroke.To)
+}
+
+// feet asks what the bed stands on.
+func (v *interview) feet(s *job.Sketch) {
+	v.count("On how many pairs of feet does it stand?", &s.Pairs, 2, 20)
+	v.again(`How is a foot moved? ("screw M20x1.5", "screw 3/4-10", "shim", "fixed")`, s.Adjust, func(text string) error {
+		trial := *s
+		trial.Adjust = strings.Trim(text, `"`)
+		if _, err := job.Read("new", []byte(trial.Job()), noFiles); err != nil && strings.Contains(err.Error(), ".adjust:") {
+			return fmt.Errorf(`%s is no way to move a foot; write "screw M20x1.5", "screw 3/4-10", "screw 2 mm" (rise per turn), "shim" or "fixed"`, unit.Quote(text))
+		}
+		s.Adjust = trial.Adjust
+		return nil
+	})
+}
+
+// surveys asks how the ways are to be measured.
+func (v *interview) surveys(s *job.Sketch) {
+	by := string(s.Instrument)
+	if by == "" {
+		by = "nothing yet"
+	}
+	v.choice("What will the ways be measured with?", &by, "nothing yet", string(survey.Level), string(survey.Autocollimator), string(survey.Heights))
+	if s.Instrument = survey.Instrument(by); by == "nothing yet" {
+		s.Instrument = ""
+		return
+	}
+	question := "How far apart are the feet of its carriage, which is the step?"
+	if s.Instrument == survey.Heights {
+		question = "How far apart will the stations be?"
+	}
+	for {
+		if v.quantity(question, "survey.base", s.L, &s.Base); s.Base <= s.Length/2 {
+			return
+		}
+		fmt.Fprintln(v.out, "  that is more than half of the bed")
+		s.Base = s.Length / 25
+	}
+}

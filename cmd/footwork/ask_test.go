@@ -1,0 +1,104 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"footwork/internal/job"
+	"footwork/internal/unit"
+)
+
+// interviewed lets a person answer, and returns what was written where.
+func interviewed(t *testing.T, answers string) (dir, told string) {
+	t.Helper()
+	var out bytes.Buffer
+	first, err := job.NewSketch("4000 mm", 4, unit.Metric)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := ask(bufio.NewScanner(strings.NewReader(answers)), &out, first, true)
+	if err != nil {
+		t.Fatalf("%v\n%s", err, out.String())
+	}
+	dir, s.Stem = t.TempDir(), "bed"
+	if err := (&terminal{out: &out, err: &out}).writeNew(filepath.Join(dir, "bed.toml"), s); err != nil {
+		t.Fatal(err)
+	}
+	return dir, out.String()
+}
+
+// A bed of an inch shop, asked with slips on the way, becomes a job that check
+// takes without a note, and sheets for its readings.
+func TestAskedInInches(t *testing.T) {
+	dir, told := interviewed(t, strings.Join([]string{
+		"inch", "168", `14' 0"`, "21 in", "18 in", "2", "1-1/4 in", "3/4 in", "", "1 1/2 in", "6 in", // sizes and plates
+		"slanting", "24 in", "3/4 in", "", // ribs, weight
+		"2", "19 in", "4 in", "84 in", "3000 lb", "-10 in", "90 in", // ways and table
+		"3", "M20", "screw 1-8", // feet
+		"level", "6 in", "yes"}, "\n")+"\n")
+	for _, want := range []string{`"168" has no unit`, `"M20" is no way to move a foot`, "25 in wide, 18 in high", "######", "bed-front.csv is written"} {
+		if !strings.Contains(told, want) {
+			t.Errorf("it is not told %s:\n%s", want, told)
+		}
+	}
+	text, err := os.ReadFile(filepath.Join(dir, "bed.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{`length   = "168 in"`, `kind = "diagonal"`, `every = "24 in"`, `adjust = "screw 1-8"`, "\nstroke = { from = \"-10 in\", to = \"90 in\" }", `base = "6 in"`, `units = "inch"`} {
+		if !strings.Contains(string(text), want) {
+			t.Errorf("the job has no %s:\n%s", want, text)
+		}
+	}
+	var out, errs bytes.Buffer
+	if code := run([]string{"check", filepath.Join(dir, "bed.toml")}, &out, &errs); code != exitDone || errs.Len() > 0 {
+		t.Errorf("check ends with %d: %s", code, errs.String())
+	}
+	sheet, err := os.ReadFile(filepath.Join(dir, "bed-front.csv"))
+	if err != nil || strings.Count(string(sheet), "\n") != 2+28 || !strings.Contains(string(sheet), "\n162,,\n") {
+		t.Errorf("%v\n%s", err, sheet)
+	}
+}
+
+// Who only presses Enter gets the bed that is offered; who stops gets none.
+func TestAskedShortly(t *testing.T) {
+	dir, _ := interviewed(t, strings.Repeat("\n", 40))
+	var out, errs bytes.Buffer
+	if code := run([]string{"check", filepath.Join(dir, "bed.toml")}, &out, &errs); code != exitDone || errs.Len() > 0 {
+		t.Errorf("check ends with %d: %s", code, errs.String())
+	}
+	first, _ := job.NewSketch("4000 mm", 4, unit.Metric)
+	if _, err := ask(bufio.NewScanner(strings.NewReader("\n\n")), &out, first, true); err == nil {
+		t.Error("half an interview was taken")
+	}
+}
+
+// Whatever is answered, the questions end, and what is written is right.
+func TestAskedAnything(t *testing.T) {
+	words := []string{"", "", "", "yes", "no", "metric", "inch", "2", "3", "20", "1 m", "600 mm", "12 in", "0 mm", "-1 in", "30 mm", "none", "open", "square", "slanting", "1e9 m",
+		"shim", "screw", "5 t", "300 kg", "level", "heights", "autocollimator", "nothing yet", "\x1b[2J", strings.Repeat("x", 5000)}
+	rapid.Check(t, func(t *rapid.T) {
+		answers := rapid.SliceOfN(rapid.SampledFrom(words), 0, 80).Draw(t, "answers")
+		first, err := job.NewSketch("4000 mm", 4, unit.Metric)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var out bytes.Buffer
+		s, err := ask(bufio.NewScanner(strings.NewReader(strings.Join(answers, "\n"))), &out, first, true)
+		if strings.Contains(out.String(), "\x1b") {
+			t.Fatal("an answer steers the terminal")
+		}
+		if err != nil {
+			return
+		}
+		if j, err := job.Read("bed.toml", []byte(s.Job()), noFiles); err != nil || len(j.Notes) > 0 {
+			t.Fatalf("%v\n%s", err, s.Job())
+		}
+	})
+}

@@ -1,0 +1,202 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"footwork/beam"
+	"footwork/internal/unit"
+	"footwork/survey"
+)
+
+// Sketch is what a tape measure and a look tell of a bed, enough to write a job
+// file to start from. Lengths in m, weights in N.
+type Sketch struct {
+	Units                 unit.System
+	Measured              bool // by somebody, not made up in proportion to the length
+	Length, Width, Height float64
+	Walls                 int     // that run along it: 2, or 3 with one in the middle
+	Wall                  float64 // thickness
+	Deck, Floor           float64 // thickness of what closes it above and below; 0: open
+	StripWide, StripThick float64 // of what stands on the walls under each way
+	Ribs                  string  // "", "cross" or "diagonal"
+	Pitch, RibThick       float64
+	WayCount              int
+	WaysApart, WayWide    float64 // m, between the middles of the outer ways; of each bearing surface
+	Pairs                 int     // of feet
+	Adjust                string  // how a foot is moved
+	Weight                float64 // of the casting; 0: not known
+	TableLength           float64 // 0: no table
+	TableWeight           float64
+	Stroke                beam.Span         // of the table's left end
+	Instrument            survey.Instrument // "": nothing is measured yet
+	Base                  float64           // of a carriage or level
+	Schema, Stem          string            // file of the schema, "" without; what names of files beside the job begin with
+}
+
+// NewSketch returns a bed made up in proportion to its length · as people write
+// it · pairs of feet, 2 to 20 · the system to write in.
+func NewSketch(length string, pairs int, sys unit.System) (Sketch, error) {
+	l, err := unit.Length.Parse(length)
+	if err == nil {
+		err = between(unit.Length, "300 mm", "100 m").check(length, l)
+	}
+	if err != nil {
+		return Sketch{}, err
+	}
+	if pairs < 2 || pairs > 20 {
+		return Sketch{}, fmt.Errorf("%d pairs of feet; write 2 to 20", pairs)
+	}
+	wide := min(l, 6) // m; a longer bed is no wider or deeper
+	part := func(share float64) float64 { return round(share*wide, sys) }
+	s := Sketch{Units: sys, Length: l, Height: part(0.11) + part(0.015), Walls: 2, Wall: part(0.008), StripWide: part(0.04), StripThick: part(0.015),
+		WayCount: 2, WaysApart: 2 * part(0.06), WayWide: part(0.03), Pairs: pairs, Adjust: "screw M20x1.5", Pitch: round(l/8, sys), Base: round(l/25, sys), Stem: "bed"}
+	s.Width = s.WaysApart + s.Wall
+	s.RibThick = s.Wall
+	if sys == unit.Inches {
+		s.Adjust = "screw 3/4-10"
+	}
+	return s, nil
+}
+
+// Quantity reads a value as the job file's table wants it at a path such as
+// bed.length. The error says how to write it.
+func Quantity(path, text string) (float64, error) {
+	k := &jobTable
+	for _, name := range strings.Split(path, ".") {
+		if k = k.below(name); k == nil {
+			panic("no such key: " + path)
+		}
+	}
+	v, _, err := k.read(text)
+	return v, err
+}
+
+// Plates returns the section as it is understood: walls between floor and deck,
+// with a strip under each way on top.
+func (s Sketch) Plates() (plates []beam.Plate) {
+	side, upright := (s.Width-s.Wall)/2, s.Height-s.Deck-s.Floor-s.StripThick
+	offsets := []float64{-side, side}
+	if s.Walls == 3 {
+		offsets = []float64{-side, 0, side}
+	}
+	if s.Floor > 0 {
+		plates = append(plates, beam.Plate{Width: s.Width, Height: s.Floor})
+	}
+	for _, y := range offsets {
+		plates = append(plates, beam.Plate{Width: s.Wall, Height: upright, Offset: y, Bottom: s.Floor})
+	}
+	if s.Deck > 0 {
+		plates = append(plates, beam.Plate{Width: s.Width, Height: s.Deck, Bottom: s.Floor + upright})
+	}
+	if s.StripThick > 0 {
+		plates = append(plates, s.strips(offsets)...)
+	}
+	return plates
+}
+
+// strips returns what stands under the ways; where one would lie on nothing, a
+// plate over all walls.
+func (s Sketch) strips(walls []float64) (plates []beam.Plate) {
+	strip := beam.Plate{Width: s.StripWide, Height: s.StripThick, Bottom: s.Height - s.StripThick}
+	for _, w := range s.WayList() {
+		on := func(wall float64) bool { return math.Abs(wall-w.Offset) < (s.StripWide+s.Wall)/2 }
+		if s.Deck == 0 && !slices.ContainsFunc(walls, on) {
+			strip.Width, strip.Offset = s.Width, 0
+			return []beam.Plate{strip}
+		}
+		strip.Offset = w.Offset
+		plates = append(plates, strip)
+	}
+	return plates
+}
+
+// WayList returns the ways, evenly apart.
+func (s Sketch) WayList() (ways []beam.Way) {
+	names := [][]string{{"front"}, {"front", "back"}, {"front", "middle", "back"}}[min(max(s.WayCount, 1), 3)-1]
+	for i, name := range names {
+		y := 0.0
+		if n := len(names) - 1; n > 0 {
+			y = s.WaysApart * (float64(i)/float64(n) - 0.5)
+		}
+		ways = append(ways, beam.Way{Name: name, Offset: y, Width: s.WayWide})
+	}
+	return ways
+}
+
+// FootList returns the feet, under the outer walls. The feet of a side stand a
+// span apart and 0.4 span from the ends: close to the places of least sag of a
+// uniform bar on two and on three supports (0.2232 and 0.1424 of its length from
+// the ends).
+func (s Sketch) FootList() (feet []beam.Foot) {
+	span := s.Length / (float64(s.Pairs) - 1 + 2*0.4)
+	for i := range 2 * s.Pairs {
+		n, letter, y := i%s.Pairs, "F", s.Left()
+		if i >= s.Pairs {
+			letter, y = "B", s.Right()
+		}
+		feet = append(feet, beam.Foot{Name: letter + strconv.Itoa(n+1), At: round((0.4+float64(n))*span, s.Units), Offset: y})
+	}
+	return feet
+}
+
+// Left and Right return where the middles of the outer walls lie across the bed.
+func (s Sketch) Left() float64  { return -s.Right() }
+func (s Sketch) Right() float64 { return (s.Width - s.Wall) / 2 }
+
+// RibRow returns the ribs as the job file has them, evenly to both ends.
+func (s Sketch) RibRow() (row struct {
+	Kind                                       string
+	From, To, Every, Thickness, Height, Bottom float64
+}) {
+	n := math.Max(1, math.Floor(s.Length/s.Pitch+1e-9))
+	if s.Length-n*s.Pitch < s.RibThick && n > 1 {
+		n--
+	}
+	row.Kind, row.Every, row.Thickness = "cross", s.Pitch, s.RibThick
+	row.From = (s.Length - n*s.Pitch) / 2
+	row.To = row.From + n*s.Pitch
+	row.Height, row.Bottom = s.Height-s.Deck-s.Floor-s.StripThick, s.Floor
+	if s.Ribs != "" {
+		row.Kind = s.Ribs
+	}
+	return row
+}
+
+// L writes a length, F a weight, in the sketch's units as exactly as people read them.
+func (s Sketch) L(v float64) string {
+	one, digits, name := unit.MM, 1e4, "mm"
+	if s.Inch() {
+		one, digits, name = unit.Inch, 1e7, "in"
+	}
+	return strconv.FormatFloat(math.Round(v/one*digits)/digits+0, 'f', -1, 64) + " " + name
+}
+
+// F writes a weight.
+func (s Sketch) F(v float64) string {
+	one, name := unit.KG, "kg"
+	if s.Inch() {
+		one, name = unit.Lbf, "lb"
+	}
+	short, _ := strconv.ParseFloat(strconv.FormatFloat(v/one, 'g', 4, 64), 64)
+	return strconv.FormatFloat(short, 'f', -1, 64) + " " + name
+}
+
+// Inch tells whether the sketch is written in inches.
+func (s Sketch) Inch() bool { return s.Units == unit.Inches }
+
+// round returns v to what a person writes of a place: 5 mm or a quarter of an
+// inch, finer when v is small.
+func round(v float64, sys unit.System) float64 {
+	step := 5 * unit.MM
+	if sys == unit.Inches {
+		step = unit.Inch / 4
+	}
+	for step > math.Abs(v)/5 && step > unit.MM/2 {
+		step /= 5
+	}
+	return math.Round(v/step) * step
+}
