@@ -94,7 +94,8 @@ func TestJSONKeepsItsKeys(t *testing.T) {
 // Objects are indented, rows of numbers stay on a line, an empty list is [].
 func TestJSONLayout(t *testing.T) {
 	var b bytes.Buffer
-	v := reports.Change{From: "<grinder> & \"table\"", Ways: []reports.WayShape{{Name: "front", Height: []float64{0, -1.5e-6}}}}
+	v := reports.Change{From: "<grinder> & \"table\"", State: reports.Found, Ways: []reports.WayShape{{Name: "front", Height: []float64{0, -1.5e-6}}},
+		Warnings: []reports.Warning{reports.FootLight{Foot: "F1", Load: 120, Least: 300}, "in words"}}
 	if err := reports.WriteJSON(&b, &v); err != nil {
 		t.Fatal(err)
 	}

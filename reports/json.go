@@ -7,6 +7,7 @@ import (
 	"math"
 	"reflect"
 	"strings"
+	"unicode"
 )
 
 // WriteJSON writes an answer as indented JSON with each row of numbers on one
@@ -31,6 +32,11 @@ func (j *jsonText) value(v reflect.Value, key, indent string) error {
 	switch v.Kind() {
 	case reflect.Pointer:
 		return j.value(v.Elem(), key, indent)
+	case reflect.Interface:
+		if v.Elem().Kind() == reflect.Struct {
+			return j.fact(v.Elem(), key, indent)
+		}
+		return j.value(v.Elem(), key, indent)
 	case reflect.Struct:
 		return j.object(v, key, indent)
 	case reflect.Slice, reflect.Array:
@@ -53,13 +59,28 @@ func (t trimmed) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
+// object writes a struct by the names of its tags, else by those of its fields: a
+// TableTip as table_tip.
 func (j *jsonText) object(v reflect.Value, key, indent string) error {
-	before := "{"
+	return j.fields("{", v, key, indent)
+}
+
+// fact writes a struct with the words of its type as its kind: a FootLight as
+// {"kind": "foot light", "foot": …}.
+func (j *jsonText) fact(v reflect.Value, key, indent string) error {
+	fmt.Fprintf(j, "{%s  \"kind\": %q", indent, words(v.Type().Name(), " "))
+	return j.fields(",", v, key, indent)
+}
+
+func (j *jsonText) fields(before string, v reflect.Value, key, indent string) error {
 	for i := range v.NumField() {
-		name, option, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
-		f := v.Field(i)
-		if name == "-" || option == "omitempty" && (f.IsZero() || f.Kind() == reflect.Slice && f.Len() == 0) {
+		field, f := v.Type().Field(i), v.Field(i)
+		name, option, _ := strings.Cut(field.Tag.Get("json"), ",")
+		if name == "-" || f.Kind() == reflect.Pointer && f.IsNil() || option == "omitempty" && (f.IsZero() || f.Kind() == reflect.Slice && f.Len() == 0) {
 			continue
+		}
+		if name == "" {
+			name = words(field.Name, "_")
 		}
 		fmt.Fprintf(j, "%s%s  %q: ", before, indent, name)
 		if err := j.value(f, key+"."+name, indent+"  "); err != nil {
@@ -67,8 +88,24 @@ func (j *jsonText) object(v reflect.Value, key, indent string) error {
 		}
 		before = ","
 	}
+	if before == "{" {
+		j.WriteString("{")
+		indent = ""
+	}
 	j.WriteString(indent + "}")
 	return nil
+}
+
+// words parts a name in Go at its capitals.
+func words(name, sep string) string {
+	var b strings.Builder
+	for i, r := range name {
+		if i > 0 && unicode.IsUpper(r) {
+			b.WriteString(sep)
+		}
+		b.WriteRune(unicode.ToLower(r))
+	}
+	return b.String()
 }
 
 func (j *jsonText) list(v reflect.Value, key, indent string) error {

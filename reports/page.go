@@ -20,11 +20,12 @@ type Page struct {
 	Adjusters map[string]supports.Adjuster // by foot name, of Standing
 	Goal      *supports.Goal
 
-	Sag    *Sag
-	Found  *SagStanding // Standing with the feet as the surveys tell them; nil: as the job gives them
+	Sag    *Sag         // every standing as drawn
+	States []PageState  // of Standing: as drawn, as found, after turning
+	Found  *SagStanding // Standing as found; nil when nothing was measured
 	Heat   *Heat
 	Change *Change
-	Travel *Travel
+	Travel *Travel // as found, else as drawn
 	Survey *Survey
 	Match  *Match
 	Adjust *Adjust
@@ -36,6 +37,14 @@ type Page struct {
 	Materials []Fact
 	Model     []string // sentences: how the answers were found
 	Limits    []string // sentences: what the model leaves out
+}
+
+// PageState is how the standing is in one state.
+type PageState struct {
+	State  State
+	Bare   SagStanding  // without the table
+	Under  *SagStanding // with the table in the middle of its stroke; nil without one
+	Travel *Travel      // nil without a table, or where it tips
 }
 
 // Heat is how the ways change when the top is one kelvin warmer than the bottom.

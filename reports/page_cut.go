@@ -10,7 +10,7 @@ func (p *Page) left() section {
 		return s
 	}
 	s.answer = p.cutAnswer()
-	s.warnings = p.Cut.Warnings
+	s.warnings = AllSaid(p.Cut.Warnings, p.Units)
 	s.figures = p.cutFigures()
 	s.tables = []table{p.cutTable()}
 	if len(p.Cut.Routes) > 0 {

@@ -15,11 +15,11 @@ func (p *Page) effect() section {
 	s.tables = append(s.tables, p.shapeTable(main))
 	if p.Change != nil {
 		s.figures = append(s.figures, p.changeFigure())
-		s.warnings = append(s.warnings, p.Change.Warnings...)
+		s.warnings = append(s.warnings, AllSaid(p.Change.Warnings, p.Units)...)
 	}
 	if p.Travel != nil {
 		s.figures = append(s.figures, p.travelFigures()...)
-		s.warnings = append(s.warnings, p.Travel.Warnings...)
+		s.warnings = append(s.warnings, AllSaid(p.Travel.Warnings, p.Units)...)
 	}
 	s.how = []prose{
 		say("Sag is the elastic shape under all weights; the change is the shape in one standing less the shape in the other; the journey moves the table's weight from one end of its stroke to the other."),

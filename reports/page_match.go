@@ -11,7 +11,7 @@ func (p *Page) parted() section {
 	}
 	m := p.Match
 	s.answer = p.partedAnswer()
-	s.warnings = m.Warnings
+	s.warnings = AllSaid(m.Warnings, p.Units)
 	for i, w := range m.Ways {
 		s.figures = append(s.figures, partsFigure(i, w))
 	}

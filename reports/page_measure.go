@@ -15,7 +15,7 @@ func (p *Page) measured() section {
 	latest := p.latest()
 	s.answer = measuredAnswer(latest)
 	for _, v := range p.Survey.Surveys {
-		s.warnings = append(s.warnings, v.Warnings...)
+		s.warnings = append(s.warnings, AllSaid(v.Warnings, p.Units)...)
 	}
 	s.figures = p.surveyFigures(latest)
 	s.tables = []table{p.surveyTable()}

@@ -10,7 +10,7 @@ func (p *Page) placed() section {
 		return s
 	}
 	s.answer = p.placedAnswer()
-	s.warnings = p.Place.Warnings
+	s.warnings = AllSaid(p.Place.Warnings, p.Units)
 	s.figures = append(s.figures, p.placementFigures()...)
 	s.tables = []table{p.placementTable()}
 	if t := p.floorTable(); len(t.rows) > 0 {

@@ -19,7 +19,7 @@ func (p *Page) where() section {
 		s.folded = append(s.folded, folded{title: "The standing “" + main.Name + "” as the job gives it", figures: p.standFigures(p.mainStanding()), tables: []table{p.footTable(p.mainStanding())}})
 	}
 	s.answer = p.standAnswer(main)
-	s.warnings = main.Warnings
+	s.warnings = AllSaid(main.Warnings, p.Units)
 	s.figures = p.standFigures(main)
 	s.tables = []table{p.footTable(main)}
 	for _, other := range p.Sag.Standings {

@@ -21,10 +21,10 @@ func (p *Page) turned() section {
 	}
 	plan := p.plan()
 	s.answer = p.turnAnswer(plan)
-	s.warnings, s.caution = p.Adjust.Warnings, cautionTurning
+	s.warnings, s.caution = AllSaid(p.Adjust.Warnings, p.Units), cautionTurning
 	s.figures = []figure{p.ladderFigure(), p.afterFigure(plan)}
 	s.tables = []table{p.ladderTable(), p.stepTable(plan), p.planLoadTable(plan)}
-	if l := p.Adjust.Levelling; len(l) > 0 {
+	if l := p.Adjust.Levelling.said(p.Units); len(l) > 0 {
 		s.folded = append(s.folded, folded{title: "From nothing to a level bed: when the bed has just been set down", list: l})
 	}
 	if t := readingTables(plan); len(t) > 0 {

@@ -8,31 +8,49 @@ import "strconv"
 // View is an answer that people and programs read.
 type View interface{ curves() csvTable }
 
+// State is which bed an answer means: as drawn, as found, or after turning.
+type State string
+
+const (
+	Given   State = "given"   // as the job says
+	Found   State = "found"   // as surveys, log and hand tell it
+	Planned State = "planned" // as the recommended plan leaves it
+)
+
 // Straightness is peak-to-valley about three reference lines (ISO 12780-1
 // names the last two LSLI and MZLI), m.
 type Straightness struct {
 	Ends         float64  `json:"ends"`
 	LeastSquares float64  `json:"least_squares"`
 	MinimumZone  float64  `json:"minimum_zone"`
+	Low          float64  `json:"low"` // with High: the minimum zone in 95 % of the beds that it may be
+	High         float64  `json:"high"`
 	Sigma        *float64 `json:"sigma,omitempty"` // standard uncertainty of the minimum zone
 }
 
-// WayShape is the shape of one way at the x of its parent.
+// WayShape is the shape of one way at the x of its parent, with its 95 % band. The
+// straightness is the median of those of the beds that it may be, not of the curve.
 type WayShape struct {
 	Name         string       `json:"name"`
 	Offset       float64      `json:"offset"`
 	Height       []float64    `json:"height"`
+	Low          []float64    `json:"low"`
+	High         []float64    `json:"high"`
 	Straightness Straightness `json:"straightness"`
 }
 
-// FootLoad is how one foot stands.
+// FootLoad is how one foot stands. All feet together are between Low and High with
+// 95 % probability.
 type FootLoad struct {
-	Name   string  `json:"name"`
-	At     float64 `json:"at"`
-	Offset float64 `json:"offset"`
-	Load   float64 `json:"load"`
-	Lifted bool    `json:"lifted"`
-	Gap    float64 `json:"gap"`
+	Name    string  `json:"name"`
+	At      float64 `json:"at"`
+	Offset  float64 `json:"offset"`
+	Load    float64 `json:"load"`
+	Low     float64 `json:"low"`
+	High    float64 `json:"high"`
+	Lifted  bool    `json:"lifted"`
+	Gap     float64 `json:"gap"`
+	Carries float64 `json:"carries"` // probability
 }
 
 // BearingLoad is how one bearing carries.
@@ -45,14 +63,15 @@ type BearingLoad struct {
 // SagStanding is one standing's answer to `sag`.
 type SagStanding struct {
 	Name     string        `json:"name"`
+	State    State         `json:"state"`
+	TableAt  *float64      `json:"table_at,omitempty"` // left end of the table; nil: no table on the bed
 	X        []float64     `json:"x"`
 	Ways     []WayShape    `json:"ways"`
 	Twist    []float64     `json:"twist"`
 	Weight   float64       `json:"weight"`
 	Feet     []FootLoad    `json:"feet"`
 	Bearings []BearingLoad `json:"bearings"`
-	State    string        `json:"state,omitempty"` // of the bed that is meant: "given", "found" or "planned"
-	Warnings []string      `json:"warnings"`
+	Warnings []Warning     `json:"warnings"`
 }
 
 // Sag answers `sag`.
@@ -72,17 +91,29 @@ type PathPoint struct {
 // Travel answers `travel`.
 type Travel struct {
 	Standing           string      `json:"standing"`
+	State              State       `json:"state"`
+	Stroke             Stroke      `json:"stroke"`
 	TableAt            []float64   `json:"table_at"`
 	Path               []PathPoint `json:"path"`
 	AtToolStraightness float64     `json:"at_tool_straightness"`
+	AtToolLow          float64     `json:"at_tool_low"`
+	AtToolHigh         float64     `json:"at_tool_high"`
 	FootLoads          [][]float64 `json:"foot_loads"` // [place][foot]
+	FootLow            [][]float64 `json:"foot_low"`
+	FootHigh           [][]float64 `json:"foot_high"`
 	Feet               []string    `json:"feet,omitempty"`
 	X                  []float64   `json:"x,omitempty"`
 	Ways               []TravelWay `json:"ways,omitempty"`
 	PressureX          []float64   `json:"pressure_x,omitempty"` // from the table's left end
 	Pressure           [][]float64 `json:"pressure,omitempty"`   // [place][pressure_x], N/m of both ways
-	State              string      `json:"state,omitempty"`
-	Warnings           []string    `json:"warnings"`
+	Warnings           []Warning   `json:"warnings"`
+}
+
+// Stroke is between which places the table's left end moves.
+type Stroke struct {
+	From    float64 `json:"from"`
+	To      float64 `json:"to"`
+	Assumed bool    `json:"assumed"` // the job says nothing: as far as the table cannot tip
 }
 
 // Work returns the heights under the tool by the place of the table's left end,
@@ -111,10 +142,10 @@ type TravelWay struct {
 type Change struct {
 	From     string     `json:"from"`
 	To       string     `json:"to"`
+	State    State      `json:"state"` // of To
 	X        []float64  `json:"x"`
 	Ways     []WayShape `json:"ways"`
-	State    string     `json:"state,omitempty"`
-	Warnings []string   `json:"warnings"`
+	Warnings []Warning  `json:"warnings"`
 }
 
 // SurveyProfile is one survey reduced. Heights are about the line through the
@@ -131,7 +162,7 @@ type SurveyProfile struct {
 	Date         string       `json:"date,omitempty"`
 	Pass         int          `json:"pass,omitempty"`
 	Runs         []RunSpread  `json:"runs,omitempty"`
-	Warnings     []string     `json:"warnings"`
+	Warnings     []Warning    `json:"warnings"`
 }
 
 // RunSpread is how one run differs from the mean of all at each reading.
@@ -257,7 +288,7 @@ type Match struct {
 	Tied          []Tied         `json:"not_told_apart,omitempty"`
 	Responses     []FootResponse `json:"responses,omitempty"`
 	Advice        []Advice       `json:"advice,omitempty"`
-	Warnings      []string       `json:"warnings"`
+	Warnings      []Warning      `json:"warnings"`
 }
 
 // Move is one foot's part of a plan.
@@ -319,14 +350,36 @@ type Before struct {
 	Zone float64 `json:"zone"`
 }
 
+// Levelling is how a bed that was just set down is brought onto all its feet.
+type Levelling struct {
+	First    []NamedLoad `json:"first"`  // feet that it stands on alone
+	Others   []string    `json:"others"` // brought up one by one until they just take load
+	Turns    []LevelTurn `json:"turns"`
+	Hindered string      `json:"hindered,omitempty"` // why there is no way
+}
+
+// LevelTurn is one round of sharing the load.
+type LevelTurn struct {
+	Moves    []Turned `json:"moves"`
+	Lightest float64  `json:"lightest"` // N, of all feet after it
+}
+
+// Turned is a foot's move and how far its screw rises a turn, m; 0 without one.
+type Turned struct {
+	Foot  string  `json:"foot"`
+	Raise float64 `json:"raise"`
+	Rise  float64 `json:"rise"`
+}
+
 // Adjust answers `adjust`. Plans[0] moves nothing; Recommended is an index.
 type Adjust struct {
-	Standing    string   `json:"standing"`
-	Before      Before   `json:"before"`
-	Recommended int      `json:"recommended"`
-	Plans       []Plan   `json:"plans"`
-	Levelling   []string `json:"levelling,omitempty"` // sentences: from nothing to a level bed
-	Warnings    []string `json:"warnings"`
+	Standing    string     `json:"standing"`
+	State       State      `json:"state"`
+	Before      Before     `json:"before"`
+	Recommended int        `json:"recommended"`
+	Plans       []Plan     `json:"plans"`
+	Levelling   *Levelling `json:"levelling,omitempty"` // from nothing to a level bed
+	Warnings    []Warning  `json:"warnings"`
 }
 
 // Placement is where a number of pairs would stand best.
@@ -366,7 +419,7 @@ type Place struct {
 	Why         string       `json:"why"`
 	Table       bool         `json:"-"`                        // it travels over the placements
 	Present     *FloorShares `json:"present_floors,omitempty"` // of the feet as they stand now
-	Warnings    []string     `json:"warnings"`
+	Warnings    []Warning    `json:"warnings"`
 }
 
 // CutWay is what is left for the scraper on one way.
@@ -394,10 +447,11 @@ type CutAfter struct {
 
 // Cut answers `cut`.
 type Cut struct {
+	State      State     `json:"state"`
 	Ways       []CutWay  `json:"ways"`
 	AfterMoves *CutAfter `json:"after_moves,omitempty"`
 	Routes     []Route   `json:"routes,omitempty"`
-	Warnings   []string  `json:"warnings"`
+	Warnings   []Warning `json:"warnings"`
 }
 
 // Route is one way to go on: how far out of straight it leaves the bed, and the

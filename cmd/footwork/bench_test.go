@@ -10,7 +10,7 @@ import (
 )
 
 // demoShop reads the demo's job anew, with nothing worked out yet.
-func demoShop(b *testing.B) *shop {
+func demoShop(b *testing.B) *opened {
 	b.Helper()
 	dir := b.TempDir()
 	if err := writeDemo(dir); err != nil {
@@ -30,7 +30,7 @@ func BenchmarkAdjust(b *testing.B) {
 		b.StopTimer()
 		s := demoShop(b)
 		b.StartTimer()
-		if _, err := s.adjust(); err != nil {
+		if _, err := s.Adjust(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -45,7 +45,7 @@ func BenchmarkReport(b *testing.B) {
 		b.StopTimer()
 		s := demoShop(b)
 		b.StartTimer()
-		p, err := s.page(&terminal{out: io.Discard, err: io.Discard})
+		p, err := s.Report(func(error) {})
 		if err != nil {
 			b.Fatal(err)
 		}

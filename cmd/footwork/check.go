@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"github.com/spf13/cobra"
+
+	"footwork/reports"
 )
 
 func checkCommand(t *terminal) *cobra.Command {
@@ -16,16 +18,14 @@ func checkCommand(t *terminal) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			for _, name := range s.StandingNames() {
-				st, err := s.stand(name, nil)
-				if err != nil {
-					return err
-				}
-				for _, n := range prefixed(name, s.lightFeet(st)) {
-					t.note(n)
-				}
+			v, err := s.Sag(s.StandingNames(), reports.Given, nil)
+			if err != nil {
+				return err
 			}
-			_, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %s, %s and %s.\n", shown(args[0]), s.units.Length().Text(s.Bed.Length),
+			for _, st := range v.Standings {
+				t.warn(reports.About(st.Name, st.Warnings), s.Units)
+			}
+			_, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %s, %s and %s.\n", shown(args[0]), s.Units.Length().Text(s.Bed.Length),
 				count(len(s.Bed.Ways), "way"), count(len(s.Standings), "standing"), count(len(s.Surveys), "survey"))
 			return err
 		},

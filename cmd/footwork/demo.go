@@ -42,7 +42,7 @@ func demoCommand(t *terminal) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			plan, err := s.adjust()
+			plan, err := s.Adjust()
 			if err != nil {
 				return err
 			}
@@ -50,7 +50,11 @@ func demoCommand(t *terminal) *cobra.Command {
 				return err
 			}
 			page := pageName(file)
-			if err := s.writePage(t, page, false); err != nil {
+			made, err := madeOn("", os.Getenv("SOURCE_DATE_EPOCH"))
+			if err != nil {
+				return err
+			}
+			if err := s.writePage(t, page, false, made); err != nil {
 				return err
 			}
 			_, err = fmt.Fprintf(t.out, "\nThe job is %s, the page %s.\n", shown(file), shown(page))

@@ -15,6 +15,7 @@ var allowed = map[string][]string{
 	"supports":         {"beam", "internal/contact", "internal/convex"},
 	"supports/plan":    {"beam", "supports", "internal/contact", "internal/convex"},
 	"reports":          {"beam", "survey", "supports", "internal/unit"},
+	"internal/shop":    {"beam", "survey", "supports", "reports", "internal/unit", "internal/job"},
 	"internal/unit":    {},
 	"internal/sheet":   {},
 	"internal/convex":  {},
@@ -23,7 +24,7 @@ var allowed = map[string][]string{
 	"reports/doc":      {"beam", "supports", "reports", "internal/unit"},
 	"reports/text":     {"reports/doc", "internal/unit"},
 	"cmd/footwork": {"beam", "survey", "survey/log", "supports", "reports", "reports/doc", "reports/text",
-		"internal/unit", "internal/job", "internal/convex"},
+		"internal/unit", "internal/job", "internal/shop"},
 
 	"reports/internal/example": {"reports"}, // for tests
 }

@@ -6,6 +6,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
+
+	"footwork/reports"
 )
 
 // A standing with more contact points than the match can tell apart is planned
@@ -30,11 +33,11 @@ func TestManyContactPoints(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			p, err := s.page(&terminal{out: io.Discard, err: io.Discard})
+			p, err := s.Report(func(error) {})
 			if err != nil {
 				t.Fatal(err)
 			}
-			given := strings.Contains(strings.Join(p.Adjust.Warnings, " "), "as the job gives them")
+			given := strings.Contains(strings.Join(reports.AllSaid(p.Adjust.Warnings, s.Units), " "), "as the job gives them")
 			if given != (name == "bearing") || p.Adjust.Plans[0].Zone < 10e-6 {
 				t.Errorf("as the job gives them: %v; %d plans from %.1f µm", given, len(p.Adjust.Plans), 1e6*p.Adjust.Before.Zone)
 			}
@@ -61,7 +64,7 @@ func TestPageOnBearings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := s.writePage(term, filepath.Join(dir, "page.html"), false); err != nil {
+	if err := s.writePage(term, filepath.Join(dir, "page.html"), false, time.Now()); err != nil {
 		t.Fatal(err)
 	}
 }

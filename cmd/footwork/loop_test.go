@@ -88,7 +88,7 @@ func inventedPlan(t *testing.T, inv invented, j *job.Job, v *beam.Solver, now be
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := s.adjust()
+	a, err := s.Adjust()
 	if err != nil {
 		t.Fatal(err)
 	}

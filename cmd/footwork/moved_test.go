@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/reports"
 )
 
 // A foot moved after the last survey: what the plan sets out from is the invented
@@ -29,40 +30,42 @@ func TestMovesSinceTheSurvey(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := s.measured("shop floor")
+	sag, err := s.Sag([]string{"shop floor"}, reports.Found, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	j, v := demoBed(t)
 	inv := inventedBed()
+	x := beam.Even(0.075, 4.125, 28)
 	worst := func(heights []float64) (most float64) {
 		st, err := v.Solve(inv.at(heights))
 		if err != nil {
 			t.Fatal(err)
 		}
-		for i, w := range m.ways {
-			way, x := st.Way(w.Offset), m.readings[i].X
-			truth := beam.Shape{X: x}
+		for _, w := range sag.Standings[0].Ways {
+			way, told := st.Way(w.Offset), beam.Shape{X: sag.Standings[0].X, Y: w.Height}
+			truth, found := beam.Shape{X: x}, beam.Shape{X: x}
 			for _, at := range x {
 				truth.Y = append(truth.Y, way.At(at)+inv.form(w.Name, at, j.Bed.Length))
+				found.Y = append(found.Y, told.At(at))
 			}
-			for _, d := range minus(truth.AboutEnds().Y, m.readings[i].AboutEnds().Height) {
-				most = max(most, math.Abs(d))
+			for i, y := range truth.AboutEnds().Y {
+				most = max(most, math.Abs(y-found.AboutEnds().Y[i]))
 			}
 		}
 		return most
 	}
 	moved := slices.Clone(inv.heights)
-	moved[slices.IndexFunc(m.standing.Feet, func(f beam.Foot) bool { return f.Name == "F2" })] += raise
+	moved[slices.IndexFunc(sag.Standings[0].Feet, func(f reports.FootLoad) bool { return f.Name == "F2" })] += raise
 	if is, was := worst(moved), worst(inv.heights); is > 3e-6 || was < 2*is {
 		t.Errorf("off by %.1f µm of the bed as it stands, %.1f of the bed as surveyed", is*1e6, was*1e6)
 	}
-	a, err := s.adjust()
+	a, err := s.Adjust()
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(strings.Join(a.Warnings, " "), "F2 moved since") {
-		t.Errorf("warnings are %q", a.Warnings)
+	if !strings.Contains(strings.Join(reports.AllSaid(a.Warnings, s.Units), " "), "F2 moved since") {
+		t.Errorf("warnings are %q", reports.AllSaid(a.Warnings, s.Units))
 	}
 }
 
@@ -84,11 +87,11 @@ func TestMovesOfUnknownDay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := s.page(term)
+	p, err := s.Report(func(error) {})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if all := strings.Join(p.Adjust.Warnings, " "); !strings.Contains(all, "cannot be told what came first") || !strings.Contains(all, "moves are left out") {
+	if all := strings.Join(reports.AllSaid(p.Adjust.Warnings, s.Units), " "); !strings.Contains(all, "cannot be told what came first") || !strings.Contains(all, "moves are left out") {
 		t.Errorf("warnings are %q", all)
 	}
 }

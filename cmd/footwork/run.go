@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"footwork/internal/job"
-	"footwork/reports"
+	"footwork/internal/shop"
 )
 
 // Exit codes.
@@ -37,8 +37,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 	}
 	fmt.Fprintln(stderr, plain(message(err)))
 	var usage usageError
+	var asked shop.AskError
 	var faults job.Faults
-	if errors.As(err, &usage) || errors.As(err, &faults) {
+	if errors.As(err, &usage) || errors.As(err, &asked) || errors.As(err, &faults) {
 		return exitUsage
 	}
 	return exitWork
@@ -97,25 +98,6 @@ func unknownCommand(root *cobra.Command, args []string) error {
 		return usagef("there is no command %q; did you mean %s?", args[0], near[0])
 	}
 	return usagef("there is no command %q; see footwork --help", args[0])
-}
-
-// answering is what a command prints of a job: a view and the notes beside it.
-type answering func(*shop) (reports.View, []string, error)
-
-// onJob builds a command that opens its job and prints one answer.
-func (t *terminal) onJob(use, short string, give answering) *cobra.Command {
-	return t.forms(&cobra.Command{Use: use + " JOB", Short: short, Args: cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			view, notes, err := give(s)
-			if err != nil {
-				return err
-			}
-			return t.show(view, notes, s)
-		}})
 }
 
 // usageArgs makes a wrong number of arguments an error of usage.

@@ -48,10 +48,8 @@ func (t *terminal) forms(c *cobra.Command) *cobra.Command {
 }
 
 // show prints a result in the form asked for, and its warnings beside it.
-func (t *terminal) show(view reports.View, warnings []string, s *shop) error {
-	for _, w := range warnings {
-		t.note(w)
-	}
+func (t *terminal) show(view reports.View, warnings []reports.Warning, s *opened) error {
+	t.warn(warnings, s.Units)
 	var page bytes.Buffer
 	var err error
 	switch {
@@ -71,26 +69,33 @@ func (t *terminal) show(view reports.View, warnings []string, s *shop) error {
 }
 
 // text writes a result for people.
-func (t *terminal) text(w io.Writer, view reports.View, s *shop) error {
+func (t *terminal) text(w io.Writer, view reports.View, s *opened) error {
 	d, err := s.words().Of(view)
 	if err != nil {
 		return err
 	}
-	return text.Write(w, d, text.Options{Units: s.units, Width: columns, Colour: t.colour(), ASCII: noDots(runtime.GOOS, os.Getenv)})
+	return text.Write(w, d, text.Options{Units: s.Units, Width: columns, Colour: t.colour(), ASCII: isTerminal(t.out) && noDots(runtime.GOOS, os.Getenv)})
 }
 
 // words is what sentences need to know of the job.
-func (s *shop) words() doc.Job {
+func (s *opened) words() doc.Job {
 	j := doc.Job{Length: s.Bed.Length, Goal: s.Goal, Adjusters: map[string]supports.Adjuster{}}
 	for _, st := range s.Standings {
 		j.Standings = append(j.Standings, st.Standing)
-		if st.Name == s.working("") {
+		if st.Name == s.Working("") {
 			for i, f := range st.Feet {
 				j.Adjusters[f.Name] = st.Adjusters[i]
 			}
 		}
 	}
 	return j
+}
+
+// warn says warnings beside the result.
+func (t *terminal) warn(warnings []reports.Warning, sys unit.System) {
+	for _, words := range reports.AllSaid(warnings, sys) {
+		t.note(words)
+	}
 }
 
 // columns is the width of a terminal as it comes out of the box.

@@ -5,10 +5,13 @@ import (
 	"math"
 	"math/rand/v2"
 	"path/filepath"
+	"slices"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
+	"footwork/beam"
 	"footwork/internal/convex"
 	"footwork/reports"
 )
@@ -29,22 +32,27 @@ func TestPageAnswersAsTheProgram(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var p reports.Page
-	if err := s.pageTry(nil, &p, st); err != nil {
+	p, err := s.Report(func(error) {})
+	if err != nil {
 		t.Fatal(err)
 	}
-	v, err := s.solver(st.Name)
+	v, err := beam.NewSolver(s.Bed, st.Standing, beam.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, _, err := s.Draws(st.Name, reports.Found)
 	if err != nil {
 		t.Fatal(err)
 	}
 	draw, lifted := rand.New(rand.NewPCG(7, 7)), 0
 	for range 40 {
-		c := s.stands(st)
+		c := beam.Case{Draw: found[0]}
 		raise := make([]float64, len(st.Feet))
 		for i := range raise {
 			raise[i] = 60e-6 * draw.NormFloat64()
 		}
-		c.Heights = plus(c.Heights, raise)
+		c.Heights = slices.Clone(c.Heights)
+		floats.Add(c.Heights, raise)
 		want, err := v.Solve(c)
 		if err != nil {
 			t.Fatal(err)

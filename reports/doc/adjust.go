@@ -21,16 +21,16 @@ const listedReadings, listedSteps = 12, 6
 
 func (j Job) adjust(v reports.Adjust) Section {
 	s := Section{Title: "Turn", Answer: j.adjustAnswer(v)}
-	levelling := List{Title: "From nothing to a level bed, when it has just been set down", Items: Ready(v.Levelling), Numbered: true}
+	level := levelling(v.Levelling)
 	plan, ok := recommended(v)
 	if !ok {
-		s.add(levelling)
-		if len(v.Levelling) > 0 {
+		s.add(level)
+		if v.Levelling != nil {
 			s.add(Caution{strings.Join(cautions, " ")})
 		}
 		return s
 	}
-	s.add(j.planCurves(v), ladderTable(v), j.stepTable(plan), levelling, planLoads(v))
+	s.add(j.planCurves(v), ladderTable(v), j.stepTable(plan), level, planLoads(v))
 	for _, t := range readingTables(plan) {
 		s.add(t)
 	}

@@ -60,7 +60,7 @@ func TestCarried(t *testing.T) {
 
 // A bed of which nothing was surveyed is levelled, and no zone is made up for it.
 func TestLevelling(t *testing.T) {
-	d, err := Job{}.Of(reports.Adjust{Standing: "shop floor", Recommended: -1, Levelling: []string{"Stand it on A.", "Raise B."}})
+	d, err := Job{}.Of(reports.Adjust{Standing: "shop floor", Recommended: -1, Levelling: &reports.Levelling{First: []reports.NamedLoad{{Foot: "A", Load: 900}}, Others: []string{"B"}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,7 +68,7 @@ func TestLevelling(t *testing.T) {
 	if got := s.Answer.In(unit.Metric); !strings.HasPrefix(got, "On “shop floor” nothing was surveyed") || strings.Contains(got, "µm") {
 		t.Error(got)
 	}
-	if l, ok := s.Blocks[0].(List); !ok || len(l.Items) != 2 {
+	if l, ok := s.Blocks[0].(List); !ok || len(l.Items) != 3 || !strings.HasPrefix(l.Items[0].In(unit.Metric), "Stand the bed on A (900\u00a0N) alone") {
 		t.Errorf("%+v", s.Blocks)
 	}
 }

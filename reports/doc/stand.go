@@ -11,11 +11,11 @@ import (
 var loadCaution = Caution{"The loads are estimates: a competent person checks foot and floor loads under the local rules."}
 
 // stateWords says of which bed an answer is.
-func stateWords(state string) string {
+func stateWords(state reports.State) string {
 	switch state {
-	case "found":
+	case reports.Found:
 		return "as found"
-	case "planned":
+	case reports.Planned:
 		return "after turning"
 	}
 	return "as drawn"

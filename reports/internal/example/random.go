@@ -56,6 +56,8 @@ func (f *filler) fill(v reflect.Value, key string) {
 		v.SetBool(rapid.Bool().Draw(f.t, key))
 	case reflect.String:
 		v.SetString(Names.Draw(f.t, key))
+	case reflect.Interface:
+		v.Set(reflect.ValueOf(Names.Draw(f.t, key)))
 	case reflect.Pointer:
 		if rapid.Bool().Draw(f.t, key) {
 			v.Set(reflect.New(v.Type().Elem()))

@@ -1,17 +1,16 @@
-package main
+package shop
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"footwork/beam"
+	"footwork/reports"
 	"footwork/survey"
 )
 
 // bringUp adds to what was measured what the moves since then have done, as far as
 // the match can tell, and notes it: a plan is for the bed as it stands now.
-func (s *shop) bringUp(m *measured) error {
+func (s *Shop) bringUp(m *measured) error {
 	readings := slices.Clone(m.readings)
 	if m.cross != nil {
 		readings = append(readings, *m.cross)
@@ -21,7 +20,7 @@ func (s *shop) bringUp(m *measured) error {
 	for i, r := range readings {
 		var err error
 		if pending[i], err = s.movedSince(r.Survey); err != nil {
-			m.notes = append(m.notes, fmt.Sprintf("survey %q: %v; moves are left out", r.Name, err))
+			m.notes = append(m.notes, reports.MovesLeftOut{Survey: r.Name, Because: err.Error()})
 			return nil
 		}
 		for _, v := range pending[i] {
@@ -33,13 +32,15 @@ func (s *shop) bringUp(m *measured) error {
 	if len(moved) == 0 {
 		return nil
 	}
-	feet := strings.Join(moved, " and ")
-	now, err := s.found(m.standing.Name)
+	k, err := s.knownOf(m.standing.Name)
 	if err != nil {
-		m.notes = append(m.notes, fmt.Sprintf("%s moved since a way was last surveyed, and what that did cannot be told (%v): survey again", feet, err))
+		return err
+	}
+	m.notes = append(m.notes, reports.MovedSince{Feet: moved, Unmatched: k.unmatched != nil})
+	if k.unmatched != nil {
 		return nil
 	}
-	m.notes = append(m.notes, fmt.Sprintf("%s moved since a way was last surveyed: what that did is reckoned, not measured; survey again before more is turned", feet))
+	now := beam.Case{Draw: k.draws[0]}
 	v, err := s.solver(m.standing.Name)
 	if err != nil {
 		return err
@@ -67,7 +68,7 @@ func (s *shop) bringUp(m *measured) error {
 }
 
 // movedSince returns the moves of a survey's standing that were not done before it.
-func (s *shop) movedSince(r survey.Survey) (moves []survey.Move, err error) {
+func (s *Shop) movedSince(r survey.Survey) (moves []survey.Move, err error) {
 	for _, v := range s.Moves {
 		if v.Standing != r.Standing {
 			continue

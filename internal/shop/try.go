@@ -1,18 +1,17 @@
-package main
+package shop
 
 import (
 	"math"
-	"slices"
 
 	"footwork/beam"
 	"footwork/internal/job"
 	"footwork/reports"
 )
 
-// pageTry fills in what the page needs to answer moves of the feet by itself:
+// reportTry fills in what the page needs to answer moves of the feet by itself:
 // the contact of the working standing in the open. Bearings are left to the
 // program: their rows of points would make the page heavy.
-func (s *shop) pageTry(_ *terminal, p *reports.Page, st job.Standing) error {
+func (s *Shop) reportTry(p *reports.Page, st job.Standing, _ func(error)) error {
 	if len(st.Feet) == 0 || len(st.Bearings) > 0 {
 		return nil
 	}
@@ -20,14 +19,18 @@ func (s *shop) pageTry(_ *terminal, p *reports.Page, st job.Standing) error {
 	if err != nil {
 		return err
 	}
-	base := s.stands(st)
-	now, err := v.Solve(base)
+	draws, _, err := s.Draws(st.Name, "")
+	if err != nil {
+		return err
+	}
+	base := beam.Case{Draw: draws[0]}
+	now, err := s.stand(v, base)
 	if err != nil {
 		return err
 	}
 	goal := s.goal()
 	p.Try = tryOf(v.Linear(beam.Case{}), st.Name, base)
-	p.Try.LeastLoad = s.leastLoad(now.Feet())
+	p.Try.LeastLoad = s.leastLoad(footLoads([]stood{now}))
 	if !math.IsInf(goal.MostMove, 0) {
 		p.Try.MostMove = goal.MostMove
 	}
@@ -38,18 +41,6 @@ func (s *shop) pageTry(_ *terminal, p *reports.Page, st job.Standing) error {
 	}
 	p.Try.Ways, err = s.tryWays(v, st, base)
 	return err
-}
-
-// stands is how a standing stands: as its surveys tell it, or as the job gives
-// it, with everything filled in.
-func (s *shop) stands(st job.Standing) beam.Case {
-	if slices.Contains(s.Surveyed(), st.Name) {
-		if c, err := s.found(st.Name); err == nil {
-			return c
-		}
-	}
-	c := beam.Case{}
-	return c
 }
 
 // tryOf puts the contact of a standing into the page's form.
@@ -66,9 +57,9 @@ func tryOf(l beam.Linear, name string, base beam.Case) *reports.Try {
 }
 
 // tryWays gives each way at its measured stations, or at even ones.
-func (s *shop) tryWays(v *beam.Solver, st job.Standing, base beam.Case) (ways []reports.TryWay, err error) {
+func (s *Shop) tryWays(v *beam.Solver, st job.Standing, base beam.Case) (ways []reports.TryWay, err error) {
 	var m *measured
-	if slices.Contains(s.Surveyed(), st.Name) {
+	if s.surveyed(st.Name) {
 		if m, err = s.measured(st.Name); err != nil {
 			return nil, err
 		}

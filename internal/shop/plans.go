@@ -1,10 +1,8 @@
-package main
+package shop
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"footwork/beam"
 	"footwork/reports"
@@ -35,105 +33,89 @@ type outline struct {
 // adjustKnown plans for the bed as the surveys tell it, in doubt as it is: plans
 // come from the likeliest state and from all of them, and each is foretold over
 // all.
-func (s *shop) adjustKnown(m *measured, known survey.Matched) (*reports.Adjust, error) {
-	base, err := s.found(m.standing.Name)
-	if err != nil {
-		return nil, err
-	}
+func (s *Shop) adjustKnown(m *measured, k known) (plan, error) {
+	known := k.matched
+	base := beam.Case{Draw: k.draws[0]}
 	task, err := s.task(m, base)
 	if err != nil {
-		return nil, err
+		return plan{}, err
 	}
 	a, err := supports.Search(task)
 	if err != nil {
-		return nil, err
+		return plan{}, err
 	}
 	belief, err := s.belief(m, known)
 	if err != nil {
-		return nil, err
+		return plan{}, err
 	}
 	plans, err := s.outlines(m, a, task.Gap, belief, known)
 	if err != nil {
-		return nil, err
+		return plan{}, err
 	}
-	v := &reports.Adjust{Standing: m.standing.Name, Before: reports.Before{Zone: a.Plans[0].Zone}, Warnings: slices.Concat(m.notes, s.doubts(known), a.Unsearched), Recommended: recommended(plans)}
+	v := &reports.Adjust{Standing: m.standing.Name, State: reports.Found, Before: reports.Before{Zone: a.Plans[0].Zone}, Warnings: slices.Concat(m.notes, doubts(known), reports.Texts(a.Unsearched)), Recommended: recommended(plans)}
 	for k, o := range plans {
 		p, warnings, err := s.write(m, o, base, task.Gap)
 		if err != nil {
-			return nil, err
+			return plan{}, err
 		}
 		if k == v.Recommended {
-			v.Warnings = append(v.Warnings, warnings...)
+			v.Warnings = append(v.Warnings, reports.Texts(warnings)...)
 		}
 		v.Plans = append(v.Plans, p)
 	}
 	v.Plans[0] = m.plan(a.Plans[0]) // what was measured, not what is foretold
-	v.Warnings = append(v.Warnings, s.gapsToMeasure(m, known)...)
+	v.Warnings = append(v.Warnings, gapsToMeasure(m, known)...)
 	v.Warnings = append(v.Warnings, s.cautions(plans[v.Recommended], v)...)
-	return v, nil
+	best := plans[v.Recommended]
+	return plan{v, best.raise, best.touch}, nil
 }
 
-// cautions says what a reader must know of the recommended plan.
-func (s *shop) cautions(o outline, v *reports.Adjust) []string {
+// cautions tells what a reader must know of the recommended plan.
+func (s *Shop) cautions(o outline, v *reports.Adjust) []reports.Warning {
 	p := v.Plans[v.Recommended]
-	notes := s.mayGoLight(o)
+	notes := mayGoLight(o)
 	switch {
 	case v.Recommended == 0:
-		notes = append(notes, "no move of the feet makes it better by more than is known of them: the rest is metal")
+		notes = append(notes, reports.RestIsMetal{})
 	case p.Zone > v.Before.Zone:
-		notes = append(notes, "the ways will be less straight than now: that is the price of what else was asked, load on every foot (least_load) or no middle on the wrong side (allow); where that can be done without, ask for less")
+		notes = append(notes, reports.LessStraight{Before: v.Before.Zone, After: p.Zone})
 	}
 	if v.Recommended > 0 && o.told.Limited {
-		notes = append(notes, s.firstMove(o, p))
+		first := o.told.Moves[o.told.First].Foot
+		k := slices.IndexFunc(p.Moves, func(m reports.Move) bool { return m.Foot == first })
+		notes = append(notes, reports.MoveFirst{Foot: first, Move: p.Moves[k].Text, Zone: o.told.Zone, Within: 2 * o.told.ZoneSigma})
 	}
 	return notes
 }
 
-// firstMove says what to do before the rest of a plan that what is not known limits.
-func (s *shop) firstMove(o outline, p reports.Plan) string {
-	first := o.told.Moves[o.told.First]
-	k := slices.IndexFunc(p.Moves, func(m reports.Move) bool { return m.Foot == first.Foot })
-	h := s.units.Height()
-	return fmt.Sprintf("what is not known limits the result to %s ± %s: move %s first (%s) and survey again before the rest",
-		h.Text(o.told.Zone), h.Text(2*o.told.ZoneSigma), first.Foot, p.Moves[k].Text)
-}
-
 // gapsToMeasure names the feet that hang or may hang and cannot be turned up until
 // they touch: a feeler tells what no survey does.
-func (s *shop) gapsToMeasure(m *measured, known survey.Matched) (notes []string) {
-	h := s.units.Height()
+func gapsToMeasure(m *measured, known survey.Matched) (notes []reports.Warning) {
 	for i, f := range known.Feet {
 		kind := m.standing.Adjusters[i].Kind
 		if f.Carries < surelyCarries && (kind == supports.Shim || kind == supports.Fixed) && f.Gap.High-f.Gap.Low > wideGap {
-			hangs := "hangs"
-			if f.Carries > 0.5 {
-				hangs = "may hang"
-			}
-			notes = append(notes, fmt.Sprintf("foot %s %s, by %s to %s (95 %%): find with a feeler by how much, add it as gap in a [[felt]] row, and plan again",
-				f.Name, hangs, h.Text(max(0, f.Gap.Low)), h.Text(f.Gap.High)))
+			notes = append(notes, reports.GapUnsure{Foot: f.Name, Carries: f.Carries, Low: max(0, f.Gap.Low), High: f.Gap.High})
 		}
 	}
 	return notes
 }
 
 // mayGoLight names the feet that may end with less than the least load.
-func (s *shop) mayGoLight(o outline) []string {
-	n := s.units.Force(o.told.Keep)
-	var feet []string
+func mayGoLight(o outline) []reports.Warning {
+	light := reports.MayGoLight{Least: o.told.Keep}
 	for _, f := range o.told.Feet {
 		if f.Least < o.told.Keep {
-			feet = append(feet, fmt.Sprintf("%s with as little as %s", f.Name, n.Text(max(0, f.Least))))
+			light.Feet, light.Loads = append(light.Feet, f.Name), append(light.Loads, max(0, f.Least))
 		}
 	}
-	if len(feet) == 0 {
+	if light.Feet == nil {
 		return nil
 	}
-	return []string{fmt.Sprintf("less than the %s asked for may be carried in the end (95 %%) by %s: feel it when the plan is done, and raise what is loose a little",
-		n.Text(o.told.Keep), strings.Join(feet, ", "))}
+	return []reports.Warning{light}
 }
 
 // belief puts the match before supports as plain values.
-func (s *shop) belief(m *measured, known survey.Matched) (supports.Belief, error) {
+func (s *Shop) belief(m *measured, known survey.Matched) (supports.Belief, error) {
 	v, err := s.solver(m.standing.Name)
 	if err != nil {
 		return supports.Belief{}, err
@@ -170,7 +152,7 @@ func (m *measured) hanging(known survey.Matched, felt []survey.Felt) []bool {
 
 // outlines gathers the plans of the likeliest state and the one of all states, and
 // keeps, by number of feet, what is foretold to do best; the first moves nothing.
-func (s *shop) outlines(m *measured, a supports.Adjustment, gap []float64, b supports.Belief, known survey.Matched) (list []outline, err error) {
+func (s *Shop) outlines(m *measured, a supports.Adjustment, gap []float64, b supports.Belief, known survey.Matched) (list []outline, err error) {
 	hanging := m.hanging(known, s.Felt)
 	var all []outline
 	for _, p := range a.Plans {
@@ -240,7 +222,7 @@ func bettering(plans []outline) (out []outline) {
 
 // write turns an outline into a plan with its steps: first the feet that are
 // brought to touch, then the moves in a safe order.
-func (s *shop) write(m *measured, o outline, base beam.Case, gap []float64) (reports.Plan, []string, error) {
+func (s *Shop) write(m *measured, o outline, base beam.Case, gap []float64) (reports.Plan, []string, error) {
 	touched := base
 	touched.Heights = slices.Clone(base.Heights)
 	for i, t := range o.touch {
@@ -270,7 +252,7 @@ func (s *shop) write(m *measured, o outline, base beam.Case, gap []float64) (rep
 
 // touchFirst puts the feet that are brought to touch before the other steps and
 // into the moves.
-func (s *shop) touchFirst(m *measured, v *reports.Plan, o outline, task supports.Task, gap []float64) {
+func (s *Shop) touchFirst(m *measured, v *reports.Plan, o outline, task supports.Task, gap []float64) {
 	still := make([][]float64, len(m.ways))
 	for i := range still {
 		still[i] = make([]float64, len(m.readings[i].X))
@@ -295,7 +277,7 @@ func (s *shop) touchFirst(m *measured, v *reports.Plan, o outline, task supports
 			v.Moves = append(v.Moves, reports.Move{Foot: name, Raise: gap[i], Touch: true, Text: "raise until it just takes load"})
 			continue
 		}
-		v.Moves[k].Text = fmt.Sprintf("raise until it just takes load, then %s", v.Moves[k].Text)
+		v.Moves[k].Text = "raise until it just takes load, then " + v.Moves[k].Text
 		v.Moves[k].Raise += gap[i]
 		v.Moves[k].Touch = true
 	}

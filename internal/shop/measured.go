@@ -1,10 +1,11 @@
-package main
+package shop
 
 import (
 	"fmt"
 
 	"footwork/beam"
 	"footwork/internal/job"
+	"footwork/reports"
 	"footwork/supports"
 	"footwork/survey"
 )
@@ -24,14 +25,27 @@ type measured struct {
 	cross    *reading  // nil without one
 	framed   []supports.Measured
 	tied     bool
-	notes    []string // what makes it less than measured
+	notes    []reports.Warning // what makes it less than measured
 }
 
-// measured gathers the latest survey of each way of a standing.
-func (s *shop) measured(standing string) (*measured, error) {
-	st, err := s.Standing(standing)
+// measured gathers the latest survey of each way of a standing, brought up to what was
+// moved since.
+func (s *Shop) measured(standing string) (*measured, error) {
+	m, err := s.surveys(standing)
 	if err != nil {
-		return nil, usageError{err}
+		return nil, err
+	}
+	if err := s.bringUp(m); err != nil {
+		return nil, err
+	}
+	return m, m.frame()
+}
+
+// surveys gathers the latest survey of each way of a standing.
+func (s *Shop) surveys(standing string) (*measured, error) {
+	st, err := s.standing(standing)
+	if err != nil {
+		return nil, err
 	}
 	m := &measured{standing: st}
 	for _, w := range s.Bed.Ways {
@@ -44,19 +58,16 @@ func (s *shop) measured(standing string) (*measured, error) {
 		}
 	}
 	if len(m.ways) == 0 {
-		return nil, usagef("no way was surveyed in the standing %q: add a [[survey]]", standing)
+		return nil, askf("no way was surveyed in the standing %q: add a [[survey]]", standing)
 	}
 	if m.cross, err = s.latest(standing, func(v survey.Survey) bool { return v.Instrument == survey.CrossLevel }); err != nil {
-		return nil, err
-	}
-	if err := s.bringUp(m); err != nil {
 		return nil, err
 	}
 	return m, m.frame()
 }
 
 // latest reduces the latest survey that is wanted.
-func (s *shop) latest(standing string, want func(survey.Survey) bool) (*reading, error) {
+func (s *Shop) latest(standing string, want func(survey.Survey) bool) (*reading, error) {
 	best := -1
 	for i, v := range s.Surveys {
 		if v.Standing == standing && want(v) && (best < 0 || v.Later(s.Surveys[best])) {
@@ -77,6 +88,7 @@ func (s *shop) latest(standing string, want func(survey.Survey) bool) (*reading,
 // the others into the frame of the first.
 func (m *measured) frame() error {
 	m.tied = m.cross != nil && len(m.ways) > 1
+	m.framed = nil
 	first := m.readings[0].AboutEnds()
 	for i, w := range m.ways {
 		p := m.readings[i].AboutEnds()
@@ -87,6 +99,16 @@ func (m *measured) frame() error {
 			}
 		}
 		m.framed = append(m.framed, supports.Measured{Name: w.Name, Offset: w.Offset, X: p.X, Height: p.Height, Cov: p.Cov})
+	}
+	return nil
+}
+
+// stations returns where a way was read; nil where it was not.
+func (m *measured) stations(way string) []float64 {
+	for _, w := range m.framed {
+		if w.Name == way {
+			return w.X
+		}
 	}
 	return nil
 }
@@ -127,6 +149,8 @@ type expected struct {
 	x, value []float64
 	unit     string
 }
+
+func shape(x, y []float64) beam.Shape { return beam.Shape{X: x, Y: y} }
 
 func plus(a, b []float64) []float64 {
 	out := make([]float64, len(a))

@@ -1,0 +1,49 @@
+package shop
+
+import (
+	"footwork/beam"
+	"footwork/reports"
+)
+
+// Between fills in what was not said of a change: to is the standing worked in, from
+// what it comes after.
+func (s *Shop) Between(from, to string) (string, string, error) {
+	to = s.Working(to)
+	st, err := s.standing(to)
+	if err != nil {
+		return "", "", err
+	}
+	if from == "" {
+		from = st.After
+	}
+	if from == "" {
+		return "", "", askf(`say the standing the bed comes from: --from NAME, or after = "NAME" in the standing %q`, to)
+	}
+	return from, to, nil
+}
+
+// Change answers what moving the bed does to its ways: the shape in the standing moved
+// to, which has a state, less that of the same bed in the other, which is as drawn.
+// The metal is in both and cancels.
+func (s *Shop) Change(from, to string, asked reports.State, tableAt *float64) (*reports.Change, error) {
+	draws, state, err := s.Draws(to, asked)
+	if err != nil {
+		return nil, err
+	}
+	after := make([]beam.Draw, len(draws))
+	for i, d := range draws {
+		after[i] = d
+		after[i].Form = nil
+	}
+	a, err := s.standAll(from, elsewhere(after), nil)
+	if err != nil {
+		return nil, err
+	}
+	b, err := s.standAll(to, after, tableAt)
+	if err != nil {
+		return nil, err
+	}
+	x := s.stations(from, to)
+	return &reports.Change{From: from, To: to, State: state, X: x, Warnings: append(s.caveats(to, state), s.lightFeet(footLoads(b))...),
+		Ways: s.wayShapes(x, after, func(bed, way int) beam.Shape { return b[bed].ways[way].Minus(a[bed].ways[way]) })}, nil
+}

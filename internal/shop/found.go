@@ -1,0 +1,143 @@
+package shop
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distmv"
+
+	"footwork/beam"
+	"footwork/survey"
+)
+
+// known is what the surveys tell of one standing: the beds it may be, the most central
+// first, and the match they come from, or why there is none.
+type known struct {
+	draws     []beam.Draw
+	matched   survey.Matched
+	unmatched error
+}
+
+// knownOf returns what is known of a surveyed standing. Where the surveys cannot be
+// matched its beds stand on the feet as the job gives them, and all else that was
+// measured is metal.
+func (s *Shop) knownOf(standing string) (known, error) {
+	return s.known.get(standing, func() (known, error) {
+		m, err := s.match(standing)
+		if err == nil && m.Scenarios[0].Heights == nil {
+			err = errors.New("there are more contact points than can be told apart: bearings, or very many feet with a length")
+		}
+		if err == nil {
+			return known{draws: s.matchedDraws(m), matched: m}, nil
+		}
+		draws, err2 := s.measuredDraws(standing)
+		return known{draws: draws, matched: m, unmatched: err}, err2
+	})
+}
+
+// matchedDraws returns the scenarios of a match as beds with all of the bed's ways.
+func (s *Shop) matchedDraws(m survey.Matched) []beam.Draw {
+	var draws []beam.Draw
+	for _, sc := range m.Scenarios {
+		d := sc.Draw()
+		d.Form = make([]beam.Shape, len(s.Bed.Ways))
+		for k, w := range m.Ways {
+			way := slices.IndexFunc(s.Bed.Ways, func(v beam.Way) bool { return v.Name == w.Name })
+			d.Form[way] = beam.Shape{X: w.X, Y: sc.Form[k]}
+		}
+		draws = append(draws, d)
+	}
+	middle := middle(m)
+	draws[0], draws[middle] = draws[middle], draws[0]
+	return draws
+}
+
+// middle returns the scenario nearest to the mean foot heights among those of the
+// likeliest contact. A mean of scenarios would be no standing: its contact would be
+// none of theirs.
+func middle(m survey.Matched) int {
+	likely := map[string]int{}
+	for _, sc := range m.Scenarios {
+		likely[contactOf(sc)]++
+	}
+	mean := make([]float64, len(m.Scenarios[0].Heights))
+	for _, sc := range m.Scenarios {
+		for i, h := range sc.Heights {
+			mean[i] += h / float64(len(m.Scenarios))
+		}
+	}
+	best, count, off := 0, 0, math.Inf(1)
+	for k, sc := range m.Scenarios {
+		var d float64
+		for i, h := range sc.Heights {
+			d += (h - mean[i]) * (h - mean[i])
+		}
+		if n := likely[contactOf(sc)]; n > count || (n == count && d < off) {
+			best, count, off = k, n, d
+		}
+	}
+	return best
+}
+
+// contactOf writes down which feet of a scenario carry.
+func contactOf(sc survey.Scenario) string {
+	on := make([]byte, len(sc.Gaps))
+	for i, g := range sc.Gaps {
+		on[i] = '1'
+		if g > 0 {
+			on[i] = '0'
+		}
+	}
+	return string(on)
+}
+
+// unsureDraws is how many beds stand for what a survey's noise leaves open.
+const unsureDraws = 64
+
+// measuredDraws returns beds on the feet as the job gives them whose metal is what was
+// measured and the feet do not explain, with the noise of the surveys.
+func (s *Shop) measuredDraws(standing string) ([]beam.Draw, error) {
+	m, err := s.surveys(standing)
+	if err != nil {
+		return nil, err
+	}
+	draws := make([]beam.Draw, unsureDraws)
+	for i := range draws {
+		draws[i].Form = make([]beam.Shape, len(s.Bed.Ways))
+	}
+	src := rand.NewPCG(1, 1)
+	for k, w := range m.framed {
+		given, err := s.standAll(standing, draws[:1], m.readings[k].TableAt)
+		if err != nil {
+			return nil, err
+		}
+		way := slices.IndexFunc(s.Bed.Ways, func(v beam.Way) bool { return v.Name == w.Name })
+		form := minus(w.Height, at(given[0].ways[way], w.X))
+		for i := range draws {
+			draws[i].Form[way] = beam.Shape{X: w.X, Y: form}
+			if i > 0 {
+				draws[i].Form[way].Y = plus(form, noise(w.Cov, src))
+			}
+		}
+	}
+	return draws, nil
+}
+
+// noise draws errors of a covariance; heights that are tied have none.
+func noise(cov mat.Symmetric, src rand.Source) []float64 {
+	n := cov.SymmetricDim()
+	full := mat.NewSymDense(n, nil)
+	full.CopySym(cov)
+	slight := 1e-9*mat.Trace(full)/float64(n) + 1e-30
+	for i := range n {
+		full.SetSym(i, i, full.At(i, i)+slight)
+	}
+	d, ok := distmv.NewNormal(make([]float64, n), full, src)
+	if !ok {
+		return make([]float64, n)
+	}
+	return d.Rand(nil)
+}

@@ -1,0 +1,212 @@
+package shop
+
+import (
+	"footwork/beam"
+	"footwork/reports"
+)
+
+// stood is how one bed stands.
+type stood struct {
+	ways     []beam.Shape // of every way of the bed, with its metal
+	twist    beam.Shape
+	feet     []beam.FootState
+	bearings []beam.BearingState
+	weight   float64
+}
+
+// stand is how one bed stands in a case that is else the standing's.
+func (s *Shop) stand(v *beam.Solver, c beam.Case) (stood, error) {
+	st, err := v.Solve(c)
+	if err != nil {
+		return stood{}, err
+	}
+	x, axis, twist := st.Curves()
+	out := stood{twist: beam.Shape{X: x, Y: twist}, feet: st.Feet(), bearings: st.Bearings(), weight: st.Weight()}
+	for i, w := range s.Bed.Ways {
+		way := beam.Shape{X: x, Y: make([]float64, len(x))}
+		for k := range x {
+			way.Y[k] = axis[k] + w.Offset*twist[k]
+		}
+		if metal, ok := formOf(c.Draw, i); ok {
+			for k := range x {
+				way.Y[k] += metal.At(min(max(x[k], metal.X[0]), metal.X[len(metal.X)-1]))
+			}
+		}
+		out.ways = append(out.ways, way)
+	}
+	return out, nil
+}
+
+// formOf returns the metal of a way where the bed has it.
+func formOf(d beam.Draw, way int) (beam.Shape, bool) {
+	if way >= len(d.Form) || len(d.Form[way].X) == 0 {
+		return beam.Shape{}, false
+	}
+	return d.Form[way], true
+}
+
+// standAll is how every bed that a standing may be stands, with the table parked at a
+// place when one is given.
+func (s *Shop) standAll(standing string, draws []beam.Draw, tableAt *float64) ([]stood, error) {
+	v, err := s.solver(standing)
+	if err != nil {
+		return nil, err
+	}
+	c, err := s.parked(tableAt)
+	if err != nil {
+		return nil, err
+	}
+	return each(draws, func(d beam.Draw) (stood, error) {
+		c := c
+		c.Draw = d
+		return s.stand(v, c)
+	})
+}
+
+// Sag answers for the standings named, each in the state asked for or its own.
+func (s *Shop) Sag(names []string, state reports.State, tableAt *float64) (*reports.Sag, error) {
+	v := &reports.Sag{}
+	for _, name := range names {
+		one, err := s.sagOf(name, state, tableAt)
+		if err != nil {
+			return nil, err
+		}
+		v.Standings = append(v.Standings, one)
+	}
+	return v, nil
+}
+
+func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (reports.SagStanding, error) {
+	draws, state, err := s.Draws(name, asked)
+	if err != nil {
+		return reports.SagStanding{}, err
+	}
+	all, err := s.standAll(name, draws, tableAt)
+	if err != nil {
+		return reports.SagStanding{}, err
+	}
+	x := s.stations(name)
+	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].weight, Feet: footLoads(all), Bearings: bearingLoads(all)}
+	v.Ways = s.wayShapes(x, draws, func(bed, way int) beam.Shape { return all[bed].ways[way] })
+	v.Twist, _, _ = band(all, func(st stood) []float64 { return at(st.twist, x) })
+	v.Warnings = append(s.caveats(name, state), s.lightFeet(v.Feet)...)
+	return v, nil
+}
+
+// wayShapes sums every way of the beds up at stations x · shape gives a bed's way. A
+// way that was surveyed is as straight as it is at the survey's stations.
+func (s *Shop) wayShapes(x []float64, draws []beam.Draw, shape func(bed, way int) beam.Shape) []reports.WayShape {
+	ways := []reports.WayShape{}
+	beds := make([]int, len(draws))
+	for i := range beds {
+		beds[i] = i
+	}
+	for k, w := range s.Bed.Ways {
+		one := reports.WayShape{Name: w.Name, Offset: w.Offset}
+		one.Height, one.Low, one.High = band(beds, func(bed int) []float64 { return at(shape(bed, k), x) })
+		straight, _ := each(beds, func(bed int) (beam.Straightness, error) {
+			way := shape(bed, k)
+			if metal, ok := formOf(draws[bed], k); ok {
+				way = beam.Shape{X: metal.X, Y: at(way, metal.X)}
+			}
+			return way.Straightness(), nil
+		})
+		one.Straightness = straightness(straight)
+		ways = append(ways, one)
+	}
+	return ways
+}
+
+func straightness(all []beam.Straightness) reports.Straightness {
+	zone := over(all, func(v beam.Straightness) float64 { return v.MinimumZone })
+	return reports.Straightness{
+		Ends:         over(all, func(v beam.Straightness) float64 { return v.Ends }).mid,
+		LeastSquares: over(all, func(v beam.Straightness) float64 { return v.LeastSquares }).mid,
+		MinimumZone:  zone.mid, Low: zone.low, High: zone.high}
+}
+
+// footLoads sums up how each foot stands.
+func footLoads(all []stood) (out []reports.FootLoad) {
+	if len(all[0].feet) == 0 {
+		return nil
+	}
+	loads := make([][]float64, len(all))
+	for i, st := range all {
+		for _, f := range st.feet {
+			loads[i] = append(loads[i], f.Load)
+		}
+	}
+	low, high := jointly(loads)
+	for i, f := range all[0].feet {
+		of := func(figure func(beam.FootState) float64) float64 {
+			return over(all, func(st stood) float64 { return figure(st.feet[i]) }).mid
+		}
+		one := reports.FootLoad{Name: f.Name, At: f.At, Offset: f.Offset, Low: low[i], High: high[i],
+			Load: of(func(f beam.FootState) float64 { return f.Load }), Gap: of(func(f beam.FootState) float64 { return f.Gap })}
+		for _, st := range all {
+			if !st.feet[i].Lifted {
+				one.Carries += 1 / float64(len(all))
+			}
+		}
+		one.Lifted = one.Carries < 0.5
+		out = append(out, one)
+	}
+	return out
+}
+
+// bearingLoads sums up how each bearing carries.
+func bearingLoads(all []stood) (out []reports.BearingLoad) {
+	for i, b := range all[0].bearings {
+		one := reports.BearingLoad{X: b.X, Load: over(all, func(st stood) float64 { return st.bearings[i].Load }).mid}
+		one.Force, _, _ = band(all, func(st stood) []float64 { return st.bearings[i].Force })
+		out = append(out, one)
+	}
+	return out
+}
+
+// lightFeet tells which feet most likely carry nothing or little.
+func (s *Shop) lightFeet(feet []reports.FootLoad) (out []reports.Warning) {
+	least := s.leastLoad(feet)
+	for _, f := range feet {
+		switch {
+		case f.Lifted:
+			out = append(out, reports.FootLifts{Foot: f.Name, Gap: f.Gap})
+		case f.Load < 0:
+			out = append(out, reports.FootPulls{Foot: f.Name, Load: f.Load})
+		case f.Load < least:
+			out = append(out, reports.FootLight{Foot: f.Name, Load: f.Load, Least: least})
+		}
+	}
+	return out
+}
+
+// leastLoad returns what each foot should carry, N.
+func (s *Shop) leastLoad(feet []reports.FootLoad) float64 {
+	if s.Goal == nil || len(feet) == 0 {
+		return 0
+	}
+	var sum float64
+	for _, f := range feet {
+		sum += f.Load
+	}
+	return s.Goal.LeastLoad * sum / float64(len(feet))
+}
+
+// caveats are what makes an answer in a state less sure than it looks.
+func (s *Shop) caveats(standing string, state reports.State) []reports.Warning {
+	if state == reports.Given {
+		return nil
+	}
+	if k, err := s.knownOf(standing); err == nil && k.unmatched != nil {
+		return []reports.Warning{reports.NotMatched{Because: k.unmatched.Error()}}
+	}
+	return nil
+}
+
+func at(s beam.Shape, x []float64) []float64 {
+	y := make([]float64, len(x))
+	for i := range x {
+		y[i] = s.At(x[i])
+	}
+	return y
+}

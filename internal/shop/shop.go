@@ -1,0 +1,121 @@
+// Package shop answers every question about a job. A job says of each standing which
+// beds it may be: one as drawn, many as found, the same after turning (Draws). Every
+// answer is a function of one of them, worked out for all and summarised once.
+package shop
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"sync"
+
+	"footwork/beam"
+	"footwork/internal/job"
+)
+
+// Shop is a job made ready: what several answers rest on is worked out once.
+// It may be asked by many goroutines at once.
+type Shop struct {
+	*job.Job
+	solvers memory[string, *beam.Solver]
+	known   memory[string, known]
+	plans   memory[string, plan]
+}
+
+// Open makes a job ready.
+func Open(j *job.Job) *Shop { return &Shop{Job: j} }
+
+// AskError is a question that the job does not hold what is needed for.
+type AskError struct{ error }
+
+func (e AskError) Unwrap() error { return e.error }
+
+func askf(format string, a ...any) error { return AskError{fmt.Errorf(format, a...)} }
+
+// memory keeps what was worked out, each once.
+type memory[K comparable, V any] struct {
+	mu   sync.Mutex
+	kept map[K]func() (V, error)
+}
+
+func (m *memory[K, V]) get(key K, make func() (V, error)) (V, error) {
+	m.mu.Lock()
+	if m.kept == nil {
+		m.kept = map[K]func() (V, error){}
+	}
+	if m.kept[key] == nil {
+		m.kept[key] = sync.OnceValues(make)
+	}
+	once := m.kept[key]
+	m.mu.Unlock()
+	return once()
+}
+
+// standing returns the standing of this name.
+func (s *Shop) standing(name string) (job.Standing, error) {
+	st, err := s.Standing(name)
+	if err != nil {
+		return st, AskError{err}
+	}
+	return st, nil
+}
+
+func (s *Shop) solver(standing string) (*beam.Solver, error) {
+	return s.solvers.get(standing, func() (*beam.Solver, error) {
+		st, err := s.standing(standing)
+		if err != nil {
+			return nil, err
+		}
+		return beam.NewSolver(s.Bed, st.Standing, beam.Options{})
+	})
+}
+
+// parked is the case with the table's left end at a place; nil leaves it off.
+func (s *Shop) parked(tableAt *float64) (beam.Case, error) {
+	if tableAt == nil {
+		return beam.Case{}, nil
+	}
+	if s.Table == nil {
+		return beam.Case{}, askf("the job has no [table] to park")
+	}
+	lines, err := s.Table.Park(s.Bed, *tableAt)
+	return beam.Case{Lines: lines}, err
+}
+
+// Working returns the standing that the machine works in: the one asked for, the
+// one to be adjusted, the one surveyed, or else the last.
+func (s *Shop) Working(asked string) string {
+	wanted := ""
+	if s.Goal != nil {
+		wanted = s.Goal.Standing
+	}
+	last := func(names []string) string {
+		if len(names) == 0 {
+			return ""
+		}
+		return names[len(names)-1]
+	}
+	return cmp.Or(asked, wanted, last(s.Surveyed()), last(s.StandingNames()))
+}
+
+// surveyed tells whether anything was measured in a standing.
+func (s *Shop) surveyed(standing string) bool { return slices.Contains(s.Surveyed(), standing) }
+
+// stations returns a thousandth-of-length spacing with every foot of the
+// standings on it: where curves are given.
+func (s *Shop) stations(standings ...string) []float64 {
+	var x []float64
+	for i := range 1001 {
+		x = append(x, s.Bed.Length*float64(i)/1000)
+	}
+	for _, name := range standings {
+		if st, err := s.Standing(name); err == nil {
+			for _, f := range st.Feet {
+				x = append(x, f.At)
+			}
+		}
+	}
+	slices.Sort(x)
+	return slices.CompactFunc(x, func(a, b float64) bool { return math.Abs(a-b) < 1e-7*s.Bed.Length })
+}

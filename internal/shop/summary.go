@@ -1,0 +1,123 @@
+package shop
+
+import (
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+)
+
+// each returns f of every one, worked out side by side; the error is the first in
+// their order.
+func each[A, B any](all []A, f func(A) (B, error)) ([]B, error) {
+	out, errs := make([]B, len(all)), make([]error, len(all))
+	var wg sync.WaitGroup
+	workers := min(runtime.GOMAXPROCS(0), len(all))
+	for w := range workers {
+		wg.Go(func() {
+			for i := w; i < len(all); i += workers {
+				out[i], errs[i] = f(all[i])
+			}
+		})
+	}
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// spread is what a figure is over all beds: its median and the ends of the middle 95 %.
+type spread struct{ mid, low, high float64 }
+
+func (s spread) ends() [2]float64 { return [2]float64{s.low, s.high} }
+
+func spreadOf(v []float64) spread {
+	s := slices.Sorted(slices.Values(v))
+	return spread{quantile(s, 0.5), quantile(s, 0.025), quantile(s, 0.975)}
+}
+
+// quantile returns that of sorted values, by straight lines between the middles of
+// their steps (Hazen).
+func quantile(sorted []float64, q float64) float64 {
+	t := q*float64(len(sorted)) - 0.5
+	i := min(max(int(math.Floor(t)), 0), len(sorted)-1)
+	j := min(i+1, len(sorted)-1)
+	return sorted[i] + min(max(t-float64(i), 0), 1)*(sorted[j]-sorted[i])
+}
+
+// over returns the spread of a figure of every answer.
+func over[A any](all []A, f func(A) float64) spread {
+	v := make([]float64, len(all))
+	for i, a := range all {
+		v[i] = f(a)
+	}
+	return spreadOf(v)
+}
+
+// band returns the pointwise median and band of a row of every answer. One bed's is
+// its own row thrice.
+func band[A any](all []A, f func(A) []float64) (mid, low, high []float64) {
+	rows := rowsOf(all, f)
+	n := len(rows[0])
+	mid, low, high = make([]float64, n), make([]float64, n), make([]float64, n)
+	column := make([]float64, len(rows))
+	for k := range n {
+		for i := range rows {
+			column[i] = rows[i][k]
+		}
+		s := spreadOf(column)
+		mid[k], low[k], high[k] = s.mid, s.low, s.high
+	}
+	return mid, low, high
+}
+
+// rowsOf returns a row of every answer.
+func rowsOf[A any](all []A, f func(A) []float64) [][]float64 {
+	rows := make([][]float64, len(all))
+	for i, a := range all {
+		rows[i] = f(a)
+	}
+	return rows
+}
+
+// jointly returns bounds between which all figures of a row are at once in 95 % of
+// the rows: order statistics, as deep on either side as that allows. Equal figures
+// count as the deepest of them, so that feet that hang in most beds bind nothing.
+func jointly(rows [][]float64) (low, high []float64) {
+	depth := slices.Repeat([]int{len(rows)}, len(rows))
+	var columns [][]float64
+	for k := range rows[0] {
+		column := make([]float64, len(rows))
+		for i := range rows {
+			column[i] = rows[i][k]
+		}
+		slices.Sort(column)
+		columns = append(columns, column)
+		for i := range rows {
+			below, _ := slices.BinarySearch(column, rows[i][k])
+			upTo, _ := slices.BinarySearch(column, math.Nextafter(rows[i][k], math.Inf(1)))
+			depth[i] = min(depth[i], upTo-1, len(rows)-1-below)
+		}
+	}
+	slices.Sort(depth)
+	cut := depth[len(rows)/20]
+	for _, column := range columns {
+		low, high = append(low, column[cut]), append(high, column[len(rows)-1-cut])
+	}
+	return low, high
+}
+
+// some returns at most n of all, spread evenly over them.
+func some[A any](all []A, n int) []A {
+	if len(all) <= n {
+		return all
+	}
+	out := make([]A, n)
+	for i := range out {
+		out[i] = all[(2*i+1)*len(all)/(2*n)]
+	}
+	return out
+}

@@ -1,0 +1,113 @@
+package shop
+
+import (
+	"fmt"
+	"slices"
+
+	"footwork/beam"
+	"footwork/reports"
+)
+
+// travelling is how many beds the table travels over.
+const travelling = 32
+
+// Travel answers what the table does on its way over the stroke in one standing.
+func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, error) {
+	if s.Table == nil {
+		return nil, askf("the job has no [table] to move")
+	}
+	v, err := s.solver(standing)
+	if err != nil {
+		return nil, err
+	}
+	draws, state, err := s.Draws(standing, asked)
+	if err != nil {
+		return nil, err
+	}
+	all, err := each(some(draws, travelling), func(d beam.Draw) (beam.Travel, error) {
+		return v.Travel(*s.Table, beam.Journey{Case: beam.Case{Draw: d}})
+	})
+	if err != nil {
+		return nil, fmt.Errorf("standing %q: %w", standing, err)
+	}
+	onAllPlaces(all)
+	out := journey(all)
+	out.Standing, out.State = standing, state
+	reach := s.Table.Reach(s.Bed)
+	out.Stroke = reports.Stroke{From: reach.From, To: reach.To, Assumed: s.Table.Stroke == nil}
+	out.Warnings = append(s.caveats(standing, state), reports.Texts(all[0].Warnings)...)
+	return out, nil
+}
+
+// onAllPlaces leaves only the places at which no bed tips.
+func onAllPlaces(all []beam.Travel) {
+	stands := func(at float64) bool {
+		return !slices.ContainsFunc(all, func(t beam.Travel) bool {
+			return !slices.ContainsFunc(t.Places, func(p beam.Place) bool { return p.At == at })
+		})
+	}
+	for i, t := range all {
+		var kept []beam.Place
+		for _, p := range t.Places {
+			if stands(p.At) {
+				kept = append(kept, p)
+			}
+		}
+		all[i].Places = kept
+	}
+}
+
+// journey sums the travels up, place by place.
+func journey(all []beam.Travel) *reports.Travel {
+	zone := over(all, func(t beam.Travel) float64 { return t.Zone })
+	out := &reports.Travel{X: all[0].X, PressureX: all[0].Along, AtToolStraightness: zone.mid, AtToolLow: zone.low, AtToolHigh: zone.high}
+	for _, w := range all[0].Ways {
+		out.Ways = append(out.Ways, reports.TravelWay{Name: w.Name})
+	}
+	for _, f := range all[0].Places[0].Feet {
+		out.Feet = append(out.Feet, f.Name)
+	}
+	for k, first := range all[0].Places {
+		places := make([]beam.Place, len(all))
+		for i, t := range all {
+			places[i] = t.Places[k]
+		}
+		of := func(figure func(beam.Place) float64) float64 { return over(places, figure).mid }
+		out.TableAt = append(out.TableAt, first.At)
+		out.Path = append(out.Path, reports.PathPoint{Under: first.Under,
+			Height: of(func(p beam.Place) float64 { return p.Height }), Pitch: of(func(p beam.Place) float64 { return p.Pitch }),
+			Roll: of(func(p beam.Place) float64 { return p.Roll }), AtTool: of(func(p beam.Place) float64 { return p.AtTool })})
+		for w := range out.Ways {
+			height, _, _ := band(places, func(p beam.Place) []float64 { return p.Shapes[w] })
+			out.Ways[w].Height = append(out.Ways[w].Height, height)
+		}
+		pressure, _, _ := band(places, func(p beam.Place) []float64 { return summed(p.Pressure) })
+		out.Pressure = append(out.Pressure, pressure)
+		mid, _, _ := band(places, loadsAt)
+		low, high := make([]float64, 0), make([]float64, 0)
+		if len(mid) > 0 {
+			low, high = jointly(rowsOf(places, loadsAt))
+		}
+		out.FootLoads, out.FootLow, out.FootHigh = append(out.FootLoads, mid), append(out.FootLow, low), append(out.FootHigh, high)
+	}
+	return out
+}
+
+func loadsAt(p beam.Place) []float64 {
+	loads := make([]float64, len(p.Feet))
+	for i, f := range p.Feet {
+		loads[i] = f.Load
+	}
+	return loads
+}
+
+// summed adds the rows up, column by column.
+func summed(rows [][]float64) []float64 {
+	sum := make([]float64, len(rows[0]))
+	for _, row := range rows {
+		for i, v := range row {
+			sum[i] += v
+		}
+	}
+	return sum
+}

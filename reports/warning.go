@@ -1,0 +1,180 @@
+package reports
+
+import (
+	"fmt"
+	"strings"
+
+	"footwork/internal/unit"
+	"footwork/survey"
+)
+
+// Warning is a doubt about an answer: a fact with the numbers that would cure it.
+// Said puts it into words; in JSON it is an object of its kind and its numbers.
+type Warning any
+
+// FootLifts is a foot that most likely carries nothing.
+type FootLifts struct {
+	Foot string
+	Gap  float64 // m
+}
+
+// FootPulls is a foot that stays only because it is held.
+type FootPulls struct {
+	Foot string
+	Load float64 // N, upwards on the bed negative
+}
+
+// FootLight is a foot that carries less than it should.
+type FootLight struct {
+	Foot        string
+	Load, Least float64 // N
+}
+
+// NotMatched is why an answer takes the feet as the job gives them.
+type NotMatched struct{ Because string }
+
+// SurveyDoubt is what makes a survey doubtful.
+type SurveyDoubt struct {
+	Of    survey.Survey `json:"-"`
+	Doubt survey.Warning
+}
+
+// NothingSurveyed is why there is no plan for a standing.
+type NothingSurveyed struct{ Standing string }
+
+// MovesLeftOut is why moves of unknown day are left out.
+type MovesLeftOut struct{ Survey, Because string }
+
+// MovedSince is the feet that were moved since a way was last surveyed.
+type MovedSince struct {
+	Feet      []string
+	Unmatched bool // what that did cannot be told
+}
+
+// RestIsMetal is that no move of the feet makes it better by more than is known of them.
+type RestIsMetal struct{}
+
+// LessStraight is a plan whose other wishes cost straightness.
+type LessStraight struct{ Before, After float64 } // m
+
+// MoveFirst is the move to make and survey before the rest of a plan that what is not
+// known limits.
+type MoveFirst struct {
+	Foot, Move   string
+	Zone, Within float64 // m
+}
+
+// GapUnsure is a foot that hangs or may hang by a gap that a feeler would tell.
+type GapUnsure struct {
+	Foot      string
+	Carries   float64 // probability
+	Low, High float64 // m
+}
+
+// MayGoLight is the feet that may end with less than the least load, and with how little.
+type MayGoLight struct {
+	Least float64 // N
+	Feet  []string
+	Loads []float64 // N
+}
+
+// MoveContradicted is a move that the surveys fit better as another.
+type MoveContradicted struct {
+	Foot        string
+	Raise, Fits float64 // m
+}
+
+// FeltContradicted is what a hand felt and the surveys contradict.
+type FeltContradicted struct {
+	Foot, State string
+	Gap, Load   *float64 // m, N
+}
+
+// Said puts a warning into words.
+func Said(w Warning, units unit.System) string {
+	h := units.Height()
+	force := func(v float64) string { return units.Force(v).Text(v) }
+	switch v := w.(type) {
+	case FootLifts:
+		return fmt.Sprintf("foot %s carries nothing and stands %s clear: raise it %s, or hold it down", v.Foot, h.Text(v.Gap), h.Text(v.Gap))
+	case FootPulls:
+		return fmt.Sprintf("foot %s is pulled up with %s and stays only because it is held", v.Foot, force(-v.Load))
+	case FootLight:
+		return fmt.Sprintf("foot %s carries only %s, less than the %s asked for: raise it a little", v.Foot, force(v.Load), force(v.Least))
+	case NotMatched:
+		return "the feet are taken as the job gives them, because " + v.Because
+	case SurveyDoubt:
+		return SurveyWarning(v.Of, v.Doubt, units)
+	case NothingSurveyed:
+		return fmt.Sprintf("nothing was surveyed in the standing %q: level the bed, then add a [[survey]] of each way", v.Standing)
+	case MovesLeftOut:
+		return fmt.Sprintf("survey %q: %s; moves are left out", v.Survey, v.Because)
+	case MovedSince:
+		if v.Unmatched {
+			return strings.Join(v.Feet, " and ") + " moved since a way was last surveyed, and what that did cannot be told: survey again"
+		}
+		return strings.Join(v.Feet, " and ") + " moved since a way was last surveyed: what that did is reckoned, not measured; survey again before more is turned"
+	case RestIsMetal:
+		return "no move of the feet makes it better by more than is known of them: the rest is metal"
+	case LessStraight:
+		return "the ways will be less straight than now: that is the price of what else was asked, load on every foot (least_load) or no middle on the wrong side (allow); where that can be done without, ask for less"
+	case MoveFirst:
+		return fmt.Sprintf("what is not known limits the result to %s ± %s: move %s first (%s) and survey again before the rest", h.Text(v.Zone), h.Text(v.Within), v.Foot, v.Move)
+	case GapUnsure:
+		hangs := "hangs"
+		if v.Carries > 0.5 {
+			hangs = "may hang"
+		}
+		return fmt.Sprintf("foot %s %s, by %s to %s (95 %%): find with a feeler by how much, add it as gap in a [[felt]] row, and plan again", v.Foot, hangs, h.Text(v.Low), h.Text(v.High))
+	case MayGoLight:
+		var feet []string
+		for i, f := range v.Feet {
+			feet = append(feet, fmt.Sprintf("%s with as little as %s", f, units.Force(v.Least).Text(v.Loads[i])))
+		}
+		return fmt.Sprintf("less than the %s asked for may be carried in the end (95 %%) by %s: feel it when the plan is done, and raise what is loose a little", force(v.Least), strings.Join(feet, ", "))
+	case MoveContradicted:
+		return fmt.Sprintf("the surveys contradict the [[move]] of %s by %s: they fit %s better; look at its sign, size and date", v.Foot, h.Text(v.Raise), h.Text(v.Fits))
+	case FeltContradicted:
+		felt := v.State
+		switch {
+		case v.Gap != nil:
+			felt = h.Text(*v.Gap) + " clear"
+		case v.Load != nil:
+			felt = "loaded with " + force(*v.Load)
+		}
+		return fmt.Sprintf("the surveys contradict the [[felt]] row of %s, %s: feel it again and mend the row; as long as it stands, all else is bent to fit it", v.Foot, felt)
+	case Named:
+		return v.Of + ": " + Said(v.Warning, units)
+	}
+	return fmt.Sprint(w)
+}
+
+// Named is a warning about one of several standings or surveys.
+type Named struct {
+	Of      string
+	Warning Warning
+}
+
+// About puts a name to warnings.
+func About(name string, list []Warning) (out []Warning) {
+	for _, w := range list {
+		out = append(out, Named{name, w})
+	}
+	return out
+}
+
+// AllSaid puts warnings into words.
+func AllSaid(list []Warning, units unit.System) (out []string) {
+	for _, w := range list {
+		out = append(out, Said(w, units))
+	}
+	return out
+}
+
+// Texts takes sentences made elsewhere as warnings.
+func Texts(sentences []string) (out []Warning) {
+	for _, s := range sentences {
+		out = append(out, s)
+	}
+	return out
+}
