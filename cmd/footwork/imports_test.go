@@ -14,6 +14,7 @@ var allowed = map[string][]string{
 	"survey/log":       {"internal/sheet", "internal/unit"},
 	"supports":         {"beam", "internal/contact", "internal/convex"},
 	"supports/plan":    {"beam", "supports", "internal/contact", "internal/convex"},
+	"supports/blue":    {"beam"},
 	"reports":          {"beam", "survey", "supports", "internal/unit"},
 	"internal/shop":    {"beam", "survey", "supports", "reports", "internal/unit", "internal/job"},
 	"internal/unit":    {},

@@ -1,0 +1,70 @@
+package blue
+
+import (
+	"math"
+
+	"footwork/beam"
+)
+
+// Along is the master stepped along a way.
+type Along struct {
+	Steps   []Step
+	Overlap float64 // m, of neighbouring places; the master's length when one place is enough
+	Bow     float64 // m, standard deviation of what stepping may add to the long form
+}
+
+// Along steps the master along a way of the given length in the given number of places
+// (0: so that each overlaps the next by half its length) · the first and the last lie flush
+// with the way's ends. Places where the master would tip are left out. It is an error when
+// it tips at all of them.
+func (b Bed) Along(length float64, places int) (Along, error) {
+	at := b.places(length, places)
+	out := Along{Overlap: b.Master.Length}
+	if len(at) > 1 {
+		out.Overlap -= at[1] - at[0]
+	}
+	out.Bow = b.Master.stepping(length, at)
+	var last error
+	for _, x := range at {
+		s, err := b.Lay(x)
+		if err != nil {
+			last = err
+			continue
+		}
+		out.Steps = append(out.Steps, s)
+	}
+	if len(out.Steps) == 0 {
+		return Along{}, last
+	}
+	return out, nil
+}
+
+// places are those of the master's left end.
+func (b Bed) places(length float64, n int) []float64 {
+	free := length - b.Master.Length
+	if free <= 1e-9*length {
+		return []float64{free / 2}
+	}
+	if n == 0 {
+		n = int(math.Ceil(2*free/b.Master.Length-1e-9)) + 1
+	}
+	return beam.Even(0, free, n)
+}
+
+// stepping returns the standard deviation of the height of the middle of a way over its
+// ends that stepping adds. Each place can tilt against the one before by a film over their
+// overlap, and a tilt at x lifts the middle by half of its distance from the nearer end.
+// Without overlap nothing joins the places: +Inf.
+func (m Master) stepping(length float64, at []float64) float64 {
+	sum := 0.0
+	for i := 1; i < len(at); i++ {
+		overlap := m.Length - (at[i] - at[i-1])
+		if overlap <= 0 {
+			return math.Inf(1)
+		}
+		joint := at[i] + overlap/2
+		lift := min(joint, length-joint) / 2 * m.Film / overlap
+		sum += lift * lift
+	}
+	return math.Sqrt(sum)
+}

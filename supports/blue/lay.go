@@ -1,0 +1,145 @@
+package blue
+
+import (
+	"math"
+
+	"footwork/beam"
+)
+
+// Face is one face of a way that a master lies on: a flat, or one flank of a vee.
+type Face struct {
+	Name   string
+	Offset float64    // m across the bed, of its middle
+	Width  float64    // m; 0: not known, and nothing is told across
+	Metal  beam.Shape // m, form of its metal along the bed; empty: straight
+	Master beam.Shape // m, form of the master's face from its left end, metal positive; empty: straight
+}
+
+// rows are the lines across a face that are looked at: both its edges.
+func (f Face) rows() []float64 {
+	if f.Width == 0 {
+		return []float64{f.Offset}
+	}
+	return []float64{f.Offset - f.Width/2, f.Offset + f.Width/2}
+}
+
+// inner returns which of its rows is nearer to the bed's centre line.
+func (f Face) inner() int {
+	if f.Offset < 0 {
+		return 1
+	}
+	return 0
+}
+
+// Across is where across a face a print lies.
+type Across int
+
+const (
+	Full Across = iota
+	Inner
+	Outer
+)
+
+// Print is a stretch that takes colour.
+type Print struct {
+	From, To float64 // m along the bed
+	Across   Across
+	Share    float64 // of what the faces bear, borne here; 0: near enough to print, and no more
+}
+
+// FaceStep is one face with the master at one place.
+type FaceStep struct {
+	Prints   []Print
+	Gap      []float64 // m, of air at each x, the least across the face
+	Pressure []float64 // N/m
+}
+
+// Step is the master at one place.
+type Step struct {
+	At    float64     // m, of its left end
+	X     []float64   // m along the bed
+	Faces []FaceStep  // in the order of the faces
+	Seat  [][]float64 // m, of each face: the master's own face as it lies
+	Hinge [2]float64  // where it swings when nudged at its left and at its right end, as share of its length from the other end
+}
+
+// Bed is a bed in one state with a master and the faces that it lies on.
+type Bed struct {
+	Riding beam.Riding
+	Master Master
+	Faces  []Face
+}
+
+// Lay tells what the master prints with its left end at a place (m). It is an error when it
+// or the bed would tip.
+func (b Bed) Lay(at float64) (Step, error) {
+	rider := b.Master.rider(b.Faces)
+	l, err := b.Riding.Lay(rider, at, nil)
+	if err != nil {
+		return Step{}, err
+	}
+	s := Step{At: at, X: l.X}
+	total, row := make([]float64, len(l.X)), 0
+	for _, f := range b.Faces {
+		n := len(f.rows())
+		p := side{face: f, gap: l.Gap[row : row+n], pressure: l.Pressure[row : row+n], x: l.X, long: b.edges(l.X, at)}
+		s.Faces = append(s.Faces, p.step(b.Master))
+		s.Seat = append(s.Seat, l.Face[row])
+		for i, v := range s.Faces[len(s.Faces)-1].Pressure {
+			total[i] += v
+		}
+		row += n
+	}
+	for k := range s.Faces {
+		s.Faces[k].share(l.X, total)
+	}
+	s.Hinge = [2]float64{b.pivot(at, l.X, total, 1), b.pivot(at, l.X, total, -1)}
+	return s, nil
+}
+
+// edges returns where cells begin and end, one more than there are.
+func (b Bed) edges(x []float64, at float64) []float64 {
+	out := []float64{math.Max(0, at)}
+	half := x[0] - out[0]
+	for i, c := range x {
+		if i > 0 {
+			half = c - out[i]
+		}
+		out = append(out, c+half)
+	}
+	return out
+}
+
+// pivot returns the share of the master's length, from its far end, about which it swings
+// when pushed at its left (1) or right (−1) end.
+func (b Bed) pivot(at float64, x, pressure []float64, dir float64) float64 {
+	end := at
+	if dir < 0 {
+		end = at + b.Master.Length
+	}
+	half := (x[1] - x[0]) / 2
+	// ∫ p s ds of a cell of even pressure about s is p·s·2half, exactly.
+	sum := 0.0
+	for i, p := range pressure {
+		sum += p * dir * (x[i] - end)
+	}
+	left := sum / 2
+	for i := range x {
+		if dir < 0 {
+			i = len(x) - 1 - i
+		}
+		s := dir * (x[i] - end)
+		part := pressure[i] * s
+		if part < left {
+			left -= part
+			continue
+		}
+		if pressure[i] == 0 {
+			continue
+		}
+		// ∫ from the cell's near edge to X: p(X² − near²)/2 of the cell's 2half.
+		near := s - half
+		return 1 - math.Sqrt(near*near+4*half*left/pressure[i])/b.Master.Length
+	}
+	return 0
+}
