@@ -9,9 +9,9 @@ import (
 	"footwork/survey"
 )
 
-// SurveyWarning words a fact about a survey that makes it doubtful, in the unit of
+// surveyDoubt words a fact about a survey that makes it doubtful, in the unit of
 // its readings and, for places and heights, in those of sys.
-func SurveyWarning(s survey.Survey, w survey.Warning, sys unit.System) string {
+func surveyDoubt(s survey.Survey, w survey.Warning, sys unit.System) string {
 	say := surveyWords{s, sys}
 	than := w.Than
 	if than == "" {

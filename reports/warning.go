@@ -6,6 +6,7 @@ import (
 
 	"footwork/internal/unit"
 	"footwork/survey"
+	"footwork/survey/agree"
 )
 
 // Warning is a doubt about an answer: a fact with the numbers that would cure it.
@@ -38,6 +39,9 @@ type SurveyDoubt struct {
 	Of    survey.Survey `json:"-"`
 	Doubt survey.Warning
 }
+
+// SurveysContradict is surveys that do not agree.
+type SurveysContradict struct{ agree.Finding }
 
 // NothingSurveyed is why there is no plan for a standing.
 type NothingSurveyed struct{ Standing string }
@@ -104,7 +108,9 @@ func Said(w Warning, units unit.System) string {
 	case NotMatched:
 		return "the feet are taken as the job gives them, because " + v.Because
 	case SurveyDoubt:
-		return SurveyWarning(v.Of, v.Doubt, units)
+		return surveyDoubt(v.Of, v.Doubt, units)
+	case SurveysContradict:
+		return contradiction(v.Finding, units)
 	case NothingSurveyed:
 		return fmt.Sprintf("nothing was surveyed in the standing %q: level the bed, then add a [[survey]] of each way", v.Standing)
 	case MovesLeftOut:

@@ -24,7 +24,7 @@ func TestHistorySeesWhatPassesBring(t *testing.T) {
 		depth      float64
 	}{{"2026-03-02", 0, 0, 20e-6}, {"2026-03-05", 0, 1, 12e-6}, {"2026-03-08", 0, 3, 12.1e-6}, {"2026-03-09", 1, 3, 6.1e-6}, {"2026-04-20", 1, 3, 9e-6}} {
 		s := Survey{Name: r.date, Standing: "floor", Way: "front", Date: r.date, Pass: r.cut}
-		records = append(records, Record{s, hollow(r.depth), r.epoch, r.cut})
+		records = append(records, Record{s, hollow(r.depth), r.epoch, r.cut, r.cut})
 	}
 	sideways := records[0]
 	sideways.Survey.Sideways = true

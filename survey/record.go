@@ -6,6 +6,7 @@ type Record struct {
 	Profile Profile
 	Epoch   int // how often the bed's feet had been touched
 	Cut     int // how often metal had been cut from its way; across the ways: from any
+	AnyCut  int // how often metal had been cut from any way
 }
 
 // Subject is what a survey looks at: surveys of one subject may be compared.
@@ -17,16 +18,16 @@ type Subject struct {
 // Subject returns what a survey looks at.
 func (s Survey) Subject() Subject { return Subject{s.Standing, s.Way, s.Sideways, s.OfTable} }
 
-// undisturbed tells whether nothing was done to the bed between two surveys of
-// one standing, and the table stood alike.
-func (r Record) undisturbed(o Record) bool {
-	return r.Survey.Standing == o.Survey.Standing && r.Epoch == o.Epoch && r.Cut == o.Cut && sameplace(r.Survey.TableAt, o.Survey.TableAt)
+// Undisturbed tells whether no foot was touched between two surveys of one standing,
+// and the table stood alike.
+func (r Record) Undisturbed(o Record) bool {
+	return r.Survey.Standing == o.Survey.Standing && r.Epoch == o.Epoch && samePlace(r.Survey.TableAt, o.Survey.TableAt)
 }
 
 // parked is how far apart the table may stand and count as at one place, m.
 const parked = 0.01
 
-func sameplace(a, b *float64) bool {
+func samePlace(a, b *float64) bool {
 	if a == nil || b == nil {
 		return a == b
 	}

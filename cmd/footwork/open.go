@@ -32,7 +32,10 @@ func (t *terminal) open(file string) (*opened, error) {
 	if j.Units, err = t.system(j.Units); err != nil {
 		return nil, err
 	}
-	return &opened{shop.Open(j), in.read}, nil
+	s := &opened{shop.Open(j), in.read}
+	doubts, err := s.Contradictions()
+	t.warn(doubts, j.Units)
+	return s, err
 }
 
 // answering is what a command prints of a job: a view and the warnings beside it.

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -28,6 +29,7 @@ import (
 
 // terminal is where one command line speaks, and in which form.
 type terminal struct {
+	said      []string // notes, none of which is given twice
 	out, err  io.Writer
 	units     string
 	json, csv bool
@@ -103,6 +105,10 @@ const columns = 80
 
 // note says something beside the result.
 func (t *terminal) note(words string) {
+	if slices.Contains(t.said, words) {
+		return
+	}
+	t.said = append(t.said, words)
 	t.clear()
 	const head = "note: "
 	lines := text.Wrap(strings.ReplaceAll(plain(words), "\n", " "), columns-len(head))

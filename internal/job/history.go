@@ -28,6 +28,23 @@ func (b *builder) inFileOrder() {
 	}
 }
 
+// orderSlips asks about rows whose place in time nobody can tell.
+func (b *builder) orderSlips() {
+	_, unsure := log.Merge(b.job.LogBed, b.job.rows, nil)
+	for _, i := range unsure {
+		r := b.rows[i]
+		name, hint := "felt", "give its date"
+		if r.What == log.Survey {
+			name = "survey"
+		}
+		message := "says nothing of when: whether feet were moved before or after it is not known, and the order of the file is taken"
+		if r.When.Day != "" {
+			message, hint = "was taken on a day on which feet were moved and the way was surveyed again: the order of the file is taken", `give the time too: date = "`+r.When.Day+` 14:05"`
+		}
+		b.notes = append(b.notes, Fault{File: b.file, Line: r.line, Key: name, Message: message, Hint: hint})
+	}
+}
+
 // feltAct is a row of what hand, feeler or jack say, as the log would have it.
 func feltAct(f survey.Felt) log.Act {
 	a := log.Act{What: log.Feel, Standing: f.Standing, Foot: f.Foot, Feel: log.Solid}
@@ -63,7 +80,7 @@ func (j *Job) Records() (records []survey.Record, err error) {
 		if err != nil {
 			return nil, err
 		}
-		records = append(records, survey.Record{Survey: j.Surveys[i], Profile: p, Epoch: e.Epoch, Cut: e.Cut})
+		records = append(records, survey.Record{Survey: j.Surveys[i], Profile: p, Epoch: e.Epoch, Cut: e.Cut, AnyCut: e.Cuts})
 	}
 	return records, nil
 }

@@ -3,6 +3,7 @@ package job
 import (
 	"io/fs"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -38,8 +39,8 @@ func TestLogOfAJob(t *testing.T) {
 		got = append(got, seen{r.Survey.Name, r.Epoch, r.Cut, r.Survey.Pass})
 	}
 	want := []seen{
-		{"front way", 0, 0, 0}, {"twist", 0, 0, 0}, // no day: of the first pass
-		{"back way after scraping", 0, 1, 2},
+		{"front way", 0, 0, 0}, {"twist", 0, 0, 0},
+		{"back way after scraping", 1, 1, 2},
 		{"front way, 2026-03-04 08:00", 1, 0, 0}, {"front way, 2026-03-04 11:00", 2, 1, 3},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
@@ -67,5 +68,24 @@ func TestLogNotBegun(t *testing.T) {
 	})
 	if err != nil || len(j.Log) > 0 || len(j.History().Entries) == 0 {
 		t.Error(err)
+	}
+}
+
+// Rows whose place in time nobody can tell are asked about, at their line.
+func TestRowsWithoutTime(t *testing.T) {
+	text := string(jobFile(t, "good"))
+	for _, c := range []struct{ old, new, want string }{
+		{"date = \"2026-03-02\"\nfile = \"cross.csv\"", "file = \"cross.csv\"", "survey: says nothing of when"},
+		{"state = \"loose\"\ndate = \"2026-03-04\"", "state = \"loose\"", "felt: says nothing of when"},
+		{"date = \"2026-03-03\"", "date = \"2026-03-04\"", ""}, // one survey of the way that day
+	} {
+		changed := strings.Replace(text, c.old, c.new, 1)
+		j, err := Read("job.toml", []byte(changed), beside("good"))
+		if err != nil || changed == text {
+			t.Fatal(c.old, err)
+		}
+		if got := told(j.Notes); !strings.HasPrefix(got, c.want) || (c.want == "") != (got == "") {
+			t.Errorf("%s: %q", c.new, got)
+		}
 	}
 }

@@ -96,8 +96,8 @@ func TestGoodJob(t *testing.T) {
 	check("moves", j.Moves, []survey.Move{{Date: "2026-03-03", Standing: "shop floor", Foot: "F2", Raise: -20 * unit.UM}})
 	load := 3100.0
 	check("felt", j.Felt, []survey.Felt{
-		{Standing: "shop floor", Foot: "B2", State: "loose"},
-		{Standing: "shop floor", Foot: "F1", Load: &load, Uncertainty: 300, Pass: &one},
+		{Date: "2026-03-04", Standing: "shop floor", Foot: "B2", State: "loose"},
+		{Date: "2026-03-04", Standing: "shop floor", Foot: "F1", Load: &load, Uncertainty: 300, Pass: &one},
 	})
 	check("goal", j.Goal, &supports.Goal{Standing: "shop floor", Allow: supports.HighOnly, Crown: 2 * unit.UM, Tolerance: 8 * unit.UM, LeastLoad: 0.15,
 		MostMove: 0.25 * unit.MM, Shims: []float64{0.02 * unit.MM, 0.05 * unit.MM, 0.1 * unit.MM}})

@@ -17,6 +17,7 @@ import (
 func (b *builder) slips(r *reader) {
 	bed := r.sub("bed")
 	b.bedSlips(bed)
+	b.orderSlips()
 	b.waySlips(r.subs("way"))
 	b.besideSlips(r.subs("way"))
 	b.mixed(r.subs("way"), "offset")

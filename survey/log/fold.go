@@ -9,6 +9,7 @@ type Entry struct {
 	Epoch int    // how often the bed's standing had been touched; of a touch, its own number
 	Zero  int    // of Survey, SetUp and Read: readings of one survey with one number share their zero
 	Cut   int    // how often metal had been cut from its way; of a cross level, from any
+	Cuts  int    // how often metal had been cut from any way
 	Done  int    // scraping passes done on its way; of a cross level, the most on any
 	Table *Act   // where the table was parked last; nil when the log does not say
 	Heat  *Act   // the day's measured gradient nearest before, else after; nil without one
@@ -168,5 +169,5 @@ func (s *State) bolt(a Act) {
 }
 
 func (s *State) entry(a Act) Entry {
-	return Entry{Act: a, In: s.In, Epoch: s.Epoch, Zero: s.zeros[a.Survey], Cut: s.cuts[a.Way], Done: s.Passes[a.Way], Table: s.Table}
+	return Entry{Act: a, In: s.In, Epoch: s.Epoch, Zero: s.zeros[a.Survey], Cut: s.cuts[a.Way], Cuts: s.cuts[""], Done: s.Passes[a.Way], Table: s.Table}
 }

@@ -13,8 +13,8 @@ type Dated struct {
 // log into one time order. Days go before passes; of one moment the file's order
 // holds, and the job file's acts come first. Where the pass of a survey is higher
 // than that of the one before, metal was cut between. Acts of the job file whose
-// order nobody can tell are returned beside, in the place that was assumed.
-func Merge(b Bed, old []Dated, acts []Act) (all, unsure []Act) {
+// order nobody can tell are returned beside, by their index.
+func Merge(b Bed, old []Dated, acts []Act) (all []Act, unsure []int) {
 	rows := withCuts(b, inOrder(old))
 	for _, a := range acts {
 		for len(rows) > 0 && !a.When.Before(rows[0].When) {
@@ -94,11 +94,11 @@ func reached(list []Dated, way string, pass int) bool {
 // unordered returns the acts whose place among the touches of the bed's feet
 // neither days nor passes tell, nor, of several surveys of one way on one day,
 // times of day.
-func unordered(old []Dated) (list []Act) {
+func unordered(old []Dated) (list []int) {
 	for i, d := range old {
 		for j, t := range old {
 			if i != j && t.What.Touching() && t.Standing == d.Standing && !d.What.Touching() && !known(d, t) && (d.When.Day == "" || t.When.Day == "" || repeated(old, i)) {
-				list = append(list, d.Act)
+				list = append(list, i)
 				break
 			}
 		}

@@ -74,7 +74,11 @@ func TestMerge(t *testing.T) {
 		if diff := cmp.Diff(c.want, order(all)); diff != "" {
 			t.Errorf("%s:\n%s", name, diff)
 		}
-		if diff := cmp.Diff(c.unsure, order(unsure)); diff != "" {
+		var doubted []string
+		for _, i := range unsure {
+			doubted = append(doubted, c.old[i].Place())
+		}
+		if diff := cmp.Diff(c.unsure, doubted); diff != "" {
 			t.Errorf("%s, unsure:\n%s", name, diff)
 		}
 	}

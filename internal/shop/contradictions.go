@@ -1,0 +1,33 @@
+package shop
+
+import (
+	"slices"
+
+	"footwork/reports"
+	"footwork/survey"
+	"footwork/survey/agree"
+)
+
+// grave are the warnings of one survey that every command repeats: with them its
+// profile is most likely wrong.
+var grave = []survey.WarningKind{survey.TurnedSign, survey.OtherScale, survey.WalkedOrder, survey.Overstated}
+
+// Contradictions returns what surveys say against themselves and one another, before
+// anything is inferred from them.
+func (s *Shop) Contradictions() (list []reports.Warning, err error) {
+	records, err := s.Records()
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range records {
+		for _, w := range r.Profile.Warnings {
+			if slices.Contains(grave, w.Kind) {
+				list = append(list, reports.Named{Of: r.Survey.Name, Warning: reports.SurveyDoubt{Of: r.Survey, Doubt: w}})
+			}
+		}
+	}
+	for _, f := range agree.Check(s.Bed.Ways, records) {
+		list = append(list, reports.SurveysContradict{Finding: f})
+	}
+	return list, nil
+}

@@ -1,0 +1,228 @@
+// Package agree holds redundant surveys against each other before anything is
+// inferred from them: the same way surveyed twice with nothing done between, and
+// the difference of two ways against the cross level. Where they contradict one
+// another by more than their noise it looks for the one slip of a pen that
+// reconciles them.
+//
+// A contradiction is a residual of generalised least squares. Of one way surveyed
+// twice, the heights of one survey less those of the other, with a line taken out;
+// of cross levels, their slopes less a constant, the level's zero; of two ways and
+// a cross level, slope · distance less the difference of heights, with a line
+// taken out. With n stations and p free terms rᵀC⁻¹r is (n−p)·F of n−p and ν
+// degrees of freedom, ν those behind the uncertainty of the readings.
+package agree
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"footwork/beam"
+	"footwork/survey"
+)
+
+// Slip is what a person does to a survey by mistake.
+type Slip string
+
+const (
+	TurnedSign Slip = "turned sign" // all its readings have the wrong sign
+	Doubled    Slip = "doubled"     // it reads the beam's angle, twice the tilt, and does not say so
+	Halved     Slip = "halved"      // it is said to read the beam's angle and reads the tilt
+	FarEnd     Slip = "far end"     // its rows begin at the far end, signs as the walker saw them
+	FarRows    Slip = "far rows"    // its rows stand in the opposite order, signs as they should be
+	Early      Slip = "early"       // every row stands one station before where it was read
+	Late       Slip = "late"        // every row stands one station behind where it was read
+	Exchanged  Slip = "exchanged"   // its readings are those of With, and the other way round
+	Warmed     Slip = "warmed"      // no slip: between the two the bed bowed by Bow, as heat does
+)
+
+// Remedy is one change that reconciles what contradicts.
+type Remedy struct {
+	Slip   Slip
+	Survey string
+	With   string  // the other of two exchanged
+	Bow    float64 // m over the stations compared, of Warmed: the middle higher positive
+}
+
+// Finding is a contradiction between surveys.
+type Finding struct {
+	Surveys []string // that contradict each other: two, or two ways and a cross level
+	Across  bool     // they are slopes across: Off and Noise in rad
+	Off     float64  // how far they are apart at most, m
+	Noise   float64  // m, standard uncertainty of that
+	At      float64  // m along the bed
+	Remedy  []Remedy // each alone reconciles, the best first; empty when none does
+}
+
+// Check returns the contradictions between surveys, each once · ways of the bed ·
+// records in time order. Where one change puts several right, they are one finding.
+func Check(ways []beam.Way, records []survey.Record) (list []Finding) {
+	all := constraints(ways, records)
+	open := violated(all, records)
+	for len(open) > 0 {
+		k, remedies := all.reconcile(open, records)
+		list = append(list, open[0].finding(records, remedies))
+		open = slices.Delete(open, 0, 1)
+		open = slices.DeleteFunc(open, func(v violation) bool { return slices.Contains(k, v.constraint.id) })
+	}
+	return list
+}
+
+func (v violation) finding(records []survey.Record, remedies []Remedy) Finding {
+	f := Finding{Across: v.across == 0 && records[v.of[0]].Survey.Instrument == survey.CrossLevel, Off: v.off, Noise: v.noise, At: v.at, Remedy: remedies}
+	for _, i := range v.of {
+		f.Surveys = append(f.Surveys, records[i].Survey.Name)
+	}
+	return f
+}
+
+// constraint is a set of surveys that must fit: two of one subject, or two ways
+// (far less near offset: across, m) and a cross level behind them.
+type constraint struct {
+	id     int
+	of     []int // records
+	across float64
+}
+
+type system []constraint
+
+// constraints returns what must fit: neighbours in time of one subject, and every
+// cross level with the surveys of the outer ways that are next to it in time.
+func constraints(ways []beam.Way, records []survey.Record) (list system) {
+	add := func(across float64, of ...int) {
+		list = append(list, constraint{len(list), of, across})
+	}
+	for j := range records {
+		for i := j - 1; i >= 0; i-- {
+			if records[i].Survey.Subject() == records[j].Survey.Subject() && records[i].Cut == records[j].Cut && records[i].Undisturbed(records[j]) {
+				add(0, i, j)
+				break
+			}
+		}
+	}
+	lo, hi := outer(ways)
+	if lo == hi {
+		return list
+	}
+	for c, r := range records {
+		if r.Survey.Instrument != survey.CrossLevel || r.Survey.OfTable {
+			continue
+		}
+		near, far := beside(records, c, ways[lo].Name), beside(records, c, ways[hi].Name)
+		if near >= 0 && far >= 0 {
+			add(ways[hi].Offset-ways[lo].Offset, near, far, c)
+		}
+	}
+	return list
+}
+
+// outer returns the ways of least and greatest offset.
+func outer(ways []beam.Way) (lo, hi int) {
+	for i, w := range ways {
+		if w.Offset < ways[lo].Offset {
+			lo = i
+		}
+		if w.Offset > ways[hi].Offset {
+			hi = i
+		}
+	}
+	return lo, hi
+}
+
+// beside returns the survey of a way, up and down, nearest in time to record c
+// with nothing done between; −1 without one.
+func beside(records []survey.Record, c int, way string) int {
+	for d := 1; d < len(records); d++ {
+		for _, i := range []int{c - d, c + d} {
+			if i < 0 || i >= len(records) {
+				continue
+			}
+			r := records[i]
+			if r.Survey.Way == way && !r.Survey.Sideways && !r.Survey.OfTable && r.Undisturbed(records[c]) && r.AnyCut == records[c].AnyCut {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+// violation is a constraint that does not hold.
+type violation struct {
+	constraint
+	misfit
+}
+
+func violated(all system, records []survey.Record) (list []violation) {
+	for _, c := range all {
+		if m, ok := c.fit(pick(c.of, records)); ok && !m.holds() {
+			list = append(list, violation{c, m})
+		}
+	}
+	return list
+}
+
+func pick(of []int, records []survey.Record) (list []survey.Record) {
+	for _, i := range of {
+		list = append(list, records[i])
+	}
+	return list
+}
+
+// candidate is a remedy with what it costs: how much worse all constraints fit
+// than before, negative as a rule, and which of those open it puts right.
+type candidate struct {
+	Remedy
+	misfit float64
+	right  []int
+}
+
+// reconcile returns every single change that makes the first of the violations
+// hold and breaks nothing that holds, those that put most right, best first, and
+// which violations the best of them puts right. Changes under which the readings
+// are a thousand times less likely than under the best are left out.
+func (all system) reconcile(open []violation, records []survey.Record) (right []int, remedies []Remedy) {
+	found := open[0].warmed(records)
+	for _, try := range changes(open[0].of, records) {
+		if c, ok := all.try(try, open, records); ok {
+			found = append(found, c)
+		}
+	}
+	if len(found) == 0 {
+		return nil, nil
+	}
+	slices.SortStableFunc(found, func(a, b candidate) int {
+		return cmp.Or(cmp.Compare(len(b.right), len(a.right)), cmp.Compare(a.misfit, b.misfit))
+	})
+	for _, c := range found {
+		if len(c.right) == len(found[0].right) && c.misfit < found[0].misfit+2*math.Log(1000) {
+			remedies = append(remedies, c.Remedy)
+		}
+	}
+	return found[0].right, remedies
+}
+
+// try makes a change and looks at all constraints that it touches.
+func (all system) try(c change, open []violation, records []survey.Record) (out candidate, ok bool) {
+	changed := slices.Clone(records)
+	touched := c.apply(changed)
+	out.Remedy = c.remedy(records)
+	for _, k := range all {
+		if !slices.ContainsFunc(k.of, func(i int) bool { return slices.Contains(touched, i) }) {
+			continue
+		}
+		was, compared := k.fit(pick(k.of, records))
+		if !compared {
+			continue
+		}
+		is, compared := k.fit(pick(k.of, changed))
+		i := slices.IndexFunc(open, func(v violation) bool { return v.id == k.id })
+		switch holds := compared && is.holds(); {
+		case holds && i >= 0:
+			out.right = append(out.right, k.id)
+		case !holds && i <= 0: // it breaks what held, or leaves the first open
+			return out, false
+		}
+		out.misfit += is.squares - was.squares
+	}
+	return out, true
+}
