@@ -23,7 +23,7 @@ func (p *Page) placed() section {
 func (p *Page) placedAnswer() prose {
 	if k := p.Place.Recommended; k >= 0 && k < len(p.Place.Placements) {
 		best := p.Place.Placements[k]
-		return append(say(best.count(), " stand best at ", joined(places(best.At)), ". "), following(p.Place.Why)...)
+		return say(best.count(), " stand best at ", joined(places(best.At)), ".")
 	}
 	return say("No number of feet that was tried is worth it.")
 }

@@ -416,8 +416,9 @@ type FloorShares struct {
 type Place struct {
 	Placements  []Placement  `json:"placements"`
 	Recommended int          `json:"recommended"`
-	Why         string       `json:"why"`
-	Table       bool         `json:"-"`                        // it travels over the placements
+	Reason      string       `json:"reason"`                   // "enough": the fewest that keep the tolerance with one foot wrong; "worth": more gain less than a tenth
+	Tolerance   float64      `json:"tolerance,omitempty"`      // wanted; 0: none
+	Stroke      *Stroke      `json:"stroke,omitempty"`         // over which the table travelled; absent without one
 	Present     *FloorShares `json:"present_floors,omitempty"` // of the feet as they stand now
 	Warnings    []Warning    `json:"warnings"`
 }

@@ -94,6 +94,16 @@ type FeltContradicted struct {
 	Gap, Load   *float64 // m, N
 }
 
+// PairsLeftOut is a number of pairs that is fewer than two or than those kept.
+type PairsLeftOut struct{ Pairs int }
+
+// GoesLight is a placement of so many feet of which one goes light on the way.
+type GoesLight struct {
+	Feet        int
+	At          float64 // m
+	Least, Most float64 // N
+}
+
 // Said puts a warning into words.
 func Said(w Warning, units unit.System) string {
 	h := units.Height()
@@ -105,6 +115,10 @@ func Said(w Warning, units unit.System) string {
 		return fmt.Sprintf("foot %s is pulled up with %s and stays only because it is held", v.Foot, force(-v.Load))
 	case FootLight:
 		return fmt.Sprintf("foot %s carries only %s, less than the %s asked for: raise it a little", v.Foot, force(v.Load), force(v.Least))
+	case PairsLeftOut:
+		return fmt.Sprintf("%d pairs are left out: a bed needs two, and no fewer than are kept", v.Pairs)
+	case GoesLight:
+		return fmt.Sprintf("of %d feet, that at %s goes light on the way: it carries %s to %s", v.Feet, units.Length().Text(v.At), force(v.Least), force(v.Most))
 	case NotMatched:
 		return "the feet are taken as the job gives them, because " + v.Because
 	case SurveyDoubt:

@@ -1,7 +1,5 @@
 package supports
 
-import "footwork/beam"
-
 // Kind is how a foot's height is changed.
 type Kind string
 
@@ -68,15 +66,6 @@ type Goal struct {
 type Floor struct {
 	HeightSD        float64 // m
 	StiffnessFactor float64 // one standard deviation: times or divided by this
-}
-
-// PlaceWish is where feet may go.
-type PlaceWish struct {
-	Pairs   []int       // how many pairs to consider
-	Offsets []float64   // m, where the feet of a pair stand across the bed
-	Zones   []beam.Span // where a foot may go; empty: anywhere
-	Apart   float64     // m, the least distance between neighbours
-	Keep    []beam.Foot // feet that stay where they are
 }
 
 // CutWish is how metal comes off.

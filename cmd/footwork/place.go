@@ -3,13 +3,12 @@ package main
 import (
 	"github.com/spf13/cobra"
 
-	"footwork/internal/shop"
 	"footwork/reports"
 )
 
 func placeCommand(t *terminal) *cobra.Command {
 	return t.onJob("place", "where the feet should go, and how many", func(s *opened) (reports.View, []reports.Warning, error) {
-		v, err := s.Place(shop.Effort{}, t.progress)
+		v, err := s.Place(t.progress)
 		if err != nil {
 			return nil, nil, err
 		}

@@ -16,6 +16,7 @@ import (
 	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/supports"
+	"footwork/supports/place"
 	"footwork/survey"
 	"footwork/survey/log"
 )
@@ -108,9 +109,9 @@ type Job struct {
 	Felt      []survey.Felt
 	Goal      *supports.Goal // nil without [adjust]
 	Manner    Manner
-	Floor     *supports.Floor     // nil without [floor]
-	Place     *supports.PlaceWish // nil without [place]
-	Cut       *supports.CutWish   // nil without [cut]
+	Floor     *supports.Floor   // nil without [floor]
+	Place     *place.Options    // nil without [place]
+	Cut       *supports.CutWish // nil without [cut]
 	Datum     Datum
 	Notes     Faults // what was assumed where the file may mean something else
 

@@ -8,6 +8,7 @@ import (
 	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/supports"
+	"footwork/supports/place"
 )
 
 // goal reads [adjust].
@@ -58,7 +59,7 @@ func (b *builder) place(r *reader) {
 	if r == nil {
 		return
 	}
-	w := &supports.PlaceWish{Apart: r.quantity("apart"), Offsets: r.quantities("offsets"), Pairs: r.wholes("feet")}
+	w := &place.Options{Apart: r.quantity("apart"), Offsets: r.quantities("offsets"), Pairs: r.wholes("feet")}
 	for _, z := range r.subs("zones") {
 		from, to := b.span(z)
 		w.Zones = append(w.Zones, beam.Span{From: from, To: to})

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -8,47 +9,43 @@ import (
 	"footwork/beam"
 	"footwork/reports"
 	"footwork/supports"
+	"footwork/supports/place"
 )
-
-// Effort is how thoroughly places are searched: posts on the grid, places of
-// the table, floors drawn, and the last step off the grid, m. Zeros are the
-// default of supports.
-type Effort struct {
-	Grid, Tables, Floors int
-	Finest               float64
-}
 
 // Place answers where feet would stand best, and how they and the present ones fare on
 // floors drawn at random · progress is told of each kind of work.
-func (s *Shop) Place(e Effort, progress func(what string) func(done, whole int)) (*reports.Place, error) {
+func (s *Shop) Place(progress func(what string) func(done, whole int)) (*reports.Place, error) {
 	if s.Job.Place == nil {
 		return nil, askf("the job has no [place] table: it says where feet may go")
 	}
-	burden, err := s.burden()
+	loading, err := s.loading()
 	if err != nil {
 		return nil, err
 	}
-	goal := s.goal()
-	found, err := supports.Place(supports.Sites{Burden: burden, Wish: *s.Job.Place, Stiffness: footStiffness(burden.Standing), Tolerance: goal.Tolerance,
-		Grid: e.Grid, Tables: e.Tables, Finest: e.Finest, Progress: progress("places tried")})
+	goal, floor := s.goal(), s.floor()
+	found, err := place.Best(place.Task{Loading: loading, Options: *s.Job.Place, Stiffness: footStiffness(loading.Standing), Tolerance: goal.Tolerance,
+		Progress: progress("places tried")})
 	if err != nil {
-		return nil, err
+		return nil, unplaced(err)
 	}
-	v := &reports.Place{Recommended: found.Recommended, Why: found.Why, Table: s.Table != nil, Warnings: reports.Texts(found.Warnings)}
-	odds := func(feet []beam.Foot) (*reports.FloorShares, error) {
+	v := &reports.Place{Recommended: found.Recommended, Reason: string(found.Reason), Tolerance: goal.Tolerance, Warnings: placeWarnings(found)}
+	if found.Stroke != nil {
+		v.Stroke = &reports.Stroke{From: found.Stroke.From, To: found.Stroke.To, Assumed: s.Table.Stroke == nil}
+	}
+	shares := func(feet []beam.Foot) (*reports.FloorShares, error) {
 		if goal.Tolerance == 0 || len(feet) == 0 {
 			return nil, nil
 		}
-		o, err := supports.Trial{Burden: burden, Feet: feet, Floor: s.floor(), Tolerance: goal.Tolerance, MostMove: goal.MostMove,
-			Floors: e.Floors, Seed: 1, Progress: progress("floors tried")}.Odds()
+		o, err := place.Floors{Loading: loading, Feet: feet, HeightSD: floor.HeightSD, Factor: floor.StiffnessFactor, Tolerance: goal.Tolerance,
+			MostMove: goal.MostMove, Seed: 1, Progress: progress("floors tried")}.Shares()
 		return &reports.FloorShares{AsFound: o.Met, Adjusted: o.Adjusted}, err
 	}
-	if v.Present, err = odds(burden.Standing.Feet); err != nil {
+	if v.Present, err = shares(loading.Standing.Feet); err != nil {
 		return nil, err
 	}
 	for _, p := range found.Placements {
 		one := placementView(p)
-		if one.Floors, err = odds(feetOf(p)); err != nil {
+		if one.Floors, err = shares(feetOf(p)); err != nil {
 			return nil, err
 		}
 		v.Placements = append(v.Placements, one)
@@ -56,19 +53,46 @@ func (s *Shop) Place(e Effort, progress func(what string) func(done, whole int))
 	return v, nil
 }
 
-// burden is the bed with all that its feet carry in the working standing.
-func (s *Shop) burden() (supports.Burden, error) {
+// unplaced says what to change when there is no place for the feet.
+func unplaced(err error) error {
+	for what, cure := range map[error]string{
+		place.ErrNone:    "widen the zones, lessen apart, or shorten the stroke",
+		place.ErrWays:    "give each a [[way]] with its offset",
+		place.ErrOffsets: `write offsets = ["-240 mm", "240 mm"] under [place]`,
+	} {
+		if errors.Is(err, what) {
+			return fmt.Errorf("%w: %s", err, cure)
+		}
+	}
+	return err
+}
+
+// placeWarnings are the feet that go light on the way, and what was not tried.
+func placeWarnings(a place.Answer) (out []reports.Warning) {
+	for _, n := range a.LeftOut {
+		out = append(out, reports.PairsLeftOut{Pairs: n})
+	}
+	for _, p := range a.Placements {
+		if f := p.Feet[p.Least]; f.Light() {
+			out = append(out, reports.GoesLight{Feet: len(p.Feet), At: f.At, Least: f.Least, Most: f.Most})
+		}
+	}
+	return out
+}
+
+// loading is the bed with all that its feet carry in the working standing.
+func (s *Shop) loading() (place.Loading, error) {
 	st, err := s.standing(s.Working(""))
 	if err != nil {
-		return supports.Burden{}, err
+		return place.Loading{}, err
 	}
-	b := supports.Burden{Bed: s.Bed, Standing: st.Standing, Table: s.Table}
+	b := place.Loading{Bed: s.Bed, Standing: st.Standing, Table: s.Table}
 	if st.After == "" {
 		return b, nil
 	}
 	made, err := s.standAll(st.After, []beam.Draw{{}}, nil)
 	if err != nil {
-		return supports.Burden{}, err
+		return place.Loading{}, err
 	}
 	b.Made = made[0].ways
 	return b, nil
@@ -91,14 +115,14 @@ func footStiffness(st beam.Standing) float64 {
 	return k
 }
 
-func feetOf(p supports.Placement) (feet []beam.Foot) {
+func feetOf(p place.Placement) (feet []beam.Foot) {
 	for _, f := range p.Feet {
 		feet = append(feet, f.Foot)
 	}
 	return feet
 }
 
-func placementView(p supports.Placement) reports.Placement {
+func placementView(p place.Placement) reports.Placement {
 	v := reports.Placement{Pairs: p.Pairs, Pattern: string(p.Pattern), At: p.At, Zone: p.Zone, Sensitivity: p.Sensitivity, SensitivityRMS: p.SensitivityRMS}
 	for _, f := range p.Feet {
 		v.Loads = append(v.Loads, f.Load)
@@ -110,7 +134,7 @@ func placementView(p supports.Placement) reports.Placement {
 
 // placedName keeps a kept foot's name; a new one is called by its post, counted
 // from the left, and the side on which it stands: "2−", "2+", or "1" alone.
-func placedName(p supports.Placement, f supports.PlacedFoot) string {
+func placedName(p place.Placement, f place.Foot) string {
 	if f.Name != "" {
 		return f.Name
 	}

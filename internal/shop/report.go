@@ -7,9 +7,6 @@ import (
 	"footwork/supports"
 )
 
-// quick is the effort for the page, which has to appear at once.
-var quick = Effort{Grid: 25, Tables: 7, Floors: 100, Finest: 25e-3}
-
 // Report works the whole job through. What the job has no data for stays empty; what
 // could not be worked out is among the errors that skipped is told of.
 func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
@@ -126,11 +123,11 @@ func (s *Shop) reportState(standing string, state reports.State, skipped func(er
 	return one, nil
 }
 
-// reportPlace fills in where feet would be better, by the quick search. It runs
+// reportPlace fills in where feet would be better. It runs
 // beside the other parts and touches nothing of theirs.
 func (s *Shop) reportPlace(p *reports.Page) (err error) {
 	if s.Job.Place != nil && len(s.Bed.Ways) > 0 {
-		p.Place, err = s.Place(quick, func(string) func(done, whole int) { return nil })
+		p.Place, err = s.Place(func(string) func(done, whole int) { return nil })
 	}
 	return err
 }

@@ -15,19 +15,54 @@ func (j Job) place(v reports.Place) Section {
 	return s
 }
 
-// placeAnswer says how many feet go where, and why.
+// placeAnswer says how many feet go where, over which stroke, and why.
 func placeAnswer(v reports.Place) Text {
 	best := v.Placements[v.Recommended]
 	var places []Text
 	for _, x := range best.At {
 		places = append(places, say(q(Along, x)))
 	}
-	return say("Put ", footCountWords(best), " at ", joined(places), ". ", ready(v.Why))
+	return say("Put ", footCountWords(best), " at ", joined(places), over(v), ". ", placeReason(v))
 }
+
+// over says between which places the table travels; assumed: as far as it cannot tip.
+func over(v reports.Place) Text {
+	switch s := v.Stroke; {
+	case s == nil:
+		return nil
+	case s.Assumed:
+		return say(" for a table whose left end travels from ", q(Along, s.From), " to ", q(Along, s.To), " (as far as it cannot tip: no stroke is given under [table])")
+	default:
+		return say(" for a table whose left end travels from ", q(Along, s.From), " to ", q(Along, s.To))
+	}
+}
+
+// placeReason says why so many feet.
+func placeReason(v reports.Place) Text {
+	best := v.Placements[v.Recommended]
+	expected := func(p reports.Placement) Quantity { return q(Height, p.Zone+p.Sensitivity) }
+	if v.Reason == "enough" {
+		return say(feetOf(best), " are enough: they keep ", q(Height, best.Zone), ", and ", expected(best), " with one foot ", q(Height, wrongFoot), " wrong, within the ", q(Height, v.Tolerance), " wanted.")
+	}
+	t := say(feetOf(best), " are worth it: ", q(Height, best.Zone), " out of straight, ", expected(best), " with one foot ", q(Height, wrongFoot), " wrong")
+	if more := v.Recommended + 1; more < len(v.Placements) {
+		p := v.Placements[len(v.Placements)-1]
+		t = append(t, say("; ", feetOf(p), " keep ", q(Height, p.Zone), " but ", expected(p), " with one wrong, so that little is gained")...)
+	} else if v.Recommended > 0 {
+		p := v.Placements[v.Recommended-1]
+		t = append(t, say(", where ", feetOf(p), " leave ", q(Height, p.Zone), " and ", expected(p))...)
+	}
+	if v.Tolerance > 0 {
+		return append(t, say("; no number that was tried keeps ", q(Height, v.Tolerance), " with one foot wrong.")...)
+	}
+	return append(t, say(".")...)
+}
+
+func feetOf(p reports.Placement) string { return plural(len(p.Feet), "foot", "feet") }
 
 // footCountWords returns "8 feet", or "5 feet, one foot at the left end".
 func footCountWords(p reports.Placement) string {
-	n := plural(len(p.Feet), "foot", "feet")
+	n := feetOf(p)
 	if p.Pattern == "pairs" {
 		return n
 	}
@@ -58,7 +93,7 @@ func placeTable(v reports.Place) *Table {
 }
 
 func travelled(v reports.Place) string {
-	if v.Table {
+	if v.Stroke != nil {
 		return ", over the table's whole travel"
 	}
 	return ""

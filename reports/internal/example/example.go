@@ -147,7 +147,7 @@ func place() reports.Place {
 		}
 		return p
 	}
-	return reports.Place{Recommended: 1, Table: true, Why: "8 feet are worth it: 4.6 µm over the whole travel, 10 µm with one foot 10 µm wrong.", Present: &reports.FloorShares{AsFound: 0.18, Adjusted: 0.88},
+	return reports.Place{Recommended: 1, Reason: "worth", Stroke: &reports.Stroke{From: -0.3, To: 1.8, Assumed: true}, Present: &reports.FloorShares{AsFound: 0.18, Adjusted: 0.88},
 		Placements: []reports.Placement{
 			place("one foot at the left end", []float64{0.35, 3.55}, 9.2e-6, 2.1e-6, 6100, 12200),
 			place("pairs", []float64{0.3, 1.4, 2.5, 3.6}, 4.6e-6, 5.4e-6, 4100, 8000, 8100, 4400),

@@ -1,4 +1,4 @@
-package supports
+package place
 
 import (
 	"cmp"
@@ -12,10 +12,10 @@ import (
 // randomly is how many directions are drawn for each post and round.
 const randomly = 4
 
-// refinement moves the fresh posts of a placement off the grid.
-type refinement struct {
-	y       *yard
-	wish    PlaceWish
+// patternSearch moves the fresh posts of a placement off the grid.
+type patternSearch struct {
+	lc      *loadCases
+	options Options
 	stiff   float64
 	single  int
 	finest  float64 // m, last step
@@ -23,14 +23,14 @@ type refinement struct {
 }
 
 // feet returns the feet of fresh posts at x, increasing, with the kept ones first.
-func (r refinement) feet(x []float64) []beam.Foot {
-	feet := slices.Clone(r.wish.Keep)
+func (r patternSearch) feet(x []float64) []beam.Foot {
+	feet := slices.Clone(r.options.Keep)
 	for i, at := range x {
 		if r.single < 0 && i == 0 || r.single > 0 && i == len(x)-1 {
-			feet = append(feet, beam.Foot{At: at, Offset: middle(r.wish.Offsets), Stiffness: r.stiff})
+			feet = append(feet, beam.Foot{At: at, Offset: middle(r.options.Offsets), Stiffness: r.stiff})
 			continue
 		}
-		for _, offset := range r.wish.Offsets {
+		for _, offset := range r.options.Offsets {
 			feet = append(feet, beam.Foot{At: at, Offset: offset, Stiffness: r.stiff})
 		}
 	}
@@ -38,37 +38,36 @@ func (r refinement) feet(x []float64) []beam.Foot {
 }
 
 // zone returns the worst zone of fresh posts at x; +Inf where they may not stand.
-func (r refinement) zone(x []float64, limit float64) float64 {
+func (r patternSearch) zone(x []float64, limit float64) float64 {
 	if !r.allowed(x) {
 		return math.Inf(1)
 	}
-	rig := r.y.standOn(r.feet(x))
-	return rig.worst(limit)
+	return r.lc.standOn(r.feet(x)).worst(limit)
 }
 
 // standOn returns the bed on feet anywhere.
-func (y *yard) standOn(feet []beam.Foot) *rig {
-	rig := y.rig(y.spots(feet))
+func (lc *loadCases) standOn(feet []beam.Foot) *arrangement {
+	a := lc.arrange(lc.sites(feet))
 	all := make([]int, len(feet))
 	for i := range all {
 		all[i] = i
 	}
-	rig.stand(all, nil, nil)
-	return rig
+	a.stand(all, nil, nil)
+	return a
 }
 
-func (r refinement) allowed(x []float64) bool {
+func (r patternSearch) allowed(x []float64) bool {
 	for _, at := range x {
 		if !r.inZone(at) {
 			return false
 		}
 	}
-	near := func(a, b float64) bool { return math.Abs(a-b) < max(r.wish.Apart, 1e-9)*(1-1e-9) }
+	near := func(a, b float64) bool { return math.Abs(a-b) < max(r.options.Apart, 1e-9)*(1-1e-9) }
 	for i, at := range x {
 		if i > 0 && (at <= x[i-1] || near(at, x[i-1])) {
 			return false
 		}
-		for _, f := range r.wish.Keep {
+		for _, f := range r.options.Keep {
 			if near(at, f.At) {
 				return false
 			}
@@ -77,11 +76,11 @@ func (r refinement) allowed(x []float64) bool {
 	return true
 }
 
-func (r refinement) inZone(x float64) bool {
-	if len(r.wish.Zones) == 0 {
-		return x >= 0 && x <= r.y.Bed.Length
+func (r patternSearch) inZone(x float64) bool {
+	if len(r.options.Zones) == 0 {
+		return x >= 0 && x <= r.lc.Bed.Length
 	}
-	return slices.ContainsFunc(r.wish.Zones, func(z beam.Span) bool {
+	return slices.ContainsFunc(r.options.Zones, func(z beam.Span) bool {
 		return x >= z.From-1e-12 && x <= z.To+1e-12
 	})
 }
@@ -90,7 +89,7 @@ func (r refinement) inZone(x float64) bool {
 // other, and in directions drawn anew each round, for where several cases are
 // equally bad only a narrow wedge of directions leads down. Steps are halved when
 // none helps, down to the finest.
-func (r refinement) run(x []float64, step float64) ([]float64, float64) {
+func (r patternSearch) run(x []float64, step float64) ([]float64, float64) {
 	best, draw := r.zone(x, math.Inf(1)), rand.New(rand.NewPCG(1, 2))
 	for step > r.finest {
 		better := false
@@ -115,7 +114,7 @@ func (r refinement) run(x []float64, step float64) ([]float64, float64) {
 }
 
 // drawn returns random directions of length one, for mirror images such.
-func (r refinement) drawn(draw *rand.Rand, n int) (out [][]float64) {
+func (r patternSearch) drawn(draw *rand.Rand, n int) (out [][]float64) {
 	for range randomly * n {
 		d, size := make([]float64, n), 0.0
 		for i := range d {
@@ -140,7 +139,7 @@ func (r refinement) drawn(draw *rand.Rand, n int) (out [][]float64) {
 
 // directions are single posts, both ways, and all pairs of posts; for mirror images
 // a post and its image move against each other.
-func (r refinement) directions(n int) (out [][]float64) {
+func (r patternSearch) directions(n int) (out [][]float64) {
 	add := func(i, j int, a, b float64) {
 		d := make([]float64, n)
 		d[i] += a
@@ -168,11 +167,11 @@ func (r refinement) directions(n int) (out [][]float64) {
 // refined returns the best place near x. When the mirror image does as well, the
 // bed is its own mirror image, and a placement that is so too is given where it is
 // no worse by more than a thousandth.
-func (r refinement) refined(x []float64, step float64) ([]float64, float64) {
+func (r patternSearch) refined(x []float64, step float64) ([]float64, float64) {
 	x, best := r.run(x, step)
 	image := make([]float64, len(x))
 	for i, at := range x {
-		image[len(x)-1-i] = r.y.Bed.Length - at
+		image[len(x)-1-i] = r.lc.Bed.Length - at
 	}
 	if zone := r.zone(image, math.Inf(1)); r.single != 0 || math.Abs(zone-best) > 1e-5*best || !r.keepMirrors() {
 		return x, best
@@ -187,12 +186,12 @@ func (r refinement) refined(x []float64, step float64) ([]float64, float64) {
 	return x, best
 }
 
-func (r refinement) keepMirrors() bool {
+func (r patternSearch) keepMirrors() bool {
 	var at, image []float64
-	for _, f := range r.wish.Keep {
-		at, image = append(at, f.At), append(image, r.y.Bed.Length-f.At)
+	for _, f := range r.options.Keep {
+		at, image = append(at, f.At), append(image, r.lc.Bed.Length-f.At)
 	}
 	slices.SortFunc(at, cmp.Compare)
 	slices.SortFunc(image, cmp.Compare)
-	return slices.EqualFunc(at, image, func(a, b float64) bool { return math.Abs(a-b) < 1e-9*r.y.Bed.Length })
+	return slices.EqualFunc(at, image, func(a, b float64) bool { return math.Abs(a-b) < 1e-9*r.lc.Bed.Length })
 }

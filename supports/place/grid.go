@@ -1,4 +1,4 @@
-package supports
+package place
 
 import (
 	"cmp"
@@ -12,9 +12,9 @@ import (
 // feet are kept.
 type post struct {
 	x    float64
-	kept []int // of the spots; nil: a new one may stand here
-	pair []int // of the spots: what a new pair is
-	one  int   // of the spots: what a single foot is
+	kept []int // of the sites; nil: a new one may stand here
+	pair []int // of the sites: what a new pair is
+	one  int   // of the sites: what a single foot is
 }
 
 // pattern is how many new posts a placement has and which of them is single: −1
@@ -23,8 +23,8 @@ type pattern struct{ fresh, single int }
 
 // search is the exhaustive search over one grid of posts.
 type search struct {
-	y     *yard
-	spots *spots
+	lc    *loadCases
+	sites *sites
 	posts []post
 	apart float64
 	span  [][]float64 // bound when two posts are neighbours; +Inf: not allowed
@@ -33,14 +33,14 @@ type search struct {
 }
 
 // newSearch lays the grid out: n places over the zones, and the kept feet.
-func newSearch(y *yard, w PlaceWish, stiffness float64, n int) *search {
-	s := &search{y: y, apart: w.Apart}
+func newSearch(lc *loadCases, w Options, stiffness float64, n int) *search {
+	s := &search{lc: lc, apart: w.Apart}
 	var feet []beam.Foot
 	add := func(x, offset float64) int {
 		feet = append(feet, beam.Foot{At: x, Offset: offset, Stiffness: stiffness})
 		return len(feet) - 1
 	}
-	for _, x := range gridOf(w, y.Bed.Length, n) {
+	for _, x := range gridOf(w, lc.Bed.Length, n) {
 		p := post{x: x}
 		for _, offset := range w.Offsets {
 			p.pair = append(p.pair, add(x, offset))
@@ -58,7 +58,7 @@ func newSearch(y *yard, w PlaceWish, stiffness float64, n int) *search {
 		s.posts[i].kept = append(s.posts[i].kept, len(feet)-1)
 	}
 	slices.SortStableFunc(s.posts, func(a, b post) int { return cmp.Compare(a.x, b.x) })
-	s.spots = y.spots(feet)
+	s.sites = lc.sites(feet)
 	s.bound()
 	return s
 }
@@ -68,7 +68,7 @@ func middle(offsets []float64) float64 {
 }
 
 // gridOf spreads n places evenly over the zones' length, each zone with both ends.
-func gridOf(w PlaceWish, length float64, n int) (x []float64) {
+func gridOf(w Options, length float64, n int) (x []float64) {
 	zones := w.Zones
 	if len(zones) == 0 {
 		zones = []beam.Span{{From: 0, To: length}}
@@ -94,7 +94,7 @@ func gridOf(w PlaceWish, length float64, n int) (x []float64) {
 // bound fills in the bounds of all stretches and forbids what is not allowed:
 // neighbours too close, and stepping over a kept foot.
 func (s *search) bound() {
-	b, inf := s.y.bounds(), math.Inf(1)
+	b, inf := s.lc.bounds(), math.Inf(1)
 	for i, p := range s.posts {
 		row := make([]float64, len(s.posts))
 		blocked := false
@@ -130,14 +130,14 @@ func (s *search) bound() {
 // a millionth of the bed: nothing pulls there.
 func (s *search) boundTips() {
 	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, c := range s.y.cases {
+	for _, c := range s.lc.cases {
 		at := c.Resultant[1] / c.Resultant[0]
 		lo, hi = min(lo, at), max(hi, at)
 	}
-	if slices.ContainsFunc(s.spots.feet, func(f beam.Foot) bool { return f.Held }) {
+	if slices.ContainsFunc(s.sites.feet, func(f beam.Foot) bool { return f.Held }) {
 		return
 	}
-	edge := 1e-6 * s.y.Bed.Length
+	edge := 1e-6 * s.lc.Bed.Length
 	for i, p := range s.posts {
 		if p.x > lo-edge {
 			s.first[i] = math.Inf(1)

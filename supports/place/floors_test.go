@@ -1,4 +1,4 @@
-package supports
+package place
 
 import (
 	"math"
@@ -6,12 +6,14 @@ import (
 	"slices"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 )
 
-func mustOdds(t testing.TB, trial Trial) Odds {
+func mustOdds(t testing.TB, trial Floors) Shares {
 	t.Helper()
-	o, err := trial.Odds()
+	o, err := trial.Shares()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,13 +34,13 @@ func TestShareOfFloorsInClosedForm(t *testing.T) {
 	b := bar()
 	b.Weight = 1e-12
 	rigid := math.Inf(1)
-	trial := Trial{Burden: Burden{Bed: b}, Floor: Floor{HeightSD: 1e-4}, Seed: 7, Floors: 20_000,
+	trial := Floors{Loading: Loading{Bed: b}, HeightSD: 1e-4, Seed: 7, Floors: 20_000,
 		Feet: []beam.Foot{{Stiffness: rigid, Held: true}, {At: 0.5, Stiffness: rigid, Held: true}, {At: 1, Stiffness: rigid, Held: true}}}
-	y, err := newYard(trial.Burden, 41, 0)
+	lc, err := newLoadCases(trial.Loading, 41, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := y.standOn(trial.Feet)
+	r := lc.standOn(trial.Feet)
 	r.stand(r.feet, []float64{0, 1, 0}, nil)
 	c := r.worst(math.Inf(1))
 	for _, tolerance := range []float64{3e-5, 1e-4, 2e-4} {
@@ -55,13 +57,13 @@ func TestShareOfFloorsInClosedForm(t *testing.T) {
 
 // Three feet only tilt the bed, whatever the floor.
 func TestFloorsDoNotMatterOnThree(t *testing.T) {
-	trial := Trial{Burden: Burden{Bed: shop(3.9)}, Floor: Floor{HeightSD: 1e-4, StiffnessFactor: 2}, Tolerance: 1, Floors: 300,
+	trial := Floors{Loading: Loading{Bed: shop(3.9)}, HeightSD: 1e-4, Factor: 2, Tolerance: 1, Floors: 300,
 		Feet: append(pairsAt(9e8, 0.7), beam.Foot{At: 3.1, Stiffness: 9e8})}
-	y, err := newYard(trial.Burden, 41, 9)
+	lc, err := newLoadCases(trial.Loading, 41, 9)
 	if err != nil {
 		t.Fatal(err)
 	}
-	zone := y.standOn(trial.Feet).worst(math.Inf(1))
+	zone := lc.standOn(trial.Feet).worst(math.Inf(1))
 	for _, wide := range []float64{-1e-12, 1e-12} {
 		trial.Tolerance = zone + wide
 		if o := mustOdds(t, trial); o.Met != o.Adjusted || (o.Met == 1) != (wide > 0) {
@@ -72,13 +74,13 @@ func TestFloorsDoNotMatterOnThree(t *testing.T) {
 
 // The zone of a floor is what package beam says of these feet.
 func TestFloorAgainstTheSolver(t *testing.T) {
-	trial := Trial{Burden: Burden{Bed: shop(3.9), Table: &beam.Table{Length: 2, Weight: 9000, Stroke: &beam.Span{From: 0.2, To: 1.7}}},
-		Floor: Floor{HeightSD: 6e-5, StiffnessFactor: 2}, Seed: 3, Feet: pairsAt(9e8, 0.3, 1.9, 3.5)}
-	y, err := newYard(trial.Burden, 41, 5)
+	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2, Weight: 9000, Stroke: &beam.Span{From: 0.2, To: 1.7}}},
+		HeightSD: 6e-5, Factor: 2, Seed: 3, Feet: pairsAt(9e8, 0.3, 1.9, 3.5)}
+	lc, err := newLoadCases(trial.Loading, 41, 5)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := newSetter(y.rig(y.spots(trial.Feet)), trial)
+	s := newTrial(lc.arrange(lc.sites(trial.Feet)), trial)
 	for number := range uint64(20) {
 		s.fall(number)
 		got := s.worst(math.Inf(1))
@@ -88,7 +90,7 @@ func TestFloorAgainstTheSolver(t *testing.T) {
 			feet[i].Height = 6e-5 * draw.NormFloat64()
 			feet[i].Stiffness *= math.Pow(2, draw.NormFloat64())
 		}
-		if want := solved(t, trial.Burden, feet, y.x, 5); math.Abs(got-want) > 1e-4*want {
+		if want := solved(t, trial.Loading, feet, lc.x, 5); math.Abs(got-want) > 1e-4*want {
 			t.Errorf("floor %d: zone %g, by the solver %g", number, got, want)
 		}
 	}
@@ -96,9 +98,9 @@ func TestFloorAgainstTheSolver(t *testing.T) {
 
 // No small change of the adjusted feet lessens the mean square, while all touch.
 func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
-	trial := Trial{Burden: Burden{Bed: shop(3.9)}, Floor: Floor{HeightSD: 1e-5}, Seed: 1, Feet: pairsAt(9e8, 0.3, 1.9, 3.5)}
-	y, _ := newYard(trial.Burden, 41, 0)
-	s := newSetter(y.rig(y.spots(trial.Feet)), trial)
+	trial := Floors{Loading: Loading{Bed: shop(3.9)}, HeightSD: 1e-5, Seed: 1, Feet: pairsAt(9e8, 0.3, 1.9, 3.5)}
+	lc, _ := newLoadCases(trial.Loading, 41, 0)
+	s := newTrial(lc.arrange(lc.sites(trial.Feet)), trial)
 	heights := []float64{1e-5, -2e-5, 0, 5e-6, 0, 1e-5}
 	square := func(h []float64) (sum float64) {
 		s.stand(s.all, h, nil)
@@ -106,17 +108,17 @@ func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
 			t.Fatal("a foot lifts")
 		}
 		for w := range 2 {
-			line := append([]float64(nil), y.base[0][w*41:(w+1)*41]...)
+			line := append([]float64(nil), lc.base[0][w*41:(w+1)*41]...)
 			for i, f := range s.stands.Force {
-				addScaled(line, f, s.s.unit[i][w*41:(w+1)*41])
+				floats.AddScaled(line, f, s.s.unit[i][w*41:(w+1)*41])
 			}
-			d := beam.Shape{X: y.x, Y: line}.AboutLeastSquares().Y
+			d := beam.Shape{X: lc.x, Y: line}.AboutLeastSquares().Y
 			sum += dot(d, d)
 		}
 		return sum
 	}
 	s.stand(s.all, heights, nil)
-	if !s.listen() {
+	if !s.linearise() {
 		t.Fatal("cannot be adjusted")
 	}
 	heights = s.raised(heights, []float64{1})
@@ -133,15 +135,15 @@ func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
 }
 
 func TestOddsOfFeetThatTip(t *testing.T) {
-	o := mustOdds(t, Trial{Burden: Burden{Bed: shop(3.9)}, Feet: pairsAt(9e8, 0.2, 1.4), Tolerance: 1, Floors: 10})
+	o := mustOdds(t, Floors{Loading: Loading{Bed: shop(3.9)}, Feet: pairsAt(9e8, 0.2, 1.4), Tolerance: 1, Floors: 10})
 	if !o.Tips || o.Met != 0 || o.Adjusted != 0 {
 		t.Errorf("%+v", o)
 	}
 }
 
 func TestOddsAreTheSameOnAnyCores(t *testing.T) {
-	trial := Trial{Burden: Burden{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}}, Feet: pairsAt(9e8, 0.2, 1.4, 2.5, 3.7),
-		Floor: Floor{HeightSD: 2e-5, StiffnessFactor: 2}, Tolerance: 15e-6, MostMove: 2.5e-4, Floors: 500, Seed: 11}
+	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}}, Feet: pairsAt(9e8, 0.2, 1.4, 2.5, 3.7),
+		HeightSD: 2e-5, Factor: 2, Tolerance: 15e-6, MostMove: 2.5e-4, Floors: 500, Seed: 11}
 	a, b := mustOdds(t, trial), mustOdds(t, trial)
 	if a != b {
 		t.Errorf("%+v, then %+v", a, b)
@@ -153,8 +155,8 @@ func TestOddsAreTheSameOnAnyCores(t *testing.T) {
 }
 
 func BenchmarkOdds8Feet(b *testing.B) {
-	trial := Trial{Burden: Burden{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}}, Feet: pairsAt(9e8, 0.2, 1.4, 2.5, 3.7),
-		Floor: Floor{HeightSD: 1e-4, StiffnessFactor: 2}, Tolerance: 8e-6, MostMove: 2.5e-4}
+	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}}, Feet: pairsAt(9e8, 0.2, 1.4, 2.5, 3.7),
+		HeightSD: 1e-4, Factor: 2, Tolerance: 8e-6, MostMove: 2.5e-4}
 	for b.Loop() {
 		mustOdds(b, trial)
 	}

@@ -1,10 +1,10 @@
-package supports
+package place
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"footwork/beam"
@@ -18,9 +18,9 @@ func bar() beam.Bed {
 		Sections: []beam.Section{{To: 1, Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}}}
 }
 
-func mustPlace(t testing.TB, s Sites) Placements {
+func mustFind(t testing.TB, s Task) Answer {
 	t.Helper()
-	p, err := Place(s)
+	p, err := Best(s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,7 +41,7 @@ func TestBestPlacesOfAUniformBar(t *testing.T) {
 		{2, (1 - 0.553702) / 2, 2.704e-4, 2e-5, 1e-3},
 		{3, 0.1424, 4.48e-5, 5e-5, 2e-3},
 	} {
-		got := mustPlace(t, Sites{Finest: 1e-5, Burden: Burden{Bed: bar()}, Wish: PlaceWish{Pairs: []int{c.n}, Offsets: []float64{0}}}).Placements[0]
+		got := mustFind(t, Task{Finest: 1e-5, Loading: Loading{Bed: bar()}, Options: Options{Pairs: []int{c.n}, Offsets: []float64{0}}}).Placements[0]
 		if math.Abs(got.At[0]-c.first) > c.place || math.Abs(got.Zone-c.zone) > c.rel*c.zone {
 			t.Errorf("%d supports: at %.6f with zone %.5g, want %.6f and %.5g", c.n, got.At, got.Zone, c.first, c.zone)
 		}
@@ -52,7 +52,7 @@ func TestBestPlacesOfAUniformBar(t *testing.T) {
 // the ends level when they stand L/√(n²−1) apart. Feet far softer than the bar
 // carry equal forces.
 func TestAirysSpacing(t *testing.T) {
-	y, err := newYard(Burden{Bed: bar()}, 2001, 0)
+	lc, err := newLoadCases(Loading{Bed: bar()}, 2001, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,7 +61,7 @@ func TestAirysSpacing(t *testing.T) {
 		for i := range n {
 			feet = append(feet, beam.Foot{At: 0.5 + (float64(i)-float64(n-1)/2)/math.Sqrt(float64(n*n-1)), Stiffness: 1e-6})
 		}
-		r := y.standOn(feet)
+		r := lc.standOn(feet)
 		if !r.carry(0) {
 			t.Fatal("tips")
 		}
@@ -78,8 +78,8 @@ func TestAirysSpacing(t *testing.T) {
 	}
 }
 
-// smallSites draws a bed with ways, table and wish small enough to try everything.
-func smallSites(t *rapid.T) Sites {
+// smallSites draws a bed with ways, table and options small enough to try everything.
+func smallSites(t *rapid.T) Task {
 	f := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
 	long := f("length", 2, 5)
 	b := shop(long)
@@ -92,8 +92,8 @@ func smallSites(t *rapid.T) Sites {
 	}
 	b.Sections = append(b.Sections, thick)
 	b.Weights = []beam.Weight{{At: f("gearbox", 0, long), Offset: 0.1, Force: f("heavy", 0, 3000)}}
-	s := Sites{Burden: Burden{Bed: b}, Grid: 9, Tables: 4, Stiffness: rapid.SampledFrom([]float64{0, 2e8, 1e9}).Draw(t, "k"),
-		Wish: PlaceWish{Offsets: []float64{-0.24, 0.24}, Apart: long * f("apart", 0, 0.2)}}
+	s := Task{Loading: Loading{Bed: b}, Grid: 9, Tables: 4, Stiffness: rapid.SampledFrom([]float64{0, 2e8, 1e9}).Draw(t, "k"),
+		Options: Options{Offsets: []float64{-0.24, 0.24}, Apart: long * f("apart", 0, 0.2)}}
 	if rapid.Bool().Draw(t, "table") {
 		reach := beam.Span{From: 0.2 * long, To: 0.3 * long}
 		s.Table = &beam.Table{Length: 0.4 * long, Weight: f("table weight", 1e3, 2e4), Offset: f("offset", -0.2, 0.2), Stroke: &reach}
@@ -106,7 +106,7 @@ func smallSites(t *rapid.T) Sites {
 	}
 	if rapid.IntRange(0, 2).Draw(t, "keep") == 0 {
 		x := f("kept at", 0.3, 0.7) * long
-		s.Wish.Keep = []beam.Foot{{At: x, Offset: -0.24, Stiffness: 1e9}, {At: x, Offset: 0.24, Stiffness: 1e9}}
+		s.Options.Keep = []beam.Foot{{At: x, Offset: -0.24, Stiffness: 1e9}, {At: x, Offset: 0.24, Stiffness: 1e9}}
 	}
 	return s
 }
@@ -126,13 +126,13 @@ func TestPlaceEqualsTryingEverything(t *testing.T) {
 		if err := s.fill(); err != nil {
 			t.Fatal(err)
 		}
-		y, err := newYard(s.Burden, 41, s.Tables)
+		lc, err := newLoadCases(s.Loading, 41, s.Tables)
 		if err != nil {
 			t.Fatal(err)
 		}
-		grid := newSearch(y, s.Wish, s.Stiffness, s.Grid)
+		grid := newSearch(lc, s.Options, s.Stiffness, s.Grid)
 		p := pattern{rapid.IntRange(1, 4).Draw(t, "fresh"), rapid.IntRange(-1, 1).Draw(t, "single")}
-		if len(s.Wish.Keep) == 0 {
+		if len(s.Options.Keep) == 0 {
 			p.fresh = max(p.fresh, 2)
 		}
 		placed, zone := grid.run(p, 2, func() {})
@@ -145,9 +145,9 @@ func TestPlaceEqualsTryingEverything(t *testing.T) {
 		}
 		var feet []beam.Foot
 		for _, i := range grid.feet(placed, p.single) {
-			feet = append(feet, grid.spots.feet[i])
+			feet = append(feet, grid.sites.feet[i])
 		}
-		if other := solved(t, s.Burden, feet, y.x, s.Tables); math.Abs(other-zone) > 1e-4*zone+1e-11 {
+		if other := solved(t, s.Loading, feet, lc.x, s.Tables); math.Abs(other-zone) > 1e-4*zone+1e-11 {
 			t.Fatalf("zone %g m, by the solver %g m", zone, other)
 		}
 	})
@@ -156,7 +156,7 @@ func TestPlaceEqualsTryingEverything(t *testing.T) {
 // everyPlacement tries all sets of posts, without any bound.
 func everyPlacement(s *search, p pattern) (best []int, least float64) {
 	least = math.Inf(1)
-	r := s.y.rig(s.spots)
+	r := s.lc.arrange(s.sites)
 	for set := range 1 << len(s.posts) {
 		var placed []int
 		fresh, ok := 0, true
@@ -175,9 +175,9 @@ func everyPlacement(s *search, p pattern) (best []int, least float64) {
 			a, b := s.posts[placed[i-1]], s.posts[placed[i]]
 			ok = ok && b.x-a.x >= max(s.apart, 1e-9)*(1-1e-9)
 		}
-		for _, c := range s.y.cases { // over an outermost post rounding decides
+		for _, c := range s.lc.cases { // over an outermost post rounding decides
 			for _, i := range []int{placed[0], placed[len(placed)-1]} {
-				ok = ok && math.Abs(c.Resultant[1]/c.Resultant[0]-s.posts[i].x) > 1e-6*s.y.Bed.Length
+				ok = ok && math.Abs(c.Resultant[1]/c.Resultant[0]-s.posts[i].x) > 1e-6*s.lc.Bed.Length
 			}
 		}
 		if !ok {
@@ -192,7 +192,7 @@ func everyPlacement(s *search, p pattern) (best []int, least float64) {
 }
 
 // solved is the worst zone by package beam.
-func solved(t interface{ Fatal(...any) }, b Burden, feet []beam.Foot, x []float64, tables int) (worst float64) {
+func solved(t interface{ Fatal(...any) }, b Loading, feet []beam.Foot, x []float64, tables int) (worst float64) {
 	st := b.Standing
 	st.Feet = feet
 	v, err := beam.NewSolver(b.Bed, st, beam.Options{})
@@ -229,10 +229,10 @@ func TestBoundsHold(t *testing.T) {
 		if err := s.fill(); err != nil {
 			t.Fatal(err)
 		}
-		s.Wish.Apart = 0
-		y, _ := newYard(s.Burden, 41, s.Tables)
-		grid := newSearch(y, s.Wish, s.Stiffness, 12)
-		r := y.rig(grid.spots)
+		s.Options.Apart = 0
+		lc, _ := newLoadCases(s.Loading, 41, s.Tables)
+		grid := newSearch(lc, s.Options, s.Stiffness, 12)
+		r := lc.arrange(grid.sites)
 		set := rapid.IntRange(1, 1<<len(grid.posts)-1).Draw(t, "set")
 		var placed []int
 		for i, p := range grid.posts {
@@ -260,14 +260,14 @@ func TestBoundsHold(t *testing.T) {
 	})
 }
 
-func shopSites(pairs ...int) Sites {
-	return Sites{Burden: Burden{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000, Tool: 1.95}},
-		Wish: PlaceWish{Pairs: pairs, Offsets: []float64{-0.24, 0.24}, Zones: []beam.Span{{From: 0.1, To: 3.8}}, Apart: 0.3}, Stiffness: 9e8}
+func shopSites(pairs ...int) Task {
+	return Task{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000, Tool: 1.95}},
+		Options: Options{Pairs: pairs, Offsets: []float64{-0.24, 0.24}, Zones: []beam.Span{{From: 0.1, To: 3.8}}, Apart: 0.3}, Stiffness: 9e8}
 }
 
 // A bed that is its own mirror image gets feet that are, and more feet sag less.
 func TestSymmetricBedsGetSymmetricFeet(t *testing.T) {
-	got := mustPlace(t, shopSites(3, 4, 5))
+	got := mustFind(t, shopSites(3, 4, 5))
 	last := math.Inf(1)
 	for _, p := range got.Placements {
 		t.Logf("%d posts, %s: %.3f zone %.2f µm (grid %.2f), ±10 µm %.2f rms %.2f, least %.0f N", p.Pairs, p.Pattern, p.At, p.Zone*1e6, p.GridZone*1e6, p.Sensitivity*1e6, p.SensitivityRMS*1e6, p.Feet[p.Least].Least)
@@ -296,18 +296,18 @@ func TestSymmetricBedsGetSymmetricFeet(t *testing.T) {
 	if got.Placements[0].Sensitivity > 1e-12 {
 		t.Errorf("three feet only tilt the bed, but 10 µm cost %g m", got.Placements[0].Sensitivity)
 	}
-	t.Log(got.Why)
+	t.Log(got.Reason)
 }
 
 // A pair added to kept feet stays apart from them, and they stay where they are.
 func TestKeptFeetStay(t *testing.T) {
 	s := shopSites(2, 3)
 	for _, x := range []float64{0.4, 3.3} {
-		for _, y := range []float64{-0.24, 0.24} {
-			s.Wish.Keep = append(s.Wish.Keep, beam.Foot{Name: fmt.Sprint(x, y), At: x, Offset: y, Stiffness: 9e8})
+		for _, lc := range []float64{-0.24, 0.24} {
+			s.Options.Keep = append(s.Options.Keep, beam.Foot{Name: fmt.Sprint(x, lc), At: x, Offset: lc, Stiffness: 9e8})
 		}
 	}
-	got := mustPlace(t, s)
+	got := mustFind(t, s)
 	if len(got.Placements) != 3 {
 		t.Fatalf("%d placements", len(got.Placements))
 	}
@@ -325,7 +325,7 @@ func TestKeptFeetStay(t *testing.T) {
 // A bed made straight on its feet is straight on them; elsewhere the change counts.
 func TestMadeStraightOnItsFeet(t *testing.T) {
 	feet := pairsAt(9e8, 0.5, 3.2)
-	b := Burden{Bed: shop(3.9)}
+	b := Loading{Bed: shop(3.9)}
 	v, err := beam.NewSolver(b.Bed, beam.Standing{Feet: feet}, beam.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -337,26 +337,26 @@ func TestMadeStraightOnItsFeet(t *testing.T) {
 	for _, w := range b.Bed.Ways {
 		b.Made = append(b.Made, st.Way(w.Offset))
 	}
-	y, err := newYard(b, 41, 0)
+	lc, err := newLoadCases(b, 41, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if zone := y.standOn(feet).worst(math.Inf(1)); zone > 1e-11 {
+	if zone := lc.standOn(feet).worst(math.Inf(1)); zone > 1e-11 {
 		t.Errorf("zone %g on the feet it was made straight on", zone)
 	}
-	if zone := y.standOn(pairsAt(9e8, 0.2, 3.2)).worst(math.Inf(1)); zone < 1e-6 {
+	if zone := lc.standOn(pairsAt(9e8, 0.2, 3.2)).worst(math.Inf(1)); zone < 1e-6 {
 		t.Errorf("zone %g on others", zone)
 	}
 }
 
 func TestPlaceExplainsWhatCannotBe(t *testing.T) {
 	s := shopSites(3)
-	s.Wish.Zones = []beam.Span{{From: 0.1, To: 0.9}}
-	if _, err := Place(s); err == nil || !strings.Contains(err.Error(), "widen the zones") {
+	s.Options.Zones = []beam.Span{{From: 0.1, To: 0.9}}
+	if _, err := Best(s); !errors.Is(err, ErrNone) {
 		t.Error(err)
 	}
-	s.Wish.Zones = []beam.Span{{From: 3, To: 5}}
-	if _, err := Place(s); err == nil {
+	s.Options.Zones = []beam.Span{{From: 3, To: 5}}
+	if _, err := Best(s); !errors.Is(err, ErrOffBed) {
 		t.Error("a zone off the bed passed")
 	}
 }
@@ -364,7 +364,7 @@ func TestPlaceExplainsWhatCannotBe(t *testing.T) {
 func BenchmarkPlace4Pairs60Posts(b *testing.B) {
 	s := shopSites(4)
 	for b.Loop() {
-		mustPlace(b, s)
+		mustFind(b, s)
 	}
 }
 
@@ -377,12 +377,12 @@ func BenchmarkPlaceGrows(b *testing.B) {
 			if err := s.fill(); err != nil {
 				b.Fatal(err)
 			}
-			y, err := newYard(s.Burden, 61, s.Tables)
+			lc, err := newLoadCases(s.Loading, 61, s.Tables)
 			if err != nil {
 				b.Fatal(err)
 			}
 			for b.Loop() {
-				newSearch(y, s.Wish, s.Stiffness, s.Grid).run(pattern{c[0], 0}, 2, func() {})
+				newSearch(lc, s.Options, s.Stiffness, s.Grid).run(pattern{c[0], 0}, 2, func() {})
 			}
 		})
 	}

@@ -1,7 +1,6 @@
-package supports
+package place
 
 import (
-	"errors"
 	"math"
 	"math/rand/v2"
 	"runtime"
@@ -10,71 +9,73 @@ import (
 	"sync/atomic"
 
 	"footwork/beam"
-	onesided "footwork/internal/contact"
+	"footwork/internal/contact"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
-// Trial is a set of feet to be stood on many floors drawn at random.
-type Trial struct {
-	Burden
+// Floors is a set of feet to be stood on many floors drawn at random.
+type Floors struct {
+	Loading
 	Feet      []beam.Foot // a foot with length counts as a point
 	Fixed     []bool      // feet that cannot be moved; nil: all can
-	Floor     Floor
-	Tolerance float64 // m, straightness wanted of each way
-	MostMove  float64 // m, the furthest any foot may be moved; 0 or +Inf: without limit
-	Floors    int     // 0: 500, whose shares have a standard error of 0.022 at most
+	HeightSD  float64     // m, of a foot's height
+	Factor    float64     // one standard deviation of a foot's stiffness: times or divided by this; below 1: 1
+	Tolerance float64     // m, straightness wanted of each way
+	MostMove  float64     // m, the furthest any foot may be moved; 0 or +Inf: without limit
+	Floors    int         // 0: 500, whose shares have a standard error of 0.022 at most
 	Seed      uint64
 	Progress  func(done, whole int) // may be nil; called by one goroutine at a time
 }
 
-// Odds are how a set of feet fares on floors: heights normal about the feet's own,
+// Shares are how a set of feet fares on floors: heights normal about the feet's own,
 // stiffnesses log-normal about theirs. The zone is the worst of both ways over
 // self-weight and the table's travel.
-type Odds struct {
+type Shares struct {
 	Floors   int
 	Tips     bool    // the bed tips on these feet, whatever the floor: no share is met
 	Met      float64 // share of floors on which the tolerance is met as the feet fall
 	Adjusted float64 // the same after the feet have been adjusted
 }
 
-// Odds draws the floors. Adjusting moves the feet, within MostMove, by least squares
+// Shares draws the floors. Adjusting moves the feet, within MostMove, by least squares
 // of both ways in several rounds, the cases with the greatest zone counting most; as
 // the least zone itself may be lower, Adjusted errs to the safe side. It takes the
 // floor as known: what a survey does not tell, and how finely a screw is turned, come on top.
 // The same seed gives the same floors on any number of cores. It is an error when
-// there are no feet or no tolerance, or when the burden does not hold together.
-func (t Trial) Odds() (Odds, error) {
+// there are no feet or no tolerance, or when the loading does not hold together.
+func (t Floors) Shares() (Shares, error) {
 	if t.Floors == 0 {
 		t.Floors = 500
 	}
 	switch {
 	case len(t.Feet) == 0:
-		return Odds{}, errors.New("a standing without feet has no foot heights to be wrong: give it feet")
+		return Shares{}, ErrFeet
 	case !(t.Tolerance > 0):
-		return Odds{}, errors.New(`the share of floors needs the straightness wanted: write tolerance = "8 µm" under [adjust]`)
+		return Shares{}, ErrTolerance
 	}
-	y, err := newYard(t.Burden, 41, 9)
+	lc, err := newLoadCases(t.Loading, 41, 9)
 	if err != nil {
-		return Odds{}, err
+		return Shares{}, err
 	}
-	if math.IsInf(y.standOn(t.Feet).worst(math.Inf(1)), 1) {
-		return Odds{Floors: t.Floors, Tips: true}, nil
+	if math.IsInf(lc.standOn(t.Feet).worst(math.Inf(1)), 1) {
+		return Shares{Floors: t.Floors, Tips: true}, nil
 	}
-	met, adjusted := t.run(y)
+	met, adjusted := t.run(lc)
 	n := float64(t.Floors)
-	return Odds{Floors: t.Floors, Met: float64(met) / n, Adjusted: float64(adjusted) / n}, nil
+	return Shares{Floors: t.Floors, Met: float64(met) / n, Adjusted: float64(adjusted) / n}, nil
 }
 
 // run counts the floors that keep the tolerance as they fall and adjusted.
-func (t Trial) run(y *yard) (met, adjusted int) {
-	spots := y.spots(t.Feet)
+func (t Floors) run(lc *loadCases) (met, adjusted int) {
+	sites := lc.sites(t.Feet)
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	var telling sync.Mutex
 	const block = 100
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
-			s := newSetter(y.rig(spots), t)
+			s := newTrial(lc.arrange(sites), t)
 			for {
 				from := int(next.Add(block)) - block
 				if from >= t.Floors {
@@ -108,23 +109,23 @@ func (t Trial) run(y *yard) (met, adjusted int) {
 // more the greater their zone; further ones change nothing.
 const rounds = 4
 
-// setter stands a bed on one floor after another and adjusts its feet.
-type setter struct {
-	Trial
-	*rig
-	all   []int
-	moved []int       // feet that can be moved
-	gram  [][]float64 // [foot][foot], mean over stations of the unit shapes' products, about their lines
-	cross [][]float64 // [case][foot], of the unit shapes and the case's, m
-	heard [][]float64 // [moved][foot], forces for a unit raise with all feet touching, N/m
-	chol  mat.Cholesky
+// trial stands a bed on one floor after another and adjusts its feet.
+type trial struct {
+	Floors
+	*arrangement
+	all    []int
+	moved  []int       // feet that can be moved
+	gram   [][]float64 // [foot][foot], mean over stations of the unit shapes' products, about their lines
+	cross  [][]float64 // [case][foot], of the unit shapes and the case's, m
+	forces [][]float64 // [moved][foot], forces for a unit raise with all feet touching, N/m
+	chol   mat.Cholesky
 }
 
-func newSetter(r *rig, t Trial) *setter {
-	s := &setter{Trial: t, rig: r}
+func newTrial(r *arrangement, t Floors) *trial {
+	s := &trial{Floors: t, arrangement: r}
 	about := func(h []float64) (out []float64) {
-		for n := len(r.y.x); len(h) > 0; h = h[n:] {
-			out = append(out, beam.Shape{X: r.y.x, Y: h[:n]}.AboutLeastSquares().Y...)
+		for n := len(r.lc.x); len(h) > 0; h = h[n:] {
+			out = append(out, beam.Shape{X: r.lc.x, Y: h[:n]}.AboutLeastSquares().Y...)
 		}
 		return out
 	}
@@ -142,7 +143,7 @@ func newSetter(r *rig, t Trial) *setter {
 		}
 		s.gram = append(s.gram, against(r.s.unit[i]))
 	}
-	for _, h := range r.y.base {
+	for _, h := range r.lc.base {
 		s.cross = append(s.cross, against(h))
 	}
 	return s
@@ -165,7 +166,7 @@ const (
 )
 
 // floor tells how one floor keeps the tolerance.
-func (s *setter) floor(number uint64) keeping {
+func (s *trial) floor(number uint64) keeping {
 	heights := s.fall(number)
 	switch {
 	case s.worst(s.Tolerance) <= s.Tolerance:
@@ -177,21 +178,21 @@ func (s *setter) floor(number uint64) keeping {
 }
 
 // fall stands the bed on a floor and returns the heights of its feet, m.
-func (s *setter) fall(number uint64) []float64 {
+func (s *trial) fall(number uint64) []float64 {
 	draw := rand.New(rand.NewPCG(s.Seed, number))
 	n := len(s.Feet)
 	heights, stiff := make([]float64, n), make([]float64, n)
 	for i, f := range s.Feet {
-		heights[i] = f.Height + s.Floor.HeightSD*draw.NormFloat64()
-		stiff[i] = f.Stiffness * math.Pow(max(s.Floor.StiffnessFactor, 1), draw.NormFloat64())
+		heights[i] = f.Height + s.HeightSD*draw.NormFloat64()
+		stiff[i] = f.Stiffness * math.Pow(max(s.Factor, 1), draw.NormFloat64())
 	}
 	s.stand(s.all, heights, stiff)
 	return heights
 }
 
 // adjusted tells whether a round of adjusting keeps the tolerance.
-func (s *setter) adjusted(heights []float64) bool {
-	if len(s.moved) == 0 || len(s.all) <= s.balance() || !s.listen() { // so few feet only tilt the bed
+func (s *trial) adjusted(heights []float64) bool {
+	if len(s.moved) == 0 || len(s.all) <= s.balance() || !s.linearise() { // so few feet only tilt the bed
 		return false
 	}
 	weights := make([]float64, len(s.cross))
@@ -221,29 +222,29 @@ func (s *setter) adjusted(heights []float64) bool {
 	return false
 }
 
-// listen finds the forces for a unit raise of each foot that can be moved, and the
+// linearise finds the forces for a unit raise of each foot that can be moved, and the
 // normal equations of the mean square: with all feet touching the ways' heights
 // about their lines are linear in the raises. Of raises that only tilt the bed the
 // least is taken, by a term of 1e-9.
-func (s *setter) listen() bool {
-	s.heard = s.heard[:0]
+func (s *trial) linearise() bool {
+	s.forces = s.forces[:0]
 	for _, j := range s.moved {
-		l := onesided.Load{Built: make([]float64, len(s.all))}
+		l := contact.Load{Built: make([]float64, len(s.all))}
 		l.Built[j] = -1
 		s.touchAll()
 		if s.problem.Glue(l, &s.stands) != nil {
 			return false
 		}
-		s.heard = append(s.heard, slices.Clone(s.stands.Force))
+		s.forces = append(s.forces, slices.Clone(s.stands.Force))
 	}
 	m, trace := len(s.moved), 0.0
 	a, seen := mat.NewSymDense(m, nil), make([]float64, len(s.all))
-	for j, h := range s.heard {
+	for j, h := range s.forces {
 		for i := range seen {
 			seen[i] = dot(s.gram[i], h)
 		}
 		for k := range j + 1 {
-			a.SetSym(j, k, dot(seen, s.heard[k]))
+			a.SetSym(j, k, dot(seen, s.forces[k]))
 		}
 		trace += a.At(j, j)
 	}
@@ -255,14 +256,14 @@ func (s *setter) listen() bool {
 
 // raised returns the heights after the moves, within MostMove, that make the mean
 // square of the weighted mean of the cases least.
-func (s *setter) raised(heights, weights []float64) []float64 {
+func (s *trial) raised(heights, weights []float64) []float64 {
 	pull, out := make([]float64, len(s.all)), slices.Clone(heights)
-	l := onesided.Load{Built: make([]float64, len(s.all))}
-	addScaled(l.Built, -1, heights)
+	l := contact.Load{Built: make([]float64, len(s.all))}
+	floats.AddScaled(l.Built, -1, heights)
 	for k, w := range weights {
-		addScaled(l.Built, w, s.s.load[k])
-		addScaled(pull, w, s.cross[k])
-		addScaled(l.Resultant[0][:], w, s.y.cases[k].Resultant[:])
+		floats.AddScaled(l.Built, w, s.s.load[k])
+		floats.AddScaled(pull, w, s.cross[k])
+		floats.AddScaled(l.Resultant[0][:], w, s.lc.cases[k].Resultant[:])
 	}
 	s.touchAll()
 	if s.problem.Glue(l, &s.stands) != nil {
@@ -272,7 +273,7 @@ func (s *setter) raised(heights, weights []float64) []float64 {
 		pull[i] += dot(s.gram[i], s.stands.Force)
 	}
 	moves := mat.NewVecDense(len(s.moved), nil)
-	for j, h := range s.heard {
+	for j, h := range s.forces {
 		moves.SetVec(j, -dot(pull, h))
 	}
 	if s.chol.SolveVecTo(moves, moves) != nil {

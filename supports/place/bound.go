@@ -1,4 +1,4 @@
-package supports
+package place
 
 import (
 	"math"
@@ -19,7 +19,7 @@ import (
 
 // bounds knows the least zone of every stretch between neighbouring feet.
 type bounds struct {
-	y     *yard
+	lc    *loadCases
 	at    float64     // m, offset of the axis
 	twist int         // of so many functions more; 0: the bed turns about the axis
 	basis [][]float64 // [function][station]
@@ -27,21 +27,21 @@ type bounds struct {
 	left  [][]float64 // the same with the part that the feet to the right do to an overhang
 }
 
-func (y *yard) bounds() *bounds {
-	low, high, share := y.leverage()
-	b := &bounds{y: y, at: (1-share)*y.Bed.Ways[low].Offset + share*y.Bed.Ways[high].Offset}
-	b.twist = len(y.free.Twisting(y.at, b.at))
-	n := len(y.x)
+func (lc *loadCases) bounds() *bounds {
+	low, high, share := lc.leverage()
+	b := &bounds{lc: lc, at: (1-share)*lc.Bed.Ways[low].Offset + share*lc.Bed.Ways[high].Offset}
+	b.twist = len(lc.free.Twisting(lc.at, b.at))
+	n := len(lc.x)
 	one, arm, rest := make([]float64, n), make([]float64, n), make([]float64, n)
-	for i, x := range y.x {
+	for i, x := range lc.x {
 		one[i] = 1
-		arm[i], rest[i] = y.free.Arm(x)
+		arm[i], rest[i] = lc.free.Arm(x)
 	}
-	b.basis = [][]float64{one, y.x, arm, rest}
-	for k, c := range y.cases {
+	b.basis = [][]float64{one, lc.x, arm, rest}
+	for k, c := range lc.cases {
 		axis, left := make([]float64, n), make([]float64, n)
 		for i := range n {
-			axis[i] = (1-share)*y.base[k][low*n+i] + share*y.base[k][high*n+i]
+			axis[i] = (1-share)*lc.base[k][low*n+i] + share*lc.base[k][high*n+i]
 			left[i] = axis[i] + c.Resultant[1]*arm[i] + c.Resultant[0]*rest[i]
 		}
 		b.axis, b.left = append(b.axis, axis), append(b.left, left)
@@ -51,16 +51,16 @@ func (y *yard) bounds() *bounds {
 
 // leverage returns two ways and the share of the second in a mean of both that
 // lies as near to the centre line as can be: there twist does not show.
-func (y *yard) leverage() (low, high int, share float64) {
-	for i, w := range y.Bed.Ways {
-		if w.Offset < y.Bed.Ways[low].Offset {
+func (lc *loadCases) leverage() (low, high int, share float64) {
+	for i, w := range lc.Bed.Ways {
+		if w.Offset < lc.Bed.Ways[low].Offset {
 			low = i
 		}
-		if w.Offset > y.Bed.Ways[high].Offset {
+		if w.Offset > lc.Bed.Ways[high].Offset {
 			high = i
 		}
 	}
-	if a, b := y.Bed.Ways[low].Offset, y.Bed.Ways[high].Offset; b > a {
+	if a, b := lc.Bed.Ways[low].Offset, lc.Bed.Ways[high].Offset; b > a {
 		share = min(max(-a/(b-a), 0), 1)
 	}
 	return low, high, share
@@ -82,8 +82,8 @@ func (b *bounds) span(from, to float64) (least float64) {
 // reference returns stations between two places, and weights of absolute sum 1
 // that all functions of the basis cancel under; none when there are too few.
 func (b *bounds) reference(from, to float64) (at []int, weights []float64) {
-	lo, _ := slices.BinarySearch(b.y.x, from-1e-9)
-	hi, _ := slices.BinarySearch(b.y.x, to+1e-9)
+	lo, _ := slices.BinarySearch(b.lc.x, from-1e-9)
+	hi, _ := slices.BinarySearch(b.lc.x, to+1e-9)
 	d := len(b.basis) + b.twist
 	if hi-lo < d+1 {
 		return nil, nil
@@ -108,9 +108,9 @@ func (b *bounds) reference(from, to float64) (at []int, weights []float64) {
 
 // functions returns the basis and what twist adds to it, rows over some stations.
 func (b *bounds) functions(stations []int) (m [][]float64) {
-	spots := make([]beam.Spot, len(stations))
+	sites := make([]beam.Spot, len(stations))
 	for c, s := range stations {
-		spots[c] = b.y.at[s]
+		sites[c] = b.lc.at[s]
 	}
 	for _, f := range b.basis {
 		row := make([]float64, len(stations))
@@ -120,7 +120,7 @@ func (b *bounds) functions(stations []int) (m [][]float64) {
 		m = append(m, row)
 	}
 	if b.twist > 0 {
-		m = append(m, b.y.free.Twisting(spots, b.at)...)
+		m = append(m, b.lc.free.Twisting(sites, b.at)...)
 	}
 	return m
 }
@@ -178,14 +178,14 @@ func eliminate(m [][]float64) (cols []int, rank int) {
 
 // ends bound the zone when the first foot, or the last one, stands at x.
 func (b *bounds) ends(x float64) (first, last float64) {
-	hi, _ := slices.BinarySearch(b.y.x, x+1e-9)
-	lo, _ := slices.BinarySearch(b.y.x, x-1e-9)
+	hi, _ := slices.BinarySearch(b.lc.x, x+1e-9)
+	lo, _ := slices.BinarySearch(b.lc.x, x-1e-9)
 	if b.twist > 0 {
-		return b.span(0, x), b.span(x, b.y.Bed.Length)
+		return b.span(0, x), b.span(x, b.lc.Bed.Length)
 	}
 	for k := range b.axis {
-		first = max(first, beam.Zone(b.y.x[:hi], b.left[k][:hi]))
-		last = max(last, beam.Zone(b.y.x[lo:], b.axis[k][lo:]))
+		first = max(first, beam.Zone(b.lc.x[:hi], b.left[k][:hi]))
+		last = max(last, beam.Zone(b.lc.x[lo:], b.axis[k][lo:]))
 	}
 	return first, last
 }

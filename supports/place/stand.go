@@ -1,45 +1,47 @@
-package supports
+package place
 
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
-	onesided "footwork/internal/contact"
+	"footwork/internal/contact"
 )
 
-// rig stands a bed on a few of the spots, over and over, on memory of its own. Not for
+// arrangement stands a bed on a few of the sites, over and over, on memory of its own. Not for
 // several goroutines at once.
-type rig struct {
-	y       *yard
-	s       *spots
-	feet    []int     // of the spots
+type arrangement struct {
+	lc      *loadCases
+	s       *sites
+	feet    []int     // of the sites
 	heights []float64 // m, of the feet's tops; nil: all 0
-	points  []onesided.Point
-	problem onesided.Problem
-	load    onesided.Load
-	stands  onesided.Answer // of the case carried last
+	points  []contact.Point
+	problem contact.Problem
+	load    contact.Load
+	stands  contact.Answer // of the case carried last
 	line    []float64
-	order   []int     // of the cases, that which failed last first
-	worn    []glimpse // of each case
+	order   []int         // of the cases, that which failed last first
+	cached  []cachedBound // of each case
 }
 
-func (y *yard) rig(s *spots) *rig {
-	r := &rig{y: y, s: s, line: make([]float64, len(y.x)), worn: make([]glimpse, len(y.cases))}
-	for k := range y.cases {
+func (lc *loadCases) arrange(s *sites) *arrangement {
+	r := &arrangement{lc: lc, s: s, line: make([]float64, len(lc.x)), cached: make([]cachedBound, len(lc.cases))}
+	for k := range lc.cases {
 		r.order = append(r.order, k)
 	}
 	return r
 }
 
-// stand puts the bed on feet of the spots, at heights (nil: all 0) and with
-// stiffnesses (N/m; nil: the spots' own).
-func (r *rig) stand(feet []int, heights, stiff []float64) {
+// stand puts the bed on feet of the sites, at heights (nil: all 0) and with
+// stiffnesses (N/m; nil: the sites' own).
+func (r *arrangement) stand(feet []int, heights, stiff []float64) {
 	n := len(feet)
 	r.feet, r.heights = feet, heights
 	r.points, r.load.Built = r.points[:0], append(r.load.Built[:0], make([]float64, n)...)
 	for _, a := range feet {
 		f := r.s.feet[a]
-		r.points = append(r.points, onesided.Point{X: f.At, Y: f.Offset, Held: f.Held})
+		r.points = append(r.points, contact.Point{X: f.At, Y: f.Offset, Held: f.Held})
 	}
 	h := r.problem.Reset(r.points)
 	for i, a := range feet {
@@ -56,7 +58,7 @@ func (r *rig) stand(feet []int, heights, stiff []float64) {
 }
 
 // balance returns how many forces balance needs: three, or two on one line along the bed.
-func (r *rig) balance() int {
+func (r *arrangement) balance() int {
 	for _, p := range r.points {
 		if p.Y != r.points[0].Y {
 			return 3
@@ -66,56 +68,56 @@ func (r *rig) balance() int {
 }
 
 // touchAll makes all feet the first guess of what touches.
-func (r *rig) touchAll() { r.stands.On = r.stands.On[:0] }
+func (r *arrangement) touchAll() { r.stands.On = r.stands.On[:0] }
 
 // carry finds the forces of the feet in a case, beginning with the contact of the case
 // before; not ok when the bed tips.
-func (r *rig) carry(k int) bool {
+func (r *arrangement) carry(k int) bool {
 	for i, a := range r.feet {
 		r.load.Built[i] = r.s.load[k][a]
 		if r.heights != nil {
 			r.load.Built[i] -= r.heights[i]
 		}
 	}
-	r.load.Resultant[0] = r.y.cases[k].Resultant
+	r.load.Resultant[0] = r.lc.cases[k].Resultant
 	return r.problem.Solve(r.load, &r.stands) == nil
 }
 
 // zone returns the larger of the ways' minimum zones in a case carried last, m; a
 // lower value above limit when that is seen at once.
-func (r *rig) zone(k int, limit float64) (zone float64) {
-	if z := r.glance(r.worn[k]); z > limit {
+func (r *arrangement) zone(k int, limit float64) (zone float64) {
+	if z := r.bound(r.cached[k]); z > limit {
 		return z
 	}
-	n := len(r.y.x)
-	for w := range r.y.Bed.Ways {
-		copy(r.line, r.y.base[k][w*n:])
+	n := len(r.lc.x)
+	for w := range r.lc.Bed.Ways {
+		copy(r.line, r.lc.base[k][w*n:])
 		for i, a := range r.feet {
 			if f := r.stands.Force[i]; f != 0 {
-				addScaled(r.line, f, r.s.unit[a][w*n:(w+1)*n])
+				floats.AddScaled(r.line, f, r.s.unit[a][w*n:(w+1)*n])
 			}
 		}
-		seen := glimpse{k, w * n, beam.ZoneContacts(r.y.x, r.line)}
-		if z := r.glance(seen); z > zone {
-			zone, r.worn[k] = z, seen
+		seen := cachedBound{k, w * n, beam.ZoneContacts(r.lc.x, r.line)}
+		if z := r.bound(seen); z > zone {
+			zone, r.cached[k] = z, seen
 		}
 	}
 	return zone
 }
 
-// glimpse is where the zone touched a way when a case was last looked at: the same
+// cachedBound is where the zone touched a way when a case was last looked at: the same
 // three stations are a bound from below the next time.
-type glimpse struct {
+type cachedBound struct {
 	k, way int
 	c      beam.Contacts
 }
 
-func (r *rig) glance(g glimpse) float64 {
+func (r *arrangement) bound(g cachedBound) float64 {
 	at, left, right := g.c.At, g.c.Left, g.c.Right
 	if left == right {
 		return 0
 	}
-	x, base := r.y.x, r.y.base[g.k][g.way:]
+	x, base := r.lc.x, r.lc.base[g.k][g.way:]
 	t := (x[at] - x[left]) / (x[right] - x[left])
 	z := base[at] - (1-t)*base[left] - t*base[right]
 	for i, a := range r.feet {
@@ -127,7 +129,7 @@ func (r *rig) glance(g glimpse) float64 {
 
 // worst returns the greatest zone of all cases, +Inf when the bed tips in one; a
 // value above limit as soon as one case is.
-func (r *rig) worst(limit float64) (zone float64) {
+func (r *arrangement) worst(limit float64) (zone float64) {
 	for at, k := range r.order {
 		if !r.carry(k) {
 			zone = math.Inf(1)

@@ -1,4 +1,4 @@
-package supports
+package place
 
 import (
 	"math"
@@ -7,9 +7,9 @@ import (
 	"sync/atomic"
 )
 
-// rests returns the least bound that the rest of a placement can have, [fresh
+// toGo returns the least bound that the rest of a placement can have, [fresh
 // posts still to stand][post reached].
-func (s *search) rests(fresh int) [][]float64 {
+func (s *search) toGo(fresh int) [][]float64 {
 	out := make([][]float64, fresh+1)
 	for m := range out {
 		out[m] = make([]float64, len(s.posts))
@@ -37,7 +37,7 @@ func (s *search) cost(j int) int {
 	return 1
 }
 
-// feet returns the spots of a placement.
+// feet returns the sites of a placement.
 func (s *search) feet(placed []int, single int) (feet []int) {
 	var fresh []int
 	for _, j := range placed {
@@ -56,17 +56,17 @@ func (s *search) feet(placed []int, single int) (feet []int) {
 	return feet
 }
 
-// found is the best placement so far, shared by the goroutines that search.
-type found struct {
+// incumbent is the best placement so far, shared by the goroutines that search.
+type incumbent struct {
 	sync.Mutex
 	zone   atomic.Uint64 // bits of the zone
 	placed []int
 }
 
-func (f *found) best() float64 { return math.Float64frombits(f.zone.Load()) }
+func (f *incumbent) best() float64 { return math.Float64frombits(f.zone.Load()) }
 
 // offer takes a placement that is better, or as good and further left.
-func (f *found) offer(zone float64, placed []int) {
+func (f *incumbent) offer(zone float64, placed []int) {
 	f.Lock()
 	defer f.Unlock()
 	if best := f.best(); zone < best || zone == best && slices.Compare(placed, f.placed) < 0 {
@@ -78,10 +78,10 @@ func (f *found) offer(zone float64, placed []int) {
 // run returns the posts of the best placement of a pattern and its zone; +Inf
 // when none holds the bed.
 func (s *search) run(p pattern, workers int, tick func()) ([]int, float64) {
-	best := &found{}
+	best := &incumbent{}
 	best.zone.Store(math.Float64bits(math.Inf(1)))
-	rests := s.rests(p.fresh)
-	s.incumbent(p, rests, best)
+	toGo := s.toGo(p.fresh)
+	s.start(p, toGo, best)
 	var starts []int
 	for i := range s.posts {
 		if !math.IsInf(s.first[i], 1) {
@@ -92,10 +92,10 @@ func (s *search) run(p pattern, workers int, tick func()) ([]int, float64) {
 	var wg sync.WaitGroup
 	for range workers {
 		wg.Go(func() {
-			r := s.y.rig(s.spots)
+			r := s.lc.arrange(s.sites)
 			for n := int(next.Add(1)) - 1; n < len(starts); n = int(next.Add(1)) - 1 {
 				i := starts[n]
-				s.walk(r, p, []int{i}, p.fresh-s.cost(i), s.first[i], rests, best)
+				s.walk(r, p, []int{i}, p.fresh-s.cost(i), s.first[i], toGo, best)
 				tick()
 			}
 		})
@@ -106,9 +106,9 @@ func (s *search) run(p pattern, workers int, tick func()) ([]int, float64) {
 
 // walk tries every placement that goes on from the posts placed, except those that
 // a bound rules out.
-func (s *search) walk(r *rig, p pattern, placed []int, left int, bound float64, rests [][]float64, best *found) {
+func (s *search) walk(r *arrangement, p pattern, placed []int, left int, bound float64, toGo [][]float64, best *incumbent) {
 	at := placed[len(placed)-1]
-	if left < 0 || max(bound, rests[left][at]) > best.best() {
+	if left < 0 || max(bound, toGo[left][at]) > best.best() {
 		return
 	}
 	if left == 0 && !math.IsInf(s.last[at], 1) && max(bound, s.last[at]) <= best.best() {
@@ -119,19 +119,19 @@ func (s *search) walk(r *rig, p pattern, placed []int, left int, bound float64, 
 	}
 	for j := at + 1; j < len(s.posts); j++ {
 		if b := max(bound, s.span[at][j]); b <= best.best() {
-			s.walk(r, p, append(placed, j), left-s.cost(j), b, rests, best)
+			s.walk(r, p, append(placed, j), left-s.cost(j), b, toGo, best)
 		}
 	}
 }
 
-// incumbent offers a good placement to begin with: that of the least bound, then
+// start offers a good placement to begin with: that of the least bound, then
 // moved post by post as long as it gets better.
-func (s *search) incumbent(p pattern, rests [][]float64, best *found) {
-	placed := s.leastBound(p, rests)
+func (s *search) start(p pattern, toGo [][]float64, best *incumbent) {
+	placed := s.leastBound(p, toGo)
 	if placed == nil {
 		return
 	}
-	r := s.y.rig(s.spots)
+	r := s.lc.arrange(s.sites)
 	try := func(placed []int) bool {
 		r.stand(s.feet(placed, p.single), nil, nil)
 		zone := r.worst(best.best())
@@ -166,11 +166,11 @@ func (s *search) allowed(placed []int) bool {
 }
 
 // leastBound follows the least bounds; nil when no placement is allowed.
-func (s *search) leastBound(p pattern, rests [][]float64) (placed []int) {
+func (s *search) leastBound(p pattern, toGo [][]float64) (placed []int) {
 	at, least := -1, math.Inf(1)
 	for i := range s.posts {
-		if left := p.fresh - s.cost(i); left >= 0 && max(s.first[i], rests[left][i]) < least {
-			at, least = i, max(s.first[i], rests[left][i])
+		if left := p.fresh - s.cost(i); left >= 0 && max(s.first[i], toGo[left][i]) < least {
+			at, least = i, max(s.first[i], toGo[left][i])
 		}
 	}
 	for left := p.fresh; at >= 0; {
@@ -181,8 +181,8 @@ func (s *search) leastBound(p pattern, rests [][]float64) (placed []int) {
 			most = s.last[at]
 		}
 		for j := at + 1; j < len(s.posts); j++ {
-			if m := left - s.cost(j); m >= 0 && max(s.span[at][j], rests[m][j]) < most {
-				to, most = j, max(s.span[at][j], rests[m][j])
+			if m := left - s.cost(j); m >= 0 && max(s.span[at][j], toGo[m][j]) < most {
+				to, most = j, max(s.span[at][j], toGo[m][j])
 			}
 		}
 		at = to
