@@ -4,6 +4,8 @@ import (
 	"encoding/csv"
 	"io"
 	"strconv"
+
+	"footwork/internal/sheet"
 )
 
 // WriteCSV writes the curves of an answer as one table, a row for each point,
@@ -28,7 +30,10 @@ type csvTable struct {
 
 // add adds a row of names followed by numbers.
 func (t *csvTable) add(names []string, numbers ...float64) {
-	r := append([]string{}, names...)
+	var r []string
+	for _, name := range names {
+		r = append(r, sheet.Plain(name))
+	}
 	for _, v := range numbers {
 		r = append(r, csvNumber(v))
 	}

@@ -30,16 +30,20 @@ func Number(text string) (v float64, complaint string) {
 	return v, ""
 }
 
-// Line returns a row as text with one line end, quoted where needed. A cell that
-// a spreadsheet would take for a formula gets an apostrophe before it, which
-// Bare takes away.
+// Plain returns a cell that no spreadsheet takes for a formula: one that would be
+// gets an apostrophe before it, which Bare takes away.
+func Plain(cell string) string {
+	if _, complaint := Number(cell); complaint != "" && cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+		return "'" + cell
+	}
+	return cell
+}
+
+// Line returns a row as text with one line end, of plain cells, quoted where needed.
 func Line(cells []string, separator rune, end string) string {
 	out := make([]string, len(cells))
 	for i, cell := range cells {
-		cell = strings.Join(strings.Fields(cell), " ")
-		if _, complaint := Number(cell); complaint != "" && cell != "" && strings.ContainsRune("=+-@", rune(cell[0])) {
-			cell = "'" + cell
-		}
+		cell = Plain(strings.Join(strings.Fields(cell), " "))
 		if strings.ContainsAny(cell, "\"#") || strings.ContainsRune(cell, separator) {
 			cell = `"` + strings.ReplaceAll(cell, `"`, `""`) + `"`
 		}
