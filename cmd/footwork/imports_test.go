@@ -17,7 +17,7 @@ var allowed = map[string][]string{
 	"supports/plan":    {"beam", "supports", "internal/contact", "internal/convex"},
 	"supports/blue":    {"beam"},
 	"supports/place":   {"beam", "internal/contact"},
-	"reports":          {"beam", "survey", "survey/agree", "supports", "internal/unit"},
+	"reports":          {"internal/sheet", "beam", "survey", "survey/agree", "supports", "internal/unit"},
 	"internal/shop":    {"beam", "survey", "survey/agree", "supports", "supports/place", "reports", "internal/unit", "internal/job"},
 	"internal/unit":    {},
 	"internal/sheet":   {},
