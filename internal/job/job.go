@@ -174,8 +174,7 @@ type builder struct {
 // · open returns the content of a survey's CSV, given the name that the job
 // file uses. The error is Faults: everything that is wrong, by file and line.
 func Read(name string, data []byte, open func(file string) ([]byte, error)) (*Job, error) {
-	s := &source{file: name, open: open, asked: map[string]bool{}}
-	return s.read(data)
+	return (&source{file: name, open: open}).read(data)
 }
 
 func (s *source) read(data []byte) (*Job, error) {

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -167,18 +168,26 @@ func (k *key) header(path string) string {
 // want says which quantities are taken.
 type want struct {
 	kind        *unit.Kind
-	least, most string // as people write them
-	beyond      string // how to write it right when it is too much; "" for the usual words
+	least, most string  // as people write them
+	lo, hi      float64 // the same in SI
+	beyond      string  // how to write it right when it is too much; "" for the usual words
 }
 
 // between wants a quantity from least to most.
-func between(k *unit.Kind, least, most string) want { return want{kind: k, least: least, most: most} }
+func between(k *unit.Kind, least, most string) want {
+	w := want{kind: k, least: least, most: most}
+	w.lo, w.hi = w.must(least), w.must(most)
+	return w
+}
 
 // upTo wants a quantity of zero or above.
 func upTo(k *unit.Kind, most string) want { return between(k, "0 "+k.Names()[0], most) }
 
 // within wants a quantity no further from zero than most.
 func within(k *unit.Kind, most string) want { return between(k, "-"+most, most) }
+
+// orElse is the want with its own words for what is too much.
+func (w want) orElse(hint string) want { w.beyond = hint; return w }
 
 func (w want) must(text string) float64 {
 	v, err := w.kind.Parse(text)
@@ -190,21 +199,18 @@ func (w want) must(text string) float64 {
 
 // check refuses what lies outside the want.
 func (w want) check(text string, v float64) error {
-	least := w.must(w.least)
+	beyond := v > w.hi && !math.IsInf(v, 1) // no limit holds for "rigid"
 	switch {
-	case v < least && least == 0:
+	case v < w.lo && w.lo == 0:
 		return &unit.Error{Message: unit.Quote(text) + " is below zero", Hint: "write zero or more"}
-	case v <= 0 && least > 0:
+	case v <= 0 && w.lo > 0:
 		return &unit.Error{Message: unit.Quote(text) + " is not above zero", Hint: "write more than zero"}
-	case v < least && w.beyond != "", v > w.must(w.most) && w.beyond != "" && !w.isRigid(v):
+	case (v < w.lo || beyond) && w.beyond != "":
 		return &unit.Error{Message: unit.Quote(text) + " is too much", Hint: w.beyond}
-	case v < least:
+	case v < w.lo:
 		return &unit.Error{Message: unit.Quote(text) + " is too small", Hint: "write " + w.least + " or more; check the unit"}
-	case v > w.must(w.most) && !w.isRigid(v):
+	case beyond:
 		return &unit.Error{Message: unit.Quote(text) + " is too much", Hint: "write " + w.most + " or less; check the unit"}
 	}
 	return nil
 }
-
-// isRigid tells whether a value is the word "rigid", which no limit holds.
-func (w want) isRigid(v float64) bool { return v > 1e300 }

@@ -16,7 +16,7 @@ var (
 	line      = between(unit.LineStiffness, "1 N/mm/m", "1000 kN/µm/m")
 	straight  = between(unit.Length, "0.01 µm", "5 mm")
 	slope     = between(unit.Angle, "-80°", "80°")
-	warmer    = want{unit.TempDiff, "-12 K", "12 K", `write by how much the top is warmer than the bottom, not a temperature: a top of 68.5 °F over a bottom of 68.0 °F is "0.5 °F"`}
+	warmer    = within(unit.TempDiff, "12 K").orElse(`write by how much the top is warmer than the bottom, not a temperature: a top of 68.5 °F over a bottom of 68.0 °F is "0.5 °F"`)
 	shift     = within(unit.Length, "50 mm") // of a foot, up or down
 )
 

@@ -17,7 +17,7 @@ type source struct {
 	notes   Faults
 	damaged bool            // a line could not be read, so what is missing may stand there
 	inch    bool            // examples are given in inches
-	asked   map[string]bool // paths of the keys that were asked for
+	asked   map[string]bool // paths of the keys that were asked for; nil: nobody wants to know
 }
 
 func (s *source) report(line int, key, message, hint string) {
@@ -86,7 +86,9 @@ func (r *reader) key(name string, forms ...form) *key {
 	if k == nil || (len(forms) > 0 && !slices.Contains(forms, k.form)) {
 		panic("no such key: " + r.name(name))
 	}
-	r.asked[r.name(name)] = true
+	if r.asked != nil {
+		r.asked[r.name(name)] = true
+	}
 	return k
 }
 
@@ -111,13 +113,14 @@ const isMissing = "is missing"
 func (r *reader) require(keys ...string) {
 	for _, name := range keys {
 		k := r.key(name)
+		if r.has(name) || r.damaged {
+			continue
+		}
 		hint := "for example " + r.example(k.assignment())
 		if k.isTable() && !k.oneLine {
 			hint = "write a table " + k.header(r.name(name))
 		}
-		if !r.has(name) && !r.damaged {
-			r.fault(name, hint, isMissing)
-		}
+		r.fault(name, hint, isMissing)
 	}
 }
 

@@ -197,7 +197,15 @@ func TestMangledJobs(t *testing.T) {
 func FuzzRead(f *testing.F) {
 	f.Add(jobFile(f, "good"))
 	f.Add(jobFile(f, "faulty"))
-	for _, s := range []string{"a.b.c = 1\n[a]\n[[a.b]]\n", "bed = 1\n[bed]\n", "[[standing.foot]]\n[standing]\n", "x = 3 mm\n", "way = [1, {}, [[]]]\n", "[", "= \n", "\xff\xfe"} {
+	for _, topic := range Topics() {
+		for _, block := range examplesOf(topic) {
+			f.Add([]byte(block))
+		}
+	}
+	var all strings.Builder
+	everyKey(&all, &jobTable, "")
+	f.Add([]byte(all.String()))
+	for _, s := range []string{"a.b.c = 1\n[a]\n[[a.b]]\n", "bed = 1\n[bed]\n", "[[standing.foot]]\n[standing]\n", "x = 3 mm\n", "way = [1, {}, [[]]]\n", "[", "= \n", "\xff\xfe", "title = \"x\"\r[bed]\r"} {
 		f.Add([]byte(s))
 	}
 	open := beside("good")
@@ -206,7 +214,27 @@ func FuzzRead(f *testing.F) {
 			if file == "front.csv" || file == "cross.csv" || file == "back.csv" {
 				return open(file)
 			}
-			return nil, errors.New("there is no such file")
+			return nil, missing{}
+		})
+	})
+}
+
+// What lies beside a job, a survey and a log, may hold anything.
+func FuzzBeside(f *testing.F) {
+	read := func(file string) []byte { data, _ := beside("good")(file); return data }
+	f.Add(read("front.csv"), []byte(logExample()))
+	f.Add(read("cross.csv"), []byte("when,what,where,value,note\n2026-03-05,survey,front way,front.csv,\n2026-03-05,turn,F2,up 20 µm,\n2026-03-06,survey,front way,front.csv,\n"))
+	f.Add([]byte("x,run 1\n1,=2\n"), []byte("when;what;where;value;note\n2026-03-05;scrape;front;900..1500 mm 2 passes;\n"))
+	text := append(jobFile(f, "good"), "\n[log]\nfile = \"log.csv\"\n"...)
+	f.Fuzz(func(t *testing.T, front, log []byte) {
+		mustHold(t, text, func(file string) ([]byte, error) {
+			switch file {
+			case "front.csv":
+				return front, nil
+			case "log.csv":
+				return log, nil
+			}
+			return beside("good")(file)
 		})
 	})
 }

@@ -10,10 +10,13 @@ import (
 // of the hand.
 const most = 1e9
 
+// minus turns the marks that people write for it into one.
+var minus = strings.NewReplacer("−", "-", "–", "-")
+
 // Number returns the value of a cell that holds a figure with a decimal point or
 // comma, or what is wrong with it.
 func Number(text string) (v float64, complaint string) {
-	s := strings.NewReplacer("−", "-", "–", "-").Replace(text)
+	s := minus.Replace(text)
 	switch {
 	case strings.Trim(s, "+-.,eE0123456789") != "":
 		return 0, "is not a number: write the figure alone, without unit"
