@@ -162,6 +162,7 @@ type SurveyProfile struct {
 	Date         string       `json:"date,omitempty"`
 	Pass         int          `json:"pass,omitempty"`
 	Runs         []RunSpread  `json:"runs,omitempty"`
+	Remarks      []string     `json:"remarks,omitempty"` // beside the rows of readings
 	Warnings     []Warning    `json:"warnings"`
 }
 

@@ -18,6 +18,10 @@ type Subject struct {
 // Subject returns what a survey looks at.
 func (s Survey) Subject() Subject { return Subject{s.Standing, s.Way, s.Sideways, s.OfTable} }
 
+// UpAndDown tells whether a survey looks at the bed's own ways, or their twist, up
+// and down: what feet, heat and weight change.
+func (s Survey) UpAndDown() bool { return !s.Sideways && !s.OfTable }
+
 // Undisturbed tells whether no foot was touched between two surveys of one standing,
 // and the table stood alike.
 func (r Record) Undisturbed(o Record) bool {

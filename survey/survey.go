@@ -21,6 +21,8 @@ type Readings struct {
 	X     []float64 // station column as written in the file; nil without one
 	Runs  []Run
 	Lines []int // line of the file of each station; nil when there is no file
+
+	Remarks []string // beside each row; nil without
 }
 
 // Survey is the readings taken on one way, or across the ways, in one standing.

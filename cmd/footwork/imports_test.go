@@ -10,7 +10,7 @@ import (
 // allowed is which of our packages each of them may import.
 var allowed = map[string][]string{
 	"beam":             {"internal/contact", "internal/convex"},
-	"survey":           {"beam", "internal/contact", "internal/sheet"},
+	"survey":           {"beam", "internal/contact"},
 	"survey/agree":     {"beam", "survey"},
 	"survey/log":       {"internal/sheet", "internal/unit"},
 	"supports":         {"beam", "internal/contact", "internal/convex"},

@@ -23,7 +23,7 @@ const (
 const pathHint = `in "…" a \ begins a sign of its own: write paths with / or in single quotes`
 
 // csv reads the survey's CSV; ok is false when it could not be.
-func (b *builder) csv(r *reader) (readings survey.Readings, file string, ok bool) {
+func (b *builder) csv(r *reader, s *survey.Survey) (readings survey.Readings, file string, ok bool) {
 	if file = r.text("file"); file == "" {
 		return readings, file, false
 	}
@@ -31,7 +31,7 @@ func (b *builder) csv(r *reader) (readings survey.Readings, file string, ok bool
 	if !ok {
 		return readings, file, false
 	}
-	readings, ok = b.readings(file, data)
+	readings, ok = b.readings(s, file, data)
 	return readings, file, ok
 }
 
@@ -62,16 +62,22 @@ func whereTo(file string, err error) string {
 }
 
 // readings reads a survey's CSV.
-func (b *builder) readings(file string, data []byte) (survey.Readings, bool) {
-	readings, cells := survey.ReadCSV(bytes.NewReader(data))
-	for _, c := range cells {
-		message := c.Message
-		if c.Text != "" {
-			message = unit.Quote(c.Text) + " " + message
-		}
-		b.add(Fault{File: file, Line: c.Line, Key: c.Header, Message: message})
+func (b *builder) readings(s *survey.Survey, file string, data []byte) (survey.Readings, bool) {
+	t := readGrid(data)
+	if len(t.faults) == 0 && s.Instrument != "" && s.Scale > 0 {
+		t.agrees(s)
 	}
-	return readings, len(cells) == 0
+	for _, c := range t.faults {
+		message := c.message
+		if c.text != "" {
+			message = unit.Quote(c.text) + " " + message
+		}
+		b.add(Fault{File: file, Line: c.line, Key: c.header, Message: message})
+	}
+	if len(t.faults) > 0 {
+		return survey.Readings{}, false
+	}
+	return t.readings(s.XScale), true
 }
 
 // tooLong tells what is too much of a CSV to be read at all, before it is.

@@ -12,7 +12,6 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"footwork/internal/unit"
-	"footwork/survey"
 )
 
 // examplesOf returns the blocks of a help text that are shown as they stand.
@@ -49,7 +48,7 @@ func TestHelpExamples(t *testing.T) {
 					t.Errorf("%s: %v\n%s", topic, err, block)
 				}
 			case !strings.HasPrefix(block, "when,"):
-				if _, faults := survey.ReadCSV(strings.NewReader(block)); len(faults) > 0 {
+				if _, faults := readCSV(block); len(faults) > 0 {
 					t.Errorf("%s: %v\n%s", topic, faults, block)
 				}
 			}

@@ -140,7 +140,7 @@ func (j *Job) StandingNames() []string {
 // Surveyed returns the names of the standings that have surveys, in the job's order.
 func (j *Job) Surveyed() []string {
 	return slices.DeleteFunc(j.StandingNames(), func(name string) bool {
-		return !slices.ContainsFunc(j.Surveys, func(s survey.Survey) bool { return s.Standing == name })
+		return !slices.ContainsFunc(j.Surveys, func(s survey.Survey) bool { return s.Standing == name && s.UpAndDown() })
 	})
 }
 

@@ -67,7 +67,7 @@ func (b *builder) logged(r *reader, e log.Entry) {
 		return
 	}
 	var ok bool
-	if s.Readings, ok = b.readings(e.File, data); !ok {
+	if s.Readings, ok = b.readings(&s, e.File, data); !ok {
 		return
 	}
 	b.checkReadings(&reader{source: b.source, path: "survey", def: &surveyTables, table: r.table}, &s, e.File)

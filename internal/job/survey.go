@@ -37,7 +37,7 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 		}
 		var file string
 		var ok bool
-		if s.Readings, file, ok = b.csv(r); ok && s.Instrument != "" {
+		if s.Readings, file, ok = b.csv(r, &s); ok && s.Instrument != "" {
 			b.checkReadings(r, &s, file)
 		}
 		if file != "" {

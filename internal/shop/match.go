@@ -25,7 +25,7 @@ func (s *Shop) Match(standing string) (*reports.Match, error) {
 // match parts what was measured in a standing, from all surveys of the job at
 // once.
 func (s *Shop) match(standing string) (survey.Matched, error) {
-	in := survey.MatchInput{Ways: s.Bed.Ways, Surveys: s.Surveys, Moves: s.Moves, Felt: s.Felt, Standing: standing}
+	in := survey.MatchInput{Ways: s.Bed.Ways, Moves: s.Moves, Felt: s.Felt, Standing: standing}
 	for _, name := range s.StandingNames() {
 		v, err := s.solver(name)
 		if err != nil {
@@ -49,7 +49,9 @@ func (s *Shop) match(standing string) (survey.Matched, error) {
 		if err != nil {
 			return survey.Matched{}, err
 		}
-		in.Profiles = append(in.Profiles, p)
+		if sv.UpAndDown() {
+			in.Surveys, in.Profiles = append(in.Surveys, sv), append(in.Profiles, p)
+		}
 	}
 	m, err := survey.Match(in)
 	if err != nil {

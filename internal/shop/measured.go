@@ -49,7 +49,7 @@ func (s *Shop) surveys(standing string) (*measured, error) {
 	}
 	m := &measured{standing: st}
 	for _, w := range s.Bed.Ways {
-		r, err := s.latest(standing, func(v survey.Survey) bool { return v.Way == w.Name })
+		r, err := s.latest(standing, func(v survey.Survey) bool { return v.Way == w.Name && v.UpAndDown() })
 		if err != nil {
 			return nil, err
 		}
@@ -60,7 +60,7 @@ func (s *Shop) surveys(standing string) (*measured, error) {
 	if len(m.ways) == 0 {
 		return nil, askf("no way was surveyed in the standing %q: add a [[survey]]", standing)
 	}
-	if m.cross, err = s.latest(standing, func(v survey.Survey) bool { return v.Instrument == survey.CrossLevel }); err != nil {
+	if m.cross, err = s.latest(standing, func(v survey.Survey) bool { return v.Instrument == survey.CrossLevel && v.UpAndDown() }); err != nil {
 		return nil, err
 	}
 	return m, m.frame()

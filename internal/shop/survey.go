@@ -18,7 +18,7 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 	}
 	for _, r := range records {
 		sv, p := r.Survey, r.Profile
-		one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass}
+		one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass, Remarks: sv.Readings.Remarks}
 		for _, w := range p.Warnings {
 			one.Warnings = append(one.Warnings, reports.SurveyDoubt{Of: sv, Doubt: w})
 		}

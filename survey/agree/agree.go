@@ -138,7 +138,7 @@ func beside(records []survey.Record, c int, way string) int {
 				continue
 			}
 			r := records[i]
-			if r.Survey.Way == way && !r.Survey.Sideways && !r.Survey.OfTable && r.Undisturbed(records[c]) && r.AnyCut == records[c].AnyCut {
+			if r.Survey.Way == way && r.Survey.UpAndDown() && r.Undisturbed(records[c]) && r.AnyCut == records[c].AnyCut {
 				return i
 			}
 		}

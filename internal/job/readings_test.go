@@ -1,23 +1,34 @@
-package survey
+package job
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strings"
 	"testing"
-	"testing/iotest"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
+
+	"footwork/internal/unit"
+	"footwork/survey"
 )
 
+// readCSV reads a survey's text, x in millimetres.
+func readCSV(text string) (survey.Readings, []cellFault) {
+	t := readGrid([]byte(text))
+	if len(t.faults) > 0 {
+		return survey.Readings{}, t.faults
+	}
+	return t.readings(1e-3), nil
+}
+
 func TestReadCSV(t *testing.T) {
-	plain := Readings{Runs: []Run{{"run 1", []float64{1.5, -2}}, {"run 2", []float64{0.25, 3}}}}
-	placed := Readings{X: []float64{75, 225}, Runs: []Run{{"out", []float64{1, 2}}, {"back", []float64{1.5, 2.5}}}}
+	plain := survey.Readings{Runs: []survey.Run{{Name: "run 1", Values: []float64{1.5, -2}}, {Name: "run 2", Values: []float64{0.25, 3}}}}
+	placed := survey.Readings{X: []float64{75, 225}, Runs: []survey.Run{{Name: "out", Values: []float64{1, 2}}, {Name: "back", Values: []float64{1.5, 2.5}}}}
 	for _, c := range []struct {
 		name, text string
-		want       Readings
+		want       survey.Readings
 	}{
 		{"commas", "run 1,run 2\n1.5,0.25\n-2,3\n", plain},
 		{"semicolons, decimal commas", "run 1;run 2\n1,5;0,25\n-2;3\n", plain},
@@ -33,10 +44,13 @@ func TestReadCSV(t *testing.T) {
 		{"old line ends", "\ufeffrun 1,run 2\r1.5,0.25\r-2,3\r", plain},
 		{"a spreadsheet's own separator", "sep=;\r\nrun 1;run 2\r\n1,5;0,25\r\n-2;3\r\n", plain},
 		{"the same in quotes", "\ufeff\"SEP=,\"\nrun 1,run 2\n1.5,0.25\n-2,3\n", plain},
-		{"a separator of one column", "sep=,\nrun 1\n\"1,5\"\n-2\n", Readings{Runs: plain.Runs[:1]}},
-		{"one column of decimal commas", "run 1\n1,5\n-2\n", Readings{Runs: plain.Runs[:1]}},
+		{"a separator of one column", "sep=,\nrun 1\n\"1,5\"\n-2\n", survey.Readings{Runs: plain.Runs[:1]}},
+		{"places with their own units", "x (in),out,back\n75 mm,1,1.5\n8.858267716535433,2,2.5\n", placed},
+		{"places in inches", "x [in],out,back\n2.952755905511811,1,1.5\n8.858267716535433,2,2.5\n", placed},
+		{"remarks", "x,out,back,Remarks\n75,1,1.5,\"warm; late\"\n225,2,2.5\n", survey.Readings{X: placed.X, Runs: placed.Runs, Remarks: []string{"warm; late", ""}}},
+		{"one column of decimal commas", "run 1\n1,5\n-2\n", survey.Readings{Runs: plain.Runs[:1]}},
 	} {
-		got, faults := ReadCSV(strings.NewReader(c.text))
+		got, faults := readCSV(c.text)
 		if len(faults) > 0 {
 			t.Errorf("%s: %v", c.name, faults)
 		}
@@ -44,7 +58,7 @@ func TestReadCSV(t *testing.T) {
 			t.Errorf("%s: lines %v", c.name, got.Lines)
 		}
 		got.Lines = nil
-		if d := cmp.Diff(c.want, got); d != "" {
+		if d := cmp.Diff(c.want, got, cmpopts.EquateApprox(1e-12, 0)); d != "" {
 			t.Errorf("%s: %s", c.name, d)
 		}
 	}
@@ -75,26 +89,23 @@ func TestReadCSVFaults(t *testing.T) {
 		{"Windows-1252", "# caf\xe9\nrun 1;run 2\n\x961;2\n\x962;3\n", []string{`0:0  "": is not UTF-8 text: save it as UTF-8`}},
 		{"UTF-16", "r\x00u\x00n\x00", []string{`0:0  "": UTF-8`}},
 	} {
-		got, faults := ReadCSV(strings.NewReader(c.text))
+		got, faults := readCSV(c.text)
 		if len(faults) != len(c.want) || got.Runs != nil || got.X != nil {
 			t.Errorf("%s: %v, faults %+v, want %q", c.name, got, faults, c.want)
 			continue
 		}
 		for i, f := range faults {
 			head, message, _ := strings.Cut(c.want[i], ": ")
-			if place := fmt.Sprintf("%d:%d %s %q", f.Line, f.Column, f.Header, f.Text); place != head || !strings.Contains(f.Message, message) {
-				t.Errorf("%s: %s: %s, want %s", c.name, place, f.Message, c.want[i])
+			if place := fmt.Sprintf("%d:%d %s %q", f.line, f.column, f.header, f.text); place != head || !strings.Contains(f.message, message) {
+				t.Errorf("%s: %s: %s, want %s", c.name, place, f.message, c.want[i])
 			}
 		}
-	}
-	if _, faults := ReadCSV(iotest.ErrReader(errors.New("disc"))); len(faults) != 1 {
-		t.Errorf("a reader that fails: %v", faults)
 	}
 }
 
 // Each station keeps its line, whatever stands between them.
 func TestReadCSVLines(t *testing.T) {
-	got, faults := ReadCSV(strings.NewReader("# bay 2\n\nrun 1\n1\n# a pause\n2\n\n3\n"))
+	got, faults := readCSV("# bay 2\n\nrun 1\n1\n# a pause\n2\n\n3\n")
 	if d := cmp.Diff([]int{4, 6, 8}, got.Lines); d != "" || faults != nil {
 		t.Error(d, faults)
 	}
@@ -107,7 +118,7 @@ func TestReadCSVReadsWhatWasWritten(t *testing.T) {
 		comma := sep != "," && rapid.Bool().Draw(t, "decimal comma")
 		end := rapid.SampledFrom([]string{"\n", "\r\n", "\r", "\n\n", "\n# note\n"}).Draw(t, "line end")
 		columns, rows := rapid.IntRange(2, 5).Draw(t, "columns"), rapid.IntRange(1, 9).Draw(t, "rows")
-		want := Readings{Runs: make([]Run, columns)}
+		want := survey.Readings{Runs: make([]survey.Run, columns)}
 		heads, lines := make([]string, columns), make([]string, rows+1)
 		for j := range columns {
 			heads[j] = fmt.Sprintf("run %d", j+1)
@@ -125,7 +136,7 @@ func TestReadCSVReadsWhatWasWritten(t *testing.T) {
 			}
 			lines[i+1] = strings.Join(cells, sep)
 		}
-		got, faults := ReadCSV(strings.NewReader(strings.Join(lines, end)))
+		got, faults := readCSV(strings.Join(lines, end))
 		got.Lines = nil
 		if d := cmp.Diff(want, got); d != "" || faults != nil {
 			t.Fatal(d, faults)
@@ -138,20 +149,20 @@ func FuzzReadCSV(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		r, faults := ReadCSV(strings.NewReader(text))
+		r, faults := readCSV(text)
 		if len(faults) > 0 {
 			if r.X != nil || r.Runs != nil {
 				t.Fatal("readings beside faults")
 			}
 			for _, f := range faults {
-				if f.Message == "" || f.Line > strings.Count(text, "\n")+strings.Count(text, "\r")+1 {
+				if f.message == "" || f.line > strings.Count(text, "\n")+strings.Count(text, "\r")+1 {
 					t.Fatalf("%+v", f)
 				}
 			}
 			return
 		}
 		n := len(r.Runs[0].Values)
-		for _, run := range append(r.Runs, Run{Values: r.X}) {
+		for _, run := range append(r.Runs, survey.Run{Values: r.X}) {
 			if len(run.Values) != n && (run.Name != "" || r.X != nil) || n == 0 {
 				t.Fatalf("columns of unequal length: %v", r)
 			}
@@ -162,4 +173,27 @@ func FuzzReadCSV(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A unit in a column's head must be that of the survey's readings.
+func TestUnitsInHeads(t *testing.T) {
+	for head, want := range map[string]string{
+		"run 1 (arcsec)": "", "run 1 [arcsec]": "", "run 1(arcsec)": "", "x (mm),run 1 (arcsec)": "",
+		"run 1 (mm/m)":   `"mm/m" is the unit of this column, and the survey's reading is "arcsec"`,
+		"run 1 (arcmin)": `"arcmin" is the unit`,
+		"run 1 (volts)":  `"volts" is the unit`,
+		"x (kg),run 1":   `"kg" is no unit of length`,
+	} {
+		s := survey.Survey{Instrument: survey.Autocollimator, Unit: "arcsec", Scale: unit.ArcSec, XScale: 1e-3}
+		b := &builder{source: &source{asked: map[string]bool{}}, job: &Job{}}
+		_, ok := b.readings(&s, "a.csv", []byte(head+"\n"+strings.Repeat("1,", strings.Count(head, ","))+"2\n"))
+		if got := told(b.faults); ok != (want == "") || want != "" && !strings.Contains(got, want) {
+			t.Errorf("%s: %q", head, got)
+		}
+	}
+	level := survey.Survey{Instrument: survey.Level, Unit: "div", Scale: 2e-5, XScale: 1e-3}
+	b := &builder{source: &source{asked: map[string]bool{}}, job: &Job{}}
+	if _, ok := b.readings(&level, "a.csv", []byte("run 1 (div)\n1\n2\n")); !ok {
+		t.Error(told(b.faults))
+	}
 }
