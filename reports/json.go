@@ -7,14 +7,15 @@ import (
 	"math"
 	"reflect"
 	"strings"
-	"unicode"
+
+	"footwork/internal/unit"
 )
 
-// WriteJSON writes an answer as indented JSON with each row of numbers on one
-// line. A list without entries is written as [], never as null. The error names
+// WriteJSON writes an answer as indented JSON with each row of numbers on one line and
+// its warnings as sentences in units. A list without entries is written as [], never as null. The error names
 // the key of a number that JSON cannot hold; then nothing is written.
-func WriteJSON(w io.Writer, v View) error {
-	var j jsonText
+func WriteJSON(w io.Writer, v View, units unit.System) error {
+	j := jsonText{units: units}
 	if err := j.value(reflect.ValueOf(v), "", "\n"); err != nil {
 		return err
 	}
@@ -26,17 +27,17 @@ func WriteJSON(w io.Writer, v View) error {
 func Finite(v View) error { return new(jsonText).value(reflect.ValueOf(v), "", "\n") }
 
 // jsonText is JSON being written; indent holds the line break before a key.
-type jsonText struct{ strings.Builder }
+type jsonText struct {
+	strings.Builder
+	units unit.System
+}
 
 func (j *jsonText) value(v reflect.Value, key, indent string) error {
 	switch v.Kind() {
 	case reflect.Pointer:
 		return j.value(v.Elem(), key, indent)
 	case reflect.Interface:
-		if v.Elem().Kind() == reflect.Struct {
-			return j.fact(v.Elem(), key, indent)
-		}
-		return j.value(v.Elem(), key, indent)
+		return j.value(reflect.ValueOf(Said(v.Interface(), j.units)), key, indent)
 	case reflect.Struct:
 		return j.object(v, key, indent)
 	case reflect.Slice, reflect.Array:
@@ -59,28 +60,14 @@ func (t trimmed) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// object writes a struct by the names of its tags, else by those of its fields: a
-// TableTip as table_tip.
+// object writes a struct by the names of its tags.
 func (j *jsonText) object(v reflect.Value, key, indent string) error {
-	return j.fields("{", v, key, indent)
-}
-
-// fact writes a struct with the words of its type as its kind: a FootLight as
-// {"kind": "foot light", "foot": …}.
-func (j *jsonText) fact(v reflect.Value, key, indent string) error {
-	fmt.Fprintf(j, "{%s  \"kind\": %q", indent, words(v.Type().Name(), " "))
-	return j.fields(",", v, key, indent)
-}
-
-func (j *jsonText) fields(before string, v reflect.Value, key, indent string) error {
+	before := "{"
 	for i := range v.NumField() {
-		field, f := v.Type().Field(i), v.Field(i)
-		name, option, _ := strings.Cut(field.Tag.Get("json"), ",")
+		f := v.Field(i)
+		name, option, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
 		if name == "-" || f.Kind() == reflect.Pointer && f.IsNil() || option == "omitempty" && (f.IsZero() || f.Kind() == reflect.Slice && f.Len() == 0) {
 			continue
-		}
-		if name == "" {
-			name = words(field.Name, "_")
 		}
 		fmt.Fprintf(j, "%s%s  %q: ", before, indent, name)
 		if err := j.value(f, key+"."+name, indent+"  "); err != nil {
@@ -94,18 +81,6 @@ func (j *jsonText) fields(before string, v reflect.Value, key, indent string) er
 	}
 	j.WriteString(indent + "}")
 	return nil
-}
-
-// words parts a name in Go at its capitals.
-func words(name, sep string) string {
-	var b strings.Builder
-	for i, r := range name {
-		if i > 0 && unicode.IsUpper(r) {
-			b.WriteString(sep)
-		}
-		b.WriteRune(unicode.ToLower(r))
-	}
-	return b.String()
 }
 
 func (j *jsonText) list(v reflect.Value, key, indent string) error {

@@ -56,7 +56,7 @@ func (t *terminal) show(view reports.View, warnings []reports.Warning, s *opened
 	var err error
 	switch {
 	case t.json:
-		err = reports.WriteJSON(&page, view)
+		err = reports.WriteJSON(&page, view, s.Units)
 	case t.csv:
 		err = reports.WriteCSV(&page, view)
 	default:
