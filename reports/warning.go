@@ -136,6 +136,18 @@ func Said(w Warning, units unit.System) string {
 		return strings.Join(v.Feet, " and ") + " moved since a way was last surveyed: what that did is reckoned, not measured; survey again before more is turned"
 	case RestIsMetal:
 		return "no move of the feet makes it better by more than is known of them: the rest is metal"
+	case NoMasterFits:
+		if v.Vee {
+			return fmt.Sprintf("the %s way is a vee, and no prism is given for it: add a [[master]] with flanks", v.Way)
+		}
+		return fmt.Sprintf("no flat master is given for the %s way: add a [[master]] without flanks", v.Way)
+	case PrintDoubted:
+		at := fmt.Sprintf("line %d of the log: the %s on the %s way", v.Line, v.Master, v.Way)
+		between := fmt.Sprintf("between %s and %s", units.Length().Text(v.From), units.Length().Text(v.To))
+		if v.Air > 0 {
+			return fmt.Sprintf("%s prints %s where %s of air are expected: stone it, wipe it, print again; if it prints again the survey is old, or there is a burr", at, between, h.Text(v.Air))
+		}
+		return fmt.Sprintf("%s does not print %s where it should: stone it, wipe it, print again; if it stays clear the survey is old", at, between)
 	case LessStraight:
 		return "the ways will be less straight than now: that is the price of what else was asked, load on every foot (least_load) or no middle on the wrong side (allow); where that can be done without, ask for less"
 	case MoveFirst:

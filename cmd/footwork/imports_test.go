@@ -18,7 +18,7 @@ var allowed = map[string][]string{
 	"supports/blue":    {"beam"},
 	"supports/place":   {"beam", "internal/contact"},
 	"reports":          {"internal/sheet", "beam", "survey", "survey/agree", "supports", "internal/unit"},
-	"internal/shop":    {"beam", "survey", "survey/agree", "supports", "supports/place", "reports", "internal/unit", "internal/job"},
+	"internal/shop":    {"beam", "survey", "survey/agree", "supports", "supports/place", "reports", "internal/unit", "internal/job", "survey/log", "supports/blue"},
 	"internal/unit":    {},
 	"internal/sheet":   {},
 	"internal/convex":  {},

@@ -44,6 +44,8 @@ func (j Job) sections(v reports.View) []Section {
 		return []Section{j.adjust(v)}
 	case reports.Place:
 		return []Section{j.place(v)}
+	case reports.Blue:
+		return []Section{j.blue(v)}
 	case reports.Cut:
 		return []Section{j.cut(v)}
 	}

@@ -171,6 +171,22 @@ func cutView() reports.Cut {
 	}
 }
 
+func blue() reports.Blue {
+	way := func(name string, steps ...reports.BlueStep) reports.BlueWay {
+		return reports.BlueWay{Name: name, Master: "two-metre edge", Length: 2, Film: 2.5e-6, Steps: steps, Overlap: 0.1, Hides: 23e-6, HidesHump: 14e-6, Degree: 25e-6, SteppingBow: 5e-6, WayZone: 12e-6}
+	}
+	step := func(at float64, hinge float64, prints ...[2]float64) reports.BlueStep {
+		s := reports.BlueStep{At: at, X: []float64{at + 0.5, at + 1.5}, Gap: []float64{0, 4e-6}, Pressure: []float64{250, 0}, Hinge: [2]float64{hinge, hinge}}
+		for i := range prints {
+			s.Prints = append(s.Prints, reports.BluePrint{From: prints[i][0], To: prints[i][1], Across: []string{"full", "inner"}[i%2], Bears: 1 - 0.5*float64(len(prints)-1), Sure: i == 0})
+		}
+		return s
+	}
+	return reports.Blue{Standing: "shop floor", State: reports.Found, Ways: []reports.BlueWay{
+		way("front", step(0, 0.03, [2]float64{0, 0.31}, [2]float64{1.62, 2}), step(1.9, 0.46, [2]float64{2.6, 3.2})),
+		way("back", step(0, 0.29, [2]float64{0, 2}), step(1.9, 0.3, [2]float64{1.9, 3.9}))}}
+}
+
 // Answer is an answer with the name of the command that gives it.
 type Answer struct {
 	Name string
@@ -181,6 +197,6 @@ type Answer struct {
 func Answers() []Answer {
 	return []Answer{
 		{"sag", sag()}, {"travel", travel()}, {"change", change()}, {"survey", survey()},
-		{"match", match()}, {"adjust", adjust()}, {"place", place()}, {"cut", cutView()},
+		{"match", match()}, {"adjust", adjust()}, {"place", place()}, {"cut", cutView()}, {"blue", blue()},
 	}
 }

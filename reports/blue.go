@@ -1,0 +1,73 @@
+package reports
+
+import "strconv"
+
+// BluePrint is a stretch that takes colour.
+type BluePrint struct {
+	From   float64 `json:"from"` // along the bed
+	To     float64 `json:"to"`
+	Across string  `json:"across"` // "inner", "outer" or "full"
+	Bears  float64 `json:"bears"`  // the share of the master that it bears
+	Sure   bool    `json:"sure"`   // whatever the bed may be, it prints there
+}
+
+// BlueStep is a master at one place on a way.
+type BlueStep struct {
+	At       float64     `json:"at"` // of its left end
+	Prints   []BluePrint `json:"prints"`
+	X        []float64   `json:"x"`
+	Gap      []float64   `json:"gap"`
+	Pressure []float64   `json:"pressure"`
+	Hinge    [2]float64  `json:"hinge"` // nudged at the left and at the right end: share of its length from the other end
+}
+
+// BlueWay is what one master prints on one way, or on one flank of it (1 and 2, towards
+// negative and positive offset).
+type BlueWay struct {
+	Name        string     `json:"name"`
+	Flank       int        `json:"flank,omitempty"`
+	Master      string     `json:"master"`
+	Length      float64    `json:"length"` // of the master
+	Film        float64    `json:"film"`
+	Steps       []BlueStep `json:"steps"`
+	Overlap     float64    `json:"overlap"`
+	Hides       float64    `json:"hides"`      // the hollow that its weight closes
+	HidesHump   float64    `json:"hides_hump"` // the hump that its ends droop over
+	Degree      float64    `json:"degree"`     // its own bow for one kelvin; 0: not known
+	SteppingBow float64    `json:"stepping_bow"`
+	WayZone     float64    `json:"way_zone"` // how far out of straight the way is
+}
+
+// Blue answers `blue`.
+type Blue struct {
+	Standing string    `json:"standing"`
+	State    State     `json:"state"`
+	Ways     []BlueWay `json:"ways"`
+	Warnings []Warning `json:"warnings"`
+}
+
+func (v Blue) curves() csvTable {
+	t := csvTable{head: []string{"master", "way", "flank", "at (m)", "x (m)", "gap (m)", "pressure (N/m)"}}
+	for _, w := range v.Ways {
+		for _, s := range w.Steps {
+			for i, x := range s.X {
+				t.add([]string{w.Master, w.Name, strconv.Itoa(w.Flank)}, s.At, x, s.Gap[i], s.Pressure[i])
+			}
+		}
+	}
+	return t
+}
+
+// NoMasterFits is a way that no master of the job can be laid on.
+type NoMasterFits struct {
+	Way string
+	Vee bool
+}
+
+// PrintDoubted is where a print and what was foretold of it differ.
+type PrintDoubted struct {
+	Line        int // of the log
+	Way, Master string
+	From, To    float64 // m along the bed
+	Air         float64 // m foretold where it printed; 0: nothing printed where it should
+}

@@ -1,0 +1,88 @@
+package doc
+
+import (
+	"footwork/reports"
+)
+
+// blue says what the masters print.
+func (j Job) blue(v reports.Blue) Section {
+	s := Section{Title: "What the blue will show", Answer: blueAnswer(v)}
+	for _, w := range v.Ways {
+		s.add(blueTable(w), masterWords(w))
+	}
+	s.add(say("First words always: stone it, wipe it, print again. Prints of another film, stroke or hand are not like these. A print is even, or a little stronger at the ends, when it is right; " +
+		"the middle of a rubbed print marks plainest. Blue tells of no more than the master's own length: the long form is the survey's."))
+	return s
+}
+
+// blueAnswer says of every way whether the master prints all of it.
+func blueAnswer(v reports.Blue) Text {
+	out := say("On “", v.Standing, "” ", stateWords(v.State), " ")
+	var parts []Text
+	for _, w := range v.Ways {
+		parts = append(parts, say("the ", w.Master, " prints ", q(Percent, printed(w)), " of ", faceName(w)))
+	}
+	return append(append(out, joined(parts)), ".")
+}
+
+func faceName(w reports.BlueWay) Text {
+	switch w.Flank {
+	case 1:
+		return say("the ", w.Name, " way's flank towards negative offset")
+	case 2:
+		return say("the ", w.Name, " way's flank towards positive offset")
+	}
+	return say("the ", w.Name, " way")
+}
+
+// printed returns the share of what lies under the master, over all steps, that prints.
+func printed(w reports.BlueWay) float64 {
+	long, all := 0.0, 0.0
+	for _, s := range w.Steps {
+		lo, hi := s.At, s.At+w.Length
+		all += w.Length
+		for _, p := range s.Prints {
+			long += max(0, min(p.To, hi)-max(p.From, lo))
+		}
+	}
+	if all == 0 {
+		return 0
+	}
+	return min(1, long/all)
+}
+
+// blueTable lists the prints of every step with the air between them and the hinges.
+func blueTable(w reports.BlueWay) *Table {
+	t := newTable(say("The ", w.Master, " on ", faceName(w), ", film ", q(Height, w.Film)), say("at, ", UnitOf(Spot)), say("prints, ", UnitOf(Spot)), say("across"), say("bears"),
+		say("most air, ", UnitOf(Height)), say("hinges, pushed left, right"))
+	for _, s := range w.Steps {
+		at, air, hinge := any(bare(Spot, s.At)), any(bare(Height, largest(s.Gap))), any(say(q(Percent, s.Hinge[0]), ", ", q(Percent, s.Hinge[1])))
+		for _, p := range s.Prints {
+			mark := ""
+			if !p.Sure {
+				mark = " ?"
+			}
+			t.add(at, say(bare(Spot, max(p.From, s.At)), " to ", bare(Spot, min(p.To, s.At+w.Length)), mark), p.Across, q(Percent, p.Bears), air, hinge)
+			at, air, hinge = "", "", ""
+		}
+	}
+	return t
+}
+
+// masterWords says what the master itself does to its print.
+func masterWords(w reports.BlueWay) Text {
+	if w.Hides < 0.05e-6 {
+		return nil
+	}
+	out := say("Laid down, the ", w.Master, " closes a hollow of ", q(Height, w.Hides), " by its weight and droops over a hump of ", q(Height, w.HidesHump))
+	if w.Degree > 0 {
+		out = append(out, say("; one degree between its top and its face bows it ", q(Height, w.Degree)))
+	}
+	if len(w.Steps) > 1 {
+		out = append(out, say("; stepped with ", q(Spot, w.Overlap), " of overlap it may add a bow of ", q(Height, 2*w.SteppingBow), " over the way, which only a survey shows"))
+	}
+	if w.Hides > w.WayZone {
+		out = append(out, say(". The way is ", q(Height, w.WayZone), " out of straight, less than this master hides: carry most of its weight at two points, or use a shorter one"))
+	}
+	return append(out, say(". A print marked ? is not sure. It hinges at 29 % from the far end where it bears evenly, at half its length on a hump, at its end over a hollow."))
+}
