@@ -28,7 +28,7 @@ type Task struct {
 	Tolerance float64               // m, straightness wanted of each way; 0 when not given
 	Grid      int                   // places over the zones; 0: 60, fewer for more than four pairs
 	Tables    int                   // places of the table in the search; 0: 16
-	Finest    float64               // m, last step of the search off the grid; 0: a millimetre, as finely as a tape is read
+	Finest    float64               // m, last step of the search off the grid; 0: a hundred-thousandth of the bed
 	Progress  func(done, whole int) // may be nil; called from several goroutines, one at a time
 }
 
@@ -127,7 +127,7 @@ func (t *Task) fill() error {
 		t.Tables = 16
 	}
 	if t.Finest == 0 {
-		t.Finest = 1e-3
+		t.Finest = 1e-5 * t.Bed.Length
 	}
 	if t.Stiffness == 0 {
 		t.Stiffness = math.Inf(1)
