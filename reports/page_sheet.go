@@ -47,9 +47,7 @@ func (p *Page) sheetSteps(plan Plan) []sheetStep {
 			before = plan.Steps[i-1].Readings
 		}
 		far := p.stepWords(s)
-		if s.Touch && s.Raise > 0 {
-			far = append(far, " (it hangs about ", q(Height, s.Raise), " clear)")
-		} else if a := p.Adjusters[s.Foot]; a.Kind == "screw" {
+		if a := p.Adjusters[s.Foot]; a.Kind == "screw" {
 			far = append(far, " = ", q(Height, math.Abs(s.Raise)))
 		}
 		out = append(out, sheetStep{Number: i + 1, Foot: s.Foot, Way: way(s.Raise), Far: far.html(p.Units),

@@ -67,24 +67,13 @@ func (p *Page) moveWords(plan Plan, m Move) prose {
 		return append(say(m.Foot, " ", way(m.Raise), " "), p.howFar(m.Foot, m.Raise, m.Text)...)
 	}
 	out := say(m.Foot, " ", touchWords)
-	if rest, text := plan.afterTouch(m.Foot); rest != 0 {
-		out = append(out, ", then ", way(rest), " ", p.howFar(m.Foot, rest, text))
+	if m.Raise != 0 {
+		out = append(out, ", then ", way(m.Raise), " ", p.howFar(m.Foot, m.Raise, m.Text))
 	}
 	return out
 }
 
 const touchWords = "up until it just takes load"
-
-// afterTouch returns how far a foot is moved once it takes load, m, and the
-// words of its last step.
-func (plan Plan) afterTouch(foot string) (raise float64, text string) {
-	for _, s := range plan.Steps {
-		if s.Foot == foot && !s.Touch {
-			raise, text = raise+s.Raise, s.Text
-		}
-	}
-	return raise, text
-}
 
 // stepWords returns how far a step goes: the step's own words where the foot is
 // brought to touch.
@@ -92,8 +81,8 @@ func (p *Page) stepWords(s Step) prose {
 	switch {
 	case !s.Touch:
 		return p.howFar(s.Foot, s.Raise, s.Text)
-	case s.Text != "":
-		return say(s.Text)
+	case s.Raise != 0:
+		return say("until it just takes load, then ", way(s.Raise), " ", p.howFar(s.Foot, s.Raise, s.Text))
 	}
 	return say("until it just takes load")
 }

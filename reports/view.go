@@ -294,10 +294,12 @@ type Match struct {
 
 // Move is one foot's part of a plan.
 type Move struct {
-	Foot  string  `json:"foot"`
-	Raise float64 `json:"raise"`
-	Text  string  `json:"text"`            // in the adjuster's own units
-	Touch bool    `json:"touch,omitempty"` // first raise the foot until it just takes load
+	Foot   string    `json:"foot"`
+	Touch  bool      `json:"touch,omitempty"`  // first raise the foot until it just takes load
+	Raise  float64   `json:"raise"`            // m, after that
+	SD     float64   `json:"sd"`               // m, standard uncertainty of the move
+	Leaves []float64 `json:"leaves,omitempty"` // m, of the stack of shims
+	Text   string    `json:"text"`             // as the log would have it
 }
 
 // Reading is what an instrument should show after a step.
@@ -317,22 +319,40 @@ type NamedLoad struct {
 	High float64 `json:"high,omitempty"`
 }
 
-// Step is one turn of one foot.
+// Watch is what the instrument left standing there reads before a step and must read
+// after it, in its own unit; of an indicator beside the foot only the change, m.
+type Watch struct {
+	Survey    string   `json:"survey,omitempty"`
+	Indicator bool     `json:"indicator,omitempty"`
+	At        float64  `json:"at"`             // m, of a carriage the trailing foot
+	Less      *float64 `json:"less,omitempty"` // m, a second place whose reading is taken off the first's
+	Before    float64  `json:"before"`
+	Until     float64  `json:"until"`
+	Change    float64  `json:"change"`
+	Within    float64  `json:"within"` // 95 %
+	Unit      string   `json:"unit,omitempty"`
+}
+
+// Step is one visit to one foot.
 type Step struct {
 	Foot     string      `json:"foot"`
-	Raise    float64     `json:"raise"`
-	Text     string      `json:"text"`
 	Touch    bool        `json:"touch,omitempty"` // first raise the foot until it just takes load
+	Raise    float64     `json:"raise"`           // m, after that
+	Text     string      `json:"text"`            // as the log would have it
+	Watch    *Watch      `json:"watch,omitempty"` // nil: no instrument sees it well enough, go by the angle
+	Feel     []string    `json:"feel"`            // feet that may come loose here: they must stay solid
 	Readings []Reading   `json:"readings"`
 	Loads    []NamedLoad `json:"loads"`
 }
 
-// PlanWay is a way as a plan leaves it.
+// PlanWay is a way as a plan leaves it: the median at each station and 95 % of the beds.
 type PlanWay struct {
 	Name   string    `json:"name"`
 	X      []float64 `json:"x"`
 	Height []float64 `json:"height"`
 	Sigma  []float64 `json:"sigma"`
+	Low    []float64 `json:"low"`
+	High   []float64 `json:"high"`
 }
 
 // Plan is the best that a number of feet can do.
@@ -340,6 +360,8 @@ type Plan struct {
 	FeetMoved int         `json:"feet_moved"`
 	Moves     []Move      `json:"moves"`
 	Zone      float64     `json:"zone"`
+	Low       float64     `json:"low"`
+	High      float64     `json:"high"`
 	ZoneSigma float64     `json:"zone_sigma"`
 	Ways      []PlanWay   `json:"ways"`
 	Loads     []NamedLoad `json:"loads"`
@@ -349,6 +371,8 @@ type Plan struct {
 // Before is the state that a plan starts from.
 type Before struct {
 	Zone float64 `json:"zone"`
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
 }
 
 // Levelling is how a bed that was just set down is brought onto all its feet.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"footwork/internal/unit"
+	"footwork/supports/plan"
 	"footwork/survey"
 	"footwork/survey/agree"
 )
@@ -58,28 +59,11 @@ type MovedSince struct {
 // RestIsMetal is that no move of the feet makes it better by more than is known of them.
 type RestIsMetal struct{}
 
-// LessStraight is a plan whose other wishes cost straightness.
-type LessStraight struct{ Before, After float64 } // m
-
-// MoveFirst is the move to make and survey before the rest of a plan that what is not
-// known limits.
-type MoveFirst struct {
-	Foot, Move   string
-	Zone, Within float64 // m
-}
-
-// GapUnsure is a foot that hangs or may hang by a gap that a feeler would tell.
-type GapUnsure struct {
-	Foot      string
-	Carries   float64 // probability
-	Low, High float64 // m
-}
-
-// MayGoLight is the feet that may end with less than the least load, and with how little.
-type MayGoLight struct {
-	Least float64 // N
-	Feet  []string
-	Loads []float64 // N
+// PlanDoubt is what a reader must know of a plan, by the planner's own kinds.
+type PlanDoubt struct {
+	What      plan.Kind
+	Feet      []string
+	Value, Of float64
 }
 
 // MoveContradicted is a move that the surveys fit better as another.
@@ -148,22 +132,8 @@ func Said(w Warning, units unit.System) string {
 			return fmt.Sprintf("%s prints %s where %s of air are expected: stone it, wipe it, print again; if it prints again the survey is old, or there is a burr", at, between, h.Text(v.Air))
 		}
 		return fmt.Sprintf("%s does not print %s where it should: stone it, wipe it, print again; if it stays clear the survey is old", at, between)
-	case LessStraight:
-		return "the ways will be less straight than now: that is the price of what else was asked, load on every foot (least_load) or no middle on the wrong side (allow); where that can be done without, ask for less"
-	case MoveFirst:
-		return fmt.Sprintf("what is not known limits the result to %s ± %s: move %s first (%s) and survey again before the rest", h.Text(v.Zone), h.Text(v.Within), v.Foot, v.Move)
-	case GapUnsure:
-		hangs := "hangs"
-		if v.Carries > 0.5 {
-			hangs = "may hang"
-		}
-		return fmt.Sprintf("foot %s %s, by %s to %s (95 %%): find with a feeler by how much, add it as gap in a [[felt]] row, and plan again", v.Foot, hangs, h.Text(v.Low), h.Text(v.High))
-	case MayGoLight:
-		var feet []string
-		for i, f := range v.Feet {
-			feet = append(feet, fmt.Sprintf("%s with as little as %s", f, units.Force(v.Least).Text(v.Loads[i])))
-		}
-		return fmt.Sprintf("less than the %s asked for may be carried in the end (95 %%) by %s: feel it when the plan is done, and raise what is loose a little", force(v.Least), strings.Join(feet, ", "))
+	case PlanDoubt:
+		return v.said(units)
 	case MoveContradicted:
 		return fmt.Sprintf("the surveys contradict the [[move]] of %s by %s: they fit %s better; look at its sign, size and date", v.Foot, h.Text(v.Raise), h.Text(v.Fits))
 	case FeltContradicted:

@@ -30,7 +30,7 @@ func BenchmarkAdjust(b *testing.B) {
 		b.StopTimer()
 		s := demoShop(b)
 		b.StartTimer()
-		if _, err := s.Adjust(); err != nil {
+		if _, err := s.Adjust(nil); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -42,7 +42,7 @@ func demoCommand(t *terminal) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			plan, err := s.Adjust()
+			plan, err := s.Adjust(t.progress("plans tried"))
 			if err != nil {
 				return err
 			}

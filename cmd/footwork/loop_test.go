@@ -88,7 +88,7 @@ func inventedPlan(t *testing.T, inv invented, j *job.Job, v *beam.Solver, now be
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := s.Adjust()
+	a, err := s.Adjust(nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,12 +102,10 @@ func carryOut(t *testing.T, v *beam.Solver, now *beam.Case, s reports.Step) {
 		t.Fatal(err)
 	}
 	i := slices.IndexFunc(st.Feet(), func(f beam.FootState) bool { return f.Name == s.Foot })
-	switch foot := st.Feet()[i]; {
-	case s.Touch && foot.Lifted:
+	if foot := st.Feet()[i]; s.Touch {
 		now.Heights[i] += foot.Gap
-	case !s.Touch:
-		now.Heights[i] += s.Raise
 	}
+	now.Heights[i] += s.Raise
 }
 
 // zone is that of both ways of the invented bed about one plane, m.

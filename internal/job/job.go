@@ -75,13 +75,6 @@ type Master struct {
 	Stroke    float64    // m
 }
 
-// Manner is how an adjustment is carried out.
-type Manner struct {
-	AtRest    bool    // every foot is to carry what it does on level feet
-	ByAngle   bool    // a move ends by the screw's angle, not by the instrument
-	Indicator float64 // m, resolution of one that can stand beside a foot; 0: none
-}
-
 // Datum is where metal is unworn.
 type Datum struct {
 	Where string     // "ends", "middle", or "": the lowest line that removal reaches
@@ -107,8 +100,7 @@ type Job struct {
 	LogBed    log.Bed         // what its lines may name
 	Moves     []survey.Move
 	Felt      []survey.Felt
-	Goal      *supports.Goal // nil without [adjust]
-	Manner    Manner
+	Goal      *supports.Goal    // nil without [adjust]
 	Floor     *supports.Floor   // nil without [floor]
 	Place     *place.Options    // nil without [place]
 	Cut       *supports.CutWish // nil without [cut]

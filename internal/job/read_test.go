@@ -100,7 +100,7 @@ func TestGoodJob(t *testing.T) {
 		{Date: "2026-03-04", Standing: "shop floor", Foot: "B2", State: "loose"},
 		{Date: "2026-03-04", Standing: "shop floor", Foot: "F1", Load: &load, Uncertainty: 300, Pass: &one},
 	})
-	check("goal", j.Goal, &supports.Goal{Standing: "shop floor", Allow: supports.HighOnly, Crown: 2 * unit.UM, Tolerance: 8 * unit.UM, LeastLoad: 0.15,
+	check("goal", j.Goal, &supports.Goal{Standing: "shop floor", Aim: supports.Straight, By: supports.Reading, Allow: supports.HighOnly, Crown: 2 * unit.UM, Tolerance: 8 * unit.UM, LeastLoad: 0.15,
 		MostMove: 0.25 * unit.MM, Shims: []float64{0.02 * unit.MM, 0.05 * unit.MM, 0.1 * unit.MM}})
 	check("floor", j.Floor, &supports.Floor{HeightSD: 0.2 * unit.MM, StiffnessFactor: 3})
 	check("place", j.Place, &place.Options{Pairs: []int{3, 4, 5}, Offsets: []float64{-0.24, 0.24}, Zones: []beam.Span{{From: 0.1, To: 3.8}}, Apart: 0.3,

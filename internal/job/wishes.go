@@ -18,16 +18,18 @@ func (b *builder) goal(r *reader) {
 	}
 	g := &supports.Goal{
 		Standing:  b.standing(r, "standing"),
+		Aim:       supports.Aim(r.choice("aim")),
+		By:        supports.By(r.choice("by")),
 		Allow:     supports.Allow(r.choice("allow")),
 		Crown:     r.quantity("crown"),
 		Tolerance: r.quantityOr("tolerance", 0),
 		LeastLoad: r.quantity("least_load"),
 		MostMove:  r.quantityOr("most_move", math.Inf(1)),
 		Shims:     r.quantities("shims"),
+		Indicator: r.quantityOr("indicator", 0),
 	}
 	slices.Sort(g.Shims)
 	g.Shims = slices.Compact(g.Shims)
-	b.job.Manner = Manner{AtRest: r.choice("aim") == "at rest", ByAngle: r.choice("by") == "angle", Indicator: r.quantityOr("indicator", 0)}
 	r.done()
 	b.job.Goal = g
 }

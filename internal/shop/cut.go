@@ -18,9 +18,9 @@ func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	}
 	v := &reports.Cut{State: state, Ways: cutWays(now), Warnings: append(s.caveats(standing, state), reports.Texts(now[0].Warnings)...)}
 	var after []supports.CutResult
-	if p, err := s.plan(); err != nil {
+	if p, err := s.planned(nil); err != nil {
 		return nil, err
-	} else if state == reports.Found && p.answer.Recommended > 0 {
+	} else if state == reports.Found && p.Recommended > 0 {
 		if after, _, err = s.cuts(standing, reports.Planned); err != nil {
 			return nil, err
 		}

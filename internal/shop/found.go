@@ -14,7 +14,7 @@ import (
 )
 
 // known is what the surveys tell of one standing: the beds it may be, the most central
-// first, and the match they come from, or why there is none.
+// the first of those that judge, and the match they come from, or why there is none.
 type known struct {
 	draws     []beam.Draw
 	matched   survey.Matched
@@ -51,7 +51,7 @@ func (s *Shop) matchedDraws(m survey.Matched) []beam.Draw {
 		draws = append(draws, d)
 	}
 	middle := middle(m)
-	draws[0], draws[middle] = draws[middle], draws[0]
+	draws[1], draws[middle] = draws[middle], draws[1]
 	return draws
 }
 
@@ -118,7 +118,7 @@ func (s *Shop) measuredDraws(standing string) ([]beam.Draw, error) {
 		form := minus(w.Height, at(given[0].ways[way], w.X))
 		for i := range draws {
 			draws[i].Form[way] = beam.Shape{X: w.X, Y: form}
-			if i > 0 {
+			if i != 1 {
 				draws[i].Form[way].Y = plus(form, noise(w.Cov, src))
 			}
 		}

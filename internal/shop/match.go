@@ -2,11 +2,9 @@ package shop
 
 import (
 	"fmt"
-	"math"
 
 	"footwork/beam"
 	"footwork/reports"
-	"footwork/supports"
 	"footwork/survey"
 )
 
@@ -60,15 +58,6 @@ func (s *Shop) match(standing string) (survey.Matched, error) {
 	return m, nil
 }
 
-// moveSD is how far a move may miss what was meant, m: anything within two
-// degrees of a screw (so 2°/√3, JCGM 100, 4.3.7), two micrometres of a shim.
-func moveSD(a supports.Adjuster) float64 {
-	if a.Kind == supports.Screw {
-		return 2. / 360 / math.Sqrt(3) * a.Rise
-	}
-	return 2e-6
-}
-
 func matchView(m survey.Matched) *reports.Match {
 	v := &reports.Match{Standing: m.Standing, Stiffness: estimate(m.Bed), FootStiffness: estimate(m.FootGive), Gradient: estimate(m.Gradient),
 		Zone: m.Zone, ZoneWay: m.ZoneWay, Warnings: append(doubts(m), reports.Texts(m.Warnings)...)}
@@ -112,4 +101,12 @@ func doubts(m survey.Matched) (out []reports.Warning) {
 		}
 	}
 	return out
+}
+
+// contradicted are the doubts of a standing's match.
+func (s *Shop) contradicted(standing string) []reports.Warning {
+	if k, err := s.knownOf(standing); err == nil && k.unmatched == nil {
+		return doubts(k.matched)
+	}
+	return nil
 }

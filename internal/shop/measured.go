@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"math"
 
 	"footwork/beam"
 	"footwork/internal/job"
@@ -113,22 +114,13 @@ func (m *measured) stations(way string) []float64 {
 	return nil
 }
 
-// influences returns the stations of the measured ways, for an influence to fill in.
-func (m *measured) influences() []supports.WayInfluence {
-	var out []supports.WayInfluence
-	for i, w := range m.ways {
-		out = append(out, supports.WayInfluence{Name: w.Name, Offset: w.Offset, X: m.readings[i].X})
-	}
-	return out
-}
-
 // expect returns what every instrument should read after the ways have changed
 // by so much · change by way, at its stations, m.
-func (m *measured) expect(change [][]float64) (out []expected) {
+func (m *measured) expect(change [][]float64) (out []reports.Reading) {
 	for i, r := range m.readings {
 		after := shape(r.X, plus(r.Height, change[i]))
 		x, value := r.Expect(after)
-		out = append(out, expected{r.Name, x, value, r.Unit})
+		out = append(out, reports.Reading{Survey: r.Name, X: x, Value: value, Unit: r.Unit})
 	}
 	if m.tied {
 		first, last := 0, len(m.ways)-1
@@ -138,16 +130,37 @@ func (m *measured) expect(change [][]float64) (out []expected) {
 			slope.Y = append(slope.Y, m.cross.Height[i]+(b.At(x)-a.At(x))/(m.ways[last].Offset-m.ways[first].Offset))
 		}
 		x, value := m.cross.Expect(slope)
-		out = append(out, expected{m.cross.Name, x, value, m.cross.Unit})
+		out = append(out, reports.Reading{Survey: m.cross.Name, X: x, Value: value, Unit: m.cross.Unit})
 	}
 	return out
 }
 
-// expected is what one instrument should read.
-type expected struct {
-	survey   string
-	x, value []float64
-	unit     string
+// row is what a survey reads at places of its own.
+type row struct{ reports.Reading }
+
+// at returns the reading at the place nearest to x.
+func (r row) at(x float64) float64 {
+	best := 0
+	for i, v := range r.X {
+		if math.Abs(v-x) < math.Abs(r.X[best]-x) {
+			best = i
+		}
+	}
+	return r.Value[best]
+}
+
+// reads returns what a survey reads now.
+func (m *measured) reads(name string) row {
+	still := make([][]float64, len(m.ways))
+	for i := range still {
+		still[i] = make([]float64, len(m.readings[i].X))
+	}
+	for _, r := range m.expect(still) {
+		if r.Survey == name {
+			return row{r}
+		}
+	}
+	panic("shop: no survey " + name)
 }
 
 func shape(x, y []float64) beam.Shape { return beam.Shape{X: x, Y: y} }

@@ -40,7 +40,7 @@ func (s *Shop) bringUp(m *measured) error {
 	if k.unmatched != nil {
 		return nil
 	}
-	now := beam.Case{Draw: k.draws[0]}
+	now := beam.Case{Draw: k.draws[1]}
 	v, err := s.solver(m.standing.Name)
 	if err != nil {
 		return err

@@ -47,7 +47,7 @@ func (s *Shop) reportSurveys(p *reports.Page, st job.Standing, skipped func(erro
 	if p.Survey, err = s.Survey(); err != nil {
 		return err
 	}
-	if p.Adjust, err = s.Adjust(); err != nil {
+	if p.Adjust, err = s.Adjust(nil); err != nil {
 		return err
 	}
 	if p.Adjust.Recommended < 0 {

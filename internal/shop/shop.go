@@ -20,7 +20,7 @@ type Shop struct {
 	*job.Job
 	solvers memory[string, *beam.Solver]
 	known   memory[string, known]
-	plans   memory[string, plan]
+	plans   memory[string, planned]
 }
 
 // Open makes a job ready.

@@ -1,15 +1,15 @@
 package shop
 
 import (
-	"slices"
-
 	"footwork/beam"
 	"footwork/reports"
+	"footwork/supports/plan"
 )
 
-// Draws returns the beds that a standing may be, each as likely as any other, and the
-// state that they are: that asked for; "" is found where anything was measured, else
-// given. It is an AskError when the job has nothing to tell the state from.
+// Draws returns the beds that a standing may be, each as likely as any other, the most
+// central first, and the state that they are: that asked for; "" is found where
+// anything was measured, else given. It is an AskError when the job has nothing to
+// tell the state from.
 func (s *Shop) Draws(standing string, asked reports.State) ([]beam.Draw, reports.State, error) {
 	if _, err := s.standing(standing); err != nil {
 		return nil, asked, err
@@ -26,15 +26,11 @@ func (s *Shop) Draws(standing string, asked reports.State) ([]beam.Draw, reports
 		return d, asked, err
 	}
 	k, err := s.knownOf(standing)
-	return k.draws, reports.Found, err
-}
-
-// DefaultState is the state of a standing that is answered for when none is asked for.
-func (s *Shop) DefaultState(standing string) reports.State {
-	if s.surveyed(standing) {
-		return reports.Found
+	if err != nil {
+		return nil, reports.Found, err
 	}
-	return reports.Given
+	_, judges := plan.Split(k.draws)
+	return judges, reports.Found, nil
 }
 
 // plannedDraws returns the beds as the recommended plan leaves them.
@@ -42,46 +38,9 @@ func (s *Shop) plannedDraws(standing string) ([]beam.Draw, error) {
 	if w := s.Working(""); standing != w {
 		return nil, askf("the plan is for the standing %q, not for %q", w, standing)
 	}
-	k, err := s.knownOf(standing)
+	p, err := s.planned(nil)
 	if err != nil {
 		return nil, err
 	}
-	v, err := s.solver(standing)
-	if err != nil {
-		return nil, err
-	}
-	st, err := s.standing(standing)
-	if err != nil {
-		return nil, err
-	}
-	p, err := s.plan()
-	if err != nil {
-		return nil, err
-	}
-	return each(k.draws, func(d beam.Draw) (beam.Draw, error) { return turned(v, st.Standing, d, p) })
-}
-
-// turned returns a bed after a plan: a foot that is first brought to touch loses its
-// gap, and then all are raised.
-func turned(v *beam.Solver, st beam.Standing, d beam.Draw, p plan) (beam.Draw, error) {
-	heights := slices.Clone(d.Heights)
-	if heights == nil {
-		for _, f := range st.Feet {
-			heights = append(heights, f.Height)
-		}
-	}
-	d.Heights = heights
-	for i, touch := range p.touch {
-		if touch {
-			now, err := v.Solve(beam.Case{Draw: d})
-			if err != nil {
-				return d, err
-			}
-			heights[i] += now.Feet()[i].Gap
-		}
-	}
-	for i, r := range p.raise {
-		heights[i] += r
-	}
-	return d, nil
+	return p.Plans[p.Recommended].Draws, nil
 }

@@ -62,7 +62,7 @@ func (j Job) adjustAnswer(v reports.Adjust) Text {
 	}
 	var moves []Text
 	for _, m := range plan.Moves {
-		moves = append(moves, moveWords(plan, m))
+		moves = append(moves, moveWords(m))
 	}
 	return say("On ", quoted(v.Standing), " turn ", plural(len(plan.Moves), "foot", "feet"), " to go from ", q(Height, v.Before.Zone), " to ", q(Height, plan.Zone), " ",
 		give(Height, 2*plan.ZoneSigma), " out of straight: ", joined(moves), ".")
@@ -110,10 +110,7 @@ func ladderTable(v reports.Adjust) *Table {
 func (j Job) stepTable(p reports.Plan) *Table {
 	t := newTable(say("The plan, step by step"), say("step"), say("foot"), say("move"), say("as the hand feels it"), say("then lightest"))
 	for i, s := range p.Steps {
-		move := amount(s.Raise)
-		if s.Touch {
-			move = say("to touch")
-		}
+		move := farWords(s.Touch, s.Raise)
 		t.add(count(i+1), s.Foot, move, j.doWords(s), lightest(s.Loads))
 	}
 	return t

@@ -2,7 +2,6 @@ package doc
 
 import (
 	"math"
-	"strings"
 
 	"footwork/reports"
 	"footwork/supports"
@@ -21,33 +20,20 @@ func amount(raise float64) Text { return say(upOrDown(raise), "\u00a0", q(Height
 
 // moveWords returns "F2 up 20.0 µm", or "B3 to touch and 37.5 µm more" for a
 // foot that is first brought to touch.
-func moveWords(p reports.Plan, m reports.Move) Text {
-	if !m.Touch {
-		return say(m.Foot, " ", amount(m.Raise))
-	}
-	return say(m.Foot, " ", touchWords(p, m.Foot))
-}
+func moveWords(m reports.Move) Text { return say(m.Foot, " ", farWords(m.Touch, m.Raise)) }
 
-// touchWords returns "to touch", and what is turned from there.
-func touchWords(p reports.Plan, foot string) Text {
-	switch rest := afterTouch(p, foot); {
-	case rest > 0:
-		return say("to touch and ", q(Height, rest), " more")
-	case rest < 0:
-		return say("to touch less ", q(Height, -rest))
+// farWords returns how far a foot is moved: "to touch less 0.6 thou" of one that is let
+// down again from there.
+func farWords(touch bool, raise float64) Text {
+	switch {
+	case !touch:
+		return amount(raise)
+	case raise > 0:
+		return say("to touch and ", q(Height, raise), " more")
+	case raise < 0:
+		return say("to touch less ", q(Height, -raise))
 	}
 	return say("to touch")
-}
-
-// afterTouch returns how far a foot is moved once it takes load, m.
-func afterTouch(p reports.Plan, foot string) float64 {
-	rest := 0.0
-	for _, s := range p.Steps {
-		if s.Foot == foot && !s.Touch {
-			rest += s.Raise
-		}
-	}
-	return rest
 }
 
 // howFar returns the size of a move as its adjuster shows it: "9°, spanner end
@@ -58,9 +44,6 @@ func (j Job) howFar(foot string, raise float64, text string) Text {
 	case a.Kind == supports.Screw && a.Rise > 0:
 		return screwWords(size/a.Rise*2*math.Pi, a.Wrench)
 	case a.Kind == supports.Shim && text != "":
-		if _, leaves, ok := strings.Cut(text, ": "); ok { // "raise: put in …": the way is said already
-			text = leaves
-		}
 		return say(text)
 	case len(j.Adjusters) == 0:
 		return say(text)
@@ -84,8 +67,12 @@ func screwWords(angle, spanner float64) Text {
 
 // doWords says what the hand does at a step.
 func (j Job) doWords(s reports.Step) Text {
-	if s.Touch {
-		return say("until it nips a 0.03 mm foil, or the reading just stirs")
+	const touching = "until it nips a 0.03 mm foil, or the reading just stirs"
+	switch {
+	case s.Touch && s.Raise == 0:
+		return say(touching)
+	case s.Touch:
+		return say(touching, ", then ", j.howFar(s.Foot, s.Raise, s.Text))
 	}
 	return j.howFar(s.Foot, s.Raise, s.Text)
 }

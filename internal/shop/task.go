@@ -1,0 +1,136 @@
+package shop
+
+import (
+	"math"
+	"slices"
+
+	"footwork/beam"
+	"footwork/internal/job"
+	"footwork/reports"
+	"footwork/supports"
+	"footwork/supports/plan"
+	"footwork/survey"
+	"footwork/survey/log"
+)
+
+// touchSD is how well a person sees a foot begin to take load, m: the screw
+// stops turning freely, or the instrument begins to move. Common practice, no
+// source.
+const touchSD = 4e-6
+
+// task is what a plan for a standing is made for: all that is known of it, what can be
+// moved, and what was last read.
+type task struct {
+	plan.Task
+	read   *measured
+	setups []survey.Survey // how each of Instruments is set up; nil for the indicator
+}
+
+// taskOf puts a surveyed standing before the planner.
+func (s *Shop) taskOf(standing string) (*task, error) {
+	m, err := s.measured(standing)
+	if err != nil {
+		return nil, err
+	}
+	k, err := s.knownOf(standing)
+	if err != nil {
+		return nil, err
+	}
+	v, err := s.solver(standing)
+	if err != nil {
+		return nil, err
+	}
+	load, err := s.parked(m.readings[0].TableAt)
+	if err != nil {
+		return nil, err
+	}
+	t := &task{read: m, Task: plan.Task{Bed: s.Bed, Standing: m.standing.Standing, Solver: v, Loads: load, Tied: m.tied, Draws: k.draws,
+		Feet: s.adjusters(m.standing), Goal: s.goal(), TouchSD: touchSD}}
+	for _, w := range m.framed {
+		way := slices.IndexFunc(s.Bed.Ways, func(v beam.Way) bool { return v.Name == w.Name })
+		t.Ways = append(t.Ways, plan.Way{Of: way, X: w.X})
+	}
+	for _, a := range t.Feet {
+		t.Slip = append(t.Slip, moveSD(a))
+	}
+	s.instruments(t)
+	return t, nil
+}
+
+// goal returns the job's goal, or what it is without one.
+func (s *Shop) goal() supports.Goal {
+	if s.Goal != nil {
+		return *s.Goal
+	}
+	return supports.Goal{Allow: supports.Either, LeastLoad: 0.1, MostMove: math.Inf(1)}
+}
+
+// adjusters returns the means by which the feet of a standing are moved, with the
+// thread that the log has left of each.
+func (s *Shop) adjusters(st job.Standing) []supports.Adjuster {
+	now := s.History().Now()
+	out := slices.Clone(st.Adjusters)
+	for i, f := range st.Feet {
+		l, raised := st.Limits[i], now.Feet[log.At{Standing: st.Name, Foot: f.Name}].Raised
+		if !math.IsInf(l.Rated, 1) {
+			out[i].Rated = l.Rated
+		}
+		if !math.IsInf(l.Up, 1) || !math.IsInf(l.Down, 1) {
+			out[i].Left = &supports.Thread{Up: max(0, l.Up-raised), Down: max(0, l.Down+raised)}
+		}
+	}
+	return out
+}
+
+// moveSD is how far a move may miss what was meant, m: anything within two
+// degrees of a screw (so 2°/√3, JCGM 100, 4.3.7), two micrometres of a shim.
+func moveSD(a supports.Adjuster) float64 {
+	if a.Kind == supports.Screw {
+		return 2. / 360 / math.Sqrt(3) * a.Rise
+	}
+	return 2e-6
+}
+
+// instruments puts what the standing's surveys were read with before the planner, and
+// the indicator that can stand beside a foot.
+func (s *Shop) instruments(t *task) {
+	add := func(r reading, way int) {
+		in := plan.Instrument{Name: setUpOf(r.Survey), Way: way, Noise: r.ReadingSigma}
+		if r.Instrument == survey.Autocollimator || r.Instrument == survey.Level {
+			in.Base = r.Base
+		}
+		if r.Instrument == survey.Autocollimator { // assumed: in the minutes of a step its zero creeps by what one reading scatters
+			in.Drift = r.ReadingSigma
+		}
+		for _, x := range r.ReadingX {
+			if !s.underTable(x, x+in.Base, r.TableAt) {
+				in.At = append(in.At, x)
+			}
+		}
+		if len(in.At) > 0 {
+			t.Instruments, t.setups = append(t.Instruments, in), append(t.setups, r.Survey)
+		}
+	}
+	for i, r := range t.read.readings {
+		add(r, i)
+	}
+	if t.read.cross != nil && len(t.read.ways) > 1 {
+		add(*t.read.cross, plan.Across)
+	}
+	if t.Goal.Indicator > 0 { // a resolution: anywhere within a half either way (JCGM 100, F.2.2.1)
+		t.Instruments, t.setups = append(t.Instruments, plan.Instrument{Name: reports.Indicator, Noise: t.Goal.Indicator / math.Sqrt(12)}), append(t.setups, survey.Survey{})
+	}
+}
+
+// setUpOf names how a survey is set up, as the log calls it.
+func setUpOf(s survey.Survey) string {
+	if s.SetUp != "" {
+		return s.SetUp
+	}
+	return s.Name
+}
+
+// underTable tells whether the parked table covers any of a length.
+func (s *Shop) underTable(from, to float64, tableAt *float64) bool {
+	return tableAt != nil && s.Table != nil && to > *tableAt && from < *tableAt+s.Table.Length
+}
