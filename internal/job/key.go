@@ -197,8 +197,8 @@ func (w want) must(text string) float64 {
 	return v
 }
 
-// check refuses what lies outside the want.
-func (w want) check(text string, v float64) error {
+// check says how what lies outside the want is written right; nil inside.
+func (w want) check(text string, v float64) *unit.Error {
 	beyond := v > w.hi && !math.IsInf(v, 1) // no limit holds for "rigid"
 	switch {
 	case v < w.lo && w.lo == 0:

@@ -87,13 +87,13 @@ func TestTableIsRight(t *testing.T) {
 			return
 		}
 		for _, text := range []string{k.example, inInches(k.example)} {
-			if v, _, err := k.read(text); err != nil {
+			if v, err := k.read(text); err != nil {
 				t.Errorf("%s = %q: %v", path, text, err)
 			} else if k.usual != [2]string{} && !(v >= k.want.must(k.usual[0]) && v <= k.want.must(k.usual[1])) {
 				t.Errorf("%s = %q is unusual", path, text)
 			}
 		}
-		if v, err := k.parse(k.absent); err == nil && k.absent != "" && k.want.check(k.absent, v) != nil {
+		if v, _, err := k.parsed(k.absent); err == nil && k.want.check(k.absent, v) != nil {
 			t.Errorf("%s: its default %s is not taken", path, k.absent)
 		}
 		if k.want.must(k.want.least) >= k.want.must(k.want.most) {

@@ -23,7 +23,7 @@ func (r *reader) quantity(key string) float64 {
 func (r *reader) measured(key string) (v, sd float64) {
 	k := r.key(key, formQuantity)
 	if !r.has(key) {
-		if v, err := k.parse(k.absent); err == nil && k.absent != "" {
+		if v, _, err := k.parsed(k.absent); err == nil {
 			return v, 0
 		}
 		return math.NaN(), 0
@@ -32,16 +32,6 @@ func (r *reader) measured(key string) (v, sd float64) {
 		return r.quantityOf(k, v)
 	}
 	return math.NaN(), 0
-}
-
-// parse reads a quantity, or a word that stands for one.
-func (k *key) parse(text string) (float64, error) {
-	for _, m := range k.marks {
-		if text == m.word {
-			text = m.means
-		}
-	}
-	return k.want.kind.Parse(text)
 }
 
 // quantityOr is quantity for what is something else when absent.
@@ -84,13 +74,15 @@ func (r *reader) pair(key string, absent [2]float64) [2]float64 {
 func (r *reader) quantityOf(k *key, v *value) (float64, float64) {
 	switch v.kind {
 	case unstable.String, unstable.Integer, unstable.Float:
-		got, sd, err := k.read(v.text)
-		if err == nil {
-			r.unusual(k, v, got)
-			return got, sd
-		}
+		got, sd, err := k.parsed(v.text)
 		var e *unit.Error
-		if !errors.As(err, &e) {
+		if err == nil {
+			if e = k.want.check(v.text, got); e == nil {
+				r.unusual(k, v, got)
+				return got, sd
+			}
+			e.Hint = r.example(e.Hint)
+		} else if !errors.As(err, &e) {
 			panic(err)
 		}
 		r.report(v.line, r.name(k.name), e.Message, e.Hint)
@@ -100,22 +92,30 @@ func (r *reader) quantityOf(k *key, v *value) (float64, float64) {
 	return math.NaN(), 0
 }
 
-// read takes a quantity as the table wants it.
-func (k *key) read(text string) (v, sd float64, err error) {
+// parsed takes a quantity, or a word that stands for one.
+func (k *key) parsed(text string) (v, sd float64, err error) {
 	for _, m := range k.marks {
 		if text == m.word {
 			text = m.means
 		}
 	}
 	if k.measured {
-		v, sd, err = k.want.kind.ParseMeasured(text)
-	} else {
-		v, err = k.want.kind.Parse(text)
+		return k.want.kind.ParseMeasured(text)
 	}
-	if err == nil {
-		err = k.want.check(text, v)
+	v, err = k.want.kind.Parse(text)
+	return v, 0, err
+}
+
+// read takes a quantity as the table wants it.
+func (k *key) read(text string) (float64, error) {
+	v, _, err := k.parsed(text)
+	if err != nil {
+		return 0, err
 	}
-	return v, sd, err
+	if e := k.want.check(text, v); e != nil {
+		return 0, e
+	}
+	return v, nil
 }
 
 // tonnes finds what is written in tonnes.

@@ -41,11 +41,11 @@ type Sketch struct {
 // it · pairs of feet, 2 to 20 · the system to write in.
 func NewSketch(length string, pairs int, sys unit.System) (Sketch, error) {
 	l, err := unit.Length.Parse(length)
-	if err == nil {
-		err = between(unit.Length, "300 mm", "100 m").check(length, l)
-	}
 	if err != nil {
 		return Sketch{}, err
+	}
+	if e := between(unit.Length, "300 mm", "100 m").check(length, l); e != nil {
+		return Sketch{}, e
 	}
 	if pairs < 2 || pairs > 20 {
 		return Sketch{}, fmt.Errorf("%d pairs of feet; write 2 to 20", pairs)
@@ -71,8 +71,7 @@ func Quantity(path, text string) (float64, error) {
 			panic("no such key: " + path)
 		}
 	}
-	v, _, err := k.read(text)
-	return v, err
+	return k.read(text)
 }
 
 // Plates returns the section as it is understood: walls between floor and deck,
