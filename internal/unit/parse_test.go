@@ -246,22 +246,26 @@ func TestMessagesAreShort(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, s := range []string{"12 ft 3 1/2 in", "3/4 in", "-0.4 thou", "rigid", "1e999 mm", "1/0 in", "µm", "3 μm", "15 %", "11e-6 /K", `14'0"`, "13 ft 11-1/2 in", "0.30 K ± 0.03 K", "3.1 kN +/- 10 %", "1 short ton", "0.5 deg F", "0.0005 in per foot"} {
-		f.Add(s)
+	for _, s := range []string{"12 ft 3 1/2 in", "3/4 in", "-0.4 thou", "rigid", "1e999 mm", "1/0 in", "µm", "3 μm", "15 %", "11e-6 /K", `14'0"`, "13 ft 11-1/2 in",
+		"0.30 K ± 0.03 K", "3.1 kN +/- 10 %", "1 short ton", "0.5 deg F", "0.0005 in per foot"} {
+		for i := range kinds {
+			f.Add(s, uint8(i))
+		}
 	}
-	f.Fuzz(func(t *testing.T, s string) {
-		for _, k := range kinds {
-			v, err := k.Parse(s)
-			var e *Error
-			if m, sd, err := k.ParseMeasured(s); err == nil && (math.IsNaN(m) || !(sd >= 0 && sd <= most)) {
-				t.Fatalf("%s %q gave %v ± %v", k.name, s, m, sd)
-			}
-			switch {
-			case err == nil && (math.IsNaN(v) || math.Abs(v) > most) && !(k.rigid && math.IsInf(v, 1)):
-				t.Fatalf("%s %q gave %v", k.name, s, v)
-			case err != nil && !errors.As(err, &e):
-				t.Fatalf("%s %q: %v has no hint", k.name, s, err)
-			}
+	f.Fuzz(func(t *testing.T, s string, kind uint8) {
+		k := kinds[int(kind)%len(kinds)]
+		v, err := k.Parse(s)
+		m, sd, also := k.ParseMeasured(s)
+		var e *Error
+		switch {
+		case err == nil && (math.IsNaN(v) || math.Abs(v) > most) && !(k.rigid && math.IsInf(v, 1)):
+			t.Fatalf("%s %q gave %v", k.name, s, v)
+		case also == nil && (math.IsNaN(m) || !(sd >= 0 && sd <= most)):
+			t.Fatalf("%s %q gave %v ± %v", k.name, s, m, sd)
+		case err == nil && (also != nil || m != v):
+			t.Fatalf("%s %q gave %v alone and %v, %v measured", k.name, s, v, m, also)
+		case err != nil && !errors.As(err, &e), also != nil && !errors.As(also, &e):
+			t.Fatalf("%s %q: %v, %v: no hint", k.name, s, err, also)
 		}
 	})
 }
