@@ -158,6 +158,8 @@ type SurveyProfile struct {
 	Height       []float64    `json:"height"`
 	Sigma        []float64    `json:"sigma"`
 	Straightness Straightness `json:"straightness"`
+	Sideways     bool         `json:"sideways,omitempty"` // heights are to the side of positive offset
+	OfTable      bool         `json:"of_table,omitempty"` // of the table's own ways
 	Instrument   string       `json:"instrument,omitempty"`
 	Date         string       `json:"date,omitempty"`
 	Pass         int          `json:"pass,omitempty"`
@@ -178,13 +180,33 @@ type RunSpread struct {
 type Survey struct {
 	Surveys []SurveyProfile `json:"surveys"`
 	History []WayHistory    `json:"history,omitempty"` // of ways with two surveys or more
+	Diary   []Deed          `json:"diary,omitempty"`   // the lines of the log that count
+}
+
+// Deed is a line of the log as it was written.
+type Deed struct {
+	When  string `json:"when"`
+	What  string `json:"what"`
+	Where string `json:"where"`
+	Value string `json:"value"`
+	Note  string `json:"note"`
 }
 
 // WayHistory is how one way fared from survey to survey in one standing.
 type WayHistory struct {
 	Standing string     `json:"standing"`
 	Way      string     `json:"way"`
+	Sideways bool       `json:"sideways,omitempty"`
+	OfTable  bool       `json:"of_table,omitempty"`
 	Marks    []Landmark `json:"marks"`
+}
+
+// Moved is what was done to a foot between two surveys.
+type Moved struct {
+	Foot    string  `json:"foot"`
+	Raise   float64 `json:"raise"`
+	ToTouch bool    `json:"to_touch,omitempty"` // also turned until it touched, by an unknown amount
+	Locked  bool    `json:"locked,omitempty"`
 }
 
 // Landmark is one survey of a history.
@@ -194,9 +216,10 @@ type Landmark struct {
 	Pass   int     `json:"pass"`
 	Zone   float64 `json:"zone"`
 	Sigma  float64 `json:"sigma"`
-	Change float64 `json:"change"` // of zone since the survey before
-	Unsure float64 `json:"unsure"` // standard uncertainty of the change
-	Kind   string  `json:"kind"`   // "" first, "pass" metal was cut, "move" feet were moved, "drift" neither
+	Change float64 `json:"change"`          // of zone since the survey before
+	Unsure float64 `json:"unsure"`          // standard uncertainty of the change
+	Moved  []Moved `json:"moved,omitempty"` // feet, since the survey before
+	Kind   string  `json:"kind"`            // "" first, "pass" metal was cut, "move" feet were moved, "drift" neither
 }
 
 // Estimate is an unknown with its 95 % interval.

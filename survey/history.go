@@ -14,6 +14,7 @@ type Landmark struct {
 	Zone, Sigma  float64 // m, minimum zone and its standard uncertainty
 	Change       float64 // m of zone against the survey before; 0 for the first
 	Unsure       float64 // m, standard uncertainty of Change
+	Epoch        int     // how often the bed's feet had been touched
 	Kind         string  // "" first, "pass" metal was cut, "move" feet were touched, "drift" neither
 }
 
@@ -33,7 +34,7 @@ func History(records []Record) (list []Account) {
 			continue
 		}
 		subject := r.Survey.Subject()
-		m := Landmark{Survey: r.Survey.Name, Date: r.Survey.Date, Pass: r.Survey.Pass,
+		m := Landmark{Survey: r.Survey.Name, Date: r.Survey.Date, Pass: r.Survey.Pass, Epoch: r.Epoch,
 			Zone: beam.Zone(r.Profile.X, r.Profile.Height), Sigma: r.Profile.ZoneSigma()}
 		k := slices.IndexFunc(list, func(a Account) bool { return a.Subject == subject })
 		if k < 0 {

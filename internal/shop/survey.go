@@ -4,6 +4,7 @@ import (
 	"footwork/beam"
 	"footwork/reports"
 	"footwork/survey"
+	"footwork/survey/log"
 )
 
 // Survey answers with every survey of the job reduced.
@@ -18,7 +19,7 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 	}
 	for _, r := range records {
 		sv, p := r.Survey, r.Profile
-		one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass, Remarks: sv.Readings.Remarks}
+		one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Sideways: sv.Sideways, OfTable: sv.OfTable, Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass, Remarks: sv.Readings.Remarks}
 		for _, w := range p.Warnings {
 			one.Warnings = append(one.Warnings, reports.SurveyDoubt{Of: sv, Doubt: w})
 		}
@@ -34,12 +35,29 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 		one.X, one.Height, one.Sigma = p.X, p.Height, p.Sigma()
 		v.Surveys = append(v.Surveys, one)
 	}
+	diary := s.History()
 	for _, r := range survey.History(records) {
-		one := reports.WayHistory{Standing: r.Standing, Way: r.Way}
-		for _, m := range r.Marks {
-			one.Marks = append(one.Marks, reports.Landmark(m))
+		v.History = append(v.History, wayHistory(r, diary))
+	}
+	for _, e := range diary.Entries {
+		if e.Line > 0 {
+			v.Diary = append(v.Diary, reports.Deed(e.Written))
 		}
-		v.History = append(v.History, one)
 	}
 	return v, nil
+}
+
+// wayHistory tells how a way fared, and what was done to the feet between its surveys.
+func wayHistory(a survey.Account, diary log.History) reports.WayHistory {
+	out := reports.WayHistory{Standing: a.Standing, Way: a.Way, Sideways: a.Sideways, OfTable: a.OfTable}
+	for k, m := range a.Marks {
+		one := reports.Landmark{Survey: m.Survey, Date: m.Date, Pass: m.Pass, Zone: m.Zone, Sigma: m.Sigma, Change: m.Change, Unsure: m.Unsure, Kind: m.Kind}
+		if k > 0 {
+			for _, c := range diary.Touched(a.Marks[k-1].Epoch, m.Epoch) {
+				one.Moved = append(one.Moved, reports.Moved{Foot: c.Foot, Raise: c.Raise, ToTouch: c.ToTouch, Locked: c.Locked})
+			}
+		}
+		out.Marks = append(out.Marks, one)
+	}
+	return out
 }

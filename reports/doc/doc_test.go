@@ -128,3 +128,23 @@ func TestCuttingStillPays(t *testing.T) {
 }
 
 func goal(tolerance float64) *supports.Goal { return &supports.Goal{Tolerance: tolerance} }
+
+// What was done before a survey: passes, and each foot by how much.
+func TestWhatWasDoneBeforeASurvey(t *testing.T) {
+	before := reports.Landmark{Pass: 1}
+	moved := []reports.Moved{{Foot: "F2", Raise: 20e-6}, {Foot: "B1", ToTouch: true, Raise: -4e-6}, {Foot: "F3", Locked: true}}
+	for want, m := range map[string]reports.Landmark{
+		"nothing":                            {Pass: 1, Kind: "drift"},
+		"feet touched":                       {Pass: 1, Kind: "move"},
+		"3 passes":                           {Pass: 4, Kind: "pass"},
+		"1 pass, F2 up 20.0 µm":              {Pass: 2, Kind: "pass", Moved: moved[:1]},
+		"B1 to touch down 4.0 µm, F3 locked": {Pass: 1, Kind: "move", Moved: moved[1:]},
+	} {
+		if got := plainly(didWords(before, m), unit.Metric); got != want {
+			t.Errorf("%q, not %q", got, want)
+		}
+	}
+	if got := plainly(didWords(before, reports.Landmark{Kind: "move", Moved: moved[:1]}), unit.Inches); !strings.Contains(got, "thou") {
+		t.Errorf("in an inch shop: %s", got)
+	}
+}

@@ -14,7 +14,7 @@ func historyWords(h reports.WayHistory) Text {
 	if n < 2 {
 		return nil
 	}
-	out := say("The ", h.Way, " way went from ", q(Height, h.Marks[0].Zone), " to ", q(Height, h.Marks[n-1].Zone), " out of straight in ", plural(n, "survey", "surveys"))
+	out := say("The ", wayWords(h.Way, h.OfTable), sideways(h), " went from ", q(Height, h.Marks[0].Zone), " to ", q(Height, h.Marks[n-1].Zone), " out of straight in ", plural(n, "survey", "surveys"))
 	out = append(out, stoppedWords(h)...)
 	for k, m := range h.Marks {
 		if m.Kind == "drift" && math.Abs(m.Change) > 2*m.Unsure {
@@ -45,8 +45,8 @@ func stoppedWords(h reports.WayHistory) Text {
 
 // weeksWords returns "within 28 days" between two dates, or what is known of it.
 func weeksWords(from, to string) string {
-	a, err := time.Parse(time.DateOnly, from)
-	b, err2 := time.Parse(time.DateOnly, to)
+	a, err := time.Parse(time.DateOnly, day(from))
+	b, err2 := time.Parse(time.DateOnly, day(to))
 	switch days := int(b.Sub(a).Hours() / 24); {
 	case err != nil || err2 != nil:
 		return "later"
@@ -57,21 +57,85 @@ func weeksWords(from, to string) string {
 	}
 }
 
-// did says what was done before a survey.
-var did = map[string]string{"pass": "metal cut", "move": "feet moved", "drift": "nothing"}
+// day returns a date without its time of day.
+func day(date string) string { return date[:min(len(date), len(time.DateOnly))] }
+
+// sideways says that a way was looked at from above.
+func sideways(h reports.WayHistory) string {
+	if h.Sideways {
+		return ", sideways,"
+	}
+	return ""
+}
+
+// didWords says what was done before a survey.
+func didWords(before, m reports.Landmark) Text {
+	var said Text
+	if m.Kind == "pass" {
+		said = say("metal cut")
+		if n := m.Pass - before.Pass; n > 0 {
+			said = say(plural(n, "pass", "passes"))
+		}
+	}
+	for _, f := range m.Moved {
+		if said != nil {
+			said = append(said, ", ")
+		}
+		said = append(said, movedWords(f)...)
+	}
+	switch {
+	case said != nil:
+		return said
+	case m.Kind == "move":
+		return say("feet touched")
+	}
+	return say("nothing")
+}
+
+// lately is how many lines of the log are shown.
+const lately = 30
+
+// diaryTable shows the last lines of the log in the words of who wrote them; nil
+// without a log.
+func diaryTable(diary []reports.Deed) *Table {
+	if len(diary) == 0 {
+		return nil
+	}
+	t := newTable(say("What was done and read, by the log"), say("when"), say("what"), say("where"), say("value"), say("note"))
+	for _, d := range diary[max(0, len(diary)-lately):] {
+		t.add(d.When, d.What, d.Where, d.Value, d.Note)
+	}
+	return t
+}
+
+// movedWords returns "F2 up 20.0 µm", "B1 to touch, up 4.0 µm" or "F3 locked".
+func movedWords(f reports.Moved) Text {
+	said := say(f.Foot)
+	if f.ToTouch {
+		said = append(said, " to touch")
+	}
+	if f.Raise != 0 {
+		said = append(append(said, " "), amount(f.Raise)...)
+	}
+	if f.Locked {
+		said = append(said, " locked")
+	}
+	return said
+}
 
 func historyTable(h reports.WayHistory) *Table {
-	t := newTable(say("How the ", h.Way, " way fared on ", quoted(h.Standing)), say("pass"), say("date"), say("before it"), say("out of straight, ", UnitOf(Height)),
+	t := newTable(say("How the ", wayWords(h.Way, h.OfTable), sideways(h), " fared on ", quoted(h.Standing)), say("pass"), say("date"), say("before it"), say("out of straight, ", UnitOf(Height)),
 		say("± (95\u00a0%)"), say("change, ", UnitOf(Height)), say("± (95\u00a0%)"))
 	if len(h.Marks) < 2 {
 		return nil
 	}
 	for k, m := range h.Marks {
-		change, unsure := any(""), any("")
+		change, unsure, did := any(""), any(""), Text(nil)
 		if k > 0 {
+			did = didWords(h.Marks[k-1], m)
 			change, unsure = raised(m.Change), spread(Height, 2*m.Unsure)
 		}
-		t.add(count(m.Pass), m.Date, did[m.Kind], bare(Height, m.Zone), spread(Height, 2*m.Sigma), change, unsure)
+		t.add(count(m.Pass), m.Date, did, bare(Height, m.Zone), spread(Height, 2*m.Sigma), change, unsure)
 	}
 	return t
 }

@@ -16,6 +16,7 @@ func (j Job) survey(v reports.Survey) Section {
 	for _, h := range v.History {
 		s.add(historyTable(h), historyWords(h))
 	}
+	s.add(diaryTable(v.Diary))
 	for _, p := range v.Surveys {
 		s.add(stationTable(p))
 	}
@@ -41,11 +42,22 @@ func profileWords(p reports.SurveyProfile) Text {
 	if p.Across() {
 		return say(quoted(p.Name), ": ", turnedWords(p), ".")
 	}
-	words := say(quoted(p.Name), ": the ", p.Way, " way is ", q(Height, p.Straightness.MinimumZone))
+	words := say(quoted(p.Name), ": the ", wayWords(p.Way, p.OfTable), " is ", q(Height, p.Straightness.MinimumZone))
 	if p.Straightness.Sigma != nil {
 		words = append(words, " ", give(Height, 2**p.Straightness.Sigma))
 	}
+	if p.Sideways {
+		return append(words, " out of straight sideways.")
+	}
 	return append(words, " out of straight", highAndLow(p.X, p.Height), ".")
+}
+
+// wayWords names a way of the bed or of the table.
+func wayWords(way string, ofTable bool) string {
+	if ofTable {
+		return "table's " + way + " way"
+	}
+	return way + " way"
 }
 
 // turnedWords says how far the slopes across the bed differ: its twist.
@@ -70,8 +82,9 @@ func turnedWords(p reports.SurveyProfile) Text {
 // and each cross level by itself.
 func (j Job) profiles(v reports.Survey) []*Curves {
 	type when struct {
-		standing string
-		pass     int
+		standing          string
+		pass              int
+		sideways, ofTable bool
 	}
 	var out []*Curves
 	at := map[when]*Curves{}
@@ -85,11 +98,16 @@ func (j Job) profiles(v reports.Survey) []*Curves {
 			out = append(out, c)
 			continue
 		}
-		c := at[when{p.Standing, p.Pass}]
+		seen := when{p.Standing, p.Pass, p.Sideways, p.OfTable}
+		c := at[seen]
 		if c == nil {
-			c = j.alongBed("profiles", say("As measured on ", quoted(p.Standing), ", about the line through the ends"))
+			title := say("As measured on ", quoted(p.Standing), ", about the line through the ends")
+			if p.Sideways {
+				title = say("Sideways on ", quoted(p.Standing), ", about the line through the ends; towards positive offset is up")
+			}
+			c = j.alongBed("profiles", title)
 			c.Feet = j.marks(p.Standing)
-			at[when{p.Standing, p.Pass}] = c
+			at[seen] = c
 			out = append(out, c)
 		}
 		c.curve(p.Name, wayStyles[len(c.Series)%len(wayStyles)], p.X, p.Height).band(p.Sigma)

@@ -167,6 +167,7 @@ func (t *grid) lines(cells []string, widths []int, low bool) []string {
 				out[k] += pad + text
 			}
 		}
+		out[k] = strings.TrimRight(out[k], " ")
 	}
 	return out
 }

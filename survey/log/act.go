@@ -68,13 +68,13 @@ type Act struct {
 	From, To float64 // m, where; both 0: all of the way
 	Depth    float64 // m that the passes took off a pad; 0: no pad was measured
 
-	Master string   // of a print or hinge; "" when not named
-	Marks  []Mark   // of a print
-	Swings [2]Pivot // of a hinge, nudged at the left end and at the right end
-	File   string   // of a survey, as written
-	Text   string   // of who and note
-	Voids  int      // the line that does not count
-	Remark string   // the column note
+	Master  string   // of a print or hinge; "" when not named
+	Marks   []Mark   // of a print
+	Swings  [2]Pivot // of a hinge, nudged at the left end and at the right end
+	File    string   // of a survey, as written
+	Text    string   // of who and note
+	Voids   int      // the line that does not count
+	Written Line     // as it stands in the file
 }
 
 // Mark is a length of a way that took colour.

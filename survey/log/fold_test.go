@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 )
 
 // told reads a log that must be right.
@@ -114,6 +115,34 @@ func TestFeetOfAState(t *testing.T) {
 	}
 	if _, known := s.Bolts[b1]; !known {
 		t.Error("all bolts were slackened")
+	}
+}
+
+// What was done to each foot since a day, and between two surveys.
+func TestTouched(t *testing.T) {
+	h := Fold(shop(), told(t, `2026-03-02,turn,F1,up 25 µm
+2026-03-03,survey,front way,a.csv
+2026-03-04,turn,F2,to touch
+2026-03-04,turn,F1,up 5 µm
+2026-03-05,bolts,all,tight
+2026-03-05,turn,F2,up 10 µm
+2026-03-05,lock,F2,
+2026-03-06,survey,front way,b.csv
+2026-03-07,turn,F1,down 1 µm
+`))
+	f := func(name string) At { return At{"shop floor", name} }
+	near := cmpopts.EquateApprox(1e-12, 0)
+	for _, c := range []struct {
+		after, upTo int
+		want        []Change
+	}{
+		{h.Entries[1].Epoch, h.Entries[7].Epoch, []Change{{f("F2"), 10e-6, true, true}, {f("F1"), 5e-6, false, false}}},
+		{h.At(Moment{Day: "2026-03-04"}).Epoch, h.Now().Epoch, []Change{{f("F2"), 10e-6, false, true}, {f("F1"), -1e-6, false, false}}},
+		{h.Now().Epoch, h.Now().Epoch, nil},
+	} {
+		if diff := cmp.Diff(c.want, h.Touched(c.after, c.upTo), near); diff != "" {
+			t.Errorf("after %d up to %d:\n%s", c.after, c.upTo, diff)
+		}
 	}
 }
 

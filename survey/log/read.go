@@ -54,7 +54,7 @@ type reader struct {
 
 // line reads one line into an act.
 func (r *reader) line(number int, l Line) {
-	a := Act{Line: number, Remark: l.Note}
+	a := Act{Line: number, Written: l}
 	had := len(r.faults)
 	fault := func(column, hint, message string, args ...any) {
 		r.faults = append(r.faults, Fault{number, column, fmt.Sprintf(message, args...), hint})
