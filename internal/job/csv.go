@@ -27,7 +27,7 @@ func (b *builder) csv(r *reader, s *survey.Survey) (readings survey.Readings, fi
 	if file = r.text("file"); file == "" {
 		return readings, file, false
 	}
-	data, ok := b.opened(r, file)
+	data, ok := b.opened(r, "file", file)
 	if !ok {
 		return readings, file, false
 	}
@@ -35,12 +35,12 @@ func (b *builder) csv(r *reader, s *survey.Survey) (readings survey.Readings, fi
 	return readings, file, ok
 }
 
-// opened returns the content of a file that the key file names; ok is false when
+// opened returns the content of a file that a key names; ok is false when
 // it cannot be read.
-func (b *builder) opened(r *reader, file string) (data []byte, ok bool) {
+func (b *builder) opened(r *reader, key, file string) (data []byte, ok bool) {
 	data, err := b.open(file)
 	if err != nil {
-		r.fault("file", whereTo(file, err), "%s cannot be read: %v", unit.Quote(file), err)
+		r.fault(key, whereTo(file, err), "%s cannot be read: %v", unit.Quote(file), err)
 		return nil, false
 	}
 	if line, message := tooLong(data); message != "" {

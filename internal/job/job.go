@@ -68,7 +68,7 @@ type Master struct {
 	Inertia   float64    // I, m⁴; 0: of iron of this depth
 	Vee       bool       // a prism
 	Flanks    [2]float64 // rad
-	Form      string     // CSV of its own face; "" straight
+	Face      beam.Shape // m, heights of its own face from its left end, metal positive; empty: straight
 	CarriedAt [2]float64 // m along the master, where part of it hangs
 	Carried   float64    // share of its weight that hangs there
 	Film      float64    // m, of blue

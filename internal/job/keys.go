@@ -98,7 +98,7 @@ var masterTables = tables("master", "what is blued and laid on the ways; the tab
 	measure("modulus", "E", "100 GPa", modulus).or("100 GPa, iron"),
 	measure("inertia", "I about the level axis", "4000 cm4", moment).or("of iron of this depth"),
 	flanks.or("a flat edge, for flats"),
-	text("form", "CSV of its own printed face: heights at x", "edge.csv").or("straight"),
+	text("form", "CSV of its own face: heights at x from its left end, in µm, or thou of an inch job, where the head of the column gives no unit", "edge.csv").or("straight"),
 	table("carried", "part of its weight that hangs on a balance",
 		measures("at", "where it hangs, along the master", `["440 mm", "1560 mm"]`, between(unit.Length, "0 mm", "20 m")).exactly(2).must(),
 		measure("share", "of its weight", "80 %", between(unit.Share, "1 %", "99 %")).must()).or("laid down with all of it").inOneLine(),

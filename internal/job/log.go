@@ -26,7 +26,7 @@ func (b *builder) diary(r *reader) {
 	if _, err := b.open(b.job.LogFile); errors.Is(err, fs.ErrNotExist) { // a log begins with its first line
 		return
 	}
-	data, ok := b.opened(r, b.job.LogFile)
+	data, ok := b.opened(r, "file", b.job.LogFile)
 	if !ok {
 		return
 	}

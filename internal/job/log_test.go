@@ -134,3 +134,27 @@ func TestLikeAStanding(t *testing.T) {
 		}
 	}
 }
+
+// A master's own face is read from its CSV, in the units that its head gives.
+func TestMasterFace(t *testing.T) {
+	text := string(jobFile(t, "good")) + "\n[[master]]\nname = \"edge\"\nlength = \"2 m\"\ndepth = \"220 mm\"\nform = \"edge.csv\"\n"
+	for csv, want := range map[string]string{
+		"x,run 1\n0,0\n1000,4\n2000,0\n":      "-",
+		"x,run 1 (µm)\n0,0\n1000,4\n2000,0\n": "-",
+		"x,run 1\n0,0\n1000,4\n2100,0\n":      `master.form: "edge.csv" reaches from 0 mm to 2100 mm, beyond the master; its places are counted from its left end`,
+		"x,run 1\n0,a\n":                      "edge.csv:2: run 1:",
+	} {
+		j, err := Read("job.toml", []byte(text), func(file string) ([]byte, error) {
+			if file == "edge.csv" {
+				return []byte(csv), nil
+			}
+			return beside("good")(file)
+		})
+		switch {
+		case want == "-" && (err != nil || math.Abs(j.Masters[0].Face.At(1)-j.Masters[0].Face.At(0)-4*unit.UM) > 1e-12):
+			t.Errorf("%q: %v", csv, err)
+		case want != "-" && (err == nil || !strings.Contains(err.Error(), want)):
+			t.Errorf("%q: %v", csv, err)
+		}
+	}
+}

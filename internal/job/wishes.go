@@ -9,6 +9,7 @@ import (
 	"footwork/internal/unit"
 	"footwork/supports"
 	"footwork/supports/place"
+	"footwork/survey"
 )
 
 // goal reads [adjust].
@@ -116,8 +117,9 @@ func (b *builder) masters(readers []*reader) {
 		m := Master{
 			Name: r.called(seen), Length: r.quantity("length"), Depth: r.quantityOr("depth", 0), Weight: r.quantityOr("weight", 0),
 			Modulus: r.quantityOr("modulus", 100*unit.GPa), Inertia: r.quantityOr("inertia", 0),
-			Vee: r.has("flanks"), Flanks: r.pair("flanks", [2]float64{}), Form: r.text("form"), Film: r.quantity("film"), Stroke: r.quantity("stroke"),
+			Vee: r.has("flanks"), Flanks: r.pair("flanks", [2]float64{}), Film: r.quantity("film"), Stroke: r.quantity("stroke"),
 		}
+		m.Face = b.face(r, m.Length)
 		if !r.has("depth") && (!r.has("weight") || !r.has("inertia")) {
 			r.require("depth")
 		}
@@ -133,4 +135,33 @@ func (b *builder) masters(readers []*reader) {
 		r.done()
 		b.job.Masters = append(b.job.Masters, m)
 	}
+}
+
+// face reads the CSV of a master's own face: heights, in µm or thou where the head
+// of the column says nothing else, at places counted from its left end.
+func (b *builder) face(r *reader, length float64) (face beam.Shape) {
+	s := survey.Survey{Instrument: survey.Heights, Unit: "µm", Scale: unit.UM, XScale: unit.MM}
+	if b.job.Units == unit.Inches {
+		s.Unit, s.Scale, s.XScale = "thou", unit.Thou, unit.Inch
+	}
+	file := r.text("form")
+	if file == "" {
+		return face
+	}
+	data, ok := b.opened(r, "form", file)
+	if !ok {
+		return face
+	}
+	if s.Readings, ok = b.readings(&s, file, data); !ok {
+		return face
+	}
+	p, err := survey.Reduce(s)
+	l := b.job.Units.Length()
+	switch {
+	case err != nil:
+		r.fault("form", "its columns are x and run 1, one row a place", "%s is no face of a master", unit.Quote(file))
+	case p.X[0] < -slack || p.X[len(p.X)-1] > length+slack:
+		r.fault("form", "its places are counted from its left end", "%s reaches from %s to %s, beyond the master", unit.Quote(file), l.Text(p.X[0]), l.Text(p.X[len(p.X)-1]))
+	}
+	return beam.Shape{X: p.X, Y: p.Height}
 }

@@ -104,13 +104,13 @@ func (s *Shop) printings() (out []printing, left []int) {
 			fits = true
 			master := masterOf(m)
 			if !m.Vee {
-				out = append(out, printing{name: m.Name, master: master, film: master.Film, faces: []blue.Face{{Name: w.Name, Offset: w.Offset, Width: w.Width}}, ways: []int{k}})
+				out = append(out, printing{name: m.Name, master: master, film: master.Film, faces: []blue.Face{{Name: w.Name, Offset: w.Offset, Width: w.Width, Master: m.Face}}, ways: []int{k}})
 				continue
 			}
 			for flank, side := range []float64{-1, 1} {
 				vee := beam.Vee{Flanks: s.Ways[k].Flanks, Ridge: s.Ways[k].Inverted}
 				out = append(out, printing{name: m.Name, master: master.OnFlank(vee, flank), film: master.Film, ways: []int{k}, flank: flank + 1,
-					faces: []blue.Face{{Name: w.Name, Offset: w.Offset + side*w.Width/4, Width: w.Width / 2}}})
+					faces: []blue.Face{{Name: w.Name, Offset: w.Offset + side*w.Width/4, Width: w.Width / 2, Master: m.Face}}})
 			}
 		}
 		if !fits && len(s.Masters) > 0 {
