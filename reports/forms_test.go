@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"flag"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,7 +14,6 @@ import (
 	"strings"
 	"testing"
 
-	"footwork/internal/unit"
 	"footwork/reports"
 	"footwork/reports/internal/example"
 
@@ -67,7 +67,7 @@ func TestJSONKeepsItsKeys(t *testing.T) {
 	for _, v := range example.Answers() {
 		var b bytes.Buffer
 		var tree any
-		if err := reports.WriteJSON(&b, v.View, unit.Metric); err != nil {
+		if err := reports.WriteJSON(&b, v.View, plainWords); err != nil {
 			t.Fatal(err)
 		}
 		if err := json.Unmarshal(b.Bytes(), &tree); err != nil {
@@ -97,7 +97,7 @@ func TestJSONLayout(t *testing.T) {
 	var b bytes.Buffer
 	v := reports.Change{From: "<grinder> & \"table\"", State: reports.Found, Ways: []reports.WayShape{{Name: "front", Height: []float64{0, -1.5e-6}}},
 		Warnings: []reports.Warning{reports.FootLight{Foot: "F1", Load: 120, Least: 300}, "in words"}}
-	if err := reports.WriteJSON(&b, &v, unit.Metric); err != nil {
+	if err := reports.WriteJSON(&b, &v, plainWords); err != nil {
 		t.Fatal(err)
 	}
 	golden(t, "change.json", b.String())
@@ -109,7 +109,7 @@ func TestJSONReadsBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := example.Any(t, 300)
 		var b bytes.Buffer
-		if err := reports.WriteJSON(&b, v, unit.Metric); err != nil {
+		if err := reports.WriteJSON(&b, v, plainWords); err != nil {
 			t.Fatal(err)
 		}
 		back := reflect.New(reflect.TypeOf(v))
@@ -169,7 +169,7 @@ func TestNoNumberIsRefused(t *testing.T) {
 		"foot_loads[0][1] came out as NaN, which is no number: ple": reports.Travel{FootLoads: [][]float64{{1, math.NaN()}}},
 	} {
 		var b bytes.Buffer
-		for _, err := range []error{reports.WriteJSON(&b, v, unit.Metric), reports.WriteCSV(&b, v)} {
+		for _, err := range []error{reports.WriteJSON(&b, v, plainWords), reports.WriteCSV(&b, v)} {
 			if err == nil || !strings.HasPrefix(err.Error(), want) || b.Len() > 0 {
 				t.Errorf("got %v and %d bytes, want %s", err, b.Len(), want)
 			}
@@ -241,3 +241,6 @@ func view[V reports.View](name string) V {
 	}
 	panic(name)
 }
+
+// plainWords prints what a warning is.
+func plainWords(w reports.Warning) string { return fmt.Sprint(w) }

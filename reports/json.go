@@ -7,15 +7,13 @@ import (
 	"math"
 	"reflect"
 	"strings"
-
-	"footwork/internal/unit"
 )
 
 // WriteJSON writes an answer as indented JSON with each row of numbers on one line and
-// its warnings as sentences in units. A list without entries is written as [], never as null. The error names
-// the key of a number that JSON cannot hold; then nothing is written.
-func WriteJSON(w io.Writer, v View, units unit.System) error {
-	j := jsonText{units: units}
+// its warnings in words. A list without entries is written as [], never as null. The
+// error names the key of a number that JSON cannot hold; then nothing is written.
+func WriteJSON(w io.Writer, v View, words func(Warning) string) error {
+	j := jsonText{words: words}
 	if err := j.value(reflect.ValueOf(v), "", "\n"); err != nil {
 		return err
 	}
@@ -24,12 +22,15 @@ func WriteJSON(w io.Writer, v View, units unit.System) error {
 }
 
 // Finite returns an error that names the first key of v whose number is none.
-func Finite(v View) error { return new(jsonText).value(reflect.ValueOf(v), "", "\n") }
+func Finite(v View) error {
+	j := jsonText{words: func(Warning) string { return "" }}
+	return j.value(reflect.ValueOf(v), "", "\n")
+}
 
 // jsonText is JSON being written; indent holds the line break before a key.
 type jsonText struct {
 	strings.Builder
-	units unit.System
+	words func(Warning) string
 }
 
 func (j *jsonText) value(v reflect.Value, key, indent string) error {
@@ -37,7 +38,7 @@ func (j *jsonText) value(v reflect.Value, key, indent string) error {
 	case reflect.Pointer:
 		return j.value(v.Elem(), key, indent)
 	case reflect.Interface:
-		return j.value(reflect.ValueOf(Said(v.Interface(), j.units)), key, indent)
+		return j.value(reflect.ValueOf(j.words(v.Interface())), key, indent)
 	case reflect.Struct:
 		return j.object(v, key, indent)
 	case reflect.Slice, reflect.Array:

@@ -106,3 +106,17 @@ type TryWay struct {
 	G        [][]float64 `json:"g"`                  // station × point, m/N
 	Measured []float64   `json:"measured,omitempty"` // m, what was measured with no foot moved
 }
+
+// Kind says what the value of a fact measures.
+type Kind string
+
+const (
+	Along     Kind = "along"
+	Force     Kind = "force"
+	Bending   Kind = "bending"
+	AreaOf    Kind = "area"
+	Inertia   Kind = "inertia"
+	Modulus   Kind = "modulus"
+	Density   Kind = "density"
+	Expansion Kind = "expansion"
+)

@@ -28,7 +28,8 @@ type Straightness struct {
 	Sigma        *float64 `json:"sigma,omitempty"` // standard uncertainty of the minimum zone
 }
 
-// WayShape is the shape of one way at the x of its parent, with its 95 % band. The
+// WayShape is the shape of one way at the x of its parent, with its 95 % band about
+// the line through the ends. The
 // straightness is the median of those of the beds that it may be, not of the curve.
 type WayShape struct {
 	Name         string       `json:"name"`

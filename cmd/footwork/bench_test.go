@@ -6,7 +6,7 @@ import (
 	"runtime"
 	"testing"
 
-	"footwork/reports"
+	"footwork/reports/page"
 )
 
 // demoShop reads the demo's job anew, with nothing worked out yet.
@@ -40,7 +40,7 @@ func BenchmarkAdjust(b *testing.B) {
 func BenchmarkReport(b *testing.B) {
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
-	var page counter
+	var size counter
 	for b.Loop() {
 		b.StopTimer()
 		s := demoShop(b)
@@ -49,15 +49,15 @@ func BenchmarkReport(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		page = 0
-		if err := reports.WriteHTML(&page, *p); err != nil {
+		size = 0
+		if err := page.Write(&size, p); err != nil {
 			b.Fatal(err)
 		}
 	}
 	runtime.ReadMemStats(&after)
 	b.ReportMetric(float64(after.TotalAlloc-before.TotalAlloc)/1e6/float64(b.N), "MB/op")
 	b.ReportMetric(float64(after.HeapSys)/1e6, "MB-heap") // as much as was ever held at once
-	b.ReportMetric(float64(page)/1e6, "MB-page")
+	b.ReportMetric(float64(size)/1e6, "MB-page")
 }
 
 // counter counts what is written.

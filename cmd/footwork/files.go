@@ -10,7 +10,7 @@ import (
 	"path/filepath"
 
 	"footwork/internal/job"
-	"footwork/reports"
+	"footwork/reports/page"
 )
 
 // inputs are the files of one job: the job file and what it names.
@@ -104,5 +104,5 @@ func mayReplace(name string) bool {
 	}
 	head := make([]byte, 1024)
 	n, _ := io.ReadFull(f, head)
-	return bytes.Contains(head[:n], []byte(reports.Mark))
+	return bytes.Contains(head[:n], []byte(page.Mark))
 }

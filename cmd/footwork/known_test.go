@@ -7,8 +7,6 @@ import (
 	"strings"
 	"testing"
 	"time"
-
-	"footwork/reports"
 )
 
 // A standing with more contact points than the match can tell apart is planned
@@ -37,7 +35,7 @@ func TestManyContactPoints(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			given := strings.Contains(strings.Join(reports.AllSaid(p.Adjust.Warnings, s.Units), " "), "as the job gives them")
+			given := strings.Contains(inWords(p.Adjust.Warnings), "as the job gives them")
 			if given != (name == "bearing") || p.Adjust.Plans[0].Zone < 10e-6 {
 				t.Errorf("as the job gives them: %v; %d plans from %.1f µm", given, len(p.Adjust.Plans), 1e6*p.Adjust.Before.Zone)
 			}

@@ -11,7 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"footwork/reports"
+	"footwork/reports/page"
 )
 
 func reportCommand(t *terminal) *cobra.Command {
@@ -83,5 +83,5 @@ func (s *opened) writePage(t *terminal, name string, force bool, made time.Time)
 		return err
 	}
 	p.Made = made.Format("2 January 2006")
-	return writeWhole(name, func(w io.Writer) error { return reports.WriteHTML(w, *p) })
+	return writeWhole(name, func(w io.Writer) error { return page.Write(w, p) })
 }

@@ -56,7 +56,7 @@ func (t *terminal) show(view reports.View, warnings []reports.Warning, s *opened
 	var err error
 	switch {
 	case t.json:
-		err = reports.WriteJSON(&page, view, s.Units)
+		err = reports.WriteJSON(&page, view, func(w reports.Warning) string { return doc.Warning(w).In(s.Units) })
 	case t.csv:
 		err = reports.WriteCSV(&page, view)
 	default:
@@ -95,8 +95,8 @@ func (s *opened) words() doc.Job {
 
 // warn says warnings beside the result.
 func (t *terminal) warn(warnings []reports.Warning, sys unit.System) {
-	for _, words := range reports.AllSaid(warnings, sys) {
-		t.note(words)
+	for _, w := range warnings {
+		t.note(doc.Warning(w).In(sys))
 	}
 }
 

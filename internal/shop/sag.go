@@ -103,7 +103,7 @@ func (s *Shop) wayShapes(x []float64, draws []beam.Draw, shape func(bed, way int
 	}
 	for k, w := range s.Bed.Ways {
 		one := reports.WayShape{Name: w.Name, Offset: w.Offset}
-		one.Height, one.Low, one.High = band(beds, func(bed int) []float64 { return at(shape(bed, k), x) })
+		one.Height, one.Low, one.High = aboutEnds(beds, func(bed int) beam.Shape { return beam.Shape{X: x, Y: at(shape(bed, k), x)} })
 		straight, _ := each(beds, func(bed int) (beam.Straightness, error) {
 			way := shape(bed, k)
 			if metal, ok := formOf(draws[bed], k); ok {
@@ -115,6 +115,23 @@ func (s *Shop) wayShapes(x []float64, draws []beam.Draw, shape func(bed, way int
 		ways = append(ways, one)
 	}
 	return ways
+}
+
+// aboutEnds returns the pointwise median and band of a shape of every bed about the
+// line through its ends, laid on the median of those lines: how high a bed stands as
+// a whole, no survey tells.
+func aboutEnds(beds []int, shape func(bed int) beam.Shape) (mid, low, high []float64) {
+	mid, low, high = band(beds, func(bed int) []float64 { return shape(bed).AboutEnds().Y })
+	line, _, _ := band(beds, func(bed int) []float64 {
+		s := shape(bed)
+		return []float64{s.Y[0], s.Y[len(s.Y)-1]}
+	})
+	x := shape(0).X
+	for i := range mid {
+		on := line[0] + (line[1]-line[0])*(x[i]-x[0])/(x[len(x)-1]-x[0])
+		mid[i], low[i], high[i] = mid[i]+on, low[i]+on, high[i]+on
+	}
+	return mid, low, high
 }
 
 func straightness(all []beam.Straightness) reports.Straightness {

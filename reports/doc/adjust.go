@@ -62,7 +62,7 @@ func (j Job) adjustAnswer(v reports.Adjust) Text {
 	}
 	var moves []Text
 	for _, m := range plan.Moves {
-		moves = append(moves, moveWords(m))
+		moves = append(moves, moveWords(asStepped(plan, m)))
 	}
 	return say("On ", quoted(v.Standing), " turn ", plural(len(plan.Moves), "foot", "feet"), " to go from ", q(Height, v.Before.Zone), " to ", q(Height, plan.Zone), " ",
 		give(Height, 2*plan.ZoneSigma), " out of straight: ", joined(moves), ".")
@@ -86,9 +86,20 @@ func (j Job) planCurves(v reports.Adjust) *Curves {
 		c.Title = say("The ways as they are, about the line through the ends")
 	}
 	for i, w := range plan.Ways {
-		c.curve(w.Name, wayStyles[i%len(wayStyles)], w.X, w.Height).band(w.Sigma)
+		c.curve(w.Name, wayStyles[i%len(wayStyles)], w.X, w.Height).between(w)
 	}
 	return c
+}
+
+// between lays the band of a planned way around its curve.
+func (s *Series) between(w reports.PlanWay) {
+	if len(w.Low) != len(w.Height) || len(w.High) != len(w.Height) {
+		s.band(w.Sigma)
+		return
+	}
+	for i, h := range w.Height {
+		s.Low, s.High = append(s.Low, s.Y[i]+w.Low[i]-h), append(s.High, s.Y[i]+w.High[i]-h)
+	}
 }
 
 func ladderTable(v reports.Adjust) *Table {
@@ -108,10 +119,18 @@ func ladderTable(v reports.Adjust) *Table {
 }
 
 func (j Job) stepTable(p reports.Plan) *Table {
-	t := newTable(say("The plan, step by step"), say("step"), say("foot"), say("move"), say("as the hand feels it"), say("then lightest"))
-	for i, s := range p.Steps {
-		move := farWords(s.Touch, s.Raise)
-		t.add(count(i+1), s.Foot, move, j.doWords(s), lightest(s.Loads))
+	t := newTable(say("The plan, step by step"), say("step"), say("turn"), say("until"))
+	for i, step := range p.Steps {
+		s := j.visit(step)
+		turn := say(s.Foot, " ", s.Do)
+		if len(s.Hand) > 0 {
+			turn = append(turn, " (", s.Hand, ")")
+		}
+		until := say(s.Stands)
+		if len(s.Until) > 0 {
+			until = append(until, ": ", s.Until)
+		}
+		t.add(count(i+1), turn, append(until, "; ", s.Feel))
 	}
 	return t
 }

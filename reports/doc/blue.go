@@ -17,7 +17,7 @@ func (j Job) blue(v reports.Blue) Section {
 
 // blueAnswer says of every way whether the master prints all of it.
 func blueAnswer(v reports.Blue) Text {
-	out := say("On “", v.Standing, "” ", stateWords(v.State), " ")
+	out := say("On “", v.Standing, "” ", StateWords(v.State), " ")
 	var parts []Text
 	for _, w := range v.Ways {
 		parts = append(parts, say("the ", w.Master, " prints ", q(Percent, printed(w)), " of ", faceName(w)))

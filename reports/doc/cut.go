@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"footwork/internal/unit"
 	"footwork/reports"
 )
 
@@ -64,6 +65,9 @@ func addCuts(t *Table, when string, ways []reports.CutWay) {
 				return bare(k, v)
 			}
 			r := lowHigh(*w.Range)
+			if d := k.In(unit.Metric); d.Number(r[0]) == d.Number(r[1]) {
+				return bare(k, v)
+			}
 			return say(bare(k, v), " (", bare(k, r[0]), " to ", bare(k, r[1]), ")")
 		}
 		t.add(w.Name, when, bare(Height, largest(w.Depth)),

@@ -23,12 +23,17 @@ type Section struct {
 	Blocks    []Block
 }
 
-func (s *Section) add(blocks ...Block) {
+func (s *Section) add(blocks ...Block) { s.Blocks = append(s.Blocks, said(blocks...)...) }
+
+// said returns the blocks that have something to say.
+func said(blocks ...Block) []Block {
+	var out []Block
 	for _, b := range blocks {
 		if !empty(b) {
-			s.Blocks = append(s.Blocks, b)
+			out = append(out, b)
 		}
 	}
+	return out
 }
 
 // Block is a part of a section: a Text (a paragraph), Caution, List, *Table or
@@ -50,6 +55,16 @@ func empty(b Block) bool {
 		return v == nil || len(v.Series) == 0
 	case Fold:
 		return len(v.Blocks) == 0
+	case Choice:
+		return len(v) == 0
+	case *Bars:
+		return v == nil || len(v.Rows) == 0
+	case *Plan:
+		return v == nil
+	case *PassMap:
+		return v == nil || len(v.Ways) == 0
+	case *Ranges:
+		return v == nil || len(v.Rows) == 0
 	}
 	return false
 }
@@ -125,6 +140,7 @@ type Curves struct {
 	OnBed   bool    // X is along the bed, all of Length
 	Length  float64 // m, of the bed; 0 where it is not known
 	Small   bool
+	Keyed   bool   // its title says which curve is which
 	Numbers *Table // what the picture shows in figures
 }
 
@@ -151,6 +167,7 @@ const (
 	Second Style = "second" // the back way
 	Before Style = "before" // as it was
 	Quiet  Style = "quiet"  // beside the point
+	Third  Style = "third"
 )
 
 var wayStyles = []Style{First, Second, Quiet}

@@ -10,8 +10,8 @@ import (
 	"footwork/supports"
 )
 
-// plainly returns a text with plain spaces and minus signs.
-func plainly(t Text, u unit.System) string {
+// asciiOf returns a text with plain spaces and minus signs.
+func asciiOf(t Text, u unit.System) string {
 	return strings.NewReplacer("\u00a0", " ", "−", "-").Replace(t.In(u))
 }
 
@@ -33,7 +33,7 @@ func TestAnswers(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := plainly(d.Sections[0].Answer, unit.Metric); !strings.HasPrefix(got, want) {
+		if got := asciiOf(d.Sections[0].Answer, unit.Metric); !strings.HasPrefix(got, want) {
 			t.Errorf("%s\n got %s\nwant %s", v.Name, got, want)
 		}
 	}
@@ -53,7 +53,7 @@ func TestCarried(t *testing.T) {
 		"1950 N lies on 1 bearing":                                                             nil,
 	} {
 		v := reports.SagStanding{Feet: feet, Weight: 1950, Bearings: make([]reports.BearingLoad, 1)}
-		if got := plainly(Job{}.carried(v), unit.Metric); got != want {
+		if got := asciiOf(Job{}.carried(v), unit.Metric); got != want {
 			t.Errorf("got %q, want %q", got, want)
 		}
 	}
@@ -78,7 +78,7 @@ func TestLevelling(t *testing.T) {
 func TestWithinTolerance(t *testing.T) {
 	v := reports.Adjust{Standing: "floor", Before: reports.Before{Zone: 0.3 * unit.Thou}, Plans: []reports.Plan{{Zone: 0.3 * unit.Thou}}}
 	j := Job{Goal: goal(0.4 * unit.Thou)}
-	if got, want := plainly(j.adjustAnswer(v), unit.Inches), "On “floor” 0.30 thou out of straight is within your 0.40 thou: leave the feet alone."; got != want {
+	if got, want := asciiOf(j.adjustAnswer(v), unit.Inches), "On “floor” 0.30 thou out of straight is within your 0.40 thou: leave the feet alone."; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }
@@ -87,7 +87,7 @@ func TestWithinTolerance(t *testing.T) {
 // in the fourth decimal.
 func TestReadingsKeepTheirDigits(t *testing.T) {
 	for of, want := range map[string]string{"mm/m": "0.0123 mm/m", "arcsec": "0.0 arcsec", "in/ft": "0.01230 in/ft", "div": "0.01 div", "mrad": "0.0123 mrad"} {
-		if got := plainly(say(reading(0.0123, of)), unit.Inches); got != want {
+		if got := asciiOf(say(reading(0.0123, of)), unit.Inches); got != want {
 			t.Errorf("%s: got %q", of, got)
 		}
 	}
@@ -109,7 +109,7 @@ func history() reports.WayHistory {
 func TestHistoryIsSaid(t *testing.T) {
 	want := "The front way went from 14.0 µm to 7.0 µm out of straight in 5 surveys; cutting stopped paying after pass 2, from there it takes off no more than the surveys can tell (± 0.6 µm): look at the feet" +
 		"; within 28 days it went from 4.8 µm to 7.0 µm (± 0.6 µm) though nothing was cut or moved: the feet have settled or the heat differs."
-	if got := plainly(historyWords(history()), unit.Metric); got != want {
+	if got := asciiOf(historyWords(history()), unit.Metric); got != want {
 		t.Errorf("%q\nwant %q", got, want)
 	}
 }
@@ -140,11 +140,11 @@ func TestWhatWasDoneBeforeASurvey(t *testing.T) {
 		"1 pass, F2 up 20.0 µm":              {Pass: 2, Kind: "pass", Moved: moved[:1]},
 		"B1 to touch down 4.0 µm, F3 locked": {Pass: 1, Kind: "move", Moved: moved[1:]},
 	} {
-		if got := plainly(didWords(before, m), unit.Metric); got != want {
+		if got := asciiOf(didWords(before, m), unit.Metric); got != want {
 			t.Errorf("%q, not %q", got, want)
 		}
 	}
-	if got := plainly(didWords(before, reports.Landmark{Kind: "move", Moved: moved[:1]}), unit.Inches); !strings.Contains(got, "thou") {
+	if got := asciiOf(didWords(before, reports.Landmark{Kind: "move", Moved: moved[:1]}), unit.Inches); !strings.Contains(got, "thou") {
 		t.Errorf("in an inch shop: %s", got)
 	}
 }

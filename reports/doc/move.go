@@ -65,12 +65,16 @@ func screwWords(angle, spanner float64) Text {
 	return out
 }
 
+// foil is the thickness of the foil that tells whether a foot takes load, m
+// (common practice, no source).
+const foil = 30e-6
+
 // doWords says what the hand does at a step.
 func (j Job) doWords(s reports.Step) Text {
-	const touching = "until it nips a 0.03 mm foil, or the reading just stirs"
+	touching := say("until it nips a foil of ", q(Height, foil), ", or the reading just stirs")
 	switch {
 	case s.Touch && s.Raise == 0:
-		return say(touching)
+		return touching
 	case s.Touch:
 		return say(touching, ", then ", j.howFar(s.Foot, s.Raise, s.Text))
 	}

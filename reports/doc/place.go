@@ -1,6 +1,8 @@
 package doc
 
 import (
+	"slices"
+
 	"footwork/reports"
 )
 
@@ -11,7 +13,7 @@ func (j Job) place(v reports.Place) Section {
 		return s
 	}
 	s.Answer = placeAnswer(v)
-	s.add(placeTable(v), floorTable(v), loadCaution)
+	s.add(placeTable(v), loadCaution)
 	return s
 }
 
@@ -66,7 +68,7 @@ func footCountWords(p reports.Placement) string {
 	if p.Pattern == "pairs" {
 		return n
 	}
-	return n + ", " + p.Pattern
+	return n + " (" + p.Pattern + ")"
 }
 
 // wrongFoot is the error of a foot's height whose cost is told, m.
@@ -74,7 +76,7 @@ const wrongFoot = 10e-6
 
 func placeTable(v reports.Place) *Table {
 	t := newTable(say("The best places for each number of feet", travelled(v)), say("feet"), say("at, ", UnitOf(Along)), say("out of straight, ", UnitOf(Height)),
-		say("cost of ", q(Height, wrongFoot), ", ", UnitOf(Height)), say("lightest"), say(""))
+		say("one foot ", q(Height, wrongFoot), " wrong costs, ", UnitOf(Height)), say("lightest"), say("floors met, then adjusted"), say(""))
 	for i, p := range v.Placements {
 		var places Text
 		for k, x := range p.At {
@@ -87,7 +89,12 @@ func placeTable(v reports.Place) *Table {
 		if i == v.Recommended {
 			mark = "best"
 		}
-		t.add(footCountWords(p), say("", places), bare(Height, p.Zone), bare(Height, p.Sensitivity), lightestPlaced(p), mark)
+		t.add(footCountWords(p), say("", places), bare(Height, p.Zone), bare(Height, p.Sensitivity), lightestPlaced(p), floors(p.Floors), mark)
+	}
+	if v.Present != nil {
+		t.add("as they stand now", "", "", "", "", floors(v.Present), "")
+	} else if !slices.ContainsFunc(v.Placements, func(p reports.Placement) bool { return p.Floors != nil }) {
+		t.drop(5)
 	}
 	return t
 }
@@ -113,16 +120,11 @@ func lightestPlaced(p reports.Placement) Text {
 	return nil
 }
 
-func floorTable(v reports.Place) *Table {
-	t := newTable(say("On how many floors of a hundred the tolerance is met"), say("feet"), say("as found"), say("adjusted"))
-	add := func(name string, f *reports.FloorShares) {
-		if f != nil {
-			t.add(name, q(Percent, f.AsFound), q(Percent, f.Adjusted))
-		}
+// floors returns on how many of a hundred floors the tolerance is met as the feet
+// are set down, and once they are adjusted.
+func floors(f *reports.FloorShares) any {
+	if f == nil {
+		return ""
 	}
-	add("as they stand now", v.Present)
-	for _, p := range v.Placements {
-		add(footCountWords(p), p.Floors)
-	}
-	return t
+	return say(q(Percent, f.AsFound), ", ", q(Percent, f.Adjusted))
 }

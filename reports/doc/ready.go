@@ -36,12 +36,3 @@ func ready(text string) Text {
 	}
 	return append(out, text[at:])
 }
-
-// Ready returns sentences made elsewhere in the words of the reader's units.
-func Ready(sentences []string) []Text {
-	var out []Text
-	for _, s := range sentences {
-		out = append(out, ready(s))
-	}
-	return out
-}

@@ -10,8 +10,8 @@ import (
 // loadCaution goes with loads of feet; common practice, no source.
 var loadCaution = Caution{"The loads are estimates: a competent person checks foot and floor loads under the local rules."}
 
-// stateWords says of which bed an answer is.
-func stateWords(state reports.State) string {
+// StateWords says of which bed an answer is.
+func StateWords(state reports.State) string {
 	switch state {
 	case reports.Found:
 		return "as found"
@@ -42,7 +42,7 @@ func (j Job) sag(v reports.Sag) []Section {
 // standAnswer returns "On “shop floor” as found the front way is 35.4 µm out of
 // straight (…), the back way 30.2 µm; every foot carries, B3 least with 0.61 kN."
 func (j Job) standAnswer(v reports.SagStanding) Text {
-	return say("On ", quoted(v.Name), " ", stateWords(v.State), " ", joined(waysOut("is", v.X, v.Ways)), "; ", j.carried(v), ".")
+	return say("On ", quoted(v.Name), " ", StateWords(v.State), " ", joined(waysOut("is", v.X, v.Ways)), "; ", j.carried(v), ".")
 }
 
 // waysOut returns "the front way is 6.4 µm out of straight (high …)" of each way.
@@ -152,7 +152,7 @@ func feetWords(feet []string, one, many string) string {
 }
 
 func (j Job) standCurves(v reports.SagStanding) *Curves {
-	c := j.alongBed("ways", say("Height about the line through the ends, ", stateWords(v.State)))
+	c := j.alongBed("ways", say("Height about the line through the ends, ", StateWords(v.State)))
 	c.ways(v.X, v.Ways)
 	for i, state := range j.footState(v) {
 		c.Feet = append(c.Feet, FootMark{Name: v.Feet[i].Name, At: v.Feet[i].At, Off: state == "hangs"})
@@ -177,7 +177,7 @@ func (c *Curves) curve(name string, style Style, x, y []float64) *Series {
 
 func (j Job) footTable(v reports.SagStanding) *Table {
 	force := forceOf(v.Weight)
-	t := newTable(say("What each foot carries ", stateWords(v.State)), say("foot"), say("at, ", UnitOf(Along)), say("offset, ", UnitOf(Along)),
+	t := newTable(say("What each foot carries ", StateWords(v.State)), say("foot"), say("at, ", UnitOf(Along)), say("offset, ", UnitOf(Along)),
 		say("load, ", UnitOf(force)), say("of the mean"), say("stands"))
 	mean := sumLoads(v.Feet) / float64(max(1, len(v.Feet)))
 	for i, state := range j.footState(v) {
@@ -216,7 +216,7 @@ func straightnessTable(title string, ways []reports.WayShape) *Table {
 }
 
 func (j Job) change(v reports.Change) Section {
-	s := Section{Title: "Change", Answer: say("From ", quoted(v.From), " to ", quoted(v.To), " ", stateWords(v.State), " ", joined(waysOut("goes", v.X, v.Ways)), ", with no metal at fault.")}
+	s := Section{Title: "Change", Answer: say("From ", quoted(v.From), " to ", quoted(v.To), " ", StateWords(v.State), " ", joined(waysOut("goes", v.X, v.Ways)), ", with no metal at fault.")}
 	s.add(j.changeCurves(v), straightnessTable("The change about each reference line", v.Ways))
 	return s
 }

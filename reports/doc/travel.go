@@ -13,7 +13,7 @@ func (j Job) travel(v reports.Travel) Section {
 
 func (j Job) travelAnswer(v reports.Travel) Text {
 	at, height := v.Work()
-	return say("On ", quoted(v.Standing), " ", stateWords(v.State), " the work under the tool goes ", q(Height, v.AtToolStraightness),
+	return say("On ", quoted(v.Standing), " ", StateWords(v.State), " the work under the tool goes ", q(Height, v.AtToolStraightness),
 		" out of straight over the journey", strokeWords(v), highAndLow(at, height), j.lightestOnTravel(v), ".")
 }
 
@@ -65,7 +65,7 @@ func (j Job) lightestOnTravel(v reports.Travel) Text {
 // table's left end.
 func (j Job) workCurves(v reports.Travel) *Curves {
 	at, height := v.Work()
-	c := &Curves{ID: "journey", Title: say("Height of the work under the tool about the line through its ends, ", stateWords(v.State)),
+	c := &Curves{ID: "journey", Title: say("Height of the work under the tool about the line through its ends, ", StateWords(v.State)),
 		X: Axis{Name: "place of the table's left end", Kind: Along}, Y: Axis{Name: "height", Kind: Height}}
 	c.curve("work under the tool", First, at, height)
 	return c

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"footwork/internal/unit"
 )
@@ -110,6 +112,9 @@ func (q Quantity) Digits(d unit.Display) string {
 	return s
 }
 
+// Length returns a place along the bed for a printer's own words.
+func Length(v float64) Text { return say(q(Along, v)) }
+
 // list returns words joined as in a sentence: "a, b and c".
 func list(words []string) string {
 	parts := make([]Text, len(words))
@@ -144,12 +149,10 @@ func plural(n int, one, many string) string {
 
 func quoted(name string) string { return "“" + name + "”" }
 
-// capital returns a sentence with its first letter large.
-func capital(t Text) Text {
-	if s, ok := leading(t).(string); ok && s != "" {
-		return append(say(strings.ToUpper(s[:1])+s[1:]), t[1:]...)
-	}
-	return t
+// capitalise returns a name with its first letter large.
+func capitalise(name string) string {
+	r, n := utf8.DecodeRuneInString(name)
+	return string(unicode.ToUpper(r)) + name[n:]
 }
 
 func largest(v []float64) float64 {

@@ -104,7 +104,7 @@ func (t *grid) widths(whole int) []int {
 	for ; sum > whole; sum-- {
 		widest := -1
 		for i, w := range widths {
-			if !t.whole[i] && w > 8 && (widest < 0 || w > widths[widest]) {
+			if !t.whole[i] && w > 6 && (widest < 0 || w > widths[widest]) {
 				widest = i
 			}
 		}

@@ -1,0 +1,159 @@
+package doc
+
+import "footwork/reports"
+
+// The blocks below are drawn; on a terminal the tables beside them say the same.
+
+// Lead is the answer of a section, where it differs by state.
+type Lead Text
+
+// Choice shows one of its parts: that of the state and the table that are chosen.
+type Choice []Part
+
+// Part is what is seen in some states, with the table on the bed or off it.
+type Part struct {
+	States []reports.State
+	Table  string // "on", "off" or "" for both
+	Blocks []Block
+}
+
+// Pair stands beside one another where there is room.
+type Pair struct {
+	Picture []Block
+	Beside  []Block
+}
+
+// Tiles are small pictures beside one another.
+type Tiles []Block
+
+// Plan is the bed from above: its ways, its feet and what is done at them.
+type Plan struct {
+	Title   Text
+	Length  float64 // m
+	Small   bool    // one of several
+	Ways    []Mark
+	Feet    []PlanFoot
+	Weights []Mark
+	Table   *reports.Stroke // m, from its left to its right end; nil: off the bed
+}
+
+// Mark is something at an offset, and at a place along the bed where it has one.
+type Mark struct {
+	Name              string
+	At, Offset, Width float64 // m
+}
+
+// PlanFoot is a foot seen from above.
+type PlanFoot struct {
+	Name       string
+	At, Offset float64 // m
+	State      string  // "", "light" or "hangs"
+	Up         int     // +1 or −1: which way it is turned; 0: it stays
+	Label      Text    // what is done at it, or what it carries
+}
+
+// Bars are the loads of the feet, each over its place: a bar to what it carries, or
+// from the least to the most.
+type Bars struct {
+	Title  Text
+	Length float64
+	Kind   Kind
+	Least  float64 // under which a foot is called light
+	Rows   []BarRow
+}
+
+// BarRow is the feet of one side of the bed.
+type BarRow struct {
+	Name string
+	Bars []Bar
+}
+
+// Bar is the load of one foot, N.
+type Bar struct {
+	Name      string
+	At        float64
+	Load      float64
+	Low, High float64  // equal: not known
+	Before    *float64 // as it was
+	Journey   bool     // from Low to High as the table travels
+	State     string
+}
+
+// Ranges are values with their intervals, one a row.
+type Ranges struct {
+	Title Text
+	Kind  Kind
+	Rows  []Range
+	Limit float64 // the tolerance; 0: none
+}
+
+// Range is one value with its interval (95 %).
+type Range struct {
+	Name             Text
+	Value, Low, High float64
+	Note             Text
+	Chosen           bool
+}
+
+// PassMap is what comes off each way, pass by pass, over its place.
+type PassMap struct {
+	Title  Text
+	Length float64
+	Depth  float64 // m a pass
+	Ways   []Series
+}
+
+// Trial lets the reader move the feet; the page answers by itself.
+type Trial struct {
+	*reports.Try
+	Length  float64 // m, of the bed
+	Plan    []PlanMove
+	Figures Text // what the program says of the plan, shown while it is loaded
+	Now     Text
+}
+
+// PlanMove is a foot's part of the plan, m.
+type PlanMove struct {
+	Foot  string  `json:"foot"`
+	Touch bool    `json:"touch,omitempty"` // first brought to touch
+	Raise float64 `json:"raise"`
+}
+
+// Sheet is one page to take to the bed.
+type Sheet struct {
+	Title    Text
+	Plan     *Plan
+	Steps    []SheetStep
+	After    []Readings // after the last step
+	Cautions []string
+}
+
+// Readings is what one instrument reads at its stations, in its own unit.
+type Readings struct {
+	Title    Text
+	X, Value []float64
+	Unit     string
+}
+
+// SheetStep is one visit to one foot.
+type SheetStep struct {
+	Foot   string
+	Up     int
+	Do     Text // which way and how far
+	Hand   Text // the angle and the spanner's end, as a guide
+	Stands Text // where the instrument stands and what it reads before
+	Until  Text // what it must read, and how close is close enough
+	Feel   Text
+	Log    SheetLog
+}
+
+// SheetLog is what the page checks of a step and writes as lines of the log.
+type SheetLog struct {
+	Foot   string   `json:"foot"`
+	Turned string   `json:"turned"`          // value of the turn
+	Act    string   `json:"act,omitempty"`   // of the reading: "read" or "indicator"
+	Where  string   `json:"where,omitempty"` // of the reading
+	Unit   string   `json:"unit,omitempty"`
+	Until  *float64 `json:"until,omitempty"` // nil: nothing is read
+	Within float64  `json:"within,omitempty"`
+}

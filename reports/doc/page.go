@@ -1,0 +1,310 @@
+package doc
+
+import (
+	"math"
+	"reflect"
+	"slices"
+
+	"footwork/reports"
+)
+
+// Page returns the whole page of a job: its answer first, then the sections in
+// their order. The error names a number of it that is none.
+func Page(p *reports.Page) (Document, error) {
+	for _, v := range []reports.View{p.Sag, p.Change, p.Travel, p.Survey, p.Match, p.Adjust, p.Place, p.Cut} {
+		if reflect.ValueOf(v).IsNil() {
+			continue
+		}
+		if err := reports.Finite(v); err != nil {
+			return Document{}, err
+		}
+	}
+	g := pager{Page: p, Job: Job{Length: p.Bed.Length, Standings: p.Standings, Adjusters: p.Adjusters, Goal: p.Goal}}
+	d := Document{Title: p.Title}
+	for _, s := range []Section{g.first(), g.turn(), g.sheet(), g.parts(), g.measured(), g.journey(), g.placed(), g.left(), g.basis()} {
+		if len(s.Answer) > 0 || len(s.Blocks) > 0 {
+			d.Sections = append(d.Sections, s)
+		}
+	}
+	return d, nil
+}
+
+// pager makes the sections of a page.
+type pager struct {
+	*reports.Page
+	Job
+}
+
+// state returns the working standing in one state, nil where there is none.
+func (g pager) state(s reports.State) *reports.PageState {
+	for i := range g.States {
+		if g.States[i].State == s {
+			return &g.States[i]
+		}
+	}
+	return nil
+}
+
+// at returns how the standing is in a state with the table on the bed or off it.
+func (g pager) at(s reports.State, table string) *reports.SagStanding {
+	one := g.state(s)
+	switch {
+	case one == nil:
+		return nil
+	case table == "on":
+		return one.Under
+	}
+	return &one.Bare
+}
+
+// places are where the table may be.
+func (g pager) places() []string {
+	for _, s := range g.States {
+		if s.Under != nil {
+			return []string{"off", "on"}
+		}
+	}
+	return []string{"off"}
+}
+
+// eachState returns a choice of what f makes of every state and place of the table.
+func (g pager) eachState(f func(v reports.SagStanding, table string) []Block) Choice {
+	var out Choice
+	for _, s := range g.States {
+		for _, table := range g.places() {
+			if v := g.at(s.State, table); v != nil {
+				out = append(out, Part{States: []reports.State{s.State}, Table: table, Blocks: f(*v, table)})
+			}
+		}
+	}
+	return out
+}
+
+// tableWords says whether the table is on the bed.
+func (g pager) tableWords(table string) string {
+	switch {
+	case len(g.places()) == 1:
+		return ""
+	case table == "on":
+		return ", table in the middle of its stroke"
+	}
+	return ", table off"
+}
+
+// first is the first screen: what the job asks, answered.
+func (g pager) first() Section {
+	s := Section{ID: "answer", Title: "What to do"}
+	switch plan, ok := g.plan(); {
+	case ok && len(plan.Moves) > 0 || ok && g.Adjust.Recommended >= 0:
+		s.Answer = g.adjustAnswer(*g.Adjust)
+	case g.Page.Place != nil && len(g.Page.Place.Placements) > 0 && len(g.States) == 0:
+		s.Answer = placeAnswer(*g.Page.Place)
+	case len(g.States) == 0:
+		s.Answer = say("Nothing could be worked out yet: give the job a [[standing]] with the feet that the bed stands on.")
+	}
+	if s.Answer == nil {
+		s.add(g.eachState(func(v reports.SagStanding, _ string) []Block { return []Block{Lead(g.standAnswer(v))} }))
+		s.add(say("Nothing was measured yet. Survey each way along its length, both ways out and back, and lay a level across at the feet; write down which feet are loose. Then this page says which foot to turn."))
+	}
+	if g.Adjust != nil {
+		s.add(notes(g.Adjust.Warnings))
+	}
+	s.add(g.eachState(g.screen))
+	return s
+}
+
+// plan returns the recommended plan.
+func (g pager) plan() (reports.Plan, bool) {
+	if g.Adjust == nil {
+		return reports.Plan{}, false
+	}
+	return recommended(*g.Adjust)
+}
+
+// screen shows the bed from above, its ways and its loads in one state.
+func (g pager) screen(v reports.SagStanding, table string) []Block {
+	var before *reports.SagStanding
+	if v.State == reports.Planned {
+		before = g.at(reports.Found, table)
+	}
+	out := []Block{g.fromAbove(v, table)}
+	for _, c := range g.wayCurves(v, before, table) {
+		out = append(out, c)
+	}
+	out = append(out, g.loadBars(v, before, table))
+	return []Block{Pair{Picture: said(out...), Beside: said(g.footTable(v), bearingTable(v), straightnessTable("Out of straight "+StateWords(v.State), v.Ways))}}
+}
+
+// fromAbove draws the bed from above with what is done at each foot.
+func (g pager) fromAbove(v reports.SagStanding, table string) *Plan {
+	d := g.bedPlan()
+	d.Title = say("From above, ", StateWords(v.State), g.tableWords(table))
+	plan, ok := g.plan()
+	turning := ok && v.State != reports.Given && len(plan.Moves) > 0
+	if turning {
+		d.Title = append(d.Title, ": what to turn at each foot")
+	}
+	if table == "on" && v.TableAt != nil && g.Table != nil {
+		d.Table = &reports.Stroke{From: *v.TableAt, To: *v.TableAt + g.Table.Length}
+	}
+	for i, state := range g.footState(v) {
+		f := PlanFoot{Name: v.Feet[i].Name, At: v.Feet[i].At, Offset: v.Feet[i].Offset, State: state, Label: say(q(forceOf(v.Weight), v.Feet[i].Load))}
+		if turning {
+			f.Label = nil
+			if m := slices.IndexFunc(plan.Moves, func(m reports.Move) bool { return m.Foot == f.Name }); m >= 0 {
+				f.Up, f.Label = up(plan.Moves[m]), shortMove(asStepped(plan, plan.Moves[m]))
+			}
+		}
+		d.Feet = append(d.Feet, f)
+	}
+	return d
+}
+
+// up returns the way of a move, +1 or −1: a foot that is brought to touch goes up.
+func up(m reports.Move) int {
+	if m.Raise < 0 && !m.Touch {
+		return -1
+	}
+	return 1
+}
+
+// shortMove returns "up 25.0 µm" or "touch + 12.5 µm".
+func shortMove(m reports.Move) Text {
+	if m.Touch && m.Raise > 0 {
+		return say("touch + ", q(Height, m.Raise))
+	}
+	return farWords(m.Touch, m.Raise)
+}
+
+// bedPlan returns the bed from above without feet.
+func (g pager) bedPlan() *Plan {
+	d := &Plan{Length: g.Bed.Length}
+	for _, w := range g.Bed.Ways {
+		d.Ways = append(d.Ways, Mark{Name: w.Name, Offset: w.Offset, Width: w.Width})
+	}
+	weights := slices.Clone(g.Bed.Weights)
+	if s := g.standing(g.Standing); s != nil {
+		weights = append(weights, s.Weights...)
+	}
+	for _, w := range weights {
+		d.Weights = append(d.Weights, Mark{Name: w.Name, At: w.At, Offset: w.Offset})
+	}
+	return d
+}
+
+// wayCurves draws each way by itself, and both as one where they are alike; with
+// what it was before, where there is a before.
+func (g pager) wayCurves(v reports.SagStanding, before *reports.SagStanding, table string) []*Curves {
+	var out []*Curves
+	if before == nil && len(v.Ways) == 2 && alikeWays(v.X, v.Ways) {
+		both := v.Ways[0]
+		both.Name += " = " + v.Ways[1].Name
+		v.Ways = []reports.WayShape{both}
+	}
+	for i, w := range v.Ways {
+		c := g.alongBed("ways-"+string(v.State)+"-"+table+"-"+w.Name, say(capitalise(w.Name), " way ", StateWords(v.State), g.tableWords(table), ": ", zoneWords(w.Straightness)))
+		c.Small = true
+		c.Feet = g.marks(g.Standing)
+		if before != nil && i < len(before.Ways) {
+			b := before.Ways[i]
+			c.Title = append(c.Title, " (thin: as found, ", zoneWords(b.Straightness), ")")
+			c.Keyed = true
+			c.shape("as found", Before, before.X, b)
+		}
+		c.shape(StateWords(v.State), wayStyles[i%len(wayStyles)], v.X, w)
+		out = append(out, c)
+	}
+	return out
+}
+
+func alikeWays(x []float64, ways []reports.WayShape) bool {
+	return Series{X: x, Y: ways[0].Height}.near(Series{X: x, Y: ways[1].Height}, alikeHeights)
+}
+
+// zoneWords returns "6.0 µm (4.1 to 9.2) out of straight".
+func zoneWords(s reports.Straightness) Text {
+	out := say(q(Height, s.MinimumZone))
+	if s.Low < s.High {
+		out = append(out, " (", bare(Height, s.Low), " to ", bare(Height, s.High), ")")
+	}
+	return append(out, " out of straight")
+}
+
+// shape adds a way with its band, all about the line through the ends of its middle.
+func (c *Curves) shape(name string, style Style, x []float64, w reports.WayShape) {
+	s := c.curve(name, style, x, w.Height)
+	if len(w.Low) != len(x) || len(w.High) != len(x) {
+		return
+	}
+	for i, h := range w.Height {
+		s.Low, s.High = append(s.Low, s.Y[i]+w.Low[i]-h), append(s.High, s.Y[i]+w.High[i]-h)
+	}
+}
+
+// loadBars draws what each foot carries over its place, one row a side.
+func (g pager) loadBars(v reports.SagStanding, before *reports.SagStanding, table string) *Bars {
+	d := &Bars{Title: say("What each foot carries ", StateWords(v.State), g.tableWords(table)), Length: g.Bed.Length, Kind: forceOf(v.Weight), Least: g.light(sumLoads(v.Feet), len(v.Feet))}
+	if before != nil {
+		d.Title = append(d.Title, "; line across: as found")
+	}
+	if d.Least > 0 {
+		d.Title = append(d.Title, "; dashed: the lightest any foot may go")
+	}
+	states := g.footState(v)
+	for _, side := range sides(v.Feet) {
+		row := BarRow{Name: side.name}
+		for _, i := range side.feet {
+			f := v.Feet[i]
+			bar := Bar{Name: f.Name, At: f.At, Load: f.Load, Low: f.Low, High: f.High, State: states[i]}
+			if before != nil && i < len(before.Feet) {
+				bar.Before = &before.Feet[i].Load
+			}
+			row.Bars = append(row.Bars, bar)
+		}
+		d.Rows = append(d.Rows, row)
+	}
+	return d
+}
+
+// side is the feet of one side of the bed by their index.
+type side struct {
+	name string
+	feet []int
+}
+
+// sides returns the feet by their side, those of negative offset first as in the
+// bed from above.
+func sides(feet []reports.FootLoad) []side {
+	var out []side
+	for k, name := range []string{"feet of negative offset", "feet on the centre line", "feet of positive offset"} {
+		s := side{name: name}
+		for i, f := range feet {
+			if sign(f.Offset) == k-1 {
+				s.feet = append(s.feet, i)
+			}
+		}
+		if s.feet != nil {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func sign(v float64) int {
+	switch {
+	case math.Abs(v) < 1e-6:
+		return 0
+	case v < 0:
+		return -1
+	}
+	return 1
+}
+
+// notes lists remarks that go with an answer.
+func notes(warnings []reports.Warning) List {
+	out := List{Title: "Mind"}
+	for _, w := range warnings {
+		out.Items = append(out.Items, Warning(w))
+	}
+	return out
+}

@@ -1,0 +1,353 @@
+package doc
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"footwork/beam"
+	"footwork/reports"
+)
+
+// parts is section 3: what is feet and what is metal.
+func (g pager) parts() Section {
+	s := Section{ID: "parts", Title: "Feet or metal"}
+	if g.Match == nil {
+		return Section{}
+	}
+	m := *g.Match
+	s.Answer = append(g.shareAnswer(m), hangingWords(m)...)
+	s.add(notes(m.Warnings))
+	if len(m.Advice) > 0 {
+		s.add(say("Next, ", adviceWords(m.Advice[0]), "."))
+	}
+	picture := []Block{shareRanges(m)}
+	for _, w := range m.Ways {
+		c, small := g.partsOf(m, w)
+		picture = append(picture, c, small)
+	}
+	s.add(Pair{Picture: said(picture...), Beside: said(heightTable(m), learntTable(m), g.elsewhere())})
+	s.add(Fold{Title: "More of what the surveys say and cannot say", Blocks: said(partTable(m), carriedTable(m), setTable(m), responseTable(m), tiedTable(m))})
+	return s
+}
+
+func shareRanges(v reports.Match) *Ranges {
+	d := &Ranges{Title: say("Where the ", q(Height, v.Zone), " of the ", v.ZoneWay, " way come from (95\u00a0%)"), Kind: Height}
+	for _, e := range v.Explained {
+		name := partNames[e.Part]
+		if name == "" {
+			name = e.Part
+		}
+		d.Rows = append(d.Rows, Range{Name: say(name), Value: e.Value, Low: e.Value - e.Wide, High: e.Value + e.Wide, Note: say(q(Height, e.Value), " ", give(Height, e.Wide))})
+	}
+	return d
+}
+
+// partsOf draws the parts of one way that say something, and names the rest.
+func (g pager) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
+	c := g.alongBed("parts-"+w.Name, say(capitalise(w.Name), " way as found, in its parts, about the line through the ends"))
+	c.Feet = g.marks(m.Standing)
+	c.curve("measured", Before, w.X, w.Measured)
+	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)
+	limit := beam.Zone(w.X, w.Measured)
+	if g.Job.Goal != nil && g.Job.Goal.Tolerance > 0 {
+		limit = g.Job.Goal.Tolerance
+	}
+	var little []Text
+	for _, part := range []struct {
+		name string
+		y    []float64
+	}{{"feet", w.Feet}, {"sag", w.Sag}, {"heat", w.Heat}, {"what fits none", w.Rest}} {
+		zone := beam.Zone(w.X, part.y)
+		if zone > 0.1*limit {
+			c.curve(part.name, []Style{Second, Quiet, Third}[min(2, len(c.Series)-2)], w.X, part.y)
+			continue
+		}
+		little = append(little, say(part.name, " ", q(Height, zone)))
+	}
+	if little == nil {
+		return c, nil
+	}
+	return c, say("Not drawn on the ", w.Name, " way, under a tenth of what matters: ", joined(little), ".")
+}
+
+// elsewhere says what moving the bed and heat do to a bed without fault.
+func (g pager) elsewhere() Text {
+	var out Text
+	if c := g.Page.Change; c != nil {
+		out = append(out, "Moving a straight bed from ", quoted(c.From), " to ", quoted(c.To), " alone makes ", joined(waysOut("go", c.X, c.Ways)), ". ")
+	}
+	if h := g.Page.Heat; h != nil && len(h.Ways) > 0 {
+		out = append(out, "A top warmer than the bottom by ", q(Kelvin, 1), " bows the ways by ", q(Height, h.Ways[0].Straightness.MinimumZone), ".")
+	}
+	return out
+}
+
+// measured is section 4.
+func (g pager) measured() Section {
+	s := Section{ID: "measured", Title: "What was measured"}
+	if g.Page.Survey == nil || len(g.Page.Survey.Surveys) == 0 {
+		return Section{}
+	}
+	v := *g.Page.Survey
+	s.Answer = surveyAnswer(latest(v))
+	for _, p := range v.Surveys {
+		s.add(notes(p.Warnings))
+	}
+	var curves, tables, runs []Block
+	for _, c := range g.profiles(v) {
+		curves = append(curves, c)
+	}
+	s.add(curves...)
+	for _, h := range v.History {
+		s.add(historyTable(h), historyWords(h))
+	}
+	tables = said(surveyTable(v))
+	for _, p := range v.Surveys {
+		tables = append(tables, stationTable(p))
+		if c := g.runCurves(p); c != nil {
+			runs = append(runs, c)
+		}
+	}
+	s.add(Fold{Title: "In figures: about each reference line, and every station", Blocks: tables}, Fold{Title: "How the runs differ from their mean", Blocks: runs})
+	return s
+}
+
+// latest returns the last survey of each way and standing.
+func latest(v reports.Survey) reports.Survey {
+	last := map[[2]string]int{}
+	for i, p := range v.Surveys {
+		last[[2]string{p.Standing, p.Way}] = i
+	}
+	var out reports.Survey
+	for i, p := range v.Surveys {
+		if last[[2]string{p.Standing, p.Way}] == i {
+			out.Surveys = append(out.Surveys, p)
+		}
+	}
+	return out
+}
+
+func (g pager) runCurves(p reports.SurveyProfile) *Curves {
+	if len(p.Runs) < 2 {
+		return nil
+	}
+	c := g.alongBed("runs-"+p.Name, say(quoted(p.Name), ": each run less their mean"))
+	c.Small = true
+	c.Y = Axis{Name: "reading", Kind: Reading, Unit: p.Runs[0].Unit}
+	for i, r := range p.Runs {
+		c.Series = append(c.Series, Series{Name: r.Name, Style: []Style{First, Second, Quiet, Third}[i%4], X: r.X, Y: r.Value})
+	}
+	return c
+}
+
+// journey is section 5: what travels.
+func (g pager) journey() Section {
+	s := Section{ID: "journey", Title: "What travels"}
+	var out Choice
+	for _, st := range g.States {
+		if st.Travel == nil {
+			continue
+		}
+		t := *st.Travel
+		blocks := said(Lead(g.travelAnswer(t)), notes(t.Warnings), Pair{Picture: said(g.workOnBed(t), g.journeyBars(t)), Beside: said(g.travelLoads(t))})
+		out = append(out, Part{States: []reports.State{st.State}, Blocks: blocks})
+	}
+	s.add(out)
+	return s
+}
+
+// workOnBed draws the work under the tool over the place of the table's middle,
+// so that a hump stands over its foot.
+func (g pager) workOnBed(t reports.Travel) *Curves {
+	c := g.workCurves(t)
+	c.ID += "-" + string(t.State)
+	c.OnBed, c.Length, c.Small, c.X = true, g.Bed.Length, true, along
+	c.Title = append(c.Title, "; over the place of the table's middle")
+	c.Feet = g.marks(t.Standing)
+	if g.Table != nil {
+		for i := range c.Series {
+			c.Series[i].X = moved(c.Series[i].X, g.Table.Length/2)
+		}
+	}
+	return c
+}
+
+func moved(x []float64, by float64) []float64 {
+	out := make([]float64, len(x))
+	for i := range x {
+		out[i] = x[i] + by
+	}
+	return out
+}
+
+// journeyBars draws each foot's load from least to most over the journey.
+func (g pager) journeyBars(t reports.Travel) *Bars {
+	st := g.standing(t.Standing)
+	if st == nil || t.FootCount() != len(st.Feet) || t.FootCount() == 0 {
+		return nil
+	}
+	sum := 0.0
+	feet := make([]reports.FootLoad, len(st.Feet))
+	for f, foot := range st.Feet {
+		least, most := extremes(t, f)
+		feet[f] = reports.FootLoad{Name: foot.Name, At: foot.At, Offset: foot.Offset, Low: t.FootLoads[least][f], High: t.FootLoads[most][f]}
+		sum += t.FootLoads[0][f]
+	}
+	d := &Bars{Title: say("Each foot's load from least to most over the journey, ", StateWords(t.State)), Length: g.Bed.Length, Kind: travelForce(t), Least: g.light(sum, len(feet))}
+	for _, side := range sides(feet) {
+		row := BarRow{Name: side.name}
+		for _, i := range side.feet {
+			bar := Bar{Name: feet[i].Name, At: feet[i].At, Low: feet[i].Low, High: feet[i].High, Journey: true}
+			switch {
+			case bar.Low <= 0:
+				bar.State = "hangs"
+			case bar.Low < d.Least:
+				bar.State = "light"
+			}
+			row.Bars = append(row.Bars, bar)
+		}
+		d.Rows = append(d.Rows, row)
+	}
+	return d
+}
+
+// placed is section 6: where feet would be better.
+func (g pager) placed() Section {
+	v := g.Page.Place
+	if v == nil || len(v.Placements) == 0 {
+		return Section{}
+	}
+	s := g.place(*v)
+	s.ID, s.Blocks = "place", nil
+	s.add(notes(v.Warnings))
+	var plans []Block
+	for i, p := range v.Placements {
+		d := g.bedPlan()
+		d.Small, d.Weights = true, nil
+		d.Title = say(footCountWords(p), ": ", q(Height, p.Zone), " out of straight")
+		if i == v.Recommended {
+			d.Title = append(d.Title, ", recommended")
+		}
+		for _, f := range p.Feet {
+			foot := PlanFoot{At: f.At, Offset: f.Offset}
+			if f.Offset >= 0 {
+				foot.Label = say(bare(Spot, f.At))
+			}
+			d.Feet = append(d.Feet, foot)
+		}
+		plans = append(plans, d)
+	}
+	s.add(Tiles(plans), placeTable(*v), loadCaution)
+	return s
+}
+
+// left is section 7: what to cut.
+func (g pager) left() Section {
+	v := g.Page.Cut
+	if v == nil {
+		return Section{}
+	}
+	s := Section{ID: "cut", Title: "What to cut", Answer: cutAnswer(*v)}
+	s.add(notes(v.Warnings))
+	now := Part{States: []reports.State{reports.Found}, Blocks: []Block{g.passMap(say("What comes off, pass by pass, as found"), v.Ways)}}
+	if v.AfterMoves == nil {
+		now.States = append(now.States, reports.Planned)
+	}
+	choice := Choice{now, {States: []reports.State{reports.Given}, Blocks: []Block{say("As drawn nothing is left to cut: what comes off is told by surveys.")}}}
+	if v.AfterMoves != nil {
+		choice = append(choice, Part{States: []reports.State{reports.Planned}, Blocks: []Block{g.passMap(say("What comes off, pass by pass, after turning"), v.AfterMoves.Ways)}})
+	}
+	s.add(Pair{Picture: said(choice, cutTable(*v)), Beside: said(routeTable(v.Routes))}, say("Metal does not go back: ", cutAdvice(*v), "."))
+	return s
+}
+
+func (g pager) passMap(title Text, ways []reports.CutWay) *PassMap {
+	d := &PassMap{Title: title, Length: g.Bed.Length}
+	most, passes := 0.0, 1.0
+	for _, w := range ways {
+		d.Ways = append(d.Ways, Series{Name: w.Name, X: w.X, Y: w.Depth})
+		if deep := largest(w.Depth); deep > most {
+			most, passes = deep, max(1, w.Passes)
+		}
+	}
+	d.Depth = most / passes
+	return d
+}
+
+// basis is section 8: what all of it rests on.
+func (g pager) basis() Section {
+	s := Section{ID: "basis", Title: "What this rests on", Answer: say("These are estimates from a beam model with the inputs below; they decide nothing about safety.")}
+	table, sources := factTable(append(slices.Clone(g.Inputs), g.Materials...))
+	s.add(table, sources)
+	for _, v := range g.others() {
+		s.add(Fold{Title: "The standing " + quoted(v.Name) + " as drawn", Blocks: []Block{g.standAnswer(v), g.footTable(v), bearingTable(v)}})
+	}
+	s.add(List{Title: "More would be said", Items: g.more()}, Fold{Title: "How it was found", Blocks: []Block{List{Items: plainly(g.Model)}}}, List{Title: "Limits", Items: plainly(g.Limits)})
+	s.add(Caution{strings.Join(cautions, " ")})
+	return s
+}
+
+// others are the standings that the page is not about.
+func (g pager) others() []reports.SagStanding {
+	var out []reports.SagStanding
+	if g.Sag != nil {
+		for _, v := range g.Sag.Standings {
+			if v.Name != g.Standing {
+				out = append(out, v)
+			}
+		}
+	}
+	return out
+}
+
+// more says what the job could give for the sections that are not there.
+func (g pager) more() []Text {
+	var out []Text
+	add := func(missing bool, words string) {
+		if missing {
+			out = append(out, say(words))
+		}
+	}
+	add(g.Page.Survey == nil, "Add a [[survey]] of each way, and of a level across, to see which foot to turn and what is metal.")
+	add(g.Page.Cut == nil, "Add a [cut] with depth and time per pass to see what is left for the scraper.")
+	add(g.Table == nil, "Add a [table] to see its journey.")
+	add(g.Page.Place == nil, "Add a [place] to see where feet would be better.")
+	return out
+}
+
+func plainly(sentences []string) []Text {
+	var out []Text
+	for _, s := range sentences {
+		out = append(out, say(s))
+	}
+	return out
+}
+
+// factTable lists inputs, and under it the sources that they come from.
+func factTable(facts []reports.Fact) (*Table, List) {
+	t := newTable(say("Inputs and material"), say("what"), say("value"), say("may lie between"), say("from"))
+	var sources []string
+	for _, f := range facts {
+		value, between := any(f.Text), any("")
+		if f.Kind != "" && !math.IsInf(f.Value, 1) {
+			value = q(Kind(f.Kind), f.Value)
+		}
+		if f.Low < f.High {
+			between = say(q(Kind(f.Kind), f.Low), " and ", q(Kind(f.Kind), f.High))
+		}
+		from := f.Note
+		if len(from) > shortNote {
+			if !slices.Contains(sources, from) {
+				sources = append(sources, from)
+			}
+			from = fmt.Sprintf("source %d", slices.Index(sources, from)+1)
+		}
+		t.add(f.Name, value, between, from)
+	}
+	return t, List{Title: "Sources", Items: plainly(sources), Numbered: true}
+}
+
+// shortNote is how long a source may be to stand in the table itself.
+const shortNote = 24

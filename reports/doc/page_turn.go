@@ -1,0 +1,127 @@
+package doc
+
+import (
+	"strings"
+
+	"footwork/reports"
+)
+
+// turn is section 1: what each further foot buys, the steps, and the trial.
+func (g pager) turn() Section {
+	s := Section{ID: "turn", Title: "Turn"}
+	plan, ok := g.plan()
+	if ok {
+		s.Answer = ladderAnswer(*g.Adjust)
+		s.add(g.ladderRanges())
+		if n := len(plan.Steps); n > 0 {
+			s.add(say(plural(n, "step", "steps"), " in this order: ", stepOrder(plan), ". Each with what the instrument must read is on the sheet below."), Caution{cautions[2]})
+		}
+	}
+	if t := g.trial(plan); t != nil {
+		s.add(t)
+	}
+	if g.Adjust != nil {
+		l := levelling(g.Adjust.Levelling)
+		title := l.Title
+		if l.Title = ""; len(l.Items) > 0 {
+			s.add(Fold{Title: title, Blocks: []Block{l, Caution{cautions[0]}}})
+		}
+	}
+	var readings []Block
+	for _, t := range readingTables(plan) {
+		readings = append(readings, t)
+	}
+	s.add(Fold{Title: "What the instruments should read after each step", Blocks: readings})
+	return s
+}
+
+// ladderAnswer says what each number of feet reaches.
+func ladderAnswer(v reports.Adjust) Text {
+	var parts []Text
+	for _, p := range v.Plans[1:] {
+		parts = append(parts, say(plural(p.FeetMoved, "foot", "feet"), " ", q(Height, p.Zone)))
+	}
+	if len(parts) == 0 {
+		return say("No move of any foot makes the ways straighter than ", q(Height, v.Before.Zone), ".")
+	}
+	return say("From ", q(Height, v.Before.Zone), " as found, ", joined(parts), ": ", plural(v.Plans[v.Recommended].FeetMoved, "foot", "feet"), " recommended.")
+}
+
+// stepOrder returns the feet in the order in which they are turned.
+func stepOrder(p reports.Plan) string {
+	var feet []string
+	for _, s := range p.Steps {
+		feet = append(feet, s.Foot)
+	}
+	return strings.Join(feet, ", ")
+}
+
+// ladderRanges draws feet moved against straightness.
+func (g pager) ladderRanges() *Ranges {
+	d := &Ranges{Title: say("Out of straight by how many feet are turned (95\u00a0%)"), Kind: Height}
+	if g.Job.Goal != nil {
+		d.Limit = g.Job.Goal.Tolerance
+	}
+	for i, p := range g.Adjust.Plans {
+		name := plural(p.FeetMoved, "foot", "feet")
+		for k, m := range p.Moves {
+			name += map[bool]string{true: ": ", false: ", "}[k == 0] + m.Foot
+		}
+		d.Rows = append(d.Rows, Range{Name: say(name), Value: p.Zone, Low: p.Low, High: p.High,
+			Note: say(q(Height, p.Zone), " ", give(Height, 2*p.ZoneSigma)), Chosen: i == g.Adjust.Recommended})
+	}
+	return d
+}
+
+// trial is the feet to be tried, with the plan to load.
+func (g pager) trial(plan reports.Plan) *Trial {
+	if g.Try == nil {
+		return nil
+	}
+	t := &Trial{Try: g.Try, Length: g.Bed.Length}
+	for _, m := range plan.Moves {
+		t.Plan = append(t.Plan, PlanMove{Foot: m.Foot, Touch: m.Touch, Raise: m.Raise})
+	}
+	if len(plan.Moves) > 0 {
+		t.Figures = say("The plan, for all beds that this may be: ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma), " out of straight; lightest foot ", lightest(plan.Loads), ".")
+		t.Now = say("No foot turned: ", q(Height, g.Adjust.Before.Zone), " out of straight.")
+	}
+	return t
+}
+
+// sheet is section 2: one page to take to the bed.
+func (g pager) sheet() Section {
+	s := Section{ID: "sheet", Title: "Sheet for the bed"}
+	plan, ok := g.plan()
+	if !ok || len(plan.Steps) == 0 {
+		return Section{}
+	}
+	s.Answer = say(plural(len(plan.Steps), "step", "steps"), " from ", q(Height, g.Adjust.Before.Zone), " to ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma),
+		": print this page, or read it at the bed and save what you read.")
+	d := &Sheet{Title: say(g.Title, ", ", g.Standing), Plan: g.bedPlan(), Cautions: cautions}
+	d.Plan.Small = true
+	for _, m := range plan.Moves {
+		if st := g.standing(g.Standing); st != nil {
+			for _, f := range st.Feet {
+				if f.Name == m.Foot {
+					d.Plan.Feet = append(d.Plan.Feet, PlanFoot{Name: f.Name, At: f.At, Offset: f.Offset, Up: up(m), Label: shortMove(asStepped(plan, m))})
+				}
+			}
+		}
+	}
+	for _, step := range plan.Steps {
+		d.Steps = append(d.Steps, g.visit(step))
+	}
+	d.After = lastReadings(plan)
+	s.add(d)
+	return s
+}
+
+// lastReadings is what every instrument reads after the last step.
+func lastReadings(p reports.Plan) []Readings {
+	var out []Readings
+	for _, r := range p.Steps[len(p.Steps)-1].Readings {
+		out = append(out, Readings{Title: say("After the last step ", quoted(r.Survey), " reads, in ", r.Unit, ", at ", UnitOf(Along)), X: r.X, Value: r.Value, Unit: r.Unit})
+	}
+	return out
+}

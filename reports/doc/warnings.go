@@ -1,0 +1,85 @@
+package doc
+
+import (
+	"fmt"
+	"strings"
+
+	"footwork/reports"
+)
+
+// Warning puts a doubt about an answer into words; a sentence made elsewhere stays one.
+func Warning(w reports.Warning) Text {
+	switch v := w.(type) {
+	case reports.Named:
+		return say(v.Of, ": ", Warning(v.Warning))
+	case reports.NotMatched:
+		return say("the feet are taken as the job gives them, because ", v.Because)
+	case reports.SurveyDoubt:
+		return doubt(v.Of, v.Doubt)
+	case reports.SurveysContradict:
+		return contradiction(v.Finding)
+	case reports.PairsLeftOut:
+		return say(plural(v.Pairs, "pair is", "pairs are"), " left out: a bed needs two, and no fewer than are kept")
+	case reports.GoesLight:
+		return say("of ", plural(v.Feet, "foot", "feet"), ", that at ", q(Along, v.At), " goes light on the way: it carries ", small(v.Least), " to ", small(v.Most))
+	case reports.NothingSurveyed:
+		return say("nothing was surveyed in the standing ", quoted(v.Standing), ": level the bed, then add a [[survey]] of each way")
+	case reports.MovesLeftOut:
+		return say("survey ", quoted(v.Survey), ": ", v.Because, "; moves are left out")
+	case reports.RestIsMetal:
+		return say("no move of the feet makes it better by more than is known of them: the rest is metal")
+	case reports.PlanDoubt:
+		return planDoubt(v)
+	case reports.NoMasterFits:
+		if v.Vee {
+			return say("the ", v.Way, " way is a vee, and no prism is given for it: add a [[master]] with flanks")
+		}
+		return say("no flat master is given for the ", v.Way, " way: add a [[master]] without flanks")
+	case reports.PrintDoubted:
+		out := say(fmt.Sprintf("line %d of the log: the %s on the %s way ", v.Line, v.Master, v.Way))
+		between := say("between ", q(Along, v.From), " and ", q(Along, v.To))
+		if v.Air > 0 {
+			return append(out, "prints ", between, " where ", q(Height, v.Air), " of air are expected: stone it, wipe it, print again; if it prints again the survey is old, or there is a burr")
+		}
+		return append(out, "does not print ", between, " where it should: stone it, wipe it, print again; if it stays clear the survey is old")
+	case string:
+		return ready(v)
+	}
+	return footWarned(w)
+}
+
+// footWarned words the doubts about single feet.
+func footWarned(w reports.Warning) Text {
+	switch v := w.(type) {
+	case reports.FootLifts:
+		return say("foot ", v.Foot, " carries nothing and hangs ", q(Height, v.Gap), " clear: raise it by that much")
+	case reports.FootPulls:
+		return say("foot ", v.Foot, " is pulled up with ", small(-v.Load), " and stays only because it is held")
+	case reports.FootLight:
+		return say("foot ", v.Foot, " carries only ", small(v.Load), ", less than the ", small(v.Least), " asked for: raise it a little")
+	case reports.MovedSince:
+		who := say(list(v.Feet), " moved since a way was last surveyed")
+		if v.Unmatched {
+			return append(who, ", and what that did cannot be told: survey again")
+		}
+		return append(who, ": what that did is reckoned, not measured; survey again before more is turned")
+	case reports.MoveContradicted:
+		return say("the surveys contradict the move of ", v.Foot, " by ", q(Height, v.Raise), ": they fit ", q(Height, v.Fits), " better; look at its sign, size and date")
+	case reports.FeltContradicted:
+		return say("the surveys contradict what was felt at ", v.Foot, ", ", feltWords(v), ": feel it again and put it right; as long as it stands, all else is bent to fit it")
+	}
+	return say(strings.TrimSpace(fmt.Sprint(w)))
+}
+
+func feltWords(v reports.FeltContradicted) Text {
+	switch {
+	case v.Gap != nil:
+		return say(q(Height, *v.Gap), " clear")
+	case v.Load != nil:
+		return say("loaded with ", small(*v.Load))
+	}
+	return say(v.State)
+}
+
+// small returns a load with the unit that its size asks for.
+func small(load float64) Quantity { return q(forceOf(4*load), load) }

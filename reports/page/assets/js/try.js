@@ -1,0 +1,183 @@
+// Try it: a slider a foot; ways and loads answer at once.
+const trial = data.try;
+const turned = trial ? trial.feet.map(() => 0) : [];
+const rows = [];
+let asFound = null;
+
+const make = (tag, props, ...children) => {
+  const e = Object.assign(document.createElement(tag), props);
+  e.append(...children);
+  return e;
+};
+
+// reach returns how far a foot may be tried, m: three times the plan's largest
+// move, and no further than the job allows.
+function reach() {
+  const most = Math.max(25e-6, ...trial.plan.map((m) => Math.abs(m.raise)));
+  return Math.min(3 * most, trial.most_move > 0 ? trial.most_move : Infinity);
+}
+
+// notch returns the least move of a foot's adjuster, m: a degree of a screw, the
+// thinnest leaf, or a micrometre.
+function notch(foot) {
+  if (foot.kind === "screw" && foot.rise) return foot.rise / 360;
+  if (foot.kind === "shim" && foot.shims?.length) return Math.min(...foot.shims);
+  return shown.units === "inch" ? 2.54e-6 : 1e-6;
+}
+
+function buildRow(foot, f) {
+  const row = { foot, box: make("div", { className: "try-row" }, make("b", { textContent: foot.name, title: foot.name })) };
+  if (foot.kind !== "fixed") {
+    const step = (by) => () => byHand(f, Math.round(turned[f] / notch(foot) + by) * notch(foot));
+    row.less = make("button", { type: "button", textContent: "−", ariaLabel: foot.name + " a notch down", onclick: step(-1), tabIndex: -1 });
+    row.more = make("button", { type: "button", textContent: "+", ariaLabel: foot.name + " a notch up", onclick: step(1), tabIndex: -1 });
+    row.slider = make("input", { type: "range", min: -reach() * 1e9, max: reach() * 1e9, step: "any", value: 0, ariaLabel: foot.name + ", turn" });
+    row.slider.addEventListener("input", () => byHand(f, Math.round(Number(row.slider.value) * 1e-9 / notch(foot)) * notch(foot)));
+    row.slider.addEventListener("keydown", (e) => {
+      const by = { ArrowUp: 1, ArrowRight: 1, ArrowDown: -1, ArrowLeft: -1, PageUp: 10, PageDown: -10 }[e.key];
+      if (by) { e.preventDefault(); step(by)(); }
+    });
+    row.field = make("input", { type: "text", inputMode: "decimal", autocomplete: "off" });
+    row.unit = make("span", {});
+    row.field.addEventListener("change", () => {
+      const v = typed(row.field.value) * unitOf("height").one;
+      row.field.ariaInvalid = Number.isNaN(v) ? "true" : "false";
+      if (!Number.isNaN(v)) byHand(f, Math.max(-reach(), Math.min(reach(), v)));
+    });
+    row.box.append(row.less, row.slider, row.more, make("span", { className: "typed" }, row.field, " ", row.unit));
+  } else row.box.append(make("span", { className: "hand", textContent: "fixed" }), "", make("span"), make("span"), make("span"));
+  row.hand = make("span", { className: "hand" });
+  row.bar = make("i");
+  row.load = make("span", { className: "load" });
+  row.box.append(row.hand, make("span", { className: "meter" }, make("span", { className: "gauge", ariaHidden: "true" }, row.bar), row.load));
+  return row;
+}
+
+function byHand(f, raise) {
+  turned[f] = Math.max(-reach(), Math.min(reach(), raise));
+  answer();
+}
+
+// handWords returns what the hand does: degrees and the spanner's end, or leaves.
+function handWords(foot, raise) {
+  const size = Math.abs(raise);
+  if (size < 1e-10) return "";
+  if (foot.kind === "screw" && foot.rise) {
+    const angle = size / foot.rise * 2 * Math.PI, turns = Math.floor(angle / (2 * Math.PI) + 1e-9);
+    if (turns > 0) return `${turns} ${turns > 1 ? "turns" : "turn"} and ${text("degrees", angle - turns * 2 * Math.PI)}`;
+    return text("degrees", angle) + (foot.wrench ? `, spanner end ${text("spot", angle * foot.wrench)}` : "");
+  }
+  return raise < 0 ? "down" : "up";
+}
+
+const isPlan = () => trial.plan.length > 0 && trial.feet.every((foot, f) => Math.abs(turned[f] - planned(foot)) < 1e-12);
+
+// planned returns how far the plan moves a foot, m: from where it hangs, if it does.
+function planned(foot) {
+  const m = trial.plan.find((m) => m.foot === foot.name), gap = asFound?.gaps[trial.feet.indexOf(foot)] ?? 0;
+  return m ? m.raise + (m.touch && Number.isFinite(gap) ? gap : 0) : 0;
+}
+
+// shapes returns each way as found and as turned.
+function shapes(result) {
+  return trial.ways.map((w, k) => {
+    const now = w.measured ?? asFound.ways[k];
+    return { x: w.x, now, then: now.map((v, i) => v + result.ways[k][i] - asFound.ways[k][i]) };
+  });
+}
+
+// answer solves the bed as it is turned now and shows what comes of it.
+function answer() {
+  asFound ??= raised(trial, trial.feet.map(() => 0));
+  const result = asFound && raised(trial, turned), line = document.getElementById("try-answer");
+  showRows(result);
+  if (!result) {
+    line.textContent = "Turned so, no set of pushing feet balances the weight: the bed would tip.";
+    return;
+  }
+  const both = shapes(result);
+  showCurves(both);
+  const program = isPlan() ? line.dataset.planWords : turned.every((v) => v === 0) ? line.dataset.nowWords : "";
+  if (program) {
+    line.innerHTML = program;
+    if (shown.units !== root.dataset.printed) reprint();
+  } else line.textContent = byHandWords(both, result);
+}
+
+function byHandWords(both, result) {
+  const ways = both.map((s, k) => `${trial.ways[k].name} way ${text("height", zone(s.x, s.now))} → ${text("height", zone(s.x, s.then))}`);
+  const least = result.loads.indexOf(Math.min(...result.loads));
+  const hang = trial.feet.filter((_, f) => result.gaps[f] > 0).map((f) => f.name);
+  return `By hand, most likely bed: ${ways.join(", ")} out of straight; ` +
+    (hang.length ? `${hang.join(", ")} ${hang.length > 1 ? "hang" : "hangs"}.` : `lightest foot ${trial.feet[least].name} ${text(forceKind(), result.loads[least])}.`);
+}
+
+// forceKind is newtons for a light bed, as everywhere on the page.
+const forceKind = () => Math.abs(trial.b[0]) < 2000 ? "small_force" : "force";
+
+function showCurves(both) {
+  const box = document.getElementById("try-chart"), chart = drawn.get(box), n = both.length;
+  const points = (x, y) => aboutEnds(x, y).map((v, i) => [x[i], v]);
+  const series = data.charts.try.option.series;
+  both.forEach((s, k) => {
+    if (!asFound.shown) series[k].data = points(s.x, s.now);
+    series[n + k].data = points(s.x, s.then);
+  });
+  asFound.shown = true;
+  grow(series);
+  if (chart) {
+    chart.setOption({ series: series.map((s) => ({ data: s.data })), yAxis: data.charts.try.y[system()] });
+    chart.getZr().flush();
+  }
+}
+
+// grow widens the axis of the trial by its own step until all curves are on it.
+function grow(series) {
+  let low = 0, high = 0;
+  for (const s of series) for (const p of s.data) { low = Math.min(low, p[1]); high = Math.max(high, p[1]); }
+  for (const s of data.charts.try.y) {
+    const one = s === data.charts.try.y[1] ? 25.4e-6 : 1e-6;
+    if (low >= s.min && high <= s.max && !s.first) continue;
+    const ten = 10 ** Math.floor(Math.log10((high - low) / one / 5 + 1e-9));
+    s.interval = one * [1, 2, 5, 10].map((m) => m * ten).find((v) => v * 5 * one >= high - low - 1e-15);
+    s.min = Math.floor(low / s.interval) * s.interval;
+    s.max = Math.ceil(high / s.interval) * s.interval;
+  }
+}
+
+function showRows(result) {
+  const most = 1.6 * Math.max(...(asFound?.loads ?? [1]));
+  rows.forEach((row, f) => {
+    const r = turned[f];
+    if (row.slider) {
+      row.slider.value = r * 1e9;
+      row.field.value = digits("height", r, true);
+      row.unit.textContent = unitOf("height").unit;
+      row.field.setAttribute("aria-label", `${row.foot.name}, turn in ${unitOf("height").unit}`);
+      row.slider.setAttribute("aria-valuetext", r === 0 ? "not turned" : `${r < 0 ? "down" : "up"} ${text("height", Math.abs(r))}`);
+      row.hand.textContent = handWords(row.foot, r);
+    }
+    if (!result) { row.load.textContent = ""; row.bar.style.width = "0"; return; }
+    const word = result.gaps[f] > 0 ? `hangs, ${text("height", result.gaps[f])} clear` : result.loads[f] < trial.least_load ? "light" : "";
+    row.load.textContent = text(forceKind(), result.loads[f]) + (word ? " " + word : "");
+    row.box.classList.toggle("weak", word !== "");
+    row.bar.style.width = Math.max(0, Math.min(100, 100 * result.loads[f] / most)) + "%";
+  });
+}
+
+function load(raises) {
+  asFound ??= raised(trial, trial.feet.map(() => 0));
+  trial.feet.forEach((foot, f) => { turned[f] = raises(foot); });
+  answer();
+}
+
+function startTrial() {
+  if (!trial) return;
+  trial.feet.forEach((foot, f) => rows.push(buildRow(foot, f)));
+  document.getElementById("try-feet").append(...rows.map((row) => row.box));
+  document.getElementById("try-chart").dataset.chart = "try";
+  document.getElementById("try-plan").hidden = trial.plan.length === 0;
+  document.getElementById("try-plan").addEventListener("click", () => load(planned));
+  document.getElementById("try-none").addEventListener("click", () => load(() => 0));
+  load(planned);
+}

@@ -1,0 +1,317 @@
+package page
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+
+	"footwork/internal/unit"
+	"footwork/reports/doc"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+)
+
+// chart is an ECharts option in SI. Its axes come in both systems of units, with
+// round marks in each; colours are those of the style sheet, so that light and
+// dark need no script.
+type chart struct {
+	Option map[string]any `json:"option"`
+	X      [2]scale       `json:"x"` // metric, inch
+	Y      [2]scale       `json:"y"`
+	Kinds  [2]string      `json:"kinds"` // of x and y, for the words beside the pointer
+	Unit   string         `json:"unit,omitempty"`
+}
+
+// scale is an axis in one system of units: SI values, a round step apart.
+type scale struct {
+	Min  float64 `json:"min"`
+	Max  float64 `json:"max"`
+	Step float64 `json:"interval"`
+}
+
+// The margins of every picture over the bed, as shares of its width: places stand
+// under one another. Narrow pictures are those of a phone.
+const (
+	left, right             = 0.075, 0.03
+	narrowLeft, narrowRight = 0.15, 0.05
+)
+
+// stroke is how each style of curve looks: never colour alone.
+var strokes = map[doc.Style]struct {
+	colour, dash string
+	width        float32
+}{
+	doc.First:  {"first", "solid", 2.4},
+	doc.Second: {"second", "dashed", 2.4},
+	doc.Before: {"soft", "solid", 1.3},
+	doc.Quiet:  {"quiet", "dotted", 1.8},
+	doc.Third:  {"third", "dashed", 1.6},
+}
+
+// curves writes a chart with its key and its numbers.
+func (p *printer) curves(c *doc.Curves) {
+	id := fmt.Sprintf("c%d", len(p.charts))
+	p.charts[id] = chartOf(c)
+	class := "chart"
+	if c.Small {
+		class += " small"
+	}
+	p.add(`<figure class="curves"><figcaption>%s <span class="keys">`, p.words(c.Title))
+	if len(c.Series) > 1 && !c.Keyed || c.Series[0].Low != nil {
+		for _, s := range c.Series {
+			p.add(`<span class="key %s">%s</span>`, s.Style, escape(s.Name))
+			if s.Low != nil {
+				p.add(` <span class="key band">95&nbsp;%%</span>`)
+			}
+		}
+	}
+	if c.OnBed {
+		class += " on-bed"
+	}
+	p.add(`</span></figcaption><div class="%s" id="%s" role="img" aria-label="%s"></div>`, class, id, escape(p.label(c)))
+	p.feet(c)
+	p.add(`<details class="numbers" open><summary>numbers</summary>`)
+	p.table(numbers(c))
+	p.add("</details></figure>\n")
+}
+
+// feet marks the feet under a chart, those of a place together.
+func (p *printer) feet(c *doc.Curves) {
+	if !c.OnBed || len(c.Feet) == 0 || c.Length <= 0 {
+		return
+	}
+	names := map[float64]string{}
+	for _, f := range c.Feet {
+		if names[f.At] != "" {
+			names[f.At] += "\u200a"
+		}
+		names[f.At] += f.Name
+	}
+	p.add(`<div class="feet" aria-hidden="true">`)
+	for _, at := range slices.Sorted(maps.Keys(names)) {
+		p.add(`<span style="--x:%.4f">%s</span>`, at/c.Length, escape(names[at]))
+	}
+	p.add(`</div>`)
+}
+
+// label says the picture in words, with the ends of every curve.
+func (p *printer) label(c *doc.Curves) string {
+	out := c.Title.In(p.units)
+	for _, s := range c.Series {
+		if len(s.Y) == 0 {
+			continue
+		}
+		low, high := 0, 0
+		for i, y := range s.Y {
+			if y < s.Y[low] {
+				low = i
+			}
+			if y > s.Y[high] {
+				high = i
+			}
+		}
+		out += fmt.Sprintf(". %s: lowest %s at %s, highest %s at %s", s.Name, p.value(c.Y, s.Y[low]), p.value(c.X, s.X[low]), p.value(c.Y, s.Y[high]), p.value(c.X, s.X[high]))
+	}
+	return out
+}
+
+func quantity(a doc.Axis, v float64, bare bool) doc.Quantity {
+	return doc.Quantity{Kind: a.Kind, Value: v, Reading: a.Unit, Bare: bare}
+}
+
+func (p *printer) value(a doc.Axis, v float64) string { return quantity(a, v, false).In(p.units) }
+
+// listed is how many places the numbers of a picture are given at.
+const listed = 21
+
+// numbers lists a picture's curves at some places over the whole.
+func numbers(c *doc.Curves) *doc.Table {
+	t := &doc.Table{Title: c.Title, Head: []doc.Text{{c.X.Name, ", ", doc.UnitOf(c.X.Kind)}}}
+	longest := c.Series[0]
+	for _, s := range c.Series {
+		head := doc.Text{s.Name, ", ", doc.UnitOf(c.Y.Kind)}
+		if c.Y.Unit != "" {
+			head = doc.Text{s.Name, ", ", c.Y.Unit}
+		}
+		t.Head = append(t.Head, head)
+		if len(s.X) > len(longest.X) {
+			longest = s
+		}
+	}
+	n := min(listed, len(longest.X))
+	for k := range n {
+		x := longest.X[k*(len(longest.X)-1)/max(1, n-1)]
+		row := []any{quantity(c.X, x, true)}
+		for _, s := range c.Series {
+			row = append(row, quantity(c.Y, valueAt(s, x), true))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// valueAt returns a curve's height at x, by straight lines.
+func valueAt(s doc.Series, x float64) float64 {
+	i, _ := slices.BinarySearch(s.X, x)
+	switch {
+	case i <= 0:
+		return s.Y[0]
+	case i >= len(s.X):
+		return s.Y[len(s.Y)-1]
+	}
+	t := (x - s.X[i-1]) / (s.X[i] - s.X[i-1])
+	return s.Y[i-1] + t*(s.Y[i]-s.Y[i-1])
+}
+
+// chartOf returns the option of a picture.
+func chartOf(c *doc.Curves) *chart {
+	line := charts.NewLine()
+	line.SetGlobalOptions(charts.WithAnimation(false), charts.WithLegendOpts(opts.Legend{Show: opts.Bool(false)}),
+		charts.WithXAxisOpts(opts.XAxis{Type: "value"}), charts.WithYAxisOpts(opts.YAxis{Type: "value"}),
+		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "axis"}))
+	line.GridList = []opts.Grid{{Top: "12", Bottom: "40", Left: percent(left), Right: percent(right)}}
+	for _, s := range c.Series {
+		if s.Low != nil {
+			addBand(line, s)
+		}
+		addCurve(line, s)
+	}
+	line.Validate()
+	out := &chart{Option: line.JSON(), Kinds: [2]string{string(c.X.Kind), string(c.Y.Kind)}, Unit: c.Y.Unit}
+	stackAll(out.Option)
+	for i, u := range []unit.System{unit.Metric, unit.Inches} {
+		out.X[i], out.Y[i] = acrossScale(c, c.X.Kind.In(u).One), upScale(c, oneOf(c.Y, u))
+	}
+	return out
+}
+
+func percent(share float64) string { return fmt.Sprintf("%g%%", 100*share) }
+
+func oneOf(a doc.Axis, u unit.System) float64 {
+	if a.Unit != "" {
+		return 1
+	}
+	return a.Kind.In(u).One
+}
+
+func points(x, y []float64, keep []int) []opts.LineData {
+	data := make([]opts.LineData, len(keep))
+	for i, k := range keep {
+		data[i] = opts.LineData{Value: []any{figures(x[k]), figures(y[k])}}
+	}
+	return data
+}
+
+// figures rounds to five figures: ten nanometres in a millimetre, and finer than a
+// picture has dots.
+func figures(v float64) float64 {
+	if v == 0 {
+		return 0
+	}
+	scale := math.Pow(10, 4-math.Floor(math.Log10(math.Abs(v))))
+	return math.Round(v*scale) / scale
+}
+
+// mostPoints is how many points of a curve are drawn: one in some seven dots.
+const mostPoints = 120
+
+// thin returns at most mostPoints indices of y, increasing, that keep both ends
+// and the extremes of every stretch.
+func thin(y []float64) []int {
+	n := len(y)
+	var keep []int
+	if n <= mostPoints {
+		for i := range y {
+			keep = append(keep, i)
+		}
+		return keep
+	}
+	const stretches = mostPoints/2 - 1
+	keep = append(keep, 0)
+	for s := range stretches {
+		from, to := 1+s*(n-2)/stretches, 1+(s+1)*(n-2)/stretches
+		low, high := from, from
+		for i := from; i < to; i++ {
+			if y[i] < y[low] {
+				low = i
+			}
+			if y[i] > y[high] {
+				high = i
+			}
+		}
+		keep = append(keep, min(low, high), max(low, high))
+	}
+	return slices.Compact(append(keep, n-1))
+}
+
+func addCurve(line *charts.Line, s doc.Series) {
+	look := strokes[s.Style]
+	line.AddSeries(s.Name, points(s.X, s.Y, thin(s.Y)),
+		charts.WithLineChartOpts(opts.LineChart{ShowSymbol: opts.Bool(false), Symbol: "none"}),
+		charts.WithLineStyleOpts(opts.LineStyle{Color: "var(--" + look.colour + ")", Type: look.dash, Width: look.width}))
+}
+
+// addBand lays a band by two stacked lines: its lower edge, and its width on it.
+func addBand(line *charts.Line, s doc.Series) {
+	wide := make([]float64, len(s.X))
+	for i := range wide {
+		wide[i] = s.High[i] - s.Low[i]
+	}
+	none := charts.WithLineStyleOpts(opts.LineStyle{Opacity: opts.Float(0)})
+	for i, y := range [][]float64{s.Low, wide} {
+		look := charts.WithLineChartOpts(opts.LineChart{ShowSymbol: opts.Bool(false), Symbol: "none", Stack: "band of " + s.Name})
+		area := charts.WithAreaStyleOpts(opts.AreaStyle{Color: "var(--" + strokes[s.Style].colour + ")", Opacity: opts.Float(0.2 * float32(i))})
+		line.AddSeries("", points(s.X, y, thin(s.Y)), look, none, area)
+	}
+}
+
+// stackAll lets bands be stacked whatever their sign, which the options of Go do
+// not know of.
+func stackAll(option map[string]any) {
+	all, _ := option["series"].(charts.MultiSeries)
+	series := make([]any, len(all))
+	for i, s := range all {
+		series[i] = s
+		if s.Stack != "" {
+			series[i] = struct {
+				charts.SingleSeries
+				Strategy string `json:"stackStrategy"`
+			}{s, "all"}
+		}
+	}
+	option["series"] = series
+}
+
+// acrossScale returns the x axis: the whole bed, or what the curves reach.
+func acrossScale(c *doc.Curves, one float64) scale {
+	from, to := math.Inf(1), math.Inf(-1)
+	for _, s := range c.Series {
+		if len(s.X) > 0 {
+			from, to = min(from, slices.Min(s.X)), max(to, slices.Max(s.X))
+		}
+	}
+	if c.OnBed && c.Length > 0 {
+		from, to = 0, c.Length
+	}
+	return scale{Min: from, Max: to, Step: doc.NiceStep((to-from)/one/8) * one}
+}
+
+// upScale returns the y axis with round ends.
+func upScale(c *doc.Curves, one float64) scale {
+	low, high := 0.0, 0.0
+	for _, s := range c.Series {
+		for _, row := range [][]float64{s.Y, s.Low, s.High} {
+			for _, v := range row {
+				low, high = min(low, v), max(high, v)
+			}
+		}
+	}
+	marks := 6.0
+	if c.Small {
+		marks = 4.5
+	}
+	step := doc.NiceStep(max((high-low)/one, 1e-9)/marks) * one
+	return scale{Min: math.Floor(low/step+1e-9) * step, Max: math.Ceil(high/step-1e-9) * step, Step: step}
+}

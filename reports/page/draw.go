@@ -1,0 +1,289 @@
+package page
+
+import (
+	"fmt"
+	"math"
+
+	"footwork/reports/doc"
+)
+
+// plan draws the bed from above: ways, feet and what is done at them.
+func (p *printer) plan(v *doc.Plan) {
+	label := v.Title.In(p.units)
+	for _, f := range v.Feet {
+		label += fmt.Sprintf("; %s %s", f.Name, f.Label.In(p.units))
+		if f.State != "" {
+			label += ", " + f.State
+		}
+	}
+	class := "on-bed plan"
+	if v.Small {
+		class += " small"
+	}
+	p.picture(class, v.Length, v.Title, label, func(d *svg) { d.plan(v) })
+}
+
+// reach returns the furthest offset of anything on the bed, m.
+func reach(v *doc.Plan) float64 {
+	most := 1e-3
+	for _, w := range v.Ways {
+		most = max(most, math.Abs(w.Offset)+w.Width/2)
+	}
+	for _, f := range v.Feet {
+		most = max(most, math.Abs(f.Offset))
+	}
+	for _, w := range v.Weights {
+		most = max(most, math.Abs(w.Offset))
+	}
+	return most
+}
+
+func (d *svg) plan(v *doc.Plan) {
+	half, top := 42.0, 44.0
+	if v.Small {
+		half, top = 20, 26
+	}
+	middle := top + half
+	across := reach(v)
+	y := func(offset float64) float64 { return middle + offset/across*half }
+	d.rect("casting", d.x(0), y(-across)-6, d.x(d.length)-d.x(0), y(across)-y(-across)+12)
+	for i, w := range v.Ways {
+		band := max(w.Width/across*half, 4)
+		d.rect(fmt.Sprintf("way way-%d", i%2), d.x(0), y(w.Offset)-band/2, d.x(d.length)-d.x(0), band)
+		if !v.Small {
+			d.name("tick", "end", d.x(0)-6, y(w.Offset)+4, w.Name, 9)
+		}
+	}
+	if v.Table != nil {
+		from, to := max(v.Table.From, 0), min(v.Table.To, d.length)
+		d.rect("table", d.x(from), y(-across)-10, d.x(to)-d.x(from), y(across)-y(-across)+20)
+		d.text("tick halo", "middle", (d.x(from)+d.x(to))/2, middle+4, doc.Text{"table"})
+	}
+	for _, w := range v.Weights {
+		d.rect("weight", d.x(w.At)-5, y(w.Offset)-5, 10, 10)
+		if w.At > 0.7*d.length {
+			d.name("tick halo", "end", d.x(w.At)-8, y(w.Offset)+4, w.Name, 18)
+		} else {
+			d.name("tick halo", "start", d.x(w.At)+8, y(w.Offset)+4, w.Name, 18)
+		}
+	}
+	for i, f := range v.Feet {
+		d.planFoot(f, y(f.Offset), middle, v.Small, d.narrow && len(v.Feet) > 8 && i/2%2 == 1)
+	}
+	d.h = middle + half + top + 2
+	if !v.Small {
+		d.ruler(d.h - 4)
+		d.h += 18
+	}
+}
+
+// planFoot draws a foot with its name, and an arrow the way it is turned; low
+// feet have their words below the bed, further out where every second steps back.
+func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small, back bool) {
+	x, size := d.x(f.At), 7.0
+	if small {
+		size = 5
+	}
+	class := "foot"
+	if f.State != "" {
+		class += " " + f.State
+	}
+	switch {
+	case f.Up > 0:
+		d.path(class+" turned", "M%.1f %.1fl%.1f %.1fh%.1fz", x, y-size-3, size+2, 2*size+2, -2*size-4)
+	case f.Up < 0:
+		d.path(class+" turned", "M%.1f %.1fl%.1f %.1fh%.1fz", x, y+size+3, size+2, -2*size-2, -2*size-4)
+	case f.State == "hangs":
+		d.path(class, "M%.1f %.1fl%.1f %[3]vl-%[3]v %[3]vl-%[3]v -%[3]vz", x, y-size, size)
+	default:
+		d.add(`<circle class="%s" cx="%.1f" cy="%.1f" r="%.1f"/>`, class, x, y, size)
+	}
+	down := 1.0
+	if y < middle {
+		down = -1
+	}
+	at := y + down*(size+13)
+	if down > 0 {
+		at += 4
+	}
+	words := doc.Text{f.Name}
+	if f.State != "" {
+		words = append(words, " ", f.State)
+	}
+	if small {
+		words = append(words, " ", f.Label)
+		d.text("name halo", "middle", x, at, words)
+		return
+	}
+	if back {
+		at += down * 26
+	}
+	d.text("name halo", "middle", x, at+map[bool]float64{true: 0, false: -13}[down > 0], words)
+	d.text("amount halo", "middle", x, at+map[bool]float64{true: 14, false: 0}[down > 0], f.Label)
+}
+
+// bars draws loads over the places of their feet, a row a side.
+func (p *printer) bars(v *doc.Bars) {
+	label := v.Title.In(p.units)
+	for _, r := range v.Rows {
+		for _, b := range r.Bars {
+			label += "; " + b.Name + " " + p.plain(barWords(v.Kind, b))
+			if b.State != "" {
+				label += ", " + b.State
+			}
+		}
+	}
+	p.picture("on-bed bars", v.Length, append(v.Title[:len(v.Title):len(v.Title)], ", ", doc.UnitOf(v.Kind)), label, func(d *svg) { d.bars(v) })
+}
+
+// barWords returns a load, or "1.61 to 3.58" of a journey.
+func barWords(k doc.Kind, b doc.Bar) doc.Text {
+	number := func(v float64) doc.Quantity { return doc.Quantity{Kind: k, Value: v, Bare: true} }
+	if b.Journey {
+		return doc.Text{number(b.Low), " to ", number(b.High)}
+	}
+	return doc.Text{number(b.Load)}
+}
+
+func (d *svg) bars(v *doc.Bars) {
+	most := 1.0
+	for _, r := range v.Rows {
+		for _, b := range r.Bars {
+			most = max(most, b.Load, b.High)
+			if b.Before != nil {
+				most = max(most, *b.Before)
+			}
+		}
+	}
+	const tall, gap = 62.0, 36.0
+	for i, r := range v.Rows {
+		base := 18 + tall + float64(i)*(tall+gap)
+		height := func(load float64) float64 { return tall * max(load, 0) / most }
+		d.line("thin", d.x(0), base, d.x(d.length), base)
+		if v.Least > 0 {
+			d.line("limit", d.x(0), base-height(v.Least), d.x(d.length), base-height(v.Least))
+		}
+		for k, b := range r.Bars {
+			d.bar(v.Kind, b, base, height, d.narrow && len(r.Bars) > 4 && k%2 == 1)
+		}
+	}
+	d.h = 18 + float64(len(v.Rows))*(tall+gap) - 4
+}
+
+// bar draws one foot's load: a bar, a whisker for what is not known, a mark for
+// what it was.
+func (d *svg) bar(kind doc.Kind, b doc.Bar, base float64, height func(float64) float64, high bool) {
+	x, wide, class := d.x(b.At), 16.0, "bar"
+	if b.State != "" {
+		class += " " + b.State
+	}
+	top := base - height(b.Load)
+	if b.Journey {
+		top = base - height(b.High)
+		d.rect(class, x-wide/2, top, wide, height(b.High)-height(b.Low))
+	} else {
+		d.rect(class, x-wide/2, top, wide, height(b.Load))
+		if b.Low < b.High {
+			d.line("whisker", x, base-height(b.Low), x, base-height(b.High))
+			top = base - height(b.High)
+		}
+	}
+	if b.Before != nil {
+		d.line("before", x-wide, base-height(*b.Before), x+wide, base-height(*b.Before))
+		top = min(top, base-height(*b.Before))
+	}
+	if high {
+		top -= 12
+	}
+	d.text("amount halo", "middle", x, top-4, barWords(kind, b))
+	name := doc.Text{b.Name}
+	if b.State != "" {
+		name = append(name, " ", b.State)
+	}
+	d.text("name", "middle", x, base+14, name)
+}
+
+// ranges draws values with their intervals, one a row.
+func (p *printer) ranges(v *doc.Ranges) {
+	label := v.Title.In(p.units)
+	for _, r := range v.Rows {
+		label += "; " + r.Name.In(p.units) + " " + r.Note.In(p.units)
+	}
+	p.picture("ranges", 0, v.Title, label, func(d *svg) { d.ranges(v) })
+}
+
+func (d *svg) ranges(v *doc.Ranges) {
+	low, high := 0.0, v.Limit
+	for _, r := range v.Rows {
+		low, high = min(low, r.Low), max(high, r.High)
+	}
+	names, notes, row := 230.0, 150.0, 24.0
+	if d.narrow {
+		names, notes = 104, 128
+	}
+	x := func(v float64) float64 { return names + (d.w-names-notes)*(v-low)/(high-low) }
+	d.h = row*float64(len(v.Rows)) + 8
+	d.line("thin", x(0), 0, x(0), d.h)
+	if v.Limit > 0 {
+		d.line("limit", x(v.Limit), 0, x(v.Limit), d.h)
+	}
+	for i, r := range v.Rows {
+		y := row*float64(i) + row/2 + 2
+		class := "name"
+		if r.Chosen {
+			class += " chosen"
+			d.rect("chosen", 0, y-row/2+1, d.w, row-2)
+		}
+		d.name(class, "end", names-10, y+4, r.Name.In(d.units), map[bool]int{true: 14, false: 38}[d.narrow])
+		d.line("range", x(r.Low), y, x(r.High), y)
+		d.add(`<circle class="dot" cx="%.1f" cy="%.1f" r="5"/>`, x(r.Value), y)
+		d.text(class, "start", d.w-notes+10, y+4, r.Note)
+	}
+}
+
+// passMap draws what comes off each way, a line a pass.
+func (p *printer) passMap(v *doc.PassMap) {
+	label := v.Title.In(p.units)
+	for _, w := range v.Ways {
+		deep := doc.Quantity{Kind: doc.Height}
+		for _, y := range w.Y {
+			deep.Value = max(deep.Value, y)
+		}
+		label += fmt.Sprintf("; %s way, deepest %s", w.Name, deep.In(p.units))
+	}
+	p.picture("on-bed passes", v.Length, v.Title, label, func(d *svg) { d.passMap(v) })
+}
+
+func (d *svg) passMap(v *doc.PassMap) {
+	const row = 9.0
+	y := 6.0
+	for i, w := range v.Ways {
+		passes := 0
+		for _, depth := range w.Y {
+			passes = max(passes, int(math.Ceil(depth/v.Depth-1e-6)))
+		}
+		d.name("name", "end", d.x(0)-6, y+10, w.Name, 9)
+		for k := range max(passes, 1) {
+			d.pass(w, float64(k)*v.Depth, fmt.Sprintf("pass way-%d", i%2), y+row*float64(k), row-2)
+		}
+		y += row*float64(max(passes, 1)) + 12
+	}
+	d.ruler(y)
+	d.h = y + 22
+}
+
+// pass draws the stretches that are higher than some depth.
+func (d *svg) pass(w doc.Series, above float64, class string, y, h float64) {
+	d.rect("stroke", d.x(0), y, d.x(d.length)-d.x(0), h)
+	from := -1.0
+	for i, x := range w.X {
+		cuts := w.Y[i] > above+1e-9
+		if cuts && from < 0 {
+			from = x
+		}
+		if last := i == len(w.X)-1; from >= 0 && (!cuts || last) {
+			d.rect(class, d.x(from), y, d.x(x)-d.x(from), h)
+			from = -1
+		}
+	}
+}

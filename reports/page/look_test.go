@@ -1,0 +1,142 @@
+package page_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"footwork/reports/internal/example"
+
+	"github.com/chromedp/cdproto/emulation"
+)
+
+// The page asks for nothing, says nothing, and is no wider than its window.
+func TestWindows(t *testing.T) {
+	html := written(t, example.Page())
+	for _, win := range []window{{width: 1400, height: 900}, {width: 820, height: 900, dark: true}, {width: 390, height: 800}, {width: 320, height: 700}} {
+		tab := open(t, html, win)
+		if w := eval[int64](tab, `document.documentElement.scrollWidth`); w > win.width {
+			t.Errorf("%d px wide in a window of %d: %s", w, win.width, eval[string](tab, fmt.Sprintf(`[...document.querySelectorAll("body *")].filter((e) => e.getBoundingClientRect().right > %d + 1 && !e.closest(".scroll"))
+				.map((e) => e.tagName + "." + (e.className.baseVal ?? e.className) + "#" + e.id).slice(0, 6).join(" ")`, win.width)))
+		}
+		tab.quiet()
+	}
+}
+
+// A bed on four pairs is at most 9,000 px tall with its folds closed, prints on six
+// sheets of A4 or Letter, and the trial is a few presses of Tab away.
+func TestLength(t *testing.T) {
+	tab := open(t, written(t, example.Page()), window{width: 1400, height: 900})
+	if h := eval[int](tab, `document.documentElement.scrollHeight`); h > 9000 {
+		t.Errorf("%d px tall", h)
+	}
+	for name, paper := range map[string][2]float64{"A4": {8.27, 11.69}, "Letter": {8.5, 11}} {
+		if n := tab.pages(paper[0], paper[1]); n < 3 || n > 6 {
+			t.Errorf("%s: %d sheets", name, n)
+		}
+	}
+}
+
+// seen gathers what is shown: each text of an element that is rendered.
+const seen = `(() => { const out = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+	while (walk.nextNode()) if (!walk.currentNode.parentElement.closest("script, style") && walk.currentNode.parentElement.checkVisibility()) out.push(walk.currentNode.data);
+	return out.join(""); })()`
+
+// Every choice of state, table and units is in its own words: no unit of the other
+// system is left, and each state shows its own figures alone.
+func TestSwitches(t *testing.T) {
+	tab := open(t, written(t, example.Page()), window{width: 1400, height: 900})
+	eval[bool](tab, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
+	for _, units := range []string{"inch", "metric"} {
+		tab.choose("units", units)
+		for _, state := range []string{"given", "found", "planned"} {
+			for _, table := range []string{"on", "off"} {
+				tab.choose("state", state)
+				tab.choose("table", table)
+				tab.settle()
+				text := eval[string](tab, seen)
+				if m := foreign(units == "inch").FindAllString(text, 3); m != nil {
+					t.Errorf("%s, %s, table %s: %q", units, state, table, m)
+				}
+				words := map[string]string{"given": "as drawn", "found": "as found", "planned": "after turning"}[state]
+				where := map[string]string{"on": ", table in the middle of its stroke", "off": ", table off"}[table]
+				if !strings.Contains(text, "What each foot carries "+words+where) {
+					t.Errorf("%s, table %s: the loads do not name their state", state, table)
+				}
+			}
+		}
+	}
+	tab.quiet()
+}
+
+// Numbers typed at the bed: within the step's own margin goes on, outside stops; a
+// comma, a fraction and nonsense are read as people mean them; what was read becomes
+// lines of the log.
+func TestAtTheBed(t *testing.T) {
+	tab := open(t, written(t, example.Page()), window{width: 390, height: 800})
+	if n := eval[int](tab, `document.querySelectorAll("[data-read]").length`); n == 0 {
+		t.Fatal("nothing can be read at the bed")
+	}
+	steps := eval[[]struct {
+		Until, Within float64
+		Where, Foot   string
+	}](tab, `JSON.parse(document.getElementById("data").textContent).sheet.filter((s) => s.until !== undefined)`)
+	read := func(text string) string {
+		return eval[string](tab, fmt.Sprintf(`(() => { const f = document.querySelector("[data-read]"); f.value = %q; f.dispatchEvent(new Event("change")); return document.getElementById("verdict-" + f.dataset.read).textContent; })()`, text))
+	}
+	right := strings.Replace(fmt.Sprintf("%.3f", steps[0].Until), ".", ",", 1)
+	for text, want := range map[string]string{right: "Good", "999": "Stop and survey", "two": "Write a number"} {
+		if got := read(text); !strings.HasPrefix(got, want) {
+			t.Errorf("%q: %q", text, got)
+		}
+	}
+	read(right)
+	lines := eval[string](tab, `new Promise((done) => { URL.createObjectURL = (b) => { b.text().then(done); return "data:,"; }; document.getElementById("save-read").click(); })`)
+	if !strings.HasPrefix(lines, "when,what,where,value,note\n") || !strings.Contains(lines, ",turn,"+steps[0].Foot+",") || !strings.Contains(lines, steps[0].Where) {
+		t.Errorf("the log's lines:\n%s", lines)
+	}
+}
+
+// Without script the drawings, tables, the sheet and the numbers of every picture
+// show.
+func TestWithoutScript(t *testing.T) {
+	tab := open(t, written(t, example.Page()), window{width: 1200, height: 800, noScript: true})
+	call(tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{})
+	if shut := eval[int](tab, `document.querySelectorAll("details.numbers:not([open])").length`); shut > 0 {
+		t.Errorf("%d tables of numbers are shut", shut)
+	}
+	if !eval[bool](tab, `document.body.innerText.includes("need script")`) {
+		t.Error("nobody says what needs script")
+	}
+}
+
+// TestAccessibility runs axe-core's rules for WCAG 2.2 A and AA, light, dark, on a
+// phone and on the narrowest window.
+func TestAccessibility(t *testing.T) {
+	axe := axeScript(t)
+	html := written(t, example.Page())
+	for _, win := range []window{{width: 1200, height: 800}, {width: 1200, height: 800, dark: true}, {width: 390, height: 800}, {width: 320, height: 700}} {
+		tab := open(t, html, win)
+		eval[bool](tab, axe+`; true`)
+		for _, f := range eval[[]string](tab, `(async () => { for (const d of document.querySelectorAll("details")) d.open = true; await new Promise((done) => setTimeout(done, 400));
+			const r = await axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] });
+			return r.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => v.id + ": " + n.target.join(" ") + " " + (n.any[0]?.message ?? n.all[0]?.message ?? ""))); })()`) {
+			t.Errorf("dark %v, %d px: %s", win.dark, win.width, f)
+		}
+	}
+}
+
+// axeScript returns axe-core from the directory that FOOTWORK_BROWSER_TOOLS names.
+func axeScript(t *testing.T) string {
+	b, err := os.ReadFile(filepath.Join(os.Getenv("FOOTWORK_BROWSER_TOOLS"), "node_modules", "axe-core", "axe.min.js"))
+	switch {
+	case err == nil:
+		return string(b)
+	case os.Getenv("CI") == "true":
+		t.Fatalf("axe-core is wanted where CI=true: npm install --prefix DIR with reports/page/testdata/browser/package.json, FOOTWORK_BROWSER_TOOLS=DIR (%v)", err)
+	}
+	t.Skip("axe-core is not installed: npm install with reports/page/testdata/browser/package.json in a directory and name it in FOOTWORK_BROWSER_TOOLS")
+	return ""
+}

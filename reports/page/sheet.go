@@ -1,0 +1,108 @@
+package page
+
+import (
+	"footwork/reports"
+	"footwork/reports/doc"
+)
+
+// printedSheet writes the page to take to the bed: a row a step with a box, what to
+// do, where the instrument stands, what it must read and a line for what it read.
+func (p *printer) printedSheet(s *doc.Sheet) {
+	p.add(`<div class="buttons"><button type="button" id="print-sheet">Print this page alone</button></div><div class="sheet" id="bed-sheet"><h3>%s</h3>`, p.words(s.Title))
+	p.add(`<div class="blanks"><span>date</span><span>who</span><span>top / bottom temperature</span></div>`)
+	p.plan(s.Plan)
+	many := ""
+	if len(s.Steps) > manySteps {
+		many = " many"
+	}
+	p.add(`<ol class="steps%s">`, many)
+	for i, step := range s.Steps {
+		p.sheetStep(i, step)
+	}
+	p.add(`</ol><div class="after">`)
+	for _, r := range s.After {
+		p.readings(r)
+	}
+	p.add(`</div><ul class="cautions">`)
+	for _, c := range s.Cautions {
+		p.add(`<li>%s</li>`, escape(c))
+	}
+	p.add(`</ul><div class="buttons" id="saving"><button type="button" id="save-read">Save what I read</button><span id="saved" role="status"></span></div></div>`)
+}
+
+// manySteps is how many steps have room for all their lines on one printed page.
+const manySteps = 9
+
+func (p *printer) sheetStep(i int, s doc.SheetStep) {
+	arrow := "▲"
+	if s.Up < 0 {
+		arrow = "▼"
+	}
+	p.add(`<li class="step"><label class="box"><input type="checkbox" data-step="%d"><span class="unseen">step %d done</span></label>`, i, i+1)
+	p.add(`<p class="do"><b>%s <span aria-hidden="true">%s</span> %s</b> <span class="hand">%s</span></p>`, escape(s.Foot), arrow, p.words(s.Do), p.words(s.Hand))
+	p.add(`<p class="watch">%s <b>%s</b></p><p class="feel">%s</p>`, p.words(s.Stands), p.words(s.Until), p.words(s.Feel))
+	if s.Log.Until != nil {
+		p.add(`<p class="read"><label>I read <input type="text" inputmode="decimal" autocomplete="off" data-read="%d" aria-label="step %d, %s: I read, in %s"></label><span class="verdict" id="verdict-%d" role="status"></span></p>`,
+			i, i+1, escape(s.Foot), escape(s.Log.Unit), i)
+	}
+	p.add(`</li>`)
+}
+
+// readings writes what an instrument reads at its stations, place over reading.
+func (p *printer) readings(r doc.Readings) {
+	p.add(`<div class="readings"><p>%s</p>`, p.words(r.Title))
+	for i, x := range r.X {
+		p.add(`<span><i>%s</i>%s</span>`, p.words(doc.Text{doc.Quantity{Kind: doc.Spot, Value: x, Bare: true}}), p.words(doc.Text{doc.Quantity{Kind: doc.Reading, Value: r.Value[i], Reading: r.Unit, Bare: true}}))
+	}
+	p.add(`</div>`)
+}
+
+func sheetData(s *doc.Sheet) []doc.SheetLog {
+	if s == nil {
+		return nil
+	}
+	var out []doc.SheetLog
+	for _, step := range s.Steps {
+		out = append(out, step.Log)
+	}
+	return out
+}
+
+// tryIt writes the frame of the trial; the script fills it.
+func (p *printer) tryIt(t *doc.Trial) {
+	p.charts["try"] = chartOf(tryCurves(t))
+	p.add(`<div id="try" class="try"><h3 id="try-title">Try it</h3><p>Turn any foot here and see what the ways and the loads do, lift-off included, table off. Nothing here moves the machine.</p>
+<div class="buttons"><button type="button" id="try-plan">Load the plan</button><button type="button" id="try-none">Nothing turned</button></div>
+<div class="seen"><p id="try-answer" class="answer" role="status" data-plan-words="%s" data-now-words="%s"></p>
+<figure class="curves"><figcaption>The ways as found (thin) and as turned here, most likely bed <span class="keys">`, escape(string(p.words(t.Figures))), escape(string(p.words(t.Now))))
+	for _, s := range tryCurves(t).Series {
+		p.add(`<span class="key %s">%s</span>`, s.Style, escape(s.Name))
+	}
+	p.add(`</span></figcaption><div class="chart on-bed" id="try-chart" role="img" aria-labelledby="try-answer"></div></figure></div><div id="try-feet" role="group" aria-labelledby="try-title"></div></div>`)
+}
+
+// tryCurves are the ways as they are, and as moved, which the script fills in.
+func tryCurves(t *doc.Trial) *doc.Curves {
+	c := &doc.Curves{OnBed: true, Small: true, X: doc.Axis{Name: "along the bed", Kind: doc.Along}, Y: doc.Axis{Name: "height", Kind: doc.Height}, Length: t.Length}
+	styles := []doc.Style{doc.First, doc.Second}
+	for _, w := range t.Ways {
+		c.Series = append(c.Series, doc.Series{Name: w.Name + " as found", Style: doc.Before, X: w.X, Y: make([]float64, len(w.X))})
+	}
+	for i, w := range t.Ways {
+		c.Series = append(c.Series, doc.Series{Name: w.Name, Style: styles[i%2], X: w.X, Y: make([]float64, len(w.X))})
+	}
+	return c
+}
+
+// tryJSON is the trial as the script reads it.
+type tryJSON struct {
+	*reports.Try
+	Plan []doc.PlanMove `json:"plan"`
+}
+
+func tryData(t *doc.Trial) *tryJSON {
+	if t == nil {
+		return nil
+	}
+	return &tryJSON{t.Try, t.Plan}
+}
