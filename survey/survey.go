@@ -69,5 +69,5 @@ type Felt struct {
 	State       string   // "loose" or "tight"
 	Gap         *float64 // m, a feeler that just passes
 	Load        *float64 // N
-	Uncertainty float64  // N, of Load; 0 when not given
+	Uncertainty float64  // standard uncertainty of Gap (m) or Load (N); 0 when not given
 }

@@ -50,7 +50,7 @@ func feltAct(f survey.Felt) log.Act {
 	a := log.Act{What: log.Feel, Standing: f.Standing, Foot: f.Foot, Feel: log.Solid}
 	switch {
 	case f.Gap != nil:
-		a.What, a.Value = log.Gap, *f.Gap
+		a.What, a.Value, a.Sigma = log.Gap, *f.Gap, f.Uncertainty
 	case f.Load != nil:
 		a.What, a.Value, a.Sigma = log.Load, *f.Load, f.Uncertainty
 	case f.State == "loose":
@@ -100,7 +100,7 @@ func (j *Job) bridge() {
 		case a.What == log.Feel && a.Feel == log.Solid:
 			f.State = "tight"
 		case a.What == log.Gap:
-			f.Gap = &a.Value
+			f.Gap, f.Uncertainty = &a.Value, a.Sigma
 		case a.What == log.Load:
 			f.Load, f.Uncertainty = &a.Value, a.Sigma
 		default:

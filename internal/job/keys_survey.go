@@ -47,7 +47,7 @@ var (
 		text("standing", "in which", "shop floor").must(),
 		text("foot", "that was felt", "F2").must(),
 		oneOf("state", "how its screw turns", "loose", "tight").mustWhen("without gap and load"),
-		measure("gap", "a feeler that just passes", "20 µm", upTo(unit.Length, "10 mm")),
+		measure("gap", "a feeler that just passes", "20 µm", upTo(unit.Length, "10 mm")).plusMinus(),
 		measure("load", "on a jack with a gauge", "3.1 kN", between(unit.Force, "0 N", "1000 t")).plusMinus(),
 		measure("uncertainty", "standard uncertainty of the load", "0.3 kN", load).or("not given"),
 		date("date", "of the feeling", "2026-03-03"),

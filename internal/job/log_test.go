@@ -52,6 +52,14 @@ func TestLogAddsSurveys(t *testing.T) {
 	}
 }
 
+// Readings of the log are asked about as those of the job file are.
+func TestLogSlips(t *testing.T) {
+	j, err := withLog("2026-03-05,survey,front way,front-2.csv,\n")
+	if want := `"front way, 2026-03-05" covers only 75 mm to 525 mm of the bed of 3900 mm`; err != nil || len(j.Notes) != 1 || j.Notes[0].Message != want {
+		t.Errorf("%v: %v", err, j.Notes)
+	}
+}
+
 func TestLogFaults(t *testing.T) {
 	for lines, want := range map[string]string{
 		"2026-03-05,survey,front way,nothere.csv,\n": `log.csv:2: value: "nothere.csv" cannot be read: there is no such file; put the file beside the job file, or correct its name`,

@@ -8,6 +8,7 @@ import (
 
 	"footwork/beam"
 	"footwork/internal/unit"
+	"footwork/survey"
 )
 
 // What the job's own text and geometry show of a slip of the pen. What cannot be
@@ -31,8 +32,11 @@ func (b *builder) slips(r *reader) {
 	if r.has("table") {
 		b.heavySlips([]*reader{r.sub("table")}, heaviestTable)
 	}
-	for i, s := range r.subs("survey") {
-		b.surveySlips(s, &b.job.SetUps[i])
+	readers := r.subs("survey")
+	for i := range b.job.Surveys {
+		s := &b.job.Surveys[i]
+		setUp := slices.IndexFunc(b.job.SetUps, func(o survey.Survey) bool { return o.Name == s.Name || o.Name == s.SetUp })
+		b.surveySlips(readers[setUp], s)
 	}
 }
 

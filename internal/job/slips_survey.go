@@ -20,11 +20,20 @@ func (b *builder) surveySlips(r *reader, s *survey.Survey) {
 		r.note("base", b.otherUnit(r.table.keys["base"]), "%s is short for a bed of %s; it is taken as written", r.table.keys["base"].quoted(), l.Text(length))
 	}
 	if from, to := b.covered(s); to-from < leastCovered*length {
-		r.note("", "check base, start, and the stations and their unit", "covers only %s to %s of the bed of %s", l.Text(from), l.Text(to), l.Text(length))
+		r.note("", "check base, start, and the stations and their unit", ofLog(s)+"covers only %s to %s of the bed of %s", l.Text(from), l.Text(to), l.Text(length))
 	} else if s.Base > 0 {
 		b.shortSlip(r, s, from, to)
 	}
 	b.uncertainSlips(r, s)
+}
+
+// ofLog begins what is said of readings that the log names, whose set-up stands in
+// the job file.
+func ofLog(s *survey.Survey) string {
+	if s.SetUp == "" {
+		return ""
+	}
+	return strings.ReplaceAll(unit.Quote(s.Name), "%", "%%") + " "
 }
 
 // covered returns where the readings begin and end, m along the bed.
@@ -42,12 +51,12 @@ func (b *builder) shortSlip(r *reader, s *survey.Survey, from, to float64) {
 	l := b.job.Units.Length()
 	for _, t := range b.job.Surveys {
 		if t.Base == s.Base && t.Start == s.Start && !t.OfTable && len(t.Readings.Runs) > 0 && len(t.Readings.Runs[0].Values) == len(s.Readings.Runs[0].Values)+1 {
-			r.note("file", "check whether a station was left out", "has one station less than %s, taken with the same base from the same start", unit.Quote(t.Name))
+			r.note("file", "check whether a station was left out", ofLog(s)+"has one station less than %s, taken with the same base from the same start", unit.Quote(t.Name))
 			return
 		}
 	}
 	if rest := b.job.Bed.Length - to; from > 0 && math.Abs(rest-from-s.Base) < 0.1*s.Base {
-		r.note("file", "check whether a station was left out, or start", "begins %s from one end of the bed and ends %s from the other, one base more", l.Text(from), l.Text(rest))
+		r.note("file", "check whether a station was left out, or start", ofLog(s)+"begins %s from one end of the bed and ends %s from the other, one base more", l.Text(from), l.Text(rest))
 	}
 }
 

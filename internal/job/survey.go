@@ -272,11 +272,13 @@ func (b *builder) moves(readers []*reader) {
 
 func (b *builder) felt(readers []*reader) {
 	for _, r := range readers {
-		f := survey.Felt{Date: r.date("date"), Pass: r.whole("pass"), Gap: r.maybe("gap"), Uncertainty: r.quantityOr("uncertainty", 0)}
-		if r.has("load") {
-			load, sd := r.measured("load")
-			if f.Load = &load; sd > 0 {
-				f.Uncertainty = sd
+		f := survey.Felt{Date: r.date("date"), Pass: r.whole("pass"), Uncertainty: r.quantityOr("uncertainty", 0)}
+		for key, to := range map[string]**float64{"gap": &f.Gap, "load": &f.Load} {
+			if r.has(key) {
+				v, sd := r.measured(key)
+				if *to = &v; sd > 0 {
+					f.Uncertainty = sd
+				}
 			}
 		}
 		f.Standing, f.Foot = b.footOf(r)
