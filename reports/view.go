@@ -474,13 +474,25 @@ type Place struct {
 
 // CutWay is what is left for the scraper on one way.
 type CutWay struct {
-	Name   string    `json:"name"`
-	X      []float64 `json:"x"`
-	Depth  []float64 `json:"depth"`
-	Volume float64   `json:"volume"`
-	Passes float64   `json:"passes"`
-	Hours  float64   `json:"hours"`
-	Range  *CutRange `json:"range,omitempty"`
+	Name        string       `json:"name"`
+	Flank       int          `json:"flank,omitempty"` // 1 and 2 of a vee, towards negative and positive offset
+	X           []float64    `json:"x"`
+	Depth       []float64    `json:"depth"` // square to the face
+	Volume      float64      `json:"volume"`
+	Passes      float64      `json:"passes"`
+	Hours       float64      `json:"hours"`
+	Range       *CutRange    `json:"range,omitempty"`
+	Map         []CutRun     `json:"map,omitempty"`
+	SurveyAfter []int        `json:"survey_after,omitempty"` // so many passes the way is surveyed in full
+	CannotTell  [][2]float64 `json:"cannot_tell,omitempty"`  // what stands high there is within what is not known
+}
+
+// CutRun is one stretch of one pass, scraped across the marks of the pass before where Against.
+type CutRun struct {
+	Pass    int     `json:"pass"`
+	From    float64 `json:"from"`
+	To      float64 `json:"to"`
+	Against bool    `json:"against"`
 }
 
 // CutRange holds low and high of a cut within the profile's uncertainty.
@@ -493,15 +505,18 @@ type CutRange struct {
 // CutAfter is the same after the recommended moves.
 type CutAfter struct {
 	Ways []CutWay `json:"ways"`
+	Sink float64  `json:"sink"`
 }
 
 // Cut answers `cut`.
 type Cut struct {
-	State      State     `json:"state"`
-	Ways       []CutWay  `json:"ways"`
-	AfterMoves *CutAfter `json:"after_moves,omitempty"`
-	Routes     []Route   `json:"routes,omitempty"`
-	Warnings   []Warning `json:"warnings"`
+	State        State     `json:"state"`
+	Ways         []CutWay  `json:"ways"`
+	Sink         float64   `json:"sink"`           // how far the table comes down by it, on the mean
+	DepthPerPass float64   `json:"depth_per_pass"` // as given, and as pads have shown it
+	AfterMoves   *CutAfter `json:"after_moves,omitempty"`
+	Routes       []Route   `json:"routes,omitempty"`
+	Warnings     []Warning `json:"warnings"`
 }
 
 // Route is one way to go on: how far out of straight it leaves the bed, and the

@@ -84,6 +84,14 @@ type GoesLight struct {
 	Least, Most float64 // N
 }
 
+// NoWidth is a way of unknown width, NoSideways a vee of which only the heights were
+// surveyed, NoPass a job without the depth and time of a pass.
+type (
+	NoWidth    struct{ Way string }
+	NoSideways struct{ Way string }
+	NoPass     struct{}
+)
+
 // Named is a warning about one of several standings or surveys.
 type Named struct {
 	Of      string

@@ -67,11 +67,3 @@ type Floor struct {
 	HeightSD        float64 // m
 	StiffnessFactor float64 // one standard deviation: times or divided by this
 }
-
-// CutWish is how metal comes off.
-type CutWish struct {
-	StraightIn   string   // standing in which the ways must be straight; "": the survey's own
-	TableAt      *float64 // m, where the table's left end then stands; nil: no table on the bed
-	DepthPerPass float64  // m
-	TimePerPass  float64  // s
-}

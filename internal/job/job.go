@@ -16,6 +16,7 @@ import (
 	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/supports"
+	"footwork/supports/cut"
 	"footwork/supports/place"
 	"footwork/survey"
 	"footwork/survey/log"
@@ -100,10 +101,10 @@ type Job struct {
 	LogBed    log.Bed         // what its lines may name
 	Moves     []survey.Move
 	Felt      []survey.Felt
-	Goal      *supports.Goal    // nil without [adjust]
-	Floor     *supports.Floor   // nil without [floor]
-	Place     *place.Options    // nil without [place]
-	Cut       *supports.CutWish // nil without [cut]
+	Goal      *supports.Goal  // nil without [adjust]
+	Floor     *supports.Floor // nil without [floor]
+	Place     *place.Options  // nil without [place]
+	Cut       *cut.Wish       // nil without [cut]
 	Datum     Datum
 	Notes     Faults // what was assumed where the file may mean something else
 

@@ -8,6 +8,7 @@ import (
 	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/supports"
+	"footwork/supports/cut"
 	"footwork/supports/place"
 	"footwork/survey"
 )
@@ -84,7 +85,7 @@ func (b *builder) cut(r *reader) {
 	if r == nil {
 		return
 	}
-	b.job.Cut = &supports.CutWish{
+	b.job.Cut = &cut.Wish{
 		StraightIn: b.standing(r, "straight_in"), DepthPerPass: r.quantity("depth_per_pass"), TimePerPass: r.quantity("time_per_pass"),
 		TableAt: b.parked(r, "table_at"),
 	}

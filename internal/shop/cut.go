@@ -5,49 +5,76 @@ import (
 
 	"footwork/beam"
 	"footwork/reports"
-	"footwork/supports"
+	"footwork/supports/cut"
+	"footwork/survey"
+	"footwork/survey/log"
 )
 
 // Cut answers with the metal to come off in a state of the working standing; of the bed
 // as found also with what is left after the recommended moves.
 func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	standing := s.Working("")
-	now, state, err := s.cuts(standing, asked)
+	now, task, state, err := s.cuts(standing, asked)
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Cut{State: state, Ways: cutWays(now), Warnings: append(s.caveats(standing, state), reports.Texts(now[0].Warnings)...)}
-	var after []supports.CutResult
+	v := &reports.Cut{State: state, Ways: s.cutWays(now, task), Sink: sinkOf(now), DepthPerPass: task.Wish.DepthPerPass, Warnings: append(s.caveats(standing, state), unmeasured(task)...)}
+	var after []cut.Result
 	if p, err := s.planned(nil); err != nil {
 		return nil, err
 	} else if state == reports.Found && p.Recommended > 0 {
-		if after, _, err = s.cuts(standing, reports.Planned); err != nil {
+		if after, task, _, err = s.cuts(standing, reports.Planned); err != nil {
 			return nil, err
 		}
-		v.AfterMoves = &reports.CutAfter{Ways: cutWays(after)}
+		v.AfterMoves = &reports.CutAfter{Ways: s.cutWays(after, task), Sink: sinkOf(after)}
 	}
-	for _, r := range routes(now, after, s.cutWish()) {
+	for _, r := range routes(now, after, task.Wish) {
 		v.Routes = append(v.Routes, reports.Route(r))
 	}
 	return v, nil
 }
 
-func (s *Shop) cutWish() supports.CutWish {
-	if s.Job.Cut == nil {
-		return supports.CutWish{}
+// unmeasured tells what the job does not say of the cut.
+func unmeasured(task cut.Task) (out []reports.Warning) {
+	for _, w := range task.Ways {
+		if w.Width == 0 {
+			out = append(out, reports.NoWidth{Way: w.Name})
+		}
+		if w.Vee != nil && w.Sideways == nil {
+			out = append(out, reports.NoSideways{Way: w.Name})
+		}
 	}
-	return *s.Job.Cut
+	if task.Wish.DepthPerPass <= 0 || task.Wish.TimePerPass <= 0 {
+		out = append(out, reports.NoPass{})
+	}
+	return out
 }
 
-// cuts returns what is to be cut off every bed that the standing may be.
-func (s *Shop) cuts(standing string, asked reports.State) ([]supports.CutResult, reports.State, error) {
+// cutWish is how metal comes off, the depth of a pass as cut pads have shown it.
+func (s *Shop) cutWish() cut.Wish {
+	var w cut.Wish
+	if s.Job.Cut != nil {
+		w = *s.Job.Cut
+	}
+	var pads []cut.Pad
+	for _, a := range s.Log {
+		if a.What == log.Scrape && a.Depth > 0 {
+			pads = append(pads, cut.Pad{Depth: a.Depth, Passes: a.Passes})
+		}
+	}
+	w.DepthPerPass = cut.Learn(w.DepthPerPass, pads)
+	return w
+}
+
+// cuts returns what is to be cut off every bed that the standing may be, and of what.
+func (s *Shop) cuts(standing string, asked reports.State) ([]cut.Result, cut.Task, reports.State, error) {
 	draws, state, err := s.Draws(standing, asked)
 	if err != nil {
-		return nil, state, err
+		return nil, cut.Task{}, state, err
 	}
 	task, places, err := s.cutTask(standing)
 	if err != nil {
-		return nil, state, err
+		return nil, task, state, err
 	}
 	straightIn := cmp.Or(task.Wish.StraightIn, standing)
 	if straightIn != standing {
@@ -55,18 +82,18 @@ func (s *Shop) cuts(standing string, asked reports.State) ([]supports.CutResult,
 	}
 	beds, err := s.standAll(straightIn, draws, task.Wish.TableAt)
 	if err != nil {
-		return nil, state, err
+		return nil, task, state, err
 	}
-	out, err := each(beds, func(bed stood) (supports.CutResult, error) {
+	out, err := each(beds, func(bed stood) (cut.Result, error) {
 		one := task
 		one.Ways = nil
 		for i, w := range task.Ways {
 			w.Height = at(bed.ways[places[i]], w.X)
 			one.Ways = append(one.Ways, w)
 		}
-		return supports.Cut(one), nil
+		return cut.Cut(one)
 	})
-	return out, state, err
+	return out, task, state, err
 }
 
 // elsewhere returns the same beds on the feet of another standing, as it is drawn.
@@ -80,8 +107,8 @@ func elsewhere(draws []beam.Draw) []beam.Draw {
 
 // cutTask is what is cut: the surveyed ways, or all of them, without their heights, and
 // which of the bed's they are.
-func (s *Shop) cutTask(standing string) (supports.CutTask, []int, error) {
-	task := supports.CutTask{Crown: s.goal().Crown, Wish: s.cutWish()}
+func (s *Shop) cutTask(standing string) (cut.Task, []int, error) {
+	task := cut.Task{Crown: s.goal().Crown, Wish: s.cutWish(), Unworn: s.unworn()}
 	var places []int
 	var m *measured
 	if s.surveyed(standing) {
@@ -98,37 +125,92 @@ func (s *Shop) cutTask(standing string) (supports.CutTask, []int, error) {
 				continue
 			}
 		}
-		task.Ways, task.Width, places = append(task.Ways, supports.Measured{Name: w.Name, Offset: w.Offset, X: x}), append(task.Width, w.Width), append(places, k)
+		one := cut.Way{Name: w.Name, Offset: w.Offset, Width: w.Width, X: x}
+		if s.Ways[k].Vee {
+			one.Vee = &beam.Vee{Flanks: s.Ways[k].Flanks, Ridge: s.Ways[k].Inverted}
+			aside, err := s.sideways(standing, w.Name)
+			if err != nil {
+				return task, nil, err
+			}
+			if aside != nil {
+				one.Sideways = at(*aside, x)
+			}
+		}
+		task.Ways, places = append(task.Ways, one), append(places, k)
 	}
 	return task, places, nil
 }
 
+// sideways returns where a way lies sideways, by its latest survey of that; nil without.
+func (s *Shop) sideways(standing, way string) (*beam.Shape, error) {
+	r, err := s.latest(standing, func(v survey.Survey) bool { return v.Way == way && v.Sideways && !v.OfTable })
+	if r == nil || err != nil {
+		return nil, err
+	}
+	p := r.AboutEnds()
+	return &beam.Shape{X: p.X, Y: p.Height}, nil
+}
+
+// unworn returns where the job says that metal is unworn: at the ends, the outer tenth at
+// each; in the middle, the middle third (assumed).
+func (s *Shop) unworn() []beam.Span {
+	l := s.Bed.Length
+	switch {
+	case s.Datum.Span != nil:
+		return []beam.Span{*s.Datum.Span}
+	case s.Datum.Where == "ends":
+		return []beam.Span{{From: 0, To: l / 10}, {From: 0.9 * l, To: l}}
+	case s.Datum.Where == "middle":
+		return []beam.Span{{From: l / 3, To: 2 * l / 3}}
+	}
+	return nil
+}
+
 // routes compares the ways to go on by what they leave on most beds.
-func routes(now, after []supports.CutResult, w supports.CutWish) []supports.Route {
-	typical := func(all []supports.CutResult) *supports.CutResult {
+func routes(now, after []cut.Result, w cut.Wish) []cut.Route {
+	typical := func(all []cut.Result) *cut.Left {
 		if all == nil {
 			return nil
 		}
-		zone := over(all, func(c supports.CutResult) float64 { return c.Zone })
-		r := supports.CutResult{Zone: zone.mid, Sigma: (zone.high - zone.low) / 4}
-		for i := range all[0].Ways {
-			r.Ways = append(r.Ways, supports.CutWay{Hours: over(all, func(c supports.CutResult) float64 { return c.Ways[i].Hours }).mid})
+		zone := over(all, func(c cut.Result) float64 { return c.Zone })
+		l := cut.Left{Zone: zone.mid, Sigma: (zone.high - zone.low) / 4}
+		for i := range all[0].Faces {
+			l.Hours += over(all, func(c cut.Result) float64 { return c.Faces[i].Hours }).mid
 		}
-		return &r
+		return &l
 	}
-	return supports.Routes(*typical(now), typical(after), w)
+	return cut.Routes(*typical(now), typical(after), w)
 }
 
-func cutWays(all []supports.CutResult) (out []reports.CutWay) {
-	for i, w := range all[0].Ways {
-		of := func(figure func(supports.CutWay) float64) spread {
-			return over(all, func(c supports.CutResult) float64 { return figure(c.Ways[i]) })
+func sinkOf(all []cut.Result) float64 {
+	return over(all, func(c cut.Result) float64 { return c.Sink }).mid
+}
+
+// cutWays sums every face up, with its map: nothing is mapped that is within what is not
+// known.
+func (s *Shop) cutWays(all []cut.Result, task cut.Task) (out []reports.CutWay) {
+	for i, f := range all[0].Faces {
+		of := func(figure func(cut.Face) float64) spread {
+			return over(all, func(c cut.Result) float64 { return figure(c.Faces[i]) })
 		}
-		one := reports.CutWay{Name: w.Name, X: w.X}
-		one.Depth, _, _ = band(all, func(c supports.CutResult) []float64 { return c.Ways[i].Depth })
-		volume, passes, hours := of(func(w supports.CutWay) float64 { return w.Volume }), of(func(w supports.CutWay) float64 { return w.Passes }), of(func(w supports.CutWay) float64 { return w.Hours })
+		one := reports.CutWay{Name: task.Ways[f.Way].Name, Flank: f.Flank, X: f.X}
+		depth, low, _ := band(all, func(c cut.Result) []float64 { return c.Faces[i].Depth })
+		one.Depth = depth
+		volume, passes, hours := of(func(f cut.Face) float64 { return f.Volume }), of(func(f cut.Face) float64 { return f.Passes }), of(func(f cut.Face) float64 { return f.Hours })
 		one.Volume, one.Passes, one.Hours = volume.mid, passes.mid, hours.mid
 		one.Range = &reports.CutRange{Volume: volume.ends(), Passes: passes.ends(), Hours: hours.ends()}
+		if task.Wish.DepthPerPass > 0 {
+			drawn := cut.Draw(f.X, depth, low, task.Wish.DepthPerPass)
+			for k, p := range drawn.Passes {
+				for _, r := range p.Runs {
+					one.Map = append(one.Map, reports.CutRun{Pass: k + 1, From: r.From, To: r.To, Against: p.Against})
+				}
+			}
+			one.SurveyAfter = drawn.Surveys
+			for _, r := range drawn.CannotTell {
+				one.CannotTell = append(one.CannotTell, [2]float64{r.From, r.To})
+			}
+		}
 		out = append(out, one)
 	}
 	return out

@@ -11,7 +11,14 @@ func (j Job) cut(v reports.Cut) Section {
 	if v.AfterMoves != nil {
 		s.add(j.cutCurves("cut-after", say("Depth to come off after turning"), v.AfterMoves.Ways))
 	}
-	s.add(cutTable(v), routeTable(v.Routes), say("Metal does not go back: ", cutAdvice(v), "."))
+	s.add(cutTable(v), sinkWords(v), routeTable(v.Routes), say("Metal does not go back: ", cutAdvice(v), "."))
+	ways, when := v.Ways, "as it stands"
+	if v.AfterMoves != nil {
+		ways, when = v.AfterMoves.Ways, "after turning"
+	}
+	for _, w := range ways {
+		s.add(cutMap(w, when, v.DepthPerPass), afterMap(w))
+	}
 	return s
 }
 
@@ -70,11 +77,68 @@ func addCuts(t *Table, when string, ways []reports.CutWay) {
 			}
 			return say(bare(k, v), " (", bare(k, r[0]), " to ", bare(k, r[1]), ")")
 		}
-		t.add(w.Name, when, bare(Height, largest(w.Depth)),
+		t.add(say(flankName(w.Name, w.Flank)), when, bare(Height, largest(w.Depth)),
 			cell(Volume, w.Volume, func(r reports.CutRange) [2]float64 { return r.Volume }),
 			cell(Count, w.Passes, func(r reports.CutRange) [2]float64 { return r.Passes }),
 			cell(Hours, w.Hours*3600, func(r reports.CutRange) [2]float64 { return [2]float64{r.Hours[0] * 3600, r.Hours[1] * 3600} }))
 	}
+}
+
+// flankName returns the name of a way, or of one flank of it.
+func flankName(way string, flank int) string {
+	return way + map[int]string{1: ", flank towards negative offset", 2: ", flank towards positive offset"}[flank]
+}
+
+// sinkWords says how far the table comes down by the cut.
+func sinkWords(v reports.Cut) Text {
+	sink := v.Sink
+	if v.AfterMoves != nil {
+		sink = v.AfterMoves.Sink
+	}
+	return say("By this cut the table comes down ", q(Height, sink), " on the mean: rack, nut and keeps must still reach.")
+}
+
+// cutMap lists where to scrape, pass by pass.
+func cutMap(w reports.CutWay, when string, perPass float64) *Table {
+	t := newTable(say("Where to scrape the ", flankName(w.Name, w.Flank), " way ", when, ", ", q(Height, perPass), " a pass"), say("pass"), say("from, ", UnitOf(Spot)), say("to, ", UnitOf(Spot)), say("marks"))
+	last := 0
+	for _, r := range w.Map {
+		pass, marks := any(""), ""
+		if r.Pass != last {
+			pass, marks = any(count(r.Pass)), map[bool]string{true: "across the last", false: "one way"}[r.Against]
+			last = r.Pass
+		}
+		t.add(pass, bare(Spot, r.From), bare(Spot, r.To), marks)
+	}
+	return t
+}
+
+// afterMap says when to look again and where the survey supports no cut.
+func afterMap(w reports.CutWay) Text {
+	if len(w.Map) == 0 && len(w.CannotTell) == 0 {
+		return nil
+	}
+	out := say("Print each pass and lay the level on the marks; ")
+	if len(w.SurveyAfter) > 0 {
+		var at []Text
+		for _, n := range w.SurveyAfter {
+			at = append(at, say(count(n)))
+		}
+		out = append(out, "survey in full after pass ", joined(at), ", and ")
+	}
+	out = append(out, "survey in full at the end: the map is made anew with every survey.")
+	for i, r := range w.CannotTell {
+		if i == 0 {
+			out = append(out, " Nothing is cut where it cannot be told whether metal stands high: ")
+		} else {
+			out = append(out, ", ")
+		}
+		out = append(out, q(Spot, r[0]), " to ", q(Spot, r[1]))
+	}
+	if len(w.CannotTell) > 0 {
+		out = append(out, ".")
+	}
+	return out
 }
 
 // routeTable sets the ways to go on beside one another.

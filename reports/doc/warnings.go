@@ -30,6 +30,12 @@ func Warning(w reports.Warning) Text {
 		return say("no move of the feet makes it better by more than is known of them: the rest is metal")
 	case reports.PlanDoubt:
 		return planDoubt(v)
+	case reports.NoWidth:
+		return say("the width of the ", v.Way, " way is not given, so no volume can be told: add width to the way")
+	case reports.NoSideways:
+		return say("the ", v.Way, ` way is a vee, and it was not surveyed sideways: both flanks are cut alike; add a [[survey]] with plane = "sideways"`)
+	case reports.NoPass:
+		return say("passes and hours need the depth and the time of a pass: add depth_per_pass and time_per_pass to [cut]")
 	case reports.NoMasterFits:
 		if v.Vee {
 			return say("the ", v.Way, " way is a vee, and no prism is given for it: add a [[master]] with flanks")

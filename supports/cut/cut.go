@@ -1,0 +1,243 @@
+package cut
+
+import (
+	"math"
+	"slices"
+
+	"footwork/beam"
+)
+
+// Wish is how metal comes off.
+type Wish struct {
+	StraightIn   string   // standing in which the ways must be straight; "": the survey's own
+	TableAt      *float64 // m, where the table's left end then stands; nil: no table on the bed
+	DepthPerPass float64  // m
+	TimePerPass  float64  // s
+}
+
+// Way is one way of one bed as it stands.
+type Way struct {
+	Name     string
+	Offset   float64   // m across the bed
+	Width    float64   // m; 0: not given
+	Vee      *beam.Vee // nil: a flat
+	X        []float64 // m, stations, increasing
+	Height   []float64 // m, one a station; of tied ways in one frame
+	Sideways []float64 // m towards positive offset, of a vee; nil: not known, and left as it is
+}
+
+// Task is what is cut.
+type Task struct {
+	Ways   []Way
+	Tied   bool        // all ways are cut to one plane
+	Crown  float64     // m, wanted form over the stations, middle high positive
+	Unworn []beam.Span // m along the bed, where metal is unworn: the line of a way runs along it; nil: the lowest line
+	Wish   Wish
+}
+
+// Face is what is left for the scraper on a flat or on one flank.
+type Face struct {
+	Way      int       // of the task
+	Flank    int       // 1 and 2 of a vee, towards negative and positive offset; 0: a flat
+	X, Depth []float64 // m, square to the face
+	Deepest  float64   // m
+	Volume   float64   // m³ of solid metal
+	Passes   float64   // whole
+	Hours    float64
+}
+
+// Result is the answer for one bed.
+type Result struct {
+	Faces []Face
+	Zone  float64 // m, how far out of straight before the cut, up and down or sideways
+	Sink  float64 // m, how far the table comes down by it: the mean over stations and ways
+}
+
+// Cut tells what is to come off one bed. It is an error of package convex when no answer of
+// a vee's programme holds.
+func Cut(in Task) (Result, error) {
+	in = in.lessCrown()
+	depth := [][][]float64(nil) // [way][flank][station]
+	if !in.hasVee() {
+		depth = in.flats()
+	} else if d, err := in.programme(); err != nil {
+		return Result{}, err
+	} else {
+		depth = d
+	}
+	out := Result{Zone: in.zone()}
+	for w, way := range in.Ways {
+		out.Sink += way.sink(depth[w]) / float64(len(in.Ways))
+		for k, d := range depth[w] {
+			out.Faces = append(out.Faces, in.face(w, k, d))
+		}
+	}
+	return out, nil
+}
+
+func (in Task) hasVee() bool {
+	return slices.ContainsFunc(in.Ways, func(w Way) bool { return w.Vee != nil })
+}
+
+// lessCrown takes the wanted form off the heights.
+func (in Task) lessCrown() Task {
+	ways := slices.Clone(in.Ways)
+	for k, w := range ways {
+		ways[k].Height = slices.Clone(w.Height)
+		from, long := w.X[0], w.X[len(w.X)-1]-w.X[0]
+		for i, x := range w.X {
+			if s := (x - from) / long; long > 0 {
+				ways[k].Height[i] -= 4 * in.Crown * s * (1 - s)
+			}
+		}
+	}
+	in.Ways = ways
+	return in
+}
+
+// face counts what one depth takes.
+func (in Task) face(way, flank int, depth []float64) Face {
+	w := in.Ways[way]
+	f := Face{Way: way, X: w.X, Depth: depth, Deepest: slices.Max(depth), Volume: area(w.X, depth) * w.width(flank)}
+	if w.Vee != nil {
+		f.Flank = flank + 1
+	}
+	f.Passes = in.Wish.Passes(f.Deepest)
+	f.Hours = f.Passes * in.Wish.TimePerPass / 3600
+	return f
+}
+
+// width returns that of one of its faces, m: a flank has half the way's, seen square.
+func (w Way) width(flank int) float64 {
+	if w.Vee == nil {
+		return w.Width
+	}
+	return w.Width / 2 / math.Cos(w.Vee.Flanks[flank])
+}
+
+// sink returns how far a rider comes down on the mean.
+func (w Way) sink(depth [][]float64) float64 {
+	down := slices.Clone(depth[0])
+	if w.Vee != nil {
+		for i := range down {
+			down[i], _ = w.Vee.Sink([2]float64{depth[0][i], depth[1][i]})
+		}
+	}
+	sum := 0.0
+	for _, d := range down {
+		sum += d / float64(len(down))
+	}
+	return sum
+}
+
+// telling is the least depth that is one: nothing on a bed is known to a nanometre.
+const telling = 1e-9
+
+// Passes returns the whole passes that a depth takes; 0 when that of a pass is not known.
+func (w Wish) Passes(depth float64) float64 {
+	if w.DepthPerPass <= 0 {
+		return 0
+	}
+	return math.Ceil(max(0, depth-telling) / w.DepthPerPass)
+}
+
+// zone returns how far the ways are out of straight: of tied flats about their plane, and
+// else the worst way, up and down or sideways.
+func (in Task) zone() (zone float64) {
+	if in.Tied && len(in.Ways) > 1 {
+		zone, _, _, _ = in.plane()
+	} else {
+		for _, w := range in.Ways {
+			zone = max(zone, beam.Zone(w.X, w.Height))
+		}
+	}
+	for _, w := range in.Ways {
+		if w.Sideways != nil {
+			zone = max(zone, beam.Zone(w.X, w.Sideways))
+		}
+	}
+	return zone
+}
+
+// plane returns the zone of all ways about their common plane a + bx + cy.
+func (in Task) plane() (zone, a, b, c float64) {
+	var x, y, h []float64
+	for _, w := range in.Ways {
+		x, h = append(x, w.X...), append(h, w.Height...)
+		y = append(y, slices.Repeat([]float64{w.Offset}, len(w.X))...)
+	}
+	zone, a, b, c, err := beam.PlaneZone(x, y, h)
+	if err != nil {
+		panic("cut: " + err.Error())
+	}
+	return zone, a, b, c
+}
+
+// flats returns the depths of ways that are all flats.
+func (in Task) flats() [][][]float64 {
+	out := make([][][]float64, len(in.Ways))
+	var a, b, c float64
+	tied := in.Tied && len(in.Ways) > 1 && in.Unworn == nil
+	if tied {
+		_, a, b, c = in.plane()
+	}
+	lowest := math.Inf(1)
+	for w, way := range in.Ways {
+		var h []float64
+		if tied {
+			for i, x := range way.X {
+				h = append(h, way.Height[i]-a-b*x-c*way.Offset)
+			}
+		} else {
+			h = in.about(way)
+			lowest = math.Inf(1)
+		}
+		out[w] = [][]float64{h}
+		lowest = min(lowest, slices.Min(h))
+		if !tied {
+			above(h, lowest)
+		}
+	}
+	for w := range out {
+		if tied {
+			above(out[w][0], lowest)
+		}
+	}
+	return out
+}
+
+// above makes heights depths over the lowest, ≥ 0.
+func above(h []float64, lowest float64) {
+	for i := range h {
+		h[i] = max(0, h[i]-lowest)
+	}
+}
+
+// about returns the heights of a way about the line that it is cut along: that of least
+// zone, or that of least squares through where metal is unworn.
+func (in Task) about(w Way) []float64 {
+	s := beam.Shape{X: w.X, Y: w.Height}
+	var unworn beam.Shape
+	for i, x := range w.X {
+		if slices.ContainsFunc(in.Unworn, func(s beam.Span) bool { return x >= s.From && x <= s.To }) {
+			unworn.X, unworn.Y = append(unworn.X, x), append(unworn.Y, w.Height[i])
+		}
+	}
+	if len(unworn.X) < 2 {
+		return s.AboutMinimumZone().Y
+	}
+	line := unworn.LeastSquaresLine()
+	h := slices.Clone(w.Height)
+	for i, x := range w.X {
+		h[i] -= line.A + line.B*x
+	}
+	return h
+}
+
+// area returns ∫ y dx by straight lines between stations.
+func area(x, y []float64) (sum float64) {
+	for i := 1; i < len(x); i++ {
+		sum += (x[i] - x[i-1]) * (y[i] + y[i-1]) / 2
+	}
+	return sum
+}

@@ -1,0 +1,299 @@
+package cut
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"footwork/beam"
+)
+
+var scraper = Wish{DepthPerPass: 3e-6, TimePerPass: 3000}
+
+func stations(n int, long float64) []float64 { return beam.Even(0, long, n) }
+
+// parabola is a form whose middle stands c over its ends.
+func parabola(x []float64, c float64) []float64 {
+	h := make([]float64, len(x))
+	for i := range x {
+		s := x[i] / x[len(x)-1]
+		h[i] = 4 * c * s * (1 - s)
+	}
+	return h
+}
+
+func wavy(r *rand.Rand, x []float64) []float64 {
+	h := make([]float64, len(x))
+	for k := 1; k < 6; k++ {
+		a, p := 8e-6*r.NormFloat64()/float64(k), 7*r.Float64()
+		for i := range x {
+			h[i] += a * math.Sin(float64(k)*2*x[i]/x[len(x)-1]*math.Pi/2+p)
+		}
+	}
+	return h
+}
+
+func near(t interface {
+	Helper()
+	Errorf(string, ...any)
+}, what string, got, want, within float64) {
+	t.Helper()
+	if math.IsNaN(got) || math.Abs(got-want) > within {
+		t.Errorf("%s: %g, want %g", what, got, want)
+	}
+}
+
+func must(t interface{ Fatal(...any) }, in Task) Result {
+	r, err := Cut(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// A parabola that is c high over L leaves 2/3·c·L·width above the line through its ends;
+// one that is c low 1/3·c·L·width above the line that touches its middle.
+func TestParabola(t *testing.T) {
+	const n, long, c, width = 201, 3.9, 20e-6, 0.11
+	x := stations(n, long)
+	volume := c * long * width
+	curved := volume / (n - 1) / (n - 1) // what chords cut off: f″·h²/12 over L
+	for _, tc := range []struct {
+		name string
+		c    float64
+		want float64
+	}{{"high", c, volume * 2 / 3}, {"low", -c, volume / 3}} {
+		r := must(t, Task{Ways: []Way{{X: x, Height: parabola(x, tc.c), Width: width}}, Wish: scraper})
+		f := r.Faces[0]
+		near(t, tc.name+" volume", f.Volume, tc.want, 1.001*2.0/3*curved)
+		near(t, tc.name+" deepest", f.Deepest, c, 1e-12)
+		near(t, tc.name+" passes", f.Passes, 7, 0) // 20 µm by 3 µm
+		near(t, tc.name+" hours", f.Hours, 7*50.0/60, 1e-12)
+		near(t, tc.name+" zone", r.Zone, c, 1e-12)
+		near(t, tc.name+" sink", r.Sink, tc.want/long/width, c/100)
+	}
+}
+
+// The wanted crown is allowed for.
+func TestCrown(t *testing.T) {
+	x := stations(50, 3.9)
+	h := parabola(x, 8e-6)
+	for i := range h {
+		h[i] += 1e-3 + 2e-4*x[i] // where the survey's line lies is no metal
+	}
+	f := must(t, Task{Ways: []Way{{X: x, Height: h}}, Crown: 8e-6, Wish: scraper}).Faces[0]
+	near(t, "deepest", f.Deepest, 0, 1e-15)
+	near(t, "passes", f.Passes, 0, 0)
+}
+
+// No line below all points, of all slopes on a fine grid, leaves less to cut.
+func TestBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	x := stations(25, 3.9)
+	for range 20 {
+		h := wavy(r, x)
+		got := must(t, Task{Ways: []Way{{X: x, Height: h}}, Wish: scraper}).Faces[0].Deepest
+		best := math.Inf(1)
+		const step = 1e-9
+		for s := -20e-6; s < 20e-6; s += step {
+			low, high := math.Inf(1), math.Inf(-1)
+			for i := range x {
+				d := h[i] - s*x[i]
+				low, high = min(low, d), max(high, d)
+			}
+			best = min(best, high-low)
+		}
+		if got > best+1e-15 || got < best-3.9*step {
+			t.Errorf("deepest %g, best slope gives %g", got, best)
+		}
+	}
+}
+
+// Tied ways are cut to one plane: a twist of t between their ends costs t/2 at most,
+// untied it costs nothing. Two straight lines, one level and one that rises by t: the
+// plane halfway leaves 0 and t/2 at the ends of each, so t/4·L·width of each.
+func TestTwist(t *testing.T) {
+	const twist, long, width = 40e-6, 3.9, 0.11
+	x := stations(40, long)
+	rising := make([]float64, len(x))
+	for i := range x {
+		rising[i] = twist * x[i] / long
+	}
+	in := Task{Ways: []Way{{Offset: -0.25, X: x, Height: make([]float64, len(x)), Width: width}, {Offset: 0.25, X: x, Height: rising, Width: width}}, Tied: true, Wish: scraper}
+	for _, f := range must(t, in).Faces {
+		near(t, "deepest", f.Deepest, twist/2, 1e-13)
+		near(t, "volume", f.Volume, twist/4*long*width, 1e-15)
+	}
+	in.Tied = false
+	for _, f := range must(t, in).Faces {
+		near(t, "untied", f.Deepest, 0, 1e-15)
+	}
+}
+
+// Where metal is known to be unworn the line runs along it and is sunk until nothing lies
+// below: a worn end is not shared out by a tilted line of less depth.
+func TestDatum(t *testing.T) {
+	x := stations(101, 4)
+	h := make([]float64, len(x))
+	for i := range x { // its left end worn by up to 30 µm
+		h[i] = 1e-5*x[i] - 30e-6*math.Pow(max(0, 1-x[i]/1.6), 2)
+	}
+	in := Task{Ways: []Way{{X: x, Height: h}}, Unworn: []beam.Span{{From: 2, To: 4}}, Wish: scraper}
+	d := must(t, in).Faces[0].Depth
+	near(t, "left end", d[0], 0, 1e-9)
+	near(t, "middle", d[50], 30e-6, 1e-9)
+	near(t, "right end", d[100], 30e-6, 1e-9)
+	in.Unworn = nil
+	if least := must(t, in).Faces[0].Deepest; least > 20e-6 {
+		t.Errorf("without a datum the least depth is %g", least)
+	}
+}
+
+// Laws of flats: depths are not negative, tilting the survey changes nothing, and a way
+// already cut needs no more.
+func TestLaws(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
+		x := stations(rapid.IntRange(3, 40).Draw(t, "stations"), 3.9)
+		in := Task{Ways: []Way{{Offset: -0.25, X: x, Height: wavy(r, x), Width: 0.1}, {Offset: 0.25, X: x, Height: wavy(r, x), Width: 0.1}}, Tied: rapid.Bool().Draw(t, "tied"), Wish: scraper}
+		within := 1e-12
+		if rapid.Bool().Draw(t, "vee") {
+			in.Ways[0].Vee = &beam.Vee{Flanks: [2]float64{0.7, 0.9}, Ridge: rapid.Bool().Draw(t, "ridge")}
+			in.Ways[0].Sideways = wavy(r, x)
+			within = 1e-11
+		}
+		first := must(t, in)
+		a, b, c := rapid.Float64Range(-1e-4, 1e-4).Draw(t, "a"), rapid.Float64Range(-1e-5, 1e-5).Draw(t, "b"), rapid.Float64Range(-1e-5, 1e-5).Draw(t, "c")
+		tilted, done := in, in
+		tilted.Ways, done.Ways = slices.Clone(in.Ways), slices.Clone(in.Ways)
+		for w, m := range in.Ways {
+			tilted.Ways[w].Height, done.Ways[w].Height = make([]float64, len(x)), make([]float64, len(x))
+			if m.Vee != nil {
+				done.Ways[w].Sideways = make([]float64, len(x))
+			}
+			var depth [][]float64
+			for _, f := range first.Faces {
+				if f.Way == w {
+					depth = append(depth, f.Depth)
+				}
+			}
+			for i := range x {
+				tilted.Ways[w].Height[i] = m.Height[i] + a + b*x[i] + c*m.Offset
+				down, aside := depth[0][i], 0.0
+				if m.Vee != nil {
+					down, aside = m.Vee.Sink([2]float64{depth[0][i], depth[1][i]})
+					done.Ways[w].Sideways[i] = m.Sideways[i] + aside
+				}
+				done.Ways[w].Height[i] = m.Height[i] - down
+			}
+		}
+		second, third := must(t, tilted), must(t, done)
+		for k, f := range first.Faces {
+			if slices.Min(f.Depth) < 0 {
+				t.Fatalf("metal put on")
+			}
+			if d := math.Abs(second.Faces[k].Volume - f.Volume); d > within*0.4 {
+				t.Fatalf("a tilt changes the volume by %g", d)
+			}
+			if third.Faces[k].Deepest > within {
+				t.Fatalf("%g is left after the cut", third.Faces[k].Deepest)
+			}
+		}
+		if third.Zone > within {
+			t.Fatalf("the bed cut is %g out of straight", third.Zone)
+		}
+	})
+}
+
+// Of a vee the programme finds the least volume: by every pair of slopes on a grid and the
+// highest lines that they allow, on few stations.
+func TestVeeBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	x := stations(5, 2)
+	for k := range 12 {
+		v := beam.Vee{Flanks: [2]float64{0.5 + 0.5*r.Float64(), 0.5 + 0.5*r.Float64()}, Ridge: k%2 == 0}
+		w := Way{X: x, Width: 0.1, Vee: &v, Height: wavy(r, x), Sideways: wavy(r, x)}
+		got := 0.0
+		for _, f := range must(t, Task{Ways: []Way{w}, Wish: scraper}).Faces {
+			got += f.Volume
+		}
+		best, at, wide := math.Inf(1), [2]float64{}, 30e-6
+		for range 6 { // ever finer grids about the best so far
+			middle := at
+			for i := range 41 {
+				for j := range 41 {
+					try := [2]float64{middle[0] + wide*(float64(i)/20-1), middle[1] + wide*(float64(j)/20-1)}
+					if v := leastOf(w, try[0], try[1]); v < best {
+						best, at = v, try
+					}
+				}
+			}
+			wide /= 6
+		}
+		if got > best*(1+1e-9) || got < best*0.999 {
+			t.Errorf("vee %d: volume %g, by trying %g", k, got, best)
+		}
+	}
+}
+
+// leastOf returns the least volume for slopes given: the plane's height and the line's
+// place move the flanks' depths apart and together, and each flank just touches.
+func leastOf(w Way, b, e float64) (volume float64) {
+	for k := range 2 {
+		n := make([]float64, len(w.X))
+		for i, x := range w.X {
+			n[i] = w.Vee.Square(w.Height[i]-b*x, w.Sideways[i]-e*x)[k]
+		}
+		lowest := slices.Min(n)
+		for i := range n {
+			n[i] -= lowest
+		}
+		volume += area(w.X, n) * w.width(k)
+	}
+	return volume
+}
+
+// A 90° groove that bows sideways by s is straight about a line through the middle of its
+// bow, s/2 to either side; one for one that costs s/2 of height all along, off one flank in
+// the middle and off the other at the ends.
+func TestSidewaysCostsHeight(t *testing.T) {
+	const s = 20e-6
+	x := stations(101, 4)
+	v := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
+	r := must(t, Task{Ways: []Way{{X: x, Width: 0.1, Vee: &v, Height: make([]float64, 101), Sideways: parabola(x, s)}}, Wish: scraper})
+	for i := range x { // of equal volume are lines that lean by a hundredth of the bow
+		down, _ := v.Sink([2]float64{r.Faces[0].Depth[i], r.Faces[1].Depth[i]})
+		near(t, "down", down, s/2, 0.02*s)
+	}
+	near(t, "zone", r.Zone, s, 1e-10)
+	near(t, "sink", r.Sink, s/2, 1e-9)
+	for _, f := range r.Faces {
+		near(t, "deepest", f.Deepest, s/math.Sqrt2, 0.02*s)
+	}
+	if r.Faces[0].Depth[50] < 10*r.Faces[1].Depth[50] { // towards positive offset pushes the flank on the other side
+		t.Errorf("in the middle %g off the left flank, %g off the right", r.Faces[0].Depth[50], r.Faces[1].Depth[50])
+	}
+}
+
+// A skim of d square to both flanks of a vee and the flat tied to it: 1.41 of it down.
+func TestFlatFollowsVee(t *testing.T) {
+	x := stations(41, 4)
+	v := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
+	hump := make([]float64, 41)
+	hump[20] = 30e-6 // the flat has one high place, the vee bows sideways
+	in := Task{Tied: true, Wish: scraper, Ways: []Way{{Offset: -0.3, X: x, Width: 0.1, Vee: &v, Height: make([]float64, 41), Sideways: parabola(x, 10e-6)},
+		{Offset: 0.3, X: x, Width: 0.1, Height: hump}}}
+	r := must(t, in)
+	flat := r.Faces[2].Depth
+	// The plane may roll about the line of the vee as it sinks: the flat stays where it is but for its hump.
+	near(t, "hump", flat[20], 30e-6, 1e-10)
+	near(t, "beside it", flat[3], 0, 1e-10)
+	in.Ways = append(in.Ways, Way{Offset: 0, X: x, Width: 0.1, Height: make([]float64, 41)})
+	r = must(t, in)
+	if down := slices.Max(r.Faces[3].Depth); down < 1e-6 {
+		t.Errorf("a third way between them is cut by only %g", down)
+	}
+}

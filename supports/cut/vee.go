@@ -1,0 +1,131 @@
+package cut
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"footwork/internal/convex"
+)
+
+// unit is the scale of heights in the programme, m.
+const unit = 1e-6
+
+// programme returns the depths of ways of which some are vees: least volume, with every
+// depth ≥ 0.
+func (in Task) programme() ([][][]float64, error) {
+	p, rows := in.setUp()
+	sol, err := convex.Linear(p)
+	if err != nil {
+		return nil, err
+	}
+	out := make([][][]float64, len(in.Ways))
+	for w, way := range in.Ways {
+		out[w] = make([][]float64, way.faces())
+		for k := range out[w] {
+			out[w][k] = make([]float64, len(way.X))
+		}
+	}
+	for i, r := range rows {
+		d := -p.B[i] // n = p.In·z − p.B
+		for j, z := range sol.X {
+			d += p.In.At(i, j) * z
+		}
+		out[r.way][r.flank][r.station] = max(0, d*unit)
+	}
+	return out, nil
+}
+
+// row is one station of one face.
+type row struct{ way, flank, station int }
+
+func (w Way) faces() int {
+	if w.Vee == nil {
+		return 1
+	}
+	return 2
+}
+
+// columns lays the unknowns out: where the plane of a way begins (A, B and, when tied, C),
+// and where its line sideways (D, E); −1 without.
+func (in Task) columns() (plane, sideways []int, n int) {
+	if in.tied() {
+		n = 3
+	}
+	for _, w := range in.Ways {
+		plane = append(plane, 0)
+		if !in.tied() {
+			plane[len(plane)-1] = n
+			n += 2
+		}
+		sideways = append(sideways, -1)
+		if w.Vee != nil && w.Sideways != nil {
+			sideways[len(sideways)-1] = n
+			n += 2
+		}
+	}
+	return plane, sideways, n
+}
+
+func (in Task) tied() bool { return in.Tied && len(in.Ways) > 1 }
+
+// setUp returns the programme, a row for every station of every face: In·z − B is what
+// comes off there, in units.
+func (in Task) setUp() (convex.Program, []row) {
+	plane, sideways, n := in.columns()
+	p := convex.Program{C: make([]float64, n)}
+	var data []float64
+	var rows []row
+	for w, way := range in.Ways {
+		for k := range way.faces() {
+			for i, x := range way.X {
+				a := make([]float64, n)
+				up, lean := way.normal(k)
+				a[plane[w]], a[plane[w]+1] = -up, -up*in.along(x)
+				if in.tied() {
+					a[2] = -up * way.Offset
+				}
+				h := up * way.Height[i]
+				if s := sideways[w]; s >= 0 {
+					a[s], a[s+1] = -lean, -lean*in.along(x)
+					h += lean * way.Sideways[i]
+				}
+				for j, v := range a {
+					p.C[j] += way.weight(i) * max(way.width(k), leastWidth) * v
+				}
+				data, p.B, rows = append(data, a...), append(p.B, -h/unit), append(rows, row{w, k, i})
+			}
+		}
+	}
+	p.In = mat.NewDense(len(rows), n, data)
+	return p, rows
+}
+
+// leastWidth stands for the width of a way that has none given, m, so that it counts.
+const leastWidth = 1e-3
+
+// along makes x of the order of one.
+func (in Task) along(x float64) float64 {
+	first := in.Ways[0].X
+	return (x - first[0]) / (first[len(first)-1] - first[0])
+}
+
+// normal returns the parts upwards and towards positive offset of a face's normal.
+func (w Way) normal(flank int) (up, aside float64) {
+	if w.Vee == nil {
+		return 1, 0
+	}
+	n := w.Vee.Square(0, 1)
+	return math.Cos(w.Vee.Flanks[flank]), n[flank]
+}
+
+// weight is how much of the way a station stands for, by straight lines between stations.
+func (w Way) weight(i int) (long float64) {
+	if i > 0 {
+		long += (w.X[i] - w.X[i-1]) / 2
+	}
+	if i < len(w.X)-1 {
+		long += (w.X[i+1] - w.X[i]) / 2
+	}
+	return long
+}
