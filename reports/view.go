@@ -425,6 +425,7 @@ type Adjust struct {
 	Standing    string     `json:"standing"`
 	State       State      `json:"state"`
 	Before      Before     `json:"before"`
+	OnePlane    bool       `json:"one_plane"` // a cross level ties the ways: every zone is of both about one common plane
 	Recommended int        `json:"recommended"`
 	Plans       []Plan     `json:"plans"`
 	Levelling   *Levelling `json:"levelling,omitempty"` // from nothing to a level bed

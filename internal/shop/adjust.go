@@ -51,7 +51,7 @@ func (s *Shop) planned(progress func(done, whole int)) (planned, error) {
 // view turns an answer of the planner into what is printed.
 func (t *task) view(a plan.Answer) *reports.Adjust {
 	before := a.Plans[0].Zone
-	v := &reports.Adjust{Standing: t.Standing.Name, State: reports.Found, Before: reports.Before{Zone: before.Value, Low: before.Low, High: before.High}, Recommended: a.Recommended}
+	v := &reports.Adjust{Standing: t.Standing.Name, State: reports.Found, OnePlane: t.Tied, Before: reports.Before{Zone: before.Value, Low: before.Low, High: before.High}, Recommended: a.Recommended}
 	for _, p := range a.Plans {
 		v.Plans = append(v.Plans, t.planView(p))
 	}

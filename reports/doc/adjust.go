@@ -65,7 +65,15 @@ func (j Job) adjustAnswer(v reports.Adjust) Text {
 		moves = append(moves, moveWords(asStepped(plan, m)))
 	}
 	return say("On ", quoted(v.Standing), " turn ", plural(len(plan.Moves), "foot", "feet"), " to go from ", q(Height, v.Before.Zone), " to ", q(Height, plan.Zone), " ",
-		give(Height, 2*plan.ZoneSigma), " out of straight: ", joined(moves), ".")
+		give(Height, 2*plan.ZoneSigma), " out of straight", planeWords(v), ": ", joined(moves), ".")
+}
+
+// planeWords says what is straight: each way by itself, or both together.
+func planeWords(v reports.Adjust) string {
+	if v.OnePlane {
+		return " (both ways about one plane)"
+	}
+	return ""
 }
 
 // leaveWords says why nothing is to be turned.

@@ -107,7 +107,7 @@ func sure(told bool) string {
 }
 
 func heightTable(v reports.Match) *Table {
-	t := newTable(say("How high each foot stands, ", UnitOf(Height), " (unsure: the surveys cannot say)"), say("foot"), say("height"), say("95\u00a0% from"), say("to"), say(""))
+	t := newTable(say("How high each foot stands, ", UnitOf(Height), " (unsure: they cannot say)"), say("foot"), say("height"), say("95\u00a0% from"), say("to"), say(""))
 	for _, f := range v.Feet {
 		t.add(f.Name, bare(Height, f.Height), bare(Height, f.Low), bare(Height, f.High), sure(f.Told))
 	}
@@ -128,12 +128,12 @@ func carriedTable(v reports.Match) *Table {
 }
 
 func learntTable(v reports.Match) *Table {
-	t := newTable(say("What was learnt of the bed (unsure: the surveys cannot say)"), say("what"), say("most likely"), say("95\u00a0% from"), say("to"), say(""))
+	t := newTable(say("What was learnt of the bed"), say("what"), say("most likely"), say("95\u00a0% from"), say("to"), say(""))
 	add := func(name string, k Kind, e reports.Estimate) {
 		t.add(name, q(k, e.Factor), bare(k, e.Low), bare(k, e.High), sure(e.Told))
 	}
-	add("bed, times as stiff as drawn", Ratio, v.Stiffness)
-	add("feet, times as stiff as drawn", Ratio, v.FootStiffness)
+	add("bed, of the stiffness drawn", Ratio, v.Stiffness)
+	add("feet, of the stiffness drawn", Ratio, v.FootStiffness)
 	add("top warmer than bottom", Kelvin, v.Gradient)
 	return t
 }

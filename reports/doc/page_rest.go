@@ -76,7 +76,7 @@ func (g pager) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
 func (g pager) elsewhere() Text {
 	var out Text
 	if c := g.Page.Change; c != nil {
-		out = append(out, "Moving a straight bed from ", quoted(c.From), " to ", quoted(c.To), " alone makes ", joined(waysOut("go", c.X, c.Ways)), ". ")
+		out = append(out, "Moving it from ", quoted(c.From), " to ", quoted(c.To), " alone, ", StateWords(c.State), ": ", joined(waysOut("goes", c.X, c.Ways)), ". ")
 	}
 	if h := g.Page.Heat; h != nil && len(h.Ways) > 0 {
 		out = append(out, "A top warmer than the bottom by ", q(Kelvin, 1), " bows the ways by ", q(Height, h.Ways[0].Straightness.MinimumZone), ".")
