@@ -13,6 +13,7 @@ import (
 
 	"footwork/beam"
 	"footwork/supports"
+	"footwork/supports/plan"
 	"footwork/survey"
 )
 
@@ -21,6 +22,7 @@ type trialRound struct {
 	zone, best, unsure, sd, sigma, predicted float64 // m
 	inBand, stations                         int
 	sure, unloaded                           int
+	steps, moved                             int // of the plan
 	feet, under, held, light                 int // feet said to keep the least load at 95 %; less in truth
 }
 
@@ -41,7 +43,7 @@ const watchSD = 4e-6 // m, of the touch seen by the instrument
 func tryBed(t testing.TB, seed uint64, how touching) (before float64, out []trialRound) {
 	w := newTruth(t, seed)
 	before = w.zoneOf(w.heights(t))
-	best, unsure, sd0 := w.best(t)
+	least, unsure, sd0 := w.best(t)
 	solver, err := beam.NewSolver(w.job, w.nominal, beam.Options{Cells: 1000})
 	if err != nil {
 		t.Fatal(err)
@@ -56,69 +58,71 @@ func tryBed(t testing.TB, seed uint64, how touching) (before float64, out []tria
 		Standings: []survey.StandingModel{{Standing: w.nominal, Solver: solver, MoveSD: sd}}}
 	for range rounds {
 		w.measure(t, &in)
-		b := supports.Belief{Bed: w.job, Standing: w.nominal, Solver: solver, Tied: true, MoveSD: sd}
+		task := plan.Task{Bed: w.job, Standing: w.nominal, Solver: solver, Tied: true, Feet: screw, Slip: sd, TouchSD: sd[0],
+			Goal: supports.Goal{By: supports.Angle, LeastLoad: leastLoad, MostMove: 0.25e-3}}
 		if how == byHand {
-			b.Touch = w.feel(t, &in)
+			w.feel(t, &in)
+		}
+		if how == byInstrument {
+			task.TouchSD = watchSD
 		}
 		m, err := survey.Match(in)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for i, p := range m.Ways {
-			b.Ways = append(b.Ways, supports.BelievedWay{Name: p.Name, Offset: w.ways[i].Offset, X: p.X})
+			task.Ways = append(task.Ways, plan.Way{Of: i, X: p.X})
 		}
 		for _, s := range m.Scenarios {
-			b.Scenarios = append(b.Scenarios, supports.Likely{Heights: s.Heights, BedFactor: s.BedFactor, FootFactor: s.FootFactor, Gradient: s.Gradient, Form: s.Form})
-		}
-		if how == byInstrument {
-			b.TouchSD = watchSD
-			for _, f := range m.Feet {
-				b.Touch = append(b.Touch, f.Carries < 0.8)
+			d := s.Draw()
+			for i, y := range s.Form {
+				d.Form = append(d.Form, beam.Shape{X: m.Ways[i].X, Y: y})
 			}
+			task.Draws = append(task.Draws, d)
 		}
-		plan, err := supports.PlanCarefully(b, screw, supports.Goal{Standing: "shop floor", LeastLoad: leastLoad, MostMove: 0.25e-3})
+		a, err := plan.Make(task)
 		if err != nil {
 			t.Fatal(err)
 		}
-		w.carryOut(t, &in, plan, how)
-		out = append(out, w.compare(t, plan, best, unsure, sd0))
+		best := a.Plans[a.Recommended]
+		w.carryOut(t, &in, best, how)
+		out = append(out, w.compare(t, best, least, unsure, sd0))
 	}
 	return before, out
 }
 
 // carryOut turns the screws as the plan says, touching first, and writes down
 // what was done.
-func (w *truth) carryOut(t testing.TB, in *survey.MatchInput, plan supports.Careful, how touching) {
-	turned := make([]float64, len(plan.Raise))
-	for i, touch := range plan.Touch {
-		if touch {
-			sd := screwError * w.rise / math.Sqrt(3)
-			if how == byInstrument {
-				sd, turned[i] = watchSD, w.watch(t, i)
-			} else {
-				turned[i] = w.touch(t, i)
-			}
-			if gap := turned[i]; gap > 2*sd {
-				in.Felt = append(in.Felt, survey.Felt{Date: w.date(), Standing: "shop floor", Foot: w.nominal.Feet[i].Name, Gap: &gap, Uncertainty: sd})
-			}
+func (w *truth) carryOut(t testing.TB, in *survey.MatchInput, p plan.Plan, how touching) {
+	turned := make([]float64, len(w.nominal.Feet))
+	for _, m := range p.Moves {
+		if !m.Touch {
+			continue
+		}
+		sd := screwError * w.rise / math.Sqrt(3)
+		if how == byInstrument {
+			sd, turned[m.Foot] = watchSD, w.watch(t, m.Foot)
+		} else {
+			turned[m.Foot] = w.touch(t, m.Foot)
+		}
+		if gap := turned[m.Foot]; gap > 2*sd {
+			in.Felt = append(in.Felt, survey.Felt{Date: w.date(), Standing: "shop floor", Foot: w.nominal.Feet[m.Foot].Name, Gap: &gap, Uncertainty: sd})
 		}
 	}
-	for i, r := range plan.Raise {
-		if r != 0 {
-			w.turn(i, r)
+	for _, m := range p.Moves {
+		if m.Raise != 0 {
+			w.turn(m.Foot, m.Raise)
 		}
-		if r != 0 || plan.Touch[i] {
-			in.Moves = append(in.Moves, survey.Move{Date: w.date(), Standing: "shop floor", Foot: w.nominal.Feet[i].Name, Raise: turned[i] + r})
-		}
+		in.Moves = append(in.Moves, survey.Move{Date: w.date(), Standing: "shop floor", Foot: w.nominal.Feet[m.Foot].Name, Raise: turned[m.Foot] + m.Raise})
 	}
 	w.day++
 }
 
 // compare holds the plan against what the bed did.
-func (w *truth) compare(t testing.TB, plan supports.Careful, best, unsure, sd float64) trialRound {
+func (w *truth) compare(t testing.TB, p plan.Plan, best, unsure, sd float64) trialRound {
 	h := w.heights(t)
-	r := trialRound{zone: w.zoneOf(h), best: best, unsure: unsure, sd: sd, sigma: plan.ZoneSigma, predicted: plan.Zone}
-	for i, way := range plan.Ways {
+	r := trialRound{zone: w.zoneOf(h), best: best, unsure: unsure, sd: sd, sigma: (p.Zone.High - p.Zone.Low) / 4, predicted: p.Zone.Value}
+	for i, way := range p.Ways {
 		for k, y := range (beam.Shape{X: way.X, Y: h[i]}).AboutEnds().Y {
 			if k == 0 || k == len(way.X)-1 {
 				continue
@@ -130,25 +134,26 @@ func (w *truth) compare(t testing.TB, plan supports.Careful, best, unsure, sd fl
 		}
 	}
 	st := w.stand(t)
-	least := leastLoad * st.Weight() / float64(len(plan.Feet))
+	least := leastLoad * st.Weight() / float64(len(w.nominal.Feet))
 	for i, f := range st.Feet() {
 		r.feet++
 		if f.Load < least {
 			r.under++
 		}
-		if plan.Feet[i].Least >= least {
+		if p.Loads[i].Low >= least {
 			r.held++
 			if f.Load < least {
 				r.light++
 			}
 		}
-		if plan.Feet[i].Sure {
+		if p.Loads[i].Carries > 0.99 {
 			r.sure++
 			if f.Load <= 0 {
 				r.unloaded++
 			}
 		}
 	}
+	r.steps, r.moved = len(p.Steps), len(p.Moves)
 	return r
 }
 

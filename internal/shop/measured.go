@@ -4,10 +4,11 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/mat"
+
 	"footwork/beam"
 	"footwork/internal/job"
 	"footwork/reports"
-	"footwork/supports"
 	"footwork/survey"
 )
 
@@ -17,6 +18,15 @@ type reading struct {
 	survey.Profile
 }
 
+// surveyed is one way as surveyed.
+type surveyed struct {
+	Name   string
+	Offset float64       // m across the bed
+	X      []float64     // m, stations, increasing
+	Height []float64     // m, one a station; of tied ways in one frame
+	Cov    *mat.SymDense // m², of Height
+}
+
 // measured is what was last surveyed in one standing: each way in its own
 // reading, and all of them in one frame when a cross level ties them.
 type measured struct {
@@ -24,7 +34,7 @@ type measured struct {
 	ways     []beam.Way
 	readings []reading // one a way
 	cross    *reading  // nil without one
-	framed   []supports.Measured
+	framed   []surveyed
 	tied     bool
 	notes    []reports.Warning // what makes it less than measured
 }
@@ -99,7 +109,7 @@ func (m *measured) frame() error {
 				return fmt.Errorf("survey %q: %w", m.cross.Name, err)
 			}
 		}
-		m.framed = append(m.framed, supports.Measured{Name: w.Name, Offset: w.Offset, X: p.X, Height: p.Height, Cov: p.Cov})
+		m.framed = append(m.framed, surveyed{Name: w.Name, Offset: w.Offset, X: p.X, Height: p.Height, Cov: p.Cov})
 	}
 	return nil
 }

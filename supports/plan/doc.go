@@ -51,8 +51,9 @@
 //     a choice being bounded by those that hold it; of more they are left out one by one
 //     and exchanged (NotAllTried). A plan that only raises is taken where it costs less than a
 //     tenth more: wedges do not follow down, and raising all feet alike does nothing to a bed.
-//   - Moves by angle or by shims are rounded by branch and bound on the programme, cut off at
-//     60 nodes (NotAllRounded), and judged as rounded. Moves that are turned to a reading are
+//   - Stacks of shims are found by branch and bound on the programme, cut off at 60 nodes
+//     (NotAllRounded); screws turned by angle go to the nearest whole degree, which is finer
+//     than a hand's slip. Both are judged as rounded. Moves that are turned to a reading are
 //     not rounded: a stiffer bed is then moved by less, by as much as the place that is
 //     watched shows, and the draws are judged so.
 //

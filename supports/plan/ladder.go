@@ -63,7 +63,7 @@ func at(list [][]*found, k int) []*found {
 // be raised until they touch.
 func (p *planner) blind(feet []int) bool {
 	for f := range p.feet {
-		if p.hangs[f] > doubtful && !p.touch[f] || len(p.notch[f].stacks) > 0 {
+		if p.hangs[f] > doubtful && !p.touch[f] || p.notch[f].coarse() {
 			return true
 		}
 	}
@@ -171,7 +171,7 @@ func (p *planner) finished(f *found) rung {
 		}
 		best, ends = next, after
 	}
-	if p.departs(f, ends) || slices.ContainsFunc(f.feet, func(g int) bool { return len(p.notch[g].stacks) > 0 }) {
+	if p.departs(f, ends) || slices.ContainsFunc(f.feet, func(g int) bool { return p.notch[g].coarse() }) {
 		best = p.patterned(f.choice, best)
 	}
 	p.margin, p.spread = margin, spread
@@ -226,7 +226,7 @@ func (p *planner) all() []int {
 func (p *planner) patterned(c choice, best rung) rung {
 	for _, step := range []float64{50e-6, 20e-6, 8e-6, 3e-6} {
 		for k, f := range c.feet {
-			if step > 20e-6 && len(p.notch[f].stacks) == 0 {
+			if step > 20e-6 && !p.notch[f].coarse() {
 				continue // screws end near where the programme puts them
 			}
 			for _, by := range []float64{step, -step} {
@@ -261,8 +261,8 @@ func (p *planner) shifts(c choice, raise []float64, k int, by float64) (out [][]
 		return raise
 	}
 	one := shifted(raise, k, by)
-	for g := 0; g < k && len(out) > 0 && len(p.notch[c.feet[k]].stacks) > 0; g++ {
-		if len(p.notch[c.feet[g]].stacks) > 0 {
+	for g := 0; g < k && len(out) > 0 && p.notch[c.feet[k]].coarse(); g++ {
+		if p.notch[c.feet[g]].coarse() {
 			shifted(one, g, by)
 			shifted(one, g, -by)
 		}

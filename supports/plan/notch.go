@@ -29,6 +29,9 @@ type stack struct {
 
 func (n notches) none() bool { return !n.any && n.step == 0 && len(n.stacks) == 0 }
 
+// coarse: the steps are larger than the slips of a hand.
+func (n notches) coarse() bool { return len(n.stacks) > 0 }
+
 func notchesOf(a supports.Adjuster, g supports.Goal) notches {
 	switch a.Kind {
 	case supports.Fixed:

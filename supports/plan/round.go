@@ -21,14 +21,18 @@ type rounding struct {
 }
 
 // inNotches returns the moves of a choice that adjusters can make: the nearest ones,
-// improved by changing one or two feet by a notch at a time, and branch and bound over
-// the programme · raise the programme's own answer and value what that is worth.
+// improved by changing one foot by a notch at a time; of stacks of shims, which are
+// coarser than the slips of a hand, two, with branch and bound over the programme · raise
+// the programme's own answer and value what that is worth.
 func (p *planner) inNotches(l *linear, c choice, raise []float64, value float64) []float64 {
-	coarse := slices.ContainsFunc(c.feet, func(f int) bool { return !p.notch[f].any })
-	if !coarse {
+	if !slices.ContainsFunc(c.feet, func(f int) bool { return !p.notch[f].any }) {
 		return raise
 	}
 	r := &rounding{planner: p, linear: l, choice: c, value: math.Inf(1)}
+	if !slices.ContainsFunc(c.feet, func(f int) bool { return p.notch[f].coarse() }) {
+		r.try(r.nearest(raise))
+		return r.best
+	}
 	r.branch(c, raise, value)
 	if r.cut {
 		p.warnOnce(NotAllRounded)
@@ -141,7 +145,7 @@ func (r *rounding) neighbours(raise []float64) (out [][]float64) {
 		for _, side := range []float64{1, -1} {
 			one := shifted(raise, f, side)
 			for _, g := range feet[:k] {
-				if len(feet) <= mostExhaustive && !r.notch[g].any {
+				if len(feet) <= mostExhaustive && r.notch[f].coarse() && r.notch[g].coarse() {
 					shifted(one, g, 1)
 					shifted(one, g, -1)
 				}

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"math/rand/v2"
+
 	"footwork/beam"
 	"footwork/supports"
 )
@@ -42,19 +44,22 @@ type Instrument struct {
 // Across is the way of a cross level.
 const Across = -1
 
-// Split parts draws into those that choose plans, 64 at most, and those that judge
-// them. Of a single draw both are that one.
+// Split parts draws into those that choose plans, 64 and half of all at most, and those
+// that judge them, the first among these. They are drawn by lot, for draws may come from
+// several chains in turn. Of a single draw both are that one.
 func Split(draws []beam.Draw) (choose, judge []beam.Draw) {
 	const most = 64
 	n := len(draws)
 	if n == 1 {
 		return draws, draws
 	}
-	step := max(2, float64(n)/most)
-	next := 0.0
+	lot := make([]bool, n)
+	for _, i := range rand.New(rand.NewPCG(uint64(n), 1)).Perm(n - 1)[:min(most, n/2)] {
+		lot[i+1] = true
+	}
 	for i, d := range draws {
-		if float64(i) >= next {
-			choose, next = append(choose, d), next+step
+		if lot[i] {
+			choose = append(choose, d)
 		} else {
 			judge = append(judge, d)
 		}

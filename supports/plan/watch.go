@@ -21,7 +21,7 @@ type watched struct {
 const (
 	watchedDraws = 16   // draws that choose places: a mean of so many is good to a few hundredths
 	asWell       = 1.25 // times the least uncertainty of a foot's move: a place that tells as well
-	pairWorth    = 1.3  // times less uncertain must a pair of places be to be worth the walk between them
+	pairWorth    = 2    // times less uncertain must a pair of places be to be worth the walk between them
 	leastRatio   = 1.0 / 3
 )
 
