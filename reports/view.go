@@ -399,6 +399,20 @@ type Before struct {
 	High float64 `json:"high"`
 }
 
+// NextStep answers `turn --next`.
+type NextStep struct {
+	Step     int         `json:"step"`
+	Of       int         `json:"of"`
+	Foot     string      `json:"foot"`
+	Touch    bool        `json:"touch"`
+	Raise    float64     `json:"raise"`
+	Watch    *Watch      `json:"watch,omitempty"`
+	Feel     []string    `json:"feel"`
+	Loads    []NamedLoad `json:"loads"`
+	Expected Before      `json:"expected"` // of the ways, when all steps are done
+	Done     bool        `json:"done"`
+}
+
 // Levelling is how a bed that was just set down is brought onto all its feet.
 type Levelling struct {
 	First    []NamedLoad `json:"first"`  // feet that it stands on alone

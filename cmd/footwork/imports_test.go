@@ -19,17 +19,17 @@ var allowed = map[string][]string{
 	"supports/place":   {"beam", "internal/contact"},
 	"supports/cut":     {"beam", "internal/convex"},
 	"reports":          {"internal/sheet", "beam", "survey", "survey/agree", "supports", "supports/plan", "internal/unit"},
-	"internal/shop":    {"beam", "survey", "survey/agree", "survey/log", "supports", "supports/plan", "supports/place", "supports/blue", "reports", "internal/unit", "internal/job", "supports/cut"},
+	"internal/shop":    {"internal/shop/turn", "beam", "survey", "survey/agree", "survey/log", "supports", "supports/plan", "supports/place", "supports/blue", "reports", "internal/unit", "internal/job", "supports/cut"},
 	"internal/unit":    {},
 	"internal/sheet":   {},
 	"internal/convex":  {},
 	"internal/contact": {"internal/convex"},
 	"internal/job":     {"beam", "survey", "survey/log", "supports", "supports/place", "internal/sheet", "internal/unit", "supports/cut"},
-	"reports/doc":      {"beam", "survey", "survey/agree", "supports", "supports/plan", "reports", "internal/unit"},
+	"reports/doc":      {"survey/log", "internal/shop/turn", "beam", "survey", "survey/agree", "supports", "supports/plan", "reports", "internal/unit"},
 	"reports/page":     {"reports", "reports/doc", "internal/unit"},
 	"reports/text":     {"reports/doc", "internal/unit"},
 	"cmd/footwork": {"beam", "survey", "survey/log", "supports", "reports", "reports/doc", "reports/page", "reports/text",
-		"internal/unit", "internal/job", "internal/shop"},
+		"internal/unit", "internal/job", "internal/shop", "internal/shop/turn"},
 
 	"reports/internal/example": {"beam", "supports", "reports"}, // for tests
 }

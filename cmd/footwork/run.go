@@ -79,7 +79,7 @@ Begin with "footwork demo", or with "footwork new bed.toml"; "footwork help job"
 	root.PersistentFlags().StringVar(&t.units, "units", "", `"metric" or "inch" in place of the job's own`)
 	for _, make := range []func(*terminal) *cobra.Command{
 		demoCommand, newCommand, checkCommand, sagCommand, travelCommand, changeCommand,
-		surveyCommand, matchCommand, adjustCommand, placeCommand, blueCommand, cutCommand, reportCommand, schemaCommand,
+		surveyCommand, matchCommand, adjustCommand, turnCommand, placeCommand, blueCommand, cutCommand, reportCommand, schemaCommand,
 	} {
 		c := make(t)
 		c.Args = usageArgs(c.Args)

@@ -1,0 +1,179 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"footwork/internal/shop/turn"
+	"footwork/reports"
+	"footwork/reports/doc"
+	"footwork/reports/text"
+	"footwork/survey/log"
+)
+
+// turning is how `turn` is to go about it.
+type turning struct {
+	*terminal
+	next, dry, large bool
+	from             string
+	in               *bufio.Scanner
+}
+
+func turnCommand(t *terminal) *cobra.Command {
+	r := &turning{terminal: t}
+	c := &cobra.Command{
+		Use:   "turn JOB",
+		Short: "at the bed: one step at a time, by what the instrument reads, each act written into the log",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			r.in = bufio.NewScanner(c.InOrStdin())
+			return r.run(args[0])
+		},
+	}
+	c.Flags().BoolVar(&r.next, "next", false, "print the next step as JSON and end")
+	c.Flags().BoolVar(&r.dry, "dry-run", false, "write nothing")
+	c.Flags().BoolVar(&r.large, "large", false, "the number to reach in block figures")
+	c.Flags().StringVar(&r.from, "from", "", "take in the lines of this log first, leaving out those that are there")
+	return c
+}
+
+func (r *turning) run(file string) error {
+	s, err := r.open(file)
+	if err != nil {
+		return err
+	}
+	if s.LogFile == "" && !r.dry && !r.next {
+		return usagef("the job has no log to write into: add\n[log]\nfile = \"%s-log.csv\"\nor try it with --dry-run", strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)))
+	}
+	diary := s.LogFile
+	if !filepath.IsAbs(diary) {
+		diary = filepath.Join(filepath.Dir(file), diary)
+	}
+	if r.from != "" {
+		if err := r.takeIn(diary); err != nil {
+			return err
+		}
+		if s, err = r.open(file); err != nil {
+			return err
+		}
+	}
+	if r.next {
+		return r.printNext(s)
+	}
+	for asked := false; ; asked = true {
+		again, err := r.session(s, asked, diary)
+		if err != nil || !again {
+			return err
+		}
+		if s, err = r.open(file); err != nil {
+			return err
+		}
+	}
+}
+
+// takeIn puts lines written elsewhere into the log.
+func (r *turning) takeIn(diary string) error {
+	data, err := readFile(os.Stat, os.Open, r.from)
+	if err != nil {
+		return usagef("%s cannot be read: %w", r.from, err)
+	}
+	if r.dry {
+		return nil
+	}
+	n, faults, err := log.TakeIn(diary, data)
+	if len(faults) > 0 {
+		return usagef("%s, line %d: %s; %s", r.from, faults[0].Line, faults[0].Message, faults[0].Hint)
+	}
+	if err == nil {
+		r.note(count(n, "line") + " taken into the log")
+	}
+	return err
+}
+
+// printNext prints the next step.
+func (r *turning) printNext(s *opened) error {
+	v, err := s.NextStep()
+	if err != nil {
+		return err
+	}
+	return reports.WriteJSON(r.out, v, func(w reports.Warning) string { return doc.Warning(w).In(s.Units) })
+}
+
+// session goes through one session; it tells whether to begin another.
+func (r *turning) session(s *opened, asked bool, diary string) (again bool, err error) {
+	session, err := s.Turn(asked)
+	if err != nil {
+		return false, err
+	}
+	if !asked {
+		r.say(doc.TurnCautions)
+	}
+	bench := doc.Bench{Setups: s.LogBed.Setups}
+	for {
+		card := session.Card()
+		r.show(bench.Card(card), s)
+		if card.Kind == turn.Over {
+			return card.Ending == turn.Survey && !r.dry, nil
+		}
+		if !r.in.Scan() {
+			return false, r.in.Err()
+		}
+		err := session.Take(r.in.Text(), log.After(s.Log, time.Now()))
+		if errors.Is(err, turn.ErrHelp) {
+			r.say(doc.TurnHelp)
+		} else if err != nil {
+			r.say([]string{err.Error()})
+			continue
+		}
+		if err := r.write(session.Lines(), diary); err != nil {
+			return false, err
+		}
+	}
+}
+
+// write puts lines into the log at once.
+func (r *turning) write(lines []log.Line, diary string) error {
+	if r.dry || len(lines) == 0 {
+		return nil
+	}
+	to, _, err := log.Append(diary, lines...)
+	if err == nil && to != diary {
+		r.note("the log is held by another program: the lines are in " + to)
+	}
+	return err
+}
+
+// show prints a card.
+func (r *turning) show(c doc.Shown, s *opened) {
+	fmt.Fprintln(r.out)
+	r.say([]string{c.Head.In(s.Units)})
+	if c.Large != "" {
+		if r.large {
+			fmt.Fprintln(r.out, text.Block(c.Large))
+		} else {
+			fmt.Fprintf(r.out, "\n    %s\n\n", c.Large)
+		}
+	}
+	for _, w := range c.Words {
+		r.say([]string{w.In(s.Units)})
+	}
+	if c.Prompt != "" {
+		fmt.Fprintf(r.out, "%s> ", c.Prompt)
+	}
+}
+
+// say prints sentences within the terminal's width.
+func (r *turning) say(sentences []string) {
+	for _, one := range sentences {
+		for _, line := range text.Wrap(plain(one), columns) {
+			fmt.Fprintln(r.out, line)
+		}
+	}
+}

@@ -1,0 +1,231 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"footwork/beam"
+	"footwork/internal/job"
+	"footwork/internal/shop/turn"
+	"footwork/survey/log"
+)
+
+// helper is a person at the invented bed: reads its instruments and turns its feet.
+type helper struct {
+	inv     invented
+	job     *job.Job
+	solver  *beam.Solver
+	now     beam.Case
+	zero    map[string]float64 // of each set-up, rad
+	noise   float64            // share of the stated uncertainty of a reading
+	rng     *rand.Rand
+	wrong   bool // turns the wrong way once
+	other   string
+	minutes int
+	log     []log.Line
+}
+
+func newHelper(t *testing.T, file string) *helper {
+	j, v := demoBed(t)
+	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	inv := inventedBed()
+	return &helper{inv: inv, job: s.Job, solver: v, now: inv.at(slices.Clone(inv.heights)), zero: map[string]float64{}, noise: 1, rng: rand.New(rand.NewPCG(5, uint64(len(j.Surveys))))}
+}
+
+func (h *helper) when() log.Moment {
+	h.minutes++
+	return log.Moment{Day: "2026-03-05", Clock: fmt.Sprintf("%02d:%02d:00", 8+h.minutes/60, h.minutes%60)}
+}
+
+// shows is what a set-up's instrument shows of the bed at a place, SI.
+func (h *helper) shows(t *testing.T, name string, at float64) float64 {
+	t.Helper()
+	st, err := h.solver.Solve(h.now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	height := func(way string, offset, x float64) float64 {
+		return st.Read(h.solver.Probe([]float64{x}, offset))[0] + h.inv.form(way, x, h.job.Bed.Length)
+	}
+	for _, s := range h.job.SetUps {
+		if s.Name != name {
+			continue
+		}
+		if _, ok := h.zero[name]; !ok {
+			h.zero[name] = 10e-6 * h.rng.NormFloat64()
+		}
+		if s.Way == "" {
+			a, b := h.job.Bed.Ways[0], h.job.Bed.Ways[1]
+			return h.zero[name] + (height(b.Name, b.Offset, at)-height(a.Name, a.Offset, at))/(b.Offset-a.Offset)
+		}
+		for _, w := range h.job.Bed.Ways {
+			if w.Name == s.Way {
+				return h.zero[name] + math.Atan((height(w.Name, w.Offset, at+s.Base)-height(w.Name, w.Offset, at))/s.Base)
+			}
+		}
+	}
+	t.Fatalf("no set-up %q", name)
+	return 0
+}
+
+// reads is what the helper types: the reading in the survey's unit, with its noise.
+func (h *helper) reads(t *testing.T, c turn.Card) string {
+	for _, s := range h.job.SetUps {
+		if s.Name == c.Survey {
+			v := h.shows(t, c.Survey, c.At) + h.noise*s.Uncertainty*h.rng.NormFloat64()
+			return fmt.Sprintf("%.2f", v/s.One())
+		}
+	}
+	t.Fatalf("no instrument for %+v", c)
+	return ""
+}
+
+// turns a foot until the instrument shows what the card says.
+func (h *helper) turns(t *testing.T, c turn.Card) {
+	name := c.Foot
+	if h.other != "" {
+		name, h.other = h.other, ""
+	}
+	f := slices.IndexFunc(h.job.Standings[1].Feet, func(f beam.Foot) bool { return f.Name == name })
+	begin := h.now.Heights[f]
+	if h.wrong {
+		h.wrong = false
+		h.now.Heights[f] -= c.Raise
+		return
+	}
+	if name != c.Foot {
+		h.now.Heights[f] += c.Raise
+		return
+	}
+	lo, hi := begin-20e-6-math.Abs(c.Raise)*2, begin+20e-6+math.Abs(c.Raise)*2
+	at := func(x float64) float64 { h.now.Heights[f] = x; return h.shows(t, c.Survey, c.At) - c.Until }
+	if at(lo)*at(hi) > 0 {
+		h.now.Heights[f] = begin + c.Raise
+		return
+	}
+	rising := at(hi) > 0
+	for range 40 {
+		mid := (lo + hi) / 2
+		if (at(mid) > 0) == rising {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	h.now.Heights[f] = (lo+hi)/2 + 0.3e-6*h.rng.NormFloat64()
+}
+
+// answers a card as a person does.
+func (h *helper) answers(t *testing.T, c turn.Card) string {
+	switch c.Kind {
+	case turn.Question:
+		if c.What == turn.Alone {
+			return "no"
+		}
+		return "yes"
+	case turn.Trial, turn.Step, turn.Back:
+		h.turns(t, c)
+		return h.reads(t, c)
+	case turn.Touch:
+		f := slices.IndexFunc(h.job.Standings[1].Feet, func(f beam.Foot) bool { return f.Name == c.Foot })
+		st, err := h.solver.Solve(h.now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if foot := st.Feet()[f]; foot.Lifted {
+			h.now.Heights[f] += foot.Gap + 2e-6*h.rng.NormFloat64()
+			return "nips"
+		}
+		return "solid"
+	case turn.Angle:
+		f := slices.IndexFunc(h.job.Standings[1].Feet, func(f beam.Foot) bool { return f.Name == c.Foot })
+		h.now.Heights[f] += c.Raise + 1.6e-6*h.rng.NormFloat64()
+		return "done"
+	case turn.Misfit:
+		return "yes"
+	}
+	return h.reads(t, c)
+}
+
+// work goes on with a session until it is over or so many lines were typed.
+func (h *helper) work(t *testing.T, s *turn.Session, most int) (last turn.Card) {
+	for range most {
+		c := s.Card()
+		if c.Kind == turn.Over {
+			return c
+		}
+		text := h.answers(t, c)
+		if err := s.Take(text, h.when()); err != nil {
+			t.Fatalf("%+v: %q: %v", c, text, err)
+		}
+		h.log = append(h.log, s.Lines()...)
+	}
+	return s.Card()
+}
+
+func turnDemo(t *testing.T) (file, diary string) {
+	dir := t.TempDir()
+	if err := writeDemo(dir); err != nil {
+		t.Fatal(err)
+	}
+	file, diary = filepath.Join(dir, demoName), filepath.Join(dir, "log.csv")
+	if err := os.WriteFile(file, append(slices.Clone(demoJob), "\n[log]\nfile = \"log.csv\"\n"...), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return file, diary
+}
+
+func begin(t *testing.T, file string) *turn.Session {
+	t.Helper()
+	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	session, err := s.Turn(false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return session
+}
+
+// A whole session at the invented bed, turned to readings, leaves it nearly as straight as
+// its feet can, in few steps; and so it does when it is cut off in the middle and taken up
+// again from the log alone.
+func TestTurnAtTheBed(t *testing.T) {
+	for name, cut := range map[string]int{"whole": 1000, "cut off": 12} {
+		file, diary := turnDemo(t)
+		h := newHelper(t, file)
+		j, v := demoBed(t)
+		before := h.inv.zone(t, j, v, h.now)
+		c := h.work(t, begin(t, file), cut)
+		if cut < 1000 {
+			if _, _, err := log.Append(diary, h.log...); err != nil {
+				t.Fatal(err)
+			}
+			c = h.work(t, begin(t, file), 1000)
+		}
+		if c.Kind != turn.Over {
+			t.Fatalf("%s: ended at %+v", name, c)
+		}
+		turns := 0
+		for _, l := range h.log {
+			if l.What == "turn" {
+				turns++
+			}
+		}
+		after := h.inv.zone(t, j, v, h.now)
+		t.Logf("%s: from %.1f to %.1f µm in %d turns and %d lines", name, before*1e6, after*1e6, turns, len(h.log))
+		if after > 7e-6 || turns > 16 {
+			t.Errorf("%s: left at %.1f µm after %d turns", name, after*1e6, turns)
+		}
+	}
+}

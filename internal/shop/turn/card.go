@@ -1,0 +1,87 @@
+package turn
+
+// Kind is what a card asks for.
+type Kind int
+
+const (
+	Question Kind = iota // yes or no, of What
+	Read                 // one reading, nothing turned
+	Rest                 // touch nothing for a while, then read again
+	Trial                // turn a little to see which way it goes, and read
+	Step                 // turn until the reading is there
+	Touch                // raise until the foot just touches, and say so
+	Angle                // turn by the angle: no instrument sees it well enough; say done
+	Back                 // turn the screw back until the reading is as before
+	Locked               // the nut was tightened: read again
+	Misfit               // the reading does not fit: yes takes it, no reads again
+	Bolt                 // tighten the bolts in the order of Feet by a third, and read
+	Repack               // tightening moved the bed too far: slacken and repack
+	Two                  // two people are needed: two, or skip
+	Over                 // nothing more to do
+)
+
+// What is asked before anything is turned.
+type What int
+
+const (
+	BoltsSlack What = iota
+	NothingTall
+	DriveIsolated
+	Blocked
+	Alone
+)
+
+// Ending is why a session is over.
+type Ending int
+
+const (
+	Stopped   Ending = iota // by a no, or by hand
+	Within                  // surely within tolerance
+	NoGain                  // the next gain is below its own uncertainty
+	NothingTo               // no foot is left that helps: the rest is metal
+	Survey                  // a survey was written down: the bed is known anew
+)
+
+// Meaning is what a reading that does not fit could mean.
+type Meaning int
+
+const (
+	WrongWay  Meaning = iota // the foot went the other way
+	WrongFoot                // another foot was turned: Card.Others
+	Unmoved                  // nothing moved: the foot hangs, or the screw winds up
+	Sign                     // read with the wrong sign
+	Tenfold                  // a decimal point in the wrong place
+	Knock                    // the instrument was knocked, or misread
+)
+
+// Card is what a person at the bed is shown. Readings are SI: rad of tilt, or m.
+type Card struct {
+	Kind
+	What    What // of a Question
+	Step    int  // number of this visit, from 1
+	Of      int  // how many are planned
+	Foot    string
+	Raise   float64 // m, of the move
+	Turn    float64 // rad, of its screw; 0 without one
+	Survey  string  // the instrument's set-up; "" none, or an indicator
+	Gauge   bool    // an indicator beside the foot: readings are changes, m
+	At      float64 // m; of a carriage the trailing foot
+	Before  float64
+	Until   float64
+	Within  float64  // 95 %
+	Feel    []string // feet that must stay solid
+	Others  []string
+	Means   []Meaning
+	Fed     float64 // the reading that does not fit
+	Wait    bool    // it was still moving
+	Ending  Ending
+	Surveys []string // to take, to be sure
+	News    *News    // what the last reading told
+}
+
+// News is what a reading told.
+type News struct {
+	Foot            string
+	Raised, SD      float64 // m
+	Zone, Low, High float64 // m, as the bed stands now
+}

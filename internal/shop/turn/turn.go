@@ -1,0 +1,356 @@
+// Package turn is the loop at the bed: one step at a time, by what the instrument
+// reads. A Session takes lines of a person and gives cards and lines for the log; it
+// touches no terminal, file or clock.
+package turn
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"footwork/beam"
+	"footwork/supports"
+	"footwork/supports/plan"
+	"footwork/survey/log"
+)
+
+// Input is what a session begins with.
+type Input struct {
+	plan.Task              // with the draws of the last survey
+	Setups     []log.Setup // of the task's instruments; "" for an indicator
+	Feet       []int       // to be turned
+	Since      []log.Entry // what was done since that survey, in time order
+	Bolts      bool        // there are holding-down bolts
+	Table      bool        // a table stands on the bed
+	Asked      bool        // the questions were answered a moment ago
+	Retighten  []int       // feet with bolts, crosswise
+	ByLock     float64     // m, how far a lock nut may shift a foot (one standard deviation)
+	Wanted     float64     // m, tolerance; 0: none
+	SurveyWith []string    // the set-ups to survey with at the end
+}
+
+// Session is a visit to the bed.
+type Session struct {
+	in    Input
+	beds  *beds
+	card  Card
+	read  map[Place]float64 // last readings, of zeros that still hold
+	last  *move             // since the last reading
+	lines []log.Line        // to be written
+
+	questions []What
+	alone     bool
+	rest      *float64 // the first of the two readings that tell whether the bed is still
+	place     Place    // where the instrument stands
+	step      *plan.Step
+	planned   plan.Answer // of the planner, last
+	tried     bool        // the first turn went the right way
+	done      int
+	feet      []int
+	skipped   map[int]bool
+	shifts    map[int]float64 // m, by which each lock nut raised its foot
+	goes      int             // of tightening bolts
+	fed       *fed            // a reading that does not fit, until it is said what it is
+	undo      *undo           // what striking out the last line brings back
+	lately    int             // the foot that was turned last; −1
+	turnedAt  string          // when
+	news      *News
+}
+
+// Begin returns a session with its first card. It is an error when a bed cannot stand.
+func Begin(in Input) (*Session, error) {
+	b, err := newBeds(in.Task)
+	if err != nil {
+		return nil, err
+	}
+	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, shifts: map[int]float64{}, lately: -1}
+	if err := s.replay(); err != nil {
+		return nil, err
+	}
+	if s.rest = new(float64); !in.Asked {
+		s.questions, s.rest = s.toAsk(), nil
+	}
+	return s, s.next()
+}
+
+// toAsk are the questions before anything is turned.
+func (s *Session) toAsk() (list []What) {
+	if s.in.Bolts {
+		list = append(list, BoltsSlack)
+	}
+	list = append(list, NothingTall)
+	if s.in.Table {
+		list = append(list, DriveIsolated)
+	}
+	return append(list, Blocked, Alone)
+}
+
+// replay takes in what was done since the survey.
+func (s *Session) replay() error {
+	for _, e := range s.in.Since {
+		f := slices.IndexFunc(s.in.Standing.Feet, func(f beam.Foot) bool { return f.Name == e.Foot })
+		switch e.What {
+		case log.Turn, log.Shim, log.Lock:
+			if f < 0 {
+				continue
+			}
+			m := move{foot: f, touch: e.ToTouch, raise: e.Value, sd: s.slip(f, e.Value, e.ToTouch)}
+			if e.What == log.Lock {
+				m.sd = s.in.ByLock
+			}
+			if err := s.move(m); err != nil {
+				return err
+			}
+			s.tried = true
+		case log.Feel:
+			if f >= 0 && e.Feel != log.Nips {
+				s.beds.feels(f, e.Feel == log.Solid)
+			}
+		case log.SetUp:
+			s.forget(e.Survey)
+		case log.Read:
+			if p, ok := s.placeOf(e.Survey, e.At); ok {
+				if err := s.take(p, e.Value); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// slip is the standard uncertainty of a turn, m: the screw's own, and a fifth of what
+// was meant, for a hand goes by the reading and not by the angle.
+func (s *Session) slip(foot int, raise float64, touch bool) float64 {
+	const share = 0.2
+	sd := share * raise
+	if foot < len(s.in.Slip) {
+		sd = math.Hypot(sd, s.in.Slip[foot])
+	}
+	if touch {
+		sd = math.Hypot(sd, s.in.TouchSD)
+	}
+	return max(math.Abs(sd), 1e-7)
+}
+
+func (s *Session) placeOf(survey string, at float64) (Place, bool) {
+	i := slices.IndexFunc(s.in.Setups, func(u log.Setup) bool { return u.Name == survey })
+	return Place{i, at}, i >= 0
+}
+
+// forget drops the readings of an instrument with a new zero.
+func (s *Session) forget(survey string) {
+	for p := range s.read {
+		if s.in.Setups[p.Instrument].Name == survey {
+			delete(s.read, p)
+		}
+	}
+}
+
+// move turns a foot of every bed.
+func (s *Session) move(m move) error {
+	s.last = &m
+	return s.beds.carry(m)
+}
+
+// take takes a reading in: where one was read before, the beds learn from its change.
+func (s *Session) take(p Place, value float64) error {
+	if was, ok := s.read[p]; ok && s.last != nil {
+		if err := s.beds.learn(p, value-was, *s.last); err != nil {
+			return err
+		}
+	}
+	s.set(p, value)
+	return nil
+}
+
+func (s *Session) set(p Place, value float64) {
+	if s.in.Setups[p.Instrument].Sighted && s.place.Instrument != p.Instrument { // turned to another way its zero is new
+		for q := range s.read {
+			if s.in.Setups[q.Instrument].Sighted {
+				delete(s.read, q)
+			}
+		}
+	}
+	s.read[p], s.place, s.last = value, p, nil
+	s.beds.note(p)
+}
+
+// Card is what to show now.
+func (s *Session) Card() Card { return s.card }
+
+// Plan is what the planner would do with the bed as it is known now.
+func (s *Session) Plan() plan.Plan { return s.planned.Plans[s.planned.Recommended] }
+
+// Lines hands over what is to be written into the log, once.
+func (s *Session) Lines() []log.Line {
+	out := s.lines
+	s.lines = nil
+	return out
+}
+
+// next finds the card that comes after what is known.
+func (s *Session) next() error {
+	if len(s.questions) > 0 {
+		s.card = Card{Kind: Question, What: s.questions[0]}
+		return nil
+	}
+	return s.plan()
+}
+
+// plan asks the planner for the next step with the beds as they may be now.
+func (s *Session) plan() error {
+	a, err := s.ask()
+	if err != nil {
+		return err
+	}
+	s.planned = a
+	now, best := a.Plans[0].Zone, a.Plans[a.Recommended]
+	if s.news != nil {
+		s.news.Zone, s.news.Low, s.news.High = now.Value, now.Low, now.High
+	}
+	worth := slices.DeleteFunc(slices.Clone(best.Steps), func(st plan.Step) bool { return !st.Touch && math.Abs(st.Raise) < telling })
+	if len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet) {
+		return s.finish(now)
+	}
+	s.step = &worth[0]
+	s.show(worth[0], len(worth))
+	return nil
+}
+
+const (
+	telling    = 1e-6 // m, the least move that a person is asked for: no screw is turned by less
+	mostVisits = 3    // a foot, on the average: then only a survey tells more
+)
+
+// ask asks the planner for the feet of the plan, and, where these are done, for any.
+func (s *Session) ask() (plan.Answer, error) {
+	t := s.in.Task
+	t.Draws = s.beds.draws()
+	a, err := plan.Next(t, s.feet)
+	if err != nil || a.Recommended > 0 {
+		return a, err
+	}
+	t.Feet = slices.Clone(t.Feet)
+	for f := range s.skipped {
+		t.Feet[f].Kind = supports.Fixed
+	}
+	if a, err = plan.Make(t); err == nil && a.Recommended > 0 {
+		s.feet = nil
+		for _, m := range a.Plans[a.Recommended].Moves {
+			s.feet = append(s.feet, m.Foot)
+		}
+	}
+	return a, err
+}
+
+// show makes the card of a step.
+func (s *Session) show(st plan.Step, left int) {
+	a := s.in.Task.Feet[st.Foot]
+	c := Card{Kind: Angle, Step: s.done + 1, Of: s.done + left, Foot: s.in.Standing.Feet[st.Foot].Name, Raise: st.Raise, News: s.news}
+	for _, f := range st.Feel {
+		c.Feel = append(c.Feel, s.in.Standing.Feet[f].Name)
+	}
+	if a.Rise > 0 {
+		c.Turn = st.Raise / a.Rise * 2 * math.Pi
+	}
+	switch p, ok := s.watched(st); {
+	case s.alone && s.needsTwo(st):
+		c.Kind = Two
+	case !ok && st.Touch:
+		c.Kind, c.Raise, c.Turn = Touch, 0, 0
+	case !ok:
+	default:
+		s.watch(&c, st, p)
+	}
+	s.card = c
+}
+
+// needsTwo: alone a person turns standing feet by a twentieth of a millimetre, no more
+// (common practice, no source).
+func (s *Session) needsTwo(st plan.Step) bool {
+	const most = 50e-6
+	return math.Abs(st.Raise) > most || st.Raise < 0 && st.Touch
+}
+
+// watched is where a step is seen.
+func (s *Session) watched(st plan.Step) (Place, bool) {
+	if st.Watch == nil {
+		return Place{}, false
+	}
+	p := Place{st.Watch.Instrument, st.Watch.At}
+	if s.in.Setups[p.Instrument].Name == "" {
+		p.At = float64(st.Foot)
+	}
+	return p, true
+}
+
+// watch fills in what the instrument reads before and after; without a reading there
+// that still holds one is asked for first, and once the bed must have come to rest.
+func (s *Session) watch(c *Card, st plan.Step, p Place) {
+	c.Survey, c.At, c.Gauge = s.in.Setups[p.Instrument].Name, p.At, s.in.Setups[p.Instrument].Name == ""
+	if c.Gauge {
+		c.At = s.in.Standing.Feet[st.Foot].At
+		if _, ok := s.read[p]; !ok { // an indicator is set to nought
+			s.set(p, 0)
+		}
+	}
+	was, ok := s.read[p]
+	switch {
+	case !ok:
+		c.Kind = Read
+		return
+	case s.rest == nil && !c.Gauge:
+		c.Kind, c.Before = Rest, was
+		return
+	case st.Touch:
+		c.Kind, c.Before, c.Raise, c.Turn = Touch, was, 0, 0
+		return
+	}
+	part := 1.0
+	c.Kind = Step
+	if !s.tried && math.Abs(st.Raise) > 2*trial {
+		c.Kind, part = Trial, trial/math.Abs(st.Raise)
+	}
+	part *= 1 - s.shifts[st.Foot]/st.Raise
+	c.Raise, c.Turn = st.Raise*part, c.Turn*part
+	c.Before, c.Until, c.Within = was, was+st.Watch.Change*part, 2*st.Watch.Within
+}
+
+// trial is how far a foot is turned first, to see which way it goes, m: a few degrees of
+// a screw, and more than a reading scatters.
+const trial = 6e-6
+
+// finish says why nothing more is to be turned.
+func (s *Session) finish(now plan.Range) error {
+	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith}
+	switch {
+	case s.in.Wanted > 0 && now.High <= s.in.Wanted:
+		c.Ending = Within
+	case len(s.feet) == 0:
+		c.Ending = NothingTo
+	}
+	s.step = nil
+	if s.in.Bolts && s.goes < 3 && s.done > 0 {
+		return s.tighten(c)
+	}
+	s.card = c
+	return nil
+}
+
+// tighten asks for the next third of tightening the bolts, where an instrument watches.
+func (s *Session) tighten(after Card) error {
+	c := Card{Kind: Bolt, Step: s.goes + 1, Of: 3, News: after.News}
+	for _, f := range s.in.Retighten {
+		c.Feel = append(c.Feel, s.in.Standing.Feet[f].Name)
+	}
+	was, ok := s.read[s.place]
+	if !ok {
+		s.card = after
+		return nil
+	}
+	u := s.in.Setups[s.place.Instrument]
+	c.Survey, c.At, c.Before, c.Within = u.Name, s.place.At, was, cmp.Or(u.One, 4*s.in.Instruments[s.place.Instrument].Noise)
+	s.card = c
+	return nil
+}

@@ -1,0 +1,114 @@
+package shop
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"footwork/beam"
+	"footwork/internal/job"
+	"footwork/internal/shop/turn"
+	"footwork/reports"
+	"footwork/survey"
+	"footwork/survey/log"
+)
+
+// byLock is how far a lock nut shifts a foot, m, one standard deviation: 5 to 20 µm are
+// seen (common practice, no source).
+const byLock = 5e-6
+
+// Turn begins a session at the bed for the standing worked in: with the beds that it may
+// have been when it was surveyed last, and all that the log has since · asked: the
+// questions were answered a moment ago.
+func (s *Shop) Turn(asked bool) (*turn.Session, error) {
+	standing := s.Working("")
+	st, err := s.standing(standing)
+	if err != nil {
+		return nil, err
+	}
+	if !s.surveyed(standing) {
+		return nil, askf("nothing was surveyed in the standing %q: level the bed, then survey each way", standing)
+	}
+	session, _, err := s.begin(st, asked)
+	return session, err
+}
+
+// NextStep answers what is to be turned next.
+func (s *Shop) NextStep() (*reports.NextStep, error) {
+	st, err := s.standing(s.Working(""))
+	if err != nil {
+		return nil, err
+	}
+	session, t, err := s.begin(st, true)
+	if err != nil {
+		return nil, err
+	}
+	p := session.Plan()
+	v := &reports.NextStep{Of: len(p.Steps), Expected: reports.Before{Zone: p.Zone.Value, Low: p.Zone.Low, High: p.Zone.High}, Done: len(p.Steps) == 0}
+	if !v.Done {
+		step := t.stepView(p.Steps[0], p.Moves)
+		v.Step, v.Foot, v.Touch, v.Raise, v.Watch, v.Feel, v.Loads = 1, step.Foot, step.Touch, step.Raise, step.Watch, step.Feel, step.Loads
+	}
+	return v, nil
+}
+
+func (s *Shop) begin(st job.Standing, asked bool) (*turn.Session, *task, error) {
+	then, since := s.asSurveyed(st.Name)
+	p, err := then.planned(nil)
+	if err != nil {
+		return nil, nil, err
+	}
+	in := turn.Input{Task: p.Task, Since: since, Bolts: true, Table: s.Table != nil, Asked: asked, Retighten: crosswise(st), ByLock: byLock, Wanted: p.Goal.Tolerance}
+	in.Instruments = slices.Clone(in.Instruments)
+	for i, u := range p.setups {
+		in.Instruments[i].Drift = 0 // one place is watched while a foot is turned
+		setup := log.Setup{One: 1e-6, Unit: "µm", Length: true}
+		if u.Name != "" {
+			setup = s.LogBed.Setups[slices.IndexFunc(s.LogBed.Setups, func(v log.Setup) bool { return v.Name == setUpOf(u) })]
+			in.SurveyWith = append(in.SurveyWith, setup.Name)
+		}
+		in.Setups = append(in.Setups, setup)
+	}
+	for _, m := range p.Plans[p.Recommended].Moves {
+		in.Feet = append(in.Feet, m.Foot)
+	}
+	session, err := turn.Begin(in)
+	return session, p.task, err
+}
+
+// asSurveyed returns the job as it was known when the standing was surveyed last, and
+// what was done since.
+func (s *Shop) asSurveyed(standing string) (*Shop, []log.Entry) {
+	all := s.History().Entries
+	last := -1
+	for i, e := range all {
+		if e.What == log.Survey && e.Standing == standing {
+			last = i
+		}
+	}
+	since := all[last+1:]
+	if !slices.ContainsFunc(since, func(e log.Entry) bool { return e.What.Touching() || e.What == log.Feel }) {
+		return s, since
+	}
+	j := *s.Job
+	when := all[max(last, 0)].When.String()
+	j.Moves = slices.DeleteFunc(slices.Clone(j.Moves), func(m survey.Move) bool { return m.Date > when })
+	j.Felt = slices.DeleteFunc(slices.Clone(j.Felt), func(f survey.Felt) bool { return f.Date > when })
+	return Open(&j), since
+}
+
+// crosswise returns the feet from the middle outwards, each across from the one before.
+func crosswise(st job.Standing) []int {
+	order := make([]int, len(st.Feet))
+	mid := 0.0
+	for i, f := range st.Feet {
+		order[i] = i
+		mid += f.At / float64(len(st.Feet))
+	}
+	side := func(f beam.Foot) float64 { return math.Copysign(1, f.Offset) * math.Copysign(1, f.At-mid) }
+	slices.SortStableFunc(order, func(a, b int) int {
+		f, g := st.Feet[a], st.Feet[b]
+		return cmp.Or(cmp.Compare(math.Round(1e3*math.Abs(f.At-mid)), math.Round(1e3*math.Abs(g.At-mid))), cmp.Compare(side(f), side(g)))
+	})
+	return order
+}

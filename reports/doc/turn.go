@@ -1,0 +1,205 @@
+package doc
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"footwork/internal/shop/turn"
+	"footwork/internal/unit"
+	"footwork/survey/log"
+)
+
+// Bench is what cards at the bed need to know of the job.
+type Bench struct{ Setups []log.Setup }
+
+// Shown is a card in words: few, and one large number.
+type Shown struct {
+	Head   Text // what to do
+	Large  string
+	Words  []Text
+	Prompt string
+}
+
+// reading returns a reading in the unit of its set-up, with what of it is large.
+func (b Bench) reading(c turn.Card, v float64) string {
+	u := log.Setup{One: unit.UM, Unit: "µm"}
+	for _, s := range b.Setups {
+		if s.Name == c.Survey && !c.Gauge {
+			u = s
+		}
+	}
+	d := readingDisplay(u.Unit)
+	if u.Unit == "arcsec" && math.Abs(v/u.One) >= 60 {
+		whole := math.Trunc(math.Abs(v/u.One) / 60)
+		sign := map[bool]string{true: "−", false: ""}[v < 0]
+		return fmt.Sprintf("%s%.0f′%04.1f″", sign, whole, math.Abs(v/u.One)-60*whole)
+	}
+	return Quantity{Kind: Reading, Value: v}.Digits(unit.Display{One: u.One, Decimals: d.Decimals}) + "\u00a0" + u.Unit
+}
+
+var questions = map[turn.What]string{
+	turn.BoltsSlack:    "Are the holding-down bolts slack at every foot? (yes, no, or none where there are none)",
+	turn.NothingTall:   "Is there nothing tall or loose on the bed, and nobody leaning on it?",
+	turn.DriveIsolated: "Is the drive isolated, and the table parked where the job says and locked?",
+	turn.Blocked:       "Is it blocked close under the bed, and nobody under it?",
+	turn.Alone:         "Are you alone?",
+}
+
+var stops = map[turn.What]string{
+	turn.BoltsSlack:    "Slacken the bolts at every foot first: a bed that is bolted down is bent by what its feet do.",
+	turn.NothingTall:   "Clear the bed first: what leans or falls moves more than any screw.",
+	turn.DriveIsolated: "Isolate the drive, park the table and lock it first.",
+	turn.Blocked:       "Block the bed first, close under it; nobody works under a bed that stands on screws or jacks alone.",
+}
+
+var meanings = map[turn.Meaning]string{
+	turn.WrongWay: "the foot went the other way (a left-hand thread, a wedge that sinks)",
+	turn.Unmoved:  "nothing moved: the foot hangs, or the screw only winds up",
+	turn.Sign:     "the sign was read wrongly",
+	turn.Tenfold:  "the decimal point is in another place",
+	turn.Knock:    "the instrument was knocked, or misread",
+}
+
+// Card puts a card into words.
+func (b Bench) Card(c turn.Card) Shown {
+	out := Shown{Prompt: "reads"}
+	if c.News != nil && c.News.Foot != "" {
+		out.Words = append(out.Words, say(c.News.Foot, " came ", amount(c.News.Raised), " ", give(Height, 2*c.News.SD), ". The ways are now ", q(Height, c.News.Zone), " out of straight (",
+			q(Height, c.News.Low), " to ", q(Height, c.News.High), ")."))
+	}
+	switch c.Kind {
+	case turn.Question:
+		out.Head, out.Prompt = say(questions[c.What]), "yes or no"
+	case turn.Read:
+		out.Head = say("Stand it at ", q(Spot, c.At), " for ", quoted(c.Survey), ", wait 15 seconds. What does it read?")
+	case turn.Rest:
+		out.Head = say("Touch nothing for 15 minutes, then read again at ", q(Spot, c.At), " for ", quoted(c.Survey), ".")
+		if c.Wait {
+			out.Head = say("Not yet: the bed is still moving. Wait as long again, then read again at ", q(Spot, c.At), ".")
+		}
+		out.Words = append(out.Words, say("It read ", b.reading(c, c.Before), "."))
+	case turn.Trial, turn.Step, turn.Back:
+		b.turning(c, &out)
+	case turn.Touch:
+		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a 0.03 mm foil, or the reading just stirs."), c.Foot
+		out.Words = append(out.Words, say("Then say nips; free while it still turns freely, solid if it carries already."))
+		out.Prompt = "nips, free or solid"
+	case turn.Angle:
+		out.Head, out.Large = say(step(c), upper(c.Raise), " ", c.Foot, " by ", far(c), "."), far(c).In(unit.Metric)
+		out.Words = append(out.Words, say("No instrument of the job shows this foot well enough: go by the angle, then say done."))
+		out.Prompt = "done"
+	case turn.Locked:
+		out.Head = say(c.Foot, " is locked: what does it read now?")
+	case turn.Misfit:
+		b.misfit(c, &out)
+	case turn.Bolt:
+		out.Head = say(fmt.Sprintf("Tighten the bolts, %d of 3: a third each, crosswise: ", c.Step), list(c.Feel), ". Then read at ", q(Spot, c.At), " for ", quoted(c.Survey), ".")
+		out.Words = append(out.Words, say("It read ", b.reading(c, c.Before), "; more than ", b.reading(c, c.Within), " of change is too much."))
+	case turn.Repack:
+		out.Head = say("That moved the bed: ", b.reading(c, c.Fed), " where it read ", b.reading(c, c.Before), ". Slacken all bolts, repack under the one that pulled, begin again, and read.")
+	case turn.Two:
+		out.Head, out.Prompt = say(step(c), c.Foot, " ", amount(c.Raise), " needs two people: fetch someone and say two, or skip."), "two or skip"
+	case turn.Over:
+		b.over(c, &out)
+	}
+	if len(c.Feel) > 0 && c.Kind != turn.Bolt {
+		out.Words = append(out.Words, say("Feel ", list(c.Feel), ": they must stay solid."))
+	}
+	return out
+}
+
+func step(c turn.Card) string { return fmt.Sprintf("Step %d of %d. ", c.Step, c.Of) }
+
+func upper(raise float64) string {
+	if raise < 0 {
+		return "Lower"
+	}
+	return "Raise"
+}
+
+// far is how far to turn: the angle of a screw, else the height.
+func far(c turn.Card) Text {
+	if c.Turn != 0 {
+		return say("about ", q(Degrees, math.Abs(c.Turn)))
+	}
+	return say("about ", q(Height, math.Abs(c.Raise)))
+}
+
+// turning says until where to turn, how it looks when it goes the wrong way.
+func (b Bench) turning(c turn.Card, out *Shown) {
+	way := upper(c.Raise)
+	switch c.Kind {
+	case turn.Back:
+		out.Head = say("Turn ", c.Foot, " back until it reads")
+	case turn.Trial:
+		out.Head = say(step(c), "A trial: ", strings.ToLower(way), " ", c.Foot, " (", far(c), ") until it reads")
+	default:
+		out.Head = say(step(c), way, " ", c.Foot, " (", far(c), ") until it reads")
+	}
+	out.Large = b.reading(c, c.Until)
+	out.Words = append(out.Words, say(sighted(c), "; from ", b.reading(c, c.Before), ", within ", b.reading(c, c.Within), "."))
+	if c.Kind != turn.Back {
+		out.Words = append(out.Words, say("Towards ", b.reading(c, 2*c.Before-c.Until), " is the wrong way: stop. Overshot: back past by 20 µm and come up again."))
+	}
+}
+
+func sighted(c turn.Card) Text {
+	if c.Gauge {
+		return say("the indicator beside ", c.Foot)
+	}
+	return say("at ", q(Spot, c.At), " for ", quoted(c.Survey))
+}
+
+func (b Bench) misfit(c turn.Card, out *Shown) {
+	out.Head = say(b.reading(c, c.Fed), " does not fit: ", b.reading(c, c.Until), " was expected, within ", b.reading(c, c.Within), ".")
+	var could []string
+	for _, m := range c.Means {
+		if m == turn.WrongFoot {
+			could = append(could, strings.Join(c.Others, " or ")+" was turned instead")
+			continue
+		}
+		could = append(could, meanings[m])
+	}
+	out.Words = append(out.Words, say("It could mean that ", strings.Join(could, "; or that "), "."),
+		say("yes: it reads so; no: read again; knocked; or the name of the foot that was turned."))
+	out.Prompt = "yes, no, knocked or a foot"
+}
+
+func (b Bench) over(c turn.Card, out *Shown) {
+	out.Prompt = ""
+	switch c.Ending {
+	case turn.Stopped:
+		out.Head = say(stops[c.What])
+		if len(out.Head.In(unit.Metric)) == 0 {
+			out.Head = say("Stopped. The log has all that was done; begin again with the same command.")
+		}
+	case turn.Survey:
+		out.Head = say("The survey is in the log.")
+	case turn.Within:
+		out.Head = say("Done: within tolerance.")
+	case turn.NothingTo:
+		out.Head = say("Done: no foot is left that helps; the rest is metal.")
+	default:
+		out.Head = say("Done: the next turn would gain less than is known of it.")
+	}
+	if len(c.Surveys) > 0 {
+		out.Words = append(out.Words, say("To be sure survey ", list(c.Surveys), ", and look again after some days."))
+	}
+}
+
+// TurnCautions are said before anything is asked; common practice, no source.
+var TurnCautions = []string{
+	"Small turns, in the order given, never beyond the card; a foot that goes light may let the bed tip. Castings are lifted and blocked by people trained for it, with rated gear. These are estimates: a competent person checks foot, floor and lifting loads under the local rules.",
+}
+
+// TurnHelp is what can be typed at the bed.
+var TurnHelp = []string{
+	"a reading: -2.1  2,4  1 1/2  2′11.9″   in the survey's own unit",
+	"free, nips, solid (and a foot): how its screw turns, or a 0.03 mm foil",
+	"skip: leave this foot, or do not wait     done: turned by the angle",
+	"turn back: the screw, to where it read before",
+	"strike out: the last reading does not count; nothing is moved",
+	"knocked: the instrument has a new zero    lock (and a foot): its nut is tight",
+	"note …, survey NAME FILE, two (people), stop",
+}
