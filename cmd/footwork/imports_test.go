@@ -31,6 +31,7 @@ var allowed = map[string][]string{
 	"cmd/footwork": {"beam", "survey", "survey/log", "supports", "reports", "reports/doc", "reports/page", "reports/text",
 		"internal/unit", "internal/job", "internal/shop", "internal/shop/turn"},
 
+	"internal/shop/turn":       {"beam", "supports", "supports/plan", "survey/log"},
 	"reports/internal/example": {"beam", "supports", "reports"}, // for tests
 }
 
