@@ -80,17 +80,17 @@ func (k *Kind) ParseMeasured(text string) (value, sd float64, err error) {
 		return value, 0, err
 	}
 	left, right := strings.TrimSpace(both[0]), strings.TrimSpace(both[1])
-	if share, wrong := Share.Parse(right); wrong == nil && k != Share {
-		value, err = k.Parse(left)
-		return value, math.Abs(value) * share, err
-	}
+	share, wrong := Share.Parse(right)
 	if digits := number.FindString(right); digits != "" && bare.MatchString(left) {
 		left += right[len(digits):]
 	}
 	if value, err = k.Parse(left); err != nil {
 		return 0, 0, err
 	}
-	if sd, err = k.Parse(right); err == nil && !(sd > 0 && !math.IsInf(value+sd, 0)) {
+	if sd = math.Abs(value) * share; wrong != nil || k == Share {
+		sd, err = k.Parse(right)
+	}
+	if err == nil && !(sd > 0 && !math.IsInf(value+sd, 0)) {
 		err = &Error{Quote(text) + " has no standard uncertainty above zero behind its ±", "write one, or leave out ±"}
 	}
 	return value, sd, err

@@ -227,7 +227,7 @@ func TestParseMeasured(t *testing.T) {
 			t.Errorf("%q: got %v ± %v, %v", c.text, v, sd, err)
 		}
 	}
-	for _, bad := range []string{"3 kN ± 0 kN", "3 kN ±", "3 kN ± 1", "3 ± 1", "± 1 kN", "3 kN ± -1 kN", "3 kN ± 1 kg ± 1 kg"} {
+	for _, bad := range []string{"3 kN ± 0 kN", "3 kN ±", "3 kN ± 1", "3 ± 1", "± 1 kN", "3 kN ± -1 kN", "3 kN ± 1 kg ± 1 kg", "3 kN ± -10 %", "0 kN ± 10 %"} {
 		if v, sd, err := Force.ParseMeasured(bad); err == nil {
 			t.Errorf("%q was taken: %v ± %v", bad, v, sd)
 		}
