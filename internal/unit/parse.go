@@ -81,7 +81,7 @@ func (k *Kind) ParseMeasured(text string) (value, sd float64, err error) {
 	}
 	left, right := strings.TrimSpace(both[0]), strings.TrimSpace(both[1])
 	share, wrong := Share.Parse(right)
-	if digits := number.FindString(right); digits != "" && bare.MatchString(left) {
+	if digits := number.FindString(right); digits != "" && wrong != nil && bare.MatchString(left) {
 		left += right[len(digits):]
 	}
 	if value, err = k.Parse(left); err != nil {
