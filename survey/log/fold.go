@@ -23,10 +23,13 @@ type History struct {
 
 // Fold returns the history of acts in time order; void ones are left out.
 func Fold(b Bed, acts []Act) History {
-	h, s := History{bed: b}, start(b)
-	for i := range acts {
-		a := acts[i]
-		if a.What == Void || voided(acts, i) {
+	h, s, struck := History{bed: b}, start(b), struckOut(acts)
+	line := 0
+	for _, a := range acts {
+		if a.Line > 0 {
+			line++
+		}
+		if a.What == Void || a.Line > 0 && struck[line] {
 			continue
 		}
 		s.take(a)
@@ -36,31 +39,35 @@ func Fold(b Bed, acts []Act) History {
 	return h
 }
 
-// voided tells whether a later line of the log strikes out act i. Voids counts
-// the acts of the log alone, so that acts from elsewhere may stand among them.
-func voided(acts []Act, i int) bool {
-	if acts[i].Line == 0 {
-		return false
-	}
-	number := 0
-	for _, a := range acts[:i+1] {
-		if a.Line > 0 {
-			number++
+// struckOut returns which lines of the log do not count. Voids counts them alone,
+// so that acts from elsewhere may stand among them.
+func struckOut(acts []Act) map[int]bool {
+	out := map[int]bool{}
+	for i := range acts {
+		if acts[i].What == Void {
+			out[acts[i].Voids] = true
 		}
 	}
-	return slices.ContainsFunc(acts[i:], func(a Act) bool { return a.What == Void && a.Voids == number })
+	return out
 }
 
-// warm gives every entry the gradient measured on its day.
+// warm gives every entry the gradient measured on its day, before it or else after.
 func (h *History) warm() {
-	for i := range h.Entries {
+	var heat *Act
+	pass := func(i int) {
 		e := &h.Entries[i]
-		for j := range h.Entries {
-			v := &h.Entries[j]
-			if v.What == Heat && v.When.Day == e.When.Day && (e.Heat == nil || j <= i) {
-				e.Heat = &v.Act
-			}
+		if e.What == Heat {
+			heat = &e.Act
 		}
+		if heat != nil && heat.When.Day == e.When.Day && e.Heat == nil {
+			e.Heat = heat
+		}
+	}
+	for i := range h.Entries {
+		pass(i)
+	}
+	for i := range slices.Backward(h.Entries) {
+		pass(i)
 	}
 }
 
@@ -85,6 +92,7 @@ type At struct{ Standing, Foot string }
 // FootState is what was done to one foot and is known of it.
 type FootState struct {
 	Raised  float64 // m, all that was meant since the log begins
+	Turned  float64 // m, what of it was turned by a screw
 	Unsure  bool    // it was also turned until it touched, by an unknown amount
 	Touches bool    // nothing moved it since it was turned until it touched
 	Lately  []Act   // what was felt, gauged or weighed since it was last moved
@@ -125,6 +133,9 @@ func (s *State) take(a Act) {
 	case Turn, Shim:
 		f.Lately, f.Touches = nil, a.ToTouch
 		f.Raised, f.Unsure = f.Raised+a.Value, f.Unsure || a.ToTouch
+		if a.What == Turn {
+			f.Turned += a.Value
+		}
 		s.Feet[foot] = f
 	case Lock:
 		f.Lately, f.Touches = nil, false

@@ -1,6 +1,7 @@
 package log
 
 import (
+	"fmt"
 	"math"
 	"testing"
 	"time"
@@ -95,6 +96,9 @@ func TestFeetOfAState(t *testing.T) {
 2026-03-04,bolts,all,slack
 2026-03-05,bolts,F1,tight
 2026-03-05,feel,B1,solid
+2026-03-05,shim,F1,in 0.05 mm
+2026-03-05,turn,F1,down 0.01 mm
+2026-03-05,feel,F1,solid
 2026-03-05,scrape,front,3 passes
 2026-03-05,scrape,front,1 pass
 `))
@@ -110,8 +114,11 @@ func TestFeetOfAState(t *testing.T) {
 	if f := s.Feet[b1]; math.Abs(f.Raised-9e-6) > 1e-15 || f.Touches || !f.Unsure || len(f.Lately) != 1 {
 		t.Errorf("now: %+v", f)
 	}
-	if len(s.Feet[f1].Lately) != 1 || !s.Bolts[f1] || s.Bolts[b1] || s.Epoch != 5 || s.Passes["front"] != 4 {
+	if len(s.Feet[f1].Lately) != 1 || !s.Bolts[f1] || s.Bolts[b1] || s.Epoch != 7 || s.Passes["front"] != 4 {
 		t.Errorf("now: %+v", s)
+	}
+	if f := s.Feet[f1]; math.Abs(f.Raised-40e-6) > 1e-15 || math.Abs(f.Turned+10e-6) > 1e-15 {
+		t.Errorf("F1: %+v", f)
 	}
 	if _, known := s.Bolts[b1]; !known {
 		t.Error("all bolts were slackened")
@@ -143,6 +150,38 @@ func TestTouched(t *testing.T) {
 		if diff := cmp.Diff(c.want, h.Touched(c.after, c.upTo), near); diff != "" {
 			t.Errorf("after %d up to %d:\n%s", c.after, c.upTo, diff)
 		}
+	}
+}
+
+// The day's heat is the one measured before, else after; of two days neither serves
+// the other.
+func TestHeatOfTheDay(t *testing.T) {
+	h := Fold(shop(), told(t, `2026-03-02,note,,a
+2026-03-02,heat,,0.1 K
+2026-03-02,note,,b
+2026-03-02,heat,,0.2 K
+2026-03-02,note,,c
+2026-03-03,note,,d
+`))
+	for i, want := range []float64{0.1, 0.1, 0.1, 0.2, 0.2, 0} {
+		got := 0.0
+		if heat := h.Entries[i].Heat; heat != nil {
+			got = heat.Value
+		}
+		if math.Abs(got-want) > 1e-12 {
+			t.Errorf("entry %d: %v, not %v", i, got, want)
+		}
+	}
+}
+
+func BenchmarkFold(b *testing.B) {
+	text := head
+	for i := range 5000 {
+		text += fmt.Sprintf("2026-03-02,turn,F%d,up %d µm\n", 1+i%2, 1+i%9)
+	}
+	acts, _ := shop().Read([]byte(text))
+	for b.Loop() {
+		Fold(shop(), acts).Now()
 	}
 }
 
