@@ -47,3 +47,12 @@ func TestHistorySeesWhatPassesBring(t *testing.T) {
 		t.Errorf("changed by %g ± %g", marks[4].Change, marks[4].Unsure)
 	}
 }
+
+// Sideways, and on the table, nothing is seen of what feet, heat and weight do.
+func TestUpAndDown(t *testing.T) {
+	for s, want := range map[*Survey]bool{{}: true, {Instrument: CrossLevel}: true, {Sideways: true}: false, {OfTable: true}: false} {
+		if s.UpAndDown() != want {
+			t.Errorf("%+v", *s)
+		}
+	}
+}

@@ -150,6 +150,19 @@ func TestConstantBetweenRuns(t *testing.T) {
 	}
 }
 
+// A constant of up to three times the noise is no news.
+func TestSmallConstant(t *testing.T) {
+	s, _ := bowed(20)
+	s.Uncertainty = 0.2 * arcsec
+	for times, want := range map[float64][]WarningKind{2.5: nil, 3.5: {Shifted}} {
+		run := noisy(s, 0.02, rand.New(rand.NewPCG(11, 11)))
+		floats.AddConst(times*0.2, run.Readings.Runs[1].Values)
+		if p := reduce(t, run); !told(p, want...) {
+			t.Errorf("%v times the noise: %v", times, p.Warnings)
+		}
+	}
+}
+
 // Whatever the readings are, a profile is finite and its covariance is one.
 func TestAnyReadingsGiveFiniteNumbers(t *testing.T) {
 	value := rapid.OneOf(rapid.Float64Range(-2e4, 2e4), rapid.Map(rapid.IntRange(-2, 2), func(k int) float64 { return float64(k) }))

@@ -320,3 +320,88 @@ func TestWhere(t *testing.T) {
 		t.Errorf("%+v", found)
 	}
 }
+
+// The degrees of freedom behind a difference of two like surveys are those of Welch
+// and Satterthwaite: of 10 and 30 behind equal variances, 4/(1/10 + 1/30) = 30.
+func TestDegreesBehind(t *testing.T) {
+	tr := newTruth(3)
+	r := records(t, append(tr.surveys()[:1:1], tr.read(survey.Survey{Name: "again", Way: "front", Instrument: survey.Autocollimator, Unit: "arcsec", Scale: arcsec, Base: 0.15, Start: 0.05}, tr.shape(-0.25), 0.4)))
+	r[1].Profile.Cov = r[0].Profile.Cov
+	r[0].Profile.Free, r[1].Profile.Free = 10, 30
+	if m, _ := (constraint{of: []int{0, 1}}).fit(r); math.Abs(m.behind-30) > 1e-9 {
+		t.Errorf("%v, not 30", m.behind)
+	}
+	if p := scaled(r[0].Profile, 2); math.Abs(p.Cov.At(5, 7)/r[0].Profile.Cov.At(5, 7)-4) > 1e-12 || p.Height[5] != 2*r[0].Profile.Height[5] {
+		t.Error("readings twice as large have not four times the covariance")
+	}
+}
+
+// Where nobody gave an uncertainty and one run tells none, an instrument that is
+// twice as noisy as others is not doubted.
+func TestAssumedNoiseIsNotHeldAgainstASurvey(t *testing.T) {
+	for seed := range uint64(20) {
+		tr := newTruth(seed)
+		var list []survey.Survey
+		for _, name := range []string{"morning", "noon"} {
+			s := tr.read(survey.Survey{Name: name, Way: "front", Instrument: survey.Autocollimator, Unit: "arcsec", Scale: arcsec, Base: 0.15, Start: 0.05}, tr.shape(-0.25), 1)
+			s.Readings.Runs = s.Readings.Runs[:1]
+			list = append(list, s)
+		}
+		if found := Check(ways, records(t, list)); len(found) > 0 {
+			t.Errorf("seed %d: %+v", seed, found)
+		}
+	}
+}
+
+// Of two cross levels only the zero is free: that one has another twist is told, in
+// slopes.
+func TestTwistOfTwoCrossLevels(t *testing.T) {
+	tr := newTruth(4)
+	twisted := tr.cross()
+	for i, x := range twisted.X {
+		twisted.Y[i] += 30e-6 * x / tr.length
+	}
+	level := survey.Survey{Instrument: survey.CrossLevel, Unit: "div", Scale: 2e-5}
+	var list []survey.Survey
+	for name, shape := range map[string]beam.Shape{"a": tr.cross(), "b": twisted} {
+		level.Name = name
+		list = append(list, tr.read(level, shape, 0.05))
+	}
+	found := Check(ways, records(t, list))
+	if len(found) != 1 || !found[0].Across || found[0].Off < 5e-6 || found[0].Off > 30e-6 {
+		t.Errorf("%+v", found)
+	}
+}
+
+// What is put right must not break what holds: of three surveys of a way the first
+// with a turned sign is named, not the second, which agrees with the third.
+func TestNothingElseIsBroken(t *testing.T) {
+	tr := newTruth(12)
+	var list []survey.Survey
+	for _, name := range []string{"one", "two", "three"} {
+		list = append(list, tr.read(survey.Survey{Name: name, Way: "front", Instrument: survey.Autocollimator, Unit: "arcsec", Scale: arcsec, Base: 0.15, Start: 0.05}, tr.shape(-0.25), 0.3))
+	}
+	slips[TurnedSign](list, 0)
+	found := Check(ways, records(t, list))
+	if len(found) != 1 || len(found[0].Remedy) != 1 || found[0].Remedy[0] != (Remedy{Slip: TurnedSign, Survey: "one"}) {
+		t.Errorf("%+v", found)
+	}
+}
+
+// Metal cut from any way between the surveys that a cross level ties ends the tie.
+func TestCutEndsTheTie(t *testing.T) {
+	list := newTruth(5).surveys()[:3]
+	slips[TurnedSign](list, 2)
+	r := records(t, list)
+	if len(Check(ways, r)) != 1 {
+		t.Fatal("the slip was not seen")
+	}
+	r[1].AnyCut = 1
+	if found := Check(ways, r); len(found) != 0 {
+		t.Errorf("%+v", found)
+	}
+	r[1].AnyCut, r[1].Survey.OfTable = 0, true
+	if found := Check(ways, r); len(found) != 0 {
+		t.Errorf("a way of the table: %+v", found)
+	}
+}

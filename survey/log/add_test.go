@@ -132,3 +132,11 @@ func TestTakeIn(t *testing.T) {
 		t.Error("nonsense was taken in")
 	}
 }
+
+// A line that stands twice elsewhere and once in the log lacks once.
+func TestLinesAreCounted(t *testing.T) {
+	other := Line{When: "2026-03-02 12:05:00", What: "Turn", Where: "F1", Value: "up  12.5 µm"} // as a spreadsheet left it
+	if missing := without([]Line{line, other, {What: "note"}}, []Line{line}); len(missing) != 2 || missing[0] != other {
+		t.Errorf("%+v", missing)
+	}
+}

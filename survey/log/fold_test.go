@@ -153,6 +153,19 @@ func TestTouched(t *testing.T) {
 	}
 }
 
+// A lock nut may move its foot: what was felt before, and that it just touches, hold
+// no longer.
+func TestLockEndsWhatWasFelt(t *testing.T) {
+	h := Fold(shop(), told(t, "2026-03-02,turn,F1,to touch\n2026-03-02,feel,F1,nips\n2026-03-03,lock,F1,\n"))
+	f1 := At{"shop floor", "F1"}
+	if f := h.At(Moment{Day: "2026-03-02"}).Feet[f1]; !f.Touches || len(f.Lately) != 1 {
+		t.Errorf("before: %+v", f)
+	}
+	if f := h.Now().Feet[f1]; f.Touches || len(f.Lately) != 0 {
+		t.Errorf("after: %+v", f)
+	}
+}
+
 // The day's heat is the one measured before, else after; of two days neither serves
 // the other.
 func TestHeatOfTheDay(t *testing.T) {

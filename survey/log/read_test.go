@@ -146,6 +146,8 @@ func TestFaults(t *testing.T) {
 		"2026-03-02,heat,,50 °F":                       `value: "50 °F" is a temperature, not a difference`,
 		"2026-03-02,scrape,front negative,1 pass":      `where: "front" is flat and has no flanks`,
 		"2026-03-02,scrape,front,some":                 `value: "some" says no number of passes`,
+		"2026-03-02,scrape,front,900..900 mm 2 passes": `value: "900..900 mm" is no part of a way`,
+		"2026-03-02,scrape,front,3..5 m 2 passes":      `value: "3..5 m" is no part of a way`,
 		"2026-03-02,print,front,300..620 bright":       `value: "300..620 bright" names no master`,
 		"2026-03-02,print,front,table at 0 mm: 3..620": `value: "3..620" does not say how it looks`,
 		"2026-03-02,hinge,front,third":                 `value: "third" does not say where it swings for two ends`,
