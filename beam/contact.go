@@ -11,23 +11,25 @@ import (
 // TipError says that no set of pushing supports balances the bed, and which
 // way it falls.
 type TipError struct {
-	Side string  // "left end", "right end", "positive-offset side" or "negative-offset side"
-	Over float64 // m, by how much the weight's line stands beyond the supports
+	Standing string
+	Side     string  // "left end", "right end", "positive-offset side" or "negative-offset side"
+	Over     float64 // m, by how much the weight's line stands beyond the supports
 }
 
 func (e *TipError) Error() string {
-	return fmt.Sprintf("the bed would tip: its weight acts %.0f mm beyond its supports towards the %s; put a foot there, or hold one down (held = true) elsewhere", e.Over*1e3, e.Side)
+	return fmt.Sprintf("standing %q: the bed would tip towards the %s", e.Standing, e.Side)
 }
 
 // ClashError says that rigid supports contradict one another: no bed fits them as
 // they are held, and the forces between them would have no end.
 type ClashError struct {
-	Feet []string // by name; a bearing as "bearing 1"
-	By   float64  // m, by how much
+	Standing string
+	Feet     []string // by name; a bearing as "bearing 1"
+	By       float64  // m, by how much
 }
 
 func (e *ClashError) Error() string {
-	return fmt.Sprintf("rigid supports contradict one another by %.3g µm: %v cannot all touch the bed as they are held; give them a stiffness, bring them to one height, or let one go (held = false)", e.By*1e6, e.Feet)
+	return fmt.Sprintf("standing %q: rigid supports contradict one another: %v", e.Standing, e.Feet)
 }
 
 // arrangement returns the points in the form of package contact.
@@ -77,11 +79,11 @@ func (v *Solver) explain(err error) error {
 	var clash *contact.Contradiction
 	switch {
 	case errors.As(err, &tip) && tip.Body == 0:
-		err = &TipError{Side: side(tip), Over: tip.Over}
+		return &TipError{Standing: v.standing.Name, Side: side(tip), Over: tip.Over}
 	case errors.As(err, &tip):
 		return &TableTipError{Side: side(tip), Over: tip.Over}
 	case errors.As(err, &clash):
-		err = &ClashError{Feet: v.names(clash.Points), By: clash.By}
+		return &ClashError{Standing: v.standing.Name, Feet: v.names(clash.Points), By: clash.By}
 	}
 	return fmt.Errorf("standing %q: %w", v.standing.Name, err)
 }

@@ -1,9 +1,6 @@
 package beam
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // plane is the height a + b·x + c·y.
 type plane struct{ a, b, c float64 }
@@ -61,7 +58,7 @@ func (tr *Travel) underTool() {
 	tr.Work = take(false)
 	if len(tr.Work.X) == 0 {
 		tr.Work = take(true)
-		tr.Warnings = append(tr.Warnings, fmt.Sprintf("the table never passes under the tool at %.0f mm: what it cuts is read from the table's line carried on to there", tr.Table.Tool*1e3))
+		tr.Missed = true
 	}
 	tr.Zone = Zone(tr.Work.X, tr.Work.Y)
 }

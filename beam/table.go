@@ -2,7 +2,6 @@ package beam
 
 import (
 	"errors"
-	"fmt"
 	"math"
 )
 
@@ -18,7 +17,7 @@ type TableTipError struct {
 }
 
 func (e *TableTipError) Error() string {
-	return fmt.Sprintf("the table would tip: its weight acts %.0f mm beyond the ways towards the %s; shorten the stroke or bring the load nearer to the middle", e.Over*1e3, e.Side)
+	return "the table would tip towards the " + e.Side
 }
 
 // Reach returns where the table's left end may go: its stroke, or as far as the

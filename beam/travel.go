@@ -2,7 +2,6 @@ package beam
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 )
@@ -17,14 +16,16 @@ type Journey struct {
 
 // Travel is a table's journey from one end of its stroke to the other.
 type Travel struct {
-	Table    Table
-	Ways     []Way
-	X        []float64 // m, stations of the ways
-	Along    []float64 // m from the table's left end, where the pressure is given
-	Places   []Place   // by increasing At
-	Work     Shape     // height of the surface under the tool along the work, x from the table's left end
-	Zone     float64   // m, minimum zone of Work: the straightness that the machine cuts
-	Warnings []string
+	Table  Table
+	Ways   []Way
+	X      []float64   // m, stations of the ways
+	Along  []float64   // m from the table's left end, where the pressure is given
+	Places []Place     // by increasing At
+	Work   Shape       // height of the surface under the tool along the work, x from the table's left end
+	Zone   float64     // m, minimum zone of Work: the straightness that the machine cuts
+	Tips   []TravelTip // where places were left out
+	Idle   []FootIdle  // feet that carry nothing somewhere
+	Missed bool        // the table never passes under the tool: Work is read from its line carried on to there
 }
 
 // Place is how bed and table stand with the table's left end at At.
@@ -70,7 +71,7 @@ func Even(a, b float64, n int) []float64 {
 
 // Travel moves a table over its stroke · a stiff table presses as Park says, a
 // table with Bending as the one-sided contact between two flexible beams. Places
-// at which table or bed would tip are left out with a warning. It is an error
+// at which table or bed would tip are left out and told. It is an error
 // when none is left, or when the bed has no ways.
 func (v *Solver) Travel(t Table, j Journey) (Travel, error) {
 	j = j.filled(v.bed)
@@ -87,8 +88,8 @@ func (v *Solver) Travel(t Table, j Journey) (Travel, error) {
 	reach := t.Reach(v.bed)
 	for _, at := range Even(reach.From, reach.To, j.Places) {
 		p, err := park(at, last)
-		if side, ok := tipped(err); ok {
-			tips = append(tips, tip{at, side, err})
+		if _, ok := tipped(err); ok {
+			tips = append(tips, tip{at, err})
 			continue
 		}
 		if err != nil {
@@ -100,41 +101,48 @@ func (v *Solver) Travel(t Table, j Journey) (Travel, error) {
 	if len(tr.Places) == 0 {
 		return Travel{}, tips[0].err
 	}
-	tr.Warnings = tipWarnings(tips)
+	tr.Tips = gathered(tips)
 	tr.underTool()
-	tr.warnOfFeet()
+	tr.Idle = tr.idle()
 	return tr, nil
 }
 
 type tip struct {
-	at   float64
-	side string
-	err  error
+	at  float64
+	err error
 }
 
-func tipped(err error) (side string, ok bool) {
+// TravelTip is a stretch of the stroke on which the table or the bed would tip.
+type TravelTip struct {
+	From, To float64 // m, of the table's left end
+	Table    bool    // the table falls off its ways, else the bed off its feet
+	Side     string  // towards which: see TipError
+}
+
+// tipped tells what tips; not ok for any other error.
+func tipped(err error) (t TravelTip, ok bool) {
 	var bed *TipError
 	var table *TableTipError
 	switch {
 	case errors.As(err, &table):
-		return table.Side, true
+		return TravelTip{Table: true, Side: table.Side}, true
 	case errors.As(err, &bed):
-		return bed.Side, true
+		return TravelTip{Side: bed.Side}, true
 	}
-	return "", false
+	return t, false
 }
 
-// tipWarnings names each side once, with the places left out for it.
-func tipWarnings(tips []tip) (out []string) {
-	for len(tips) > 0 {
-		first, lo, hi := tips[0], tips[0].at, tips[0].at
-		tips = slices.DeleteFunc(tips, func(t tip) bool {
-			if t.side == first.side {
-				lo, hi = min(lo, t.at), max(hi, t.at)
-			}
-			return t.side == first.side
-		})
-		out = append(out, fmt.Sprintf("left out with the table's left end from %.0f mm to %.0f mm: %v", lo*1e3, hi*1e3, first.err))
+// gathered names each side once, with the places left out for it.
+func gathered(tips []tip) (out []TravelTip) {
+	for _, t := range tips {
+		what, _ := tipped(t.err)
+		k := slices.IndexFunc(out, func(o TravelTip) bool { return o.Table == what.Table && o.Side == what.Side })
+		if k < 0 {
+			what.From, what.To = t.at, t.at
+			out = append(out, what)
+			continue
+		}
+		out[k].From, out[k].To = min(out[k].From, t.at), max(out[k].To, t.at)
 	}
 	return out
 }
@@ -254,17 +262,25 @@ func (p *Place) pressStiff(r ride) {
 	}
 }
 
-// warnOfFeet names each foot that lifts on the way, where, and by how much.
-func (tr *Travel) warnOfFeet() {
+// FootIdle is a foot that carries nothing on a part of the stroke.
+type FootIdle struct {
+	Foot     string
+	From, To float64 // m, of the table's left end
+	Gap      float64 // m, the widest
+}
+
+// idle names each foot that lifts on the way, where, and by how much.
+func (tr *Travel) idle() (out []FootIdle) {
 	for i, f := range tr.Places[0].Feet {
-		lo, hi, gap := math.Inf(1), math.Inf(-1), 0.0
+		idle := FootIdle{Foot: f.Name, From: math.Inf(1), To: math.Inf(-1)}
 		for _, p := range tr.Places {
 			if p.Feet[i].Lifted {
-				lo, hi, gap = min(lo, p.At), max(hi, p.At), max(gap, p.Feet[i].Gap)
+				idle.From, idle.To, idle.Gap = min(idle.From, p.At), max(idle.To, p.At), max(idle.Gap, p.Feet[i].Gap)
 			}
 		}
-		if hi >= lo {
-			tr.Warnings = append(tr.Warnings, fmt.Sprintf("foot %s carries nothing with the table's left end between %.0f mm and %.0f mm (gap up to %.1f µm): raise it by that or hold it down", f.Name, lo*1e3, hi*1e3, gap*1e6))
+		if idle.To >= idle.From {
+			out = append(out, idle)
 		}
 	}
+	return out
 }

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"footwork/beam"
 	"footwork/supports/plan"
 	"footwork/survey"
 	"footwork/survey/agree"
@@ -83,6 +84,18 @@ type GoesLight struct {
 	At          float64 // m
 	Least, Most float64 // N
 }
+
+// TravelTips is a stretch of the stroke that was left out.
+type TravelTips struct{ beam.TravelTip }
+
+// GoesIdle is a foot that carries nothing on a part of the stroke.
+type GoesIdle struct{ beam.FootIdle }
+
+// NeverUnderTool is a table that never passes under the tool.
+type NeverUnderTool struct{ Tool float64 }
+
+// LoadsShared is rigid feet in a row, or at one place, whose loads are told only together.
+type LoadsShared struct{ Feet []string }
 
 // NoWidth is a way of unknown width, NoSideways a vee of which only the heights were
 // surveyed, NoPass a job without the depth and time of a pass.

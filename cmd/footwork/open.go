@@ -32,6 +32,7 @@ func (t *terminal) open(file string) (*opened, error) {
 	if j.Units, err = t.system(j.Units); err != nil {
 		return nil, err
 	}
+	t.shown = j.Units
 	s := &opened{shop.Open(j), in.read}
 	doubts, err := s.Contradictions()
 	t.warn(doubts, j.Units)

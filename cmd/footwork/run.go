@@ -4,11 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"footwork/internal/job"
 	"footwork/internal/shop"
+	"footwork/reports/doc"
 )
 
 // Exit codes.
@@ -35,7 +37,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	if err == nil {
 		return exitDone
 	}
-	fmt.Fprintln(stderr, plain(message(err)))
+	fmt.Fprintln(stderr, plain(t.message(err)))
 	var usage usageError
 	var asked shop.AskError
 	var faults job.Faults
@@ -47,10 +49,13 @@ func run(args []string, stdout, stderr io.Writer) int {
 
 // message puts an error into words: a job's faults line by line, anything else
 // after the program's name.
-func message(err error) string {
+func (t *terminal) message(err error) string {
 	var faults job.Faults
 	if errors.As(err, &faults) {
 		return fmt.Sprintf("%v\n%s; nothing was computed or written", faults, count(faults.Count(), "fault"))
+	}
+	if why := doc.Refused(err); why != nil {
+		return "footwork: " + strings.ReplaceAll(why.In(t.shown), "\u00a0", " ")
 	}
 	return "footwork: " + err.Error()
 }

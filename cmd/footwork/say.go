@@ -32,6 +32,7 @@ type terminal struct {
 	said      []string // notes, none of which is given twice
 	out, err  io.Writer
 	units     string
+	shown     unit.System // of the job that is open
 	json, csv bool
 	told      int // columns of progress that stand in the terminal's last line
 }

@@ -89,7 +89,7 @@ func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (report
 	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].weight, Feet: footLoads(all), Bearings: bearingLoads(all)}
 	v.Ways = s.wayShapes(x, draws, func(bed, way int) beam.Shape { return all[bed].ways[way] })
 	v.Twist, _, _ = band(all, func(st stood) []float64 { return at(st.twist, x) })
-	v.Warnings = append(s.caveats(name, state), s.lightFeet(v.Feet)...)
+	v.Warnings = append(s.caveats(name, state), append(s.lightFeet(v.Feet), sharing(all[0].feet)...)...)
 	return v, nil
 }
 
@@ -195,6 +195,20 @@ func (s *Shop) lightFeet(feet []reports.FootLoad) (out []reports.Warning) {
 		}
 	}
 	return out
+}
+
+// sharing names the rigid feet whose loads are told only together.
+func sharing(feet []beam.FootState) []reports.Warning {
+	var w reports.LoadsShared
+	for _, f := range feet {
+		if f.Shared {
+			w.Feet = append(w.Feet, f.Name)
+		}
+	}
+	if w.Feet == nil {
+		return nil
+	}
+	return []reports.Warning{w}
 }
 
 // leastLoad returns what each foot should carry, N.

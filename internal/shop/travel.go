@@ -35,8 +35,21 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 	out.Standing, out.State = standing, state
 	reach := s.Table.Reach(s.Bed)
 	out.Stroke = reports.Stroke{From: reach.From, To: reach.To, Assumed: s.Table.Stroke == nil}
-	out.Warnings = append(s.caveats(standing, state), reports.Texts(all[0].Warnings)...)
+	out.Warnings = append(s.caveats(standing, state), travelDoubts(all[0])...)
 	return out, nil
+}
+
+func travelDoubts(t beam.Travel) (out []reports.Warning) {
+	for _, tip := range t.Tips {
+		out = append(out, reports.TravelTips{TravelTip: tip})
+	}
+	if t.Missed {
+		out = append(out, reports.NeverUnderTool{Tool: t.Table.Tool})
+	}
+	for _, f := range t.Idle {
+		out = append(out, reports.GoesIdle{FootIdle: f})
+	}
+	return out
 }
 
 // onAllPlaces leaves only the places at which no bed tips.

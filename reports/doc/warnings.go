@@ -30,6 +30,15 @@ func Warning(w reports.Warning) Text {
 		return say("no move of the feet makes it better by more than is known of them: the rest is metal")
 	case reports.PlanDoubt:
 		return planDoubt(v)
+	case reports.TravelTips:
+		what := map[bool]string{true: "the table would tip", false: "the bed would tip"}[v.Table]
+		return say("left out with the table's left end from ", q(Spot, v.From), " to ", q(Spot, v.To), ": ", what, " towards the ", v.Side)
+	case reports.NeverUnderTool:
+		return say("the table never passes under the tool at ", q(Spot, v.Tool), ": what it cuts is read from the table's line carried on to there")
+	case reports.GoesIdle:
+		return say("foot ", v.Foot, " carries nothing with the table's left end between ", q(Spot, v.From), " and ", q(Spot, v.To), " (gap up to ", q(Height, v.Gap), "): raise it by that or hold it down")
+	case reports.LoadsShared:
+		return say("feet ", list(v.Feet), " are rigid and stand where any of them could carry the others' load: what they carry together is told, the shares are even ones; give each its stiffness")
 	case reports.NoWidth:
 		return say("the width of the ", v.Way, " way is not given, so no volume can be told: add width to the way")
 	case reports.NoSideways:
