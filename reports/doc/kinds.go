@@ -71,7 +71,7 @@ var kinds = map[Kind]shown{
 	Percent:    same(in("%", 0.01, 0)),
 	Ratio:      same(in("", 1, 2)),
 	Count:      same(in("", 1, 0)),
-	Bending:    {in("MN·m²", 1e6, 2), in("10⁹ lbf·in²", 1e9*unit.Lbf*unit.Inch*unit.Inch, 2)},
+	Bending:    {in("MN·m²", 1e6, 2), in("×10⁹ lbf·in²", 1e9*unit.Lbf*unit.Inch*unit.Inch, 2)},
 	Reading:    same(in("", 1, 4)),
 	LineStiff:  {in("kN/µm/m", 1e9, 2), in("lbf/thou/in", unit.Lbf/unit.Thou/unit.Inch, 0)},
 }

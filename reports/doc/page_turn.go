@@ -18,6 +18,9 @@ func (g pager) turn() Section {
 		}
 	}
 	if t := g.trial(plan); t != nil {
+		if s.Answer == nil {
+			s.Answer = say("What to turn is told by a survey of each way; until then the feet can be tried here.")
+		}
 		s.add(t)
 	}
 	if g.Adjust != nil {
@@ -78,7 +81,10 @@ func (g pager) trial(plan reports.Plan) *Trial {
 	if g.Try == nil {
 		return nil
 	}
-	t := &Trial{Try: g.Try, Length: g.Bed.Length}
+	t := &Trial{Try: g.Try, Length: g.Bed.Length, Plan: []PlanMove{}, State: reports.Given}
+	if g.state(reports.Found) != nil {
+		t.State = reports.Found
+	}
 	for _, m := range plan.Moves {
 		t.Plan = append(t.Plan, PlanMove{Foot: m.Foot, Touch: m.Touch, Raise: m.Raise})
 	}
