@@ -47,7 +47,14 @@ func ladderAnswer(v reports.Adjust) Text {
 	if len(parts) == 0 {
 		return say("No move of any foot makes the ways straighter than ", q(Height, v.Before.Zone), ".")
 	}
-	return say("From ", q(Height, v.Before.Zone), " as found, ", joined(parts), ": ", plural(v.Plans[v.Recommended].FeetMoved, "foot", "feet"), " recommended.")
+	return say("From ", q(Height, v.Before.Zone), " as found, ", joined(parts), "; ", recommendedWords(v), ".")
+}
+
+func recommendedWords(v reports.Adjust) string {
+	if n := v.Plans[v.Recommended].FeetMoved; n > 0 {
+		return plural(n, "foot", "feet") + " recommended"
+	}
+	return "none is recommended"
 }
 
 // stepOrder returns the feet in the order in which they are turned.
