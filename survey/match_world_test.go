@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
+	"footwork/beam/section"
 )
 
 // world is an invented bed that the inference does not see into.
@@ -27,14 +28,14 @@ type world struct {
 }
 
 func shopBed(length float64) beam.Bed {
-	s, err := beam.FromPlates([]beam.Plate{
+	s, err := beam.FromPlates([]section.Plate{
 		{Width: 0.032, Height: 0.42, Offset: -0.24}, {Width: 0.032, Height: 0.42, Offset: 0.24},
 		{Width: 0.15, Height: 0.06, Offset: -0.25, Bottom: 0.42}, {Width: 0.15, Height: 0.06, Offset: 0.25, Bottom: 0.42},
-	}, false)
+	})
 	if err != nil {
 		panic(err)
 	}
-	s.To, s.Torsion = length, 2e-5
+	s.To, s.Torsion, s.Warping, s.Plates = length, 2e-5, 0, nil // by constants, free to warp
 	return beam.Bed{Length: length, Sections: []beam.Section{s},
 		Material: beam.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
 		Ways:     []beam.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}}}
