@@ -21,17 +21,16 @@ func NewFree(b Bed, d Draw, o Options) (*Free, error) {
 	if o.Cells == 0 {
 		o.Cells = defaultCells
 	}
-	b, err := b.ribbed()
-	if err != nil {
-		return nil, err
-	}
 	for _, w := range b.Weights {
 		if w.At < 0 || w.At > b.Length {
 			return nil, fmt.Errorf("weight %q at %g m lies off the bed", w.Name, w.At)
 		}
 		o.At = append(slices.Clone(o.At), w.At)
 	}
-	g := newGrid(b, o.Cells, o.At)
+	g, err := newGrid(b, o.Cells, o.At)
+	if err != nil {
+		return nil, err
+	}
 	return &Free{bed: b, factors: d.factors(), sums: g.sums(), bowed: g.bendUnder(nil, nil, 1)}, nil
 }
 

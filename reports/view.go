@@ -241,12 +241,16 @@ type FootEstimate struct {
 	Carries float64    `json:"carries"` // probability
 	Load    [3]float64 `json:"load"`    // N: estimate, low, high
 	Gap     float64    `json:"gap"`     // m, when it does not carry
+
+	StiffnessFactor float64 `json:"stiffness_factor,omitempty"`
 }
 
 // Share is how much of the measured zone one part explains, m, ± wide (95 %).
 type Share struct {
 	Part  string  `json:"part"` // "feet", "sag", "heat", "metal", "rest"
 	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
 	Wide  float64 `json:"wide"`
 	Told  bool    `json:"told"`
 }
@@ -257,32 +261,34 @@ type ContactSet struct {
 	Probability float64  `json:"probability"`
 }
 
-// FootResponse is what a known move did at its foot: predicted before any
-// response was seen, and observed, m.
-type FootResponse struct {
-	Foot      string  `json:"foot"`
-	Survey    string  `json:"survey"`
-	Before    string  `json:"before"`
-	Raise     float64 `json:"raise"`
-	Predicted float64 `json:"predicted"`
-	Sigma     float64 `json:"sigma"`
-	Observed  float64 `json:"observed"`
-}
-
-// Advice is one more measurement and how much it is expected to tell.
+// Advice is one more measurement, what it takes, and how wide the metal's share of the
+// measured zone is before and after it.
 type Advice struct {
-	Foot  string  `json:"foot,omitempty"`
-	Raise float64 `json:"raise,omitempty"` // m, to move it before the survey
-	Feel  bool    `json:"feel,omitempty"`  // feel whether it is loose
-	Other string  `json:"standing,omitempty"`
-	Bits  float64 `json:"bits"`
+	Do      string   `json:"do"` // "stand on three", "survey", "survey again", "load", "gap", "turn", "heat"
+	Foot    string   `json:"foot,omitempty"`
+	Raise   float64  `json:"raise,omitempty"` // m, of a turn before the survey
+	Other   string   `json:"standing,omitempty"`
+	Minutes float64  `json:"minutes"`
+	People  int      `json:"people"`
+	Before  float64  `json:"metal_before"`
+	After   float64  `json:"metal_after"`
+	Three   *OnThree `json:"three,omitempty"`
 }
 
-// Tied is two unknowns that the data cannot tell apart.
-type Tied struct {
-	A           string  `json:"a"`
-	B           string  `json:"b"`
-	Correlation float64 `json:"correlation"`
+// OnThree is how to stand a bed on a pair and a block.
+type OnThree struct {
+	At     [3][2]float64 `json:"at"`             // m, along and across: the pair, the block
+	Stay   []string      `json:"stay,omitempty"` // feet that are the pair; none: blocks of one's own
+	Feet   []LetDown     `json:"feet"`
+	Margin float64       `json:"margin"` // m, of the weight inside the three
+	Loads  [3]float64    `json:"loads"`  // N
+}
+
+// LetDown is how far a foot is let down, and the clearance of the packing there, m.
+type LetDown struct {
+	Foot    string  `json:"foot"`
+	Down    float64 `json:"down"`
+	Packing float64 `json:"packing"`
 }
 
 // WayParts is the measured profile of one way in its parts.
@@ -300,20 +306,24 @@ type WayParts struct {
 
 // Match answers `match`. Gradient holds kelvins in its Factor, Low and High.
 type Match struct {
-	Standing      string         `json:"standing"`
-	Stiffness     Estimate       `json:"stiffness"`
-	FootStiffness Estimate       `json:"foot_stiffness"`
-	Gradient      Estimate       `json:"gradient"`
-	Feet          []FootEstimate `json:"feet"`
-	Ways          []WayParts     `json:"ways"`
-	Zone          float64        `json:"zone,omitempty"` // measured, of the worst way
-	ZoneWay       string         `json:"zone_way,omitempty"`
-	Explained     []Share        `json:"explained,omitempty"` // adds up to Zone
-	Sets          []ContactSet   `json:"contact_sets,omitempty"`
-	Tied          []Tied         `json:"not_told_apart,omitempty"`
-	Responses     []FootResponse `json:"responses,omitempty"`
-	Advice        []Advice       `json:"advice,omitempty"`
-	Warnings      []Warning      `json:"warnings"`
+	Standing       string         `json:"standing"`
+	Settled        bool           `json:"settled"`
+	Rhat           float64        `json:"rhat,omitempty"`
+	ESS            float64        `json:"ess,omitempty"`
+	Cause          string         `json:"cause,omitempty"`     // "feet", "metal", "heat" or "cannot tell"
+	Reference      []string       `json:"reference,omitempty"` // the feet whose plane heights are about
+	Stiffness      Estimate       `json:"stiffness"`
+	TwistStiffness Estimate       `json:"twist_stiffness"`
+	FootStiffness  Estimate       `json:"foot_stiffness"`
+	Gradient       Estimate       `json:"gradient"`
+	Feet           []FootEstimate `json:"feet"`
+	Ways           []WayParts     `json:"ways"`
+	Zone           float64        `json:"zone,omitempty"` // measured, of the worst way
+	ZoneWay        string         `json:"zone_way,omitempty"`
+	Shares         []Share        `json:"shares,omitempty"` // adds up to Zone
+	Sets           []ContactSet   `json:"contact_sets,omitempty"`
+	Advice         []Advice       `json:"advice,omitempty"`
+	Warnings       []Warning      `json:"warnings"`
 }
 
 // Move is one foot's part of a plan.
@@ -413,22 +423,12 @@ type NextStep struct {
 	Done     bool        `json:"done"`
 }
 
-// Levelling is how a bed that was just set down is brought onto all its feet, its table
-// off: on a pair and a centre block first.
+// Levelling is how a bed that was just set down is brought onto all its feet.
 type Levelling struct {
-	On     []Rest      `json:"on"`
-	Others []string    `json:"others"` // feet brought up one by one until they just take load
-	Turns  []LevelTurn `json:"turns"`
-	Clear  float64     `json:"clear"`            // m, by which the blocks are free in the end
-	Unsafe bool        `json:"unsafe,omitempty"` // the weight lies too near to a side of any such three
-}
-
-// Rest is a foot or a block that a bed stands on for a while.
-type Rest struct {
-	Foot   string  `json:"foot,omitempty"` // "": a block
-	At     float64 `json:"at"`
-	Offset float64 `json:"offset"`
-	Load   float64 `json:"load"`
+	First    []NamedLoad `json:"first"`  // feet that it stands on alone
+	Others   []string    `json:"others"` // brought up one by one until they just take load
+	Turns    []LevelTurn `json:"turns"`
+	Hindered string      `json:"hindered,omitempty"` // why there is no way
 }
 
 // LevelTurn is one round of sharing the load.

@@ -63,16 +63,46 @@ type PlanDoubt struct {
 	Value, Of float64
 }
 
+// MoveDoubt is what a move is contradicted in.
+type MoveDoubt int
+
+const (
+	OtherSize  MoveDoubt = iota // Fits is its size
+	OtherSign                   // Fits is its size
+	OtherFoot                   // Other was moved
+	NotWritten                  // Foot was moved by Fits, and nobody wrote it
+	NoDay                       // nobody says when
+)
+
 // MoveContradicted is a move that the surveys fit better as another.
 type MoveContradicted struct {
-	Foot        string
+	Foot, Other string
 	Raise, Fits float64 // m
+	Why         MoveDoubt
 }
 
 // FeltContradicted is what a hand felt and the surveys contradict.
 type FeltContradicted struct {
 	Foot, State string
 	Gap, Load   *float64 // m, N
+}
+
+// SurveyFits is the one change that reconciles a survey with the rest.
+type SurveyFits int
+
+const (
+	FitsNothing SurveyFits = iota // none is known: Ratio times its own noise is left
+	FitsTurned                    // its signs turned
+	FitsHalf                      // half of what it reads
+	FitsTwice
+	FitsExchanged // exchanged with Other
+)
+
+// SurveyContradicted is a survey that all the rest contradicts.
+type SurveyContradicted struct {
+	Survey, Other string
+	Fits          SurveyFits
+	Ratio         float64
 }
 
 // PairsLeftOut is a number of pairs that is fewer than two or than those kept.

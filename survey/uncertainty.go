@@ -29,6 +29,15 @@ func (s Survey) typical() float64 {
 // times is a slip of the unit and no caution.
 const overstated = 10
 
+// OneReading returns the standard uncertainty of a reading that nothing is read again
+// beside, rad or m: the job's own, else the typical one.
+func (s Survey) OneReading() float64 {
+	if s.Uncertainty > 0 {
+		return s.Uncertainty / s.fold()
+	}
+	return s.typical()
+}
+
 // oneReading returns the standard uncertainty of one reading and the degrees of
 // freedom behind it: the job's own, unless the repeats scatter by clearly more
 // (beyond the 99 % point of chi-squared); else from the repeats, but not below

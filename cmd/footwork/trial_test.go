@@ -14,7 +14,7 @@ import (
 	"footwork/beam"
 	"footwork/supports"
 	"footwork/supports/plan"
-	"footwork/survey"
+	"footwork/survey/match"
 )
 
 // trialRound is what became of one bed after one plan was carried out.
@@ -27,6 +27,12 @@ type trialRound struct {
 }
 
 const rounds = 3
+
+const (
+	trialFinish = 6e-6 // m, what the jobs say that the ways were finished to; their forms are of that size
+	trialSweeps = 100
+	trialDraws  = 96
+)
 
 // touching is how a foot is brought to touch.
 type touching int
@@ -54,8 +60,8 @@ func tryBed(t testing.TB, seed uint64, how touching) (before float64, out []tria
 		screw[i] = supports.Adjuster{Kind: supports.Screw, Name: "wedge 0.5 mm", Rise: w.rise}
 		sd[i] = screwError * w.rise / math.Sqrt(3)
 	}
-	in := survey.MatchInput{Ways: w.ways, Standing: "shop floor", Seed: seed, Between: 16,
-		Standings: []survey.StandingModel{{Standing: w.nominal, Solver: solver, MoveSD: sd}}}
+	in := match.Input{Bed: w.job, FinishedTo: []float64{trialFinish, trialFinish}, Seed: seed, Sweeps: trialSweeps,
+		Standings: []match.Standing{{Standing: w.nominal, Solver: solver, Like: -1}}}
 	for range rounds {
 		w.measure(t, &in)
 		task := plan.Task{Bed: w.job, Standing: w.nominal, Solver: solver, Tied: true, Feet: screw, Slip: sd, TouchSD: sd[0],
@@ -66,19 +72,15 @@ func tryBed(t testing.TB, seed uint64, how touching) (before float64, out []tria
 		if how == byInstrument {
 			task.TouchSD = watchSD
 		}
-		m, err := survey.Match(in)
+		m, err := match.Match(in)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for i, p := range m.Ways {
 			task.Ways = append(task.Ways, plan.Way{Of: i, X: p.X})
 		}
-		for _, s := range m.Scenarios {
-			d := s.Draw()
-			for i, y := range s.Form {
-				d.Form = append(d.Form, beam.Shape{X: m.Ways[i].X, Y: y})
-			}
-			task.Draws = append(task.Draws, d)
+		for i := range trialDraws {
+			task.Draws = append(task.Draws, m.Draws[i*len(m.Draws)/trialDraws])
 		}
 		a, err := plan.Make(task)
 		if err != nil {
@@ -93,7 +95,7 @@ func tryBed(t testing.TB, seed uint64, how touching) (before float64, out []tria
 
 // carryOut turns the screws as the plan says, touching first, and writes down
 // what was done.
-func (w *truth) carryOut(t testing.TB, in *survey.MatchInput, p plan.Plan, how touching) {
+func (w *truth) carryOut(t testing.TB, in *match.Input, p plan.Plan, how touching) {
 	turned := make([]float64, len(w.nominal.Feet))
 	for _, m := range p.Moves {
 		if !m.Touch {
@@ -106,14 +108,15 @@ func (w *truth) carryOut(t testing.TB, in *survey.MatchInput, p plan.Plan, how t
 			turned[m.Foot] = w.touch(t, m.Foot)
 		}
 		if gap := turned[m.Foot]; gap > 2*sd {
-			in.Felt = append(in.Felt, survey.Felt{Date: w.date(), Standing: "shop floor", Foot: w.nominal.Feet[m.Foot].Name, Gap: &gap, Uncertainty: sd})
+			now := &in.Epochs[len(in.Epochs)-1]
+			now.Felt = append(now.Felt, match.Felt{Foot: m.Foot, Gap: &gap, Sigma: sd, Heat: w.day})
 		}
 	}
 	for _, m := range p.Moves {
 		if m.Raise != 0 {
 			w.turn(m.Foot, m.Raise)
 		}
-		in.Moves = append(in.Moves, survey.Move{Date: w.date(), Standing: "shop floor", Foot: w.nominal.Feet[m.Foot].Name, Raise: turned[m.Foot] + m.Raise})
+		w.moves = append(w.moves, match.Move{Foot: m.Foot, Raise: turned[m.Foot] + m.Raise, SD: screwError * w.rise / math.Sqrt(3)})
 	}
 	w.day++
 }

@@ -10,9 +10,9 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
-	"footwork/beam/section"
 	"footwork/internal/convex"
 	"footwork/survey"
+	"footwork/survey/match"
 )
 
 // truth is a bed as it really is. Nothing of it is in the job: neither its
@@ -33,6 +33,7 @@ type truth struct {
 	rise     float64 // m per turn
 	rng      *rand.Rand
 	day      int
+	moves    []match.Move // since the last survey
 }
 
 const (
@@ -86,10 +87,10 @@ func newTruth(t testing.TB, seed uint64) *truth {
 
 // plateBed is an invented surface grinder bed of plates, as the job describes it.
 func plateBed(length float64) beam.Bed {
-	s, err := beam.FromPlates([]section.Plate{
+	s, err := beam.FromPlates([]beam.Plate{
 		{Width: 0.032, Height: 0.42, Offset: -0.24}, {Width: 0.032, Height: 0.42, Offset: 0.24},
 		{Width: 0.15, Height: 0.06, Offset: -0.25, Bottom: 0.42}, {Width: 0.15, Height: 0.06, Offset: 0.25, Bottom: 0.42},
-	})
+	}, false)
 	if err != nil {
 		panic(err)
 	}
@@ -278,8 +279,11 @@ func (w *truth) unsure(v *beam.Solver, st *beam.State, unit []beam.Response, fre
 func (w *truth) date() string { return fmt.Sprintf("2026-03-%02d", 2+w.day) }
 
 // measure reads both ways and the twist with the instrument's noise.
-func (w *truth) measure(t testing.TB, in *survey.MatchInput) {
+func (w *truth) measure(t testing.TB, in *match.Input) {
 	h := w.heights(t)
+	in.Heats = append(in.Heats, match.Heat{SD: 0.5})
+	in.Epochs = append(in.Epochs, match.Epoch{Moves: w.moves})
+	w.moves = nil
 	for i, way := range w.ways {
 		s := survey.Survey{Name: way.Name + " " + w.date(), Standing: "shop floor", Way: way.Name, Instrument: survey.Autocollimator,
 			Base: w.base, Start: w.stations[0], Unit: "arcsec", Scale: arcsec, Uncertainty: w.noise, Date: w.date()}
@@ -288,7 +292,7 @@ func (w *truth) measure(t testing.TB, in *survey.MatchInput) {
 			slope := math.Atan((h[i][k+1] - h[i][k]) / w.base)
 			s.Readings.Runs[0].Values[k] = (slope + w.noise*w.rng.NormFloat64()) / arcsec
 		}
-		w.reduce(t, in, s)
+		w.reduce(t, in, s, i)
 	}
 	s := survey.Survey{Name: "twist " + w.date(), Standing: "shop floor", Instrument: survey.CrossLevel, Unit: "arcsec", Scale: arcsec,
 		XScale: 1, Uncertainty: w.noise, Date: w.date()}
@@ -298,27 +302,29 @@ func (w *truth) measure(t testing.TB, in *survey.MatchInput) {
 		slope := (h[1][k] - h[0][k]) / (w.ways[1].Offset - w.ways[0].Offset)
 		s.Readings.Runs[0].Values = append(s.Readings.Runs[0].Values, (slope+w.noise*w.rng.NormFloat64())/arcsec)
 	}
-	w.reduce(t, in, s)
+	w.reduce(t, in, s, -1)
 }
 
-func (w *truth) reduce(t testing.TB, in *survey.MatchInput, s survey.Survey) {
+func (w *truth) reduce(t testing.TB, in *match.Input, s survey.Survey, way int) {
 	p, err := survey.Reduce(s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	in.Surveys, in.Profiles = append(in.Surveys, s), append(in.Profiles, p)
+	now := &in.Epochs[len(in.Epochs)-1]
+	now.Surveys = append(now.Surveys, match.Survey{Name: s.Name, Way: way, Profile: p, Heat: w.day})
 }
 
 // feel tells of every foot whether it turns by hand.
-func (w *truth) feel(t testing.TB, in *survey.MatchInput) (loose []bool) {
+func (w *truth) feel(t testing.TB, in *match.Input) (loose []bool) {
 	st := w.stand(t)
 	mean := st.Weight() / float64(len(w.nominal.Feet))
-	for _, f := range st.Feet() {
-		row := survey.Felt{Date: w.date(), Standing: "shop floor", Foot: f.Name, State: "tight"}
+	now := &in.Epochs[len(in.Epochs)-1]
+	for i, f := range st.Feet() {
+		row := match.Felt{Foot: i, Touch: match.Solid, Heat: w.day}
 		if f.Load < 0.02*mean {
-			row.State = "loose"
+			row.Touch = match.Free
 		}
-		in.Felt, loose = append(in.Felt, row), append(loose, row.State == "loose")
+		now.Felt, loose = append(now.Felt, row), append(loose, row.Touch == match.Free)
 	}
 	return loose
 }

@@ -10,14 +10,14 @@ import (
 	"gonum.org/v1/gonum/stat/distmv"
 
 	"footwork/beam"
-	"footwork/survey"
+	"footwork/survey/match"
 )
 
 // known is what the surveys tell of one standing: the beds it may be, the most central
 // the first of those that judge, and the match they come from, or why there is none.
 type known struct {
 	draws     []beam.Draw
-	matched   survey.Matched
+	matched   match.Result
 	unmatched error
 }
 
@@ -27,65 +27,60 @@ type known struct {
 func (s *Shop) knownOf(standing string) (known, error) {
 	return s.known.get(standing, func() (known, error) {
 		m, err := s.match(standing)
-		if err == nil && m.Scenarios[0].Heights == nil {
+		if err == nil && m.Draws[0].Heights == nil {
 			err = errors.New("there are more contact points than can be told apart: bearings, or very many feet with a length")
 		}
 		if err == nil {
-			return known{draws: s.matchedDraws(m), matched: m}, nil
+			return known{draws: matchedDraws(m), matched: m}, nil
 		}
 		draws, err2 := s.measuredDraws(standing)
 		return known{draws: draws, matched: m, unmatched: err}, err2
 	})
 }
 
-// matchedDraws returns the scenarios of a match as beds with all of the bed's ways.
-func (s *Shop) matchedDraws(m survey.Matched) []beam.Draw {
-	var draws []beam.Draw
-	for _, sc := range m.Scenarios {
-		d := sc.Draw()
-		d.Form = make([]beam.Shape, len(s.Bed.Ways))
-		for k, w := range m.Ways {
-			way := slices.IndexFunc(s.Bed.Ways, func(v beam.Way) bool { return v.Name == w.Name })
-			d.Form[way] = beam.Shape{X: w.X, Y: sc.Form[k]}
-		}
-		draws = append(draws, d)
+// keptDraws is how many beds of a match are asked about.
+const keptDraws = 96
+
+// matchedDraws returns beds of a match, evenly over its draws, the most central the first
+// of those that judge.
+func matchedDraws(m match.Result) (draws []beam.Draw) {
+	for i := range keptDraws {
+		draws = append(draws, m.Draws[i*len(m.Draws)/keptDraws])
 	}
-	middle := middle(m)
-	draws[1], draws[middle] = draws[middle], draws[1]
+	draws[1] = m.Draws[middle(m)]
 	return draws
 }
 
-// middle returns the scenario nearest to the mean foot heights among those of the
-// likeliest contact. A mean of scenarios would be no standing: its contact would be
-// none of theirs.
-func middle(m survey.Matched) int {
+// middle returns the draw nearest to the mean foot heights among those of the likeliest
+// contact. A mean of draws would be no standing: its contact would be none of theirs.
+func middle(m match.Result) int {
 	likely := map[string]int{}
-	for _, sc := range m.Scenarios {
-		likely[contactOf(sc)]++
+	for _, s := range m.Stood {
+		likely[contactOf(s)]++
 	}
-	mean := make([]float64, len(m.Scenarios[0].Heights))
-	for _, sc := range m.Scenarios {
-		for i, h := range sc.Heights {
-			mean[i] += h / float64(len(m.Scenarios))
+	mean := make([]float64, len(m.Draws[0].Heights))
+	for _, d := range m.Draws {
+		for i, h := range d.Heights {
+			mean[i] += h / float64(len(m.Draws))
 		}
 	}
 	best, count, off := 0, 0, math.Inf(1)
-	for k, sc := range m.Scenarios {
-		var d float64
-		for i, h := range sc.Heights {
-			d += (h - mean[i]) * (h - mean[i])
+	for k, d := range m.Draws {
+		var far float64
+		for i, h := range d.Heights {
+			far += (h - mean[i]) * (h - mean[i])
 		}
-		if n := likely[contactOf(sc)]; n > count || (n == count && d < off) {
-			best, count, off = k, n, d
+		if n := likely[contactOf(m.Stood[k])]; n > count || (n == count && far < off) {
+			best, count, off = k, n, far
 		}
 	}
 	return best
 }
 
-// contactOf writes down which feet of a scenario carry.
-func contactOf(sc survey.Scenario) string {
-	on := make([]byte, len(sc.Gaps))
-	for i, g := range sc.Gaps {
+// contactOf writes down which feet of a draw carry.
+func contactOf(s match.Stood) string {
+	on := make([]byte, len(s.Gaps))
+	for i, g := range s.Gaps {
 		on[i] = '1'
 		if g > 0 {
 			on[i] = '0'

@@ -1,11 +1,14 @@
 package shop
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"footwork/beam"
+	"footwork/internal/job"
 	"footwork/reports"
-	"footwork/survey"
+	"footwork/survey/match"
 )
 
 // Match answers with the measured profile of a standing in its parts.
@@ -14,99 +17,160 @@ func (s *Shop) Match(standing string) (*reports.Match, error) {
 	if err != nil {
 		return nil, err
 	}
-	if k.unmatched != nil && k.matched.Scenarios == nil {
+	if k.unmatched != nil && k.matched.Draws == nil {
 		return nil, k.unmatched
 	}
-	return matchView(k.matched), nil
+	return s.matchView(standing, k.matched)
 }
 
-// match parts what was measured in a standing, from all surveys of the job at
-// once.
-func (s *Shop) match(standing string) (survey.Matched, error) {
-	in := survey.MatchInput{Ways: s.Bed.Ways, Moves: s.Moves, Felt: s.Felt, Standing: standing}
-	for _, name := range s.StandingNames() {
-		v, err := s.solver(name)
-		if err != nil {
-			return survey.Matched{}, err
-		}
-		st, err := s.standing(name)
-		if err != nil {
-			return survey.Matched{}, err
-		}
-		model := survey.StandingModel{Standing: st.Standing, Solver: v, Table: func(at float64) (beam.Case, error) { return s.parked(&at) }}
-		if s.Floor != nil {
-			model.HeightSD, model.Stiffness = s.Floor.HeightSD, s.Floor.StiffnessFactor
-		}
-		for _, a := range st.Adjusters {
-			model.MoveSD = append(model.MoveSD, moveSD(a))
-		}
-		in.Standings = append(in.Standings, model)
-	}
-	for _, sv := range s.Surveys {
-		p, err := survey.Reduce(sv)
-		if err != nil {
-			return survey.Matched{}, err
-		}
-		if sv.UpAndDown() {
-			in.Surveys, in.Profiles = append(in.Surveys, sv), append(in.Profiles, p)
-		}
-	}
-	m, err := survey.Match(in)
+// match parts what was measured in a standing, from all that was done to the bed and read
+// on it.
+func (s *Shop) match(standing string) (match.Result, error) {
+	in, err := s.input(standing)
 	if err != nil {
-		return survey.Matched{}, fmt.Errorf("the surveys cannot be matched: %w", err)
+		return match.Result{}, err
+	}
+	m, err := match.Match(in)
+	if err != nil {
+		return m, fmt.Errorf("the surveys cannot be matched: %w", err)
 	}
 	return m, nil
 }
 
-func matchView(m survey.Matched) *reports.Match {
-	v := &reports.Match{Standing: m.Standing, Stiffness: estimate(m.Bed), FootStiffness: estimate(m.FootGive), Gradient: estimate(m.Gradient),
-		Zone: m.Zone, ZoneWay: m.ZoneWay, Warnings: append(doubts(m), reports.Texts(m.Warnings)...)}
-	for _, f := range m.Feet {
-		v.Feet = append(v.Feet, reports.FootEstimate{Name: f.Name, Height: f.Height.Value, Low: f.Height.Low, High: f.Height.High, Told: f.Height.Told,
-			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value})
+// partNames are those of JSON.
+var partNames = map[match.Part]string{match.OfFeet: "feet", match.OfSag: "sag", match.OfHeat: "heat", match.OfMetal: "metal", match.OfRest: "rest", match.Unclear: "cannot tell"}
+
+func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error) {
+	st, err := s.standing(standing)
+	if err != nil {
+		return nil, err
+	}
+	v := &reports.Match{Standing: standing, Settled: m.Settled, Rhat: m.Rhat, ESS: m.ESS, Stiffness: estimate(m.Bending), TwistStiffness: estimate(m.Twist),
+		FootStiffness: estimate(m.Feet), Gradient: estimate(m.Gradient), Zone: m.Zone, ZoneWay: s.Bed.Ways[m.ZoneWay].Name, Cause: partNames[m.Cause],
+		Sets: contactSets(st.Feet, m.Stood)}
+	for _, f := range m.Reference {
+		v.Reference = append(v.Reference, st.Feet[f].Name)
+	}
+	for i, f := range m.Foot {
+		v.Feet = append(v.Feet, reports.FootEstimate{Name: st.Feet[i].Name, Height: f.Height.Value, Low: f.Height.Low, High: f.Height.High, Told: f.Height.Told,
+			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value, StiffnessFactor: f.Factor.Value})
 	}
 	for _, w := range m.Ways {
-		v.Ways = append(v.Ways, reports.WayParts{Name: w.Name, X: w.X, Measured: w.Measured.Y, Sag: w.Sag.Y, Feet: w.Feet.Y,
-			Heat: w.Heat.Y, Form: w.Form.Y, FormSigma: w.Form.Sigma, Rest: w.Rest})
+		v.Ways = append(v.Ways, reports.WayParts{Name: s.Bed.Ways[w.Way].Name, X: w.X, Measured: w.Measured, Sag: w.Sag.Y, Feet: w.Feet.Y,
+			Heat: w.Heat.Y, Form: w.Form.Y, FormSigma: w.FormSigma, Rest: w.Rest.Y})
 	}
-	for _, e := range m.Explained {
-		v.Explained = append(v.Explained, reports.Share(e))
-	}
-	for _, c := range m.Sets {
-		v.Sets = append(v.Sets, reports.ContactSet(c))
-	}
-	for _, p := range m.Tied {
-		v.Tied = append(v.Tied, reports.Tied(p))
-	}
-	for _, r := range m.Responses {
-		v.Responses = append(v.Responses, reports.FootResponse(r))
+	for _, e := range m.Shares {
+		v.Shares = append(v.Shares, reports.Share{Part: partNames[e.Part], Value: e.Value, Low: e.Low, High: e.High, Wide: (e.High - e.Low) / 2, Told: e.Told})
 	}
 	for _, a := range m.Advice {
-		v.Advice = append(v.Advice, reports.Advice(a))
+		v.Advice = append(v.Advice, s.advice(st, m, a))
+	}
+	v.Warnings = s.doubts(m)
+	return v, nil
+}
+
+// contactSets counts which feet hang together, the likeliest first.
+func contactSets(feet []beam.Foot, stood []match.Stood) (list []reports.ContactSet) {
+	at := map[string]int{}
+	for _, s := range stood {
+		var hang []string
+		for i, g := range s.Gaps {
+			if g > 0 {
+				hang = append(hang, feet[i].Name)
+			}
+		}
+		key := fmt.Sprint(hang)
+		k, ok := at[key]
+		if !ok {
+			k, list = len(list), append(list, reports.ContactSet{Hanging: hang})
+			at[key] = k
+		}
+		list[k].Probability += 1 / float64(len(stood))
+	}
+	slices.SortStableFunc(list, func(a, b reports.ContactSet) int { return cmp.Compare(b.Probability, a.Probability) })
+	return list
+}
+
+func estimate(e match.Estimate) reports.Estimate {
+	return reports.Estimate{Factor: e.Value, Low: e.Low, High: e.High, Told: e.Told}
+}
+
+// deeds name the experiments in JSON.
+var deeds = map[match.Experiment]string{match.StandOnThree: "stand on three", match.StandOther: "survey", match.JackLoad: "load", match.Feeler: "gap",
+	match.KnownMove: "turn", match.Thermometers: "heat", match.SurveyAgain: "survey again"}
+
+func (s *Shop) advice(st job.Standing, m match.Result, a match.Advice) reports.Advice {
+	v := reports.Advice{Do: deeds[a.Do], Raise: a.Raise, Minutes: a.Minutes, People: a.People, Before: a.Before, After: a.After}
+	if a.Foot >= 0 {
+		v.Foot = st.Feet[a.Foot].Name
+	}
+	if a.Do == match.StandOther {
+		v.Other = s.Standings[a.Standing].Name
+	}
+	if t := a.Three; t != nil {
+		v.Three = &reports.OnThree{At: t.At, Margin: t.Margin, Loads: t.Loads}
+		for i, f := range st.Feet {
+			if i != t.Pair[0] && i != t.Pair[1] {
+				v.Three.Feet = append(v.Three.Feet, reports.LetDown{Foot: f.Name, Down: t.LetDown[i], Packing: t.Packing[i]})
+			}
+		}
+		for _, k := range t.Pair {
+			if k >= 0 {
+				v.Three.Stay = append(v.Three.Stay, st.Feet[k].Name)
+			}
+		}
 	}
 	return v
 }
 
-func estimate(e survey.Estimate) reports.Estimate {
-	return reports.Estimate{Factor: e.Value, Low: e.Low, High: e.High, Told: e.Told}
-}
+var touches = map[match.Touch]string{match.Free: "free", match.Nips: "nips", match.Solid: "solid"}
 
-// doubts tells what was felt or moved that the surveys contradict.
-func doubts(m survey.Matched) (out []reports.Warning) {
+// doubts tells what was felt, moved or read that all the rest contradicts.
+func (s *Shop) doubts(m match.Result) (out []reports.Warning) {
 	for _, d := range m.Doubts {
-		if d.Move != nil {
-			out = append(out, reports.MoveContradicted{Foot: d.Move.Foot, Raise: d.Move.Raise, Fits: d.Raise})
-		} else {
-			out = append(out, reports.FeltContradicted{Foot: d.Felt.Foot, State: d.Felt.State, Gap: d.Felt.Gap, Load: d.Felt.Load})
+		ep := d.Where
+		name := func(f int) string { return s.Standings[ep.Standing].Feet[f].Name }
+		switch d.Kind {
+		case match.FeltWrong:
+			w := reports.FeltContradicted{Foot: name(d.Foot)}
+			for _, f := range ep.Felt {
+				if f.Foot == d.Foot {
+					w.State, w.Gap, w.Load = touches[f.Touch], f.Gap, f.Load
+				}
+			}
+			out = append(out, w)
+		case match.TurnedSurvey, match.DoubledSurvey, match.HalvedSurvey, match.ExchangedSurvey, match.UnlikeNoise:
+			w := reports.SurveyContradicted{Survey: ep.Surveys[d.Survey].Name, Fits: surveyFits[d.Kind], Ratio: d.Size}
+			if d.Other >= 0 {
+				w.Other = ep.Surveys[d.Other].Name
+			}
+			out = append(out, w)
+		default:
+			w := reports.MoveContradicted{Foot: name(d.Foot), Fits: d.Size, Why: moveDoubts[d.Kind]}
+			for _, v := range ep.Moves {
+				if v.Foot == d.Foot {
+					w.Raise = v.Raise
+				}
+			}
+			if d.Other >= 0 {
+				w.Other = name(d.Other)
+			}
+			out = append(out, w)
 		}
 	}
 	return out
 }
 
+var surveyFits = map[match.DoubtKind]reports.SurveyFits{match.TurnedSurvey: reports.FitsTurned, match.DoubledSurvey: reports.FitsHalf, match.HalvedSurvey: reports.FitsTwice,
+	match.ExchangedSurvey: reports.FitsExchanged, match.UnlikeNoise: reports.FitsNothing}
+
+var moveDoubts = map[match.DoubtKind]reports.MoveDoubt{match.MoveNotWritten: reports.NotWritten, match.WrongFoot: reports.OtherFoot, match.WrongSign: reports.OtherSign,
+	match.TenTimes: reports.OtherSize, match.TenthPart: reports.OtherSize, match.WrongSize: reports.OtherSize, match.Undated: reports.NoDay}
+
 // contradicted are the doubts of a standing's match.
 func (s *Shop) contradicted(standing string) []reports.Warning {
 	if k, err := s.knownOf(standing); err == nil && k.unmatched == nil {
-		return doubts(k.matched)
+		return s.doubts(k.matched)
 	}
 	return nil
 }

@@ -21,6 +21,7 @@ type Shop struct {
 	solvers memory[string, *beam.Solver]
 	known   memory[string, known]
 	plans   memory[string, planned]
+	until   int // of the history's entries, how many are known; 0: all
 }
 
 // Open makes a job ready.

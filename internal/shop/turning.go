@@ -94,7 +94,9 @@ func (s *Shop) asSurveyed(standing string) (*Shop, []log.Entry) {
 	when := all[max(last, 0)].When.String()
 	j.Moves = slices.DeleteFunc(slices.Clone(j.Moves), func(m survey.Move) bool { return m.Date > when })
 	j.Felt = slices.DeleteFunc(slices.Clone(j.Felt), func(f survey.Felt) bool { return f.Date > when })
-	return Open(&j), since
+	then := Open(&j)
+	then.until = last + 1
+	return then, since
 }
 
 // crosswise returns the feet from the middle outwards, each across from the one before.

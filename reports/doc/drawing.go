@@ -108,8 +108,7 @@ type Trial struct {
 	*reports.Try
 	Length  float64 // m, of the bed
 	Plan    []PlanMove
-	State   reports.State // of the bed that is tried
-	Figures Text          // what the program says of the plan, shown while it is loaded
+	Figures Text // what the program says of the plan, shown while it is loaded
 	Now     Text
 }
 

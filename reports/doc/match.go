@@ -13,9 +13,9 @@ func (j Job) match(v reports.Match) Section {
 	for _, w := range v.Ways {
 		s.add(j.partCurves(v, w))
 	}
-	s.add(partTable(v), heightTable(v), carriedTable(v), learntTable(v), setTable(v), responseTable(v), tiedTable(v))
+	s.add(partTable(v), heightTable(v), carriedTable(v), learntTable(v), setTable(v))
 	if len(v.Advice) > 0 {
-		s.add(say("Next, ", adviceWords(v.Advice[0]), ": that is expected to tell most."))
+		s.add(say("Next, ", adviceWords(v.Advice[0]), ": how wide the metal's share is left would go from ", q(Percent, v.Advice[0].Before), " to ", q(Percent, v.Advice[0].After), " of what was measured."))
 	}
 	return s
 }
@@ -31,7 +31,7 @@ const little = 0.02
 func (j Job) shareAnswer(v reports.Match) Text {
 	var parts []Text
 	var unsure []string
-	for _, e := range v.Explained {
+	for _, e := range v.Shares {
 		if math.Abs(e.Value)+e.Wide < little*v.Zone {
 			continue
 		}
@@ -44,7 +44,7 @@ func (j Job) shareAnswer(v reports.Match) Text {
 			parts = append(parts, say(q(Height, e.Value), " ", give(Height, e.Wide), " from ", name))
 		}
 	}
-	if len(v.Explained) == 0 {
+	if len(v.Shares) == 0 {
 		return say("On ", quoted(v.Standing), " nothing was measured that could be parted.")
 	}
 	out := say("Of ", q(Height, v.Zone), " out of straight on the ", v.ZoneWay, " way of ", quoted(v.Standing))
@@ -133,6 +133,7 @@ func learntTable(v reports.Match) *Table {
 		t.add(name, q(k, e.Factor), bare(k, e.Low), bare(k, e.High), sure(e.Told))
 	}
 	add("bed, of the stiffness drawn", Ratio, v.Stiffness)
+	add("bed against twist, of the stiffness drawn", Ratio, v.TwistStiffness)
 	add("feet, of the stiffness drawn", Ratio, v.FootStiffness)
 	add("top warmer than bottom", Kelvin, v.Gradient)
 	return t
@@ -152,32 +153,21 @@ func setTable(v reports.Match) *Table {
 	return t
 }
 
-func responseTable(v reports.Match) *Table {
-	t := newTable(say("What each known move did at its foot, ", UnitOf(Height)), say("foot"), say("survey"), say("moved"), say("predicted"), say("±"), say("observed"))
-	for _, r := range v.Responses {
-		t.add(r.Foot, r.Survey, raised(r.Raise), bare(Height, r.Predicted), spread(Height, 2*r.Sigma), bare(Height, r.Observed))
-	}
-	return t
-}
-
-// tiedTable lists the strongest of what cannot be told apart.
-func tiedTable(v reports.Match) *Table {
-	t := newTable(say("What these surveys cannot tell apart"), say("this"), say("and this"), say("correlation"))
-	for i, p := range v.Tied {
-		if i < 6 {
-			t.add(p.A, p.B, q(Ratio, p.Correlation))
-		}
-	}
-	return t
-}
-
 // adviceWords says what to do for one more measurement.
 func adviceWords(a reports.Advice) Text {
-	switch {
-	case a.Feel:
-		return say("feel whether foot ", a.Foot, " is loose or tight and write it down")
-	case a.Other != "":
+	switch a.Do {
+	case "stand on three":
+		return say("stand the bed on a pair and a block, two people, and survey it there")
+	case "survey":
 		return say("survey the standing ", quoted(a.Other))
+	case "survey again":
+		return say("survey again on another day")
+	case "heat":
+		return say("survey again with two contact thermometers, on top and below, swapped once")
+	case "load":
+		return say("weigh foot ", a.Foot, " with a jack and a gauge")
+	case "gap":
+		return say("find with a feeler how far foot ", a.Foot, " stands clear")
 	}
 	return say(fmt.Sprintf("%s foot %s by ", map[bool]string{true: "lower", false: "raise"}[a.Raise < 0], a.Foot), q(Height, math.Abs(a.Raise)),
 		", survey again and write the move down")

@@ -28,18 +28,18 @@ func (g pager) parts() Section {
 		picture = append(picture, c, small)
 	}
 	s.add(Pair{Picture: said(picture...), Beside: said(heightTable(m), learntTable(m), g.elsewhere())})
-	s.add(Fold{Title: "More of what the surveys say and cannot say", Blocks: said(partTable(m), carriedTable(m), setTable(m), responseTable(m), tiedTable(m))})
+	s.add(Fold{Title: "More of what the surveys say and cannot say", Blocks: said(partTable(m), carriedTable(m), setTable(m))})
 	return s
 }
 
 func shareRanges(v reports.Match) *Ranges {
 	d := &Ranges{Title: say("Where the ", q(Height, v.Zone), " of the ", v.ZoneWay, " way come from (95\u00a0%)"), Kind: Height}
-	for _, e := range v.Explained {
+	for _, e := range v.Shares {
 		name := partNames[e.Part]
 		if name == "" {
 			name = e.Part
 		}
-		d.Rows = append(d.Rows, Range{Name: say(name), Value: e.Value, Low: e.Value - e.Wide, High: e.Value + e.Wide, Note: say(q(Height, e.Value), " ", give(Height, e.Wide))})
+		d.Rows = append(d.Rows, Range{Name: say(name), Value: e.Value, Low: e.Low, High: e.High, Note: say(q(Height, e.Value), " ", give(Height, e.Wide))})
 	}
 	return d
 }

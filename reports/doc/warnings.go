@@ -79,11 +79,43 @@ func footWarned(w reports.Warning) Text {
 		}
 		return append(who, ": what that did is reckoned, not measured; survey again before more is turned")
 	case reports.MoveContradicted:
-		return say("the surveys contradict the move of ", v.Foot, " by ", q(Height, v.Raise), ": they fit ", q(Height, v.Fits), " better; look at its sign, size and date")
+		return contradictedMove(v)
+	case reports.SurveyContradicted:
+		return contradictedSurvey(v)
 	case reports.FeltContradicted:
 		return say("the surveys contradict what was felt at ", v.Foot, ", ", feltWords(v), ": feel it again and put it right; as long as it stands, all else is bent to fit it")
 	}
 	return say(strings.TrimSpace(fmt.Sprint(w)))
+}
+
+func contradictedMove(v reports.MoveContradicted) Text {
+	move := say("the surveys contradict the move of ", v.Foot, " by ", q(Height, v.Raise), ": they fit ")
+	switch v.Why {
+	case reports.OtherSign:
+		return append(move, "the opposite, ", q(Height, v.Fits), "; look at its sign")
+	case reports.OtherFoot:
+		return append(move, "it as a move of ", v.Other, "; look at which foot was turned")
+	case reports.NotWritten:
+		return say("the surveys fit a move of ", v.Foot, " by ", q(Height, v.Fits), " that nobody wrote down: was it turned, or did it settle?")
+	case reports.NoDay:
+		return say("nobody says when ", v.Foot, " was moved by ", q(Height, v.Raise), ": write the date of the move")
+	}
+	return append(move, q(Height, v.Fits), " better; look at its sign, size and date")
+}
+
+func contradictedSurvey(v reports.SurveyContradicted) Text {
+	out := say("survey ", quoted(v.Survey), " does not fit the rest")
+	switch v.Fits {
+	case reports.FitsTurned:
+		return append(out, " but with all its signs turned it does: look at which way the instrument faced")
+	case reports.FitsHalf:
+		return append(out, " but half of what it reads does: is it the beam's angle, twice the mirror's tilt?")
+	case reports.FitsTwice:
+		return append(out, " but twice what it reads does: are its readings half of what they should be?")
+	case reports.FitsExchanged:
+		return append(out, " but exchanged with ", quoted(v.Other), " it does: look at the names of the files")
+	}
+	return append(out, fmt.Sprintf(": %.1f times its own noise is left; read it again, or look at what moved meanwhile", v.Ratio))
 }
 
 func feltWords(v reports.FeltContradicted) Text {

@@ -91,11 +91,10 @@ func survey() reports.Survey {
 }
 
 func match() reports.Match {
-	v := reports.Match{Standing: "shop floor", Stiffness: reports.Estimate{Factor: 0.94, Low: 0.86, High: 1.03, Told: true}, FootStiffness: reports.Estimate{Factor: 1.1, Low: 0.5, High: 2.3, Told: false}, Gradient: reports.Estimate{Factor: 0.3, Low: -0.2, High: 0.8, Told: false},
-		Zone: 11.2e-6, ZoneWay: "back", Explained: []reports.Share{{Part: "feet", Value: 8.1e-6, Wide: 1.2e-6, Told: true}, {Part: "sag", Value: 2.2e-6, Wide: 0.3e-6, Told: true}, {Part: "heat", Value: 0.2e-6, Wide: 0.9e-6, Told: false}, {Part: "metal", Value: 0.7e-6, Wide: 1.4e-6, Told: true}},
-		Sets:      []reports.ContactSet{{Hanging: []string{"B3"}, Probability: 0.97}, {Hanging: nil, Probability: 0.03}},
-		Responses: []reports.FootResponse{{Foot: "F2", Survey: "front way, second", Before: "front way, first", Raise: 20e-6, Predicted: 14.1e-6, Sigma: 1.2e-6, Observed: 13.2e-6}},
-		Advice:    []reports.Advice{{Foot: "B3", Feel: true, Bits: 0.9}}}
+	v := reports.Match{Standing: "shop floor", Stiffness: reports.Estimate{Factor: 0.94, Low: 0.86, High: 1.03, Told: true}, TwistStiffness: reports.Estimate{Factor: 1.2, Low: 0.9, High: 1.6, Told: true}, FootStiffness: reports.Estimate{Factor: 1.1, Low: 0.5, High: 2.3, Told: false}, Gradient: reports.Estimate{Factor: 0.3, Low: -0.2, High: 0.8, Told: false},
+		Zone: 11.2e-6, ZoneWay: "back", Shares: []reports.Share{{Part: "feet", Value: 8.1e-6, Low: 6.9e-06, High: 9.3e-06, Wide: 1.2e-6, Told: true}, {Part: "sag", Value: 2.2e-6, Low: 1.9e-06, High: 2.5e-06, Wide: 0.3e-6, Told: true}, {Part: "heat", Value: 0.2e-6, Low: -7e-07, High: 1.1e-06, Wide: 0.9e-6, Told: false}, {Part: "metal", Value: 0.7e-6, Low: -7e-07, High: 2.1e-06, Wide: 1.4e-6, Told: true}},
+		Sets:   []reports.ContactSet{{Hanging: []string{"B3"}, Probability: 0.97}, {Hanging: nil, Probability: 0.03}},
+		Advice: []reports.Advice{{Do: "load", Foot: "B3", Minutes: 6, People: 1, Before: 0.6, After: 0.4}}}
 	for i, f := range feet() {
 		h := float64(i*i-9*i) * 1.3e-6
 		v.Feet = append(v.Feet, reports.FootEstimate{Name: f.Name, Height: h, Low: h - 3e-6, High: h + 3e-6, Told: i != 5,

@@ -1,0 +1,380 @@
+package match
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"footwork/beam"
+)
+
+// Experiment is a kind of further measurement.
+type Experiment int
+
+const (
+	StandOnThree Experiment = iota // on a pair and a centre block, and survey
+	StandOther                     // in another standing of the job, and survey
+	JackLoad                       // weigh a foot
+	Feeler                         // gauge the gap under a foot
+	KnownMove                      // raise a foot and survey again
+	Thermometers                   // two, of the top and the underside, swapped, and survey again
+	SurveyAgain                    // on another day
+)
+
+// Advice is one more measurement, what it costs and what it is expected to tell.
+type Advice struct {
+	Do             Experiment
+	Standing, Foot int     // −1 where it has none
+	Raise          float64 // m, of a known move
+	Minutes        float64
+	People         int
+	Before, After  float64  // width of the 95 % interval of the metal's share of the zone
+	Heights        float64  // m, the mean width of a foot's interval after it
+	Three          *OnThree // how to stand it on three
+}
+
+// effort is the time and the people that an experiment takes (common practice, no source).
+var effort = map[Experiment]struct {
+	minutes float64
+	people  int
+}{StandOnThree: {40, 2}, StandOther: {60, 2}, JackLoad: {6, 1}, Feeler: {2, 1}, KnownMove: {20, 1}, Thermometers: {30, 1}, SurveyAgain: {20, 1}}
+
+// What experiments read: a gradient by two contact thermometers, swapped; a load by jack.
+const (
+	swappedSD = 0.03  // K
+	trialMove = 20e-6 // m
+	blockGive = 2e9   // N/m, of a block or rocking bar on its plate
+)
+
+// advise weighs what could be measured next, the most told for its effort first.
+func (m *model) advise(all []*point, out *Result) {
+	if m.states[m.now].frozen {
+		return
+	}
+	p := m.typical(all)
+	base, ok := m.spreadOf(m.in, p)
+	if !ok {
+		return
+	}
+	metal := out.Shares[OfMetal-OfFeet]
+	before := (metal.High - metal.Low) / m.zone
+	for _, c := range m.candidates(p, out) {
+		after, ok := m.spreadOf(c.in, p)
+		if !ok {
+			continue
+		}
+		a := c.Advice
+		a.Before, a.After = before, before*min(1, after.metal/base.metal)
+		for _, f := range out.Foot {
+			a.Heights += (f.Height.High - f.Height.Low) / float64(len(out.Foot)) * min(1, after.feet/base.feet)
+		}
+		e := effort[a.Do]
+		a.Minutes, a.People = e.minutes, e.people
+		out.Advice = append(out.Advice, a)
+	}
+	slices.SortStableFunc(out.Advice, func(a, b Advice) int { return cmp.Compare(b.worth(), a.worth()) })
+}
+
+// worth is by how much an experiment narrows the metal's share for each minute of a
+// person, where it narrows it at all by more than a tenth.
+func (a Advice) worth() float64 {
+	gain := 1 - a.After/a.Before
+	if gain < 0.1 {
+		return gain * 1e-6
+	}
+	return gain * gain / math.Sqrt(a.Minutes*float64(a.People)) // little told quickly is still little
+}
+
+// typical returns the point nearest to the middle of those with the likeliest contact.
+func (m *model) typical(all []*point) *point {
+	contact := func(p *point) string {
+		on := make([]byte, len(p.bed.gaps))
+		for i, g := range p.bed.gaps {
+			on[i] = '1'
+			if g > 0 {
+				on[i] = '0'
+			}
+		}
+		return string(on)
+	}
+	count := map[string]int{}
+	mean := make([]float64, len(m.mean))
+	for _, p := range all {
+		count[contact(p)]++
+		for k, v := range p.z {
+			mean[k] += v / float64(len(all))
+		}
+	}
+	best, n, off := all[0], -1, 0.0
+	for _, p := range all {
+		d := 0.0
+		for k, v := range p.z {
+			d += square(v - mean[k])
+		}
+		if c := count[contact(p)]; c > n || c == n && d < off {
+			best, n, off = p, c, d
+		}
+	}
+	return best
+}
+
+// spread is how far the metal's share of the zone (m) and the feet are left open.
+type spread struct{ metal, feet float64 }
+
+// candidate is an experiment and all that would then be known.
+type candidate struct {
+	Advice
+	in Input
+}
+
+// spreadOf returns the standard deviations that remain once what is in the input was
+// measured: exactly those of the Gaussian of all unknowns and waves of the metal while
+// the contacts of point p and its amplitudes hold.
+func (m *model) spreadOf(in Input, p *point) (spread, bool) {
+	w, err := newModel(in, m)
+	if err != nil {
+		return spread{}, false
+	}
+	c := w.newChain(w.sumUp(w.blocks), 0, 0)
+	w.transfer(m, p.z, c.z)
+	copy(c.amp, p.amp)
+	w.eliminate(c.sums, c.amp, &c.g)
+	if math.IsInf(c.evaluate(c.z), -1) {
+		return spread{}, false
+	}
+	cov, ok := c.covariance()
+	if !ok {
+		return spread{}, false
+	}
+	way, of := m.functional()
+	k := m.blocks[m.latest[way]]
+	n, d := len(w.mean), len(cov)
+	row := make([]float64, d)
+	waves := w.waves()
+	column := make([]float64, len(k.y))
+	for j := range waves {
+		mat.Col(column, j, k.f)
+		row[n+k.form*waves+j] = of(column)
+	}
+	s := spread{metal: math.Sqrt(quadratic(cov, row))}
+	st := w.states[w.now]
+	feet := in.Standings[st.standing].Feet
+	var ref []int
+	for f, g := range p.bed.gaps {
+		if g == 0 {
+			ref = append(ref, f)
+		}
+	}
+	off := offPlane(feet, ref)
+	for f := range feet {
+		clear(row)
+		for j := range feet {
+			at := st.pointsOf(j)[0]
+			for _, v := range st.lift {
+				if v.point == at {
+					row[v.index] += off.At(f, j) * v.by
+				}
+			}
+		}
+		s.feet += math.Sqrt(quadratic(cov, row)) / float64(len(feet))
+	}
+	return s, true
+}
+
+func quadratic(cov [][]float64, v []float64) (sum float64) {
+	for i, a := range v {
+		if a != 0 {
+			for j, b := range v {
+				sum += a * b * cov[i][j]
+			}
+		}
+	}
+	return max(sum, 0)
+}
+
+// transfer puts a point of an earlier model into the unknowns of this one, whose input
+// has its standings, moves and heats first.
+func (m *model) transfer(from *model, z, to []float64) {
+	for k := range from.home {
+		for f, h := range from.home[k] {
+			to[m.home[k][f]] = z[h]
+			to[m.depart[k][f]] = z[from.depart[k][f]]
+		}
+	}
+	for i, v := range from.moves {
+		to[m.moves[i].index] = z[v.index]
+	}
+	for i, h := range from.heat {
+		to[m.heat[i]] = z[h] * from.sd[h] / m.sd[m.heat[i]]
+	}
+	copy(to[m.bend:m.bend+3], z[from.bend:from.bend+3])
+}
+
+// covariance returns that of all unknowns and the waves of every form, in the contacts
+// where the chain stands.
+func (c *chain) covariance() ([][]float64, bool) {
+	m := c.m
+	n, d, w := len(c.z), m.feats, m.waves()
+	size := n + w*len(m.forms)
+	j, felt, _ := c.answers(c.z)
+	info := mat.NewSymDense(size, nil)
+	for a := range n {
+		info.SetSym(a, a, 1)
+	}
+	jm := mat.NewDense(n, d, j)
+	var jb, jbj mat.Dense
+	jb.Mul(jm, mat.NewDense(d, d, c.sums.bb))
+	jbj.Mul(&jb, jm.T())
+	for a := range n {
+		for b := a; b < n; b++ {
+			info.SetSym(a, b, info.At(a, b)+jbj.At(a, b))
+		}
+	}
+	for _, row := range felt {
+		for a := range n {
+			for b := a; b < n; b++ {
+				info.SetSym(a, b, info.At(a, b)+row[a]*row[b])
+			}
+		}
+	}
+	dev := make([]float64, w)
+	m.variances(c.amp, dev)
+	for f, s := range c.sums.forms {
+		var cross mat.Dense
+		cross.Mul(jm, mat.NewDense(w, d, s.fb).T())
+		for k := range w {
+			for a := range n {
+				info.SetSym(a, n+f*w+k, cross.At(a, k))
+			}
+			for l := k; l < w; l++ {
+				info.SetSym(n+f*w+k, n+f*w+l, s.ff[k*w+l])
+			}
+			info.SetSym(n+f*w+k, n+f*w+k, s.ff[k*w+k]+1/dev[k])
+		}
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(info) {
+		return nil, false
+	}
+	var inv mat.SymDense
+	if err := chol.InverseTo(&inv); err != nil && inv.IsEmpty() {
+		return nil, false
+	}
+	out := make([][]float64, size)
+	for i := range out {
+		out[i] = mat.Row(nil, i, &inv)
+	}
+	return out, true
+}
+
+// candidates lists what could be done next.
+func (m *model) candidates(p *point, out *Result) (list []candidate) {
+	s := m.states[m.now]
+	given := m.in.Standings[s.standing]
+	add := func(a Advice, in Input) { list = append(list, candidate{a, in}) }
+	for k, other := range m.in.Standings {
+		if k != s.standing && !other.Over && !m.surveyed(k) {
+			add(Advice{Do: StandOther, Standing: k, Foot: -1}, m.with(k, nil, Heat{other.Gradient, swappedSD, true}, nil))
+		}
+	}
+	if three, standing, ok := m.onThree(p); ok {
+		in := m.in
+		in.Standings = append(slices.Clip(in.Standings), standing)
+		w := *m
+		w.in = in
+		add(Advice{Do: StandOnThree, Standing: -1, Foot: -1, Three: three}, w.with(len(in.Standings)-1, nil, Heat{0, swappedSD, true}, nil))
+	}
+	add(Advice{Do: SurveyAgain, Standing: s.standing, Foot: -1}, m.with(s.standing, nil, Heat{given.Gradient, guessSD, false}, nil))
+	add(Advice{Do: Thermometers, Standing: s.standing, Foot: -1}, m.with(s.standing, nil, Heat{given.Gradient, swappedSD, true}, nil))
+	for f := range given.Feet {
+		if load := p.bed.loads[f]; load > nothing*s.mean {
+			add(Advice{Do: JackLoad, Standing: s.standing, Foot: f}, m.with(s.standing, nil, m.in.Heats[s.heat], &Felt{Foot: f, Load: &load}))
+		} else {
+			gap := p.bed.gaps[f]
+			add(Advice{Do: Feeler, Standing: s.standing, Foot: f}, m.with(s.standing, nil, m.in.Heats[s.heat], &Felt{Foot: f, Gap: &gap}))
+		}
+		for _, d := range []float64{trialMove, -trialMove} {
+			if m.safe(p, f, d) {
+				add(Advice{Do: KnownMove, Standing: s.standing, Foot: f, Raise: d}, m.with(s.standing, []Move{{Foot: f, Raise: d}}, m.in.Heats[s.heat], nil))
+			}
+		}
+	}
+	return list
+}
+
+// guessSD is that of a gradient which nobody measured, K.
+const guessSD = 0.5
+
+func (m *model) surveyed(standing int) bool {
+	return slices.ContainsFunc(m.blocks, func(b *block) bool { return m.states[b.rows[0].state].standing == standing })
+}
+
+// with returns the input once the ways were read again as last, or a foot was felt, after
+// moves and under a gradient.
+func (m *model) with(standing int, moves []Move, h Heat, felt *Felt) Input {
+	in := m.in
+	e := Epoch{Standing: standing, Moves: moves}
+	last := in.Epochs[m.states[m.now].epoch]
+	heat := m.states[m.now].heat
+	if felt != nil {
+		f := *felt
+		f.Heat = heat
+		last.Felt = append(slices.Clip(last.Felt), f)
+		in.Epochs = slices.Clone(in.Epochs)
+		in.Epochs[m.states[m.now].epoch] = last
+		return in
+	}
+	if moves == nil {
+		in.Heats = append(slices.Clip(in.Heats), h)
+		heat = len(in.Heats) - 1
+	}
+	for _, k := range append(slices.Clone(m.latest), m.cross()) {
+		if k >= 0 {
+			s := *m.blocks[k].survey
+			s.Heat, s.TableAt = heat, nil
+			e.Surveys = append(e.Surveys, s)
+		}
+	}
+	in.Epochs = append(slices.Clip(in.Epochs), e)
+	return in
+}
+
+// cross returns the block of the last survey across, −1 for none.
+func (m *model) cross() int {
+	last := -1
+	for i, b := range m.blocks {
+		if b.survey != nil && b.way < 0 && m.states[b.rows[0].state].standing == m.in.Asked {
+			last = i
+		}
+	}
+	return last
+}
+
+// safe tells whether a foot may be moved: no second foot hangs for it and none carries
+// more than it is rated for.
+func (m *model) safe(p *point, foot int, by float64) bool {
+	s := m.states[m.now]
+	given := m.in.Standings[s.standing]
+	if given.Fixed != nil && given.Fixed[foot] {
+		return false
+	}
+	d := m.draw(p)
+	d.Heights = slices.Clone(d.Heights)
+	d.Heights[foot] += by
+	st, err := given.Solver.Solve(beam.Case{Draw: d})
+	if err != nil {
+		return false
+	}
+	hang := 0
+	for f, v := range st.Feet() {
+		if v.Lifted {
+			hang++
+		}
+		if given.Rated != nil && given.Rated[f] > 0 && v.Load > given.Rated[f] {
+			return false
+		}
+	}
+	return hang <= 1
+}

@@ -1,0 +1,205 @@
+package match
+
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+
+	"footwork/beam"
+)
+
+// bed is what a point says of the bed: as it stands now, and of its ways as last
+// surveyed, each part about the line through its ends.
+type bed struct {
+	heights, loads, gaps  []float64
+	sag, feet, heat, form [][]float64 // [way][station]; nil for a way not surveyed
+}
+
+func (c *chain) bed(p *point) bed {
+	m := c.m
+	var b bed
+	if now := c.stands[m.now]; !now.frozen {
+		for f := range m.in.Standings[now.standing].Feet {
+			load, gap := now.foot(f, &now.at)
+			b.loads, b.gaps = append(b.loads, load), append(b.gaps, gap)
+			b.heights = append(b.heights, m.heightOf(p.z, now.state, f))
+		}
+	}
+	n := len(m.in.Bed.Ways)
+	b.sag, b.feet, b.heat, b.form = make([][]float64, n), make([][]float64, n), make([][]float64, n), make([][]float64, n)
+	for w, k := range m.latest {
+		if k >= 0 {
+			c.parts(p, m.blocks[k], w, &b)
+		}
+	}
+	return b
+}
+
+// heightOf returns a foot's height in a state, m.
+func (m *model) heightOf(z []float64, s *state, foot int) (h float64) {
+	at := s.pointsOf(foot)[0]
+	for _, v := range s.lift {
+		if v.point == at {
+			h += m.value(z, v.index)
+		}
+	}
+	return h
+}
+
+// parts fills in what a way is a sum of: level and without heat, then as the feet stand,
+// then warm, then the metal.
+func (c *chain) parts(p *point, k *block, way int, b *bed) {
+	m, d := c.m, c.stands[k.rows[0].state]
+	g := m.value(p.z, m.heat[d.heat])
+	whole := m.elastic(k, p.phi)
+	phi := slices.Clone(p.phi)
+	phi[featHeat+d.heat] = 0
+	if d.frozen {
+		b.sag[way] = m.elastic(k, phi)
+		b.feet[way] = make([]float64, len(whole))
+		b.heat[way] = minus(whole, b.sag[way])
+	} else {
+		cold := d.load
+		cold.Built = slices.Clone(d.load.Built)
+		floats.AddScaled(cold.Built, -g, d.linear.Bowed)
+		c.restand(d, cold.Built, p.z, phi)
+		feet := m.elastic(k, phi)
+		for i, q := range d.linear.Points {
+			if q.Foot >= 0 {
+				cold.Built[i] += m.heightOf(p.z, d.state, q.Foot) - m.in.Standings[d.standing].Feet[q.Foot].Height
+			}
+		}
+		c.restand(d, cold.Built, p.z, phi)
+		b.sag[way] = m.elastic(k, phi)
+		b.feet[way], b.heat[way] = minus(feet, b.sag[way]), minus(whole, feet)
+	}
+	b.form[way] = m.formAt(k, p)
+	for _, v := range [][]float64{b.sag[way], b.feet[way], b.heat[way], b.form[way]} {
+		aboutEnds(k.survey.Profile.X, v)
+	}
+}
+
+// formAt returns a point's metal as a block sees it.
+func (m *model) formAt(k *block, p *point) []float64 {
+	var form mat.VecDense
+	form.MulVec(k.f, mat.NewVecDense(len(p.metal[k.form]), p.metal[k.form]))
+	return form.RawVector().Data
+}
+
+// restand solves a state for other gaps of the built-in bed and fills in its features.
+func (c *chain) restand(d *stand, built, z, phi []float64) {
+	l := d.load
+	l.Built = built
+	d.step.On = append(d.step.On[:0], d.at.On...)
+	if err := d.problem.Solve(l, &d.step); err != nil {
+		panic(err) // balance does not depend on heights
+	}
+	d.put(d.step.Force, c.m.factor(z, c.m.bend), c.m.factor(z, c.m.bend+1), phi)
+}
+
+// elastic returns the shape of a block's way for features.
+func (m *model) elastic(k *block, phi []float64) []float64 {
+	var y mat.VecDense
+	y.MulVec(k.b, mat.NewVecDense(len(phi), phi))
+	return y.RawVector().Data
+}
+
+func minus(a, b []float64) []float64 {
+	out := make([]float64, len(a))
+	floats.SubTo(out, a, b)
+	return out
+}
+
+// aboutEnds takes the line through the ends out of y.
+func aboutEnds(x, y []float64) {
+	n := len(x)
+	first, last := y[0], y[n-1]
+	for i := range y {
+		y[i] -= first + (last-first)*(x[i]-x[0])/(x[n-1]-x[0])
+	}
+}
+
+// reference returns the feet that carry in most draws and in which the plane of heights
+// is laid; all feet where those that carry lie on one line.
+func (m *model) reference(list [chains][]*point) (ref []int) {
+	s := m.states[m.now]
+	if s.frozen {
+		return nil
+	}
+	feet := m.in.Standings[s.standing].Feet
+	for f := range feet {
+		carries, all := 0, 0
+		for _, c := range list {
+			for _, p := range c {
+				all++
+				if p.bed.loads[f] > nothing*s.mean {
+					carries++
+				}
+			}
+		}
+		if 2*carries >= all {
+			ref = append(ref, f)
+		}
+	}
+	if planar(feet, ref) {
+		return ref
+	}
+	ref = ref[:0]
+	for f := range feet {
+		ref = append(ref, f)
+	}
+	return ref
+}
+
+// nothing is the share of the mean load below which a foot carries nothing.
+const nothing = 1e-6
+
+// planar tells whether feet span a plane.
+func planar(feet []beam.Foot, ref []int) bool {
+	if len(ref) < 3 {
+		return false
+	}
+	a := plane(feet, ref)
+	var svd mat.SVD
+	return svd.Factorize(a, mat.SVDNone) && svd.Rank(1e-9) == 3
+}
+
+func plane(feet []beam.Foot, ref []int) *mat.Dense {
+	a := mat.NewDense(len(ref), 3, nil)
+	for i, f := range ref {
+		a.SetRow(i, []float64{1, feet[f].At, feet[f].Offset})
+	}
+	return a
+}
+
+// offPlane returns the matrix that takes heights of all feet to what they stand above
+// the least-squares plane of the reference.
+func offPlane(feet []beam.Foot, ref []int) *mat.Dense {
+	n := len(feet)
+	out := mat.NewDense(n, n, nil)
+	for i := range n {
+		out.Set(i, i, 1)
+	}
+	if len(ref) < 3 {
+		return out
+	}
+	all := make([]int, n)
+	for i := range all {
+		all[i] = i
+	}
+	a := plane(feet, ref)
+	var svd mat.SVD
+	if !svd.Factorize(a, mat.SVDThin) {
+		return out
+	}
+	unit := mat.NewDense(len(ref), n, nil)
+	for i, f := range ref {
+		unit.Set(i, f, 1)
+	}
+	var fit, less mat.Dense
+	svd.SolveTo(&fit, unit, svd.Rank(1e-9))
+	less.Mul(plane(feet, all), &fit)
+	out.Sub(out, &less)
+	return out
+}

@@ -1,0 +1,261 @@
+package match
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/floats"
+)
+
+// chain draws from the posterior. Where it is: z, the amplitudes, and all that follows.
+type chain struct {
+	m      *model
+	sums   *sums
+	g      marginal // for the amplitudes
+	rng    *rand.Rand
+	z, phi []float64
+	amp    []float64
+	stands []*stand
+	log    float64 // of the density at z, for the amplitudes
+
+	white   []float64 // Cholesky factor of the mean curvature met while warming up
+	center  []float64 // mean of z then
+	trial   []float64 // scratch, as what follows
+	dz      []float64
+	step, w []float64 // of features
+	pieces  []piece
+	active  []*stand
+	metal   metal
+	resid   [][]float64
+}
+
+func (m *model) newChain(s *sums, seed, number uint64) *chain {
+	n, d := len(m.mean), m.feats
+	c := &chain{m: m, sums: s, rng: rand.New(rand.NewPCG(seed, number)), z: make([]float64, n), phi: make([]float64, d),
+		amp: append([]float64(nil), m.amps.mean...), trial: make([]float64, n), dz: make([]float64, n),
+		step: make([]float64, d), w: make([]float64, d), center: make([]float64, n)}
+	for _, st := range m.states {
+		c.stands = append(c.stands, newStand(st))
+	}
+	k := m.waves()
+	c.metal = metal{dev: make([]float64, k), l: make([]float64, k*k)}
+	for range m.forms {
+		c.resid = append(c.resid, make([]float64, k))
+	}
+	m.eliminate(s, c.amp, &c.g)
+	return c
+}
+
+// evaluate stands the bed up at z and returns the logarithm of the posterior density
+// there; −Inf where it cannot stand.
+func (c *chain) evaluate(z []float64) float64 {
+	m := c.m
+	b, t := m.factor(z, m.bend), m.factor(z, m.bend+1)
+	c.phi[featBend], c.phi[featTwist], c.phi[featOne] = 1/b, 1/t, 1
+	c.phi[featLogBend], c.phi[featLogTwist] = math.Log(b), math.Log(t)
+	for i, h := range m.heat {
+		c.phi[featHeat+i] = m.value(z, h)
+	}
+	log := -floats.Dot(z, z) / 2
+	for _, d := range c.stands {
+		if d.frozen {
+			continue
+		}
+		d.stiffen(m, z)
+		d.built(m, z)
+		if d.problem.Solve(d.load, &d.at) != nil {
+			return math.Inf(-1)
+		}
+		d.put(d.at.Force, b, t, c.phi)
+		log += d.feel()
+	}
+	return log + c.g.log(c.phi)
+}
+
+// feel returns the logarithm of what was felt in a state.
+func (d *stand) feel() (log float64) {
+	for _, f := range d.felt {
+		load, gap := d.foot(f.Foot, &d.at)
+		for _, p := range f.pulls(d.mean) {
+			log += p.log(load, gap)
+		}
+	}
+	return log
+}
+
+// sweep draws everything once.
+func (c *chain) sweep() {
+	m := c.m
+	for k := range m.linear { // one round of conjugate directions is a whole draw of a Gaussian
+		c.column(k)
+		c.line(c.dz, windowWidth)
+	}
+	for _, k := range m.heights { // and each foot by itself, as far up and down as it may stand
+		clear(c.dz)
+		c.dz[k] = 1
+		c.line(c.dz, 0)
+	}
+	c.log = c.evaluate(c.z)
+	for k := m.bend; k < m.bend+3; k++ {
+		c.column(k)
+		c.slice(3)
+	}
+	for range ellipses {
+		c.ellipse(m.bend, len(c.z))
+	}
+	if c.rng.IntN(2) == 0 {
+		c.amplify()
+	}
+}
+
+const (
+	windowWidth = 12 // deviations of the mean curvature
+	ellipses    = 5
+)
+
+// column fills c.dz with column k of L⁻ᵀ: it moves unknown k, and those before it so
+// that what was read changes least.
+func (c *chain) column(k int) {
+	clear(c.dz)
+	c.dz[k] = 1
+	n := len(c.dz)
+	lowerT(c.white, n, c.dz)
+}
+
+// slice draws along c.dz from the density there (Neal, Slice sampling, Annals of
+// Statistics 31 (2003) 705–767, figures 3 and 5).
+func (c *chain) slice(width float64) {
+	level := c.log - c.rng.ExpFloat64()
+	lo := -width * c.rng.Float64()
+	hi := lo + width
+	const most = 6
+	left := c.rng.IntN(most + 1)
+	right := most - left
+	for ; left > 0 && c.along(lo) > level; left-- {
+		lo -= width
+	}
+	for ; right > 0 && c.along(hi) > level; right-- {
+		hi += width
+	}
+	for range 100 {
+		t := lo + (hi-lo)*c.rng.Float64()
+		if log := c.along(t); log > level {
+			c.z, c.trial, c.log = c.trial, c.z, log
+			return
+		}
+		if t < 0 {
+			lo = t
+		} else {
+			hi = t
+		}
+	}
+	c.log = c.evaluate(c.z)
+}
+
+func (c *chain) along(t float64) float64 {
+	floats.AddScaledTo(c.trial, c.z, t, c.dz)
+	return c.evaluate(c.trial)
+}
+
+// ellipse draws the unknowns from first on together, on an ellipse through where it is
+// and a draw from their Gaussian met while warming up (Murray, Adams and MacKay,
+// Elliptical slice sampling, AISTATS 2010): the density is that Gaussian times the rest.
+func (c *chain) ellipse(first, last int) {
+	n := len(c.z)
+	at, to := make([]float64, last-first), make([]float64, last-first)
+	rest := 0.0
+	for k := first; k < last; k++ { // w = Lᵀ(z − center)
+		for i := k; i < n; i++ {
+			at[k-first] += c.white[i*n+k] * (c.z[i] - c.center[i])
+		}
+		to[k-first] = c.rng.NormFloat64()
+		rest += square(at[k-first]) / 2
+	}
+	level := c.log + rest - c.rng.ExpFloat64()
+	angle := 2 * math.Pi * c.rng.Float64()
+	lo, hi := angle-2*math.Pi, angle
+	for range 100 {
+		clear(c.dz)
+		rest = 0
+		cos, sin := math.Cos(angle), math.Sin(angle)
+		for k := range at {
+			w := at[k]*cos + to[k]*sin
+			rest += w * w / 2
+			c.dz[first+k] = w - at[k]
+		}
+		lowerT(c.white, n, c.dz)
+		if log := c.along(1); log+rest > level {
+			c.z, c.trial, c.log = c.trial, c.z, log
+			return
+		}
+		if angle < 0 {
+			lo = angle
+		} else {
+			hi = angle
+		}
+		angle = lo + (hi-lo)*c.rng.Float64()
+	}
+	c.log = c.evaluate(c.z)
+}
+
+// amplify draws one amplitude of the metal, with the metal integrated out.
+func (c *chain) amplify() {
+	m := c.m
+	open := m.open()
+	if len(open) == 0 {
+		return
+	}
+	for i := range c.sums.forms {
+		c.sums.forms[i].left(c.phi, c.resid[i])
+	}
+	i := open[c.rng.IntN(len(open))]
+	at := c.amp[i]
+	log := func(a float64) float64 {
+		c.amp[i] = a
+		return c.metalLog() - square((a-m.amps.mean[i])/m.amps.sd[i])/2
+	}
+	const width = 2
+	level := log(at) - c.rng.ExpFloat64()
+	lo := at - width*c.rng.Float64()
+	hi := lo + width
+	for log(lo) > level {
+		lo -= width
+	}
+	for log(hi) > level {
+		hi += width
+	}
+	for k := 0; ; k++ {
+		a := lo + (hi-lo)*c.rng.Float64()
+		if log(a) > level {
+			break
+		}
+		if a < at {
+			lo = a
+		} else {
+			hi = a
+		}
+		if k == 100 {
+			c.amp[i] = at
+			break
+		}
+	}
+	m.eliminate(c.sums, c.amp, &c.g)
+}
+
+// metalLog returns what of the likelihood at c.phi depends on the amplitudes.
+func (c *chain) metalLog() (log float64) {
+	t, n := &c.metal, len(c.metal.dev)
+	for i := range c.sums.forms {
+		c.m.variances(c.amp, t.dev)
+		det := t.factor(&c.sums.forms[i], n)
+		if math.IsInf(det, 1) {
+			return math.Inf(-1)
+		}
+		log -= det / 2
+		y := c.g.column
+		floats.MulTo(y, t.dev, c.resid[i])
+		lower(t.l, n, y)
+		log += floats.Dot(y, y) / 2
+	}
+	return log
+}

@@ -1,0 +1,348 @@
+package match
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+
+	"footwork/beam"
+	"footwork/survey"
+)
+
+// block is one survey, or all readings of one survey with one zero: what was read, its
+// weight W with what it does not know of (a line, a zero) taken out, and how it answers
+// to the features and to the metal.
+type block struct {
+	name   string
+	way    int
+	survey *Survey // nil: readings
+	rows   []place
+	form   int
+	sigma  []float64 // of readings
+	y      []float64
+	w      *mat.SymDense
+	b      *mat.Dense // rows × features
+	f      *mat.Dense // rows × waves of all parts
+}
+
+// place is what one row of a block was read of.
+type place struct {
+	state, way int
+	x, base    float64 // m
+}
+
+func (m *model) design(like *model) error {
+	for e, epoch := range m.in.Epochs {
+		for i := range epoch.Surveys {
+			s := &epoch.Surveys[i]
+			k, _ := m.state(e, s.Heat, s.TableAt)
+			b := &block{name: s.Name, way: s.Way, survey: s, y: s.Profile.Height}
+			for _, x := range s.Profile.X {
+				b.rows = append(b.rows, place{k, s.Way, x, 0})
+			}
+			var err error
+			if b.w, err = weight(s.Profile, s.Way < 0); err != nil {
+				return fmt.Errorf("survey %q: %w", s.Name, err)
+			}
+			b.form = m.formOf(s.Cut)
+			m.blocks = append(m.blocks, b)
+		}
+	}
+	m.readings()
+	if x := m.knots(); like != nil && slices.Equal(x, like.modes.x) {
+		m.modes, m.parts = like.modes, like.parts
+	} else {
+		m.modes = newModes(x)
+		m.parts = m.patterns()
+	}
+	m.features()
+	for _, b := range m.blocks {
+		b.f = m.spread(b)
+	}
+	m.measure()
+	m.setAmplitudes()
+	return nil
+}
+
+// formOf returns the index of the metal as it was after so many cuts.
+func (m *model) formOf(cut int) int {
+	if !slices.Contains(m.forms, cut) {
+		m.forms = append(m.forms, cut)
+	}
+	return slices.Index(m.forms, cut)
+}
+
+// readings gathers single readings that share their zero.
+func (m *model) readings() {
+	type key struct {
+		survey    string
+		zero, cut int
+	}
+	at := map[key]*block{}
+	for e, epoch := range m.in.Epochs {
+		for _, r := range epoch.Readings {
+			k, _ := m.state(e, r.Heat, r.TableAt)
+			b := at[key{r.Survey, r.Zero, r.Cut}]
+			if b == nil {
+				b = &block{name: r.Survey, way: r.Way, form: m.formOf(r.Cut)}
+				at[key{r.Survey, r.Zero, r.Cut}] = b
+				m.blocks = append(m.blocks, b)
+			}
+			b.rows, b.y = append(b.rows, place{k, r.Way, r.At, r.Base}), append(b.y, r.Value)
+			b.sigma = append(b.sigma, r.Sigma)
+		}
+	}
+	for _, b := range m.blocks {
+		n := len(b.sigma)
+		if n == 0 {
+			continue
+		}
+		w, zero := mat.NewSymDense(n, nil), mat.NewDense(n, 1, nil)
+		for i, v := range b.sigma {
+			w.SetSym(i, i, 1/(v*v))
+			zero.Set(i, 0, 1)
+		}
+		b.w = without(w, zero)
+	}
+}
+
+// weight returns the inverse covariance of a profile with the line (a constant, for
+// slopes across) taken out.
+func weight(p survey.Profile, cross bool) (*mat.SymDense, error) {
+	n := len(p.X)
+	v := mat.NewSymDense(n, nil)
+	v.CopySym(p.Cov)
+	most := 0.0
+	for i := range n {
+		most = max(most, v.At(i, i))
+	}
+	floor := max(1e-18, 1e-6*most) // m², at least 1 nm: the first height is 0 by definition
+	for i := range n {
+		v.SetSym(i, i, v.At(i, i)+floor)
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(v) {
+		return nil, fmt.Errorf("its covariance is not positive")
+	}
+	w := mat.NewSymDense(n, nil)
+	if err := chol.InverseTo(w); err != nil {
+		return nil, err
+	}
+	line := mat.NewDense(n, 2, nil)
+	mid := (p.X[0] + p.X[n-1]) / 2
+	for i, x := range p.X {
+		line.Set(i, 0, 1)
+		line.Set(i, 1, (x-mid)/max(p.X[n-1]-p.X[0], 1e-9))
+	}
+	if cross {
+		return without(w, line.Slice(0, n, 0, 1).(*mat.Dense)), nil
+	}
+	return without(w, line), nil
+}
+
+// without returns W − WN(NᵀWN)⁻¹NᵀW: what is told once the columns of N are unknown.
+func without(w *mat.SymDense, columns *mat.Dense) *mat.SymDense {
+	n := w.SymmetricDim()
+	var wn, nwn, inv, out mat.Dense
+	wn.Mul(w, columns)
+	nwn.Mul(columns.T(), &wn)
+	if err := inv.Inverse(&nwn); err != nil && inv.IsEmpty() {
+		panic(err)
+	}
+	out.Product(&wn, &inv, wn.T())
+	left := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			left.SetSym(i, j, w.At(i, j)-(out.At(i, j)+out.At(j, i))/2)
+		}
+	}
+	return left
+}
+
+// mostKnots is on how many the metal is told where the surveys' stations differ.
+const mostKnots = 33
+
+// knots returns where the metal is told: at the stations of the surveys along the ways
+// when they agree and are few, else evenly over all that was read.
+func (m *model) knots() []float64 {
+	var first []float64
+	agree, lo, hi := true, math.Inf(1), math.Inf(-1)
+	for _, b := range m.blocks {
+		var x []float64
+		for _, p := range b.rows {
+			x = append(x, p.x, p.x+p.base)
+		}
+		lo, hi = min(lo, floats.Min(x)), max(hi, floats.Max(x))
+		if b.survey == nil || b.way < 0 {
+			continue
+		}
+		if first == nil {
+			first = b.survey.Profile.X
+		}
+		agree = agree && slices.Equal(first, b.survey.Profile.X)
+	}
+	if agree && len(first) > 7 && len(first) <= mostKnots && lo >= first[0] && hi <= first[len(first)-1] {
+		return first
+	}
+	x := make([]float64, mostKnots)
+	for i := range x {
+		x[i] = lo + (hi-lo)*float64(i)/float64(mostKnots-1)
+	}
+	return x
+}
+
+// answer is how heights or slopes answer to forces, weights and heat: rows as those of
+// beam.LinearAt.
+func (m *model) answer(s *state, p place) beam.LinearAt {
+	v := m.in.Standings[s.standing].Solver
+	at := func(x, y float64) beam.LinearAt { return v.LinearAt(v.Probe([]float64{x}, y), s.load) }
+	switch {
+	case p.way < 0:
+		return less(at(p.x, 0.5), at(p.x, -0.5), 1)
+	case p.base > 0:
+		y := m.in.Bed.Ways[p.way].Offset
+		return less(at(p.x+p.base, y), at(p.x, y), 1/p.base)
+	}
+	return at(p.x, m.in.Bed.Ways[p.way].Offset)
+}
+
+// less returns (a − b)·scale.
+func less(a, b beam.LinearAt, scale float64) beam.LinearAt {
+	of := func(a, b []float64) []float64 {
+		out := make([]float64, len(a))
+		floats.SubTo(out, a, b)
+		floats.Scale(scale, out)
+		return out
+	}
+	return beam.LinearAt{Bent: [][]float64{of(a.Bent[0], b.Bent[0])}, Twisted: [][]float64{of(a.Twisted[0], b.Twisted[0])},
+		Loaded: of(a.Loaded, b.Loaded), Turned: of(a.Turned, b.Turned), Bowed: of(a.Bowed, b.Bowed)}
+}
+
+// features gives every force that the rows can tell from the others a feature, and
+// fills in how the blocks answer.
+func (m *model) features() {
+	answers := make([][]beam.LinearAt, len(m.blocks))
+	for i, b := range m.blocks {
+		for _, p := range b.rows {
+			answers[i] = append(answers[i], m.answer(m.states[p.state], p))
+		}
+	}
+	for k, s := range m.states {
+		if s.frozen {
+			continue
+		}
+		var bent, turned [][]float64
+		for j := range s.points {
+			var x, y []float64
+			for i, b := range m.blocks {
+				for r, p := range b.rows {
+					if p.state == k {
+						x, y = append(x, answers[i][r].Bent[0][j]), append(y, answers[i][r].Twisted[0][j])
+					}
+				}
+			}
+			bent, turned = append(bent, x), append(turned, y)
+		}
+		s.bent, s.turned = m.tell(bent), m.tell(turned)
+	}
+	for i, b := range m.blocks {
+		b.b = mat.NewDense(len(b.rows), m.feats, nil)
+		for r, p := range b.rows {
+			m.fill(b.b, r, p, answers[i][r])
+		}
+	}
+}
+
+// tell gives columns features: those in proportion to one another share one.
+func (m *model) tell(columns [][]float64) []share {
+	out := make([]share, len(columns))
+next:
+	for j, c := range columns {
+		size := floats.Dot(c, c)
+		if size == 0 {
+			out[j] = share{featOne, 0, false}
+			continue
+		}
+		for i := range j {
+			if !out[i].lead {
+				continue
+			}
+			ratio := floats.Dot(c, columns[i]) / floats.Dot(columns[i], columns[i])
+			far := 0.0
+			for r := range c {
+				far += square(c[r] - ratio*columns[i][r])
+			}
+			if far < 1e-22*size {
+				out[j] = share{out[i].feat, ratio, false}
+				continue next
+			}
+		}
+		out[j] = share{m.feats, 1, true}
+		m.feats++
+	}
+	return out
+}
+
+// fill puts one row into a block's matrix.
+func (m *model) fill(to *mat.Dense, r int, p place, a beam.LinearAt) {
+	s := m.states[p.state]
+	if s.frozen {
+		m.freeze(to, r, p, s)
+		return
+	}
+	to.Set(r, featBend, a.Loaded[0])
+	to.Set(r, featTwist, a.Turned[0])
+	to.Set(r, featHeat+s.heat, a.Bowed[0])
+	for j := range s.points {
+		if t := s.bent[j]; t.lead {
+			to.Set(r, t.feat, a.Bent[0][j])
+		}
+		if t := s.turned[j]; t.lead {
+			to.Set(r, t.feat, a.Twisted[0][j])
+		}
+	}
+}
+
+// freeze fills in a row of a standing whose support is a matter of course (a bearing):
+// as given, stiffer against bending and against twist, and warmer.
+func (m *model) freeze(to *mat.Dense, r int, p place, s *state) {
+	v := m.in.Standings[s.standing].Solver
+	var h [4]float64
+	for i, st := range s.stood {
+		read := func(x, y float64) float64 { return st.Read(v.Probe([]float64{x}, y))[0] }
+		switch {
+		case p.way < 0:
+			h[i] = read(p.x, 0.5) - read(p.x, -0.5)
+		case p.base > 0:
+			y := m.in.Bed.Ways[p.way].Offset
+			h[i] = (read(p.x+p.base, y) - read(p.x, y)) / p.base
+		default:
+			h[i] = read(p.x, m.in.Bed.Ways[p.way].Offset)
+		}
+	}
+	to.Set(r, featOne, h[0])
+	to.Set(r, featLogBend, (h[1]-h[0])/math.Log(stiffer))
+	to.Set(r, featLogTwist, (h[2]-h[0])/math.Log(stiffer))
+	to.Set(r, featHeat+s.heat, h[3]-h[0])
+}
+
+// stiffer is the step by which the answer of a standing as given is taken.
+const stiffer = 1.05
+
+// freeze solves a standing as given, stiffer against bending and twist, and warmer.
+func (s *state) freeze(v *beam.Solver) error {
+	zero, one := 0.0, 1.0
+	for _, d := range []beam.Draw{{Gradient: &zero}, {Gradient: &zero, Bending: stiffer}, {Gradient: &zero, Twist: stiffer}, {Gradient: &one}} {
+		c := s.load
+		c.Draw = d
+		st, err := v.Solve(c)
+		if err != nil {
+			return err
+		}
+		s.stood = append(s.stood, st)
+	}
+	return nil
+}

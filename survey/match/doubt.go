@@ -1,0 +1,385 @@
+package match
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// DoubtKind is what is wrong with something that was said.
+type DoubtKind int
+
+const (
+	MoveNotWritten DoubtKind = iota // a foot was moved by Size between the surveys and nobody wrote it
+	WrongFoot                       // Other was moved, not Foot
+	WrongSign
+	TenTimes        // the move is written ten times too large
+	TenthPart       // or ten times too small
+	WrongSize       // it was Size
+	Undated         // nobody says when the move was made
+	FeltWrong       // what was felt of Foot cannot be
+	TurnedSurvey    // Survey fits with its signs turned
+	DoubledSurvey   // Survey fits with half of what it reads
+	HalvedSurvey    // or with twice
+	ExchangedSurvey // the surveys of two ways fit exchanged
+	UnlikeNoise     // what is left of Survey is Size times its own noise
+)
+
+// Doubt is something that was said and that all the rest contradicts.
+type Doubt struct {
+	Kind   DoubtKind
+	Epoch  int     // of the move, what was felt, or the survey
+	Where  *Epoch  // that epoch
+	Foot   int     // −1 without one
+	Other  int     // foot, or survey of the epoch; −1 without one
+	Survey int     // of the epoch; −1 without one
+	Size   float64 // m, or a ratio
+	Gain   float64 // of log density, if it were put right
+}
+
+// contradicts is by how much the logarithm of the density must rise once a thing is put
+// right: once in some thousands of true jobs.
+const contradicts = 9.0
+
+// slipSD is how far a foot may have been moved that nobody wrote down, m.
+const slipSD = 60e-6
+
+// doubts names what all the rest contradicts.
+func (m *model) doubts(all []*point, out *Result) {
+	for _, v := range m.moves {
+		if v.Undated {
+			out.Doubts = append(out.Doubts, Doubt{Kind: Undated, Epoch: v.epoch, Where: &m.in.Epochs[v.epoch], Foot: v.Foot, Other: -1, Survey: -1})
+		}
+	}
+	d := &doubter{m: m, at: m.typical(all)}
+	d.base = d.best(m.in)
+	d.moved()
+	d.felt(all)
+	d.surveys(out)
+	for _, f := range d.found {
+		if !slices.ContainsFunc(out.Doubts, func(o Doubt) bool { return o.Kind != Undated && o.Epoch == f.Epoch && f.Foot >= 0 }) {
+			f.Where = &m.in.Epochs[f.Epoch]
+			out.Doubts = append(out.Doubts, f)
+		}
+	}
+}
+
+type doubter struct {
+	m     *model
+	at    *point
+	base  float64
+	found []Doubt
+}
+
+// best returns the greatest log density of an input, by climbs from the present point and
+// from the job's own heights.
+func (d *doubter) best(in Input) float64 {
+	w, err := newModel(in, d.m)
+	if err != nil {
+		return math.Inf(-1)
+	}
+	c := w.newChain(w.sumUp(w.blocks), 0, 0)
+	copy(c.amp, d.at.amp)
+	w.eliminate(c.sums, c.amp, &c.g)
+	most := math.Inf(-1)
+	for _, begin := range []bool{true, false} {
+		clear(c.z)
+		if begin && len(c.z) == len(d.at.z) {
+			copy(c.z, d.at.z)
+			for i, v := range w.moves {
+				if v.Raise != d.m.moves[i].Raise {
+					c.z[v.index] = 0
+				}
+			}
+		}
+		c.climb(30)
+		most = max(most, c.log)
+	}
+	return most
+}
+
+// moved looks for moves that were not written or were written wrong: a foot's height may
+// have changed by more than was written, before each epoch; what that would gain follows
+// from the Gaussian at the present point, and the likeliest are then tried.
+func (d *doubter) moved() {
+	m := d.m
+	for e := range m.in.Epochs {
+		if !d.before(e) {
+			continue
+		}
+		var tried []Doubt
+		for _, slip := range d.slips(e) {
+			tried = append(tried, d.explain(e, slip)...)
+		}
+		slices.SortStableFunc(tried, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
+		best := Doubt{Gain: contradicts}
+		for i, t := range tried {
+			if i == mostTried {
+				break
+			}
+			t.Gain = d.best(d.corrected(t)) - d.base - d.price(t)
+			if t.Gain > best.Gain {
+				best = t
+			}
+		}
+		if best.Gain > contradicts {
+			d.found = append(d.found, best)
+		}
+	}
+}
+
+// mostTried is how many corrections of one epoch are tried in full.
+const mostTried = 8
+
+// price is what a correction costs beforehand: a size that is free to be chosen costs its
+// own scale.
+func (d *doubter) price(t Doubt) float64 {
+	switch t.Kind {
+	case MoveNotWritten, WrongSize:
+		return math.Log(slipSD/moveSD) + square(t.Size/slipSD)/2
+	}
+	return 0
+}
+
+// before tells whether the standing of an epoch was surveyed before.
+func (d *doubter) before(e int) bool {
+	for _, b := range d.m.blocks {
+		s := d.m.states[b.rows[0].state]
+		if s.epoch < e && s.standing == d.m.in.Epochs[e].Standing {
+			return true
+		}
+	}
+	return false
+}
+
+// slip is a change of a foot's height that would be gained by, m.
+type slip struct {
+	foot      int
+	by, gain  float64
+	grad, inf float64 // of the log density to it, per metre and metre squared
+}
+
+// slips returns what a slip of each foot before an epoch would gain.
+func (d *doubter) slips(e int) (list []slip) {
+	m := d.m
+	in := m.in
+	in.Epochs = slices.Clone(in.Epochs)
+	k := in.Epochs[e].Standing
+	in.Epochs[e].Moves = slices.Clip(in.Epochs[e].Moves)
+	first := len(in.Epochs[e].Moves)
+	for f := range m.in.Standings[k].Feet {
+		in.Epochs[e].Moves = append(in.Epochs[e].Moves, Move{Foot: f, SD: 1e-9})
+	}
+	w, err := newModel(in, m)
+	if err != nil {
+		return nil
+	}
+	c := w.newChain(w.sumUp(w.blocks), 0, 0)
+	copy(c.amp, d.at.amp)
+	w.eliminate(c.sums, c.amp, &c.g)
+	c.climb(30)
+	t := c.tangentAt(c.z)
+	n := len(c.z)
+	h := slices.Clone(t.curve)
+	for i := range n {
+		h[i*n+i]++
+	}
+	var extra []int
+	at := 0
+	for _, v := range w.moves {
+		if v.epoch == e {
+			if at >= first {
+				extra = append(extra, v.index)
+			}
+			at++
+		}
+	}
+	if !cholesky(h, n) {
+		return nil
+	}
+	column := make([]float64, n)
+	for f, x := range extra {
+		s := w.sd[x]
+		copy(column, t.curve[x*n:(x+1)*n])
+		lower(h, n, column)
+		inf := t.curve[x*n+x]
+		for _, v := range column {
+			inf -= v * v
+		}
+		l := slip{foot: f, grad: (t.grad[x] + c.z[x]) / s, inf: max(inf, 0) / (s * s)}
+		l.by = l.grad / (l.inf + 1/square(slipSD))
+		l.gain = l.grad * l.by / 2
+		list = append(list, l)
+	}
+	return list
+}
+
+// explain lists what a slip before an epoch could mean, with what it would gain.
+func (d *doubter) explain(e int, s slip) (list []Doubt) {
+	add := func(k DoubtKind, foot, other int, size, by float64) {
+		gain := s.grad*by - s.inf*by*by/2
+		if gain > contradicts/3 {
+			list = append(list, Doubt{Kind: k, Epoch: e, Foot: foot, Other: other, Survey: -1, Size: size, Gain: gain})
+		}
+	}
+	moved := false
+	for _, v := range d.m.in.Epochs[e].Moves {
+		if v.Foot == s.foot {
+			moved = true
+			add(WrongSign, s.foot, -1, -v.Raise, -2*v.Raise)
+			add(TenTimes, s.foot, -1, v.Raise/10, -0.9*v.Raise)
+			add(TenthPart, s.foot, -1, 10*v.Raise, 9*v.Raise)
+			add(WrongSize, s.foot, -1, v.Raise+s.by, s.by)
+		} else {
+			add(WrongFoot, v.Foot, s.foot, v.Raise, v.Raise)
+		}
+	}
+	if !moved {
+		add(MoveNotWritten, s.foot, -1, s.by, s.by)
+	}
+	return list
+}
+
+// corrected returns the input with a doubt put right.
+func (d *doubter) corrected(t Doubt) Input {
+	in := d.m.in
+	in.Epochs = slices.Clone(in.Epochs)
+	ep := &in.Epochs[t.Epoch]
+	ep.Moves = slices.Clone(ep.Moves)
+	if t.Kind == MoveNotWritten {
+		ep.Moves = append(ep.Moves, Move{Foot: t.Foot, Raise: t.Size})
+		return in
+	}
+	for i := range ep.Moves {
+		if v := &ep.Moves[i]; v.Foot == t.Foot {
+			if t.Kind == WrongFoot {
+				v.Foot = t.Other
+			} else {
+				v.Raise = t.Size
+			}
+		}
+	}
+	return in
+}
+
+// felt looks for rows that no likely bed fits.
+func (d *doubter) felt(all []*point) {
+	for e, ep := range d.m.in.Epochs {
+		for i, f := range ep.Felt {
+			if d.fits(f, e) {
+				continue
+			}
+			in := d.m.in
+			in.Epochs = slices.Clone(in.Epochs)
+			in.Epochs[e].Felt = slices.Delete(slices.Clone(ep.Felt), i, i+1)
+			if gain := d.best(in) - d.base; gain > contradicts {
+				d.found = append(d.found, Doubt{Kind: FeltWrong, Epoch: e, Foot: f.Foot, Other: -1, Survey: -1, Gain: gain})
+			}
+		}
+	}
+}
+
+// fits tells whether the present point answers to what was felt.
+func (d *doubter) fits(f Felt, e int) bool {
+	m := d.m
+	c := m.newChain(m.sumUp(m.blocks), 0, 0)
+	c.evaluate(d.at.z)
+	for _, s := range c.stands {
+		if s.frozen || s.epoch != e || s.heat != f.Heat || !same(s.tableAt, f.TableAt) {
+			continue
+		}
+		load, gap := s.foot(f.Foot, &s.at)
+		log := 0.0
+		for _, p := range f.pulls(s.mean) {
+			log += p.log(load, gap)
+		}
+		return log > -2
+	}
+	return true
+}
+
+// unlikeNoise is how many times its own noise may be left of a survey.
+const unlikeNoise = 3
+
+// surveys looks for surveys that the rest contradicts, and the one change to them that
+// would reconcile.
+func (d *doubter) surveys(out *Result) {
+	m := d.m
+	for k, b := range m.blocks {
+		if b.survey == nil {
+			continue
+		}
+		e, i := d.place(b.survey)
+		best := Doubt{Gain: contradicts}
+		try := func(kind DoubtKind, other int, in Input) {
+			if gain := d.best(in) - d.base; gain > best.Gain {
+				best = Doubt{Kind: kind, Epoch: e, Foot: -1, Other: other, Survey: i, Gain: gain}
+			}
+		}
+		ratio := d.left(k)
+		if ratio < unlikeNoise/2 {
+			continue
+		}
+		try(TurnedSurvey, -1, d.scaled(e, i, -1))
+		try(DoubledSurvey, -1, d.scaled(e, i, 0.5))
+		try(HalvedSurvey, -1, d.scaled(e, i, 2))
+		for j, o := range m.in.Epochs[e].Surveys {
+			if j > i && o.Way >= 0 && b.way >= 0 && o.Way != b.way {
+				in := m.in
+				in.Epochs = slices.Clone(in.Epochs)
+				s := slices.Clone(in.Epochs[e].Surveys)
+				s[i].Way, s[j].Way = s[j].Way, s[i].Way
+				in.Epochs[e].Surveys = s
+				try(ExchangedSurvey, j, in)
+			}
+		}
+		if best.Gain == contradicts && ratio > unlikeNoise {
+			best = Doubt{Kind: UnlikeNoise, Epoch: e, Foot: -1, Other: -1, Survey: i, Size: ratio, Gain: contradicts + 1}
+		}
+		if best.Gain > contradicts {
+			d.found = append(d.found, best)
+		}
+	}
+}
+
+// place returns where in the input a survey is.
+func (d *doubter) place(s *Survey) (epoch, i int) {
+	for e := range d.m.in.Epochs {
+		for i := range d.m.in.Epochs[e].Surveys {
+			if &d.m.in.Epochs[e].Surveys[i] == s {
+				return e, i
+			}
+		}
+	}
+	panic("match: a block without its survey")
+}
+
+// left returns what is left of a block at the present point, in its own deviations.
+func (d *doubter) left(k int) float64 {
+	b := d.m.blocks[k]
+	rest := minus(b.y, d.m.elastic(b, d.at.phi))
+	form := d.m.formAt(b, d.at)
+	rest = minus(rest, form)
+	sum := 0.0
+	for i := range rest {
+		for j := range rest {
+			sum += rest[i] * b.w.At(i, j) * rest[j]
+		}
+	}
+	return math.Sqrt(sum / float64(max(1, len(rest)-2)))
+}
+
+// scaled returns the input with what a survey says multiplied.
+func (d *doubter) scaled(e, i int, by float64) Input {
+	in := d.m.in
+	in.Epochs = slices.Clone(in.Epochs)
+	s := slices.Clone(in.Epochs[e].Surveys)
+	p := s[i].Profile
+	p.Height = slices.Clone(p.Height)
+	for k := range p.Height {
+		p.Height[k] *= by
+	}
+	s[i].Profile = p
+	in.Epochs[e].Surveys = s
+	return in
+}

@@ -1,0 +1,241 @@
+package match
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+
+	"footwork/beam"
+)
+
+// spread returns how a block answers to the waves of all parts.
+func (m *model) spread(b *block) *mat.Dense {
+	n := len(m.modes.wave)
+	f := mat.NewDense(len(b.rows), n*len(m.parts), nil)
+	lo, hi := m.outerWays()
+	for r, p := range b.rows {
+		wave := m.modes.row(p.x)
+		if p.base > 0 {
+			floats.SubTo(wave, m.modes.row(p.x+p.base), wave)
+			floats.Scale(1/p.base, wave)
+		}
+		for i, q := range m.parts {
+			by := 0.0
+			if p.way >= 0 {
+				by = q.ways[p.way]
+			} else if lo != hi {
+				by = (q.ways[hi] - q.ways[lo]) / (m.in.Bed.Ways[hi].Offset - m.in.Bed.Ways[lo].Offset)
+			}
+			floats.AddScaled(f.RawRowView(r)[i*n:(i+1)*n], by, wave)
+		}
+	}
+	return f
+}
+
+// outerWays returns the ways of least and greatest offset.
+func (m *model) outerWays() (lo, hi int) {
+	for i, w := range m.in.Bed.Ways {
+		if w.Offset < m.in.Bed.Ways[lo].Offset {
+			lo = i
+		}
+		if w.Offset > m.in.Bed.Ways[hi].Offset {
+			hi = i
+		}
+	}
+	return lo, hi
+}
+
+// sums are all that the likelihood needs of what was read: BᵀWB, BᵀWy and yᵀWy over all
+// blocks, and of the metal between cuts FᵀWF, FᵀWB and FᵀWy.
+type sums struct {
+	bb, by []float64
+	yy     float64
+	forms  []formSums
+}
+
+type formSums struct{ ff, fb, fy []float64 }
+
+func (m *model) sumUp(blocks []*block) *sums {
+	d, n := m.feats, m.waves()
+	s := &sums{bb: make([]float64, d*d), by: make([]float64, d)}
+	for range m.forms {
+		s.forms = append(s.forms, formSums{make([]float64, n*n), make([]float64, n*d), make([]float64, n)})
+	}
+	for _, b := range blocks {
+		var wb, bwb, wf, fwf, fwb, bwy, fwy mat.Dense
+		y := mat.NewDense(len(b.y), 1, b.y)
+		wb.Mul(b.w, b.b)
+		bwb.Mul(b.b.T(), &wb)
+		wf.Mul(b.w, b.f)
+		fwf.Mul(b.f.T(), &wf)
+		fwb.Mul(b.f.T(), &wb)
+		bwy.Mul(wb.T(), y)
+		fwy.Mul(wf.T(), y)
+		f := &s.forms[b.form]
+		floats.Add(s.bb, bwb.RawMatrix().Data)
+		floats.Add(s.by, bwy.RawMatrix().Data)
+		floats.Add(f.ff, fwf.RawMatrix().Data)
+		floats.Add(f.fb, fwb.RawMatrix().Data)
+		floats.Add(f.fy, fwy.RawMatrix().Data)
+		var wy mat.Dense
+		wy.Mul(b.w, y)
+		s.yy += floats.Dot(wy.RawMatrix().Data, b.y)
+	}
+	return s
+}
+
+// waves returns how many waves the metal between two cuts is a sum of.
+func (m *model) waves() int { return len(m.modes.wave) * len(m.in.Bed.Ways) }
+
+// marginal is −2 log of the likelihood with the metal integrated out, for given
+// amplitudes: φᵀPφ − 2qᵀφ + c, the logarithms of determinants in c.
+type marginal struct {
+	p, q   []float64
+	c      float64
+	metal  []metal
+	d      int
+	column []float64
+}
+
+// metal is one form's share in it: S = 1 + D·FᵀWF·D with D the prior deviations of the
+// waves, S = LLᵀ, and L⁻¹D·FᵀWB.
+type metal struct{ dev, l, lb []float64 }
+
+// eliminate integrates the metal out.
+func (m *model) eliminate(s *sums, amp []float64, g *marginal) {
+	d, n := m.feats, m.waves()
+	g.d = d
+	g.p, g.q = append(g.p[:0], s.bb...), append(g.q[:0], s.by...)
+	g.c = s.yy
+	if g.metal == nil {
+		g.metal = make([]metal, len(s.forms))
+		g.column = make([]float64, n)
+		for i := range g.metal {
+			g.metal[i] = metal{make([]float64, n), make([]float64, n*n), make([]float64, n*d)}
+		}
+	}
+	for i := range s.forms {
+		f, t := &s.forms[i], &g.metal[i]
+		m.variances(amp, t.dev)
+		g.c += t.factor(f, n)
+		y := g.column
+		floats.MulTo(y, t.dev, f.fy)
+		lower(t.l, n, y)
+		g.c -= floats.Dot(y, y)
+		for a := range n { // rows of L⁻¹D·FᵀWB, one after another
+			row := t.lb[a*d : (a+1)*d]
+			copy(row, f.fb[a*d:(a+1)*d])
+			floats.Scale(t.dev[a], row)
+			for b, v := range t.l[a*n : a*n+a] {
+				floats.AddScaled(row, -v, t.lb[b*d:(b+1)*d])
+			}
+			floats.Scale(1/t.l[a*n+a], row)
+			floats.AddScaled(g.q, -y[a], row)
+			for r, v := range row {
+				if v != 0 {
+					floats.AddScaled(g.p[r*d:r*d+r+1], -v, row[:r+1])
+				}
+			}
+		}
+	}
+	for r := range d {
+		for c := range r {
+			g.p[c*d+r] = g.p[r*d+c]
+		}
+	}
+}
+
+// factor fills in S's Cholesky factor from prior variances in t.dev, which become
+// deviations, and returns log det S; +Inf where these are so great that S is singular.
+func (t *metal) factor(f *formSums, n int) (log float64) {
+	for i, v := range t.dev {
+		t.dev[i] = math.Sqrt(v)
+	}
+	for i := range n {
+		row := t.l[i*n : i*n+i+1]
+		for j := range i + 1 {
+			row[j] = f.ff[i*n+j] * t.dev[i] * t.dev[j]
+		}
+		row[i]++
+	}
+	if !cholesky(t.l, n) {
+		return math.Inf(1)
+	}
+	for i := range n {
+		log += 2 * math.Log(t.l[i*n+i])
+	}
+	return log
+}
+
+// cholesky replaces the lower half of a, n×n, by its factor.
+func cholesky(a []float64, n int) bool {
+	for i := range n {
+		row := a[i*n : i*n+i+1]
+		for j := range i {
+			row[j] = (row[j] - floats.Dot(row[:j], a[j*n:j*n+j])) / a[j*n+j]
+		}
+		v := row[i] - floats.Dot(row[:i], row[:i])
+		if !(v > 0) {
+			return false
+		}
+		row[i] = math.Sqrt(v)
+	}
+	return true
+}
+
+// lower replaces v by L⁻¹v, lowerT by L⁻ᵀv.
+func lower(l []float64, n int, v []float64) {
+	for i := range n {
+		v[i] = (v[i] - floats.Dot(l[i*n:i*n+i], v[:i])) / l[i*n+i]
+	}
+}
+
+func lowerT(l []float64, n int, v []float64) {
+	for i := n - 1; i >= 0; i-- {
+		v[i] /= l[i*n+i]
+		floats.AddScaled(v[:i], -v[i], l[i*n:i*n+i])
+	}
+}
+
+// log returns the logarithm of the likelihood at features φ.
+func (g *marginal) log(phi []float64) float64 {
+	sum := g.c
+	for i, a := range phi {
+		if a != 0 {
+			sum += a * (floats.Dot(g.p[i*g.d:(i+1)*g.d], phi) - 2*g.q[i])
+		}
+	}
+	return -sum / 2
+}
+
+// times returns P·v in out.
+func (g *marginal) times(v, out []float64) {
+	for i := range out {
+		out[i] = floats.Dot(g.p[i*g.d:(i+1)*g.d], v)
+	}
+}
+
+// left returns what of a form's sums is left at features φ: FᵀW(y − Bφ).
+func (f *formSums) left(phi, out []float64) {
+	d := len(phi)
+	for i := range out {
+		out[i] = f.fy[i] - floats.Dot(f.fb[i*d:(i+1)*d], phi)
+	}
+}
+
+// measure finds the zone of the worst way as last read in the standing asked for.
+func (m *model) measure() {
+	m.latest = make([]int, len(m.in.Bed.Ways))
+	for w := range m.latest {
+		m.latest[w] = -1
+		for i, b := range m.blocks {
+			if b.survey != nil && b.way == w && m.states[b.rows[0].state].standing == m.in.Asked {
+				m.latest[w] = i
+			}
+		}
+		if k := m.latest[w]; k >= 0 {
+			m.zone = max(m.zone, beam.Zone(m.blocks[k].survey.Profile.X, m.blocks[k].y))
+		}
+	}
+}

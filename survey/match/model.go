@@ -1,0 +1,280 @@
+package match
+
+import (
+	"fmt"
+	"math"
+
+	"footwork/beam"
+	"footwork/internal/contact"
+)
+
+// Prior standard deviations where the job says nothing.
+const (
+	heightSD  = 50e-6 // m, of a foot's height: levelled with a level only, common practice
+	moveSD    = 2e-6  // m
+	bendingSD = 0.20  // of log b
+	footSD    = 0.25  // of the logarithm of one foot's stiffness about that of all
+	feetSD    = 2.0   // of all feet together: times or divided by
+)
+
+// model is the inference made ready; it does not change. Its unknowns z are standard
+// normal beforehand: first those that the forces of a contact set follow linearly
+// (heights of feet, what each move did, gradients), then the logarithms of b, t, f and
+// of what each foot departs from the rest.
+type model struct {
+	in      Input
+	mean    []float64 // SI
+	sd      []float64
+	linear  int   // how many unknowns are of the first kind
+	heights []int // indices of foot heights
+	heat    []int // [heat]
+	bend    int   // index of log b; log t and log f follow
+	depart  [][]int
+	states  []*state
+	blocks  []*block
+	forms   []int // cuts
+	parts   []part
+	feats   int
+	now     int // state: how the bed stands at the end in the standing asked for
+	latest  []int
+	home    [][]int     // [standing][foot] index of its height
+	moves   []movedFoot // in the order of the epochs
+	amps    amplitudes
+	modes   modes
+	zone    float64 // m, measured, of the worst way
+}
+
+type movedFoot struct {
+	Move
+	epoch, standing, index int
+}
+
+// state is the bed on a standing untouched, under one gradient and one table.
+type state struct {
+	epoch, standing, heat int
+	tableAt               *float64
+	load                  beam.Case
+	linear                beam.Linear
+	points                []contact.Point
+	resultant             contact.Load
+	lift                  []lift // what raises its points
+	bent, turned          []share
+	frozen                bool // on more points than are followed: as given
+	stood                 []*beam.State
+	felt                  []Felt
+	mean                  float64 // N, mean load of a foot
+}
+
+// lift is an unknown that raises a point, and by how much for one standard deviation.
+type lift struct {
+	point, index int
+	by           float64 // m
+}
+
+// share is the feature that a point's force adds to, and how much of it.
+type share struct {
+	feat  int
+	ratio float64
+	lead  bool // the feature is its own
+}
+
+// mostPoints is how many contact points a standing with unknown feet may have.
+const mostPoints = 48
+
+// The features that every bed has: 1/b, 1/t, 1, log b, log t. Heats and forces follow.
+const (
+	featBend = iota
+	featTwist
+	featOne
+	featLogBend
+	featLogTwist
+	featHeat
+)
+
+// newModel makes the inference ready · like another of the same bed, or nil.
+func newModel(in Input, like *model) (*model, error) {
+	if in.TwistSD == 0 {
+		in.TwistSD = bendingSD
+	}
+	m := &model{in: in, feats: featHeat + len(in.Heats)}
+	m.unknowns()
+	if err := m.makeStates(); err != nil {
+		return nil, err
+	}
+	if err := m.design(like); err != nil {
+		return nil, err
+	}
+	return m, nil
+}
+
+func (m *model) unknown(mean, sd float64) int {
+	m.mean, m.sd = append(m.mean, mean), append(m.sd, sd)
+	return len(m.mean) - 1
+}
+
+// unknowns lays them out.
+func (m *model) unknowns() {
+	var owners [][2]int
+	for k, s := range m.in.Standings {
+		m.home = append(m.home, make([]int, len(s.Feet)))
+		for f, foot := range s.Feet {
+			if at := m.owner(k, foot.Name); at >= 0 {
+				m.home[k][f] = at
+				continue
+			}
+			sd := s.HeightSD
+			if sd == 0 {
+				sd = heightSD
+			}
+			m.home[k][f] = m.unknown(foot.Height, sd)
+			m.heights, owners = append(m.heights, m.home[k][f]), append(owners, [2]int{k, f})
+		}
+	}
+	for e, epoch := range m.in.Epochs {
+		for _, v := range epoch.Moves {
+			sd := v.SD
+			if sd == 0 {
+				sd = moveSD
+			}
+			m.moves = append(m.moves, movedFoot{v, e, epoch.Standing, m.unknown(v.Raise, sd)})
+		}
+	}
+	for _, h := range m.in.Heats {
+		m.heat = append(m.heat, m.unknown(h.Mean, h.SD))
+	}
+	m.linear = len(m.mean)
+	factor := 1.0
+	for _, s := range m.in.Standings {
+		factor = max(factor, s.Factor)
+	}
+	if factor <= 1 {
+		factor = feetSD
+	}
+	m.bend = m.unknown(0, bendingSD)
+	m.unknown(0, m.in.TwistSD)
+	m.unknown(0, math.Log(factor))
+	at := map[int]int{}
+	for _, o := range owners {
+		at[m.home[o[0]][o[1]]] = m.unknown(0, footSD)
+	}
+	for k := range m.in.Standings {
+		m.depart = append(m.depart, make([]int, len(m.home[k])))
+		for f, h := range m.home[k] {
+			m.depart[k][f] = at[h]
+		}
+	}
+}
+
+// owner returns the height that a foot shares with an earlier standing, −1 for none.
+func (m *model) owner(standing int, foot string) int {
+	like := m.in.Standings[standing].Like
+	if like < 0 || like >= standing {
+		return -1
+	}
+	for f, o := range m.in.Standings[like].Feet {
+		if o.Name == foot {
+			return m.home[like][f]
+		}
+	}
+	return -1
+}
+
+// makeStates finds the states in which something was measured, and the present.
+func (m *model) makeStates() error {
+	last := -1
+	heat := -1
+	for e, epoch := range m.in.Epochs {
+		for _, s := range epoch.Surveys {
+			if _, err := m.state(e, s.Heat, s.TableAt); err != nil {
+				return fmt.Errorf("survey %q: %w", s.Name, err)
+			}
+			if epoch.Standing == m.in.Asked {
+				heat = s.Heat
+			}
+		}
+		for _, r := range epoch.Readings {
+			if _, err := m.state(e, r.Heat, r.TableAt); err != nil {
+				return err
+			}
+		}
+		for _, f := range epoch.Felt {
+			k, err := m.state(e, f.Heat, f.TableAt)
+			if err != nil {
+				return err
+			}
+			if !m.states[k].frozen {
+				m.states[k].felt = append(m.states[k].felt, f)
+			}
+		}
+		if epoch.Standing == m.in.Asked {
+			last = e
+		}
+	}
+	if heat < 0 {
+		return fmt.Errorf("standing %q: %w", m.in.Standings[m.in.Asked].Name, errNothing)
+	}
+	var err error
+	m.now, err = m.state(last, heat, nil)
+	return err
+}
+
+// state returns the index of a state, making it when it is new.
+func (m *model) state(epoch, heat int, tableAt *float64) (int, error) {
+	for i, s := range m.states {
+		if s.epoch == epoch && s.heat == heat && same(s.tableAt, tableAt) {
+			return i, nil
+		}
+	}
+	k := m.in.Epochs[epoch].Standing
+	s := &state{epoch: epoch, standing: k, heat: heat, tableAt: tableAt}
+	given := m.in.Standings[k]
+	if tableAt != nil && given.Table != nil {
+		var err error
+		if s.load, err = given.Table(*tableAt); err != nil {
+			return 0, err
+		}
+	}
+	s.linear = given.Solver.Linear(s.load)
+	s.frozen = len(s.linear.Points) > mostPoints || len(given.Feet) == 0
+	if !s.frozen {
+		m.stand(s)
+	} else if err := s.freeze(given.Solver); err != nil {
+		return 0, err
+	}
+	m.states = append(m.states, s)
+	return len(m.states) - 1, nil
+}
+
+func same(a, b *float64) bool {
+	return a == nil && b == nil || a != nil && b != nil && *a == *b
+}
+
+// stand makes a state's contact ready: what raises its points, and its features.
+func (m *model) stand(s *state) {
+	l := &s.linear
+	s.resultant = contact.Load{Resultant: [2][3]float64{l.Resultant}}
+	s.mean = l.Resultant[0] / float64(len(m.in.Standings[s.standing].Feet))
+	for i, p := range l.Points {
+		s.points = append(s.points, contact.Point{X: p.X, Y: p.Y, Held: p.Held})
+		if p.Foot < 0 {
+			continue
+		}
+		h := m.home[s.standing][p.Foot]
+		s.lift = append(s.lift, lift{i, h, m.sd[h]})
+		for _, v := range m.moves {
+			if v.epoch <= s.epoch && m.home[v.standing][v.Foot] == h {
+				s.lift = append(s.lift, lift{i, v.index, m.sd[v.index]})
+			}
+		}
+	}
+}
+
+// pointsOf returns the points of a foot.
+func (s *state) pointsOf(foot int) (list []int) {
+	for i, p := range s.linear.Points {
+		if p.Foot == foot {
+			list = append(list, i)
+		}
+	}
+	return list
+}

@@ -1,0 +1,384 @@
+package match
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
+
+	"footwork/beam"
+)
+
+// Result is what the surveys and the hand tell: each unknown with its 95 % interval, the
+// parts of the profiles, and equally likely beds.
+type Result struct {
+	Draws     []beam.Draw // of the standing asked for, as it stands now
+	Stood     []Stood     // how each of these stands
+	Bending   Estimate    // factors
+	Twist     Estimate
+	Feet      Estimate
+	Gradient  Estimate   // K, the latest
+	Gradients []Estimate // K, of every Heat
+	Reference []int      // the feet whose plane heights are about
+	Foot      []Foot
+	Shares    []Share // of the measured zone of the worst way
+	Zone      float64 // m, that zone
+	ZoneWay   int
+	Cause     Part // Unclear when none is sure
+	Ways      []Parts
+	Advice    []Advice // the most told for its effort first
+	Doubts    []Doubt
+	Settled   bool
+	Rhat, ESS float64 // the worst of all that is reported
+}
+
+// Stood is how a draw's feet stand.
+type Stood struct{ Loads, Gaps []float64 } // N, m
+
+// Estimate is an unknown with its 95 % interval.
+type Estimate struct {
+	Value, Low, High float64
+	Told             bool // what was measured narrowed it
+}
+
+// Foot is what is known of one foot as it stands now.
+type Foot struct {
+	Height  Estimate // m, about the plane of the reference, beside the standing's own
+	Load    Estimate // N
+	Carries float64  // probability
+	Gap     Estimate // m, where it does not carry
+	Factor  Estimate // on its stiffness
+}
+
+// Part is what a measured zone is a sum of.
+type Part int
+
+const (
+	Unclear Part = iota
+	OfFeet
+	OfSag
+	OfHeat
+	OfMetal
+	OfRest
+)
+
+// Share is what one part adds to the measured zone, m; the shares add up to it.
+type Share struct {
+	Part Part
+	Estimate
+}
+
+// Curve is a part of a profile with its 95 % band, about the line through its ends, m.
+type Curve struct{ Y, Low, High []float64 }
+
+// Parts is the latest profile of one way in its parts.
+type Parts struct {
+	Way                         int
+	X                           []float64
+	Measured                    []float64
+	Sag, Feet, Heat, Form, Rest Curve
+	FormSigma                   []float64
+	RestRatio                   float64 // what is left, in its own standard deviations (root mean square)
+}
+
+// Match returns the posterior over how stiff the bed and its feet are, how these stand,
+// what heat does and what is metal, given all that was measured and felt; see the
+// package's documentation. It is an error when the standing asked for was never surveyed
+// or when a standing cannot stand.
+func Match(in Input) (Result, error) {
+	m, err := newModel(in, nil)
+	if err != nil {
+		return Result{}, err
+	}
+	list, d, err := m.sample(m.sumUp(m.blocks))
+	if err != nil {
+		return Result{}, err
+	}
+	return m.report(list, d), nil
+}
+
+// told: what was measured took at least three tenths off the prior's deviation.
+const toldBelow = 0.7
+
+func estimate(v []float64, prior float64) Estimate {
+	s := slices.Clone(v)
+	sort.Float64s(s)
+	return Estimate{sortedQuantile(s, 0.5), sortedQuantile(s, 0.025), sortedQuantile(s, 0.975), stat.StdDev(v, nil) < toldBelow*prior}
+}
+
+// exp turns the estimate of a logarithm into that of a factor.
+func (e Estimate) exp() Estimate {
+	return Estimate{math.Exp(e.Value), math.Exp(e.Low), math.Exp(e.High), e.Told}
+}
+
+func (m *model) report(list [chains][]*point, d diagnosis) Result {
+	var all []*point
+	for i := range list[0] { // one chain after another would part what is thinned later
+		for _, c := range list {
+			all = append(all, c[i])
+		}
+	}
+	out := Result{Settled: d.settled, Rhat: d.rhat, ESS: d.ess, Zone: m.zone, Reference: m.reference(list)}
+	of := func(k int) Estimate {
+		return estimate(collect(all, func(p *point) float64 { return m.value(p.z, k) }), m.sd[k])
+	}
+	out.Bending, out.Twist, out.Feet = of(m.bend).exp(), of(m.bend+1).exp(), of(m.bend+2).exp()
+	for _, h := range m.heat {
+		out.Gradients = append(out.Gradients, of(h))
+	}
+	out.Gradient = out.Gradients[m.states[m.now].heat]
+	m.feet(all, &out)
+	for w, k := range m.latest {
+		if k >= 0 {
+			out.Ways = append(out.Ways, m.curves(all, w, m.blocks[k]))
+		}
+	}
+	m.share(all, &out)
+	m.advise(all, &out)
+	m.doubts(all, &out)
+	step := float64(len(all)) / float64(min(len(all), mostDraws))
+	for i := 0.0; int(i) < len(all); i += step {
+		p := all[int(i)]
+		out.Draws = append(out.Draws, m.draw(p))
+		out.Stood = append(out.Stood, Stood{p.bed.loads, p.bed.gaps})
+	}
+	return out
+}
+
+// mostDraws is how many beds are handed on.
+const mostDraws = 800
+
+func collect(all []*point, of func(p *point) float64) []float64 {
+	v := make([]float64, len(all))
+	for i, p := range all {
+		v[i] = of(p)
+	}
+	return v
+}
+
+// draw returns a point as a bed to be solved.
+func (m *model) draw(p *point) beam.Draw {
+	s := m.states[m.now]
+	g := m.value(p.z, m.heat[s.heat])
+	d := beam.Draw{Heights: p.bed.heights, Bending: m.factor(p.z, m.bend), Twist: m.factor(p.z, m.bend+1), Gradient: &g}
+	for f := range m.in.Standings[s.standing].Feet {
+		d.Feet = append(d.Feet, m.footFactor(p.z, s.standing, f))
+	}
+	for w := range m.in.Bed.Ways {
+		d.Form = append(d.Form, beam.Shape{X: m.modes.x, Y: m.metalOf(p, w)})
+	}
+	return d
+}
+
+func (m *model) footFactor(z []float64, standing, foot int) float64 {
+	e := m.depart[standing][foot]
+	return math.Exp(z[m.bend+2]*m.sd[m.bend+2] + z[e]*m.sd[e])
+}
+
+// metalOf returns the metal of a way at the knots, as the latest survey of it saw it.
+func (m *model) metalOf(p *point, way int) []float64 {
+	form := len(m.forms) - 1
+	if k := m.latest[way]; k >= 0 {
+		form = m.blocks[k].form
+	}
+	n := len(m.modes.wave)
+	y := make([]float64, len(m.modes.x))
+	for i, q := range m.parts {
+		if q.ways[way] != 0 {
+			for k, w := range m.modes.wave {
+				floats.AddScaled(y, q.ways[way]*p.metal[form][i*n+k], w)
+			}
+		}
+	}
+	if !m.tied() {
+		aboutEnds(m.modes.x, y)
+	}
+	return y
+}
+
+// tied tells whether a cross level ties the ways together.
+func (m *model) tied() bool {
+	for _, b := range m.blocks {
+		if b.survey != nil && b.way < 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// feet fills in what is known of the feet.
+func (m *model) feet(all []*point, out *Result) {
+	s := m.states[m.now]
+	if s.frozen {
+		return
+	}
+	feet := m.in.Standings[s.standing].Feet
+	off := offPlane(feet, out.Reference)
+	for f := range feet {
+		prior := 0.0
+		for j := range feet {
+			prior += square(off.At(f, j) * m.sd[m.home[s.standing][j]])
+		}
+		h := m.above(off, s.standing, f)
+		t := Foot{Height: estimate(collect(all, h), math.Sqrt(prior)),
+			Load:   estimate(collect(all, func(p *point) float64 { return p.bed.loads[f] }), math.Inf(1)),
+			Factor: estimate(collect(all, func(p *point) float64 { return math.Log(m.footFactor(p.z, s.standing, f)) }), math.Hypot(m.sd[m.bend+2], footSD)).exp()}
+		var gaps []float64
+		for _, p := range all {
+			if p.bed.loads[f] > nothing*s.mean {
+				t.Carries += 1 / float64(len(all))
+			} else {
+				gaps = append(gaps, p.bed.gaps[f])
+			}
+		}
+		if len(gaps) > 1 {
+			t.Gap = estimate(gaps, math.Sqrt(prior))
+		}
+		out.Foot = append(out.Foot, t)
+	}
+}
+
+// above returns how far a foot stands above the plane of the reference, beside what the
+// standing says of it.
+func (m *model) above(off *mat.Dense, standing, foot int) func(p *point) float64 {
+	row := off.RawRowView(foot)
+	given := 0.0
+	for j, f := range m.in.Standings[standing].Feet {
+		given += row[j] * f.Height
+	}
+	return func(p *point) float64 { return floats.Dot(row, p.bed.heights) - given }
+}
+
+// curves returns a way in its parts.
+func (m *model) curves(all []*point, way int, k *block) Parts {
+	x := k.survey.Profile.X
+	y := append([]float64(nil), k.y...)
+	aboutEnds(x, y)
+	t := Parts{Way: way, X: x, Measured: y}
+	band := func(of func(p *point, i int) float64) (c Curve) {
+		for i := range x {
+			e := estimate(collect(all, func(p *point) float64 { return of(p, i) }), 1)
+			c.Y, c.Low, c.High = append(c.Y, e.Value), append(c.Low, e.Low), append(c.High, e.High)
+		}
+		return c
+	}
+	t.Sag = band(func(p *point, i int) float64 { return p.bed.sag[way][i] })
+	t.Feet = band(func(p *point, i int) float64 { return p.bed.feet[way][i] })
+	t.Heat = band(func(p *point, i int) float64 { return p.bed.heat[way][i] })
+	t.Form = band(func(p *point, i int) float64 { return p.bed.form[way][i] })
+	t.Rest = band(func(p *point, i int) float64 { return y[i] - p.bed.whole(way, i) })
+	for i := range x {
+		t.FormSigma = append(t.FormSigma, stat.StdDev(collect(all, func(p *point) float64 { return p.bed.form[way][i] }), nil))
+	}
+	rest := mat.NewVecDense(len(x), append([]float64(nil), t.Rest.Y...))
+	t.RestRatio = math.Sqrt(mat.Inner(rest, k.w, rest) / float64(len(x)-2))
+	return t
+}
+
+// whole returns all parts of a way at a station.
+func (b *bed) whole(way, i int) float64 {
+	return b.sag[way][i] + b.feet[way][i] + b.heat[way][i] + b.form[way][i]
+}
+
+// functional returns what turns a profile of the worst way into its zone: the height of
+// one station over the line through two others.
+func (m *model) functional() (way int, of func(y []float64) float64) {
+	most := -1.0
+	for w, k := range m.latest {
+		if k >= 0 {
+			if z := beam.Zone(m.blocks[k].survey.Profile.X, m.blocks[k].y); z > most {
+				way, most = w, z
+			}
+		}
+	}
+	k := m.blocks[m.latest[way]]
+	x := k.survey.Profile.X
+	at := beam.ZoneContacts(x, k.y)
+	t := (x[at.At] - x[at.Left]) / (x[at.Right] - x[at.Left])
+	raw := func(y []float64) float64 { return y[at.At] - (1-t)*y[at.Left] - t*y[at.Right] }
+	sign := math.Copysign(1, raw(k.y))
+	return way, func(y []float64) float64 { return sign * raw(y) }
+}
+
+// share says what the parts add to the measured zone, and which is its cause.
+func (m *model) share(all []*point, out *Result) {
+	way, of := m.functional()
+	out.ZoneWay = way
+	measured := of(m.blocks[m.latest[way]].y)
+	for part := OfFeet; part <= OfRest; part++ {
+		v := collect(all, func(p *point) float64 {
+			b := &p.bed
+			s := [...]float64{OfFeet: of(b.feet[way]), OfSag: of(b.sag[way]), OfHeat: of(b.heat[way]), OfMetal: of(b.form[way])}
+			if part == OfRest {
+				return measured - s[OfFeet] - s[OfSag] - s[OfHeat] - s[OfMetal]
+			}
+			return s[part]
+		})
+		out.Shares = append(out.Shares, Share{part, estimate(v, measured/2)})
+	}
+	out.Cause = cause(out.Shares, measured)
+}
+
+// surely is the share of the zone from which a part is its cause, when its interval does
+// not touch another's.
+const surely = 2. / 3
+
+func cause(shares []Share, zone float64) Part {
+	for _, a := range shares {
+		if a.Part == OfSag || a.Part == OfRest || a.Value < surely*zone {
+			continue
+		}
+		clear := true
+		for _, b := range shares {
+			if b.Part != a.Part && b.Part != OfSag && b.Part != OfRest && b.High >= a.Low {
+				clear = false
+			}
+		}
+		if clear {
+			return a.Part
+		}
+	}
+	return Unclear
+}
+
+// quantities returns all that is reported over the chains, to be judged.
+func (m *model) quantities(list [chains][]*point) (out [][][]float64) {
+	add := func(of func(p *point) float64) {
+		v := make([][]float64, chains)
+		for c := range list {
+			v[c] = collect(list[c], of)
+		}
+		out = append(out, v)
+	}
+	for k := m.bend; k < m.bend+3; k++ {
+		add(func(p *point) float64 { return p.z[k] })
+	}
+	for _, h := range m.heat {
+		add(func(p *point) float64 { return p.z[h] })
+	}
+	if s := m.states[m.now]; !s.frozen {
+		off := offPlane(m.in.Standings[s.standing].Feet, m.reference(list))
+		for f := range m.in.Standings[s.standing].Feet {
+			add(m.above(off, s.standing, f))
+			add(func(p *point) float64 { return p.bed.loads[f] })
+			add(func(p *point) float64 { return m.footFactor(p.z, s.standing, f) })
+		}
+	}
+	way, of := m.functional()
+	for _, part := range []func(b *bed) [][]float64{func(b *bed) [][]float64 { return b.feet }, func(b *bed) [][]float64 { return b.sag },
+		func(b *bed) [][]float64 { return b.heat }, func(b *bed) [][]float64 { return b.form }} {
+		add(func(p *point) float64 { return of(part(&p.bed)[way]) })
+	}
+	for w, k := range m.latest {
+		if k >= 0 {
+			n := len(m.blocks[k].y)
+			for _, i := range []int{n / 4, n / 2, 3 * n / 4} {
+				add(func(p *point) float64 { return p.bed.form[w][i] })
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,160 @@
+package match
+
+import (
+	"errors"
+	"math"
+	"sync"
+
+	"gonum.org/v1/gonum/floats"
+)
+
+var (
+	errNothing   = errors.New("no survey of this standing: measure one first")
+	errUnsettled = errors.New("the contact between bed and feet could not be settled")
+)
+
+const (
+	chains = 4
+	warmUp = 40   // sweeps
+	first  = 200  // sweeps of each chain until the draws are looked at first
+	most   = 1600 // when nothing else is asked for
+)
+
+// point is a state of a chain worth keeping.
+type point struct {
+	z, amp, phi []float64
+	metal       [][]float64 // of each form, amplitudes of its waves, drawn
+	bed         bed
+}
+
+// warm brings a chain from a point near the maximum to where it forgets it, and learns
+// the conjugate directions: from the mean curvature over the later points met.
+func (c *chain) warm(start tangent, number int) {
+	n := len(c.z)
+	c.setWhite([]tangent{start})
+	if number > 0 { // begin twice as far out as the draws will lie
+		for k := range c.dz {
+			c.dz[k] = 2 * c.rng.NormFloat64()
+		}
+		lowerT(c.white, n, c.dz)
+		floats.AddTo(c.trial, c.z, c.dz)
+		for math.IsInf(c.evaluate(c.trial), -1) {
+			for k := range c.trial {
+				c.trial[k] = (c.trial[k] + c.z[k]) / 2
+			}
+		}
+		copy(c.z, c.trial)
+	}
+	copy(c.center, c.z)
+	c.log = c.evaluate(c.z)
+	var met []tangent
+	mean := make([]float64, n)
+	count := 0.0
+	for i := range warmUp {
+		c.sweep()
+		if i < 10 {
+			for range 2 * bands {
+				c.amplify()
+			}
+		}
+		if i >= 3 {
+			met = append(met, c.tangentAt(c.z))
+			floats.Add(mean, c.z)
+			count++
+		}
+		if i == 8 || i == 18 || i == warmUp-1 {
+			c.setWhite(met)
+			floats.ScaleTo(c.center, 1/count, mean)
+			met = met[len(met)/2:]
+			c.log = c.evaluate(c.z)
+		}
+	}
+}
+
+// setWhite factors the mean curvature, prior and all.
+func (c *chain) setWhite(met []tangent) {
+	n := len(c.z)
+	c.white = make([]float64, n*n)
+	for _, t := range met {
+		floats.AddScaled(c.white, 1/float64(len(met)), t.curve)
+	}
+	for k := range n {
+		c.white[k*n+k]++
+	}
+	if !cholesky(c.white, n) {
+		panic("match: a curvature that is not positive")
+	}
+}
+
+// keep returns the point where the chain is, with the metal drawn.
+func (c *chain) keep() *point {
+	p := &point{z: append([]float64(nil), c.z...), amp: append([]float64(nil), c.amp...), phi: append([]float64(nil), c.phi...)}
+	for i := range c.sums.forms {
+		t := &c.g.metal[i]
+		n := len(t.dev)
+		a := make([]float64, n)
+		c.sums.forms[i].left(c.phi, a)
+		floats.Mul(a, t.dev)
+		lower(t.l, n, a)
+		for k := range a {
+			a[k] += c.rng.NormFloat64()
+		}
+		lowerT(t.l, n, a)
+		floats.Mul(a, t.dev)
+		p.metal = append(p.metal, a)
+	}
+	p.bed = c.bed(p)
+	return p
+}
+
+// sample runs the chains until every reported quantity is settled, or the budget is spent.
+func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) {
+	begin := m.newChain(s, m.in.Seed, 0)
+	if math.IsInf(begin.evaluate(begin.z), -1) {
+		return list, d, m.whyNot()
+	}
+	begin.climb(40)
+	start := begin.tangentAt(begin.z)
+	var all [chains]*chain
+	for i := range all {
+		all[i] = begin
+		if i > 0 {
+			all[i] = m.newChain(s, m.in.Seed, uint64(i))
+			copy(all[i].z, begin.z)
+		}
+	}
+	var wg sync.WaitGroup
+	for i, c := range all {
+		wg.Go(func() { c.warm(start, i) })
+	}
+	wg.Wait()
+	budget := m.in.Sweeps
+	if budget == 0 {
+		budget = most
+	}
+	for more := min(first, budget); more > 0; more = min(len(list[0])/2, budget-len(list[0])) {
+		for i, c := range all {
+			wg.Go(func() {
+				for range more {
+					c.sweep()
+					list[i] = append(list[i], c.keep())
+				}
+			})
+		}
+		wg.Wait()
+		if d = diagnose(m.quantities(list)); d.settled {
+			break
+		}
+	}
+	return list, d, nil
+}
+
+// whyNot returns the error of the bed as given.
+func (m *model) whyNot() error {
+	for _, s := range m.states {
+		if _, err := m.in.Standings[s.standing].Solver.Solve(s.load); err != nil {
+			return err
+		}
+	}
+	return errUnsettled
+}

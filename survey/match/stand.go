@@ -1,0 +1,123 @@
+package match
+
+import (
+	"math"
+
+	"footwork/internal/contact"
+)
+
+// stand is a state's contact in one chain.
+type stand struct {
+	*state
+	problem contact.Problem
+	load    contact.Load
+	at      contact.Answer // as it stands
+	step    contact.Answer // scratch: the response to a change
+	change  contact.Load
+}
+
+func newStand(s *state) *stand {
+	d := &stand{state: s, load: s.resultant}
+	if !s.frozen {
+		d.problem.Reset(s.points)
+		d.load.Built = make([]float64, len(s.points))
+		d.change.Built = make([]float64, len(s.points))
+	}
+	return d
+}
+
+// stiffen fills in the compliance for factors.
+func (d *stand) stiffen(m *model, z []float64) {
+	b, t, f := m.factor(z, m.bend), m.factor(z, m.bend+1), z[m.bend+2]*m.sd[m.bend+2]
+	h, n := d.problem.Refill(), len(d.points)
+	for i, p := range d.linear.Points {
+		for j := range n {
+			h[i*n+j] = d.linear.Bent[i][j]/b + d.linear.Twisted[i][j]/t
+		}
+		h[i*n+i] += d.give(m, z, f, p.Foot, i)
+	}
+}
+
+// give returns that of a point's support, m/N · f log of the factor on all feet.
+func (d *stand) give(m *model, z []float64, f float64, foot, point int) float64 {
+	give := d.linear.Points[point].Give
+	if foot < 0 {
+		return give
+	}
+	e := m.depart[d.standing][foot]
+	return give * math.Exp(-f-z[e]*m.sd[e])
+}
+
+// factor returns exp of an unknown logarithm.
+func (m *model) factor(z []float64, i int) float64 { return math.Exp(z[i] * m.sd[i]) }
+
+// built fills in the gaps of the built-in bed under its load.
+func (d *stand) built(m *model, z []float64) {
+	b, t := m.factor(z, m.bend), m.factor(z, m.bend+1)
+	g := m.value(z, m.heat[d.heat])
+	l := &d.linear
+	for i := range d.load.Built {
+		d.load.Built[i] = l.Loaded[i]/b + l.Turned[i]/t + g*l.Bowed[i]
+	}
+	for _, v := range d.lift {
+		d.load.Built[v.point] -= m.mean[v.index] + v.by*z[v.index]
+	}
+}
+
+func (m *model) value(z []float64, i int) float64 { return m.mean[i] + m.sd[i]*z[i] }
+
+// respond fills in d.step for a direction of the linear unknowns while the contact stays,
+// and tells whether it changes anything.
+func (d *stand) respond(m *model, dz []float64) bool {
+	g := dz[m.heat[d.heat]] * m.sd[m.heat[d.heat]]
+	any := g != 0
+	for i := range d.change.Built {
+		d.change.Built[i] = g * d.linear.Bowed[i]
+	}
+	for _, v := range d.lift {
+		if dz[v.index] != 0 {
+			d.change.Built[v.point] -= v.by * dz[v.index]
+			any = true
+		}
+	}
+	return any
+}
+
+// glue solves for d.change with the contact of d.at.
+func (d *stand) glue() bool {
+	d.step.On = append(d.step.On[:0], d.at.On...)
+	return d.problem.Glue(d.change, &d.step) == nil
+}
+
+// put writes the state's forces into the features.
+func (d *stand) put(forces []float64, b, t float64, phi []float64) {
+	for i := range d.points {
+		if s := d.bent[i]; s.lead {
+			phi[s.feat] = 0
+		}
+		if s := d.turned[i]; s.lead {
+			phi[s.feat] = 0
+		}
+	}
+	for i, r := range forces {
+		if s := d.bent[i]; s.ratio != 0 {
+			phi[s.feat] += s.ratio * r / b
+		}
+		if s := d.turned[i]; s.ratio != 0 {
+			phi[s.feat] += s.ratio * r / t
+		}
+	}
+}
+
+// foot returns a foot's load and the mean gap over its points.
+func (d *stand) foot(foot int, a *contact.Answer) (load, gap float64) {
+	n := 0
+	for i, p := range d.linear.Points {
+		if p.Foot == foot {
+			load += a.Force[i]
+			gap += a.Gap[i]
+			n++
+		}
+	}
+	return load, gap / float64(n)
+}

@@ -1,0 +1,152 @@
+package match
+
+import (
+	"math"
+	"slices"
+
+	"footwork/beam"
+)
+
+// OnThree is how to stand the bed on a pair of its feet and a block under its centre
+// line: loads then follow from balance alone, and what is read less sag and heat is metal.
+type OnThree struct {
+	At      [3][2]float64 // m, along and across: the pair, and the block or rocking bar under a web
+	Pair    [2]int        // feet that stay as the pair; −1 where blocks of one's own do
+	LetDown []float64     // m, how far each foot is let down: its droop and a tenth of a millimetre; 0 of the pair
+	Packing []float64     // m, clearance of the packing under the bed at each foot
+	Margin  float64       // m, how far inside the three the weight acts
+	Least   float64       // share of the weight on the lightest of the three
+	Loads   [3]float64    // N, of the pair and the block
+}
+
+const (
+	quarterPoint = 0.22 // of the length, from an end: supports there bow a bed least
+	clearance    = 0.1e-3
+	packing      = 0.5e-3
+	trialCells   = 1000
+	leastShare   = 1. / 6 // of the weight on each of the three: its centre lies that part of the spread inside
+)
+
+// onThree returns how to stand the bed on three, the wider margin of both ends; not ok
+// where no pair of feet stands near the quarter point or the margin is too small.
+func (m *model) onThree(p *point) (best *OnThree, standing Standing, ok bool) {
+	s := m.states[m.now]
+	given := m.in.Standings[s.standing]
+	if len(given.Bearings) > 0 {
+		return nil, standing, false
+	}
+	for _, far := range []bool{false, true} {
+		t, st, ok := m.standOn(p, given, far)
+		if ok && (best == nil || t.Margin > best.Margin) {
+			best, standing = t, st
+		}
+	}
+	return best, standing, best != nil
+}
+
+func (m *model) standOn(p *point, given Standing, far bool) (*OnThree, Standing, bool) {
+	length := m.in.Bed.Length
+	at, block := quarterPoint*length, (1-quarterPoint)*length
+	if far {
+		at, block = block, at
+	}
+	i, j := nearestPair(given.Feet, at)
+	if j < 0 {
+		return nil, Standing{}, false
+	}
+	a, b := given.Feet[i], given.Feet[j]
+	t := &OnThree{Pair: [2]int{i, j}}
+	if math.Abs((a.At+b.At)/2-at) > length/10 {
+		t.Pair = [2]int{-1, -1}
+		a = beam.Foot{Name: given.Name + " pair 1", At: at, Offset: a.Offset, Stiffness: blockGive}
+		b = beam.Foot{Name: given.Name + " pair 2", At: at, Offset: b.Offset, Stiffness: blockGive}
+	}
+	mid := (a.Offset + b.Offset) / 2
+	t.At = [3][2]float64{{a.At, a.Offset}, {b.At, b.Offset}, {block, mid}}
+	st := beam.Standing{Name: given.Name + " on three", Gradient: given.Gradient, Weights: given.Weights,
+		Feet: []beam.Foot{a, b, {Name: given.Name + " block", At: block, Offset: mid, Stiffness: blockGive}}}
+	t.balance(m.states[m.now].linear.Resultant, st.Feet)
+	if t.Least < leastShare {
+		return nil, Standing{}, false
+	}
+	v, err := beam.NewSolver(m.in.Bed, st, beam.Options{Cells: trialCells})
+	if err != nil {
+		return nil, Standing{}, false
+	}
+	t.letDown(m.draw(p), given, st, v)
+	like := given.Like
+	if like < 0 {
+		like = slices.IndexFunc(m.in.Standings, func(s Standing) bool { return s.Name == given.Name })
+	}
+	return t, Standing{Standing: st, Solver: v, Like: like, HeightSD: heightSD}, true
+}
+
+// nearestPair returns two feet on either side of the bed, at nearly one place along it,
+// that stand nearest to x; −1 where there is none.
+func nearestPair(feet []beam.Foot, x float64) (i, j int) {
+	i, j = -1, -1
+	best := math.Inf(1)
+	for a := range feet {
+		for b := range feet {
+			apart := math.Abs(feet[a].At - feet[b].At)
+			wide := feet[b].Offset - feet[a].Offset
+			if off := math.Abs((feet[a].At+feet[b].At)/2 - x); wide > 0 && apart < wide/4 && off < best {
+				i, j, best = a, b, off
+			}
+		}
+	}
+	return i, j
+}
+
+// balance fills in loads and margin from the weight.
+func (t *OnThree) balance(weight [3]float64, feet []beam.Foot) {
+	x, y := weight[1]/weight[0], weight[2]/weight[0]
+	area := func(ax, ay, bx, by, cx, cy float64) float64 { return (bx-ax)*(cy-ay) - (cx-ax)*(by-ay) }
+	whole := area(feet[0].At, feet[0].Offset, feet[1].At, feet[1].Offset, feet[2].At, feet[2].Offset)
+	t.Margin, t.Least = math.Inf(1), 1
+	for k := range 3 {
+		a, b := feet[(k+1)%3], feet[(k+2)%3]
+		side := math.Hypot(b.At-a.At, b.Offset-a.Offset)
+		part := area(a.At, a.Offset, b.At, b.Offset, x, y) / whole
+		t.Loads[k] = part * weight[0]
+		t.Margin = min(t.Margin, part*math.Abs(whole)/side)
+		t.Least = min(t.Least, part)
+	}
+}
+
+// letDown fills in how far the feet that do not carry are let down: the bed droops from
+// where it stands now, the places of the three staying where they are.
+func (t *OnThree) letDown(now beam.Draw, given Standing, three beam.Standing, v *beam.Solver) {
+	on := now
+	on.Heights, on.Feet = make([]float64, 3), nil // heights of three only tilt the bed
+	is, err := given.Solver.Solve(beam.Case{Draw: now})
+	if err != nil {
+		return
+	}
+	was, err := v.Solve(beam.Case{Draw: on})
+	if err != nil {
+		return
+	}
+	change := func(x, y float64) float64 {
+		return was.Read(v.Probe([]float64{x}, y))[0] - is.Read(given.Solver.Probe([]float64{x}, y))[0]
+	}
+	all := append(slices.Clone(given.Feet), three.Feet...)
+	n := len(given.Feet)
+	off := offPlane(all, []int{n, n + 1, n + 2})
+	h := make([]float64, len(all))
+	for i, f := range all {
+		h[i] = change(f.At, f.Offset)
+	}
+	for i := range given.Feet {
+		if i == t.Pair[0] || i == t.Pair[1] {
+			t.LetDown, t.Packing = append(t.LetDown, 0), append(t.Packing, 0)
+			continue
+		}
+		sum := 0.0
+		for k := range all {
+			sum += off.At(i, k) * h[k]
+		}
+		d := max(0, -sum) + clearance
+		t.LetDown, t.Packing = append(t.LetDown, d), append(t.Packing, d+packing)
+	}
+}
