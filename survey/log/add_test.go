@@ -1,10 +1,14 @@
 package log
 
 import (
+	"bufio"
+	"fmt"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"runtime"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -138,5 +142,50 @@ func TestLinesAreCounted(t *testing.T) {
 	other := Line{When: "2026-03-02 12:05:00", What: "Turn", Where: "F1", Value: "up  12.5 µm"} // as a spreadsheet left it
 	if missing := without([]Line{line, other, {What: "note"}}, []Line{line}); len(missing) != 2 || missing[0] != other {
 		t.Errorf("%+v", missing)
+	}
+}
+
+// A program killed while it writes leaves whole lines: what it had said was written
+// is there, and what comes after can be read.
+func TestKilledWhileWriting(t *testing.T) {
+	const key = "LOG_WRITTEN_UNTIL_KILLED"
+	if name := os.Getenv(key); name != "" {
+		for i := 0; ; i++ {
+			if _, _, err := Append(name, Line{"2026-03-02", "note", "", fmt.Sprintf("line %d of a rather long text, so that it could be torn", i), ""}); err != nil {
+				t.Fatal(err)
+			}
+			fmt.Fprintln(os.Stderr, i)
+		}
+	}
+	for round := range 3 {
+		name := file(t, "")
+		child := exec.Command(os.Args[0], "-test.run=^TestKilledWhileWriting$")
+		child.Env = append(os.Environ(), key+"="+name)
+		said, err := child.StderrPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := child.Start(); err != nil {
+			t.Fatal(err)
+		}
+		last, lines := -1, bufio.NewScanner(said)
+		for lines.Scan() && last < 20*round+5 {
+			last, _ = strconv.Atoi(lines.Text())
+		}
+		child.Process.Kill()
+		for lines.Scan() { // what it said before it died
+			last, _ = strconv.Atoi(lines.Text())
+		}
+		child.Wait()
+		text := content(t, name)
+		acts, faults := shop().Read([]byte(text))
+		if len(faults) > 0 || len(acts) < last+1 || !strings.HasSuffix(text, "\n") {
+			t.Errorf("it said that %d lines were written; %d can be read, %v", last+1, len(acts), faults)
+		}
+		for i, a := range acts {
+			if want := fmt.Sprintf("line %d of a rather long text, so that it could be torn", i); a.Text != want {
+				t.Fatalf("%q, not %q", a.Text, want)
+			}
+		}
 	}
 }
