@@ -19,6 +19,14 @@ type inputs struct {
 	read []string // what was read, which nothing is written over
 }
 
+// fromJob returns where a file lies that the job names.
+func fromJob(job, name string) string {
+	if filepath.IsAbs(name) {
+		return name
+	}
+	return filepath.Join(filepath.Dir(job), name)
+}
+
 // own returns the job file's content.
 func (in *inputs) own() ([]byte, error) {
 	in.read = append(in.read, in.job)

@@ -7,6 +7,7 @@ import (
 	"footwork/internal/shop"
 	"footwork/internal/unit"
 	"footwork/reports"
+	"footwork/survey/log"
 )
 
 // opened is a job read from its files.
@@ -25,6 +26,9 @@ func (t *terminal) open(file string) (*opened, error) {
 	j, err := job.Read(file, data, in.beside)
 	if err != nil {
 		return nil, err
+	}
+	if waiting := log.Waiting(fromJob(file, j.LogFile)); j.LogFile != "" && waiting != "" {
+		t.note("lines of the log wait in " + waiting + " and are not counted: footwork turn takes them in")
 	}
 	for _, n := range j.Notes {
 		t.note(n.Error())

@@ -52,11 +52,8 @@ func (r *turning) run(file string) error {
 	if s.LogFile == "" && !r.dry && !r.next {
 		return usagef("the job has no log to write into: add\n[log]\nfile = \"%s-log.csv\"\nor try it with --dry-run", strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)))
 	}
-	diary := s.LogFile
-	if !filepath.IsAbs(diary) {
-		diary = filepath.Join(filepath.Dir(file), diary)
-	}
-	if r.from != "" {
+	diary := fromJob(file, s.LogFile)
+	if r.from != "" || log.Waiting(diary) != "" {
 		if err := r.takeIn(diary); err != nil {
 			return err
 		}
@@ -72,26 +69,39 @@ func (r *turning) run(file string) error {
 		if err != nil || !again {
 			return err
 		}
+		if err := r.takeIn(diary); err != nil {
+			return err
+		}
 		if s, err = r.open(file); err != nil {
 			return err
 		}
 	}
 }
 
-// takeIn puts lines written elsewhere into the log.
+// takeIn puts lines written elsewhere into the log: those that wait beside it, and
+// once those of --from.
 func (r *turning) takeIn(diary string) error {
+	if r.dry {
+		return nil
+	}
+	n, faults, err := log.TakeWaiting(diary)
+	if err := r.taken(log.Waiting(diary), n, faults, err); err != nil || r.from == "" {
+		return err
+	}
 	data, err := readFile(os.Stat, os.Open, r.from)
 	if err != nil {
 		return usagef("%s cannot be read: %w", r.from, err)
 	}
-	if r.dry {
-		return nil
-	}
-	n, faults, err := log.TakeIn(diary, data)
+	n, faults, err = log.TakeIn(diary, data)
+	return r.taken(r.from, n, faults, err)
+}
+
+// taken tells of lines that were taken in from a file.
+func (r *turning) taken(from string, n int, faults []log.Fault, err error) error {
 	if len(faults) > 0 {
-		return usagef("%s, line %d: %s; %s", r.from, faults[0].Line, faults[0].Message, faults[0].Hint)
+		return usagef("%s, line %d: %s; %s", from, faults[0].Line, faults[0].Message, faults[0].Hint)
 	}
-	if err == nil {
+	if err == nil && (n > 0 || r.from != "" && from == r.from) {
 		r.note(count(n, "line") + " taken into the log")
 	}
 	return err

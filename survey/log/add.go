@@ -15,14 +15,14 @@ import (
 // new file with the header row. The marks between cells and the line ends are
 // those of the file; a last line without an end gets one first. Where the file
 // cannot be opened for writing, as when a spreadsheet holds it, the lines go to
-// Beside(file). It returns the file that they went to, and how many are in it.
+// beside(file). It returns the file that they went to, and how many are in it.
 func Append(file string, lines ...Line) (to string, written int, err error) {
 	written, err = appendTo(file, file, lines)
 	var locked *lockedError
 	if !errors.As(err, &locked) {
 		return file, written, err
 	}
-	beside := Beside(file)
+	beside := beside(file)
 	written, err = appendTo(beside, file, lines)
 	return beside, written, err
 }

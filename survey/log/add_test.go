@@ -62,7 +62,7 @@ func TestAppendedTextComesBack(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := content(t, name)
-		lines, _, faults := Lines([]byte(got))
+		lines, _, faults := readLines([]byte(got))
 		want := strings.Join(strings.Fields(text), " ")
 		if len(faults) > 0 || len(lines) != 1 || lines[0].Value != want || lines[0].Note != want {
 			t.Errorf("%q was written as %q and read as %+v %+v", text, got, lines, faults)
@@ -83,8 +83,38 @@ func TestBusyLog(t *testing.T) {
 		t.Skip(err)
 	}
 	to, n, err := Append(name, line)
-	if err != nil || to != Beside(name) || n != 1 || content(t, to) != head+"2026-03-02 12:05,turn,F1,up 12.5 µm,\n" {
+	if err != nil || to != beside(name) || n != 1 || content(t, to) != head+"2026-03-02 12:05,turn,F1,up 12.5 µm,\n" {
 		t.Errorf("%s %d %v", to, n, err)
+	}
+}
+
+// What had to wait beside a log is taken in as soon as it can be written to, once,
+// and waits as long as it cannot.
+func TestTakeWaiting(t *testing.T) {
+	name := file(t, head+"2026-03-02 13:00,note,,later,\n")
+	if Waiting(name) != "" {
+		t.Error("lines wait that nobody wrote")
+	}
+	waiting := head + "2026-03-02 12:05,turn,F1,up 12.5 µm,\n"
+	if err := os.WriteFile(beside(name), []byte(waiting), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	n, faults, err := TakeWaiting(name)
+	if want := head + "2026-03-02 12:05,turn,F1,up 12.5 µm,\n2026-03-02 13:00,note,,later,\n"; n != 1 || faults != nil || err != nil || content(t, name) != want || Waiting(name) != "" {
+		t.Errorf("%d %v %v %q", n, faults, err, content(t, name))
+	}
+	if n, faults, err = TakeWaiting(name); n != 0 || faults != nil || err != nil {
+		t.Errorf("again: %d %v %v", n, faults, err)
+	}
+	busy := filepath.Join(t.TempDir(), "bay-log.csv")
+	if err := os.Link(os.Args[0], busy); err != nil || runtime.GOOS != "linux" {
+		t.Skip(err)
+	}
+	if err := os.WriteFile(beside(busy), []byte(waiting), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if n, _, err := TakeWaiting(busy); n != 0 || err != nil || content(t, beside(busy)) != waiting {
+		t.Errorf("of a log that is held: %d %v", n, err)
 	}
 }
 
@@ -98,7 +128,7 @@ func TestLockedLog(t *testing.T) {
 		t.Fatal(err)
 	}
 	to, n, err := Append(name, line)
-	if err != nil || to != Beside(name) || n != 1 || content(t, name) != "when;what;where;value;note\r\n" {
+	if err != nil || to != beside(name) || n != 1 || content(t, name) != "when;what;where;value;note\r\n" {
 		t.Fatalf("%s %d %v", to, n, err)
 	}
 	if got := content(t, to); got != "when;what;where;value;note\r\n2026-03-02 12:05;turn;F1;up 12.5 µm;\r\n" {

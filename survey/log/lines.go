@@ -17,9 +17,9 @@ var columns = []string{"when", "what", "where", "value", "note"}
 
 const headerHint = "begin with the header row when,what,where,value,note"
 
-// Lines returns the lines of a log as written and where in the file each stands,
+// readLines returns the lines of a log as written and where in the file each stands,
 // counted from 1.
-func Lines(text []byte) (lines []Line, numbers []int, faults []Fault) {
+func readLines(text []byte) (lines []Line, numbers []int, faults []Fault) {
 	rows, _, bad := sheet.Read(text)
 	for _, f := range bad {
 		faults = append(faults, Fault{Line: f.Line, Message: f.Message})

@@ -35,8 +35,8 @@ func ParseMoment(text string) (m Moment, ok bool) {
 	return Moment{parts[1], t.Format(time.TimeOnly)}, err == nil
 }
 
-// MomentOf returns the moment of a clock, to the second.
-func MomentOf(t time.Time) Moment {
+// momentOf returns the moment of a clock, to the second.
+func momentOf(t time.Time) Moment {
 	return Moment{t.Format(time.DateOnly), t.Format(time.TimeOnly)}
 }
 
@@ -57,7 +57,7 @@ func (m Moment) String() string {
 // After returns the moment for a line that is written now: the clock's, or the
 // last line's when the clock is behind it.
 func After(acts []Act, now time.Time) Moment {
-	m := MomentOf(now)
+	m := momentOf(now)
 	for _, a := range acts {
 		if m.Before(a.When) {
 			m = a.When

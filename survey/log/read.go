@@ -18,29 +18,13 @@ type Fault struct {
 // that void them among them. With faults, which are all listed, the acts are
 // those of the lines that could be read.
 func (b Bed) Read(text []byte) (acts []Act, faults []Fault) {
-	lines, numbers, faults := Lines(text)
+	lines, numbers, faults := readLines(text)
 	r := reader{bed: b, standing: b.Standing, faults: faults}
 	for i, l := range lines {
 		r.line(numbers[i], l)
 	}
 	slices.SortStableFunc(r.faults, func(a, b Fault) int { return a.Line - b.Line })
 	return r.acts, r.faults
-}
-
-// Act returns the act that a line means when it follows the acts before.
-func (b Bed) Act(before []Act, l Line) (Act, []Fault) {
-	r := reader{bed: b, standing: b.Standing, acts: slices.Clone(before)}
-	for _, a := range before {
-		r.standing = b.next(r.standing, a)
-		if r.latest.Before(a.When) || r.latest.Day == "" {
-			r.latest = a.When
-		}
-	}
-	r.line(0, l)
-	if len(r.faults) > 0 {
-		return Act{}, r.faults
-	}
-	return r.acts[len(before)], nil
 }
 
 // reader reads line by line.

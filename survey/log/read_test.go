@@ -238,18 +238,6 @@ func TestWhichFoot(t *testing.T) {
 	}
 }
 
-// A line of a running session is read as it will be from the file.
-func TestOneLineMore(t *testing.T) {
-	acts, _ := shop().Read([]byte(head + "2026-03-02,turn,F1,up 1 mm\n"))
-	a, faults := shop().Act(acts, Line{"2026-03-02", "void", "2026-03-02 turn F1", "", ""})
-	if len(faults) > 0 || a.Voids != 1 {
-		t.Errorf("%+v %+v", a, faults)
-	}
-	if _, faults = shop().Act(acts, Line{"2026-03-01", "note", "", "x", ""}); len(faults) != 1 {
-		t.Errorf("an earlier line was taken: %+v", faults)
-	}
-}
-
 func FuzzRead(f *testing.F) {
 	f.Add(head + "2026-03-02 12:00,heat,,\"18.43/18.31, 18.40/18.33 °C\",\n")
 	f.Add(head + "2026-03-02,print,front,\"two-metre edge at 300 mm: 300..620 bright, 1180..1500 grey inner\",\n")
@@ -270,8 +258,8 @@ func FuzzRead(f *testing.F) {
 				t.Fatalf("%q: %+v", text, f)
 			}
 		}
-		merged, added, bad := Insert([]byte(head), []byte(text))
-		if again, more, _ := Insert(merged, []byte(text)); len(bad) == 0 && added > 0 && more > 0 {
+		merged, added, bad := inserted([]byte(head), []byte(text))
+		if again, more, _ := inserted(merged, []byte(text)); len(bad) == 0 && added > 0 && more > 0 {
 			t.Fatalf("%q: taken in twice\n%s\n%s", text, merged, again)
 		}
 	})

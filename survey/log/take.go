@@ -2,6 +2,7 @@ package log
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -14,14 +15,53 @@ import (
 // there stay as they are, and the file is whole at every moment.
 func TakeIn(file string, from []byte) (taken int, faults []Fault, err error) {
 	text, err := os.ReadFile(file)
-	if err != nil && !os.IsNotExist(err) {
+	switch {
+	case os.IsNotExist(err):
+	case err != nil:
 		return 0, nil, err
+	default: // where it cannot be written to, it is not replaced either
+		f, err := os.OpenFile(file, os.O_WRONLY|os.O_APPEND, 0)
+		if err != nil {
+			return 0, nil, &lockedError{err}
+		}
+		f.Close()
 	}
-	merged, taken, faults := Insert(text, from)
+	merged, taken, faults := inserted(text, from)
 	if taken == 0 || len(faults) > 0 {
 		return 0, faults, nil
 	}
 	return taken, nil, replace(file, merged)
+}
+
+// Waiting tells where lines wait that Append could not put into a log; "" when none
+// do.
+func Waiting(file string) string {
+	if i, err := os.Stat(beside(file)); err != nil || !i.Mode().IsRegular() {
+		return ""
+	}
+	return beside(file)
+}
+
+// TakeWaiting takes in the lines that wait beside a log, and the file that they
+// waited in away; as long as the log cannot be written to, they wait on.
+func TakeWaiting(file string) (taken int, faults []Fault, err error) {
+	from := Waiting(file)
+	if from == "" {
+		return 0, nil, nil
+	}
+	text, err := os.ReadFile(from)
+	if err != nil {
+		return 0, nil, err
+	}
+	taken, faults, err = TakeIn(file, text)
+	var locked *lockedError
+	switch {
+	case errors.As(err, &locked):
+		return 0, nil, nil
+	case err != nil || len(faults) > 0:
+		return taken, faults, err
+	}
+	return taken, nil, os.Remove(from)
 }
 
 // replace writes a file beside the old one and puts it in its place.
@@ -50,11 +90,11 @@ func mode(file string) os.FileMode {
 	return 0o644
 }
 
-// Insert returns a log with those lines of another that it has not, as often as
+// inserted returns a log with those lines of another that it has not, as often as
 // it has them less, each after the last line that is not later. Faults are those
 // of the other.
-func Insert(text, from []byte) (merged []byte, added int, faults []Fault) {
-	lines, _, faults := Lines(from)
+func inserted(text, from []byte) (merged []byte, added int, faults []Fault) {
+	lines, _, faults := readLines(from)
 	if len(faults) > 0 {
 		return nil, 0, faults
 	}
@@ -65,7 +105,7 @@ func Insert(text, from []byte) (merged []byte, added int, faults []Fault) {
 		end = style.end
 	}
 	parts := physical.FindAll(append(slices.Clone(text), end...), -1)
-	have, numbers, _ := Lines(text)
+	have, numbers, _ := readLines(text)
 	missing := without(lines, have)
 	for _, l := range slices.Backward(missing) {
 		at := len(parts)
@@ -101,9 +141,9 @@ func without(lines, others []Line) (missing []Line) {
 	return missing
 }
 
-// Beside returns the name of the file that takes the lines of a log while it
+// beside returns the name of the file that takes the lines of a log while it
 // cannot be written to.
-func Beside(file string) string {
+func beside(file string) string {
 	ext := filepath.Ext(file)
 	return strings.TrimSuffix(file, ext) + ".added" + ext
 }
