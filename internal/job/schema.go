@@ -3,6 +3,7 @@ package job
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"strings"
 )
 
@@ -11,7 +12,7 @@ import (
 func Schema() []byte {
 	s := jobTable.schema()
 	s["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-	s["title"] = "footwork job file"
+	s["title"] = fmt.Sprintf("footwork job file, version %d", version)
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
