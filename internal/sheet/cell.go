@@ -42,10 +42,12 @@ func Plain(cell string) string {
 	return cell
 }
 
-// Line returns a row as text with one line end, of plain cells, quoted where needed.
+// Line returns a row as text with one line end, of plain cells, quoted where needed;
+// what no text file holds is left out.
 func Line(cells []string, separator rune, end string) string {
 	out := make([]string, len(cells))
 	for i, cell := range cells {
+		cell = strings.ToValidUTF8(strings.ReplaceAll(cell, "\x00", ""), "")
 		cell = Plain(strings.Join(strings.Fields(cell), " "))
 		if strings.ContainsAny(cell, "\"#") || strings.ContainsRune(cell, separator) {
 			cell = `"` + strings.ReplaceAll(cell, `"`, `""`) + `"`

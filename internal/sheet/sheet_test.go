@@ -14,13 +14,13 @@ func FuzzLine(f *testing.F) {
 		for _, sep := range "\t;," {
 			text := Line([]string{"when", "what", "where"}, sep, "\r\n") + Line([]string{"x", a, b}, sep, "\r\n")
 			rows, got, faults := Read([]byte(text))
-			if strings.ContainsRune(a+b, 0) || strings.ToValidUTF8(a+b, "") != a+b {
-				continue
-			}
 			if len(faults) > 0 || len(rows) != 2 || got != sep {
 				t.Fatalf("%q: %v %v", text, rows, faults)
 			}
-			want := []string{"x", strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " ")}
+			clean := func(s string) string {
+				return strings.Join(strings.Fields(strings.ToValidUTF8(strings.ReplaceAll(s, "\x00", ""), "")), " ")
+			}
+			want := []string{"x", clean(a), clean(b)}
 			for i, w := range want {
 				cell := ""
 				if i < len(rows[1].Cells) {
