@@ -71,3 +71,12 @@ type PrintDoubted struct {
 	From, To    float64 // m along the bed
 	Air         float64 // m foretold where it printed; 0: nothing printed where it should
 }
+
+// HingeUnlike is a master that swings elsewhere than foretold: the shares of its length from
+// the other end when nudged at its left and at its right end.
+type HingeUnlike struct {
+	Line        int // of the log
+	Way, Master string
+	Seen        [2]float64
+	Foretold    [2]float64
+}

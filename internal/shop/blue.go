@@ -8,6 +8,7 @@ import (
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/blue"
+	"footwork/survey"
 	"footwork/survey/log"
 )
 
@@ -19,6 +20,7 @@ type printing struct {
 	faces  []blue.Face // without their metal
 	ways   []int       // of the bed, that of each face
 	flank  int         // 1 and 2 of a vee; 0: none
+	vee    beam.Vee
 }
 
 // Blue answers what the masters of the job, or else its table, print on each way.
@@ -36,7 +38,10 @@ func (s *Shop) Blue(standing string, asked reports.State) (*reports.Blue, error)
 		return nil, err
 	}
 	out := &reports.Blue{Standing: standing, State: state, Warnings: s.caveats(standing, state)}
-	prints, left := s.printings()
+	prints, left, err := s.printings()
+	if err != nil {
+		return nil, err
+	}
 	if len(prints) == 0 {
 		return nil, askf("there is nothing to blue: add a [[master]] or a [table] to the job")
 	}
@@ -44,7 +49,7 @@ func (s *Shop) Blue(standing string, asked reports.State) (*reports.Blue, error)
 		out.Warnings = append(out.Warnings, reports.NoMasterFits{Way: s.Bed.Ways[w].Name, Vee: s.Ways[w].Vee})
 	}
 	for _, p := range prints {
-		ways, doubts, err := s.print(p, v, draws, state)
+		ways, doubts, err := s.print(p, standing, v, draws, state)
 		if err != nil {
 			return nil, err
 		}
@@ -94,7 +99,7 @@ func (s *Shop) threeBeds(standing string, draws []beam.Draw) ([]beam.Draw, []flo
 
 // printings lists which master goes on which ways, and the ways that none fits. The table
 // stands in where the job names no master.
-func (s *Shop) printings() (out []printing, left []int) {
+func (s *Shop) printings() (out []printing, left []int, err error) {
 	for k, w := range s.Bed.Ways {
 		fits := false
 		for _, m := range s.Masters {
@@ -109,7 +114,7 @@ func (s *Shop) printings() (out []printing, left []int) {
 			}
 			for flank, side := range []float64{-1, 1} {
 				vee := beam.Vee{Flanks: s.Ways[k].Flanks, Ridge: s.Ways[k].Inverted}
-				out = append(out, printing{name: m.Name, master: master.OnFlank(vee, flank), film: master.Film, ways: []int{k}, flank: flank + 1,
+				out = append(out, printing{name: m.Name, master: master.OnFlank(vee, flank), film: master.Film, ways: []int{k}, flank: flank + 1, vee: vee,
 					faces: []blue.Face{{Name: w.Name, Offset: w.Offset + side*w.Width/4, Width: w.Width / 2, Master: m.Face}}})
 			}
 		}
@@ -120,11 +125,31 @@ func (s *Shop) printings() (out []printing, left []int) {
 	if len(s.Masters) == 0 && s.Table != nil {
 		p := printing{name: "table", master: tableAsMaster(*s.Table), film: middling}
 		for k, w := range s.Bed.Ways {
-			p.faces, p.ways = append(p.faces, blue.Face{Name: w.Name, Offset: w.Offset, Width: w.Width}), append(p.ways, k)
+			own, err := s.tableForm(w.Name)
+			if err != nil {
+				return nil, nil, err
+			}
+			p.faces, p.ways = append(p.faces, blue.Face{Name: w.Name, Offset: w.Offset, Width: w.Width, Master: own}), append(p.ways, k)
 		}
 		out = append(out, p)
 	}
-	return out, left
+	return out, left, nil
+}
+
+// tableForm returns the form of the table's own way by its latest survey, from the table's
+// left end; empty where it was not surveyed.
+func (s *Shop) tableForm(way string) (beam.Shape, error) {
+	for _, standing := range s.Surveyed() {
+		r, err := s.latest(standing, func(v survey.Survey) bool { return v.OfTable && !v.Sideways && v.Way == way })
+		if err != nil {
+			return beam.Shape{}, err
+		}
+		if r != nil {
+			p := r.AboutEnds()
+			return beam.Shape{X: p.X, Y: p.Height}, nil
+		}
+	}
+	return beam.Shape{}, nil
 }
 
 // masterOf returns a master of the job.
@@ -165,12 +190,19 @@ func tableAsMaster(t beam.Table) blue.Master {
 }
 
 // print lays a master along its faces on every bed.
-func (s *Shop) print(p printing, v *beam.Solver, draws []beam.Draw, state reports.State) ([]reports.BlueWay, []reports.Warning, error) {
+func (s *Shop) print(p printing, standing string, v *beam.Solver, draws []beam.Draw, state reports.State) ([]reports.BlueWay, []reports.Warning, error) {
+	aside, err := s.sideways(standing, s.Bed.Ways[p.ways[0]].Name)
+	if err != nil {
+		return nil, nil, err
+	}
 	beds := make([]blue.Bed, len(draws))
 	for i, d := range draws {
 		beds[i] = blue.Bed{Riding: v.Riding(beam.Case{Draw: d}), Master: p.master}
 		for k, f := range p.faces {
 			f.Metal = s.metal(d, p.ways[k])
+			if aside != nil && p.flank > 0 {
+				f.Metal = onFlank(f.Metal, *aside, p.vee, p.flank-1)
+			}
 			beds[i].Faces = append(beds[i].Faces, f)
 		}
 	}
@@ -193,6 +225,21 @@ func (s *Shop) print(p printing, v *beam.Solver, draws []beam.Draw, state report
 		doubts, err = s.printsSeen(p, beds)
 	}
 	return out, doubts, err
+}
+
+// onFlank adds what a way's place sideways does to one flank, in heights as the level sees
+// them.
+func onFlank(up, aside beam.Shape, v beam.Vee, flank int) beam.Shape {
+	out := beam.Shape{X: up.X, Y: slices.Clone(up.Y)}
+	if len(up.X) == 0 {
+		out = beam.Shape{X: aside.X, Y: make([]float64, len(aside.X))}
+	}
+	lean := v.Square(0, 1)[flank] / math.Cos(v.Flanks[flank])
+	first, last := aside.X[0], aside.X[len(aside.X)-1]
+	for i, x := range out.X {
+		out.Y[i] += lean * aside.At(min(max(x, first), last))
+	}
+	return out
 }
 
 func finite(v float64) float64 {
@@ -244,43 +291,88 @@ func printsAt(a blue.Along, at float64, face int, x float64) bool {
 	return false
 }
 
-// printsSeen holds the prints of the log, since metal or a foot was last touched, beside
-// what every bed foretells: a doubt is told only where all of them have it.
+// printsSeen holds the prints and hinges of the log, since metal or a foot was last touched,
+// beside what every bed foretells: a doubt is told only where all of them have it.
 func (s *Shop) printsSeen(p printing, beds []blue.Bed) (out []reports.Warning, err error) {
 	for _, a := range s.seen() {
 		face := slices.IndexFunc(p.faces, func(f blue.Face) bool { return f.Name == a.Way })
 		if face < 0 || a.Master != p.name || a.Flank != 0 && (a.Flank+3)/2 != p.flank {
 			continue
 		}
-		var common []blue.Doubt
-		for i, b := range beds {
-			step, err := b.Lay(a.At)
-			if err != nil {
-				return nil, err
-			}
-			doubts := step.Against(face, marksOf(a.Marks), p.master, 0)
-			if i == 0 {
-				common = doubts
-				continue
-			}
-			common = slices.DeleteFunc(common, func(d blue.Doubt) bool {
-				return !slices.ContainsFunc(doubts, func(o blue.Doubt) bool { return (o.Air > 0) == (d.Air > 0) && o.From < d.To && o.To > d.From })
-			})
+		steps, err := each(beds, func(b blue.Bed) (blue.Step, error) { return b.Lay(a.At) })
+		if err != nil {
+			return nil, err
 		}
-		for _, d := range common {
+		if a.What == log.Hinge {
+			out = append(out, hingeSeen(p, a, steps)...)
+			continue
+		}
+		for _, d := range commonDoubts(steps, face, marksOf(a.Marks), p.master) {
 			out = append(out, reports.PrintDoubted{Line: a.Line, Way: a.Way, Master: p.name, From: d.From, To: d.To, Air: d.Air})
 		}
 	}
 	return out, nil
 }
 
-// seen returns the prints of the log that the bed as it is now made.
+func commonDoubts(steps []blue.Step, face int, marks []blue.Mark, m blue.Master) (common []blue.Doubt) {
+	for i, step := range steps {
+		doubts := step.Against(face, marks, m, 0)
+		if i == 0 {
+			common = doubts
+			continue
+		}
+		common = slices.DeleteFunc(common, func(d blue.Doubt) bool {
+			return !slices.ContainsFunc(doubts, func(o blue.Doubt) bool { return (o.Air > 0) == (d.Air > 0) && o.From < d.To && o.To > d.From })
+		})
+	}
+	return common
+}
+
+// unlikeHinge is by how much of the master's length a hinge may stand elsewhere than foretold:
+// a third and a half, or a third and a sixth, tell a hump from even bearing and that from a
+// relieved middle; a hand tells no finer.
+const unlikeHinge = 1. / 6
+
+// hingeSeen is a hint where a master swung elsewhere than every bed foretells, at either end.
+func hingeSeen(p printing, a log.Act, steps []blue.Step) []reports.Warning {
+	w := reports.HingeUnlike{Line: a.Line, Way: a.Way, Master: p.name, Foretold: steps[0].Hinge}
+	unlike := false
+	for end, pivot := range a.Swings {
+		w.Seen[end] = pivot.Share
+		if pivot.Length > 0 {
+			w.Seen[end] = pivot.Length / p.master.Length
+		}
+		unlike = unlike || !slices.ContainsFunc(steps, func(st blue.Step) bool { return math.Abs(st.Hinge[end]-w.Seen[end]) < unlikeHinge })
+	}
+	if !unlike {
+		return nil
+	}
+	return []reports.Warning{w}
+}
+
+// seen returns the prints and hinges of the log that the bed as it is now made.
 func (s *Shop) seen() (out []log.Act) {
-	for _, a := range s.Log {
+	for _, a := range s.acts() {
 		switch {
 		case a.What == log.Scrape || a.What.Touching():
 			out = nil
-		case a.What == log.Print:
+		case a.What == log.Print || a.What == log.Hinge:
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// acts returns the lines of the log that count.
+func (s *Shop) acts() (out []log.Act) {
+	void := map[int]bool{}
+	for _, a := range s.Log {
+		if a.What == log.Void {
+			void[a.Voids] = true
+		}
+	}
+	for _, a := range s.Log {
+		if !void[a.Line] {
 			out = append(out, a)
 		}
 	}

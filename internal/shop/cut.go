@@ -57,7 +57,7 @@ func (s *Shop) cutWish() cut.Wish {
 		w = *s.Job.Cut
 	}
 	var pads []cut.Pad
-	for _, a := range s.Log {
+	for _, a := range s.acts() {
 		if a.What == log.Scrape && a.Depth > 0 {
 			pads = append(pads, cut.Pad{Depth: a.Depth, Passes: a.Passes})
 		}

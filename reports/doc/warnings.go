@@ -52,11 +52,14 @@ func Warning(w reports.Warning) Text {
 		return say("no flat master is given for the ", v.Way, " way: add a [[master]] without flanks")
 	case reports.PrintDoubted:
 		out := say(fmt.Sprintf("line %d of the log: the %s on the %s way ", v.Line, v.Master, v.Way))
-		between := say("between ", q(Along, v.From), " and ", q(Along, v.To))
+		between := say("between ", q(Spot, v.From), " and ", q(Spot, v.To))
 		if v.Air > 0 {
 			return append(out, "prints ", between, " where ", q(Height, v.Air), " of air are expected: stone it, wipe it, print again; if it prints again the survey is old, or there is a burr")
 		}
 		return append(out, "does not print ", between, " where it should: stone it, wipe it, print again; if it stays clear the survey is old")
+	case reports.HingeUnlike:
+		return say(fmt.Sprintf("line %d of the log: the %s on the %s way swings at ", v.Line, v.Master, v.Way), q(Percent, v.Seen[0]), " and ", q(Percent, v.Seen[1]),
+			" from its other end where ", q(Percent, v.Foretold[0]), " and ", q(Percent, v.Foretold[1]), " are expected: a hint of where it bears, and no evidence against a survey")
 	case string:
 		return ready(v)
 	}

@@ -141,7 +141,7 @@ type Doubt struct {
 
 // Against holds what was seen beside what is foretold for one face. A mark is doubted where
 // the least air under it is more than film and unsure (m) together, a foretold print that
-// bears a tenth of the master when no mark meets it.
+// bears a quarter of the master when no mark meets it.
 func (s Step) Against(face int, marks []Mark, m Master, unsure float64) (out []Doubt) {
 	f := s.Faces[face]
 	for _, mark := range marks {
@@ -157,7 +157,7 @@ func (s Step) Against(face int, marks []Mark, m Master, unsure float64) (out []D
 	}
 	for _, p := range f.Prints {
 		met := slices.ContainsFunc(marks, func(m Mark) bool { return m.From < p.To && m.To > p.From })
-		if p.Share >= 0.1 && !met {
+		if p.Share >= 0.25 && !met {
 			out = append(out, Doubt{From: p.From, To: p.To})
 		}
 	}
