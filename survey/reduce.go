@@ -32,10 +32,6 @@ func (s Survey) slopes() bool { return s.Instrument == Autocollimator || s.Instr
 // One returns the tilt in rad, or the height in m, of one unit of reading.
 func (s Survey) One() float64 { return s.Scale / s.fold() }
 
-// Resolution returns the least difference between two readings, in their unit; 0
-// when they do not tell.
-func (s Survey) Resolution() float64 { return resolution(s.Readings.Runs) }
-
 // fold returns how many times the tilt the readings are.
 func (s Survey) fold() float64 {
 	if s.Doubled {
@@ -65,9 +61,9 @@ func (s Survey) readingX() []float64 {
 	return x
 }
 
-// Stations returns where the profile has its heights, in m, increasing: one
+// stations returns where the profile has its heights, in m, increasing: one
 // more than there are slopes, as many as there are heights.
-func (s Survey) Stations() []float64 {
+func (s Survey) stations() []float64 {
 	x := s.readingX()
 	if s.slopes() {
 		return append(x, s.Start+float64(len(x))*s.Base)
@@ -113,7 +109,7 @@ func Reduce(s Survey) (Profile, error) {
 	}
 	mean := average(runs)
 	p := Profile{
-		X: s.Stations(), ReadingX: s.readingX(), Spread: s.spread(s.tilts(), mean),
+		X: s.stations(), ReadingX: s.readingX(), Spread: s.spread(s.tilts(), mean),
 		Drift: c.drift, Warnings: append(s.stepWarnings(), c.warnings...),
 	}
 	var noise []Warning

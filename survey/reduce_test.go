@@ -168,7 +168,7 @@ func drawSurvey(t *rapid.T) (Survey, beam.Shape) {
 			s.Readings.X[i], s.Readings.X[j] = s.Readings.X[j], s.Readings.X[i]
 		})
 	}
-	shape := beam.Shape{X: s.Stations()}
+	shape := beam.Shape{X: s.stations()}
 	for range shape.X {
 		shape.Y = append(shape.Y, rapid.Float64Range(-1e-3, 1e-3).Draw(t, "y"))
 	}

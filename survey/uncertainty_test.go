@@ -15,7 +15,7 @@ import (
 // with a wave on it, and the readings without noise.
 func bowed(n int) (Survey, beam.Shape) {
 	s := slopeSurvey(0.15, Run{"out", make([]float64, n)}, Run{"back", make([]float64, n)})
-	shape := beam.Shape{X: s.Stations()}
+	shape := beam.Shape{X: s.stations()}
 	length := shape.X[n]
 	for _, x := range shape.X {
 		shape.Y = append(shape.Y, 40*µm*4*x*(length-x)/(length*length)+3*µm*math.Sin(7*x))

@@ -54,7 +54,7 @@ func (s Survey) walkedWarning(runs []Run, r int) Warning {
 	}
 	zone := func(runs []Run) float64 {
 		h, _ := s.build(average(runs), 0, nil)
-		return beam.Zone(s.Stations(), h)
+		return beam.Zone(s.stations(), h)
 	}
 	turned := slices.Clone(runs)
 	turned[r].Values = slices.Clone(runs[r].Values)

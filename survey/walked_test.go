@@ -11,7 +11,7 @@ import (
 // humped is a way that is no arc: a hump off its middle.
 func humped(n int) (Survey, beam.Shape) {
 	s := slopeSurvey(0.15, Run{"out", make([]float64, n)}, Run{"back", make([]float64, n)})
-	shape := beam.Shape{X: s.Stations()}
+	shape := beam.Shape{X: s.stations()}
 	for _, x := range shape.X {
 		t := x / shape.X[n]
 		shape.Y = append(shape.Y, 10*µm*(6.75*t*t*(1-t)))

@@ -43,14 +43,7 @@ func (r *reader) line(number int, l Line) {
 	fault := func(column, hint, message string, args ...any) {
 		r.faults = append(r.faults, Fault{number, column, fmt.Sprintf(message, args...), hint})
 	}
-	var ok bool
-	if a.When, ok = ParseMoment(l.When); !ok {
-		fault("when", `write year, month and day, with or without a time: "2026-03-02 14:05"`, "%q is no moment", clip(l.When))
-	} else if a.When.Before(r.latest) {
-		fault("when", "lines stand in the order of time: put it where it belongs", "%s is before the line above, %s", a.When, r.latest)
-	} else if r.latest.Before(a.When) || r.latest.Day == "" {
-		r.latest = a.When
-	}
+	r.moment(&a, l.When, fault)
 	a.What = What(strings.ToLower(strings.Join(strings.Fields(l.What), " ")))
 	known := slices.IndexFunc(grammar, func(g rule) bool { return g.what == a.What })
 	if known < 0 {
@@ -58,30 +51,48 @@ func (r *reader) line(number int, l Line) {
 		return
 	}
 	g := grammar[known]
-	for _, cell := range []struct {
-		column, text string
-		read         func(*reader, *Act, string) error
-	}{{"where", l.Where, g.where}, {"value", l.Value, g.value}} {
-		switch {
-		case cell.text != "" && strings.ContainsRune("=@", rune(cell.text[0])):
-			fault(cell.column, "write it without the mark", "%q begins like a formula", clip(cell.text))
-		case cell.read == nil && cell.text != "":
-			fault(cell.column, "leave it empty, or write it into note", "%q means nothing in a line %q", clip(cell.text), g.what)
-		case cell.read != nil:
-			if err := cell.read(r, &a, cell.text); err != nil {
-				message, hint := split(err)
-				if hint == "" {
-					hint = "for example " + g.example
-				}
-				fault(cell.column, hint, "%s", message)
-			}
-		}
-	}
+	r.cell(&a, g, g.where, "where", l.Where, fault)
+	r.cell(&a, g, g.value, "value", l.Value, fault)
 	if len(r.faults) > had {
 		return
 	}
 	r.standing = r.bed.next(r.standing, a)
 	r.acts = append(r.acts, a)
+}
+
+// moment reads when an act was done: not before the lines above.
+func (r *reader) moment(a *Act, text string, fault complain) {
+	var ok bool
+	a.When, ok = ParseMoment(text)
+	switch {
+	case !ok:
+		fault("when", `write year, month and day, with or without a time: "2026-03-02 14:05"`, "%q is no moment", clip(text))
+	case a.When.Before(r.latest):
+		fault("when", "lines stand in the order of time: put it where it belongs", "%s is before the line above, %s", a.When, r.latest)
+	case r.latest.Before(a.When), r.latest.Day == "":
+		r.latest = a.When
+	}
+}
+
+// complain reports what is wrong with a cell of a line.
+type complain func(column, hint, message string, args ...any)
+
+// cell reads a cell by what its act says of it.
+func (r *reader) cell(a *Act, g rule, read func(*reader, *Act, string) error, column, text string, fault complain) {
+	switch {
+	case text != "" && strings.ContainsRune("=@", rune(text[0])):
+		fault(column, "write it without the mark", "%q begins like a formula", clip(text))
+	case read == nil && text != "":
+		fault(column, "leave it empty, or write it into note", "%q means nothing in a line %q", clip(text), g.what)
+	case read != nil:
+		if err := read(r, a, text); err != nil {
+			message, hint := split(err)
+			if hint == "" {
+				hint = "for example " + g.example
+			}
+			fault(column, hint, "%s", message)
+		}
+	}
 }
 
 // clip shows what was written, but not all of a novel.
