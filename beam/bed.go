@@ -1,5 +1,7 @@
 package beam
 
+import "footwork/beam/section"
+
 // Material is what the bed is cast of.
 type Material struct {
 	Name         string
@@ -23,6 +25,9 @@ type Section struct {
 
 	WarpingShear float64 // A_ω, m⁴; 0 leaves the shear of restrained warping out
 	ShearCentre  float64 // m across the bed, of the axis about which it twists
+
+	Plates     []section.Plate // that it is made of; nil: only its constants are known
+	TwistGiven bool            // J stands for the section with its ribs
 }
 
 // Weight is a point weight on the bed.
@@ -45,7 +50,8 @@ type Bed struct {
 	Length   float64 // m
 	Material Material
 	Sections []Section
-	Weight   float64 // N, weighed total of the casting alone; 0 takes density times volume
+	Ribs     []Rib
+	Weight   float64 // N, weighed total of the casting alone, ribs included; 0 takes density times volume
 	Weights  []Weight
 	Ways     []Way
 }

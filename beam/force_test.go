@@ -39,3 +39,43 @@ func TestLinearAgreesWithRead(t *testing.T) {
 		}
 	}
 }
+
+// A foot with length is as stiff as the same foot without: under a stiff bed all sink by load over k.
+func TestFootWithLengthIsNoStiffer(t *testing.T) {
+	b := shopBed(4)
+	b.Material.Modulus, b.Material.ShearModulus = 1e17, 1e17
+	for _, length := range []float64{0, 0.1} {
+		s := pairs(4, 2, 5e8)
+		for i := range s.Feet {
+			s.Feet[i].Length = length
+		}
+		st := solve(t, b, s, Case{}, Options{})
+		near(t, "sink", length, -st.Way(0).At(2), st.Weight()/4/5e8, 1e-4)
+	}
+}
+
+// A draw's factors: twice the stiffness against twist halves what a torque does and leaves bending alone, and the
+// other way about.
+func TestFactorsOfADraw(t *testing.T) {
+	b := shopBed(4)
+	b.Material.Density = 1e-9
+	s := pairs(4, 2, math.Inf(1))
+	for i := range s.Feet {
+		s.Feet[i].Held = true
+	}
+	turn := []Weight{{At: 2, Offset: -0.25, Force: 1e4}, {At: 2, Offset: 0.25, Force: -1e4}}
+	bend := []Weight{{At: 2, Force: 1e4}}
+	v := solverOf(t, b, s, coarse())
+	at := func(d Draw, w []Weight, y float64) float64 {
+		st, err := v.Solve(Case{Draw: d, Weights: w})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "by sums", y, st.Read(v.Probe([]float64{2}, y))[0], st.Way(y).At(2), 1e-9)
+		return st.Way(y).At(2)
+	}
+	near(t, "twist", 2, at(Draw{Twist: 2, Bending: 3}, turn, 0.25), at(Draw{}, turn, 0.25)/2, 1e-6)
+	near(t, "bending", 2, at(Draw{Twist: 2, Bending: 3}, bend, 0.25), at(Draw{}, bend, 0.25)/3, 1e-6)
+	warm := 1.0
+	near(t, "heat is no stiffness", 2, at(Draw{Bending: 3, Gradient: &warm}, nil, 0), at(Draw{Gradient: &warm}, nil, 0), 1e-6)
+}

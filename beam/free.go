@@ -21,16 +21,17 @@ func NewFree(b Bed, d Draw, o Options) (*Free, error) {
 	if o.Cells == 0 {
 		o.Cells = defaultCells
 	}
+	b, err := b.ribbed()
+	if err != nil {
+		return nil, err
+	}
 	for _, w := range b.Weights {
 		if w.At < 0 || w.At > b.Length {
 			return nil, fmt.Errorf("weight %q at %g m lies off the bed", w.Name, w.At)
 		}
 		o.At = append(slices.Clone(o.At), w.At)
 	}
-	g, err := newGrid(b, o.Cells, o.At)
-	if err != nil {
-		return nil, err
-	}
+	g := newGrid(b, o.Cells, o.At)
 	return &Free{bed: b, factors: d.factors(), sums: g.sums(), bowed: g.bendUnder(nil, nil, 1)}, nil
 }
 

@@ -30,10 +30,7 @@ type grid struct {
 }
 
 // newGrid returns the bed in about `cells` cells with a node at every x of at.
-func newGrid(b Bed, cells int, at []float64) (*grid, error) {
-	if err := coversBed(b); err != nil {
-		return nil, err
-	}
+func newGrid(b Bed, cells int, at []float64) *grid {
 	g := &grid{x: nodes(b, cells, at)}
 	n := len(g.x) - 1
 	for _, f := range []*[]float64{&g.bend, &g.shear, &g.bow} {
@@ -52,7 +49,7 @@ func newGrid(b Bed, cells int, at []float64) (*grid, error) {
 		g.sh[i+1] = g.sh[i] + g.shear[i]
 	})
 	g.twister = newTwister(g, b)
-	return g, nil
+	return g
 }
 
 // each walks the cells from left to right with their length, middle and section.

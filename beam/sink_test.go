@@ -16,10 +16,7 @@ func TestSinkIsThePassAlongTheBed(t *testing.T) {
 		b.Sections[0].Warping, b.Sections[0].WarpingShear, b.Sections[0].ShearCentre = 3e-5, 1e-3, 0.05
 		thick.From, thick.Inertia, thick.ShearArea, thick.Torsion, thick.Warping = b.Sections[0].To, 2*thick.Inertia, 1.5*thick.ShearArea, 3*thick.Torsion, 1e-5
 		b.Sections = append(b.Sections, thick)
-		g, err := newGrid(b, 2000, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		g := newGrid(b, 2000, nil)
 		lo := rapid.Float64Range(0, 0.9).Draw(t, "from") * b.Length
 		q := Line{From: lo, To: lo + rapid.Float64Range(0.01, 1).Draw(t, "long")*(b.Length-lo), Offset: 0.3,
 			Start: rapid.Float64Range(0, 5e3).Draw(t, "start"), End: rapid.Float64Range(1, 5e3).Draw(t, "end")}
@@ -49,7 +46,7 @@ func both(bent, twisted float64) float64 { return bent + twisted }
 func TestBetweenIsTheComplianceOfNodes(tt *testing.T) {
 	b := shopBed(4)
 	b.Sections[0].Warping, b.Sections[0].WarpingShear, b.Sections[0].ShearCentre = 3e-5, 1e-3, 0.05
-	g, _ := newGrid(b, 500, nil)
+	g := newGrid(b, 500, nil)
 	u := g.sums()
 	for i := 3; i < 500; i += 61 {
 		for j := 2; j < 500; j += 47 {

@@ -40,6 +40,7 @@ type point struct {
 	node    int
 	x, y    float64 // m
 	k       float64 // N/m; +Inf: rigid
+	share   float64 // how many points its foot is
 	held    bool
 	foot    int // index of its foot, or −1
 	bearing int // index of its bearing, or −1
@@ -64,6 +65,10 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 	if o.Panels == 0 {
 		o.Panels = 80
 	}
+	b, err := b.ribbed()
+	if err != nil {
+		return nil, err
+	}
 	points := contactPoints(s, o.Panels)
 	if len(points) == 0 {
 		return nil, fmt.Errorf("standing %q has no foot and no bearing", s.Name)
@@ -82,10 +87,7 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 		}
 		at = append(at, w.At)
 	}
-	g, err := newGrid(b, o.Cells, at)
-	if err != nil {
-		return nil, err
-	}
+	g := newGrid(b, o.Cells, at)
 	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.ownWeight(b)}
 	for _, w := range weights {
 		v.dead.add(g, w.Force, w.At, w.Offset)
@@ -101,6 +103,9 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 			v.bent.SetSym(i, j, b)
 			v.twisted.SetSym(i, j, t)
 		}
+		if f := points[i].foot; f >= 0 {
+			v.bent.SetSym(i, i, v.bent.At(i, i)+b.Give(s.Feet[f])*points[i].share)
+		}
 	}
 	return v, nil
 }
@@ -113,11 +118,11 @@ func (v *Solver) under(l loads) curves { return v.grid.bendUnder(l.force, l.torq
 func contactPoints(s Standing, panels int) (p []point) {
 	for i, f := range s.Feet {
 		if f.Length == 0 {
-			p = append(p, point{x: f.At, y: f.Offset, k: f.Stiffness, held: f.Held, foot: i, bearing: -1})
+			p = append(p, point{x: f.At, y: f.Offset, k: f.Stiffness, share: 1, held: f.Held, foot: i, bearing: -1})
 			continue
 		}
 		for _, x := range gaussPoints(f.At-f.Length/2, f.At+f.Length/2, 2) {
-			p = append(p, point{x: x, y: f.Offset, k: f.Stiffness / 4, held: f.Held, foot: i, bearing: -1})
+			p = append(p, point{x: x, y: f.Offset, k: f.Stiffness / 4, share: 4, held: f.Held, foot: i, bearing: -1})
 		}
 	}
 	for i, r := range s.Bearings {

@@ -98,3 +98,31 @@ func TestPressureOfAnOverhangingTable(t *testing.T) {
 		}
 	}
 }
+
+// A single way holds a table whose weight acts within its own width and no farther; ways anywhere across share by
+// the lever about their own places, not about the centre line.
+func TestSharesOfWaysWhereTheyLie(t *testing.T) {
+	one := []Way{{Name: "only", Offset: 0.3, Width: 0.1}}
+	for offset, tips := range map[float64]bool{0.3: false, 0.349: false, 0.251: false, 0.352: true, 0.248: true, 0: true} {
+		_, err := Table{Offset: offset}.Shares(one)
+		var tip *TableTipError
+		if errors.As(err, &tip) != tips {
+			t.Errorf("weight at %g over a way at 0.3, 0.1 wide: %v", offset, err)
+		}
+		if tips && math.Abs(tip.Over-(math.Abs(offset-0.3)-0.05)) > 1e-12 {
+			t.Errorf("weight at %g: %g m over", offset, tip.Over)
+		}
+	}
+	shares, err := Table{Offset: 0.2}.Shares([]Way{{Offset: 0.1}, {Offset: 0.4}})
+	if err != nil || math.Abs(shares[0]-2./3) > 1e-12 || math.Abs(shares[1]-1./3) > 1e-12 {
+		t.Errorf("%v, %v", shares, err)
+	}
+	// The plane through ways off the centre line: 1 + 0.1x + 0.2y.
+	x, ways := []float64{0, 1, 2}, []Way{{Offset: 0.1}, {Offset: 0.4}}
+	p := bestPlane(x, ways, [][]float64{{1.02, 1.12, 1.22}, {1.08, 1.18, 1.28}})
+	for i, got := range []float64{p.a - 1, p.b - 0.1, p.c - 0.2} {
+		if math.Abs(got) > 1e-12 {
+			t.Errorf("plane %d off by %g", i, got)
+		}
+	}
+}

@@ -210,12 +210,23 @@ func TestTwoWalls(t *testing.T) {
 	near(t, "other wall of the example", 0, other, 2.162e-6, 3e-4)
 }
 
-// A wall's shear gives way besides: a torque in the middle of fork ends meets GJ and GA_ω + EI_ω as
-// Timoshenko's beam in parallel. Without GJ the twist is TL³/48EI_ω + TL/4GA_ω.
+// A wall's shear gives way besides. A torque in the middle of fork ends: without GJ the twist is TL³/48EI_ω +
+// TL/4GA_ω, as of Timoshenko's beam; with all three, by the equations of the package with T/2 = const and χ = 0 in the
+// middle, T/2·[pL/2 + r²/k·(L/2 − tanh(βL/2)/β)], β² = k/EI_ω.
 func TestShearOfWarping(t *testing.T) {
-	c := twistCases()[5]
-	c.gj *= 1e-6
-	b, s, v := c.bed()
-	b.Sections[0].WarpingShear = 7e4
-	near(t, "twist", 4, twistAt(solve(t, b, s, v, Options{}), 4), 1e4*512/48/ubEI+1e4*8/4/7e4, 1e-5)
+	for _, gj := range []float64{1e-6 * ubGJ, ubGJ, 20 * ubGJ} {
+		c := twistCases()[5]
+		c.gj = gj
+		b, s, v := c.bed()
+		const ga, half = 7e4, 4.0
+		b.Sections[0].WarpingShear = ga
+		p, r := 1/(gj+ga), ga/(gj+ga)
+		k := gj * r
+		beta := math.Sqrt(k / ubEI)
+		want := 5e3 * (p*half + r*r/k*(half-math.Tanh(beta*half)/beta))
+		if gj < 1 {
+			want = 1e4*512/48/ubEI + 1e4*8/4/ga
+		}
+		near(t, "twist", gj, twistAt(solve(t, b, s, v, Options{}), 4), want, 1e-5)
+	}
 }

@@ -423,12 +423,22 @@ type NextStep struct {
 	Done     bool        `json:"done"`
 }
 
-// Levelling is how a bed that was just set down is brought onto all its feet.
+// Levelling is how a bed that was just set down is brought onto all its feet, its table
+// off: on a pair and a centre block first.
 type Levelling struct {
-	First    []NamedLoad `json:"first"`  // feet that it stands on alone
-	Others   []string    `json:"others"` // brought up one by one until they just take load
-	Turns    []LevelTurn `json:"turns"`
-	Hindered string      `json:"hindered,omitempty"` // why there is no way
+	On     []Rest      `json:"on"`
+	Others []string    `json:"others"` // feet brought up one by one until they just take load
+	Turns  []LevelTurn `json:"turns"`
+	Clear  float64     `json:"clear"`            // m, by which the blocks are free in the end
+	Unsafe bool        `json:"unsafe,omitempty"` // the weight lies too near to a side of any such three
+}
+
+// Rest is a foot or a block that a bed stands on for a while.
+type Rest struct {
+	Foot   string  `json:"foot,omitempty"` // "": a block
+	At     float64 `json:"at"`
+	Offset float64 `json:"offset"`
+	Load   float64 `json:"load"`
 }
 
 // LevelTurn is one round of sharing the load.

@@ -1,144 +1,153 @@
 package supports
 
 import (
-	"cmp"
 	"errors"
 	"math"
-	"slices"
 
 	"footwork/beam"
 )
 
-// Levelling is how a bed that was just set down is brought onto all its feet:
-// stand it on three, bring the others to just touch, share the load in small turns.
+// ErrUnsafe says that no pair and centre block hold a bed safely.
+var ErrUnsafe = errors.New("the weight lies too far out to stand the bed on a pair and a centre block")
+
+// Levelling is how a bed that was just set down is brought onto all its feet: with the
+// table off it is stood on a pair about 0.22 of its length in and a block under its
+// centre line as far from the other end, where neither sag nor a corner twists or bends
+// it much; the feet are brought to just touch, and share the load in small turns until
+// the blocks come free.
 type Levelling struct {
-	Three [3]int       // feet to stand on
-	Loads []float64    // N, of every foot while it stands on three
-	Drop  []float64    // m, how far below its final height each foot just touches; 0 for the three
-	Turns []LevelRound // rounds in which the others are raised by Drop, a part of it each time
+	On    [3]Rest      // the pair, then the centre block
+	Drop  []float64    // m, how far below its final height each foot just touches then
+	Turns []LevelRound // rounds in which the feet are raised by Drop, a part of it each time
+	Clear float64      // m, by which the blocks are free in the end
 }
 
-// LevelRound is one turn of all feet but the three.
+// Rest is one of three places that a bed stands on.
+type Rest struct {
+	Foot       int     // the standing's own foot there; −1: a block
+	At, Offset float64 // m
+	Load       float64 // N
+}
+
+// LevelRound is one turn of all feet.
 type LevelRound struct {
 	Raise []float64 // m, of each foot in this round
 	Loads []float64 // N, of each foot after it
 }
 
 const (
-	levelRounds = 3     // small turns in rotation: common practice, no source
-	leastShare  = 0.05  // of the weight, that each of the three must carry for the bed to stand safely
-	mostThrees  = 100   // threes of feet that are looked at
-	outOfReach  = 10e-3 // m, how low a foot stands that shall not touch
+	levelRounds = 3       // small turns in rotation: common practice, no source
+	pairAt      = 0.22    // of the length: a bar on two points there bends least (0.2203 for equal slopes, Bessel)
+	ownPair     = 0.08    // of the length, by which feet may stand off that place and still be the pair
+	leastShare  = 1.0 / 6 // of the weight, that each of the three must carry for the bed to stand safely
+	clearance   = 50e-6   // m, that a block is to come free by: a foil goes in
 )
 
-// Level returns the sequence for a standing of which nothing is known but what
-// its job says · the feet end at the standing's own heights. Of the threes on
-// which the bed stands safest it takes that on which it hangs least out of shape.
-// It is an error when no three feet hold the bed safely, as the four corners of a
-// bed do not.
-func Level(v *beam.Solver, s beam.Standing) (Levelling, error) {
-	best, hang := Levelling{}, math.Inf(1)
-	for _, three := range safeThrees(s.Feet, v.Linear(beam.Case{}).Resultant) {
-		feet, err := standOnThree(v, s, three)
-		if err != nil {
-			return Levelling{}, err
-		}
-		l := Levelling{Three: three}
-		l.take(feet, three)
-		if worst := farthest(l.Drop); worst < hang {
-			best, hang = l, worst
+// Level returns the sequence for a standing of which nothing is known but what its job
+// says · the feet end in one plane with the standing's own heights. It is ErrUnsafe when
+// the weight lies too near to a side of the three.
+func Level(b beam.Bed, s beam.Standing, o beam.Options) (Levelling, error) {
+	var l Levelling
+	three := s
+	three.Bearings, three.Feet = nil, nil
+	for i, r := range restsOf(b, s) {
+		l.On[i] = r
+		three.Feet = append(three.Feet, beam.Foot{At: r.At, Offset: r.Offset, Stiffness: math.Inf(1)})
+	}
+	v, err := beam.NewSolver(b, three, o)
+	if err != nil {
+		return l, err
+	}
+	st, err := v.Solve(beam.Case{})
+	if err != nil {
+		return l, errors.Join(ErrUnsafe, err)
+	}
+	for i, f := range st.Feet() {
+		if l.On[i].Load = f.Load; f.Load < leastShare*st.Weight() {
+			return l, ErrUnsafe
 		}
 	}
-	if best.Loads == nil {
-		return Levelling{}, errors.New("no three feet hold the bed safely: block it up while its feet are set, or give it a foot nearer to its middle")
+	touching := make([]float64, len(s.Feet))
+	for i, f := range s.Feet {
+		touching[i] = st.Read(v.Probe([]float64{f.At}, f.Offset))[0]
 	}
-	return best, best.share(v, s)
+	return l, l.share(b, s, o, touching)
 }
 
-// safeThrees returns the three feet on which the bed stands safely, by statics, at
-// most mostThrees of them, those with the greatest least load first · weight is
-// ΣF, ΣFx, ΣFy.
-func safeThrees(feet []beam.Foot, weight [3]float64) (threes [][3]int) {
-	n := len(feet)
-	least := map[[3]int]float64{}
-	for a := range n {
-		for b := a + 1; b < n; b++ {
-			for c := b + 1; c < n; c++ {
-				if l := leastOfThree(feet[a], feet[b], feet[c], weight); l > leastShare*weight[0] {
-					threes, least[[3]int{a, b, c}] = append(threes, [3]int{a, b, c}), l
-				}
+// restsOf returns the pair and the block: at the end where the standing has feet nearest
+// to the pair's place, which then are the pair if they are near enough.
+func restsOf(b beam.Bed, s beam.Standing) [3]Rest {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, f := range s.Feet {
+		low, high = min(low, f.Offset), max(high, f.Offset)
+	}
+	nearest := func(x, y float64) (foot int, off float64) {
+		foot, off = -1, math.Inf(1)
+		for i, f := range s.Feet {
+			if d := math.Abs(f.At - x); math.Abs(f.Offset-y) < 1e-3 && d < off {
+				foot, off = i, d
 			}
 		}
+		return foot, off
 	}
-	slices.SortStableFunc(threes, func(p, q [3]int) int { return cmp.Compare(least[q], least[p]) })
-	return threes[:min(len(threes), mostThrees)]
-}
-
-func farthest(v []float64) (m float64) {
-	for _, x := range v {
-		m = max(m, math.Abs(x))
+	left, right := pairAt*b.Length, (1-pairAt)*b.Length
+	far := func(x float64) float64 {
+		_, p := nearest(x, low)
+		_, q := nearest(x, high)
+		return max(p, q)
 	}
-	return m
-}
-
-// leastOfThree returns the least load of three feet by statics, N; negative when
-// one would have to pull or they stand in a line. Each foot's share is the area of
-// the triangle of the weight's place and the two other feet over that of all three.
-func leastOfThree(p, q, r beam.Foot, weight [3]float64) float64 {
-	x, y := weight[1]/weight[0], weight[2]/weight[0]
-	area := func(ax, ay, bx, by, cx, cy float64) float64 { return (bx-ax)*(cy-ay) - (cx-ax)*(by-ay) }
-	whole := area(p.At, p.Offset, q.At, q.Offset, r.At, r.Offset)
-	if whole == 0 {
-		return -1
+	pair, block := left, right
+	if far(right) < far(left) {
+		pair, block = right, left
 	}
-	return weight[0] * min(
-		area(x, y, q.At, q.Offset, r.At, r.Offset)/whole,
-		area(p.At, p.Offset, x, y, r.At, r.Offset)/whole,
-		area(p.At, p.Offset, q.At, q.Offset, x, y)/whole)
-}
-
-// standOnThree solves the bed on three of its feet, the others out of reach.
-func standOnThree(v *beam.Solver, s beam.Standing, three [3]int) ([]beam.FootState, error) {
-	heights := make([]float64, len(s.Feet))
-	for i, f := range s.Feet {
-		heights[i] = f.Height - outOfReach
-	}
-	for _, i := range three {
-		heights[i] = s.Feet[i].Height
-	}
-	st, err := v.Solve(beam.Case{Draw: beam.Draw{Heights: heights}})
-	if err != nil {
-		return nil, err
-	}
-	return st.Feet(), nil
-}
-
-// take notes the loads and how far below its final height each foot touches.
-func (l *Levelling) take(feet []beam.FootState, three [3]int) {
-	for i, f := range feet {
-		l.Loads = append(l.Loads, f.Load)
-		drop := 0.0
-		if i != three[0] && i != three[1] && i != three[2] {
-			drop = outOfReach - f.Gap
+	out := [3]Rest{{-1, pair, low, 0}, {-1, pair, high, 0}, {-1, block, (low + high) / 2, 0}}
+	if far(pair) <= ownPair*b.Length {
+		for k, y := range []float64{low, high} {
+			f, _ := nearest(pair, y)
+			out[k] = Rest{Foot: f, At: s.Feet[f].At, Offset: y}
 		}
-		l.Drop = append(l.Drop, drop)
 	}
+	return out
 }
 
-// share raises the others in rounds to their final heights.
-func (l *Levelling) share(v *beam.Solver, s beam.Standing) error {
+// share raises the feet in rounds to their final heights, at which the blocks are free ·
+// touching height of each foot when the bed on the three just touches it, m.
+func (l *Levelling) share(b beam.Bed, s beam.Standing, o beam.Options, touching []float64) error {
+	all := s
+	all.Feet = append([]beam.Foot(nil), s.Feet...)
+	for _, r := range l.On {
+		if r.Foot < 0 {
+			all.Feet = append(all.Feet, beam.Foot{At: r.At, Offset: r.Offset, Height: -1, Stiffness: math.Inf(1)})
+		}
+	}
+	v, err := beam.NewSolver(b, all, o)
+	if err != nil {
+		return err
+	}
+	final, err := v.Solve(beam.Case{})
+	if err != nil {
+		return err
+	}
+	n, lift := len(s.Feet), 0.0
+	for _, f := range final.Feet()[n:] { // 1 m below: its gap tells how high the bed stands over it
+		lift = max(lift, 1-f.Gap+clearance)
+	}
+	l.Clear = clearance
+	heights := make([]float64, len(all.Feet))
+	for i, f := range s.Feet {
+		l.Drop = append(l.Drop, f.Height+lift-touching[i])
+	}
 	for r := 1; r <= levelRounds; r++ {
-		heights, raise := make([]float64, len(s.Feet)), make([]float64, len(s.Feet))
+		round := LevelRound{}
 		for i, f := range s.Feet {
-			raise[i] = l.Drop[i] / levelRounds
-			heights[i] = f.Height - l.Drop[i]*float64(levelRounds-r)/levelRounds
+			round.Raise = append(round.Raise, l.Drop[i]/levelRounds)
+			heights[i] = f.Height + lift - l.Drop[i]*float64(levelRounds-r)/levelRounds
 		}
 		st, err := v.Solve(beam.Case{Draw: beam.Draw{Heights: heights}})
 		if err != nil {
 			return err
 		}
-		round := LevelRound{Raise: raise}
-		for _, f := range st.Feet() {
+		for _, f := range st.Feet()[:n] {
 			round.Loads = append(round.Loads, f.Load)
 		}
 		l.Turns = append(l.Turns, round)

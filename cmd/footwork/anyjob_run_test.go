@@ -63,7 +63,7 @@ func TestAnyJob(t *testing.T) {
 // quick are the commands that answer at once; slow are all of them.
 var (
 	quick = []string{"check", "sag", "travel", "change", "survey"}
-	slow  = append(slices.Clone(quick), "match", "adjust", "place", "cut", "blue", "report")
+	slow  = append(slices.Clone(quick), "match", "adjust", "place", "cut", "blue", "report", "turn")
 )
 
 func anyCommand(choose *rand.Rand, of []string, file string) []string {
@@ -71,6 +71,9 @@ func anyCommand(choose *rand.Rand, of []string, file string) []string {
 	args := []string{name, file}
 	if name == "change" {
 		args = append(args, "--from", "standing 1", "--to", "standing 2")
+	}
+	if name == "turn" {
+		return append(args, "--next", "--dry-run")
 	}
 	if name != "check" && name != "report" {
 		args = append(args, [][]string{nil, {"--json"}, {"--csv"}, {"--units", "inch"}}[choose.IntN(4)]...)

@@ -5,12 +5,12 @@ import (
 	"math"
 	"strings"
 
-	"footwork/beam"
+	"footwork/beam/section"
 )
 
 // drawSection draws plates as seen from the end of the bed, a sign of a terminal
 // being twice as high as wide, with the sizes of all beside · show writes a length.
-func drawSection(plates []beam.Plate, show func(float64) string) []string {
+func drawSection(plates []section.Plate, show func(float64) string) []string {
 	const columns, mostRows = 56, 24
 	left, right, top := math.Inf(1), math.Inf(-1), 0.0
 	for _, p := range plates {

@@ -40,7 +40,9 @@ func mm(v float64) string { return fmt.Sprintf("\"%.9g mm\"", v*1e3) }
 func (b bar) job() string {
 	var s strings.Builder
 	fmt.Fprintf(&s, "[bed]\nlength = %s\nmodulus = \"200 GPa\"\nshear_modulus = \"80 GPa\"\ndensity = \"8000 kg/m3\"\nexpansion = \"11e-6 /K\"\n", mm(b.length))
-	fmt.Fprintf(&s, "[[bed.section]]\nfrom = \"0 mm\"\nto = %s\nplates = [ { width = %s, height = %s, offset = \"0 mm\", bottom = \"0 mm\" } ]\n", mm(b.length), mm(b.width), mm(b.height))
+	// by its constants: what a block of plates gives over its feet is in no table of bars
+	fmt.Fprintf(&s, "[[bed.section]]\nfrom = \"0 mm\"\nto = %s\narea = \"%.17g m2\"\ninertia = \"%.17g m4\"\nshear_area = \"%.17g m2\"\ntorsion = \"%.17g m4\"\ndepth = %s\n",
+		mm(b.length), b.width*b.height, b.width*math.Pow(b.height, 3)/12, 5./6*b.width*b.height, b.width*math.Pow(b.height, 3)/3, mm(b.height))
 	fmt.Fprintf(&s, "[[way]]\nname = \"top\"\noffset = \"0 mm\"\n[[standing]]\nname = \"bench\"\ngradient = \"%g K\"\n", b.gradient)
 	for i, x := range b.feet {
 		for _, side := range []string{"-20", "20"} {

@@ -11,7 +11,7 @@ import (
 func checkCommand(t *terminal) *cobra.Command {
 	return &cobra.Command{
 		Use:   "check JOB",
-		Short: "read a job and its surveys and list every fault at once",
+		Short: "read a job and its surveys, list every fault at once and say what the bed is",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			s, err := t.open(args[0])
@@ -25,9 +25,15 @@ func checkCommand(t *terminal) *cobra.Command {
 			for _, st := range v.Standings {
 				t.warn(reports.About(st.Name, st.Warnings), s.Units)
 			}
-			_, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %s, %s and %s.\n", shown(args[0]), s.Units.Length().Text(s.Bed.Length),
-				count(len(s.Bed.Ways), "way"), count(len(s.Standings), "standing"), count(len(s.Surveys), "survey"))
-			return err
+			if _, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %s, %s and %s.\n\n", shown(args[0]), s.Units.Length().Text(s.Bed.Length),
+				count(len(s.Bed.Ways), "way"), count(len(s.Standings), "standing"), count(len(s.Surveys), "survey")); err != nil {
+				return err
+			}
+			bed, err := s.Check()
+			if err != nil {
+				return err
+			}
+			return t.show(bed, nil, s)
 		},
 	}
 }

@@ -72,7 +72,7 @@ func writeDemo(dir string) error {
 	}
 	for name, data := range files {
 		path := filepath.Join(dir, name)
-		if old, err := os.ReadFile(path); err == nil && !bytes.Equal(old, data) {
+		if old, err := readFile(os.Stat, os.Open, path); err == nil && !bytes.Equal(old, data) {
 			return fmt.Errorf("%s is there already and differs from the demo's own; name another folder", path)
 		}
 	}

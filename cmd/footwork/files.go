@@ -102,14 +102,14 @@ func plainError(err error) error {
 // mayReplace tells whether a page may be written to a name: there is nothing, or
 // a page of ours by the mark in its head.
 func mayReplace(name string) bool {
+	if i, err := os.Stat(name); err != nil || !i.Mode().IsRegular() {
+		return true // writeWhole says what is wrong
+	}
 	f, err := os.Open(name)
 	if err != nil {
-		return !errors.Is(err, fs.ErrPermission) // writeWhole says what else is wrong
+		return false
 	}
 	defer f.Close()
-	if i, err := f.Stat(); err != nil || !i.Mode().IsRegular() {
-		return true
-	}
 	head := make([]byte, 1024)
 	n, _ := io.ReadFull(f, head)
 	return bytes.Contains(head[:n], []byte(page.Mark))

@@ -9,7 +9,7 @@ import (
 
 // allowed is which of our packages each of them may import.
 var allowed = map[string][]string{
-	"beam":             {"internal/contact", "internal/convex"},
+	"beam":             {"beam/section", "internal/contact", "internal/convex"},
 	"survey":           {"beam", "internal/contact"},
 	"survey/agree":     {"beam", "survey"},
 	"survey/match":     {"beam", "survey", "internal/contact"},
@@ -25,11 +25,12 @@ var allowed = map[string][]string{
 	"internal/sheet":   {},
 	"internal/convex":  {},
 	"internal/contact": {"internal/convex"},
-	"internal/job":     {"beam", "survey", "survey/log", "supports", "supports/place", "internal/sheet", "internal/unit", "supports/cut"},
+	"beam/section":     {},
+	"internal/job":     {"beam", "beam/section", "survey", "survey/log", "supports", "supports/place", "internal/sheet", "internal/unit", "supports/cut"},
 	"reports/doc":      {"survey/log", "internal/shop/turn", "beam", "survey", "survey/agree", "supports", "supports/plan", "reports", "internal/unit"},
 	"reports/page":     {"reports", "reports/doc", "internal/unit"},
 	"reports/text":     {"reports/doc", "internal/unit"},
-	"cmd/footwork": {"beam", "survey", "survey/log", "supports", "reports", "reports/doc", "reports/page", "reports/text",
+	"cmd/footwork": {"beam", "beam/section", "survey", "survey/log", "supports", "reports", "reports/doc", "reports/page", "reports/text",
 		"internal/unit", "internal/job", "internal/shop", "internal/shop/turn"},
 
 	"internal/shop/turn":       {"beam", "supports", "supports/plan", "survey/log"},

@@ -31,7 +31,7 @@ type invented struct {
 func inventedBed() invented {
 	const um = 1e-6
 	return invented{standing: "shop floor", bedFactor: 0.88, footFactor: 0.7, gradient: 0.15, scatter: 0.9, drift: 0.6,
-		heights: []float64{12 * um, -6 * um, -16 * um, 24 * um, 20 * um, -72 * um, -2 * um, 14 * um}}
+		heights: []float64{12 * um, -6 * um, 16 * um, 24 * um, 20 * um, -72 * um, -2 * um, 14 * um}}
 }
 
 // at returns the bed with its feet at such heights.

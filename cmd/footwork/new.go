@@ -71,7 +71,7 @@ func (t *terminal) writeNew(file string, s job.Sketch) error {
 		}
 	}
 	if name := filepath.Join(dir, schemaName); s.Schema != "" {
-		if old, err := os.ReadFile(name); err != nil || string(old) != string(job.Schema()) {
+		if old, err := readFile(os.Stat, os.Open, name); err != nil || string(old) != string(job.Schema()) {
 			names, content[name] = append(names, name), string(job.Schema())
 		}
 	}

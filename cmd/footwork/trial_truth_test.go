@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
+	"footwork/beam/section"
 	"footwork/internal/convex"
 	"footwork/survey"
 	"footwork/survey/match"
@@ -87,10 +88,10 @@ func newTruth(t testing.TB, seed uint64) *truth {
 
 // plateBed is an invented surface grinder bed of plates, as the job describes it.
 func plateBed(length float64) beam.Bed {
-	s, err := beam.FromPlates([]beam.Plate{
+	s, err := beam.FromPlates([]section.Plate{
 		{Width: 0.032, Height: 0.42, Offset: -0.24}, {Width: 0.032, Height: 0.42, Offset: 0.24},
 		{Width: 0.15, Height: 0.06, Offset: -0.25, Bottom: 0.42}, {Width: 0.15, Height: 0.06, Offset: 0.25, Bottom: 0.42},
-	}, false)
+	})
 	if err != nil {
 		panic(err)
 	}

@@ -2,10 +2,12 @@ package job
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 
 	"footwork/beam"
+	"footwork/beam/section"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -82,7 +84,7 @@ func (b *builder) follow(r *reader, s beam.Section, end float64) (beam.Section, 
 func (b *builder) section(r *reader) (s beam.Section) {
 	constants := []string{"area", "inertia", "shear_area", "depth"}
 	if r.has("plates") || r.has("closed") {
-		var plates []beam.Plate
+		var plates []section.Plate
 		s, plates = b.plates(r)
 		for _, p := range plates {
 			b.left, b.right = min(b.left, p.Offset-p.Width/2), max(b.right, p.Offset+p.Width/2)
@@ -92,13 +94,13 @@ func (b *builder) section(r *reader) (s beam.Section) {
 				r.fault(key, "keep the plates or the constants", "is given beside plates, which already say it")
 			}
 		}
-		s.Torsion = r.quantityOr("torsion", s.Torsion)
+		s.Torsion, s.TwistGiven = r.quantityOr("torsion", s.Torsion), r.has("torsion")
 	} else {
 		r.require(append(constants, "torsion")...)
 		s.Area = r.quantity("area")
 		s.Inertia = r.quantity("inertia")
 		s.ShearArea = r.quantity("shear_area")
-		s.Torsion = r.quantity("torsion")
+		s.Torsion, s.TwistGiven = r.quantity("torsion"), true
 		s.Depth = r.quantity("depth")
 		s.Offset = r.quantity("offset")
 		if s.ShearArea > s.Area {
@@ -123,20 +125,33 @@ func (b *builder) span(r *reader) (from, to float64) {
 }
 
 // plates reads a section's plates; From and To stay zero.
-func (b *builder) plates(r *reader) (s beam.Section, plates []beam.Plate) {
+func (b *builder) plates(r *reader) (s beam.Section, plates []section.Plate) {
 	before := len(r.faults)
 	r.require("plates")
 	for _, p := range r.subs("plates") {
-		plates = append(plates, beam.Plate{Width: p.quantity("width"), Height: p.quantity("height"), Offset: p.quantity("offset"), Bottom: p.quantity("bottom")})
+		plates = append(plates, section.Plate{Width: p.quantity("width"), Height: p.quantity("height"), Offset: p.quantity("offset"), Bottom: p.quantity("bottom")})
 		p.done()
 	}
 	closed := r.flag("closed")
 	if len(r.faults) > before || r.damaged {
 		return s, nil
 	}
-	s, err := beam.FromPlates(plates, closed)
-	if err != nil {
+	s, err := beam.FromPlates(plates)
+	l := b.job.Units.Length()
+	var gap *section.GapError
+	switch c, _ := section.Of(plates); {
+	case errors.As(err, &gap):
+		r.fault("plates", "check heights and bottoms", "leave nothing between %s and %s above the underside: the section falls in two", l.Text(gap.From), l.Text(gap.To))
+	case err != nil:
 		r.fault("plates", "", "%v", err)
+	case closed && c.Cells == 0:
+		r.fault("closed", "close the cell by plates, or leave closed out: cells are seen", "is true, but the plates close no cell")
+	default:
+		for _, m := range c.Doubtful {
+			if m.Gap > 0 {
+				r.note("plates", "check their places", "miss each other by %s, plate %d and plate %d; they are taken as joined", l.Text(m.Gap), m.Plates[0]+1, m.Plates[1]+1)
+			}
+		}
 	}
 	return s, plates
 }
@@ -144,10 +159,10 @@ func (b *builder) plates(r *reader) (s beam.Section, plates []beam.Plate) {
 // ribs reads single ribs and rows of them.
 func (b *builder) ribs(readers []*reader) {
 	for _, r := range readers {
-		rib := Rib{
-			Diagonal: r.choice("kind") == "diagonal", Thickness: r.quantity("thickness"), Height: r.quantity("height"),
-			Bottom: r.quantity("bottom"), Between: r.pair("between", [2]float64{}), Hole: r.quantityOr("hole", 0),
-		}
+		rib := beam.Rib{Diagonal: r.choice("kind") == "diagonal", Rib: section.Rib{
+			Thickness: r.quantity("thickness"), Height: r.quantity("height"), Bottom: r.quantity("bottom"),
+			Between: r.pair("between", [2]float64{}), Hole: r.quantityOr("hole", 0),
+		}}
 		switch row := r.has("from") || r.has("to") || r.has("every"); {
 		case row && r.has("at"):
 			r.fault("at", "keep at for one rib, or from, to and every for a row", "is given beside from, to or every")
@@ -173,7 +188,7 @@ func (b *builder) ribs(readers []*reader) {
 			r.fault("hole", "write its diameter, less than the rib's height", "leaves nothing of the rib")
 		}
 		r.done()
-		b.job.Ribs = append(b.job.Ribs, rib)
+		b.job.Bed.Ribs = append(b.job.Bed.Ribs, rib)
 	}
 }
 

@@ -57,7 +57,7 @@ func TestOneMistakeOneFault(t *testing.T) {
 		{"]\n\n[[bed.section]]", "]\narea = \"1 m2\"\n\n[[bed.section]]", `bed.section.area: is given beside plates, which already say it; keep the plates or the constants`},
 		{"]\n\n[[bed.section]]", "]\nclosed = false\ntorsion = \"9000 cm4\"\n\n[[bed.section]]", `-`},
 		{"]\n\n[[bed.section]]", "]\ntorsion = \"9000 cm4\"\n\n[[bed.section]]", "-"},
-		{"]\n\n[[bed.section]]", "]\nclosed = true\n\n[[bed.section]]", `bed.section.plates: closed = true, but the top or bottom plate does not reach from side to side: the cell is open`},
+		{"]\n\n[[bed.section]]", "]\nclosed = true\n\n[[bed.section]]", `bed.section.closed: is true, but the plates close no cell; close the cell by plates, or leave closed out: cells are seen`},
 		{`at = "3500 mm"`, `at = "3.91 m"`, `bed.weight.at: 3910 mm lies off the bed; the bed runs from 0 to 3900 mm`},
 		{`weight = "160 kg"`, `weight = "-160 kg"`, `bed.weight.weight: "-160 kg" is not above zero; write more than zero`},
 		{`name = "back"`, `name = "front"`, `way.name: "front" is there already; give each its own name`},

@@ -132,7 +132,7 @@ func (k *key) is() string {
 	case formNumber:
 		return fmt.Sprintf("number, %v to %v", k.lo, k.hi)
 	case formList:
-		return fmt.Sprintf("list, each a %s, %s to %s", k.want.kind, k.want.least, k.want.most)
+		return fmt.Sprintf("list, each: %s, %s to %s", k.want.kind, k.want.least, k.want.most)
 	case formQuantity:
 		return k.span()
 	}
@@ -174,13 +174,12 @@ func helpUnits() (lines []string) {
 // helpActs tells of every line that a log may have.
 func helpActs() (lines []string) {
 	for _, a := range acts {
-		where := a.where
-		if where == "" {
-			where = "nothing"
+		lines = append(lines, "  "+a.what, "\t      "+a.help)
+		if a.where != "" {
+			lines = append(lines, "\t      where: "+a.where)
 		}
-		lines = append(lines, "  "+a.what, "\t      "+a.help+". Where: "+where+".")
 		if len(a.values) > 0 {
-			lines = append(lines, "\t      Value: "+strings.Join(a.values, ", or ")+".")
+			lines = append(lines, "\t      value: "+strings.Join(a.values, ", or "))
 		}
 	}
 	return lines

@@ -47,18 +47,6 @@ type Way struct {
 	Inverted   bool       // a ridge, not a groove
 }
 
-// Rib is a plate between walls, or a row of them.
-type Rib struct {
-	From, To  float64    // m along the bed; both the same of one rib
-	Every     float64    // m, pitch of a row; 0 of one rib
-	Diagonal  bool       // from wall to wall over one pitch, zigzag
-	Thickness float64    // m
-	Height    float64    // m
-	Bottom    float64    // m, of the lower edge above the underside
-	Between   [2]float64 // m, offsets of the walls that it joins, increasing; both 0: the outermost
-	Hole      float64    // m, diameter of an opening; 0 without
-}
-
 // Master is what is blued and laid on the ways.
 type Master struct {
 	Name      string
@@ -89,8 +77,7 @@ type Job struct {
 	Units     unit.System // what reports print
 	Bed       beam.Bed
 	WeighedSD float64 // N, standard uncertainty of the bed's weight; 0 when not given
-	Ribs      []Rib
-	Ways      []Way // one a way of the bed
+	Ways      []Way   // one a way of the bed
 	Masters   []Master
 	Table     *beam.Table // nil without one
 	Standings []Standing

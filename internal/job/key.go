@@ -103,7 +103,7 @@ func tables(name, help string, keys ...key) key {
 	return key{name: name, help: help, form: formTables, keys: keys, since: 1}
 }
 
-func (k key) must() key                 { k.needed = true; return k }
+func (k key) must() key                 { k.needed, k.absent = true, ""; return k }
 func (k key) mustWhen(when string) key  { k.needs = when; return k }
 func (k key) or(absent string) key      { k.absent = absent; return k }
 func (k key) plusMinus() key            { k.measured = true; return k }

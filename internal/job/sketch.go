@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"footwork/beam"
+	"footwork/beam/section"
 	"footwork/internal/unit"
 	"footwork/survey"
 )
@@ -76,20 +77,20 @@ func Quantity(path, text string) (float64, error) {
 
 // Plates returns the section as it is understood: walls between floor and deck,
 // with a strip under each way on top.
-func (s Sketch) Plates() (plates []beam.Plate) {
+func (s Sketch) Plates() (plates []section.Plate) {
 	side, upright := (s.Width-s.Wall)/2, s.Height-s.Deck-s.Floor-s.StripThick
 	offsets := []float64{-side, side}
 	if s.Walls == 3 {
 		offsets = []float64{-side, 0, side}
 	}
 	if s.Floor > 0 {
-		plates = append(plates, beam.Plate{Width: s.Width, Height: s.Floor})
+		plates = append(plates, section.Plate{Width: s.Width, Height: s.Floor})
 	}
 	for _, y := range offsets {
-		plates = append(plates, beam.Plate{Width: s.Wall, Height: upright, Offset: y, Bottom: s.Floor})
+		plates = append(plates, section.Plate{Width: s.Wall, Height: upright, Offset: y, Bottom: s.Floor})
 	}
 	if s.Deck > 0 {
-		plates = append(plates, beam.Plate{Width: s.Width, Height: s.Deck, Bottom: s.Floor + upright})
+		plates = append(plates, section.Plate{Width: s.Width, Height: s.Deck, Bottom: s.Floor + upright})
 	}
 	if s.StripThick > 0 {
 		plates = append(plates, s.strips(offsets)...)
@@ -99,13 +100,13 @@ func (s Sketch) Plates() (plates []beam.Plate) {
 
 // strips returns what stands under the ways; where one would lie on nothing, a
 // plate over all walls.
-func (s Sketch) strips(walls []float64) (plates []beam.Plate) {
-	strip := beam.Plate{Width: s.StripWide, Height: s.StripThick, Bottom: s.Height - s.StripThick}
+func (s Sketch) strips(walls []float64) (plates []section.Plate) {
+	strip := section.Plate{Width: s.StripWide, Height: s.StripThick, Bottom: s.Height - s.StripThick}
 	for _, w := range s.WayList() {
 		on := func(wall float64) bool { return math.Abs(wall-w.Offset) < (s.StripWide+s.Wall)/2 }
 		if s.Deck == 0 && !slices.ContainsFunc(walls, on) {
 			strip.Width, strip.Offset = s.Width, 0
-			return []beam.Plate{strip}
+			return []section.Plate{strip}
 		}
 		strip.Offset = w.Offset
 		plates = append(plates, strip)

@@ -43,7 +43,7 @@ func TestSketchReads(t *testing.T) {
 			t.Fatalf("%v\n%s", j.Notes, s.Job())
 		}
 		feet := j.Standings[0].Feet
-		if len(feet) != 2*pairs || j.Units != sys || len(j.Ribs) != min(1, len(s.Ribs)) || len(j.Bed.Ways) != s.WayCount || (j.Table == nil) != (s.TableLength == 0) {
+		if len(feet) != 2*pairs || j.Units != sys || len(j.Bed.Ribs) != min(1, len(s.Ribs)) || len(j.Bed.Ways) != s.WayCount || (j.Table == nil) != (s.TableLength == 0) {
 			t.Fatalf("%d feet in %v", len(feet), j.Units)
 		}
 		for i := range pairs {
@@ -125,7 +125,7 @@ func TestSketchExamplesRead(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%v: %v", sys, err)
 		}
-		if j.Table == nil || len(j.Surveys) != 4 || len(j.Masters) != 1 || len(j.Ribs) != 1 || j.Bed.Weight == 0 || !j.Ways[0].Vee || j.Table.Stroke == nil {
+		if j.Table == nil || len(j.Surveys) != 4 || len(j.Masters) != 1 || len(j.Bed.Ribs) != 1 || j.Bed.Weight == 0 || !j.Ways[0].Vee || j.Table.Stroke == nil {
 			t.Errorf("%v: an example is missing: %+v", sys, j)
 		}
 	}

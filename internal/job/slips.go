@@ -178,7 +178,8 @@ const (
 // bedSlips holds the casting's parts against one another.
 func (b *builder) bedSlips(r *reader) {
 	bed := &b.job.Bed
-	drawn := b.drawnWeight()
+	plates, ribs := bed.Drawn()
+	drawn := plates + ribs
 	f := b.job.Units.Force(drawn)
 	if share := bed.Weight / drawn; bed.Weight > 0 && drawn > 0 {
 		key := "weighed"
@@ -186,7 +187,7 @@ func (b *builder) bedSlips(r *reader) {
 			key = "weight"
 		}
 		parts := "plates and ribs"
-		if len(b.job.Ribs) == 0 {
+		if len(bed.Ribs) == 0 {
 			parts = "sections"
 		}
 		switch {
@@ -205,35 +206,13 @@ func (b *builder) bedSlips(r *reader) {
 	}
 }
 
-// drawnWeight returns the weight of sections and ribs, N.
-func (b *builder) drawnWeight() (sum float64) {
-	bed := &b.job.Bed
-	for _, s := range bed.Sections {
-		sum += s.Area * (s.To - s.From)
-	}
-	for _, rib := range b.job.Ribs {
-		wide := rib.Between[1] - rib.Between[0]
-		if wide == 0 {
-			wide = b.right - b.left
-		}
-		number := 1.0
-		if rib.Every > 0 {
-			number += math.Floor((rib.To-rib.From)/rib.Every + 1e-9)
-		}
-		if rib.Diagonal {
-			wide, number = math.Hypot(wide, rib.Every), number-1
-		}
-		sum += number * rib.Thickness * max(0, wide*rib.Height-math.Pi/4*rib.Hole*rib.Hole)
-	}
-	return sum * bed.Material.Density * unit.G0
-}
-
 // heavySlips asks about a table or a thing bolted on that weighs many times what
 // the bed does.
 func (b *builder) heavySlips(readers []*reader, most float64) {
 	own := b.job.Bed.Weight
 	if own == 0 {
-		own = b.drawnWeight()
+		plates, ribs := b.job.Bed.Drawn()
+		own = plates + ribs
 	}
 	for _, r := range readers {
 		v := r.table.keys["weight"]

@@ -4,28 +4,34 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports"
 )
 
 // levelling tells how a bed that was just set down is brought onto all its feet; nil
-// when its feet do not allow it.
+// of one that has none or lies on bearings.
 func (s *Shop) levelling(st job.Standing) *reports.Levelling {
-	v, err := s.solver(st.Name)
-	if err != nil || len(st.Bearings) > 0 {
+	if len(st.Bearings) > 0 || len(st.Feet) == 0 {
 		return nil
 	}
-	l, err := supports.Level(v, st.Standing)
+	l, err := supports.Level(s.Bed, st.Standing, beam.Options{})
 	if err != nil {
-		return &reports.Levelling{Hindered: err.Error()}
+		return &reports.Levelling{Unsafe: true}
 	}
-	out := &reports.Levelling{}
-	for _, i := range l.Three {
-		out.First = append(out.First, reports.NamedLoad{Foot: st.Feet[i].Name, Load: l.Loads[i]})
+	out := &reports.Levelling{Clear: l.Clear}
+	own := map[string]bool{}
+	for _, r := range l.On {
+		one := reports.Rest{At: r.At, Offset: r.Offset, Load: r.Load}
+		if r.Foot >= 0 {
+			one.Foot = st.Feet[r.Foot].Name
+			own[one.Foot] = true
+		}
+		out.On = append(out.On, one)
 	}
-	for i, f := range st.Feet {
-		if !slices.Contains(l.Three[:], i) {
+	for _, f := range st.Feet {
+		if !own[f.Name] {
 			out.Others = append(out.Others, f.Name)
 		}
 	}

@@ -61,7 +61,7 @@ func TestCarried(t *testing.T) {
 
 // A bed of which nothing was surveyed is levelled, and no zone is made up for it.
 func TestLevelling(t *testing.T) {
-	d, err := Job{}.Of(reports.Adjust{Standing: "shop floor", Recommended: -1, Levelling: &reports.Levelling{First: []reports.NamedLoad{{Foot: "A", Load: 900}}, Others: []string{"B"}}})
+	d, err := Job{}.Of(reports.Adjust{Standing: "shop floor", Recommended: -1, Levelling: &reports.Levelling{On: []reports.Rest{{Foot: "A", Load: 900}, {At: 0.8, Offset: 0.2, Load: 900}, {At: 3.1, Load: 1800}}, Others: []string{"B"}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,7 +69,7 @@ func TestLevelling(t *testing.T) {
 	if got := s.Answer.In(unit.Metric); !strings.HasPrefix(got, "On “shop floor” nothing was surveyed") || strings.Contains(got, "µm") {
 		t.Error(got)
 	}
-	if l, ok := s.Blocks[0].(List); !ok || len(l.Items) != 3 || !strings.HasPrefix(l.Items[0].In(unit.Metric), "Stand the bed on A (900\u00a0N) alone") {
+	if l, ok := s.Blocks[0].(List); !ok || len(l.Items) != 3 || !strings.Contains(l.Items[0].In(unit.Metric), "Stand the bed on a pair, A (900\u00a0N) and a block at 800\u00a0mm, 200\u00a0mm across (900\u00a0N), and on a block or rocking bar") {
 		t.Errorf("%+v", s.Blocks)
 	}
 }

@@ -108,7 +108,8 @@ type Trial struct {
 	*reports.Try
 	Length  float64 // m, of the bed
 	Plan    []PlanMove
-	Figures Text // what the program says of the plan, shown while it is loaded
+	State   reports.State // of the bed that is tried
+	Figures Text          // what the program says of the plan, shown while it is loaded
 	Now     Text
 }
 

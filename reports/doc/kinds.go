@@ -31,6 +31,8 @@ const (
 	Ratio      Kind = "ratio"   // a factor
 	Count      Kind = "count"
 	Bending    Kind = "bending"    // EI
+	Warping    Kind = "warping"    // I_ω
+	Softness   Kind = "softness"   // of a foot
 	LineStiff  Kind = "line_stiff" // stiffness per length
 	Reading    Kind = "reading"    // of an instrument, in its own unit
 )
@@ -71,7 +73,9 @@ var kinds = map[Kind]shown{
 	Percent:    same(in("%", 0.01, 0)),
 	Ratio:      same(in("", 1, 2)),
 	Count:      same(in("", 1, 0)),
-	Bending:    {in("MN·m²", 1e6, 2), in("10⁹ lbf·in²", 1e9*unit.Lbf*unit.Inch*unit.Inch, 2)},
+	Warping:    {in("dm⁶", 1e-6, 2), in("×10³ in⁶", 1e3*inch4*unit.Inch*unit.Inch, 1)},
+	Softness:   {in("µm/kN", 1e-9, 2), in("thou/klbf", unit.Thou/(1000*unit.Lbf), 3)},
+	Bending:    {in("MN·m²", 1e6, 2), in("×10⁹ lbf·in²", 1e9*unit.Lbf*unit.Inch*unit.Inch, 2)},
 	Reading:    same(in("", 1, 4)),
 	LineStiff:  {in("kN/µm/m", 1e9, 2), in("lbf/thou/in", unit.Lbf/unit.Thou/unit.Inch, 0)},
 }

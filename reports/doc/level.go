@@ -14,20 +14,23 @@ func levelling(l *reports.Levelling) List {
 	if l == nil {
 		return out
 	}
-	if l.Hindered != "" {
-		out.Items = []Text{say(l.Hindered)}
+	if l.Unsafe {
+		out.Items = []Text{say("Its weight lies too near to a side to stand it on a pair and a centre block: keep it on rated blocking while its feet are set, or give it a foot nearer to its middle.")}
 		return out
 	}
-	most := 0.0
-	var on []Text
-	for _, f := range l.First {
-		most = max(most, f.Load)
+	if len(l.On) < 3 {
+		return out
 	}
-	force := forceOf(most)
-	for _, f := range l.First {
-		on = append(on, say(f.Foot, " (", q(force, f.Load), ")"))
+	force := forceOf(l.On[2].Load)
+	rest := func(r reports.Rest) Text {
+		if r.Foot != "" {
+			return say(r.Foot, " (", q(force, r.Load), ")")
+		}
+		return say("a block at ", q(Spot, r.At), ", ", q(Spot, r.Offset), " across (", q(force, r.Load), ")")
 	}
-	out.Items = append(out.Items, say("Stand the bed on ", joined(on), " alone, the other feet well down but with safe blocking close under the bed, and level it across on these."))
+	out.Items = append(out.Items,
+		say("Two people, the table off. Stand the bed on a pair, ", rest(l.On[0]), " and ", rest(l.On[1]), ", and on a block or rocking bar under its centre line and under a web at ",
+			q(Spot, l.On[2].At), " (", q(force, l.On[2].Load), "): never on three corners, over which it twists. All other feet well down, safe blocking close under the bed; level it across on the pair."))
 	if len(l.Others) == 0 {
 		return out
 	}
@@ -40,7 +43,7 @@ func levelling(l *reports.Levelling) List {
 		out.Items = append(out.Items, say(fmt.Sprintf("Share the load, turn %d of %d: ", r+1, len(l.Turns)), joined(moves),
 			". Read the levels again; the lightest foot should then carry ", q(force, turn.Lightest), "."))
 	}
-	out.Items = append(out.Items, say("Survey the ways, look again after some days, and survey again before anything is cut."))
+	out.Items = append(out.Items, say("The blocks are now free by some ", q(Height, l.Clear), ": draw them out when a foil goes in. Survey the ways, look again after some days, and survey again before anything is cut."))
 	return out
 }
 

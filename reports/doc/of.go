@@ -46,6 +46,8 @@ func (j Job) sections(v reports.View) []Section {
 		return []Section{j.place(v)}
 	case reports.Blue:
 		return []Section{j.blue(v)}
+	case reports.Check:
+		return []Section{j.check(v)}
 	case reports.Cut:
 		return []Section{j.cut(v)}
 	}

@@ -148,9 +148,8 @@ func (g pager) fromAbove(v reports.SagStanding, table string) *Plan {
 		d.Table = &reports.Stroke{From: *v.TableAt, To: *v.TableAt + g.Table.Length}
 	}
 	for i, state := range g.footState(v) {
-		f := PlanFoot{Name: v.Feet[i].Name, At: v.Feet[i].At, Offset: v.Feet[i].Offset, State: state, Label: say(q(forceOf(v.Weight), v.Feet[i].Load))}
+		f := PlanFoot{Name: v.Feet[i].Name, At: v.Feet[i].At, Offset: v.Feet[i].Offset, State: state}
 		if turning {
-			f.Label = nil
 			if m := slices.IndexFunc(plan.Moves, func(m reports.Move) bool { return m.Foot == f.Name }); m >= 0 {
 				f.Up, f.Label = up(plan.Moves[m]), shortMove(asStepped(plan, plan.Moves[m]))
 			}
@@ -233,7 +232,7 @@ func zoneWords(s reports.Straightness) Text {
 // shape adds a way with its band, all about the line through the ends of its middle.
 func (c *Curves) shape(name string, style Style, x []float64, w reports.WayShape) {
 	s := c.curve(name, style, x, w.Height)
-	if len(w.Low) != len(x) || len(w.High) != len(x) {
+	if len(w.Low) != len(x) || len(w.High) != len(x) || slices.Equal(w.Low, w.High) {
 		return
 	}
 	for i, h := range w.Height {

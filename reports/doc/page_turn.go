@@ -18,6 +18,9 @@ func (g pager) turn() Section {
 		}
 	}
 	if t := g.trial(plan); t != nil {
+		if s.Answer == nil {
+			s.Answer = say("What to turn is told by a survey of each way; until then the feet can be tried here.")
+		}
 		s.add(t)
 	}
 	if g.Adjust != nil {
@@ -44,7 +47,14 @@ func ladderAnswer(v reports.Adjust) Text {
 	if len(parts) == 0 {
 		return say("No move of any foot makes the ways straighter than ", q(Height, v.Before.Zone), ".")
 	}
-	return say("From ", q(Height, v.Before.Zone), " as found, ", joined(parts), ": ", plural(v.Plans[v.Recommended].FeetMoved, "foot", "feet"), " recommended.")
+	return say("From ", q(Height, v.Before.Zone), " as found, ", joined(parts), "; ", recommendedWords(v), ".")
+}
+
+func recommendedWords(v reports.Adjust) string {
+	if n := v.Plans[v.Recommended].FeetMoved; n > 0 {
+		return plural(n, "foot", "feet") + " recommended"
+	}
+	return "none is recommended"
 }
 
 // stepOrder returns the feet in the order in which they are turned.
@@ -78,7 +88,10 @@ func (g pager) trial(plan reports.Plan) *Trial {
 	if g.Try == nil {
 		return nil
 	}
-	t := &Trial{Try: g.Try, Length: g.Bed.Length}
+	t := &Trial{Try: g.Try, Length: g.Bed.Length, Plan: []PlanMove{}, State: reports.Given}
+	if g.state(reports.Found) != nil {
+		t.State = reports.Found
+	}
 	for _, m := range plan.Moves {
 		t.Plan = append(t.Plan, PlanMove{Foot: m.Foot, Touch: m.Touch, Raise: m.Raise})
 	}

@@ -188,7 +188,7 @@ func (j Job) footTable(v reports.SagStanding) *Table {
 		}
 		switch state {
 		case "hangs":
-			stands = say("hangs ", q(Height, f.Gap), " clear")
+			stands = say("hangs ", q(Height, f.Gap))
 		case "light":
 			stands = "light"
 		}

@@ -89,7 +89,11 @@ func (p *printer) feet(c *doc.Curves) {
 		}
 		names[f.At] += f.Name
 	}
-	p.add(`<div class="feet" aria-hidden="true">`)
+	many := ""
+	if len(names) > 5 {
+		many = " many"
+	}
+	p.add(`<div class="feet%s" aria-hidden="true">`, many)
 	for _, at := range slices.Sorted(maps.Keys(names)) {
 		p.add(`<span style="--x:%.4f">%s</span>`, at/c.Length, escape(names[at]))
 	}

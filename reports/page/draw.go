@@ -40,8 +40,11 @@ func reach(v *doc.Plan) float64 {
 
 func (d *svg) plan(v *doc.Plan) {
 	half, top := 42.0, 44.0
-	if v.Small {
+	switch {
+	case v.Small:
 		half, top = 20, 26
+	case d.narrow && len(v.Feet) > 8:
+		top = 70
 	}
 	middle := top + half
 	across := reach(v)
@@ -67,8 +70,10 @@ func (d *svg) plan(v *doc.Plan) {
 			d.name("tick halo", "start", d.x(w.At)+8, y(w.Offset)+4, w.Name, 18)
 		}
 	}
-	for i, f := range v.Feet {
-		d.planFoot(f, y(f.Offset), middle, v.Small, d.narrow && len(v.Feet) > 8 && i/2%2 == 1)
+	rank := map[float64]int{} // along its row
+	for _, f := range v.Feet {
+		d.planFoot(f, y(f.Offset), middle, v.Small, d.narrow && len(v.Feet) > 8 && rank[f.Offset]%2 == 1)
+		rank[f.Offset]++
 	}
 	d.h = middle + half + top + 2
 	if !v.Small {
@@ -115,7 +120,7 @@ func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small, back bool) {
 		d.text("name halo", "middle", x, at, words)
 		return
 	}
-	if back {
+	if back && len(f.Label) > 0 {
 		at += down * 26
 	}
 	d.text("name halo", "middle", x, at+map[bool]float64{true: 0, false: -13}[down > 0], words)
@@ -155,9 +160,12 @@ func (d *svg) bars(v *doc.Bars) {
 			}
 		}
 	}
-	const tall, gap = 62.0, 36.0
+	tall, gap := 62.0, 36.0
+	if d.narrow {
+		gap = 50
+	}
 	for i, r := range v.Rows {
-		base := 18 + tall + float64(i)*(tall+gap)
+		base := gap - 18 + tall + float64(i)*(tall+gap)
 		height := func(load float64) float64 { return tall * max(load, 0) / most }
 		d.line("thin", d.x(0), base, d.x(d.length), base)
 		if v.Least > 0 {
@@ -167,7 +175,7 @@ func (d *svg) bars(v *doc.Bars) {
 			d.bar(v.Kind, b, base, height, d.narrow && len(r.Bars) > 4 && k%2 == 1)
 		}
 	}
-	d.h = 18 + float64(len(v.Rows))*(tall+gap) - 4
+	d.h = gap - 18 + float64(len(v.Rows))*(tall+gap) - 4
 }
 
 // bar draws one foot's load: a bar, a whisker for what is not known, a mark for

@@ -74,7 +74,7 @@ func (p *printer) tryIt(t *doc.Trial) {
 	p.add(`<div id="try" class="try"><h3 id="try-title">Try it</h3><p>Turn any foot here and see what the ways and the loads do, lift-off included, table off. Nothing here moves the machine.</p>
 <div class="buttons"><button type="button" id="try-plan">Load the plan</button><button type="button" id="try-none">Nothing turned</button></div>
 <div class="seen"><p id="try-answer" class="answer" role="status" data-plan-words="%s" data-now-words="%s"></p>
-<figure class="curves"><figcaption>The ways as found (thin) and as turned here, most likely bed <span class="keys">`, escape(string(p.words(t.Figures))), escape(string(p.words(t.Now))))
+<figure class="curves"><figcaption>The ways %s (thin) and as turned here, %s <span class="keys">`, escape(string(p.words(t.Figures))), escape(string(p.words(t.Now))), doc.StateWords(t.State), triedBed(t))
 	for _, s := range tryCurves(t).Series {
 		p.add(`<span class="key %s">%s</span>`, s.Style, escape(s.Name))
 	}
@@ -86,7 +86,7 @@ func tryCurves(t *doc.Trial) *doc.Curves {
 	c := &doc.Curves{OnBed: true, Small: true, X: doc.Axis{Name: "along the bed", Kind: doc.Along}, Y: doc.Axis{Name: "height", Kind: doc.Height}, Length: t.Length}
 	styles := []doc.Style{doc.First, doc.Second}
 	for _, w := range t.Ways {
-		c.Series = append(c.Series, doc.Series{Name: w.Name + " as found", Style: doc.Before, X: w.X, Y: make([]float64, len(w.X))})
+		c.Series = append(c.Series, doc.Series{Name: w.Name + " " + doc.StateWords(t.State), Style: doc.Before, X: w.X, Y: make([]float64, len(w.X))})
 	}
 	for i, w := range t.Ways {
 		c.Series = append(c.Series, doc.Series{Name: w.Name, Style: styles[i%2], X: w.X, Y: make([]float64, len(w.X))})
@@ -98,11 +98,20 @@ func tryCurves(t *doc.Trial) *doc.Curves {
 type tryJSON struct {
 	*reports.Try
 	Plan []doc.PlanMove `json:"plan"`
+	Bed  string         `json:"bed"`
+}
+
+// triedBed says which bed the trial is of.
+func triedBed(t *doc.Trial) string {
+	if t.State == reports.Given {
+		return "bed as drawn"
+	}
+	return "most likely bed"
 }
 
 func tryData(t *doc.Trial) *tryJSON {
 	if t == nil {
 		return nil
 	}
-	return &tryJSON{t.Try, t.Plan}
+	return &tryJSON{t.Try, t.Plan, triedBed(t)}
 }

@@ -211,3 +211,16 @@ func TestTryIt(t *testing.T) {
 	}
 	tab.quiet()
 }
+
+// A bed that nothing was measured of has its trial too, with no plan to load.
+func TestTrialWithoutPlan(t *testing.T) {
+	p := example.Page()
+	p.Adjust, p.Match, p.Survey, p.Cut = nil, nil, nil, nil
+	p.States = p.States[:1]
+	p.Try = (&benchBed{length: 3.9, ei: 9.2e7, kga: 1.9e9, gj: 1.6e7, line: 5300}).trial(8, 0)
+	tab := open(t, written(t, p), window{width: 390, height: 800})
+	if got := eval[string](tab, `document.getElementById("try-answer").textContent`); !strings.HasPrefix(got, "By hand, bed as drawn") {
+		t.Errorf("%q", got)
+	}
+	tab.quiet()
+}

@@ -92,6 +92,7 @@ func (lc *loadCases) sites(feet []beam.Foot) *sites {
 				s.comp[j][i] = row[j]
 			}
 		}
+		row[i] += lc.Bed.Give(f)
 		s.comp = append(s.comp, row)
 		unit := make([]float64, 0, len(lc.Bed.Ways)*len(lc.x))
 		for _, way := range lc.Bed.Ways {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/section"
 	"footwork/survey"
 )
 
@@ -90,14 +91,14 @@ func forms(kind wear, length float64, r *rand.Rand) ([]func(float64) float64, fl
 }
 
 func plateBed(length, height float64) beam.Bed {
-	s, err := beam.FromPlates([]beam.Plate{
+	s, err := beam.FromPlates([]section.Plate{
 		{Width: 0.032, Height: height, Offset: -0.24}, {Width: 0.032, Height: height, Offset: 0.24},
 		{Width: 0.15, Height: 0.06, Offset: -0.25, Bottom: height}, {Width: 0.15, Height: 0.06, Offset: 0.25, Bottom: height},
-	}, false)
+	})
 	if err != nil {
 		panic(err)
 	}
-	s.To, s.Torsion = length, 2e-5
+	s.To, s.Torsion, s.Warping, s.Plates = length, 2e-5, 0, nil // by constants, free to warp
 	return beam.Bed{Length: length, Sections: []beam.Section{s},
 		Material: beam.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
 		Ways:     []beam.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}}}

@@ -108,7 +108,7 @@ function byHandWords(both, result) {
   const ways = both.map((s, k) => `${trial.ways[k].name} way ${text("height", zone(s.x, s.now))} → ${text("height", zone(s.x, s.then))}`);
   const least = result.loads.indexOf(Math.min(...result.loads));
   const hang = trial.feet.filter((_, f) => result.gaps[f] > 0).map((f) => f.name);
-  return `By hand, most likely bed: ${ways.join(", ")} out of straight; ` +
+  return `By hand, ${trial.bed}: ${ways.join(", ")} out of straight; ` +
     (hang.length ? `${hang.join(", ")} ${hang.length > 1 ? "hang" : "hangs"}.` : `lightest foot ${trial.feet[least].name} ${text(forceKind(), result.loads[least])}.`);
 }
 

@@ -1,0 +1,212 @@
+package beam
+
+import (
+	"math"
+	"slices"
+
+	"footwork/beam/section"
+)
+
+// Rib is a rib or a row of them.
+type Rib struct {
+	section.Rib
+	From, To float64 // m along the bed; both the same of one rib
+	Every    float64 // m, pitch of a row; 0 of one rib
+	Diagonal bool    // from wall to wall over one pitch, zigzag
+}
+
+// places returns where the ribs of a row stand, m: a slanting one by its middle.
+func (r Rib) places() (x []float64) {
+	if r.Every == 0 {
+		return []float64{r.From}
+	}
+	n := (r.To - r.From) / r.Every
+	if r.Diagonal {
+		for i := range int(math.Round(n)) {
+			x = append(x, min(r.From+(float64(i)+0.5)*r.Every, r.To))
+		}
+		return x
+	}
+	for i := range int(n+1e-6) + 1 {
+		x = append(x, min(r.From+float64(i)*r.Every, r.To))
+	}
+	return x
+}
+
+// reach returns the stretch of bed that a row's stiffness is spread over: half a pitch beyond a row
+// of square ribs, the whole bed for one alone.
+func (r Rib) reach(b Bed) Span {
+	switch {
+	case r.Every == 0:
+		return Span{0, b.Length}
+	case r.Diagonal:
+		return Span{r.From, r.To}
+	}
+	x := r.places()
+	return Span{max(0, x[0]-r.Every/2), min(b.Length, x[len(x)-1]+r.Every/2)}
+}
+
+// sectionAt returns the section at x.
+func (b Bed) sectionAt(x float64) Section {
+	for _, s := range b.Sections {
+		if x <= s.To+1e-9 {
+			return s
+		}
+	}
+	return Section{}
+}
+
+// ribWeights returns what the ribs weigh where they stand, by the metal's density.
+func (b Bed) ribWeights() (list []Weight) {
+	for _, r := range b.Ribs {
+		for _, x := range r.places() {
+			s, pitch := b.sectionAt(x), 0.0
+			if r.Diagonal {
+				pitch = r.Every
+			}
+			list = append(list, Weight{At: x, Offset: r.Middle(s.Plates), Force: gravity * b.Material.Density * r.Volume(s.Plates, pitch)})
+		}
+	}
+	return list
+}
+
+// twist returns GJ that a rib or row adds to a section, N·m², at least and at most.
+func (r Rib) twist(b Bed, s Section) (least, most float64) {
+	e, g := b.Material.Modulus, b.Material.ShearModulus
+	if r.Diagonal {
+		gj := r.Slanting(s.Plates, r.Every, e, g)
+		if !b.endPlates(r) {
+			gj *= 0.9
+		}
+		return 0.75 * gj, gj / 0.75 // walls that meet the ribs at one node or at two, or the joints' give
+	}
+	c, err := section.Of(s.Plates)
+	if err != nil || c.Cells > 0 {
+		return 0, 0 // beside a cell nothing that stays square counts
+	}
+	over := r.reach(b)
+	per := float64(len(r.places())) / (over.To - over.From)
+	least, most = r.Square(s.Plates, e, g, c.ShearHeight)
+	return least * per, most * per
+}
+
+// endPlates tells whether square ribs stand at both ends of a slanting row.
+func (b Bed) endPlates(row Rib) bool {
+	near := func(x float64) bool {
+		for _, r := range b.Ribs {
+			for _, at := range r.places() {
+				if !r.Diagonal && math.Abs(at-x) < row.Every/2 {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	return near(row.From) && near(row.To)
+}
+
+// ribbed returns the bed with its ribs as weights and as stiffness of its sections. It is an
+// error when the sections do not cover it.
+func (b Bed) ribbed() (Bed, error) {
+	if err := coversBed(b); err != nil || len(b.Ribs) == 0 {
+		return b, err
+	}
+	out := b
+	plates, ribs := b.Drawn()
+	out.Ribs, out.Weights = nil, slices.Clone(b.Weights)
+	for _, w := range b.ribWeights() {
+		if b.Weight > 0 {
+			w.Force *= b.Weight / (plates + ribs)
+			out.Weight -= w.Force
+		}
+		out.Weights = append(out.Weights, w)
+	}
+	out.Sections = nil
+	for _, s := range b.stretches() {
+		least, most := b.torsion(s)
+		s.Torsion = math.Sqrt(least * most)
+		out.Sections = append(out.Sections, s)
+	}
+	return out, nil
+}
+
+// Drawn returns what the sections and the ribs weigh by the metal's density, N.
+func (b Bed) Drawn() (sections, ribs float64) {
+	for _, s := range b.Sections {
+		sections += gravity * b.Material.Density * s.Area * (s.To - s.From)
+	}
+	for _, w := range b.ribWeights() {
+		ribs += w.Force
+	}
+	return sections, ribs
+}
+
+// stretches returns the sections, cut where rows of ribs begin and end.
+func (b Bed) stretches() (out []Section) {
+	for _, s := range b.Sections {
+		cuts := []float64{s.From, s.To}
+		for _, r := range b.Ribs {
+			over := r.reach(b)
+			cuts = append(cuts, over.From, over.To)
+		}
+		slices.Sort(cuts)
+		for k := 1; k < len(cuts); k++ {
+			part := s
+			part.From, part.To = max(s.From, cuts[k-1]), min(s.To, cuts[k])
+			if part.To-part.From > 1e-9*b.Length {
+				out = append(out, part)
+			}
+		}
+	}
+	return out
+}
+
+// torsion returns the least and the most that J of a stretch may be with its ribs, m⁴.
+func (b Bed) torsion(s Section) (least, most float64) {
+	least, most = s.Torsion, s.Torsion
+	if s.TwistGiven || s.Plates == nil {
+		return least, most
+	}
+	for _, r := range b.Ribs {
+		if over := r.reach(b); over.From <= s.From+1e-9 && over.To >= s.To-1e-9 {
+			lo, hi := r.twist(b, s)
+			least, most = least+lo/b.Material.ShearModulus, most+hi/b.Material.ShearModulus
+		}
+	}
+	return least, most
+}
+
+// Standard deviations of the logarithm of the twist's stiffness, by where it comes from.
+var (
+	measuredTwist = 0.2         // as sure as E and the plates
+	unknownTwist  = math.Log(3) // open, and nobody said how it is ribbed
+)
+
+// TwistSD returns how sure the bed's stiffness against twist is, as a standard deviation of its logarithm:
+// 0.2 where J is measured or a cell closes the section, half the range of the ribs' rules where they are
+// more, and a factor of three for walls without a word of ribs. The least sure section counts.
+func (b Bed) TwistSD() (sd float64) {
+	for _, s := range b.stretches() {
+		least, most := b.torsion(s)
+		sd = max(sd, measuredTwist, math.Log(most/least)/2)
+		if b.unribbed(s) {
+			sd = unknownTwist
+		}
+	}
+	return sd
+}
+
+// unribbed tells whether a stretch is open walls with no word of what joins them.
+func (b Bed) unribbed(s Section) bool {
+	c, err := section.Of(s.Plates)
+	if s.TwistGiven || err != nil || c.Cells > 0 || len(section.Walls(s.Plates)) < 2 {
+		return false
+	}
+	least, most := b.torsion(s)
+	return least == s.Torsion && most == s.Torsion
+}
+
+// Give returns how much the casting itself yields over a foot, m/N; rigid feet stand under it too.
+func (b Bed) Give(f Foot) float64 {
+	return section.Give(b.sectionAt(f.At).Plates, f.Offset, f.Length, b.Material.Modulus)
+}

@@ -1,0 +1,31 @@
+package section
+
+import (
+	"fmt"
+	"sync"
+)
+
+// known keeps the constants of sections that were worked out: a job asks for the same ones often.
+var known = struct {
+	sync.Mutex
+	of map[string]Constants
+}{of: map[string]Constants{}}
+
+// mostKept bounds what is kept; beyond it all is forgotten.
+const mostKept = 256
+
+// kept returns the constants of plates, worked out at most once.
+func kept(plates []Plate, work func() Constants) Constants {
+	key := fmt.Sprint(plates)
+	known.Lock()
+	defer known.Unlock()
+	c, ok := known.of[key]
+	if !ok {
+		c = work()
+		if len(known.of) >= mostKept {
+			clear(known.of)
+		}
+		known.of[key] = c
+	}
+	return c
+}

@@ -1,0 +1,188 @@
+package section
+
+import (
+	"math"
+	"slices"
+)
+
+// Rib is a plate that stands up between walls, square to the bed or slanting.
+type Rib struct {
+	Thickness float64    // m
+	Height    float64    // m
+	Bottom    float64    // m, of its lower edge above the underside
+	Between   [2]float64 // m, offsets of the walls that it joins, increasing; both 0: the outermost
+	Hole      float64    // m, diameter of an opening in its middle; 0 without
+}
+
+// over tells whether a plate stands over or under an offset.
+func (p Plate) over(offset float64) bool { return math.Abs(p.Offset-offset) <= p.Width/2+same }
+
+// Walls returns the offsets of upright plates, m, increasing, those that stand over one another once.
+func Walls(plates []Plate) (y []float64) {
+	for _, p := range plates {
+		if p.Height > p.Width {
+			y = append(y, p.Offset)
+		}
+	}
+	slices.Sort(y)
+	return slices.CompactFunc(y, func(a, b float64) bool { return math.Abs(b-a) < 1e-3 })
+}
+
+// ends returns the offsets that a rib runs between; not ok when there is but one wall.
+func (r Rib) ends(plates []Plate) (ends [2]float64, ok bool) {
+	if r.Between[1] > r.Between[0] {
+		return r.Between, true
+	}
+	w := Walls(plates)
+	if len(w) < 2 {
+		return ends, false
+	}
+	return [2]float64{w[0], w[len(w)-1]}, true
+}
+
+// Middle returns where across the bed a rib stands, m.
+func (r Rib) Middle(plates []Plate) float64 {
+	ends, _ := r.ends(plates)
+	return (ends[0] + ends[1]) / 2
+}
+
+// Volume returns what a rib adds to the plates, m³ · pitch: of a slanting rib, 0 square.
+func (r Rib) Volume(plates []Plate, pitch float64) float64 {
+	ends, ok := r.ends(plates)
+	if !ok {
+		return 0
+	}
+	wide := ends[1] - ends[0]
+	own := Plate{Width: wide, Height: r.Height, Offset: (ends[0] + ends[1]) / 2, Bottom: r.Bottom}.box()
+	area := -math.Pi / 4 * r.Hole * r.Hole
+	boxes := []box{own}
+	for _, p := range plates {
+		boxes = append(boxes, p.box())
+	}
+	y, z := edges(boxes, 0), edges(boxes, 1)
+	for i := range len(y) - 1 {
+		for j := range len(z) - 1 {
+			mid := [2]float64{(y[i] + y[i+1]) / 2, (z[j] + z[j+1]) / 2}
+			if own.covers(mid) && !slices.ContainsFunc(boxes[1:], func(b box) bool { return b.covers(mid) }) {
+				area += (y[i+1] - y[i]) * (z[j+1] - z[j])
+			}
+		}
+	}
+	return max(0, area) * r.Thickness * math.Hypot(wide, pitch) / wide
+}
+
+// Square returns what one rib square to the bed does against twist, K of the energy ½Kφ′², N·m³:
+// over a length L with n of them GJ grows by K·n/L. At least its plate is twisted, as a free one is, by
+// φ′ (J_r = ht³/3 of a grillage's member). At most the walls turn its edges the other way, for they stay square
+// to the twisting bed: edges that turn by 2(z−z_s)φ′ against its chord bend it like the
+// rungs of a frame, 12EI/b², over the clear width b_c between flanges, and 1.8 times the twist goes with that.
+func (r Rib) Square(plates []Plate, e, g, shearHeight float64) (least, most float64) {
+	ends, ok := r.ends(plates)
+	if !ok {
+		return 0, 0
+	}
+	walls := slices.DeleteFunc(Walls(plates), func(y float64) bool { return y < ends[0]-1e-3 || y > ends[1]+1e-3 })
+	t3 := r.Thickness * r.Thickness * r.Thickness
+	height, second := r.strips(shearHeight)
+	for k := 1; k < len(walls); k++ {
+		b := walls[k] - walls[k-1]
+		clear := b - r.reach(plates, walls[k-1], b) - r.reach(plates, walls[k], b)
+		twist := g * t3 * height / 3 * b
+		least += twist
+		most += 1.8*twist + 4*e*t3*second*b*b/math.Pow(max(clear, b/3), 3)
+	}
+	return least, most
+}
+
+// strips returns the height of a rib that reaches from wall to wall and ∫(z−z_s)²dz over it; strips
+// that the hole cuts do not.
+func (r Rib) strips(about float64) (height, second float64) {
+	cube := func(from, to float64) float64 { return (math.Pow(to-about, 3) - math.Pow(from-about, 3)) / 3 }
+	mid, top := r.Bottom+r.Height/2, r.Bottom+r.Height
+	return r.Height - r.Hole, cube(r.Bottom, mid-r.Hole/2) + cube(mid+r.Hole/2, top)
+}
+
+// reach returns how far from a wall's middle the plates that hold a rib's edge reach: half of the widest
+// plate of the wall's within the rib's height, not one that reaches over to the next wall, b away.
+func (r Rib) reach(plates []Plate, wall, b float64) (half float64) {
+	for _, p := range plates {
+		meets := p.Bottom <= r.Bottom+r.Height+same && p.Bottom+p.Height >= r.Bottom-same
+		if meets && p.over(wall) && p.Width < b {
+			half = max(half, p.Width/2)
+		}
+	}
+	return half
+}
+
+// Slanting returns GJ of a zigzag of ribs, each from one wall to the other over one pitch a,
+// tan α = b/a: the twist φ′ bends a rib by φ′·sin 2α, its ends bend the walls to and fro:
+//
+//	1/GJ = [1/(EI_r cos α) + Σ (cos²α/3EI_w + cos²α/a²GA_w)] / 4sin²α
+//
+// with both walls in the sum, and the ribs' own torsion besides (own derivation, within 3 % of a grillage
+// of six panels with end plates; without them a tenth less).
+func (r Rib) Slanting(plates []Plate, pitch, e, g float64) float64 {
+	ends, ok := r.ends(plates)
+	if !ok {
+		return 0
+	}
+	b := ends[1] - ends[0]
+	sin, cos := b/math.Hypot(b, pitch), pitch/math.Hypot(b, pitch)
+	inertia := r.Thickness * (math.Pow(r.Height, 3) - math.Pow(r.Hole, 3)) / 12
+	soft := 1 / (e * inertia * cos)
+	for _, y := range ends {
+		i, a := wall(plates, y, b)
+		soft += cos * cos * (1/(3*e*i) + 1/(pitch*pitch*g*a))
+	}
+	t3 := math.Pow(r.Thickness, 3)
+	own := g * t3 * (r.Height - r.Hole) / 3 * math.Pow(cos*cos-sin*sin, 2) / cos
+	return 4*sin*sin/soft + own
+}
+
+// wall returns I and the shear area of what stands over one offset, web, flange and way, but no
+// plate that reaches over to the next wall, b away; without limit where nothing stands.
+func wall(plates []Plate, offset, b float64) (inertia, area float64) {
+	var own []Plate
+	for _, p := range plates {
+		if p.over(offset) && p.Width < b {
+			own = append(own, p)
+		}
+	}
+	c, err := Of(own)
+	if err != nil {
+		return math.Inf(1), math.Inf(1)
+	}
+	return c.Inertia, c.ShearArea
+}
+
+// Give returns how much a casting yields over a foot beneath it, m/N: a wall of thickness t and
+// height H over a flange of thickness f and a pad of length p, through which the force spreads by half
+// right angles, ln(1 + 2H/b₀)/2Et with b₀ = p + 2f; 0 where no plate stands over the foot. A pad that is not known
+// is as long as the flange is wide, two to four walls; a wall thicker than the pad works with the pad's width.
+func Give(plates []Plate, offset, pad, e float64) float64 {
+	lowest, top := math.Inf(1), math.Inf(-1)
+	var over []Plate
+	for _, p := range plates {
+		if p.over(offset) {
+			over = append(over, p)
+			lowest, top = min(lowest, p.Bottom), max(top, p.Bottom+p.Height)
+		}
+	}
+	if len(over) == 0 {
+		return 0
+	}
+	thin, wide, flange := math.Inf(1), 0.0, 0.0
+	for _, p := range over {
+		thin = min(thin, p.Width)
+		if p.Bottom < lowest+same {
+			wide = max(wide, p.Width)
+			if p.Height < p.Width && p.Bottom+p.Height < top-same {
+				flange = max(flange, p.Height)
+			}
+		}
+	}
+	if pad == 0 {
+		pad = min(max(wide, 2*thin), 4*thin)
+	}
+	return math.Log(1+2*(top-lowest)/(pad+2*flange)) / (2 * e * min(thin, pad))
+}

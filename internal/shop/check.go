@@ -1,0 +1,37 @@
+package shop
+
+import (
+	"math"
+
+	"footwork/reports"
+)
+
+// Check tells what the job says that the bed is.
+func (s *Shop) Check() (*reports.Check, error) {
+	b := s.Bed
+	v := &reports.Check{Weighed: b.Weight, TwistSD: b.TwistSD(), Feet: []reports.CheckFoot{}, Doubts: []reports.CheckDoubt{}}
+	v.Plates, v.Ribs = b.Drawn()
+	stretches, err := b.Stretches()
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range stretches {
+		v.Stretches = append(v.Stretches, reports.CheckStretch{From: p.From, To: p.To, Area: p.Area, Inertia: p.Inertia, ShearArea: p.ShearArea,
+			Torsion: p.Torsion, TorsionLow: p.Least, TorsionHigh: p.Most, Warping: p.Warping, Reach: p.Reach(b.Material), Cells: p.Cells})
+		if p.Unribbed {
+			v.Doubts = append(v.Doubts, reports.CheckDoubt{Kind: reports.OpenUnribbed, From: p.From, To: p.To, Walls: p.Walls})
+		}
+	}
+	for _, st := range s.Standings {
+		rigid := len(st.Feet) > 0
+		for _, f := range st.Feet {
+			casting := b.Give(f)
+			v.Feet = append(v.Feet, reports.CheckFoot{Standing: st.Name, Foot: f.Name, Give: 1/f.Stiffness + casting, Casting: casting})
+			rigid = rigid && math.IsInf(f.Stiffness, 1)
+		}
+		if rigid {
+			v.Doubts = append(v.Doubts, reports.CheckDoubt{Kind: reports.RigidFeet, Standing: st.Name})
+		}
+	}
+	return v, nil
+}

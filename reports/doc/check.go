@@ -1,0 +1,88 @@
+package doc
+
+import (
+	"slices"
+
+	"footwork/reports"
+)
+
+// check says what the bed is, as the job has it.
+func (j Job) check(v reports.Check) Section {
+	weight := say("The plates weigh ", q(Force, v.Plates), " by their drawing")
+	if v.Ribs > 0 {
+		weight = append(weight, say(", the ribs ", q(Force, v.Ribs))...)
+	}
+	if v.Weighed > 0 {
+		weight = append(weight, say("; the casting was weighed at ", q(Force, v.Weighed), ", which counts")...)
+	}
+	s := Section{Title: "What the bed is", Answer: append(weight, ".")}
+	for _, p := range v.Stretches {
+		s.add(stretchTable(p, len(v.Stretches) > 1))
+	}
+	s.add(giveTable(v.Feet))
+	for _, d := range v.Doubts {
+		s.add(checkDoubt(d))
+	}
+	return s
+}
+
+// stretchTable holds the constants of one stretch.
+func stretchTable(p reports.CheckStretch, several bool) *Table {
+	title := say("Its section")
+	if several {
+		title = say("Its section from ", q(Along, p.From), " to ", q(Along, p.To))
+	}
+	t := newTable(title, say("what"), say("how much"), say("remark"))
+	t.add("area", q(Area, p.Area), "")
+	t.add("second moment of area, I", q(Inertia, p.Inertia), "against bending")
+	t.add("shear area", q(Area, p.ShearArea), "")
+	var sure any = ""
+	if p.TorsionHigh > 1.05*p.TorsionLow {
+		sure = say("with its ribs, from ", q(Inertia, p.TorsionLow), " to ", q(Inertia, p.TorsionHigh))
+	}
+	t.add("torsion constant, J", q(Inertia, p.Torsion), sure)
+	t.add("warping constant, I_ω", q(Warping, p.Warping), "walls that bend apart when it twists")
+	t.add("twist is felt over", q(Along, p.Reach), "√(EI_ω/GJ)")
+	cells := "open"
+	if p.Cells > 0 {
+		cells = "closed: " + plural(p.Cells, "cell", "cells")
+	}
+	t.add("seen from the end", cells, "")
+	return t
+}
+
+// giveTable says how much the feet give way, those alike in one row.
+func giveTable(feet []reports.CheckFoot) *Table {
+	t := newTable(say("How much a foot gives way"), say("standing"), say("feet"), say("in all, ", UnitOf(Softness)), say("of that the casting, ", UnitOf(Softness)))
+	for i, f := range feet {
+		alike := func(g reports.CheckFoot) bool {
+			return g.Standing == f.Standing && g.Give == f.Give && g.Casting == f.Casting
+		}
+		if slices.ContainsFunc(feet[:i], alike) {
+			continue
+		}
+		var names []string
+		for _, g := range feet {
+			if alike(g) {
+				names = append(names, g.Foot)
+			}
+		}
+		t.add(f.Standing, list(names), bare(Softness, f.Give), bare(Softness, f.Casting))
+	}
+	return t
+}
+
+// checkDoubt says what the job leaves open and what would settle it.
+func checkDoubt(d reports.CheckDoubt) Text {
+	switch d.Kind {
+	case reports.OpenUnribbed:
+		what := "The section is open, and no ribs are given"
+		if d.Walls > 2 {
+			what = plural(d.Walls, "wall", "walls") + " stand open side by side, and no ribs are given"
+		}
+		return say(what, " from ", q(Along, d.From), " to ", q(Along, d.To), ": foot loads after a move may be wrong by half. Add them as [[bed.rib]], or torsion if it was measured.")
+	case reports.RigidFeet:
+		return say("All feet of ", d.Standing, " are rigid: no foot on a floor is, and a screw and its pad give about 1 µm/kN. Loads after a move will be smaller than foretold.")
+	}
+	panic("doc: no words for " + string(d.Kind))
+}
