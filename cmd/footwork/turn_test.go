@@ -229,3 +229,88 @@ func TestTurnAtTheBed(t *testing.T) {
 		}
 	}
 }
+
+// What goes wrong at the bed is asked about with what it was among what it could be, and
+// put right it costs no more than a few turns.
+func TestTurnNotices(t *testing.T) {
+	if testing.Short() {
+		t.Skip("four sessions")
+	}
+	for name, c := range map[string]struct {
+		wrong  bool
+		other  string
+		misled float64 // div, of one reading
+		means  turn.Meaning
+		says   string
+	}{
+		"wrong way": {wrong: true, means: turn.WrongWay, says: "yes"},
+		"far foot":  {other: "F3", means: turn.Unmoved, says: "F3"},
+		"next foot": {other: "F1", means: turn.WrongFoot, says: "F1"},
+		"misread":   {misled: 8, means: turn.Knock, says: "no"},
+	} {
+		file, _ := turnDemo(t)
+		h, s := newHelper(t, file), begin(t, file)
+		asked, explained, turned := false, false, 0
+		for range 60 {
+			card := s.Card()
+			if card.Kind == turn.Over {
+				break
+			}
+			if card.Kind == turn.Step || card.Kind == turn.Trial {
+				if turned++; turned == 2 {
+					h.wrong, h.other = c.wrong, c.other
+				}
+			}
+			text := h.answers(t, card)
+			if turned == 2 && card.Kind == turn.Step && c.misled != 0 {
+				text = fmt.Sprintf("%.2f", card.Until*1e6/20+c.misled)
+			}
+			if card.Kind == turn.Misfit {
+				asked = asked || slices.Contains(card.Means, c.means)
+				if explained {
+					c.says = "yes"
+				}
+				text, explained = c.says, true
+				if c.says == c.other && c.means == turn.WrongFoot && !slices.Contains(card.Others, c.other) {
+					t.Errorf("%s: %s is not among %v", name, c.other, card.Others)
+				}
+			}
+			if err := s.Take(text, h.when()); err != nil {
+				t.Fatalf("%s: %+v: %q: %v", name, card, text, err)
+			}
+		}
+		j, v := demoBed(t)
+		after := h.inv.zone(t, j, v, h.now)
+		t.Logf("%s: left at %.1f µm after %d turns", name, after*1e6, turned)
+		if !asked || after > 9e-6 {
+			t.Errorf("%s: asked about %v, left at %.1f µm", name, asked, after*1e6)
+		}
+	}
+}
+
+// One reading and what comes of it, for a bed on eight feet.
+func BenchmarkTurn(b *testing.B) {
+	dir := b.TempDir()
+	if err := writeDemo(dir); err != nil {
+		b.Fatal(err)
+	}
+	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(filepath.Join(dir, demoName))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		b.StopTimer()
+		session, err := s.Turn(true)
+		if err != nil {
+			b.Fatal(err)
+		}
+		one := func(text string) {
+			if err := session.Take(text, log.Moment{Day: "2026-03-05"}); err != nil {
+				b.Fatal(err)
+			}
+		}
+		one("5.45")
+		b.StartTimer()
+		one("4.45")
+	}
+}

@@ -55,7 +55,7 @@ var stops = map[turn.What]string{
 
 var meanings = map[turn.Meaning]string{
 	turn.WrongWay: "the foot went the other way (a left-hand thread, a wedge that sinks)",
-	turn.Unmoved:  "nothing moved: the foot hangs, or the screw only winds up",
+	turn.Unmoved:  "nothing moved: the foot hangs, the screw only winds up, or a foot far from here was turned",
 	turn.Sign:     "the sign was read wrongly",
 	turn.Tenfold:  "the decimal point is in another place",
 	turn.Knock:    "the instrument was knocked, or misread",

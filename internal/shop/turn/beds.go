@@ -100,7 +100,11 @@ func (b *beds) carry(m move) error {
 		if m.touch {
 			one.draw.Heights[m.foot] += one.state.Feet()[m.foot].Gap
 		}
-		one.moved = m.raise + m.sd*slips[i]
+		slip := m.sd * slips[i]
+		if m.touch { // what just touches carries a little
+			slip = math.Abs(slip)
+		}
+		one.moved = m.raise + slip
 		one.draw.Heights[m.foot] += one.moved
 		return b.settle(one)
 	})
@@ -164,19 +168,14 @@ type fit struct {
 func (f fit) off() float64 { return (f.change - f.expected) / f.sd }
 
 // foretell returns what a change of reading since it was noted there should be.
-func (b *beds) foretell(p Place, change float64, m move) (fit, error) {
-	rates, err := b.rates(p, m)
-	if err != nil {
-		return fit{}, err
-	}
-	var mean, square, slip float64
-	for i, one := range b.all {
+func (b *beds) foretell(p Place, change float64) fit {
+	var mean, square float64
+	for _, one := range b.all {
 		d := b.shows(one.state, p) - one.seen[p]
 		mean, square = mean+one.weight*d, square+one.weight*d*d
-		slip += one.weight * m.sd * m.sd * rates[i] * rates[i]
 	}
 	noise := b.Instruments[p.Instrument].Noise
-	return fit{mean, math.Sqrt(max(0, square-mean*mean) + slip + 2*noise*noise), change}, nil
+	return fit{mean, math.Sqrt(max(0, square-mean*mean) + 2*noise*noise), change}
 }
 
 // rates returns what a raise of the moved foot does to a reading of every bed.

@@ -21,21 +21,8 @@ func (s *Session) meanings(p Place, value, was float64, f fit) (means []Meaning,
 	if math.Abs(f.change) < 3*math.Sqrt2*noise {
 		means = append(means, Unmoved)
 	}
-	for g, foot := range s.in.Standing.Feet {
-		if g == m.foot {
-			continue
-		}
-		rates, err := s.beds.rates(p, move{foot: g})
-		if err != nil {
-			return nil, nil, err
-		}
-		mean := 0.0
-		for i, one := range s.beds.all {
-			mean += one.weight * rates[i]
-		}
-		if change := mean * m.raise; math.Abs(change) > 3*noise && near(change) {
-			others = append(others, foot.Name)
-		}
+	if others, err = s.others(p, f.change, noise); err != nil {
+		return nil, nil, err
 	}
 	if len(others) > 0 {
 		means = append(means, WrongFoot)
@@ -49,6 +36,28 @@ func (s *Session) meanings(p Place, value, was float64, f fit) (means []Meaning,
 		}
 	}
 	return append(slices.Compact(means), Knock), others, nil
+}
+
+// others returns the feet that would have changed the reading so, had they been turned
+// instead.
+func (s *Session) others(p Place, change, noise float64) (names []string, err error) {
+	if s.undo == nil || s.undo.unmoved == nil {
+		return nil, nil
+	}
+	m := *s.last
+	for g, foot := range s.in.Standing.Feet {
+		b := s.undo.unmoved.copy()
+		if g == m.foot {
+			continue
+		}
+		if err := b.carry(move{g, m.touch, m.raise, s.slip(g, m.raise, m.touch)}); err != nil {
+			continue // the bed would tip: nobody turned that foot so
+		}
+		if f := b.foretell(p, change); math.Abs(f.off()) < 3 && math.Abs(f.expected) > 3*noise {
+			names = append(names, foot.Name)
+		}
+	}
+	return names, nil
 }
 
 // explain takes in what a reading that did not fit is: right, misread, or the work of
@@ -78,6 +87,9 @@ func (s *Session) explain(text string, when log.Moment) error {
 func (s *Session) otherFoot(f int, p Place, when log.Moment) error {
 	m := *s.last
 	s.log(when, log.Void, s.turnedAt+" turn "+s.in.Standing.Feet[m.foot].Name, "")
+	if !slices.Contains(s.feet, f) { // to be put right
+		s.feet = append(s.feet, f)
+	}
 	s.beds = s.undo.unmoved
 	s.logTurn(f, m.raise, m.touch, when)
 	if err := s.move(move{f, m.touch, m.raise, s.slip(f, m.raise, m.touch)}); err != nil {

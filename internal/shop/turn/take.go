@@ -170,7 +170,7 @@ func (s *Session) stepped(p Place, value float64, when log.Moment) error {
 	if err := s.move(move{f, touch, raise, s.slip(f, raise, touch)}); err != nil {
 		return err
 	}
-	s.undo = &undo{unmoved: unmoved}
+	s.undo, s.guided = &undo{unmoved: unmoved}, !touch
 	return s.weigh(p, value, when)
 }
 
@@ -211,19 +211,23 @@ func (s *Session) weigh(p Place, value float64, when log.Moment) error {
 	if !ok || s.last == nil {
 		return s.accept(p, value, when)
 	}
-	f, err := s.beds.foretell(p, value-was, *s.last)
-	if err != nil {
-		return err
-	}
-	if math.Abs(f.off()) < oddFrom {
+	f := s.beds.foretell(p, value-was)
+	if math.Abs(f.off()) < oddFrom && s.went(f) {
 		return s.accept(p, value, when)
 	}
+	var err error
 	c := s.card
 	c.Kind, c.Fed, c.Before = Misfit, value, was
 	c.Until, c.Within = was+f.expected, 2*f.sd
 	c.Means, c.Others, err = s.meanings(p, value, was, f)
 	s.card = c
 	return err
+}
+
+// went tells whether a turn was seen: most turns end where the card says, and a change
+// against it or of less than a third of it is no slip of the hand.
+func (s *Session) went(f fit) bool {
+	return !s.guided || f.change*f.expected > 0 && math.Abs(f.change) > math.Abs(f.expected)/3
 }
 
 // accept writes a reading down and learns from it.

@@ -52,6 +52,7 @@ type Session struct {
 	goes      int             // of tightening bolts
 	fed       *fed            // a reading that does not fit, until it is said what it is
 	undo      *undo           // what striking out the last line brings back
+	guided    bool            // the turn since the last reading went by the instrument
 	lately    int             // the foot that was turned last; −1
 	turnedAt  string          // when
 	news      *News
@@ -172,7 +173,7 @@ func (s *Session) set(p Place, value float64) {
 			}
 		}
 	}
-	s.read[p], s.place, s.last = value, p, nil
+	s.read[p], s.place, s.last, s.guided = value, p, nil, false
 	s.beds.note(p)
 }
 
