@@ -56,18 +56,27 @@ func (b Bed) sectionAt(x float64) Section {
 	return Section{}
 }
 
-// ribWeights returns what the ribs weigh where they stand, by the metal's density.
-func (b Bed) ribWeights() (list []Weight) {
+// ribWeights returns what the ribs weigh by the metal's density: square ones where they stand, slanting ones half at
+// each of their walls.
+func (b Bed) ribWeights() (square, slanting []Weight) {
 	for _, r := range b.Ribs {
 		for _, x := range r.places() {
 			s, pitch := b.sectionAt(x), 0.0
 			if r.Diagonal {
 				pitch = r.Every
 			}
-			list = append(list, Weight{At: x, Offset: r.Middle(s.Plates), Force: gravity * b.Material.Density * r.Volume(s.Plates, pitch)})
+			ends, _ := r.Ends(s.Plates)
+			w := Weight{At: x, Offset: (ends[0] + ends[1]) / 2, Force: gravity * b.Material.Density * r.Volume(s.Plates, pitch)}
+			if !r.Diagonal {
+				square = append(square, w)
+				continue
+			}
+			for _, y := range ends {
+				slanting = append(slanting, Weight{At: x, Offset: y, Force: w.Force / 2})
+			}
 		}
 	}
-	return list
+	return square, slanting
 }
 
 // twist returns GJ that a rib or row adds to a section, N·m², at least and at most.
@@ -113,8 +122,10 @@ func (b Bed) ribbed() (Bed, error) {
 	}
 	out := b
 	plates, ribs := b.Drawn()
+	square, slanting := b.ribWeights()
+	rest, slanting := b.hang(slanting)
 	out.Ribs, out.Weights = nil, slices.Clone(b.Weights)
-	for _, w := range b.ribWeights() {
+	for _, w := range append(square, slanting...) {
 		if b.Weight > 0 {
 			w.Force *= b.Weight / (plates + ribs)
 			out.Weight -= w.Force
@@ -122,7 +133,7 @@ func (b Bed) ribbed() (Bed, error) {
 		out.Weights = append(out.Weights, w)
 	}
 	out.Sections = nil
-	for _, s := range b.stretches() {
+	for _, s := range rest.stretches() {
 		least, most := b.torsion(s)
 		s.Torsion = math.Sqrt(least * most)
 		out.Sections = append(out.Sections, s)
@@ -135,7 +146,8 @@ func (b Bed) Drawn() (sections, ribs float64) {
 	for _, s := range b.Sections {
 		sections += gravity * b.Material.Density * s.Area * (s.To - s.From)
 	}
-	for _, w := range b.ribWeights() {
+	square, slanting := b.ribWeights()
+	for _, w := range append(square, slanting...) {
 		ribs += w.Force
 	}
 	return sections, ribs

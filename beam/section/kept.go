@@ -1,7 +1,8 @@
 package section
 
 import (
-	"fmt"
+	"encoding/binary"
+	"math"
 	"sync"
 )
 
@@ -16,16 +17,21 @@ const mostKept = 256
 
 // kept returns the constants of plates, worked out at most once.
 func kept(plates []Plate, work func() Constants) Constants {
-	key := fmt.Sprint(plates)
+	key := make([]byte, 0, 32*len(plates))
+	for _, p := range plates {
+		for _, v := range [4]float64{p.Width, p.Height, p.Offset, p.Bottom} {
+			key = binary.LittleEndian.AppendUint64(key, math.Float64bits(v))
+		}
+	}
 	known.Lock()
 	defer known.Unlock()
-	c, ok := known.of[key]
+	c, ok := known.of[string(key)]
 	if !ok {
 		c = work()
 		if len(known.of) >= mostKept {
 			clear(known.of)
 		}
-		known.of[key] = c
+		known.of[string(key)] = c
 	}
 	return c
 }

@@ -28,8 +28,8 @@ func Walls(plates []Plate) (y []float64) {
 	return slices.CompactFunc(y, func(a, b float64) bool { return math.Abs(b-a) < 1e-3 })
 }
 
-// ends returns the offsets that a rib runs between; not ok when there is but one wall.
-func (r Rib) ends(plates []Plate) (ends [2]float64, ok bool) {
+// Ends returns the offsets that a rib runs between; not ok when there is but one wall.
+func (r Rib) Ends(plates []Plate) (ends [2]float64, ok bool) {
 	if r.Between[1] > r.Between[0] {
 		return r.Between, true
 	}
@@ -40,15 +40,9 @@ func (r Rib) ends(plates []Plate) (ends [2]float64, ok bool) {
 	return [2]float64{w[0], w[len(w)-1]}, true
 }
 
-// Middle returns where across the bed a rib stands, m.
-func (r Rib) Middle(plates []Plate) float64 {
-	ends, _ := r.ends(plates)
-	return (ends[0] + ends[1]) / 2
-}
-
 // Volume returns what a rib adds to the plates, m³ · pitch: of a slanting rib, 0 square.
 func (r Rib) Volume(plates []Plate, pitch float64) float64 {
-	ends, ok := r.ends(plates)
+	ends, ok := r.Ends(plates)
 	if !ok {
 		return 0
 	}
@@ -77,7 +71,7 @@ func (r Rib) Volume(plates []Plate, pitch float64) float64 {
 // to the twisting bed: edges that turn by 2(z−z_s)φ′ against its chord bend it like the
 // rungs of a frame, 12EI/b², over the clear width b_c between flanges, and 1.8 times the twist goes with that.
 func (r Rib) Square(plates []Plate, e, g, shearHeight float64) (least, most float64) {
-	ends, ok := r.ends(plates)
+	ends, ok := r.Ends(plates)
 	if !ok {
 		return 0, 0
 	}
@@ -122,7 +116,7 @@ func (r Rib) reach(plates []Plate, wall, b float64) (half float64) {
 // with both walls in the sum, and the ribs' own torsion besides (own derivation, within 3 % of a grillage
 // of six panels with end plates; without them a tenth less).
 func (r Rib) Slanting(plates []Plate, pitch, e, g float64) float64 {
-	ends, ok := r.ends(plates)
+	ends, ok := r.Ends(plates)
 	if !ok {
 		return 0
 	}
@@ -185,4 +179,31 @@ func Give(plates []Plate, offset, pad, e float64) float64 {
 		pad = min(max(wide, 2*thin), 4*thin)
 	}
 	return math.Log(1+2*(top-lowest)/(pad+2*flange)) / (2 * e * min(thin, pad))
+}
+
+// Hold returns how stiffly a rib holds one of its walls up against the other, N/m: as a beam that is built in at
+// both, over a pitch where it slants, 0 square.
+func (r Rib) Hold(wide, pitch, e, g float64) float64 {
+	long := math.Hypot(wide, pitch)
+	inertia := r.Thickness * (math.Pow(r.Height, 3) - math.Pow(r.Hole, 3)) / 12
+	return 1 / (long*long*long/(12*e*inertia) + 1.2*long/(g*r.Thickness*(r.Height-r.Hole)))
+}
+
+// Inner returns the offsets of the walls between the outermost where nothing but ribs joins the walls.
+func Inner(plates []Plate) []float64 {
+	y := Walls(plates)
+	if c, err := Of(plates); err != nil || len(y) < 3 || c.Pieces != len(y) {
+		return nil
+	}
+	return y[1 : len(y)-1]
+}
+
+// Wall returns the plates that stand over one offset.
+func Wall(plates []Plate, offset float64) (own []Plate) {
+	for _, p := range plates {
+		if p.over(offset) {
+			own = append(own, p)
+		}
+	}
+	return own
 }
