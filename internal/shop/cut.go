@@ -20,13 +20,17 @@ func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	}
 	v := &reports.Cut{State: state, Ways: s.cutWays(now, task), Sink: sinkOf(now), DepthPerPass: task.Wish.DepthPerPass, Warnings: append(s.caveats(standing, state), unmeasured(task)...)}
 	var after []cut.Result
-	if p, err := s.planned(nil); err != nil {
-		return nil, err
-	} else if state == reports.Found && p.Recommended > 0 {
-		if after, task, _, err = s.cuts(standing, reports.Planned); err != nil {
+	if state == reports.Found {
+		p, err := s.planned(nil)
+		if err != nil {
 			return nil, err
 		}
-		v.AfterMoves = &reports.CutAfter{Ways: s.cutWays(after, task), Sink: sinkOf(after)}
+		if p.Recommended > 0 {
+			if after, task, _, err = s.cuts(standing, reports.Planned); err != nil {
+				return nil, err
+			}
+			v.AfterMoves = &reports.CutAfter{Ways: s.cutWays(after, task), Sink: sinkOf(after)}
+		}
 	}
 	for _, r := range routes(now, after, task.Wish) {
 		v.Routes = append(v.Routes, reports.Route(r))

@@ -20,19 +20,14 @@ func blueAnswer(v reports.Blue) Text {
 	out := say("On “", v.Standing, "” ", StateWords(v.State), " ")
 	var parts []Text
 	for _, w := range v.Ways {
-		parts = append(parts, say("the ", w.Master, " prints ", q(Percent, printed(w)), " of ", faceName(w)))
+		parts = append(parts, say("the ", w.Master, " prints ", q(Percent, printed(w)), " of ", faceName(w.Name, w.Flank)))
 	}
 	return append(append(out, joined(parts)), ".")
 }
 
-func faceName(w reports.BlueWay) Text {
-	switch w.Flank {
-	case 1:
-		return say("the ", w.Name, " way's flank towards negative offset")
-	case 2:
-		return say("the ", w.Name, " way's flank towards positive offset")
-	}
-	return say("the ", w.Name, " way")
+// faceName is a way in a sentence, or one flank of it.
+func faceName(way string, flank int) string {
+	return "the " + way + " way" + map[int]string{1: "'s flank towards negative offset", 2: "'s flank towards positive offset"}[flank]
 }
 
 // printed returns the share of what lies under the master, over all steps, that prints.
@@ -53,7 +48,7 @@ func printed(w reports.BlueWay) float64 {
 
 // blueTable lists the prints of every step with the air between them and the hinges.
 func blueTable(w reports.BlueWay) *Table {
-	t := newTable(say("The ", w.Master, " on ", faceName(w), ", film ", q(Height, w.Film)), say("at, ", UnitOf(Spot)), say("prints, ", UnitOf(Spot)), say("across"), say("bears"),
+	t := newTable(say("The ", w.Master, " on ", faceName(w.Name, w.Flank), ", film ", q(Height, w.Film)), say("at, ", UnitOf(Spot)), say("prints, ", UnitOf(Spot)), say("across"), say("bears"),
 		say("most air, ", UnitOf(Height)), say("hinges, pushed left, right"))
 	for _, s := range w.Steps {
 		at, air, hinge := any(bare(Spot, s.At)), any(bare(Height, largest(s.Gap))), any(say(q(Percent, s.Hinge[0]), ", ", q(Percent, s.Hinge[1])))

@@ -84,9 +84,9 @@ func addCuts(t *Table, when string, ways []reports.CutWay) {
 	}
 }
 
-// flankName returns the name of a way, or of one flank of it.
+// flankName returns the name of a way for a table, or of one flank of it.
 func flankName(way string, flank int) string {
-	return way + map[int]string{1: ", flank towards negative offset", 2: ", flank towards positive offset"}[flank]
+	return way + map[int]string{1: ", flank −", 2: ", flank +"}[flank]
 }
 
 // sinkWords says how far the table comes down by the cut.
@@ -100,7 +100,7 @@ func sinkWords(v reports.Cut) Text {
 
 // cutMap lists where to scrape, pass by pass.
 func cutMap(w reports.CutWay, when string, perPass float64) *Table {
-	t := newTable(say("Where to scrape the ", flankName(w.Name, w.Flank), " way ", when, ", ", q(Height, perPass), " a pass"), say("pass"), say("from, ", UnitOf(Spot)), say("to, ", UnitOf(Spot)), say("marks"))
+	t := newTable(say("Where to scrape ", faceName(w.Name, w.Flank), " ", when, ", ", q(Height, perPass), " a pass"), say("pass"), say("from, ", UnitOf(Spot)), say("to, ", UnitOf(Spot)), say("marks"))
 	last := 0
 	for _, r := range w.Map {
 		pass, marks := any(""), ""
