@@ -17,6 +17,7 @@ import (
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
 	cdppage "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/performance"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
@@ -128,6 +129,7 @@ func (t *tab) prepare(win window) {
 	t.check(chromedp.Listen(t.ctx, t.listen))
 	call(t, network.Enable, network.EnableParams{})
 	call(t, log.Enable, cdp.Empty{})
+	call(t, performance.Enable, performance.EnableParams{TimeDomain: performance.EnableTimeDomainThreadTicks})
 	call(t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: win.noScript})
 	t.look(win)
 }
@@ -210,4 +212,16 @@ func (t *tab) pages(width, height float64) int {
 	t.tb.Helper()
 	pdf := call(t, cdppage.PrintToPDF, cdppage.PrintToPDFParams{PaperWidth: width, PaperHeight: height}).Data
 	return len(regexp.MustCompile(`/Type\s*/Page\b[^s]`).FindAll(pdf, -1))
+}
+
+// busy returns the processor time of the page so far, ms.
+func (t *tab) busy() float64 {
+	t.tb.Helper()
+	for _, m := range call(t, performance.GetMetrics, cdp.Empty{}).Metrics {
+		if m.Name == "TaskDuration" {
+			return m.Value * 1000
+		}
+	}
+	t.tb.Fatal("the browser tells no processor time")
+	return 0
 }

@@ -1,6 +1,8 @@
 package page
 
 import (
+	"fmt"
+
 	"footwork/reports"
 	"footwork/reports/doc"
 )
@@ -75,21 +77,19 @@ func (p *printer) tryIt(t *doc.Trial) {
 <div class="buttons"><button type="button" id="try-plan">Load the plan</button><button type="button" id="try-none">Nothing turned</button></div>
 <div class="seen"><p id="try-answer" class="answer" role="status" data-plan-words="%s" data-now-words="%s"></p>
 <figure class="curves"><figcaption>The ways %s (thin) and as turned here, %s <span class="keys">`, escape(string(p.words(t.Figures))), escape(string(p.words(t.Now))), doc.StateWords(t.State), triedBed(t))
-	for _, s := range tryCurves(t).Series {
-		p.add(`<span class="key %s">%s</span>`, s.Style, escape(s.Name))
+	overlay := ""
+	for i, w := range t.Ways {
+		p.add(`<span class="key %s">%s</span>`, []doc.Style{doc.First, doc.Second}[i%2], escape(w.Name))
+		overlay += fmt.Sprintf(`<path class="turned-%d"/>`, i%2)
 	}
-	p.add(`</span></figcaption><div class="chart on-bed" id="try-chart" role="img" aria-labelledby="try-answer"></div></figure></div><div id="try-feet" role="group" aria-labelledby="try-title"></div></div>`)
+	p.add(`</span></figcaption><div class="over"><div class="chart on-bed" id="try-chart" role="img" aria-labelledby="try-answer"></div><svg id="try-turned" viewBox="0 0 1000 1000" preserveAspectRatio="none" aria-hidden="true">%s</svg></div></figure></div><div id="try-feet" role="group" aria-labelledby="try-title"></div></div>`, overlay)
 }
 
-// tryCurves are the ways as they are, and as moved, which the script fills in.
+// tryCurves are the ways as they are, which the script fills in.
 func tryCurves(t *doc.Trial) *doc.Curves {
 	c := &doc.Curves{OnBed: true, Small: true, X: doc.Axis{Name: "along the bed", Kind: doc.Along}, Y: doc.Axis{Name: "height", Kind: doc.Height}, Length: t.Length}
-	styles := []doc.Style{doc.First, doc.Second}
 	for _, w := range t.Ways {
 		c.Series = append(c.Series, doc.Series{Name: w.Name + " " + doc.StateWords(t.State), Style: doc.Before, X: w.X, Y: make([]float64, len(w.X))})
-	}
-	for i, w := range t.Ways {
-		c.Series = append(c.Series, doc.Series{Name: w.Name, Style: styles[i%2], X: w.X, Y: make([]float64, len(w.X))})
 	}
 	return c
 }

@@ -224,3 +224,16 @@ func TestTrialWithoutPlan(t *testing.T) {
 	}
 	tab.quiet()
 }
+
+// BenchmarkMove is the script's processor time for one move among sixteen feet, loads,
+// straightness and curves with it.
+func BenchmarkMove(b *testing.B) {
+	p := example.Page()
+	p.Try = (&benchBed{length: 3.9, ei: 9.2e7, kga: 1.9e9, gj: 1.6e7, line: 5300}).trial(8, 4e-6)
+	tab := open(b, written(b, p), window{width: 1200, height: 800})
+	for b.Loop() {
+		before := tab.busy()
+		eval[bool](tab, `(() => { for (let k = 0; k < 100; k++) footwork.turn(k % 16, (k % 7 - 3) * 8e-6); return true; })()`)
+		b.ReportMetric((tab.busy()-before)/100, "ms-busy/move")
+	}
+}

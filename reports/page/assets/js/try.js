@@ -115,34 +115,36 @@ function byHandWords(both, result) {
 // forceKind is newtons for a light bed, as everywhere on the page.
 const forceKind = () => Math.abs(trial.b[0]) < 2000 ? "small_force" : "force";
 
+// showCurves lays the ways as turned over the chart of those that were; the chart
+// itself is drawn anew only when its axis must grow.
 function showCurves(both) {
-  const box = document.getElementById("try-chart"), chart = drawn.get(box), n = both.length;
-  const points = (x, y) => aboutEnds(x, y).map((v, i) => [x[i], v]);
-  const series = data.charts.try.option.series;
-  both.forEach((s, k) => {
-    if (!asFound.shown) series[k].data = points(s.x, s.now);
-    series[n + k].data = points(s.x, s.then);
-  });
-  asFound.shown = true;
-  grow(series);
-  if (chart) {
-    chart.setOption({ series: series.map((s) => ({ data: s.data })), yAxis: data.charts.try.y[system()] });
-    chart.getZr().flush();
+  const box = document.getElementById("try-chart"), spec = data.charts.try;
+  const then = both.map((s) => aboutEnds(s.x, s.then));
+  if (!asFound.shown) {
+    both.forEach((s, k) => { spec.option.series[k].data = aboutEnds(s.x, s.now).map((v, i) => [s.x[i], v]); });
+    asFound.shown = true;
+    grow(spec.option.series.flatMap((s) => s.data.map((p) => p[1])));
   }
+  if (grow(then.flat()) && drawn.get(box)) draw(box);
+  const { min, max } = spec.y[system()], wide = spec.x[0].max, across = (v) => (1000 * v / wide).toFixed(1), up = (v) => (1000 * (max - v) / (max - min)).toFixed(1);
+  document.querySelectorAll("#try-turned path").forEach((path, k) => path.setAttribute("d", "M" + both[k].x.map((x, i) => across(x) + " " + up(then[k][i])).join("L")));
 }
 
-// grow widens the axis of the trial by its own step until all curves are on it.
-function grow(series) {
-  let low = 0, high = 0;
-  for (const s of series) for (const p of s.data) { low = Math.min(low, p[1]); high = Math.max(high, p[1]); }
-  for (const s of data.charts.try.y) {
-    const one = s === data.charts.try.y[1] ? 25.4e-6 : 1e-6;
-    if (low >= s.min && high <= s.max && !s.first) continue;
-    const ten = 10 ** Math.floor(Math.log10((high - low) / one / 5 + 1e-9));
-    s.interval = one * [1, 2, 5, 10].map((m) => m * ten).find((v) => v * 5 * one >= high - low - 1e-15);
-    s.min = Math.floor(low / s.interval) * s.interval;
-    s.max = Math.ceil(high / s.interval) * s.interval;
-  }
+// grow widens the axis of the trial until heights are on it, and tells whether it did.
+function grow(heights) {
+  const spec = data.charts.try, low = Math.min(0, ...heights), high = Math.max(0, ...heights);
+  if (asFound.low <= low && asFound.high >= high) return false;
+  asFound.low = Math.min(low, asFound.low ?? 0);
+  asFound.high = Math.max(high, asFound.high ?? 0);
+  spec.y.forEach((s, k) => {
+    const one = data.kinds.height[k].one, least = Math.max((asFound.high - asFound.low) / one / 5, 1e-3), ten = 10 ** Math.floor(Math.log10(least));
+    s.interval = one * [1, 2, 5, 10].map((m) => m * ten).find((v) => v >= least * (1 - 1e-9));
+    s.min = Math.floor(asFound.low / s.interval + 1e-9) * s.interval;
+    s.max = Math.ceil(asFound.high / s.interval - 1e-9) * s.interval;
+    asFound.low = Math.min(asFound.low, k === 0 ? s.min : asFound.low);
+    asFound.high = Math.max(asFound.high, k === 0 ? s.max : asFound.high);
+  });
+  return true;
 }
 
 function showRows(result) {
