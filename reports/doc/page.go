@@ -80,15 +80,12 @@ func (g pager) eachState(f func(v reports.SagStanding, table string) []Block) Ch
 	return out
 }
 
-// tableWords says whether the table is on the bed.
-func (g pager) tableWords(table string) string {
-	switch {
-	case len(g.places()) == 1:
-		return ""
-	case table == "on":
-		return ", table in the middle of its stroke"
+// tableWords says whether the table is on the bed, where there is one.
+func (g pager) tableWords(v reports.SagStanding) Text {
+	if len(g.places()) == 1 {
+		return nil
 	}
-	return ", table off"
+	return tableAt(v)
 }
 
 // first is the first screen: what the job asks, answered.
@@ -132,13 +129,13 @@ func (g pager) screen(v reports.SagStanding, table string) []Block {
 		out = append(out, c)
 	}
 	out = append(out, g.loadBars(v, before, table))
-	return []Block{Pair{Picture: said(out...), Beside: said(g.footTable(v), bearingTable(v), straightnessTable("Out of straight "+StateWords(v.State), v.Ways))}}
+	return []Block{Pair{Picture: said(out...), Beside: said(g.footTable(v), bearingTable(v), straightnessTable(say("Out of straight ", StateWords(v.State), g.tableWords(v)), v.Ways))}}
 }
 
 // fromAbove draws the bed from above with what is done at each foot.
 func (g pager) fromAbove(v reports.SagStanding, table string) *Plan {
 	d := g.bedPlan()
-	d.Title = say("From above, ", StateWords(v.State), g.tableWords(table))
+	d.Title = say("From above, ", StateWords(v.State), g.tableWords(v))
 	plan, ok := g.plan()
 	turning := ok && v.State != reports.Given && len(plan.Moves) > 0
 	if turning {
@@ -201,7 +198,7 @@ func (g pager) wayCurves(v reports.SagStanding, before *reports.SagStanding, tab
 		v.Ways = []reports.WayShape{both}
 	}
 	for i, w := range v.Ways {
-		c := g.alongBed("ways-"+string(v.State)+"-"+table+"-"+w.Name, say(capitalise(w.Name), " way ", StateWords(v.State), g.tableWords(table), ": ", zoneWords(w.Straightness)))
+		c := g.alongBed("ways-"+string(v.State)+"-"+table+"-"+w.Name, say(capitalise(w.Name), " way ", StateWords(v.State), g.tableWords(v), ": ", zoneWords(w.Straightness)))
 		c.Small = true
 		c.Feet = g.marks(g.Standing)
 		if before != nil && i < len(before.Ways) {
@@ -242,7 +239,7 @@ func (c *Curves) shape(name string, style Style, x []float64, w reports.WayShape
 
 // loadBars draws what each foot carries over its place, one row a side.
 func (g pager) loadBars(v reports.SagStanding, before *reports.SagStanding, table string) *Bars {
-	d := &Bars{Title: say("What each foot carries ", StateWords(v.State), g.tableWords(table)), Length: g.Bed.Length, Kind: forceOf(v.Weight), Least: g.light(sumLoads(v.Feet), len(v.Feet))}
+	d := &Bars{Title: say("What each foot carries ", StateWords(v.State), g.tableWords(v)), Length: g.Bed.Length, Kind: forceOf(v.Weight), Least: g.light(sumLoads(v.Feet), len(v.Feet))}
 	if before != nil {
 		d.Title = append(d.Title, "; line across: as found")
 	}

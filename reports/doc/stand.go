@@ -29,7 +29,7 @@ func (j Job) sag(v reports.Sag) []Section {
 	feet := 0
 	for _, st := range v.Standings {
 		s := Section{Title: st.Name, Answer: j.standAnswer(st)}
-		s.add(j.standCurves(st), straightnessTable("Out of straight", st.Ways), j.footTable(st), bearingTable(st))
+		s.add(j.standCurves(st), straightnessTable(say("Out of straight"), st.Ways), j.footTable(st), bearingTable(st))
 		out = append(out, s)
 		feet += len(st.Feet)
 	}
@@ -42,7 +42,23 @@ func (j Job) sag(v reports.Sag) []Section {
 // standAnswer returns "On “shop floor” as found the front way is 35.4 µm out of
 // straight (…), the back way 30.2 µm; every foot carries, B3 least with 0.61 kN."
 func (j Job) standAnswer(v reports.SagStanding) Text {
-	return say("On ", quoted(v.Name), " ", StateWords(v.State), " ", joined(waysOut("is", v.X, v.Ways)), "; ", j.carried(v), ".")
+	return say("On ", quoted(v.Name), " ", StateWords(v.State), parked(v), " ", joined(waysOut("is", v.X, v.Ways)), "; ", j.carried(v), ".")
+}
+
+// parked says where the table stands, if it is on the bed.
+func parked(v reports.SagStanding) Text {
+	if v.TableAt == nil {
+		return nil
+	}
+	return tableAt(v)
+}
+
+// tableAt says where the table stands, or that it is off.
+func tableAt(v reports.SagStanding) Text {
+	if v.TableAt == nil {
+		return say(", table off")
+	}
+	return say(", table at ", q(Spot, *v.TableAt))
 }
 
 // waysOut returns "the front way is 6.4 µm out of straight (high …)" of each way.
@@ -177,7 +193,7 @@ func (c *Curves) curve(name string, style Style, x, y []float64) *Series {
 
 func (j Job) footTable(v reports.SagStanding) *Table {
 	force := forceOf(v.Weight)
-	t := newTable(say("What each foot carries ", StateWords(v.State)), say("foot"), say("at, ", UnitOf(Along)), say("offset, ", UnitOf(Along)),
+	t := newTable(say("What each foot carries ", StateWords(v.State), parked(v)), say("foot"), say("at, ", UnitOf(Along)), say("offset, ", UnitOf(Along)),
 		say("load, ", UnitOf(force)), say("of the mean"), say("stands"))
 	mean := sumLoads(v.Feet) / float64(max(1, len(v.Feet)))
 	for i, state := range j.footState(v) {
@@ -207,7 +223,7 @@ func bearingTable(v reports.SagStanding) *Table {
 }
 
 // straightnessTable sets the ways about the three reference lines.
-func straightnessTable(title string, ways []reports.WayShape) *Table {
+func straightnessTable(title Text, ways []reports.WayShape) *Table {
 	t := newTable(say(title, ", ", UnitOf(Height)), say("way"), say("through the ends"), say("least squares"), say("minimum zone"))
 	for _, w := range ways {
 		t.add(w.Name, bare(Height, w.Straightness.Ends), bare(Height, w.Straightness.LeastSquares), bare(Height, w.Straightness.MinimumZone))
@@ -217,7 +233,7 @@ func straightnessTable(title string, ways []reports.WayShape) *Table {
 
 func (j Job) change(v reports.Change) Section {
 	s := Section{Title: "Change", Answer: say("From ", quoted(v.From), " to ", quoted(v.To), " ", StateWords(v.State), " ", joined(waysOut("goes", v.X, v.Ways)), ", with no metal at fault.")}
-	s.add(j.changeCurves(v), straightnessTable("The change about each reference line", v.Ways))
+	s.add(j.changeCurves(v), straightnessTable(say("The change about each reference line"), v.Ways))
 	return s
 }
 

@@ -59,7 +59,7 @@ func (d *svg) plan(v *doc.Plan) {
 	}
 	if v.Table != nil {
 		from, to := max(v.Table.From, 0), min(v.Table.To, d.length)
-		d.rect("table", d.x(from), y(-across)-10, d.x(to)-d.x(from), y(across)-y(-across)+20)
+		d.rect("table", d.x(from), y(-across)-2, d.x(to)-d.x(from), y(across)-y(-across)+4)
 		d.text("tick halo", "middle", (d.x(from)+d.x(to))/2, middle+4, doc.Text{"table"})
 	}
 	for _, w := range v.Weights {

@@ -61,7 +61,7 @@ func TestSwitches(t *testing.T) {
 					t.Errorf("%s, %s, table %s: %q", units, state, table, m)
 				}
 				words := map[string]string{"given": "as drawn", "found": "as found", "planned": "after turning"}[state]
-				where := map[string]string{"on": ", table in the middle of its stroke", "off": ", table off"}[table]
+				where := map[string]string{"on": ", table at ", "off": ", table off"}[table]
 				if !strings.Contains(text, "What each foot carries "+words+where) {
 					t.Errorf("%s, table %s: the loads do not name their state", state, table)
 				}
