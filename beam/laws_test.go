@@ -191,43 +191,6 @@ func TestReciprocity(t *testing.T) {
 	})
 }
 
-// While the contact holds, a raise does what the response says, up to the
-// stated range and not beyond.
-func TestResponseHoldsInItsRange(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		b := drawBed(t)
-		s := drawStanding(t, b.Length)
-		v, _ := NewSolver(b, s, coarse())
-		st, err := v.Solve(Case{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		all, err := st.Respond()
-		if err != nil {
-			t.Fatal(err)
-		}
-		f := rapid.IntRange(0, len(s.Feet)-1).Draw(t, "foot")
-		r := all[f]
-		raise := min(r.Up, 1e-4)
-		heights := make([]float64, len(s.Feet))
-		for i := range heights {
-			heights[i] = s.Feet[i].Height
-		}
-		heights[f] += raise
-		p := v.Probe([]float64{0, b.Length / 3, b.Length}, 0.25)
-		before, rate := st.Read(p), st.ReadResponse(p, r)
-		after, err := v.Solve(Case{Draw: Draw{Heights: heights}})
-		if err != nil {
-			t.Fatal(err)
-		}
-		for i, h := range after.Read(p) {
-			if math.Abs(h-before[i]-raise*rate[i]) > 2e-11 {
-				t.Fatalf("raise of %g m: off by %g m", raise, h-before[i]-raise*rate[i])
-			}
-		}
-	})
-}
-
 // With all feet held, effects add up.
 func TestSuperposition(t *testing.T) {
 	b := shopBed(4)

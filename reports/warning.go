@@ -148,11 +148,3 @@ func About(name string, list []Warning) (out []Warning) {
 	}
 	return out
 }
-
-// Texts takes sentences made elsewhere as warnings.
-func Texts(sentences []string) (out []Warning) {
-	for _, s := range sentences {
-		out = append(out, s)
-	}
-	return out
-}

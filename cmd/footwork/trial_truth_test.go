@@ -7,6 +7,7 @@ import (
 	"slices"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
@@ -171,10 +172,7 @@ func (w *truth) best(t testing.TB) (zone, rms, sd float64) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	unit, err := st.Respond()
-	if err != nil {
-		t.Fatal(err)
-	}
+	unit := raised(t, v, c, st)
 	// Raising all feet in one plane changes nothing: three of them stay.
 	var free []int
 	for f := range held.Feet {
@@ -196,7 +194,7 @@ func (w *truth) best(t testing.TB) (zone, rms, sd float64) {
 		y := st.Read(probe)
 		var by [][]float64
 		for _, f := range free {
-			by = append(by, st.ReadResponse(probe, unit[f]))
+			by = append(by, unit[f].read(probe))
 		}
 		for k, x := range w.stations {
 			for _, s := range []float64{1, -1} {
@@ -211,7 +209,7 @@ func (w *truth) best(t testing.TB) (zone, rms, sd float64) {
 	for f, foot := range st.Feet() {
 		r := row(leastLoad - foot.Load/mean)
 		for k, g := range free {
-			r[k] = unit[g].Loads[f] * 1e-6 / mean
+			r[k] = unit[g].loads[f] * 1e-6 / mean
 		}
 	}
 	p.In = mat.NewDense(len(rows), n+4, nil)
@@ -227,9 +225,51 @@ func (w *truth) best(t testing.TB) (zone, rms, sd float64) {
 	return zone, rms, sd
 }
 
+// lift is what a unit raise of one foot does while all are held: N/m and m/m.
+type lift struct {
+	loads []float64
+	read  func(*beam.Probe) []float64
+}
+
+// raised returns what a raise of each foot does, by standing the bed on it: with all feet
+// held the bed is linear.
+func raised(t testing.TB, v *beam.Solver, c beam.Case, st *beam.State) (out []lift) {
+	const by = 1e-3
+	for f := range st.Feet() {
+		up := c
+		up.Heights = nil
+		for i, foot := range st.Feet() {
+			h := foot.Height
+			if c.Heights != nil {
+				h = c.Heights[i]
+			}
+			if i == f {
+				h += by
+			}
+			up.Heights = append(up.Heights, h)
+		}
+		on, err := v.Solve(up)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var l lift
+		for i, foot := range on.Feet() {
+			l.loads = append(l.loads, (foot.Load-st.Feet()[i].Load)/by)
+		}
+		l.read = func(p *beam.Probe) []float64 {
+			h := on.Read(p)
+			floats.AddScaled(h, -1, st.Read(p))
+			floats.Scale(1/by, h)
+			return h
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
 // unsure draws slips and noise about the best setting · v, st and unit of the
 // bed with all feet held, x the raises of the free feet, µm.
-func (w *truth) unsure(v *beam.Solver, st *beam.State, unit []beam.Response, free []int, x []float64, zone float64) (rms, sd float64) {
+func (w *truth) unsure(v *beam.Solver, st *beam.State, unit []lift, free []int, x []float64, zone float64) (rms, sd float64) {
 	const draws = 200
 	r := rand.New(rand.NewPCG(1, 1))
 	var flat [][]float64
@@ -242,7 +282,7 @@ func (w *truth) unsure(v *beam.Solver, st *beam.State, unit []beam.Response, fre
 		}
 		var rows [][]float64
 		for f := range unit {
-			rows = append(rows, st.ReadResponse(probe, unit[f]))
+			rows = append(rows, unit[f].read(probe))
 		}
 		for k, f := range free {
 			for a := range y {

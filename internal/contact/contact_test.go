@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
@@ -243,6 +244,51 @@ func TestSharedForcesAreLeast(t *testing.T) {
 		if math.Abs(a.Rigid[0][d]-b.Rigid[0][d]) > 1e-15 {
 			t.Errorf("rigid motion %v and %v", a.Rigid[0], b.Rigid[0])
 		}
+	}
+}
+
+// Glued, a small change of heights does what it does to the answer while the contact stays;
+// a rigid pair at one place parts a step of one of them between both.
+func TestGlue(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 10))
+	compared := 0
+	for range 400 {
+		a := draw(r, 6+r.IntN(9), 1, false)
+		p := a.problem()
+		var before, after, d Answer
+		if p.Solve(a.load, &before) != nil || len(before.Shared) > 0 {
+			continue
+		}
+		step := Load{Built: make([]float64, len(a.points))}
+		step.Built[r.IntN(len(a.points))] = 1
+		d.On = append(d.On, before.On...)
+		if err := p.Glue(step, &d); err != nil {
+			t.Fatal(err)
+		}
+		if len(d.Shared) > 0 {
+			continue
+		}
+		moved := a.load
+		moved.Built = append([]float64(nil), a.load.Built...)
+		floats.AddScaled(moved.Built, 1e-10, step.Built)
+		after.On = append(after.On, before.On...)
+		if p.Solve(moved, &after) != nil || !slices.Equal(after.On, before.On) {
+			continue
+		}
+		compared++
+		for i := range a.points {
+			if off := after.Force[i] - before.Force[i] - 1e-10*d.Force[i]; math.Abs(off) > 1e-6*(1+math.Abs(after.Force[i])) {
+				t.Fatalf("point %d: %g N beside what was foretold", i, off)
+			}
+		}
+	}
+	if compared < 50 {
+		t.Errorf("only %d compared", compared)
+	}
+	p, d := &Problem{}, Answer{}
+	copy(p.Reset([]Point{{X: 0}, {X: 2}, {X: 2}}), []float64{0, 0, 0, 0, 3, 3, 0, 3, 3})
+	if err := p.Glue(Load{Built: []float64{0, 1, 0}}, &d); err != nil || len(d.Shared) != 2 || math.Abs(d.Rigid[0][1]+0.25) > 1e-12 {
+		t.Errorf("%v %+v", err, d)
 	}
 }
 
