@@ -16,6 +16,9 @@ func (s *Shop) Check() (*reports.Check, error) {
 		return nil, err
 	}
 	for _, p := range stretches {
+		if p.To-p.From < p.Depth && len(stretches) > 1 {
+			continue // where a row of ribs ends a little before the bed does
+		}
 		v.Stretches = append(v.Stretches, reports.CheckStretch{From: p.From, To: p.To, Area: p.Area, Inertia: p.Inertia, ShearArea: p.ShearArea,
 			Torsion: p.Torsion, TorsionLow: p.Least, TorsionHigh: p.Most, Warping: p.Warping, Reach: p.Reach(b.Material), Cells: p.Cells})
 		if p.Unribbed {
