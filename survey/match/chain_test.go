@@ -8,8 +8,8 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
-// example is a bed with two surveys, a move between them, and feet felt.
-func example(t testing.TB) *model {
+// example is a bed with two surveys, a move between them, and feet felt in every manner.
+func example(t testing.TB, felt bool) *model {
 	h, _ := invent(t, 3, hollow)
 	in := h.input()
 	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.2}, nil, Heat{0, 0.5, false})
@@ -19,6 +19,9 @@ func example(t testing.TB) *model {
 	load, gap := 2000.0, 8e-6
 	in.Epochs[1].Felt = []Felt{{Foot: 1, Touch: Solid, Heat: 1}, {Foot: 3, Touch: Free, Heat: 1}, {Foot: 0, Load: &load, Sigma: 300, Heat: 1},
 		{Foot: 5, Touch: Nips, Heat: 1}, {Foot: 4, Gap: &gap, Heat: 1}}
+	if !felt {
+		in.Epochs[1].Felt = in.Epochs[1].Felt[:2]
+	}
 	m, err := newModel(in, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -29,7 +32,7 @@ func example(t testing.TB) *model {
 // TestLine holds the pieces of lines against the density itself, on both sides of many
 // changes of contact and of what was felt.
 func TestLine(t *testing.T) {
-	m := example(t)
+	m := example(t, true)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
 	c.climb(40)
 	places := 0
@@ -72,7 +75,7 @@ func TestLine(t *testing.T) {
 
 // TestTangent holds gradient and curvature against differences of the density.
 func TestTangent(t *testing.T) {
-	m := example(t)
+	m := example(t, true)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
 	c.climb(10)
 	for k := range c.z {

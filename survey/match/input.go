@@ -14,7 +14,6 @@ type Input struct {
 	Heats      []Heat  // the gradients that it was measured under
 	Epochs     []Epoch // in time order, at least one with a survey of the standing asked for
 	Asked      int     // the standing whose present state is asked for
-	TwistSD    float64 // of the logarithm of the bed's factor on twist; 0: as for bending
 
 	Sweeps int // of each chain, the most that are spent; 0: 1600
 	Seed   uint64

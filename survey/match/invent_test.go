@@ -98,7 +98,7 @@ func plateBed(length, height float64) beam.Bed {
 	if err != nil {
 		panic(err)
 	}
-	s.To, s.Torsion, s.Warping, s.Plates = length, 2e-5, 0, nil // by constants, free to warp
+	s.To, s.Torsion, s.Warping, s.Plates, s.TwistGiven = length, 2e-5, 0, nil, true // by constants, free to warp
 	return beam.Bed{Length: length, Sections: []beam.Section{s},
 		Material: beam.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
 		Ways:     []beam.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}}}

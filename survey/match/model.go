@@ -93,9 +93,6 @@ const (
 
 // newModel makes the inference ready · like another of the same bed, or nil.
 func newModel(in Input, like *model) (*model, error) {
-	if in.TwistSD == 0 {
-		in.TwistSD = bendingSD
-	}
 	m := &model{in: in, feats: featHeat + len(in.Heats)}
 	m.unknowns()
 	if err := m.makeStates(); err != nil {
@@ -151,7 +148,7 @@ func (m *model) unknowns() {
 		factor = feetSD
 	}
 	m.bend = m.unknown(0, bendingSD)
-	m.unknown(0, m.in.TwistSD)
+	m.unknown(0, m.in.Bed.TwistSD())
 	m.unknown(0, math.Log(factor))
 	at := map[int]int{}
 	for _, o := range owners {

@@ -166,6 +166,9 @@ func TestHidden(t *testing.T) {
 	for k := range knowns {
 		var all tally
 		for kind := range wears {
+			if !full && kind != wear(k) { // a hollow, worn ends, a step
+				continue
+			}
 			var c tally
 			for seed := range uint64(n) {
 				c.tryOne(t, seed, kind, k)
@@ -179,7 +182,7 @@ func TestHidden(t *testing.T) {
 		for i, w := range what {
 			want := least[k]
 			if !full {
-				want -= 0.25
+				want -= 0.35 // of one bed
 			}
 			if held := float64(all.held[i]) / float64(max(1, all.of[i])); held < want {
 				t.Errorf("%s: intervals of 95 %% hold %.1f %% of %s, %.0f wanted", knownNames[k], 100*held, w, 100*want)
@@ -207,7 +210,7 @@ func (c *tally) add(o tally) {
 // by turns, the truth ranked among the draws. Ranks are level when sampler and model
 // agree; χ² of every quantity at 1 % over all of them together.
 func TestRanks(t *testing.T) {
-	n, full := trialBeds(10)
+	n, full := trialBeds(6)
 	const bins = 5
 	counts := map[string]*[bins]int{}
 	for seed := range uint64(n) {
