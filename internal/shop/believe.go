@@ -35,7 +35,7 @@ type heatKey struct {
 
 // input returns all that was done to the bed and measured on it, for a standing.
 func (s *Shop) input(standing string) (match.Input, error) {
-	d := diary{Shop: s, in: match.Input{Bed: s.Bed, TwistSD: s.Bed.TwistSD(), Asked: slices.Index(s.StandingNames(), standing)}}
+	d := diary{Shop: s, in: match.Input{Bed: s.Bed, Asked: slices.Index(s.StandingNames(), standing)}}
 	for _, name := range s.StandingNames() {
 		m, err := s.matchStanding(name)
 		if err != nil {
