@@ -21,9 +21,9 @@ type Plan struct {
 	Loads     []Load
 	Steps     []Step
 	Draws     []beam.Draw // the judging draws as the plan leaves them
+	figures   []float64   // m, of each draw, what is made least
 	cost      float64     // m
-	sigma     float64     // m, standard deviation of what is made least
-	gains     []float64   // m, of each draw, what is made least
+	priced    float64     // m, of it all but the median of the figures
 }
 
 // Range is the median over the judging draws and the ends of 95 % of them.

@@ -17,8 +17,9 @@
 // R_f − R_f°, R° being the loads of the same draw on level feet and evenly warm. The cost
 // of a plan adds to it, in metres of zone: 10 for each metre on the side that is not
 // allowed, 50 µm for each mean foot load that feet are expected to lack of L, and, where
-// any moves can keep L and the ratings in 95 % of draws, of all feet together, at least
-// 200 µm for each mean foot load by which one misses that: a limit.
+// any moves can keep L and the ratings in 95 % of draws, of all feet together, 200 µm
+// for the probability by which that is missed, beyond its chance in so few draws: a limit,
+// kept by programmes at any price.
 //
 // # The programme
 //
@@ -60,9 +61,9 @@
 // # Which plan
 //
 // Plans that cost no less than one of fewer feet are dropped. Recommended is the first that
-// surely (97.5 %) is within tolerance, or costs no more than the best and one standard
-// deviation of what the best reaches: a survey after it could not tell the two apart.
-// The plan that moves nothing is one of them.
+// surely (97.5 %) is within tolerance, or over which the best gains no more than one standard
+// deviation of the gain, draw by draw and slip by slip: less may as well be none. The plan
+// that moves nothing is one of them.
 //
 // # Steps
 //

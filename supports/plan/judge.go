@@ -13,19 +13,19 @@ import (
 
 // verdict is what moves are worth over draws.
 type verdict struct {
-	figure  float64 // m, median of what is made least
-	wrong   float64 // m, median, on the side that is not allowed
-	short   float64 // mean foot loads, expected to lack of the least, of all feet
-	lacking float64 // mean foot loads, by which a foot may miss the least, or pass its rating, with 5 % probability
+	figure float64 // m, median of what is made least
+	wrong  float64 // m, median, on the side that is not allowed
+	short  float64 // mean foot loads, expected to lack of the least, of all feet
+	broken float64 // probability, beyond 5 % and its chance in so few draws, that a foot misses the least or passes its rating
 }
 
 // cost weighs moves: what is made least, dearer by what lies on the wrong side and by
 // the load that feet are expected to lack; and where loads can be promised, by what
-// breaks the promise more than by any zone that could be bought with it.
+// breaks the promise.
 func (p *planner) cost(v verdict) float64 {
 	c := v.figure + wrongPrice*v.wrong + lackPrice*v.short
 	if p.promised {
-		c += p.dear * v.lacking
+		c += limitPrice * v.broken
 	}
 	return c
 }
@@ -61,20 +61,24 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 	if p.mayStay(m, ends) {
 		return v
 	}
-	lacks := make([]float64, len(ends))
-	for i, s := range ends {
+	each, out := 1/float64(len(ends)), 0.0
+	for _, s := range ends {
+		most := 0.0
 		for f := range p.feet {
 			lack := p.lack(s, f)
-			v.short += max(0, lack) / float64(len(ends))
+			v.short += each * max(0, lack)
 			if !p.inDoubt(m, f) {
-				lacks[i] = max(lacks[i], lack)
+				most = max(most, lack)
 			}
 			if rated := p.Feet[f].Rated; rated > 0 {
-				lacks[i] = max(lacks[i], (s.load[f]-rated)/p.mean)
+				most = max(most, (s.load[f]-rated)/p.mean)
 			}
 		}
+		if most > unnoticed {
+			out += each
+		}
 	}
-	v.lacking = max(0, atLeast(lacks, 1-missed))
+	v.broken = max(0, out-missed-math.Sqrt(missed*(1-missed)*each))
 	return v
 }
 

@@ -13,7 +13,7 @@ type rung struct {
 }
 
 const (
-	unnoticed = 1e-3 // mean foot loads, that a limit may lack
+	unnoticed = 0.02 // mean foot loads, that a limit may lack unnoticed: a fifth of the usual least load
 	tunings   = 3    // of the margins at most
 	closer    = 3    // times that a programme is taken up again about its own answer
 	upwards   = 1.1  // times as dear a plan that only raises may be: wedges do not follow down
@@ -32,7 +32,7 @@ func (p *planner) movable() (feet []int) {
 }
 
 // ladder returns the best that moving 1, 2, … feet can do.
-func (p *planner) ladder() (out []rung) {
+func (p *planner) ladder() []rung {
 	feet := p.movable()
 	if len(feet) == 0 {
 		return nil
@@ -41,6 +41,11 @@ func (p *planner) ladder() (out []rung) {
 		p.warn(NotAllTried, float64(len(feet)), mostExhaustive)
 	}
 	p.promise(feet)
+	return p.rungs(feet)
+}
+
+// rungs returns the best of 1, 2, … of these feet.
+func (p *planner) rungs(feet []int) (out []rung) {
 	both := p.bestChoices(feet, false)
 	up := p.bestChoices(feet, true)
 	for size := range max(len(both), len(up)) {
@@ -95,7 +100,7 @@ func (p *planner) extended(feet []int, fewer, plan rung) rung {
 // move, and by which margins.
 func (p *planner) promise(feet []int) {
 	p.promised = true
-	lacking := math.Inf(1)
+	broken := math.Inf(1)
 	for range tunings {
 		f := p.solved(feet, false)
 		if f == nil {
@@ -106,11 +111,11 @@ func (p *planner) promise(feet []int) {
 			break
 		}
 		p.tune(ends)
-		if lacking = min(lacking, v.lacking); v.lacking <= unnoticed {
+		if broken = min(broken, v.broken); broken == 0 {
 			break
 		}
 	}
-	p.promised = lacking <= unnoticed
+	p.promised = broken == 0
 }
 
 func (p *planner) movesOf(f *found) moves {
@@ -147,7 +152,7 @@ func (p *planner) finished(f *found) rung {
 	best, ends := p.rounded(l, f)
 	margin, spread := slices.Clone(p.margin), slices.Clone(p.spread)
 	for range tunings {
-		if !p.promised || best.lacking <= unnoticed || ends == nil {
+		if !p.promised || best.broken == 0 || ends == nil {
 			break
 		}
 		p.tune(ends)

@@ -3,6 +3,7 @@ package plan
 import (
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 
 	"footwork/supports"
@@ -10,8 +11,8 @@ import (
 
 // Make returns for every number of feet the best that moving so many can do over all
 // draws, each with its steps, and which of these plans to take: the one that moves the
-// fewest feet and surely is within tolerance, or is as good as the best but for the
-// uncertainty of what that reaches. It is an error when a draw cannot stand as it is.
+// fewest feet and surely is within tolerance, or over which the best gains less than is
+// known of the gain. It is an error when a draw cannot stand as it is.
 func Make(t Task) (Answer, error) {
 	p, err := newPlanner(&t)
 	if err != nil {
@@ -21,9 +22,8 @@ func Make(t Task) (Answer, error) {
 }
 
 // Next returns what to do with the feet of a plan that is under way, for the bed as it
-// is known now: Plans[0] leaves it, Plans[1] moves such of these feet as need it, and its
-// first step is the next to do. The feet stay those of the plan; how far they go is
-// anew the best.
+// is known now: the plans move one, two, … of these feet as far as is anew the best, and
+// the first step of the recommended one is the next to do.
 func Next(t Task, feet []int) (Answer, error) {
 	p, err := newPlanner(&t)
 	if err != nil {
@@ -34,11 +34,7 @@ func Next(t Task, feet []int) (Answer, error) {
 		return p.answer(nil)
 	}
 	p.promise(p.movable())
-	var rungs []rung
-	if both := p.solved(left, false); both != nil {
-		rungs = p.preferred([]*found{both}, []*found{p.solved(left, true)})
-	}
-	return p.answer(rungs)
+	return p.answer(p.rungs(left))
 }
 
 // answer judges the rungs on the draws that none was chosen on, and keeps those that do
@@ -72,13 +68,16 @@ func (p *planner) answer(rungs []rung) (Answer, error) {
 }
 
 // recommended is the first plan that surely is within tolerance and keeps its loads, or
-// costs no more than the best plan and the standard deviation of what that one reaches:
-// what is less than this no survey after the plan could tell from chance.
+// over which the best gains no more than the standard deviation of that gain, draw by
+// draw: what is less than this may as well be none.
 func recommended(plans []Plan, tolerance float64) int {
 	best := plans[len(plans)-1]
 	return slices.IndexFunc(plans, func(p Plan) bool {
-		sure := p.Zone.High <= tolerance && p.Wrong <= telling && p.cost-median(p.gains) <= best.cost-median(best.gains)+telling
-		return sure || p.cost <= best.cost+best.sigma+telling
+		gains := make([]float64, len(p.figures))
+		floats.SubTo(gains, p.figures, best.figures)
+		gain, rest := rangeOf(gains), p.priced-best.priced
+		sure := p.Zone.High <= tolerance && p.Wrong <= telling && rest <= telling
+		return sure || gain.Value+rest <= (gain.High-gain.Low)/4+telling
 	})
 }
 
@@ -89,10 +88,8 @@ func (p *planner) plan(m moves) (Plan, error) {
 		return Plan{}, err
 	}
 	v := p.verdict(p.judge, m, ends)
-	out := Plan{Wrong: v.wrong, cost: p.cost(v), gains: p.figures(p.judge, ends)}
-	r := rangeOf(out.gains)
-	out.sigma = (r.High - r.Low) / 4
-	zones, away := out.gains, make([]float64, len(ends))
+	out := Plan{Wrong: v.wrong, figures: p.figures(p.judge, ends), cost: p.cost(v), priced: p.cost(v) - v.figure}
+	zones, away := out.figures, make([]float64, len(ends))
 	if p.Goal.Aim == supports.AtRest {
 		zones = p.zones(ends)
 	}

@@ -53,7 +53,10 @@ func costOf(t testing.TB, task Task, raise []float64) float64 {
 		lack := max(0, task.Goal.LeastLoad-f.Load/mean)
 		most, sum = max(most, lack), sum+lack
 	}
-	return zone + 50e-6*sum + 200e-6*most
+	if most > unnoticed {
+		zone += 200e-6 * (0.95 - math.Sqrt(0.05*0.95))
+	}
+	return zone + 50e-6*sum
 }
 
 // total returns what a plan raises each foot of the certain bed by, touching and all.

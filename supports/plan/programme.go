@@ -18,7 +18,7 @@ import (
 // that 50 µm a load weighs both alike. Chosen by the closed-loop trial.
 const (
 	lackPrice  = 50e-6  // for a mean foot load that a foot is expected to lack
-	limitPrice = 200e-6 // for one of a limit that can be kept
+	limitPrice = 200e-6 // for one of a limit that can be kept, at least; and for the certainty that it is broken
 	wrongPrice = 10     // for a metre on the side that is not allowed
 	movePrice  = 1e-4   // for a metre of move: of plans as good as one another the one that moves less
 	restPrice  = lackPrice
