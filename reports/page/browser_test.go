@@ -90,7 +90,7 @@ func open(tb testing.TB, html []byte, win window) *tab {
 	tb.Helper()
 	ctx, shut := chromedp.NewContext(oneBrowser(browserName(tb)))
 	tb.Cleanup(shut)
-	ctx, cancel := context.WithTimeout(ctx, 90*time.Second)
+	ctx, cancel := context.WithTimeout(ctx, 5*time.Minute)
 	tb.Cleanup(cancel)
 	t := &tab{tb: tb, ctx: ctx}
 	t.load(html, tb.TempDir(), win)

@@ -112,12 +112,12 @@ func TestWithoutScript(t *testing.T) {
 	}
 }
 
-// TestAccessibility runs axe-core's rules for WCAG 2.2 A and AA, light, dark, on a
-// phone and on the narrowest window.
+// TestAccessibility runs axe-core's rules for WCAG 2.2 A and AA, light, dark and
+// in the narrowest window.
 func TestAccessibility(t *testing.T) {
 	axe := axeScript(t)
 	html := written(t, example.Page())
-	for _, win := range []window{{width: 1200, height: 800}, {width: 1200, height: 800, dark: true}, {width: 390, height: 800}, {width: 320, height: 700}} {
+	for _, win := range []window{{width: 1200, height: 800}, {width: 1200, height: 800, dark: true}, {width: 320, height: 700}} {
 		tab := open(t, html, win)
 		eval[bool](tab, axe+`; true`)
 		for _, f := range eval[[]string](tab, `(async () => { for (const d of document.querySelectorAll("details")) d.open = true; await new Promise((done) => setTimeout(done, 400));

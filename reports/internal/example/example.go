@@ -114,9 +114,10 @@ func match() reports.Match {
 
 func adjust() reports.Adjust {
 	v := reports.Adjust{Standing: "shop floor", Before: reports.Before{Zone: 12.4e-6}, Recommended: 2}
-	moves := []reports.Move{{Foot: "F2", Raise: 20e-6, Text: "turn 4.8° (handle swing 25 mm)"}, {Foot: "B3", Raise: 12.5e-6, Text: "turn 3.0° (handle swing 16 mm)"}, {Foot: "F4", Raise: -4e-6, Text: "turn back 1.0° (handle swing 5 mm)"}}
+	moves := []reports.Move{{Foot: "F2", Raise: 20e-6, Text: "up 5°"}, {Foot: "B3", Raise: 12.5e-6, Text: "up 3°"}, {Foot: "F4", Raise: -4e-6, Text: "down 1°"}}
 	for n := range 4 {
 		p := reports.Plan{FeetMoved: n, Moves: moves[:n], Zone: []float64{12.4e-6, 7.1e-6, 4.3e-6, 4.0e-6}[n], ZoneSigma: 0.45e-6}
+		p.Low, p.High = p.Zone-0.9e-6, p.Zone+0.9e-6
 		for i, w := range ways() {
 			p.Ways = append(p.Ways, reports.PlanWay{Name: w.Name, X: x, Height: wave(x, 0.8e-6*float64(i+1), 2e-6), Sigma: make([]float64, len(x))})
 		}
@@ -130,6 +131,7 @@ func adjust() reports.Adjust {
 				r.X, r.Value = append(r.X, 0.075+0.15*float64(k)), append(r.Value, math.Sin(float64(k+i)/4)*2)
 			}
 			s.Readings = []reports.Reading{r, {Survey: "twist, first set-up", X: []float64{0.3, 1.9, 3.6}, Value: []float64{0.1, -0.25, 0.3}, Unit: "div"}}
+			s.Watch = &reports.Watch{Survey: r.Survey, At: r.X[5+i], Before: r.Value[5+i] + 1.4, Until: r.Value[5+i], Change: -1.4, Within: 0.3, Unit: "arcsec"}
 			p.Steps = append(p.Steps, s)
 		}
 		v.Plans = append(v.Plans, p)
