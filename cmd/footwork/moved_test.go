@@ -71,8 +71,8 @@ func TestMovesSinceTheSurvey(t *testing.T) {
 	}
 }
 
-// Where dates and passes do not tell whether a move came before a survey there is
-// still a plan and a page, without the move, and a word about it.
+// Where dates and passes do not tell whether a move came before a survey it is asked
+// about; the order of the file is taken, and there is a plan and a page.
 func TestMovesOfUnknownDay(t *testing.T) {
 	dir := t.TempDir()
 	if err := writeDemo(dir); err != nil {
@@ -84,16 +84,20 @@ func TestMovesOfUnknownDay(t *testing.T) {
 	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	term := &terminal{out: io.Discard, err: io.Discard}
+	var said strings.Builder
+	term := &terminal{out: io.Discard, err: &said}
 	s, err := term.open(file)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if !strings.Contains(said.String(), "nothing of when") {
+		t.Errorf("notes are %q", said.String())
 	}
 	p, err := s.Report(func(error) {})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if all := inWords(p.Adjust.Warnings); !strings.Contains(all, "cannot be told what came first") || !strings.Contains(all, "moves are left out") {
+	if all := inWords(p.Adjust.Warnings); !strings.Contains(all, "F2 moved since") {
 		t.Errorf("warnings are %q", all)
 	}
 }

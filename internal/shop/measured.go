@@ -3,6 +3,7 @@ package shop
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -16,6 +17,7 @@ import (
 type reading struct {
 	survey.Survey
 	survey.Profile
+	epoch int // how often the bed's feet had been touched
 }
 
 // surveyed is one way as surveyed.
@@ -77,22 +79,18 @@ func (s *Shop) surveys(standing string) (*measured, error) {
 	return m, m.frame()
 }
 
-// latest reduces the latest survey that is wanted.
+// latest returns the latest survey that is wanted.
 func (s *Shop) latest(standing string, want func(survey.Survey) bool) (*reading, error) {
-	best := -1
-	for i, v := range s.Surveys {
-		if v.Standing == standing && want(v) && (best < 0 || v.Later(s.Surveys[best])) {
-			best = i
-		}
-	}
-	if best < 0 {
-		return nil, nil
-	}
-	p, err := survey.Reduce(s.Surveys[best])
+	records, err := s.Records()
 	if err != nil {
 		return nil, err
 	}
-	return &reading{s.Surveys[best], p}, nil
+	for _, r := range slices.Backward(records) {
+		if r.Survey.Standing == standing && want(r.Survey) {
+			return &reading{r.Survey, r.Profile, r.Epoch}, nil
+		}
+	}
+	return nil, nil
 }
 
 // frame puts each way about the line through its ends and, with a cross level,

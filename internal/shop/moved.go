@@ -5,7 +5,7 @@ import (
 
 	"footwork/beam"
 	"footwork/reports"
-	"footwork/survey"
+	"footwork/survey/log"
 )
 
 // bringUp adds to what was measured what the moves since then have done, as far as
@@ -16,13 +16,9 @@ func (s *Shop) bringUp(m *measured) error {
 		readings = append(readings, *m.cross)
 	}
 	var moved []string
-	pending := make([][]survey.Move, len(readings))
+	pending := make([][]log.Entry, len(readings))
 	for i, r := range readings {
-		var err error
-		if pending[i], err = s.movedSince(r.Survey); err != nil {
-			m.notes = append(m.notes, reports.MovesLeftOut{Survey: r.Name, Because: err.Error()})
-			return nil
-		}
+		pending[i] = s.movedSince(r)
 		for _, v := range pending[i] {
 			if !slices.Contains(moved, v.Foot) {
 				moved = append(moved, v.Foot)
@@ -67,26 +63,19 @@ func (s *Shop) bringUp(m *measured) error {
 	return nil
 }
 
-// movedSince returns the moves of a survey's standing that were not done before it.
-func (s *Shop) movedSince(r survey.Survey) (moves []survey.Move, err error) {
-	for _, v := range s.Moves {
-		if v.Standing != r.Standing {
-			continue
-		}
-		before, err := v.Before(r)
-		if err != nil {
-			return nil, err
-		}
-		if !before {
-			moves = append(moves, v)
+// movedSince returns how the feet of a survey's standing were moved after it.
+func (s *Shop) movedSince(r reading) (moves []log.Entry) {
+	for _, e := range s.History().Entries {
+		if e.Epoch > r.epoch && (e.What == log.Turn || e.What == log.Shim) && e.Standing == r.Standing {
+			moves = append(moves, e)
 		}
 	}
-	return moves, nil
+	return moves
 }
 
 // changeBy returns what moves that led to how the bed stands now changed at x of
 // lines across, m.
-func (m *measured) changeBy(v *beam.Solver, now beam.Case, moves []survey.Move, x []float64, offsets ...float64) (change [][]float64, err error) {
+func (m *measured) changeBy(v *beam.Solver, now beam.Case, moves []log.Entry, x []float64, offsets ...float64) (change [][]float64, err error) {
 	is, err := v.Solve(now)
 	if err != nil {
 		return nil, err
@@ -94,7 +83,7 @@ func (m *measured) changeBy(v *beam.Solver, now beam.Case, moves []survey.Move, 
 	now.Heights = slices.Clone(now.Heights)
 	for _, mv := range moves {
 		if k := slices.IndexFunc(m.standing.Feet, func(f beam.Foot) bool { return f.Name == mv.Foot }); k >= 0 {
-			now.Heights[k] -= mv.Raise
+			now.Heights[k] -= mv.Value
 		}
 	}
 	was, err := v.Solve(now)

@@ -7,6 +7,7 @@ import "slices"
 type Dated struct {
 	Act
 	Pass *int
+	row  int // in the order of the file
 }
 
 // Merge puts the acts of a job file, in the order of the file, and those of the
@@ -29,8 +30,12 @@ func Merge(b Bed, old []Dated, acts []Act) (all []Act, unsure []int) {
 }
 
 // inOrder sorts by moment, and puts those without a day after the last of no
-// higher pass.
+// higher pass, or where they stand in the file.
 func inOrder(old []Dated) (list []Dated) {
+	old = slices.Clone(old)
+	for i := range old {
+		old[i].row = i
+	}
 	for _, d := range old {
 		if d.When.Day != "" {
 			at := slices.IndexFunc(list, func(v Dated) bool { return d.When.Before(v.When) })
@@ -60,7 +65,7 @@ func place(list []Dated, d Dated) int {
 			return i + 1
 		}
 	}
-	if i := slices.IndexFunc(list, func(v Dated) bool { return v.Pass != nil }); i >= 0 {
+	if i := slices.IndexFunc(list, func(v Dated) bool { return v.Pass != nil || v.row > d.row }); i >= 0 {
 		return i
 	}
 	return len(list)

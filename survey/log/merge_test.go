@@ -64,6 +64,11 @@ func TestMerge(t *testing.T) {
 			old:  []Dated{old(Survey, "a", "2026-03-02", 0), old(Turn, "F1", "2026-03-02", -1)},
 			want: []string{"a", "F1"},
 		},
+		"surveys, nobody knows when": {
+			old:    []Dated{old(Survey, "a", "", 0), old(Survey, "b", "", 0), old(Turn, "F1", "2026-03-03", -1)},
+			want:   []string{"a", "b", "F1"},
+			unsure: []string{"a", "b"},
+		},
 		"felt, nobody knows when": {
 			old:    []Dated{old(Survey, "a", "2026-03-02", 0), old(Feel, "F2", "", -1), old(Turn, "F1", "2026-03-03", -1)},
 			want:   []string{"a", "F1", "F2"},
