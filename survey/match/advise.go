@@ -195,7 +195,7 @@ func quadratic(cov [][]float64, v []float64) (sum float64) {
 }
 
 // transfer puts a point of an earlier model into the unknowns of this one, whose input
-// has its standings, moves and heats first.
+// has its standings and heats first; moves that it has not are as they were meant.
 func (m *model) transfer(from *model, z, to []float64) {
 	for k := range from.home {
 		for f, h := range from.home[k] {
@@ -203,13 +203,24 @@ func (m *model) transfer(from *model, z, to []float64) {
 			to[m.depart[k][f]] = z[from.depart[k][f]]
 		}
 	}
+	was := map[[2]int]movedFoot{} // by epoch and place in it
 	for i, v := range from.moves {
-		to[m.moves[i].index] = z[v.index]
+		was[[2]int{v.epoch, i - from.firstMove(v.epoch)}] = v
+	}
+	for i, v := range m.moves {
+		if o, ok := was[[2]int{v.epoch, i - m.firstMove(v.epoch)}]; ok && o.Foot == v.Foot && o.Raise == v.Raise {
+			to[v.index] = z[o.index]
+		}
 	}
 	for i, h := range from.heat {
 		to[m.heat[i]] = z[h] * from.sd[h] / m.sd[m.heat[i]]
 	}
 	copy(to[m.bend:m.bend+3], z[from.bend:from.bend+3])
+}
+
+// firstMove returns the index of an epoch's first move.
+func (m *model) firstMove(epoch int) int {
+	return slices.IndexFunc(m.moves, func(v movedFoot) bool { return v.epoch == epoch })
 }
 
 // covariance returns that of all unknowns and the waves of every form, in the contacts

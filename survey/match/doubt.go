@@ -84,13 +84,8 @@ func (d *doubter) best(in Input) float64 {
 	most := math.Inf(-1)
 	for _, begin := range []bool{true, false} {
 		clear(c.z)
-		if begin && len(c.z) == len(d.at.z) {
-			copy(c.z, d.at.z)
-			for i, v := range w.moves {
-				if v.Raise != d.m.moves[i].Raise {
-					c.z[v.index] = 0
-				}
-			}
+		if begin {
+			w.transfer(d.m, d.at.z, c.z)
 		}
 		c.climb(30)
 		most = max(most, c.log)
