@@ -134,13 +134,16 @@ func (g *grid) node(x float64) int {
 }
 
 // compliance returns the height at node i, offset y, for a unit upward force at
-// node j, offset v, m/N, of the bed built in at its left end, by bending and by
-// twist: Σ (xᵢ−s)(xⱼ−s)·bend + shear over the cells left of both, and what the
-// twister says.
+// node j, offset v, m/N, of the bed built in at its left end, by bending and by twist.
 func (g *grid) compliance(i int, y float64, j int, v float64) (bent, twisted float64) {
+	return g.bending(i, j), g.twister.between(g.at(i), y, g.at(j), v)
+}
+
+// bending returns the part by bending: Σ (xᵢ−s)(xⱼ−s)·bend + shear over the cells left of both.
+func (g *grid) bending(i, j int) float64 {
 	c := min(i, j)
 	p, q := g.x[i], g.x[j]
-	return p*q*g.b0[c] - (p+q)*g.b1[c] + g.b2[c] + g.sh[c], g.twister.between(g.at(i), y, g.at(j), v)
+	return p*q*g.b0[c] - (p+q)*g.b1[c] + g.b2[c] + g.sh[c]
 }
 
 // at returns a node as a place.

@@ -137,9 +137,8 @@ func (v *Solver) Probe(x []float64, offset float64) *Probe {
 		i, t := v.grid.cell(at)
 		bent, twisted := make([]float64, len(v.points)), make([]float64, len(v.points))
 		for j, pt := range v.points {
-			b, tw := v.grid.compliance(i, offset, pt.node, pt.y)
-			b1, tw1 := v.grid.compliance(i+1, offset, pt.node, pt.y)
-			bent[j], twisted[j] = (1-t)*b+t*b1, (1-t)*tw+t*tw1
+			bent[j] = (1-t)*v.grid.bending(i, pt.node) + t*v.grid.bending(i+1, pt.node)
+			twisted[j] = v.grid.twister.between(pose{at, i, t}, offset, v.grid.at(pt.node), pt.y) // straight within a cell
 		}
 		p.at, p.t = append(p.at, i), append(p.t, t)
 		p.bent, p.twisted = append(p.bent, bent), append(p.twisted, twisted)
