@@ -24,8 +24,8 @@ const (
 	hanging = 0.2
 	// missed is the share of draws in which any foot may miss the least load: 95 % are held.
 	missed = 0.05
-	// DefaultBudget is about ten seconds of work.
-	DefaultBudget = 12_000_000_000
+	// defaultBudget is about ten seconds of work.
+	defaultBudget = 12_000_000_000
 )
 
 // planner is a task with what is worked out once.
@@ -60,7 +60,7 @@ func newPlanner(t *Task) (*planner, error) {
 	if len(t.Feet) != n || len(t.Draws) == 0 || len(t.Ways) == 0 {
 		panic("plan: a task without draws or ways, or adjusters that are not of the standing's feet")
 	}
-	p := &planner{Task: t, site: newSite(t), feet: n, linears: map[string]*linear{}, work: cmp.Or(t.Budget, DefaultBudget),
+	p := &planner{Task: t, site: newSite(t), feet: n, linears: map[string]*linear{}, work: cmp.Or(t.Budget, defaultBudget),
 		margin: make([]float64, n), spread: make([]float64, n), sd: make([]float64, n), watch: make([]*watched, n)}
 	choose, judge := Split(t.Draws)
 	rng := rand.New(rand.NewPCG(uint64(len(t.Draws)), 17))

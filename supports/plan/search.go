@@ -161,7 +161,7 @@ func (p *planner) stepwise(feet []int, upward bool) (out [][]*found) {
 
 // exchangeBudget is the part of the work that exchanging feet may take: a fifth leaves
 // enough to round and to judge.
-func (p *planner) exchangeBudget() int { return cmp.Or(p.Budget, DefaultBudget) / 5 }
+func (p *planner) exchangeBudget() int { return cmp.Or(p.Budget, defaultBudget) / 5 }
 
 // exchanged puts in place of each foot of a choice the one that does best there.
 func (p *planner) exchanged(f *found, feet []int, upward bool, whole int) *found {

@@ -21,7 +21,7 @@ type Task struct {
 	Instruments []Instrument
 	Slip        []float64             // m, standard uncertainty of what a foot does about what an angle meant; nil: none
 	TouchSD     float64               // m, of where a foot is found to touch
-	Budget      int                   // work allowed, in operations of arithmetic; 0: DefaultBudget
+	Budget      int                   // work allowed, in operations of arithmetic; 0: about ten seconds of them
 	Progress    func(done, whole int) // may be nil
 }
 
