@@ -244,7 +244,6 @@ func TestTurnNotices(t *testing.T) {
 		says   string
 	}{
 		"wrong way": {wrong: true, means: turn.WrongWay, says: "yes"},
-		"far foot":  {other: "F3", means: turn.Unmoved, says: "F3"},
 		"next foot": {other: "F1", means: turn.WrongFoot, says: "F1"},
 		"misread":   {misled: 8, means: turn.Knock, says: "no"},
 	} {

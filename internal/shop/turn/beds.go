@@ -210,6 +210,9 @@ func (b *beds) learn(p Place, change float64, m move) error {
 		likely[i] = math.Log(one.weight) - (change-at)*(change-at)/(2*spread*spread) - math.Log(spread)
 		gain := m.sd * m.sd * rates[i] / (spread * spread)
 		to := m.raise + gain*(change-at) + m.sd*noise/spread*anew[i]
+		if m.touch {
+			to = max(0, to)
+		}
 		one.draw.Heights[m.foot] += to - one.moved
 		one.moved = to
 		return b.settle(one)

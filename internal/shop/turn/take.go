@@ -256,7 +256,9 @@ func (s *Session) accept(p Place, value float64, when log.Moment) error {
 // tell says what a turn did, and what is learnt of its foot's nut or screw.
 func (s *Session) tell(m move) {
 	raised, sd := s.beds.came()
-	s.news = &News{Foot: s.in.Standing.Feet[m.foot].Name, Raised: raised, SD: sd}
+	if !m.touch {
+		s.news = &News{Foot: s.in.Standing.Feet[m.foot].Name, Raised: raised, SD: sd}
+	}
 	if s.card.Kind == Locked {
 		s.shifts[m.foot] = raised
 		return
@@ -450,6 +452,6 @@ func (s *Session) strike(when log.Moment) error {
 		return s.next()
 	}
 	s.done--
-	s.card.Kind = Read
+	s.card.Kind, s.card.News = Read, nil
 	return nil
 }

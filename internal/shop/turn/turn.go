@@ -47,6 +47,7 @@ type Session struct {
 	tried     bool        // the first turn went the right way
 	done      int
 	feet      []int
+	touched   map[int]bool // since it was lowered last
 	skipped   map[int]bool
 	shifts    map[int]float64 // m, by which each lock nut raised its foot
 	goes      int             // of tightening bolts
@@ -64,7 +65,7 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, shifts: map[int]float64{}, lately: -1}
+	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, touched: map[int]bool{}, shifts: map[int]float64{}, lately: -1}
 	if err := s.replay(); err != nil {
 		return nil, err
 	}
@@ -151,6 +152,7 @@ func (s *Session) forget(survey string) {
 // move turns a foot of every bed.
 func (s *Session) move(m move) error {
 	s.last = &m
+	s.touched[m.foot] = m.touch || s.touched[m.foot] && m.raise >= 0
 	return s.beds.carry(m)
 }
 
@@ -210,7 +212,11 @@ func (s *Session) plan() error {
 	if s.news != nil {
 		s.news.Zone, s.news.Low, s.news.High = now.Value, now.Low, now.High
 	}
-	worth := slices.DeleteFunc(slices.Clone(best.Steps), func(st plan.Step) bool { return !st.Touch && math.Abs(st.Raise) < telling })
+	worth := slices.Clone(best.Steps)
+	for i := range worth { // what nips a foil touches, whatever the beds make of it
+		worth[i].Touch = worth[i].Touch && !s.touched[worth[i].Foot]
+	}
+	worth = slices.DeleteFunc(worth, func(st plan.Step) bool { return !st.Touch && math.Abs(st.Raise) < telling })
 	if len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet) {
 		return s.finish(now)
 	}
