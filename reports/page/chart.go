@@ -59,13 +59,13 @@ func (p *printer) curves(c *doc.Curves) {
 		class += " small"
 	}
 	p.add(`<figure class="curves"><figcaption>%s <span class="keys">`, p.words(c.Title))
-	if len(c.Series) > 1 && !c.Keyed || c.Series[0].Low != nil {
+	if len(c.Series) > 1 && !c.Keyed {
 		for _, s := range c.Series {
 			p.add(`<span class="key %s">%s</span>`, s.Style, escape(s.Name))
-			if s.Low != nil {
-				p.add(` <span class="key band">95&nbsp;%%</span>`)
-			}
 		}
+	}
+	if slices.ContainsFunc(c.Series, func(s doc.Series) bool { return s.Low != nil }) {
+		p.add(`<span class="key band">95&nbsp;%%</span>`)
 	}
 	if c.OnBed {
 		class += " on-bed"

@@ -71,7 +71,7 @@ func (d *svg) ruler(y float64) {
 		d.line("thin", d.x(0), y, d.x(d.length), y)
 		for i := 0.0; i*step <= d.length*(1+1e-9); i++ {
 			d.line("thin", d.x(i*step), y, d.x(i*step), y+4)
-			if d.x(d.length)-d.x(i*step) > 24 || i == 0 {
+			if d.x(d.length)-d.x(i*step) > 40 || i == 0 {
 				d.text("tick", "middle", d.x(i*step), y+16, doc.Text{along.Number(i * step)})
 			}
 		}

@@ -1,0 +1,69 @@
+package page_test
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"footwork/internal/job"
+	"footwork/internal/shop"
+	"footwork/reports/doc"
+)
+
+// The same number for the same thing: the sentence of the terminal is that of the
+// page, and in every state, with the table on the bed and off it, the page shows the
+// loads that `sag` gives, to nine figures. (A job of testdata, read in the browser.)
+func TestSameNumbers(t *testing.T) {
+	path := filepath.Join("..", "..", "testdata", "jobs", "good")
+	if testing.Short() {
+		t.Skip("a whole job takes its time")
+	}
+	data, err := os.ReadFile(filepath.Join(path, "job.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, err := job.Read("job.toml", data, func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(path, name)) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := shop.Open(j)
+	p, err := s.Report(func(error) {})
+	if err != nil {
+		t.Fatal(err)
+	}
+	tab := open(t, written(t, p), window{width: 1200, height: 800})
+	text, err := (doc.Job{Length: p.Bed.Length, Standings: p.Standings, Adjusters: p.Adjusters, Goal: p.Goal}).Of(p.Adjust)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := eval[string](tab, `document.querySelector("#answer > .answer").textContent`), text.Sections[0].Answer.In(j.Units); got != want {
+		t.Errorf("the page says %q, the terminal %q", got, want)
+	}
+	for _, state := range p.States {
+		for table, under := range map[string]bool{"off": false, "on": true} {
+			var at *float64
+			if under {
+				if state.Under == nil {
+					continue
+				}
+				at = state.Under.TableAt
+			}
+			sag, err := s.Sag([]string{p.Standing}, state.State, at)
+			if err != nil {
+				t.Fatal(err)
+			}
+			tab.choose("state", string(state.State))
+			tab.choose("table", table)
+			shown := eval[map[string]float64](tab, `Object.fromEntries([...document.querySelectorAll("#answer .beside table")].filter((t) => t.checkVisibility()).slice(0, 1)
+				.flatMap((t) => [...t.tBodies[0].rows]).map((r) => [r.cells[0].textContent, Number(r.cells[3].querySelector("data").value)]))`)
+			for _, f := range sag.Standings[0].Feet {
+				if got := shown[f.Name]; !(math.Abs(got-f.Load) <= 1e-8*math.Abs(f.Load)+1e-9) {
+					t.Errorf("%s: %g N on the page, %g N by sag", fmt.Sprint(state.State, ", table ", table, ", ", f.Name), got, f.Load)
+				}
+			}
+		}
+	}
+	tab.quiet()
+}
