@@ -1,0 +1,20 @@
+package match
+
+import "testing"
+
+// BenchmarkMatch is a bed of eight feet, a move between two rounds of three surveys each.
+func BenchmarkMatch(b *testing.B) {
+	in := twoSurveys(b, 3)
+	in.Sweeps = 0
+	settled := 0
+	for b.Loop() {
+		r, err := Match(in)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if r.Settled {
+			settled++
+		}
+	}
+	b.ReportMetric(float64(settled)/float64(b.N), "settled")
+}
