@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"slices"
 	"strings"
 
 	"footwork/survey/log"
@@ -28,7 +27,7 @@ type undo struct {
 
 // Errors of what a person types.
 var (
-	ErrNothing = errors.New("nothing was typed: type what the instrument reads now, or help")
+	errNothing = errors.New("nothing was typed: type what the instrument reads now, or help")
 	ErrHelp    = errors.New("help was asked for")
 	errYesNo   = errors.New("say yes or no")
 	errNotHere = errors.New("that says nothing here; help shows the words")
@@ -41,7 +40,7 @@ func (s *Session) Take(text string, when log.Moment) error {
 	word, rest, _ := strings.Cut(strings.ToLower(text), " ")
 	switch {
 	case text == "":
-		return ErrNothing
+		return errNothing
 	case word == "help":
 		return ErrHelp
 	case word == "stop":
@@ -268,190 +267,4 @@ func (s *Session) tell(m move) {
 
 func millimetres(x float64) string {
 	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.3f", x*1e3), "0"), ".") + " mm"
-}
-
-// rested holds the second of two readings with nothing touched against the first: more
-// than half of what the smallest step changes means that the bed is still moving.
-func (s *Session) rested(p Place, value float64, when log.Moment) error {
-	was := s.read[p]
-	least := math.Inf(1)
-	if s.step.Watch != nil {
-		least = math.Abs(s.step.Watch.Change)
-	}
-	still := math.Abs(value-was) <= max(least/2, 2*math.Sqrt2*s.in.Instruments[p.Instrument].Noise)
-	s.log(when, log.Read, fmt.Sprintf("%s at %s", s.in.Setups[p.Instrument].Name, millimetres(p.At)), s.fed.text)
-	s.set(p, value)
-	if still {
-		s.rest = &value
-		return s.next()
-	}
-	s.card.Wait, s.card.Before = true, value
-	return nil
-}
-
-// bolted holds a reading after tightening against the one before.
-func (s *Session) bolted(p Place, value float64, when log.Moment) error {
-	s.log(when, log.Read, fmt.Sprintf("%s at %s", s.in.Setups[p.Instrument].Name, millimetres(p.At)), s.fed.text)
-	if moved := math.Abs(value - s.card.Before); moved > s.card.Within {
-		s.card.Kind, s.card.Fed = Repack, value
-		return nil
-	}
-	s.goes++
-	if s.goes == 3 {
-		s.log(when, log.Bolts, "all", "tight")
-	}
-	return s.next()
-}
-
-// skip leaves out what the card asks for.
-func (s *Session) skip(when log.Moment) error {
-	switch s.card.Kind {
-	case Rest:
-		s.rest = new(float64)
-		s.log(when, log.Note, "", "did not wait for the bed to come to rest")
-	case Bolt, Repack:
-		s.goes = 3
-	case Read:
-		return errNotHere
-	default:
-		s.leave(s.step.Foot)
-		s.log(when, log.Note, "", "left out "+s.in.Standing.Feet[s.step.Foot].Name)
-	}
-	return s.next()
-}
-
-// leave leaves a foot alone from now on.
-func (s *Session) leave(foot int) {
-	s.skipped[foot] = true
-	s.feet = slices.DeleteFunc(s.feet, func(f int) bool { return f == foot })
-}
-
-// turned takes in a turn that no instrument sees.
-func (s *Session) turned(when log.Moment) error {
-	if s.card.Kind != Angle {
-		return errNotHere
-	}
-	f := s.step.Foot
-	m := move{f, false, s.card.Raise, s.slip(f, 0, false)}
-	s.logTurn(f, m.raise, false, when)
-	if err := s.move(m); err != nil {
-		return err
-	}
-	s.tell(m)
-	s.leave(f) // nothing tells whether to turn it again
-	return s.next()
-}
-
-// knocked gives the instrument a new zero.
-func (s *Session) knocked(when log.Moment) error {
-	if s.card.Survey == "" {
-		return errNotHere
-	}
-	s.log(when, log.SetUp, s.card.Survey, "")
-	s.forget(s.card.Survey)
-	return s.next()
-}
-
-// lock takes in that a foot's nut was tightened, and asks for a reading.
-func (s *Session) lock(name string, when log.Moment) error {
-	f := -1
-	if name != "" {
-		f = s.foot(name)
-	} else {
-		f = s.lately
-	}
-	if _, _, ok := s.standsAt(); f < 0 || !ok {
-		return errNotHere
-	}
-	s.log(when, log.Lock, s.in.Standing.Feet[f].Name, "")
-	if err := s.move(move{foot: f, sd: max(s.in.ByLock, 1e-7)}); err != nil {
-		return err
-	}
-	s.card.Kind, s.card.Foot = Locked, s.in.Standing.Feet[f].Name
-	return nil
-}
-
-func (s *Session) foot(name string) int {
-	for i, f := range s.in.Standing.Feet {
-		if strings.EqualFold(f.Name, name) {
-			return i
-		}
-	}
-	return -1
-}
-
-// back asks for the screw to be turned back to where the reading was.
-func (s *Session) back() error {
-	if k := s.card.Kind; k != Step && k != Trial {
-		return errNotHere
-	}
-	s.card.Kind, s.card.Until = Back, s.card.Before
-	return nil
-}
-
-// feel takes in how a foot feels.
-func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
-	f := -1
-	if name != "" {
-		f = s.foot(name)
-	} else if s.step != nil {
-		f = s.step.Foot
-	}
-	if f < 0 {
-		return errNotHere
-	}
-	own := s.card.Kind == Touch && f == s.step.Foot
-	if own && how == log.Nips {
-		s.logTurn(f, 0, true, when)
-		if err := s.move(move{f, true, 0, s.slip(f, 0, true)}); err != nil {
-			return err
-		}
-		s.tried, s.done, s.news = true, s.done+1, nil
-	}
-	s.log(when, log.Feel, s.in.Standing.Feet[f].Name, string(how))
-	if how != log.Nips {
-		s.beds.feels(f, how == log.Solid)
-	}
-	if own && how == log.Free { // not there yet
-		return nil
-	}
-	return s.next()
-}
-
-// surveyed writes a survey down: "survey front way front-2.csv". The bed is then known anew.
-func (s *Session) surveyed(text string, when log.Moment) error {
-	words := strings.Fields(text)
-	if len(words) < 2 {
-		return errors.New("say which file: survey front-2.csv")
-	}
-	name := strings.Join(words[1:len(words)-1], " ")
-	if name == "" {
-		name = s.card.Survey
-	}
-	if !slices.ContainsFunc(s.in.Setups, func(u log.Setup) bool { return u.Name == name }) || name == "" {
-		return errors.New("say which survey it is: survey front way front-2.csv")
-	}
-	s.log(when, log.Survey, name, words[len(words)-1])
-	s.card = Card{Kind: Over, Ending: Survey}
-	return nil
-}
-
-// strike strikes the last reading out: it does not count, and nothing is moved by it.
-func (s *Session) strike(when log.Moment) error {
-	u := s.undo
-	if u == nil || u.beds == nil {
-		return errors.New("there is no reading to strike out")
-	}
-	where := u.line.Where
-	if i := strings.LastIndex(where, " at "); i >= 0 {
-		where = where[:i]
-	}
-	s.log(when, log.Void, u.line.When+" "+u.line.What+" "+where, "")
-	s.beds, s.read, s.last, s.undo, s.news = u.beds, u.read, u.last, nil, nil
-	if s.last == nil {
-		return s.next()
-	}
-	s.done--
-	s.card.Kind, s.card.News = Read, nil
-	return nil
 }
