@@ -82,7 +82,7 @@ func checkDoubt(d reports.CheckDoubt) Text {
 		}
 		return say(what, " from ", q(Along, d.From), " to ", q(Along, d.To), ": foot loads after a move may be wrong by half. Add them as [[bed.rib]], or torsion if it was measured.")
 	case reports.RigidFeet:
-		return say("All feet of ", d.Standing, " are rigid: no foot on a floor is, and a screw and its pad give about 1 µm/kN. Loads after a move will be smaller than foretold.")
+		return say("All feet of ", d.Standing, " are rigid: no foot on a floor is, and a screw and its pad give about ", q(Softness, 1e-9), ". Loads after a move will be smaller than foretold.")
 	}
 	panic("doc: no words for " + string(d.Kind))
 }

@@ -255,7 +255,7 @@ func (g pager) left() Section {
 	if v.AfterMoves == nil {
 		now.States = append(now.States, reports.Planned)
 	}
-	choice := Choice{now, {States: []reports.State{reports.Given}, Blocks: []Block{say("As drawn nothing is left to cut: what comes off is told by surveys.")}}}
+	choice := Choice{now, {States: []reports.State{reports.Given}, Blocks: []Block{say("As drawn nothing is left to cut: a survey says what comes off.")}}}
 	if v.AfterMoves != nil {
 		choice = append(choice, Part{States: []reports.State{reports.Planned}, Blocks: []Block{g.passMap(say("What comes off, pass by pass, after turning"), v.AfterMoves.Ways)}})
 	}

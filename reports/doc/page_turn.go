@@ -19,7 +19,7 @@ func (g pager) turn() Section {
 	}
 	if t := g.trial(plan); t != nil {
 		if s.Answer == nil {
-			s.Answer = say("What to turn is told by a survey of each way; until then the feet can be tried here.")
+			s.Answer = say("A survey of each way says what to turn; until then the feet can be tried here.")
 		}
 		s.add(t)
 	}

@@ -76,7 +76,7 @@ const wrongFoot = 10e-6
 
 func placeTable(v reports.Place) *Table {
 	t := newTable(say("The best places for each number of feet", travelled(v)), say("feet"), say("at, ", UnitOf(Along)), say("out of straight, ", UnitOf(Height)),
-		say("one foot ", q(Height, wrongFoot), " wrong costs, ", UnitOf(Height)), say("lightest"), say("floors met, then adjusted"), say(""))
+		say("one foot ", q(Height, wrongFoot), " wrong costs, ", UnitOf(Height)), say("lightest"), say("within tolerance as set down, once adjusted"), say(""))
 	for i, p := range v.Placements {
 		var places Text
 		for k, x := range p.At {

@@ -116,7 +116,9 @@ func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small, back bool) {
 		words = append(words, " ", f.State)
 	}
 	if small {
-		words = append(words, " ", f.Label)
+		if !d.narrow {
+			words = append(words, " ", f.Label)
+		}
 		d.text("name halo", "middle", x, at, words)
 		return
 	}

@@ -65,7 +65,7 @@ func (s *sheet) part(lines []string) {
 		s.b.WriteByte('\n')
 	}
 	for _, l := range lines {
-		s.b.WriteString(strings.TrimRight(l, " ") + "\n")
+		s.b.WriteString(strings.TrimRight(l, " \u00a0") + "\n")
 	}
 }
 
