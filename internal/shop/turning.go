@@ -26,9 +26,6 @@ func (s *Shop) Turn(asked bool) (*turn.Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !s.surveyed(standing) {
-		return nil, askf("nothing was surveyed in the standing %q: level the bed, then survey each way", standing)
-	}
 	session, _, err := s.begin(st, asked)
 	return session, err
 }
@@ -53,6 +50,12 @@ func (s *Shop) NextStep() (*reports.NextStep, error) {
 }
 
 func (s *Shop) begin(st job.Standing, asked bool) (*turn.Session, *task, error) {
+	if len(st.Feet) == 0 {
+		return nil, nil, askf("the standing %q has no feet to turn", st.Name)
+	}
+	if !s.surveyed(st.Name) {
+		return nil, nil, askf("nothing was surveyed in the standing %q: level the bed, then survey each way", st.Name)
+	}
 	then, since := s.asSurveyed(st.Name)
 	p, err := then.planned(nil)
 	if err != nil {
