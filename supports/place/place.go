@@ -28,7 +28,7 @@ type Task struct {
 	Tolerance float64               // m, straightness wanted of each way; 0 when not given
 	Grid      int                   // places over the zones; 0: 60, fewer for more than four pairs
 	Tables    int                   // places of the table in the search; 0: 16
-	Finest    float64               // m, last step of the search off the grid; 0: a hundred-thousandth of the bed
+	Finest    float64               // m, last step of the search off the grid; 0: a hundred-thousandth of the bed for up to three posts, a ten-thousandth for more
 	Progress  func(done, whole int) // may be nil; called from several goroutines, one at a time
 }
 
@@ -100,21 +100,19 @@ func Best(t Task) (Answer, error) {
 	out := Answer{Stroke: coarse.stroke}
 	patterns := t.patterns(&out)
 	tick := t.ticker(patterns)
-	settled := make([]*Placement, len(patterns))
-	var wg sync.WaitGroup
-	for i, p := range patterns {
-		grid := newSearch(coarse, t.Options, t.Stiffness, t.grid(p.fresh))
-		placed, zone := grid.run(p, runtime.GOMAXPROCS(0), tick)
-		if placed != nil {
-			wg.Go(func() { settled[i] = t.settle(fine, grid, p, placed, zone) })
+	var grids []gridded
+	for _, p := range patterns {
+		g := gridded{pattern: p, search: newSearch(coarse, t.Options, t.Stiffness, t.grid(p.fresh))}
+		if g.placed, g.zone = g.run(p, runtime.GOMAXPROCS(0), tick); g.placed != nil {
+			grids = better(grids, g)
 		}
+	}
+	out.Placements = make([]Placement, len(grids))
+	var wg sync.WaitGroup
+	for i, g := range grids {
+		wg.Go(func() { out.Placements[i] = t.settle(coarse, fine, g) })
 	}
 	wg.Wait()
-	for _, p := range settled {
-		if p != nil {
-			out.add(*p)
-		}
-	}
 	if len(out.Placements) == 0 {
 		return out, ErrNone
 	}
@@ -125,9 +123,6 @@ func Best(t Task) (Answer, error) {
 func (t *Task) fill() error {
 	if t.Tables == 0 {
 		t.Tables = 16
-	}
-	if t.Finest == 0 {
-		t.Finest = 1e-5 * t.Bed.Length
 	}
 	if t.Stiffness == 0 {
 		t.Stiffness = math.Inf(1)
@@ -210,22 +205,61 @@ func (t *Task) ticker(patterns []pattern) func() {
 	}
 }
 
-// settle refines a placement off the grid and works out all that is told of it.
-func (t *Task) settle(fine *loadCases, grid *search, p pattern, placed []int, zone float64) *Placement {
+// finest returns the last step off the grid, m: with many posts the zone is flat about
+// its least, and a tape is read to half a millimetre.
+func (t *Task) finest(fresh int) float64 {
+	switch {
+	case t.Finest > 0:
+		return t.Finest
+	case fresh <= 3:
+		return 1e-5 * t.Bed.Length
+	}
+	return 1e-4 * t.Bed.Length
+}
+
+// gridded is the best placement of a pattern on its grid.
+type gridded struct {
+	pattern
+	*search
+	placed []int
+	zone   float64
+}
+
+// better adds what a pattern found; of the two ends for a single foot the better, the
+// left one when they are within a hundredth.
+func better(list []gridded, g gridded) []gridded {
+	if n := len(list); n > 0 && g.single == 1 && list[n-1].single == -1 && list[n-1].fresh == g.fresh {
+		if g.zone < list[n-1].zone*0.99 {
+			list[n-1] = g
+		}
+		return list
+	}
+	return append(list, g)
+}
+
+// settle refines a placement off the grid, first by the cases of the grid, and works
+// out all that is told of it.
+func (t *Task) settle(coarse, fine *loadCases, g gridded) Placement {
 	var fresh []float64
-	for _, j := range placed {
-		if grid.posts[j].kept == nil {
-			fresh = append(fresh, grid.posts[j].x)
+	for _, j := range g.placed {
+		if g.posts[j].kept == nil {
+			fresh = append(fresh, g.posts[j].x)
 		}
 	}
-	r := patternSearch{lc: fine, options: t.Options, stiff: t.Stiffness, single: p.single, finest: t.Finest}
-	out := &Placement{Pairs: len(placed), Pattern: Paired, GridZone: zone}
+	p := g.pattern
+	r := patternSearch{lc: coarse, options: t.Options, stiff: t.Stiffness, single: p.single}
+	out := Placement{Pairs: len(g.placed), Pattern: Paired, GridZone: g.zone}
 	if p.single != 0 {
 		out.Pattern = map[int]Pattern{-1: OneLeft, 1: OneRight}[p.single]
 	}
 	if len(fresh) > 0 {
-		fresh, _ = r.refined(fresh, t.Bed.Length/float64(t.grid(p.fresh))/2)
+		step := t.Bed.Length / float64(t.grid(p.fresh)) / 2
+		r.finest = max(step/64, t.finest(p.fresh))
+		fresh, _ = r.refined(fresh, step)
+		r.lc, r.finest = fine, t.finest(p.fresh)
+		fresh, _ = r.refined(fresh, step/32)
 	}
+	r.lc = fine
 	feet := r.feet(fresh)
 	for _, f := range feet {
 		if !slices.Contains(out.At, f.At) {
@@ -276,16 +310,4 @@ func (r *arrangement) sensitivity(zone float64) (worst, rms float64) {
 		}
 	}
 	return worst, math.Sqrt(rms)
-}
-
-// add keeps the better of the two ends for a single foot, the left one when they
-// are within a hundredth.
-func (a *Answer) add(q Placement) {
-	if n := len(a.Placements); n > 0 && q.Pattern == OneRight && a.Placements[n-1].Pattern == OneLeft && a.Placements[n-1].Pairs == q.Pairs {
-		if q.Zone < a.Placements[n-1].Zone*0.99 {
-			a.Placements[n-1] = q
-		}
-		return
-	}
-	a.Placements = append(a.Placements, q)
 }
