@@ -3,10 +3,11 @@ package reports
 // Check is what a job says that the bed is.
 type Check struct {
 	Stretches []CheckStretch `json:"stretches"`
-	Plates    float64        `json:"plates"`           // N, of all sections by the metal's density
-	Ribs      float64        `json:"ribs"`             // N
-	Weighed   float64        `json:"weighed,omitzero"` // N
-	TwistSD   float64        `json:"twist_sd"`         // of the logarithm of the stiffness against twist
+	Plates    float64        `json:"plates"`              // N, of all sections by the metal's density
+	Ribs      float64        `json:"ribs"`                // N
+	Weighed   float64        `json:"weighed,omitzero"`    // N
+	WeighedSD float64        `json:"weighed_sd,omitzero"` // N, standard uncertainty, where it is said
+	TwistSD   float64        `json:"twist_sd"`            // of the logarithm of the stiffness against twist
 	Feet      []CheckFoot    `json:"feet"`
 	Doubts    []CheckDoubt   `json:"doubts"`
 }

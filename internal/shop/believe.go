@@ -74,12 +74,20 @@ func (s *Shop) matchStanding(name string) (match.Standing, error) {
 	if s.Floor != nil {
 		m.HeightSD, m.Factor = s.Floor.HeightSD, s.Floor.StiffnessFactor
 	}
+	var spread float64 // of log stiffness, where every foot has its own ±
 	for i, l := range st.Limits {
+		spread += l.StiffnessSD / st.Feet[i].Stiffness / float64(len(st.Limits))
+		if l.StiffnessSD == 0 {
+			spread = math.NaN()
+		}
 		rated := l.Rated
 		if math.IsInf(rated, 1) {
 			rated = 0
 		}
 		m.Rated, m.Fixed = append(m.Rated, rated), append(m.Fixed, st.Adjusters[i].Kind == supports.Fixed)
+	}
+	if spread > 0 {
+		m.Factor = math.Exp(spread)
 	}
 	return m, nil
 }

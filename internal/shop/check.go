@@ -9,7 +9,7 @@ import (
 // Check tells what the job says that the bed is.
 func (s *Shop) Check() (*reports.Check, error) {
 	b := s.Bed
-	v := &reports.Check{Weighed: b.Weight, TwistSD: b.TwistSD(), Feet: []reports.CheckFoot{}, Doubts: []reports.CheckDoubt{}}
+	v := &reports.Check{Weighed: b.Weight, WeighedSD: s.WeighedSD, TwistSD: b.TwistSD(), Feet: []reports.CheckFoot{}, Doubts: []reports.CheckDoubt{}}
 	v.Plates, v.Ribs = b.Drawn()
 	stretches, err := b.Stretches()
 	if err != nil {

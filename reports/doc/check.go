@@ -13,7 +13,11 @@ func (j Job) check(v reports.Check) Section {
 		weight = append(weight, say(", the ribs ", q(Force, v.Ribs))...)
 	}
 	if v.Weighed > 0 {
-		weight = append(weight, say("; the casting was weighed at ", q(Force, v.Weighed), ", which counts")...)
+		weight = append(weight, say("; the casting was weighed at ", q(Force, v.Weighed))...)
+		if v.WeighedSD > 0 {
+			weight = append(weight, say(" ± ", q(Force, 2*v.WeighedSD))...)
+		}
+		weight = append(weight, ", which counts")
 	}
 	s := Section{Title: "What the bed is", Answer: append(weight, ".")}
 	for _, p := range v.Stretches {
