@@ -13,6 +13,9 @@ import (
 // with the feet as the job gives them, and says so; feet with a length that it
 // can are matched.
 func TestManyContactPoints(t *testing.T) {
+	if testing.Short() {
+		t.Skip("whole pages")
+	}
 	foot := "[[standing.foot]]\nname = \"F1\""
 	for name, change := range map[string][2]string{
 		"bearing":   {foot, "[[standing.bearing]]\nfrom = \"1 m\"\nto = \"3 m\"\noffset = \"0 mm\"\nstiffness = \"0.05 kN/µm/m\"\n" + foot},
@@ -45,6 +48,9 @@ func TestManyContactPoints(t *testing.T) {
 
 // Surveys taken on bearings alone, with the table on its way, still make a page.
 func TestPageOnBearings(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a whole page")
+	}
 	dir := t.TempDir()
 	if err := writeDemo(dir); err != nil {
 		t.Fatal(err)

@@ -19,7 +19,11 @@ import (
 // and leaves it about as straight as it says.
 func TestPlanDoesWhatItSays(t *testing.T) {
 	j, v := demoBed(t)
-	for seed := range uint64(5) {
+	seeds := uint64(5)
+	if testing.Short() {
+		seeds = 1
+	}
+	for seed := range seeds {
 		inv := inventedBed()
 		if seed > 0 {
 			draw := rand.New(rand.NewPCG(seed, 1))

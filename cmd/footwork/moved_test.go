@@ -74,6 +74,9 @@ func TestMovesSinceTheSurvey(t *testing.T) {
 // Where dates and passes do not tell whether a move came before a survey it is asked
 // about; the order of the file is taken, and there is a plan and a page.
 func TestMovesOfUnknownDay(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a whole page")
+	}
 	dir := t.TempDir()
 	if err := writeDemo(dir); err != nil {
 		t.Fatal(err)

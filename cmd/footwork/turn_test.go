@@ -201,6 +201,9 @@ func begin(t *testing.T, file string) *turn.Session {
 // its feet can, in few steps; and so it does when it is cut off in the middle and taken up
 // again from the log alone.
 func TestTurnAtTheBed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("two sessions")
+	}
 	for name, cut := range map[string]int{"whole": 1000, "cut off": 12} {
 		file, diary := turnDemo(t)
 		h := newHelper(t, file)
