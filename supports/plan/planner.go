@@ -50,7 +50,6 @@ type planner struct {
 	promised      bool      // the least load can be kept in 95 % of draws
 	dear          float64   // m of zone for a mean foot load that a kept limit may not lack
 	work          int       // left
-	programmes    int
 	warnings      []Warning
 }
 
