@@ -241,14 +241,15 @@ func TestTurnNotices(t *testing.T) {
 	}
 	for name, c := range map[string]struct {
 		wrong  bool
+		at     int // of the turns; turning down a foot that only touches moves nothing
 		other  string
 		misled float64 // div, of one reading
 		means  turn.Meaning
 		says   string
 	}{
-		"wrong way": {wrong: true, means: turn.WrongWay, says: "yes"},
-		"next foot": {other: "F1", means: turn.WrongFoot, says: "F1"},
-		"misread":   {misled: 8, means: turn.Knock, says: "no"},
+		"wrong way": {wrong: true, at: 3, means: turn.WrongWay, says: "yes"},
+		"next foot": {at: 2, other: "F1", means: turn.WrongFoot, says: "F1"},
+		"misread":   {at: 2, misled: 8, means: turn.Knock, says: "no"},
 	} {
 		file, _ := turnDemo(t)
 		h, s := newHelper(t, file), begin(t, file)
@@ -259,12 +260,12 @@ func TestTurnNotices(t *testing.T) {
 				break
 			}
 			if card.Kind == turn.Step || card.Kind == turn.Trial {
-				if turned++; turned == 2 {
+				if turned++; turned == c.at {
 					h.wrong, h.other = c.wrong, c.other
 				}
 			}
 			text := h.answers(t, card)
-			if turned == 2 && card.Kind == turn.Step && c.misled != 0 {
+			if turned == c.at && card.Kind == turn.Step && c.misled != 0 {
 				text = fmt.Sprintf("%.2f", card.Until*1e6/20+c.misled)
 			}
 			if card.Kind == turn.Misfit {
