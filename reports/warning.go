@@ -44,9 +44,6 @@ type SurveysContradict struct{ agree.Finding }
 // NothingSurveyed is why there is no plan for a standing.
 type NothingSurveyed struct{ Standing string }
 
-// MovesLeftOut is why moves of unknown day are left out.
-type MovesLeftOut struct{ Survey, Because string }
-
 // MovedSince is the feet that were moved since a way was last surveyed.
 type MovedSince struct {
 	Feet      []string

@@ -24,8 +24,6 @@ func Warning(w reports.Warning) Text {
 		return say("of ", plural(v.Feet, "foot", "feet"), ", that at ", q(Along, v.At), " goes light on the way: it carries ", small(v.Least), " to ", small(v.Most))
 	case reports.NothingSurveyed:
 		return say("nothing was surveyed in the standing ", quoted(v.Standing), ": level the bed, then add a [[survey]] of each way")
-	case reports.MovesLeftOut:
-		return say("survey ", quoted(v.Survey), ": ", v.Because, "; moves are left out")
 	case reports.RestIsMetal:
 		return say("no move of the feet makes it better by more than is known of them: the rest is metal")
 	case reports.PlanDoubt:
