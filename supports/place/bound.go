@@ -125,7 +125,7 @@ func (b *bounds) functions(stations []int) (m [][]float64) {
 	return m
 }
 
-// cancelling returns w with m·w = 0 and Σ|w| = 1 for d rows and d+1 columns.
+// cancelling returns w with m·w = 0 and Σ|w| = 1 for fewer rows than columns.
 func cancelling(m [][]float64) []float64 {
 	cols, rank := eliminate(m)
 	w := make([]float64, len(cols))
@@ -148,14 +148,14 @@ func cancelling(m [][]float64) []float64 {
 // eliminate makes m upper triangular with full pivoting, in place, and returns the
 // order of its columns and its rank.
 func eliminate(m [][]float64) (cols []int, rank int) {
-	d := len(m)
-	for i := range d + 1 {
+	d, n := len(m), len(m[0])
+	for i := range n {
 		cols = append(cols, i)
 	}
 	for ; rank < d; rank++ {
 		p, q, most := rank, rank, 0.0
 		for i := rank; i < d; i++ {
-			for j := rank; j <= d; j++ {
+			for j := rank; j < n; j++ {
 				if v := math.Abs(m[i][cols[j]]); v > most {
 					p, q, most = i, j, v
 				}

@@ -89,6 +89,8 @@ func smallSites(t *rapid.T) Task {
 	if rapid.Bool().Draw(t, "warps") {
 		b.Sections[0].Warping, b.Sections[0].WarpingShear, b.Sections[0].ShearCentre = f("warping", 1e-7, 1e-4), 1e-3, f("shear centre", -0.1, 0.1)
 		thick.Warping = f("thick warping", 1e-7, 1e-4)
+	} else if rapid.Bool().Draw(t, "turns elsewhere") { // over a part of its length: fewer functions between some feet
+		thick.ShearCentre = f("thick's shear centre", -0.1, 0.1)
 	}
 	b.Sections = append(b.Sections, thick)
 	b.Weights = []beam.Weight{{At: f("gearbox", 0, long), Offset: 0.1, Force: f("heavy", 0, 3000)}}
