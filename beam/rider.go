@@ -63,8 +63,10 @@ type Riding struct {
 }
 
 // Riding makes the bed ready in a case.
-func (v *Solver) Riding(c Case) Riding {
-	return Riding{solver: v, sums: v.grid.sums(), base: v.bare(c), draw: c.Draw, coupled: new(contact.Problem)}
+func (v *Solver) Riding(c Case) Riding { return v.riding(c, v.grid.sums()) }
+
+func (v *Solver) riding(c Case, s *sums) Riding {
+	return Riding{solver: v, sums: s, base: v.bare(c), draw: c.Draw, coupled: new(contact.Problem)}
 }
 
 // Lay puts a rider on the bed with its left end at a place (m), beginning from the contact

@@ -74,20 +74,54 @@ func Even(a, b float64, n int) []float64 {
 // at which table or bed would tip are left out and told. It is an error
 // when none is left, or when the bed has no ways.
 func (v *Solver) Travel(t Table, j Journey) (Travel, error) {
-	j = j.filled(v.bed)
-	tr := Travel{Table: t, Ways: v.bed.Ways, X: j.X}
-	for i := range j.Cells {
-		tr.Along = append(tr.Along, t.Length*(float64(i)+0.5)/float64(j.Cells))
-	}
-	park, err := v.parker(t, j)
+	travel, err := v.Travels(t, j)
 	if err != nil {
 		return Travel{}, err
 	}
+	return travel(j.Case.Draw)
+}
+
+// Travels returns what is Travel for one draw, in place of the case's own: all that does
+// not hang on the draw is worked out once. It may be used by many goroutines at once.
+func (v *Solver) Travels(t Table, j Journey) (func(Draw) (Travel, error), error) {
+	j = j.filled(v.bed)
+	shares, err := t.Shares(v.bed.Ways)
+	if err != nil {
+		return nil, err
+	}
+	all := ride{rider: t.rider(v.bed.Ways, j.Cells), table: t, journey: j, shares: shares}
+	all.solver, all.sums = v, v.grid.sums()
+	for _, w := range v.bed.Ways {
+		all.probes = append(all.probes, v.Probe(j.X, w.Offset))
+	}
+	reach := t.Reach(v.bed)
+	places := Even(reach.From, reach.To, j.Places)
+	park := func(r ride, i int, near *Place) (Place, error) { return r.parkFlexible(places[i], near) }
+	if t.Bending == 0 {
+		var spots []spot
+		for _, at := range places {
+			spots = append(spots, all.spot(at))
+		}
+		park = func(r ride, i int, near *Place) (Place, error) { return r.parkStiff(spots[i], near) }
+	}
+	return func(d Draw) (Travel, error) {
+		r := all
+		r.journey.Case.Draw = d
+		r.Riding = v.riding(r.journey.Case, all.sums)
+		return r.over(places, park)
+	}, nil
+}
+
+// over parks the table at one place after another.
+func (r ride) over(places []float64, park func(r ride, i int, near *Place) (Place, error)) (Travel, error) {
+	tr := Travel{Table: r.table, Ways: r.solver.bed.Ways, X: r.journey.X}
+	for i := range r.journey.Cells {
+		tr.Along = append(tr.Along, r.table.Length*(float64(i)+0.5)/float64(r.journey.Cells))
+	}
 	var tips []tip
 	var last *Place
-	reach := t.Reach(v.bed)
-	for _, at := range Even(reach.From, reach.To, j.Places) {
-		p, err := park(at, last)
+	for i, at := range places {
+		p, err := park(r, i, last)
 		if _, ok := tipped(err); ok {
 			tips = append(tips, tip{at, err})
 			continue
@@ -147,22 +181,6 @@ func gathered(tips []tip) (out []TravelTip) {
 	return out
 }
 
-// parker returns what finds one place, beginning from a neighbour's contact.
-func (v *Solver) parker(t Table, j Journey) (func(at float64, near *Place) (Place, error), error) {
-	shares, err := t.Shares(v.bed.Ways)
-	if err != nil {
-		return nil, err
-	}
-	r := ride{Riding: v.Riding(j.Case), rider: t.rider(v.bed.Ways, j.Cells), table: t, journey: j, shares: shares}
-	for _, w := range v.bed.Ways {
-		r.probes = append(r.probes, v.Probe(j.X, w.Offset))
-	}
-	if t.Bending > 0 {
-		return r.parkFlexible, nil
-	}
-	return r.parkStiff, nil
-}
-
 // ride is what all places of a journey have in common.
 type ride struct {
 	Riding
@@ -179,87 +197,6 @@ func (v *Solver) bare(c Case) *State {
 	st.shape = v.under(st.load)
 	st.problem, st.at = v.problem(c.Draw), v.contactLoad(st, c.Draw)
 	return st
-}
-
-// under returns the base state with line loads on the bed besides, and what reads it.
-func (r ride) under(lines []Line, near *Place) (*State, func(*Probe) []float64, error) {
-	var on []pressed
-	st := *r.base
-	st.at.Built = slices.Clone(st.at.Built)
-	for _, q := range lines {
-		l := r.sums.press(q)
-		on = append(on, l)
-		b := &st.at.Resultant[0]
-		b[0] += l.force
-		b[1] += l.first
-		b[2] += l.force * l.y
-	}
-	twist := r.sums.turn(on)
-	lower := func(at pose, y float64) (down float64) {
-		for _, l := range on {
-			down += r.sums.sink(at, l) / st.factors.bend
-		}
-		if twist != nil {
-			down -= (y*at.read(twist.phi) - at.read(twist.side)) / st.factors.twist
-		}
-		return down
-	}
-	for i, pt := range r.solver.points {
-		st.at.Built[i] -= lower(r.sums.pose(pt.x), pt.y)
-	}
-	first := r.journey.Case.Contact
-	if near != nil {
-		first = near.contact
-	}
-	read := func(p *Probe) []float64 {
-		h := st.Read(p)
-		for a, x := range p.x {
-			h[a] -= lower(pose{x, p.at[a], p.t[a]}, p.offset)
-		}
-		return h
-	}
-	return &st, read, st.settle(first)
-}
-
-func (r ride) parkStiff(at float64, near *Place) (Place, error) {
-	t, ways := r.table, r.solver.bed.Ways
-	lines, err := t.Park(r.solver.bed, at)
-	if err != nil {
-		return Place{}, err
-	}
-	st, read, err := r.under(lines, near)
-	if err != nil {
-		return Place{}, err
-	}
-	p := Place{At: at, Feet: st.Feet(), Bearings: st.Bearings(), contact: st.Contact()}
-	seat := Even(lines[0].From, lines[0].To, 33)
-	var on [][]float64
-	for i, w := range ways {
-		p.Shapes = append(p.Shapes, read(r.probes[i]))
-		on = append(on, read(r.solver.Probe(seat, w.Offset)))
-	}
-	p.sit(bestPlane(seat, ways, on), t)
-	p.pressStiff(r)
-	return p, nil
-}
-
-// pressStiff fills in the pressure of the stiff table at the middles of its cells.
-func (p *Place) pressStiff(r ride) {
-	t, b, cells := r.table, r.solver.bed, r.journey.Cells
-	press, _ := t.press(b, p.At) // it stands, or there would be no place
-	p.Loose = make([]bool, cells)
-	for _, s := range r.shares {
-		row := make([]float64, cells)
-		for i := range row {
-			x := p.At + t.Length*(float64(i)+0.5)/float64(cells)
-			if x >= press.From && x <= press.To {
-				row[i] = s * (press.Start + (press.End-press.Start)*(x-press.From)/(press.To-press.From))
-			} else {
-				p.Loose[i] = x >= 0 && x <= b.Length
-			}
-		}
-		p.Pressure = append(p.Pressure, row)
-	}
 }
 
 // FootIdle is a foot that carries nothing on a part of the stroke.

@@ -24,9 +24,11 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 	if err != nil {
 		return nil, err
 	}
-	all, err := each(some(draws, travelling), func(d beam.Draw) (beam.Travel, error) {
-		return v.Travel(*s.Table, beam.Journey{Case: beam.Case{Draw: d}})
-	})
+	var all []beam.Travel
+	travel, err := v.Travels(*s.Table, beam.Journey{})
+	if err == nil {
+		all, err = each(some(draws, travelling), travel)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("standing %q: %w", standing, err)
 	}

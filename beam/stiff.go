@@ -1,0 +1,133 @@
+package beam
+
+import "slices"
+
+// spot is one place of the stiff table: what its pressure does to the built-in bed,
+// whatever the draw.
+type spot struct {
+	at        float64
+	tips      error
+	resultant [3]float64 // N, N·m, N·m
+	points    sunk       // the contact points
+	ways      []sunk     // of each, at the journey's stations
+	seat      []float64  // m, stations under the table
+	on        []*Probe   // of each way, over the seat
+	seated    []sunk     // of each way, over the seat
+	pressure  [][]float64
+	loose     []bool
+}
+
+// sunk is how far places of the bed as given go down by bending, and up by twist, m.
+type sunk struct{ bent, turned []float64 }
+
+// spot makes one place ready.
+func (r ride) spot(at float64) spot {
+	v := r.solver
+	lines, err := r.table.Park(v.bed, at)
+	if err != nil {
+		return spot{at: at, tips: err}
+	}
+	p := pressing{sums: r.sums}
+	s := spot{at: at}
+	for _, q := range lines {
+		l := r.sums.press(q)
+		p.on = append(p.on, l)
+		s.resultant[0] += l.force
+		s.resultant[1] += l.first
+		s.resultant[2] += l.force * l.y
+	}
+	p.twist = r.sums.turn(p.on)
+	for _, pt := range v.points {
+		s.points.add(p, r.sums.pose(pt.x), pt.y)
+	}
+	s.seat = Even(lines[0].From, lines[0].To, 33)
+	for i, w := range v.bed.Ways {
+		s.ways = append(s.ways, p.under(r.probes[i]))
+		s.on = append(s.on, v.Probe(s.seat, w.Offset))
+		s.seated = append(s.seated, p.under(s.on[i]))
+	}
+	s.press(r)
+	return s
+}
+
+// pressing is line loads on the built-in bed.
+type pressing struct {
+	sums  *sums
+	on    []pressed
+	twist *curves // nil: none
+}
+
+func (s *sunk) add(p pressing, at pose, y float64) {
+	var down, up float64
+	for _, l := range p.on {
+		down += p.sums.sink(at, l)
+	}
+	if p.twist != nil {
+		up = y*at.read(p.twist.phi) - at.read(p.twist.side)
+	}
+	s.bent, s.turned = append(s.bent, down), append(s.turned, up)
+}
+
+// under returns how far a probe's places go down.
+func (p pressing) under(at *Probe) (s sunk) {
+	for a, x := range at.x {
+		s.add(p, pose{x, at.at[a], at.t[a]}, at.offset)
+	}
+	return s
+}
+
+// press fills in the pressure of the stiff table at the middles of its cells.
+func (s *spot) press(r ride) {
+	t, b, cells := r.table, r.solver.bed, r.journey.Cells
+	press, _ := t.press(b, s.at) // it stands, or there would be no spot
+	s.loose = make([]bool, cells)
+	for _, share := range r.shares {
+		row := make([]float64, cells)
+		for i := range row {
+			x := s.at + t.Length*(float64(i)+0.5)/float64(cells)
+			if x >= press.From && x <= press.To {
+				row[i] = share * (press.Start + (press.End-press.Start)*(x-press.From)/(press.To-press.From))
+			} else {
+				s.loose[i] = x >= 0 && x <= b.Length
+			}
+		}
+		s.pressure = append(s.pressure, row)
+	}
+}
+
+// parkStiff stands the bed under the stiff table at one place.
+func (r ride) parkStiff(s spot, near *Place) (Place, error) {
+	if s.tips != nil {
+		return Place{}, s.tips
+	}
+	f, st := r.base.factors, *r.base
+	st.at.Built = slices.Clone(st.at.Built)
+	for i := range st.at.Built {
+		st.at.Built[i] -= f.of(s.points.bent[i], -s.points.turned[i])
+	}
+	for d, v := range s.resultant {
+		st.at.Resultant[0][d] += v
+	}
+	first := r.journey.Case.Contact
+	if near != nil {
+		first = near.contact
+	}
+	if err := st.settle(first); err != nil {
+		return Place{}, err
+	}
+	read := func(p *Probe, down sunk) []float64 {
+		h := st.Read(p)
+		for a := range h {
+			h[a] -= f.of(down.bent[a], -down.turned[a])
+		}
+		return h
+	}
+	p := Place{At: s.at, Feet: st.Feet(), Bearings: st.Bearings(), Pressure: s.pressure, Loose: s.loose, contact: st.Contact()}
+	var on [][]float64
+	for i := range r.solver.bed.Ways {
+		p.Shapes = append(p.Shapes, read(r.probes[i], s.ways[i]))
+		on = append(on, read(s.on[i], s.seated[i]))
+	}
+	p.sit(bestPlane(s.seat, r.solver.bed.Ways, on), r.table)
+	return p, nil
+}
