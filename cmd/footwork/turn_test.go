@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"sync"
 	"testing"
 
 	"footwork/beam"
@@ -31,14 +32,14 @@ type helper struct {
 	log     []log.Line
 }
 
-func newHelper(t *testing.T, file string) *helper {
-	j, v := demoBed(t)
-	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(file)
+func newHelper(t *testing.T) *helper {
+	_, v := demoBed(t)
+	s, err := openDemo()
 	if err != nil {
 		t.Fatal(err)
 	}
 	inv := inventedBed()
-	return &helper{inv: inv, job: s.Job, solver: v, now: inv.at(slices.Clone(inv.heights)), zero: map[string]float64{}, noise: 1, rng: rand.New(rand.NewPCG(5, uint64(len(j.Surveys))))}
+	return &helper{inv: inv, job: s.Job, solver: v, now: inv.at(slices.Clone(inv.heights)), zero: map[string]float64{}, noise: 1, rng: rand.New(rand.NewPCG(5, 3))}
 }
 
 func (h *helper) when() log.Moment {
@@ -172,21 +173,31 @@ func (h *helper) work(t *testing.T, s *turn.Session, most int) (last turn.Card) 
 	return s.Card()
 }
 
-func turnDemo(t *testing.T) (file, diary string) {
-	dir := t.TempDir()
+// writeTurnDemo writes the demo with a log that has no line yet.
+func writeTurnDemo(dir string) (file string, err error) {
+	file = filepath.Join(dir, demoName)
 	if err := writeDemo(dir); err != nil {
-		t.Fatal(err)
+		return file, err
 	}
-	file, diary = filepath.Join(dir, demoName), filepath.Join(dir, "log.csv")
-	if err := os.WriteFile(file, append(slices.Clone(demoJob), "\n[log]\nfile = \"log.csv\"\n"...), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return file, diary
+	return file, os.WriteFile(file, append(slices.Clone(demoJob), "\n[log]\nfile = \"log.csv\"\n"...), 0o644)
 }
 
-func begin(t *testing.T, file string) *turn.Session {
+// openDemo is that demo, matched and planned once for all that begin there.
+var openDemo = sync.OnceValues(func() (*opened, error) {
+	dir, err := os.MkdirTemp("", "demo")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	file, err := writeTurnDemo(dir)
+	if err != nil {
+		return nil, err
+	}
+	return (&terminal{out: io.Discard, err: io.Discard}).open(file)
+})
+
+func begin(t *testing.T, s *opened, err error) *turn.Session {
 	t.Helper()
-	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -202,19 +213,25 @@ func begin(t *testing.T, file string) *turn.Session {
 // again from the log alone.
 func TestTurnAtTheBed(t *testing.T) {
 	if testing.Short() {
-		t.Skip("two sessions")
+		t.Skip("a match, and another of what the log has since")
 	}
 	for name, cut := range map[string]int{"whole": 1000, "cut off": 12} {
-		file, diary := turnDemo(t)
-		h := newHelper(t, file)
+		h := newHelper(t)
 		j, v := demoBed(t)
 		before := h.inv.zone(t, j, v, h.now)
-		c := h.work(t, begin(t, file), cut)
+		s, err := openDemo()
+		c := h.work(t, begin(t, s, err), cut)
 		if cut < 1000 {
-			if _, _, err := log.Append(diary, h.log...); err != nil {
+			dir := t.TempDir()
+			file, err := writeTurnDemo(dir)
+			if err != nil {
 				t.Fatal(err)
 			}
-			c = h.work(t, begin(t, file), 1000)
+			if _, _, err := log.Append(filepath.Join(dir, "log.csv"), h.log...); err != nil {
+				t.Fatal(err)
+			}
+			s, err = (&terminal{out: io.Discard, err: io.Discard}).open(file)
+			c = h.work(t, begin(t, s, err), 1000)
 		}
 		if c.Kind != turn.Over {
 			t.Fatalf("%s: ended at %+v", name, c)
@@ -237,7 +254,7 @@ func TestTurnAtTheBed(t *testing.T) {
 // put right it costs no more than a few turns.
 func TestTurnNotices(t *testing.T) {
 	if testing.Short() {
-		t.Skip("four sessions")
+		t.Skip("a match")
 	}
 	for name, c := range map[string]struct {
 		wrong  bool
@@ -251,8 +268,8 @@ func TestTurnNotices(t *testing.T) {
 		"next foot": {at: 2, other: "F1", means: turn.WrongFoot, says: "F1"},
 		"misread":   {at: 2, misled: 8, means: turn.Knock, says: "no"},
 	} {
-		file, _ := turnDemo(t)
-		h, s := newHelper(t, file), begin(t, file)
+		demo, err := openDemo()
+		h, s := newHelper(t), begin(t, demo, err)
 		asked, explained, turned := false, false, 0
 		for range 60 {
 			card := s.Card()
