@@ -70,44 +70,73 @@ func (lc *loadCases) add(lines []beam.Line) {
 	lc.cases, lc.base = append(lc.cases, l), append(lc.base, h)
 }
 
-// sites are places where feet may stand, worked out.
+// sites are places where feet may stand, worked out as far as was asked.
 type sites struct {
+	lc   *loadCases
 	feet []beam.Foot
+	at   []beam.Spot
 	comp [][]float64 // [site][site], m/N
-	unit [][]float64 // [site][way·station], m/N
-	load [][]float64 // [case][site], m
+	unit [][]float64 // [site][way·station], m/N; nil: not yet
+	load [][]float64 // [case][site], m; nil: not yet
 }
 
+// sites works places out in full: only then may they be used by many goroutines at once.
 func (lc *loadCases) sites(feet []beam.Foot) *sites {
-	s := &sites{feet: feet}
-	at := make([]beam.Spot, len(feet))
-	for i, f := range feet {
-		at[i] = lc.free.Spot(f.At)
+	s := lc.someSites(feet)
+	for i := range feet {
+		s.row(i)
 	}
+	for k := range lc.cases {
+		s.loads(k)
+	}
+	return s
+}
+
+// someSites works out how the places give one another alone.
+func (lc *loadCases) someSites(feet []beam.Foot) *sites {
+	s := &sites{lc: lc, feet: feet, unit: make([][]float64, len(feet)), load: make([][]float64, len(lc.cases))}
 	for i, f := range feet {
+		s.at = append(s.at, lc.free.Spot(f.At))
 		row := make([]float64, len(feet))
 		for j, g := range feet[:i+1] {
-			row[j] = lc.free.Between(at[i], f.Offset, at[j], g.Offset)
+			row[j] = lc.free.Between(s.at[i], f.Offset, s.at[j], g.Offset)
 			if j < i {
 				s.comp[j][i] = row[j]
 			}
 		}
 		row[i] += lc.Bed.Give(f)
 		s.comp = append(s.comp, row)
-		unit := make([]float64, 0, len(lc.Bed.Ways)*len(lc.x))
-		for _, way := range lc.Bed.Ways {
-			for _, x := range lc.at {
-				unit = append(unit, lc.free.Between(x, way.Offset, at[i], f.Offset))
-			}
-		}
-		s.unit = append(s.unit, unit)
-	}
-	for _, c := range lc.cases {
-		var row []float64
-		for _, f := range feet {
-			row = append(row, c.At(f.At, f.Offset))
-		}
-		s.load = append(s.load, row)
 	}
 	return s
+}
+
+// row returns the heights of all ways for a unit force at a site.
+func (s *sites) row(i int) []float64 {
+	if s.unit[i] == nil {
+		unit := make([]float64, len(s.lc.Bed.Ways)*len(s.lc.x))
+		for k := range unit {
+			unit[k] = s.height(i, k)
+		}
+		s.unit[i] = unit
+	}
+	return s.unit[i]
+}
+
+// height returns the height of one station of a way for a unit force at a site.
+func (s *sites) height(i, station int) float64 {
+	if s.unit[i] != nil {
+		return s.unit[i][station]
+	}
+	n := len(s.lc.x)
+	return s.lc.free.Between(s.lc.at[station%n], s.lc.Bed.Ways[station/n].Offset, s.at[i], s.feet[i].Offset)
+}
+
+// loads returns the heights of the free bed at the sites in a case.
+func (s *sites) loads(k int) []float64 {
+	if s.load[k] == nil {
+		for _, f := range s.feet {
+			s.load[k] = append(s.load[k], s.lc.cases[k].At(f.At, f.Offset))
+		}
+	}
+	return s.load[k]
 }

@@ -15,6 +15,7 @@ const randomly = 4
 // patternSearch moves the fresh posts of a placement off the grid.
 type patternSearch struct {
 	lc      *loadCases
+	on      *arrangement // of lc: what a placement was seen to fail by is tried first on the next
 	options Options
 	stiff   float64
 	single  int
@@ -42,18 +43,26 @@ func (r patternSearch) zone(x []float64, limit float64) float64 {
 	if !r.allowed(x) {
 		return math.Inf(1)
 	}
-	return r.lc.standOn(r.feet(x)).worst(limit)
+	feet := r.feet(x)
+	r.on.s = r.lc.someSites(feet)
+	r.on.standAll()
+	return r.on.worst(limit)
 }
 
 // standOn returns the bed on feet anywhere.
 func (lc *loadCases) standOn(feet []beam.Foot) *arrangement {
 	a := lc.arrange(lc.sites(feet))
-	all := make([]int, len(feet))
+	a.standAll()
+	return a
+}
+
+// standAll puts the bed on all the sites.
+func (r *arrangement) standAll() {
+	all := make([]int, len(r.s.feet))
 	for i := range all {
 		all[i] = i
 	}
-	a.stand(all, nil, nil)
-	return a
+	r.stand(all, nil, nil)
 }
 
 func (r patternSearch) allowed(x []float64) bool {
@@ -168,6 +177,7 @@ func (r patternSearch) directions(n int) (out [][]float64) {
 // bed is its own mirror image, and a placement that is so too is given where it is
 // no worse by more than a thousandth.
 func (r patternSearch) refined(x []float64, step float64) ([]float64, float64) {
+	r.on = r.lc.arrange(nil)
 	x, best := r.run(x, step)
 	image := make([]float64, len(x))
 	for i, at := range x {

@@ -73,8 +73,9 @@ func (r *arrangement) touchAll() { r.stands.On = r.stands.On[:0] }
 // carry finds the forces of the feet in a case, beginning with the contact of the case
 // before; not ok when the bed tips.
 func (r *arrangement) carry(k int) bool {
+	load := r.s.loads(k)
 	for i, a := range r.feet {
-		r.load.Built[i] = r.s.load[k][a]
+		r.load.Built[i] = load[a]
 		if r.heights != nil {
 			r.load.Built[i] -= r.heights[i]
 		}
@@ -94,7 +95,7 @@ func (r *arrangement) zone(k int, limit float64) (zone float64) {
 		copy(r.line, r.lc.base[k][w*n:])
 		for i, a := range r.feet {
 			if f := r.stands.Force[i]; f != 0 {
-				floats.AddScaled(r.line, f, r.s.unit[a][w*n:(w+1)*n])
+				floats.AddScaled(r.line, f, r.s.row(a)[w*n:(w+1)*n])
 			}
 		}
 		seen := cachedBound{k, w * n, beam.ZoneContacts(r.lc.x, r.line)}
@@ -121,8 +122,8 @@ func (r *arrangement) bound(g cachedBound) float64 {
 	t := (x[at] - x[left]) / (x[right] - x[left])
 	z := base[at] - (1-t)*base[left] - t*base[right]
 	for i, a := range r.feet {
-		unit := r.s.unit[a][g.way:]
-		z += r.stands.Force[i] * (unit[at] - (1-t)*unit[left] - t*unit[right])
+		unit := func(station int) float64 { return r.s.height(a, g.way+station) }
+		z += r.stands.Force[i] * (unit(at) - (1-t)*unit(left) - t*unit(right))
 	}
 	return math.Abs(z)
 }
