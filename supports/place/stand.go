@@ -129,19 +129,29 @@ func (r *arrangement) bound(g cachedBound) float64 {
 }
 
 // worst returns the greatest zone of all cases, +Inf when the bed tips in one; a
-// value above limit as soon as one case is.
+// value above limit as soon as one case is: by the bounds of all cases first.
 func (r *arrangement) worst(limit float64) (zone float64) {
-	for at, k := range r.order {
-		if !r.carry(k) {
-			zone = math.Inf(1)
-		} else {
-			zone = max(zone, r.zone(k, limit))
-		}
-		if zone > limit {
-			copy(r.order[1:at+1], r.order[:at])
-			r.order[0] = k
+	if !math.IsInf(limit, 1) {
+		if zone = r.eachCase(limit, func(k int) float64 { return r.bound(r.cached[k]) }); zone > limit {
 			return zone
 		}
 	}
-	return zone
+	return r.eachCase(limit, func(k int) float64 { return r.zone(k, limit) })
+}
+
+// eachCase returns the greatest of a figure of all cases, as soon as one is above limit.
+func (r *arrangement) eachCase(limit float64, figure func(k int) float64) (most float64) {
+	for at, k := range r.order {
+		if !r.carry(k) {
+			most = math.Inf(1)
+		} else {
+			most = max(most, figure(k))
+		}
+		if most > limit {
+			copy(r.order[1:at+1], r.order[:at])
+			r.order[0] = k
+			break
+		}
+	}
+	return most
 }
