@@ -26,24 +26,15 @@ func (s *Shop) Between(from, to string) (string, string, error) {
 // to, which has a state, less that of the same bed in the other, which is as drawn.
 // The metal is in both and cancels.
 func (s *Shop) Change(from, to string, asked reports.State, tableAt *float64) (*reports.Change, error) {
-	draws, state, err := s.Draws(to, asked)
+	after, err := s.standIn(to, asked, tableAt)
 	if err != nil {
 		return nil, err
 	}
-	after := make([]beam.Draw, len(draws))
-	for i, d := range draws {
-		after[i] = d
-		after[i].Form = nil
-	}
-	a, err := s.standAll(from, elsewhere(after), nil)
-	if err != nil {
-		return nil, err
-	}
-	b, err := s.standAll(to, after, tableAt)
+	before, err := s.standAll(from, elsewhere(after.draws), nil)
 	if err != nil {
 		return nil, err
 	}
 	x := s.stations(from, to)
-	return &reports.Change{From: from, To: to, State: state, X: x, Warnings: append(s.caveats(to, state), s.lightFeet(footLoads(b))...),
-		Ways: s.wayShapes(x, after, func(bed, way int) beam.Shape { return b[bed].ways[way].Minus(a[bed].ways[way]) })}, nil
+	return &reports.Change{From: from, To: to, State: after.state, X: x, Warnings: append(s.caveats(to, after.state), s.lightFeet(footLoads(after.stood))...),
+		Ways: s.wayShapes(x, make([]beam.Draw, len(before)), func(bed, way int) beam.Shape { return after.stood[bed].ways[way].Minus(before[bed].ways[way]) })}, nil
 }

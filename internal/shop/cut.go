@@ -72,23 +72,15 @@ func (s *Shop) cutWish() cut.Wish {
 
 // cuts returns what is to be cut off every bed that the standing may be, and of what.
 func (s *Shop) cuts(standing string, asked reports.State) ([]cut.Result, cut.Task, reports.State, error) {
-	draws, state, err := s.Draws(standing, asked)
-	if err != nil {
-		return nil, cut.Task{}, state, err
-	}
 	task, places, err := s.cutTask(standing)
 	if err != nil {
-		return nil, task, state, err
+		return nil, task, asked, err
 	}
-	straightIn := cmp.Or(task.Wish.StraightIn, standing)
-	if straightIn != standing {
-		draws = elsewhere(draws)
-	}
-	beds, err := s.standAll(straightIn, draws, task.Wish.TableAt)
+	b, err := s.straightIn(cmp.Or(task.Wish.StraightIn, standing), standing, asked, task.Wish.TableAt)
 	if err != nil {
-		return nil, task, state, err
+		return nil, task, b.state, err
 	}
-	out, err := each(beds, func(bed stood) (cut.Result, error) {
+	out, err := each(b.stood, func(bed stood) (cut.Result, error) {
 		one := task
 		one.Ways = nil
 		for i, w := range task.Ways {
@@ -97,7 +89,20 @@ func (s *Shop) cuts(standing string, asked reports.State) ([]cut.Result, cut.Tas
 		}
 		return cut.Cut(one)
 	})
-	return out, task, state, err
+	return out, task, b.state, err
+}
+
+// straightIn is how the beds of a standing stand where they must be straight.
+func (s *Shop) straightIn(there, standing string, asked reports.State, tableAt *float64) (beds, error) {
+	if there == standing {
+		return s.standIn(standing, asked, tableAt)
+	}
+	draws, state, err := s.Draws(standing, asked)
+	if err != nil {
+		return beds{}, err
+	}
+	all, err := s.standAll(there, elsewhere(draws), tableAt)
+	return beds{state, draws, all}, err
 }
 
 // elsewhere returns the same beds on the feet of another standing, as it is drawn.

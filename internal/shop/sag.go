@@ -63,6 +63,38 @@ func (s *Shop) standAll(standing string, draws []beam.Draw, tableAt *float64) ([
 	})
 }
 
+// beds are those that a standing may be in a state, and how each stands.
+type beds struct {
+	state reports.State
+	draws []beam.Draw
+	stood []stood
+}
+
+// stoodKey tells one question of how beds stand from another.
+type stoodKey struct {
+	standing string
+	state    reports.State
+	table    bool
+	at       float64
+}
+
+// standIn is how every bed that a standing may be in a state stands, with the table parked
+// at a place when one is given.
+func (s *Shop) standIn(standing string, asked reports.State, tableAt *float64) (beds, error) {
+	draws, state, err := s.Draws(standing, asked)
+	if err != nil {
+		return beds{}, err
+	}
+	key := stoodKey{standing: standing, state: state}
+	if tableAt != nil {
+		key.table, key.at = true, *tableAt
+	}
+	return s.stands.get(key, func() (beds, error) {
+		all, err := s.standAll(standing, draws, tableAt)
+		return beds{state, draws, all}, err
+	})
+}
+
 // Sag answers for the standings named, each in the state asked for or its own.
 func (s *Shop) Sag(names []string, state reports.State, tableAt *float64) (*reports.Sag, error) {
 	v := &reports.Sag{}
@@ -77,17 +109,13 @@ func (s *Shop) Sag(names []string, state reports.State, tableAt *float64) (*repo
 }
 
 func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (reports.SagStanding, error) {
-	draws, state, err := s.Draws(name, asked)
+	b, err := s.standIn(name, asked, tableAt)
 	if err != nil {
 		return reports.SagStanding{}, err
 	}
-	all, err := s.standAll(name, draws, tableAt)
-	if err != nil {
-		return reports.SagStanding{}, err
-	}
-	x := s.stations(name)
+	x, state, all := s.stations(name), b.state, b.stood
 	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].weight, Feet: footLoads(all), Bearings: bearingLoads(all)}
-	v.Ways = s.wayShapes(x, draws, func(bed, way int) beam.Shape { return all[bed].ways[way] })
+	v.Ways = s.wayShapes(x, b.draws, func(bed, way int) beam.Shape { return all[bed].ways[way] })
 	v.Twist, _, _ = band(all, func(st stood) []float64 { return at(st.twist, x) })
 	v.Warnings = append(s.caveats(name, state), append(s.lightFeet(v.Feet), sharing(all[0].feet)...)...)
 	return v, nil

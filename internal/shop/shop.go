@@ -20,6 +20,7 @@ type Shop struct {
 	*job.Job
 	solvers memory[string, *beam.Solver]
 	known   memory[string, known]
+	stands  memory[stoodKey, beds]
 	plans   memory[string, planned]
 	until   int // of the history's entries, how many are known; 0: all
 }
