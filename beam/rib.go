@@ -95,8 +95,8 @@ func (r Rib) twist(b Bed, s Section) (least, most float64) {
 	}
 	over := r.reach(b)
 	per := float64(len(r.places())) / (over.To - over.From)
-	least, most = r.Square(s.Plates, e, g, c.ShearHeight)
-	return least * per, most * per
+	gj := r.Square(s.Plates, e, g, c.Torsion) * per
+	return 0.75 * gj, gj / 0.75
 }
 
 // endPlates tells whether square ribs stand at both ends of a slanting row.

@@ -240,7 +240,7 @@ func TestRibsWeighWhereTheyStand(t *testing.T) {
 // How sure the twist is: what the ribs' rules leave open where they count, J given by hand as measured,
 // walls without a word of ribs hardly at all, a box as its plates.
 func TestTwistIsAsSureAsItsSource(t *testing.T) {
-	s := readSolid(t, "bed_a")
+	s, c := readSolid(t, "bed_a"), readSolid(t, "bed_c")
 	ribbed, bare, given := s.bed(t, solidRibs("bed_a")), s.bed(t, nil), s.bed(t, nil)
 	given.Sections[0].TwistGiven = true
 	box := s.bed(t, nil)
@@ -253,7 +253,7 @@ func TestTwistIsAsSureAsItsSource(t *testing.T) {
 	for name, c := range map[string]struct {
 		bed    Bed
 		lo, hi float64
-	}{"ribbed": {ribbed, 0.21, 0.5}, "bare": {bare, math.Log(3), math.Log(3)}, "given": {given, 0.2, 0.2}, "box": {box, 0.2, 0.2}} {
+	}{"square ribs": {ribbed, 0.2, 0.2}, "slanting ribs": {c.bed(t, solidRibs("bed_c")), 0.21, 0.3}, "bare": {bare, math.Log(3), math.Log(3)}, "given": {given, 0.2, 0.2}, "box": {box, 0.2, 0.2}} {
 		if sd := c.bed.TwistSD(); sd < c.lo || sd > c.hi {
 			t.Errorf("%s: %g", name, sd)
 		}

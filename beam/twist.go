@@ -14,7 +14,8 @@ import "math"
 // a tridiagonal system for χ at the middles of the cells, joined by c = EI_ω/h. Its inverse
 // is Gᵢⱼ = uᵢvⱼ for i ≤ j, u and v being the solutions that meet the left and the right
 // end: running sums of u, v and G give the twist anywhere for a torque anywhere at once.
-// What grows along the bed as u does is kept times v, and v as its logarithm. Pivots are sums
+// What grows along the bed as u does is kept times v, and v as its logarithm, with v itself and 1/v where
+// both are numbers. Pivots are sums
 // of what lies in parallel and in series, so that nothing cancels however fine the grid.
 
 // twister is how the cells twist, ready for any load. Without warping r is 0.
@@ -23,6 +24,10 @@ type twister struct {
 	sums  []twistSums // of the same cells
 	// all turn about the centre line
 	centred bool
+	// some cell resists warping
+	warps bool
+	// v and 1/v are numbers all along the bed
+	mild bool
 }
 
 type twistCell struct {
@@ -35,6 +40,7 @@ type twistCell struct {
 type twistSums struct {
 	own    float64    // G of the cell itself
 	log    float64    // ln v
+	v, inv float64    // v, 1/v
 	before [2]float64 // v·Σ rh·u over the cells left of it
 	after  [2]float64 // Σ rh·v/v over it and the cells right of it
 	plain  [3]float64 // Σ ph·(1, e, e²) over the cells left of it
@@ -62,6 +68,7 @@ func newTwister(g *grid, b Bed) *twister {
 			r := 1 / (1 + gj*over)
 			c.soft, c.share, give[i] = over*r*h, r*h, h/(1/gj+over)
 			flex = h / (2 * b.Material.Modulus * s.Warping)
+			t.warps = true
 		}
 		if i > 0 {
 			join[i-1] = 1 / (half + flex)
@@ -97,9 +104,14 @@ func (t *twister) eliminate(give, join []float64) (fall []float64) {
 			right = beyond * fall[i]
 		}
 	}
-	for i := range t.sums[1:] {
-		t.sums[i+1].log += t.sums[i].log
+	for i := range t.sums {
+		s := &t.sums[i]
+		if i > 0 {
+			s.log += t.sums[i-1].log
+		}
+		s.v, s.inv = math.Exp(s.log), math.Exp(-s.log)
 	}
+	t.mild = t.sums[len(t.sums)-1].log > -steepest
 	return fall
 }
 
@@ -147,7 +159,7 @@ func (t *twister) between(p pose, y float64, q pose, v float64) float64 {
 	}
 	yc, vc := y-c.centre, v-c.centre
 	sum := y*v*s.plain[0] - (y+v)*s.plain[1] + s.plain[2] + at*c.soft*yc*vc
-	if c.share == 0 && s.both[0] == 0 {
+	if !t.warps {
 		return sum
 	}
 	dy, dv := c.share*yc, c.share*vc
@@ -158,8 +170,16 @@ func (t *twister) between(p pose, y float64, q pose, v float64) float64 {
 	}
 	d, far := &t.cells[q.cell], &t.sums[q.cell]
 	beyond := v*far.after[0] - far.after[1] - q.t*d.share*(v-d.centre)
-	inside := v*s.after[0] - s.after[1] - dv - math.Exp(far.log-s.log)*beyond
+	inside := v*s.after[0] - s.after[1] - dv - t.ratio(far, s)*beyond
 	return sum + by*dv + p.t*dy*dv*s.own + (by+p.t*dy*s.own)*inside
+}
+
+// ratio returns v of a cell over v of one to its left.
+func (t *twister) ratio(far, s *twistSums) float64 {
+	if t.mild {
+		return far.v * s.inv
+	}
+	return math.Exp(far.log - s.log)
 }
 
 // elsewhere returns what forces off a stretch do to the heights by twist at its places, offset y,
@@ -192,23 +212,32 @@ func (t *twister) elsewhere(at []pose, y float64) (rows [][]float64) {
 func (t *twister) under(torque []float64) (phi, side []float64) {
 	n := len(t.cells)
 	phi, side = make([]float64, n+1), make([]float64, n+1)
-	b := 0.0
-	for i := range t.cells {
-		c := &t.cells[i]
-		b += c.share * torque[i]
-		phi[i+1] = b * c.pivot // what χ is without the cells to the right
-		b *= c.carry
-	}
-	chi := 0.0
-	for i := n - 1; i >= 0; i-- {
-		chi = phi[i+1] + t.cells[i].carry*chi
-		phi[i+1] = chi
+	if t.warps {
+		t.warp(torque, phi)
 	}
 	for i := range t.cells {
 		c := &t.cells[i]
 		turn := c.soft*torque[i] + c.share*phi[i+1]
 		phi[i+1] = phi[i] + turn
-		side[i+1] = side[i] + c.centre*turn
+		if !t.centred {
+			side[i+1] = side[i] + c.centre*turn
+		}
 	}
 	return phi, side
+}
+
+// warp fills in χ of cell i at i+1, for the torque in each cell.
+func (t *twister) warp(torque, chi []float64) {
+	b := 0.0
+	for i := range t.cells {
+		c := &t.cells[i]
+		b += c.share * torque[i]
+		chi[i+1] = b * c.pivot // what χ is without the cells to the right
+		b *= c.carry
+	}
+	right := 0.0
+	for i := len(t.cells) - 1; i >= 0; i-- {
+		right = chi[i+1] + t.cells[i].carry*right
+		chi[i+1] = right
+	}
 }

@@ -65,49 +65,6 @@ func (r Rib) Volume(plates []Plate, pitch float64) float64 {
 	return max(0, area) * r.Thickness * math.Hypot(wide, pitch) / wide
 }
 
-// Square returns what one rib square to the bed does against twist, K of the energy ½Kφ′², N·m³:
-// over a length L with n of them GJ grows by K·n/L. At least its plate is twisted, as a free one is, by
-// φ′ (J_r = ht³/3 of a grillage's member). At most the walls turn its edges the other way, for they stay square
-// to the twisting bed: edges that turn by 2(z−z_s)φ′ against its chord bend it like the
-// rungs of a frame, 12EI/b², over the clear width b_c between flanges, and 1.8 times the twist goes with that.
-func (r Rib) Square(plates []Plate, e, g, shearHeight float64) (least, most float64) {
-	ends, ok := r.Ends(plates)
-	if !ok {
-		return 0, 0
-	}
-	walls := slices.DeleteFunc(Walls(plates), func(y float64) bool { return y < ends[0]-1e-3 || y > ends[1]+1e-3 })
-	t3 := r.Thickness * r.Thickness * r.Thickness
-	height, second := r.strips(shearHeight)
-	for k := 1; k < len(walls); k++ {
-		b := walls[k] - walls[k-1]
-		clear := b - r.reach(plates, walls[k-1], b) - r.reach(plates, walls[k], b)
-		twist := g * t3 * height / 3 * b
-		least += twist
-		most += 1.8*twist + 4*e*t3*second*b*b/math.Pow(max(clear, b/3), 3)
-	}
-	return least, most
-}
-
-// strips returns the height of a rib that reaches from wall to wall and ∫(z−z_s)²dz over it; strips
-// that the hole cuts do not.
-func (r Rib) strips(about float64) (height, second float64) {
-	cube := func(from, to float64) float64 { return (math.Pow(to-about, 3) - math.Pow(from-about, 3)) / 3 }
-	mid, top := r.Bottom+r.Height/2, r.Bottom+r.Height
-	return r.Height - r.Hole, cube(r.Bottom, mid-r.Hole/2) + cube(mid+r.Hole/2, top)
-}
-
-// reach returns how far from a wall's middle the plates that hold a rib's edge reach: half of the widest
-// plate of the wall's within the rib's height, not one that reaches over to the next wall, b away.
-func (r Rib) reach(plates []Plate, wall, b float64) (half float64) {
-	for _, p := range plates {
-		meets := p.Bottom <= r.Bottom+r.Height+same && p.Bottom+p.Height >= r.Bottom-same
-		if meets && p.over(wall) && p.Width < b {
-			half = max(half, p.Width/2)
-		}
-	}
-	return half
-}
-
 // Slanting returns GJ of a zigzag of ribs, each from one wall to the other over one pitch a,
 // tan α = b/a: the twist φ′ bends a rib by φ′·sin 2α, its ends bend the walls to and fro:
 //
