@@ -33,6 +33,8 @@ type Page struct {
 	Place  *Place
 	Cut    *Cut
 
+	Contradictions []Warning // what surveys say against themselves and one another
+
 	Inputs    []Fact
 	Materials []Fact
 	Model     []string // sentences: how the answers were found
@@ -82,8 +84,16 @@ type Try struct {
 	Held      []bool      `json:"held"`
 	Feet      []TryFoot   `json:"feet"`
 	Ways      []TryWay    `json:"ways"`
-	LeastLoad float64     `json:"least_load"` // N, under which a foot is called light
-	MostMove  float64     `json:"most_move"`  // m; 0: no limit given
+	Under     *TryLoad    `json:"under,omitempty"` // with the table on the bed; nil without one
+	LeastLoad float64     `json:"least_load"`      // N, under which a foot is called light
+	MostMove  float64     `json:"most_move"`       // m; 0: no limit given
+}
+
+// TryLoad is what another load on the bed changes of a Try.
+type TryLoad struct {
+	C    []float64   `json:"c"`
+	B    []float64   `json:"b"`
+	Base [][]float64 `json:"base"` // of each way
 }
 
 // TryFoot is one foot that the page lets a person move.

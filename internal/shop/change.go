@@ -34,7 +34,7 @@ func (s *Shop) Change(from, to string, asked reports.State, tableAt *float64) (*
 	if err != nil {
 		return nil, err
 	}
-	x := s.stations(from, to)
+	x := s.stations(fine, from, to)
 	return &reports.Change{From: from, To: to, State: after.state, X: x, Warnings: append(s.caveats(to, after.state), s.lightFeet(footLoads(after.stood))...),
 		Ways: s.wayShapes(x, make([]beam.Draw, len(before)), func(bed, way int) beam.Shape { return after.stood[bed].ways[way].Minus(before[bed].ways[way]) })}, nil
 }

@@ -47,6 +47,9 @@ func (s *Shop) reportSurveys(p *reports.Page, st job.Standing, skipped func(erro
 	if p.Survey, err = s.Survey(); err != nil {
 		return err
 	}
+	if p.Contradictions, err = s.Contradictions(); err != nil {
+		return err
+	}
 	if p.Adjust, err = s.Adjust(nil); err != nil {
 		return err
 	}
@@ -109,8 +112,7 @@ func (s *Shop) reportState(standing string, state reports.State, skipped func(er
 	if one.Bare, err = s.sagOf(standing, state, nil); err != nil || s.Table == nil || len(s.Bed.Ways) == 0 {
 		return one, err
 	}
-	reach := s.Table.Reach(s.Bed)
-	middle := (reach.From + reach.To) / 2
+	middle := s.midStroke()
 	if under, err := s.sagOf(standing, state, &middle); err == nil {
 		one.Under = &under
 	} else {
@@ -143,6 +145,6 @@ func (s *Shop) heat(standing string) (*reports.Heat, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := s.stations(standing)
+	x := s.stations(fine, standing)
 	return &reports.Heat{X: x, Ways: s.wayShapes(x, []beam.Draw{{}}, func(_, way int) beam.Shape { return all[1].ways[way].Minus(all[0].ways[way]) })}, nil
 }

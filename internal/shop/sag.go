@@ -113,7 +113,7 @@ func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (report
 	if err != nil {
 		return reports.SagStanding{}, err
 	}
-	x, state, all := s.stations(name), b.state, b.stood
+	x, state, all := s.stations(fine, name), b.state, b.stood
 	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].weight, Feet: footLoads(all), Bearings: bearingLoads(all)}
 	v.Ways = s.wayShapes(x, b.draws, func(bed, way int) beam.Shape { return all[bed].ways[way] })
 	v.Twist, _, _ = band(all, func(st stood) []float64 { return at(st.twist, x) })

@@ -104,13 +104,12 @@ func (s *Shop) Working(asked string) string {
 // surveyed tells whether anything was measured in a standing.
 func (s *Shop) surveyed(standing string) bool { return slices.Contains(s.Surveyed(), standing) }
 
-// stations returns a thousandth-of-length spacing with every foot of the
-// standings on it: where curves are given.
-func (s *Shop) stations(standings ...string) []float64 {
-	var x []float64
-	for i := range 1001 {
-		x = append(x, s.Bed.Length*float64(i)/1000)
-	}
+// fine is how many stations curves are given at, besides the feet.
+const fine = 1001
+
+// stations returns n places over the bed and every foot of the standings.
+func (s *Shop) stations(n int, standings ...string) []float64 {
+	x := beam.Even(0, s.Bed.Length, n)
 	for _, name := range standings {
 		if st, err := s.Standing(name); err == nil {
 			for _, f := range st.Feet {

@@ -39,8 +39,37 @@ func (s *Shop) reportTry(p *reports.Page, st job.Standing, _ func(error)) error 
 		p.Try.Feet = append(p.Try.Feet, reports.TryFoot{Name: f.Name, At: f.At, Offset: f.Offset,
 			Kind: string(a.Kind), Rise: a.Rise, Wrench: a.Wrench, Shims: goal.Shims})
 	}
-	p.Try.Ways, err = s.tryWays(v, st, base)
+	if p.Try.Ways, err = s.tryWays(v, st, base); err == nil {
+		p.Try.Under, err = s.tryUnder(v, p.Try.Ways, base)
+	}
 	return err
+}
+
+// tryUnder is the same with the table in the middle of its stroke; nil where there is none,
+// or it tips.
+func (s *Shop) tryUnder(v *beam.Solver, ways []reports.TryWay, base beam.Case) (*reports.TryLoad, error) {
+	if s.Table == nil || len(ways) == 0 {
+		return nil, nil
+	}
+	middle := s.midStroke()
+	under, err := s.parked(&middle)
+	if err != nil {
+		return nil, nil
+	}
+	linear := v.Linear(under)
+	t := &reports.TryLoad{B: linear.Resultant[:]}
+	_, t.C = linear.Of(base.Draw)
+	for _, w := range ways {
+		_, loaded := v.LinearAt(v.Probe(w.X, w.Offset), under).Of(base.Draw)
+		t.Base = append(t.Base, loaded)
+	}
+	return t, nil
+}
+
+// midStroke is where the left end of the table is in the middle of its stroke, m.
+func (s *Shop) midStroke() float64 {
+	reach := s.Table.Reach(s.Bed)
+	return (reach.From + reach.To) / 2
 }
 
 // tryOf puts the contact of a standing into the page's form.
@@ -56,7 +85,8 @@ func tryOf(l beam.Linear, name string, base beam.Case) *reports.Try {
 	return t
 }
 
-// tryWays gives each way at its measured stations, or at even ones.
+// tryWays gives each way at its measured stations, or at even ones and the feet, over which
+// it is highest.
 func (s *Shop) tryWays(v *beam.Solver, st job.Standing, base beam.Case) (ways []reports.TryWay, err error) {
 	var m *measured
 	if s.surveyed(st.Name) {
@@ -65,7 +95,7 @@ func (s *Shop) tryWays(v *beam.Solver, st job.Standing, base beam.Case) (ways []
 		}
 	}
 	for _, w := range s.Bed.Ways {
-		one := reports.TryWay{Name: w.Name, Offset: w.Offset, X: beam.Even(0, s.Bed.Length, 81)}
+		one := reports.TryWay{Name: w.Name, Offset: w.Offset, X: s.stations(81, st.Name)}
 		if m != nil {
 			for i, mw := range m.ways {
 				if mw.Name == w.Name {

@@ -19,7 +19,7 @@ func asciiOf(t Text, u unit.System) string {
 func TestAnswers(t *testing.T) {
 	for i, want := range []string{
 		"On “shop floor” as drawn the front way is 5.1 µm out of straight (high at 200 mm, low at 1950 mm) and the back way is 6.6 µm (high at 2500 mm, low at 0 mm); foot B3 carries nothing: it hangs 4.0 µm clear and foot B4 is light: it carries 0.29 kN.",
-		"On “shop floor” as drawn the work under the tool goes 3.2 µm out of straight over the journey of the table's left end from -300 mm to 1800 mm (high at -200 mm, low at 800 mm); foot B1 comes down to 2.10 kN with the table at 1800 mm.",
+		"On “shop floor” as drawn the work under the tool goes 3.2 µm out of straight while the table's left end goes from -300 mm to 1800 mm (high with it at -200 mm, low with it at 800 mm); foot B1 comes down to 2.10 kN with the table at 1800 mm.",
 		"From “on the grinding table” to “shop floor” as drawn the front way goes 5.1 µm out of straight (high at 200 mm, low at 1950 mm) and the back way goes 6.6 µm (high at 2500 mm, low at 0 mm), with no metal at fault.",
 		"“front way, first set-up”: the front way is 9.8 µm ± 0.8 µm out of straight (high at 75 mm, low at 1275 mm).",
 		"Of 11.2 µm out of straight on the back way of “shop floor” the surveys put 8.1 µm ± 1.2 µm from the feet, 2.2 µm ± 0.3 µm from the sag and 0.7 µm ± 1.4 µm from the metal; how much comes from heat they cannot say. Foot B3 (97 % sure) hangs free.",

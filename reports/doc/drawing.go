@@ -109,8 +109,8 @@ type Trial struct {
 	Length  float64 // m, of the bed
 	Plan    []PlanMove
 	State   reports.State // of the bed that is tried
-	Figures Text          // what the program says of the plan, shown while it is loaded
-	Now     Text
+	Figures [2]Text       // what the program says of the plan, shown while it is loaded, the table off and on
+	Now     [2]Text       // and of no foot turned
 }
 
 // PlanMove is a foot's part of the plan, m.

@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -15,7 +16,7 @@ func (j Job) match(v reports.Match) Section {
 	}
 	s.add(partTable(v), heightTable(v), carriedTable(v), learntTable(v), setTable(v))
 	if len(v.Advice) > 0 {
-		s.add(say("Next, ", adviceWords(v.Advice[0]), ": how wide the metal's share is left would go from ", q(Percent, v.Advice[0].Before), " to ", q(Percent, v.Advice[0].After), " of what was measured."))
+		s.add(nextWords(v.Advice[0]), onThree(v.Advice[0].Three))
 	}
 	return s
 }
@@ -23,7 +24,8 @@ func (j Job) match(v reports.Match) Section {
 // partNames say where a share comes from.
 var partNames = map[string]string{"feet": "the feet", "sag": "the sag", "heat": "heat", "metal": "the metal", "rest": "what fits none of these"}
 
-// little is the share of what was measured under which a part is not worth a word.
+// little is the share of what was measured under which a part is not worth a word; nor is
+// one that is told to be no more than what is not known of it, unless it is the metal.
 const little = 0.02
 
 // shareAnswer returns "Of 35.4 µm out of straight on the front way of “shop
@@ -32,16 +34,13 @@ func (j Job) shareAnswer(v reports.Match) Text {
 	var parts []Text
 	var unsure []string
 	for _, e := range v.Shares {
-		if math.Abs(e.Value)+e.Wide < little*v.Zone {
-			continue
-		}
+		within := math.Abs(e.Value) < e.Wide
 		switch name := partNames[e.Part]; {
-		case name == "":
-			parts = append(parts, say(q(Height, e.Value), " ", give(Height, e.Wide), " from ", e.Part))
-		case !e.Told && math.Abs(e.Value) < e.Wide:
+		case math.Abs(e.Value)+e.Wide < little*v.Zone, e.Told && within && e.Part != "metal":
+		case !e.Told && within && name != "":
 			unsure = append(unsure, name)
 		default:
-			parts = append(parts, say(q(Height, e.Value), " ", give(Height, e.Wide), " from ", name))
+			parts = append(parts, say(q(Height, e.Value), " ", give(Height, e.Wide), " from ", cmp.Or(name, e.Part)))
 		}
 	}
 	if len(v.Shares) == 0 {
@@ -153,11 +152,44 @@ func setTable(v reports.Match) *Table {
 	return t
 }
 
+// nextWords says what to measure next, what it takes and what it brings.
+func nextWords(a reports.Advice) Text {
+	return say("Next, ", adviceWords(a), fmt.Sprintf(" (about %.0f min", a.Minutes), map[bool]string{true: ", two people", false: ""}[a.People > 1],
+		"): how much of it is metal is then known to ±\u00a0", q(Percent, a.After/2), " of what was measured, now to ±\u00a0", q(Percent, a.Before/2), ".")
+}
+
+// onThree says how to stand a bed on a pair and a block.
+func onThree(t *reports.OnThree) List {
+	if t == nil {
+		return List{}
+	}
+	force := forceOf(t.Loads[0] + t.Loads[1] + t.Loads[2])
+	spot := func(k int) Text {
+		return say("at ", q(Spot, t.At[k][0]), ", ", q(Spot, t.At[k][1]), " across (", q(force, t.Loads[k]), ")")
+	}
+	pair := say("a pair of blocks ", spot(0), " and ", spot(1))
+	if len(t.Stay) == 2 {
+		pair = say("the feet ", t.Stay[0], " (", q(force, t.Loads[0]), ") and ", t.Stay[1], " (", q(force, t.Loads[1]), ")")
+	}
+	out := List{Title: "How to stand it on a pair and a block", Numbered: true}
+	out.Items = append(out.Items, say("Two people, the table off. It stands on ", pair, " and on a block or rocking bar under a web ", spot(2), ": its weight is then ", q(Spot, t.Margin), " inside the three."))
+	var down []Text
+	for _, f := range t.Feet {
+		down = append(down, say(f.Foot, " by ", q(Height, f.Down), " (packing ", q(Height, f.Packing), " clear)"))
+	}
+	if down != nil {
+		out.Items = append(out.Items, say("Keep rated packing close under the bed at every other foot, then let the foot down: ", joined(down), ". None of them may touch."))
+	}
+	out.Items = append(out.Items, say("Read top and bottom with two contact thermometers, swapped once. Survey each way and across, both ways out and back."),
+		say("Stand it on its feet again and survey again: a hand misses by more than this tells."))
+	return out
+}
+
 // adviceWords says what to do for one more measurement.
 func adviceWords(a reports.Advice) Text {
 	switch a.Do {
 	case "stand on three":
-		return say("stand the bed on a pair and a block, two people, and survey it there")
+		return say("stand the bed on a pair and a block and survey it there")
 	case "survey":
 		return say("survey the standing ", quoted(a.Other))
 	case "survey again":

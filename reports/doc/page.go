@@ -103,10 +103,11 @@ func (g pager) first() Section {
 		s.add(g.eachState(func(v reports.SagStanding, _ string) []Block { return []Block{Lead(g.standAnswer(v))} }))
 		s.add(say("Nothing was measured yet. Survey each way along its length, both ways out and back, and lay a level across at the feet; write down which feet are loose. Then this page says which foot to turn."))
 	}
+	mind := g.Contradictions
 	if g.Adjust != nil {
-		s.add(notes(g.Adjust.Warnings))
+		mind = slices.Concat(mind, g.Adjust.Warnings)
 	}
-	s.add(g.eachState(g.screen))
+	s.add(notes(mind), g.eachState(g.screen))
 	return s
 }
 

@@ -20,7 +20,12 @@ func (g pager) parts() Section {
 	s.Answer = append(g.shareAnswer(m), hangingWords(m)...)
 	s.add(notes(m.Warnings))
 	if len(m.Advice) > 0 {
-		s.add(say("Next, ", adviceWords(m.Advice[0]), "."))
+		s.add(nextWords(m.Advice[0]))
+		if how := onThree(m.Advice[0].Three); len(how.Items) > 0 {
+			title := how.Title
+			how.Title = ""
+			s.add(Fold{Title: title, Blocks: []Block{how, Caution{cautions[0]}}})
+		}
 	}
 	picture := []Block{shareRanges(m)}
 	for _, w := range m.Ways {

@@ -96,8 +96,14 @@ func (g pager) trial(plan reports.Plan) *Trial {
 		t.Plan = append(t.Plan, PlanMove{Foot: m.Foot, Touch: m.Touch, Raise: m.Raise})
 	}
 	if len(plan.Moves) > 0 {
-		t.Figures = say("The plan, for all beds that this may be: ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma), " out of straight; lightest foot ", lightest(plan.Loads), ".")
-		t.Now = say("No foot turned: ", q(Height, g.Adjust.Before.Zone), " out of straight.")
+		t.Figures[0] = say("The plan, for all beds that this may be: ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma), " out of straight; lightest foot ", lightest(plan.Loads), ".")
+		t.Now[0] = say("No foot turned: ", q(Height, g.Adjust.Before.Zone), " out of straight.")
+		if on := g.at(reports.Planned, "on"); on != nil {
+			t.Figures[1] = say("The plan, for all beds that this may be. ", g.standAnswer(*on))
+		}
+		if on := g.at(reports.Found, "on"); on != nil {
+			t.Now[1] = say("No foot turned. ", g.standAnswer(*on))
+		}
 	}
 	return t
 }

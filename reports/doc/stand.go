@@ -65,14 +65,14 @@ func tableAt(v reports.SagStanding) Text {
 func waysOut(verb string, x []float64, ways []reports.WayShape) []Text {
 	var out []Text
 	if len(ways) == 2 && (Series{X: x, Y: ways[0].Height}).near(Series{X: x, Y: ways[1].Height}, alikeHeights) {
-		return []Text{say("both ways ", map[string]string{"is": "are", "goes": "go"}[verb], " ", q(Height, ways[0].Straightness.MinimumZone), " out of straight", highAndLow(x, ways[0].Height))}
+		return []Text{say("both ways ", map[string]string{"is": "are", "goes": "go"}[verb], " ", q(Height, ways[0].Straightness.MinimumZone), " out of straight", highAndLow(x, ways[0].Height, " at "))}
 	}
 	for i, w := range ways {
 		words := say("the ", w.Name, " way ", verb, " ", q(Height, w.Straightness.MinimumZone))
 		if i == 0 {
 			words = append(words, " out of straight")
 		}
-		out = append(out, append(words, highAndLow(x, w.Height)))
+		out = append(out, append(words, highAndLow(x, w.Height, " at ")))
 	}
 	return out
 }
@@ -83,7 +83,7 @@ const alikeHeights = 0.05e-6
 
 // highAndLow returns about where a shape is highest and lowest above the line
 // through its ends, and nothing for one that is straight to half a micrometre.
-func highAndLow(x, y []float64) Text {
+func highAndLow(x, y []float64, where string) Text {
 	const flat = 0.5e-6
 	high, low := 0, 0
 	d := beam.Shape{X: x, Y: y}.AboutEnds()
@@ -98,7 +98,7 @@ func highAndLow(x, y []float64) Text {
 	if len(x) == 0 || d.Y[high]-d.Y[low] < flat {
 		return nil
 	}
-	return say(" (high at ", q(Spot, x[high]), ", low at ", q(Spot, x[low]), ")")
+	return say(" (high", where, q(Spot, x[high]), ", low", where, q(Spot, x[low]), ")")
 }
 
 // footState is "", "light" or "hangs" of each foot of a standing.

@@ -49,7 +49,7 @@ func profileWords(p reports.SurveyProfile) Text {
 	if p.Sideways {
 		return append(words, " out of straight sideways.")
 	}
-	return append(words, " out of straight", highAndLow(p.X, p.Height), ".")
+	return append(words, " out of straight", highAndLow(p.X, p.Height, " at "), ".")
 }
 
 // wayWords names a way of the bed or of the table.

@@ -14,7 +14,7 @@ func (j Job) travel(v reports.Travel) Section {
 func (j Job) travelAnswer(v reports.Travel) Text {
 	at, height := v.Work()
 	return say("On ", quoted(v.Standing), " ", StateWords(v.State), " the work under the tool goes ", q(Height, v.AtToolStraightness),
-		" out of straight over the journey", strokeWords(v), highAndLow(at, height), j.lightestOnTravel(v), ".")
+		" out of straight", strokeWords(v), highAndLow(at, height, " with it at "), j.lightestOnTravel(v), ".")
 }
 
 // strokeWords says which stroke was taken: the table's left end from where to where.
@@ -22,7 +22,7 @@ func strokeWords(v reports.Travel) Text {
 	if len(v.TableAt) == 0 {
 		return nil
 	}
-	return say(" of the table's left end from ", q(Spot, v.TableAt[0]), " to ", q(Spot, v.TableAt[len(v.TableAt)-1]))
+	return say(" while the table's left end goes from ", q(Spot, v.TableAt[0]), " to ", q(Spot, v.TableAt[len(v.TableAt)-1]))
 }
 
 // extremes returns the places where a foot carries least and most.

@@ -73,10 +73,10 @@ func sheetData(s *doc.Sheet) []doc.SheetLog {
 // tryIt writes the frame of the trial; the script fills it.
 func (p *printer) tryIt(t *doc.Trial) {
 	p.charts["try"] = chartOf(tryCurves(t))
-	p.add(`<div id="try" class="try"><h3 id="try-title">Try it</h3><p>Turn any foot here and see what the ways and the loads do, lift-off included, table off. Nothing here moves the machine.</p>
+	p.add(`<div id="try" class="try"><h3 id="try-title">Try it</h3><p>Turn any foot here and see what the ways and the loads do, lift-off included<span id="try-table"></span>. Nothing here moves the machine.</p>
 <div class="buttons"><button type="button" id="try-plan">Load the plan</button><button type="button" id="try-none">Nothing turned</button></div>
-<div class="seen"><p id="try-answer" class="answer" role="status" data-plan-words="%s" data-now-words="%s"></p>
-<figure class="curves"><figcaption>The ways %s (thin) and as turned here, %s <span class="keys">`, escape(string(p.words(t.Figures))), escape(string(p.words(t.Now))), doc.StateWords(t.State), triedBed(t))
+<div class="seen"><p id="try-answer" class="answer" role="status" data-plan-off="%s" data-plan-on="%s" data-now-off="%s" data-now-on="%s"></p>
+<figure class="curves"><figcaption>The ways %s (thin) and as turned here, %s <span class="keys">`, p.quoted(t.Figures[0]), p.quoted(t.Figures[1]), p.quoted(t.Now[0]), p.quoted(t.Now[1]), doc.StateWords(t.State), triedBed(t))
 	overlay := ""
 	for i, w := range t.Ways {
 		p.add(`<span class="key %s">%s</span>`, []doc.Style{doc.First, doc.Second}[i%2], escape(w.Name))
@@ -84,6 +84,9 @@ func (p *printer) tryIt(t *doc.Trial) {
 	}
 	p.add(`</span></figcaption><div class="over"><div class="chart on-bed" id="try-chart" role="img" aria-labelledby="try-answer"></div><svg id="try-turned" viewBox="0 0 1000 1000" preserveAspectRatio="none" aria-hidden="true">%s</svg></div></figure></div><div id="try-feet" role="group" aria-labelledby="try-title"></div></div>`, overlay)
 }
+
+// quoted returns words with their markup for an attribute.
+func (p *printer) quoted(t doc.Text) string { return escape(string(p.words(t))) }
 
 // tryCurves are the ways as they are, which the script fills in.
 func tryCurves(t *doc.Trial) *doc.Curves {

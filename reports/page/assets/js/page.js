@@ -1,7 +1,8 @@
 // The page: its switches, and what begins when.
 function show(name, value) {
   shown[name] = root.dataset[name] = value;
-  if (name === "units") { reprint(); answerAgain(); }
+  if (name === "units") reprint();
+  if (name !== "state") answerAgain();
   drawSoon();
 }
 

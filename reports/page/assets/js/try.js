@@ -2,7 +2,14 @@
 const trial = data.try;
 const turned = trial ? trial.feet.map(() => 0) : [];
 const rows = [];
-let asFound = null;
+let asFound = null; // the bed as it was read, its table off
+let under = null;   // the trial with the table on the bed
+
+// loaded returns the trial with the table as the page's switch says.
+function loaded() {
+  if (!trial.under || root.dataset.table !== "on") return trial;
+  return under ??= { ...trial, ...trial.under, scaled: undefined, ways: trial.ways.map((w, k) => ({ ...w, base: trial.under.base[k] })) };
+}
 
 const make = (tag, props, ...children) => {
   const e = Object.assign(document.createElement(tag), props);
@@ -89,7 +96,8 @@ function shapes(result) {
 // answer solves the bed as it is turned now and shows what comes of it.
 function answer() {
   asFound ??= raised(trial, trial.feet.map(() => 0));
-  const result = asFound && raised(trial, turned), line = document.getElementById("try-answer");
+  const t = loaded(), result = asFound && raised(t, turned), line = document.getElementById("try-answer"), on = t === trial ? "Off" : "On";
+  document.getElementById("try-table").textContent = trial.under ? `, table ${on.toLowerCase()}` : "";
   showRows(result);
   if (!result) {
     line.textContent = "Turned so, no set of pushing feet balances the weight: the bed would tip.";
@@ -97,7 +105,7 @@ function answer() {
   }
   const both = shapes(result);
   showCurves(both);
-  const program = isPlan() ? line.dataset.planWords : turned.every((v) => v === 0) ? line.dataset.nowWords : "";
+  const program = isPlan() ? line.dataset["plan" + on] : turned.every((v) => v === 0) ? line.dataset["now" + on] : "";
   if (program) {
     line.innerHTML = program;
     if (shown.units !== root.dataset.printed) reprint();
@@ -108,7 +116,7 @@ function byHandWords(both, result) {
   const ways = both.map((s, k) => `${trial.ways[k].name} way ${text("height", zone(s.x, s.now))} → ${text("height", zone(s.x, s.then))}`);
   const least = result.loads.indexOf(Math.min(...result.loads));
   const hang = trial.feet.filter((_, f) => result.gaps[f] > 0).map((f) => f.name);
-  return `By hand, ${trial.bed}: ${ways.join(", ")} out of straight; ` +
+  return `By hand, ${trial.bed}${document.getElementById("try-table").textContent}: ${ways.join(", ")} out of straight; ` +
     (hang.length ? `${hang.join(", ")} ${hang.length > 1 ? "hang" : "hangs"}.` : `lightest foot ${trial.feet[least].name} ${text(forceKind(), result.loads[least])}.`);
 }
 
