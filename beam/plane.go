@@ -27,8 +27,49 @@ func PlaneZone(x, y, h []float64) (zone, a, b, c float64, err error) {
 	if err = checkPoints(x, y, h); err != nil {
 		return 0, 0, 0, 0, err
 	}
-	f := newPlaneFit(x, y, h)
-	theta, bound, ok := f.exchange()
+	return NewPlanes(x, y).Zone(h)
+}
+
+// Planes finds planes about points that stay where they are in plan while their heights
+// change.
+type Planes struct {
+	planeFit
+	start touching
+}
+
+// NewPlanes returns planes about points · x, y m along and across, finite.
+func NewPlanes(x, y []float64) *Planes {
+	p := &Planes{planeFit: *newPlaneFit(x, y)}
+	p.start = p.spread()
+	return p
+}
+
+// Begin has the search begin at the points that touch the planes of these heights.
+func (p *Planes) Begin(h []float64) {
+	f := p.with(h)
+	if _, _, ok := f.exchange(&p.start); !ok {
+		p.start = p.spread()
+	}
+}
+
+// with returns the points at heights.
+func (p *Planes) with(h []float64) *planeFit {
+	f := p.planeFit
+	f.h = make([]float64, len(h))
+	for _, v := range h {
+		f.h0 += v / float64(len(h))
+	}
+	for i, v := range h {
+		f.h[i] = v - f.h0
+		f.size = max(f.size, math.Abs(f.h[i]))
+	}
+	return &f
+}
+
+// Zone is PlaneZone at heights, all finite.
+func (p *Planes) Zone(h []float64) (zone, a, b, c float64, err error) {
+	f, start := p.with(h), p.start
+	theta, bound, ok := f.exchange(&start)
 	low, high := f.residuals(theta)
 	if !ok || high-low-2*bound > 1e-9*(high-low)+planeSettled*f.size {
 		if theta, err = f.programme(); err != nil {
@@ -69,25 +110,23 @@ type planeFit struct {
 	long     [2]float64 // lengths that are 1 in p
 }
 
-func newPlaneFit(x, y, h []float64) *planeFit {
-	f := &planeFit{p: make([][3]float64, len(h)), h: make([]float64, len(h)), dim: 1, long: [2]float64{1, 1}}
-	n := float64(len(h))
-	for i := range h {
-		f.x, f.y, f.h0 = f.x+x[i]/n, f.y+y[i]/n, f.h0+h[i]/n
+func newPlaneFit(x, y []float64) *planeFit {
+	f := &planeFit{p: make([][3]float64, len(x)), dim: 1, long: [2]float64{1, 1}}
+	n := float64(len(x))
+	for i := range x {
+		f.x, f.y = f.x+x[i]/n, f.y+y[i]/n
 	}
 	var xx, xy, yy, widest float64
-	for i := range h {
+	for i := range x {
 		u, v := x[i]-f.x, y[i]-f.y
 		xx, xy, yy = xx+u*u, xy+u*v, yy+v*v
 		widest = max(widest, math.Abs(x[i]), math.Abs(y[i]))
 	}
 	f.sin, f.cos = math.Sincos(math.Atan2(2*xy, xx-yy) / 2)
 	var most [2]float64
-	for i := range h {
+	for i := range x {
 		u, v := x[i]-f.x, y[i]-f.y
 		f.p[i] = [3]float64{1, f.cos*u + f.sin*v, f.cos*v - f.sin*u}
-		f.h[i] = h[i] - f.h0
-		f.size = max(f.size, math.Abs(f.h[i]))
 		most[0], most[1] = max(most[0], math.Abs(f.p[i][1])), max(most[1], math.Abs(f.p[i][2]))
 	}
 	if most[0] > onOneLine*widest {
@@ -159,11 +198,12 @@ func (f *planeFit) spread() touching {
 }
 
 // exchange returns the plane of the touching points with the greatest zone and half that
-// zone, the simplex method on the dual. ok is false when it did not come to rest.
-func (f *planeFit) exchange() (theta [3]float64, half float64, ok bool) {
-	r, k := f.spread(), f.dim+1
+// zone, the simplex method on the dual, beginning at r, which it leaves there. ok is
+// false when it did not come to rest.
+func (f *planeFit) exchange(r *touching) (theta [3]float64, half float64, ok bool) {
+	k := f.dim + 1
 	for range mostSwaps {
-		g, regular := f.inverse(r)
+		g, regular := f.inverse(*r)
 		if !regular {
 			return theta, half, false
 		}

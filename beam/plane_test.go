@@ -3,6 +3,7 @@ package beam
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -101,8 +102,15 @@ func TestPlaneZoneByProgramme(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for i := range 300 {
 		x, y, h := planPoints(r, i%5, 60)
-		f := newPlaneFit(x, y, h)
-		_, half, ok := f.exchange()
+		p := NewPlanes(x, y)
+		f, start := p.with(h), p.start
+		_, half, ok := f.exchange(&start)
+		p.Begin(slices.Repeat([]float64{1, -2, 0.5}, len(h))[:len(h)]) // wherever it begins
+		if again, from := p.with(h), p.start; ok {
+			if _, same, ok := again.exchange(&from); !ok || math.Abs(same-half) > 1e-12*f.size {
+				t.Errorf("set %d: half a zone of %g from other points %g", i, half, same)
+			}
+		}
 		if !ok {
 			t.Errorf("set %d: the exchange did not come to rest", i)
 			continue

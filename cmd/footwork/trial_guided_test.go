@@ -36,6 +36,8 @@ const (
 	touchMiss  = 2e-6       // m, of where a screw is found to touch
 	misread    = 5 * arcsec // once in misreads readings
 	misreads   = 50
+	// mostSurveys of one session: the first, and those that it asks for.
+	mostSurveys = 3
 )
 
 // hand is a person at a hidden bed who does what the cards of a session ask.
@@ -44,7 +46,10 @@ type hand struct {
 	noise  float64
 	zero   map[string]float64 // of each set-up, unknown
 	shift  []float64          // m, of each lock nut
+	nuts   map[int]float64    // m, what the program has learnt of them
 	locked []bool
+	turned map[int]bool
+	lines  int
 	turns  int
 	setups int
 	last   string // where the instrument stood
@@ -53,8 +58,8 @@ type hand struct {
 }
 
 func (h *hand) when() log.Moment {
-	h.day++
-	return log.Moment{Day: fmt.Sprintf("20%02d-01-01", 30+h.day%60), Clock: "08:00:00"}
+	h.lines++
+	return log.Moment{Day: fmt.Sprintf("20%02d-01-01", 30+h.lines%60), Clock: "08:00:00"}
 }
 
 // shows is what the card's instrument shows of the bed as it is, with its zero.
@@ -88,8 +93,8 @@ func (h *hand) reads(t testing.TB, c turn.Card) string {
 
 // turnTo turns a foot until the instrument shows a value, as far as its noise lets one see.
 func (h *hand) turnTo(t testing.TB, foot int, c turn.Card) {
-	h.unlock(foot)
 	begin, want := h.state.Heights[foot], c.Until+h.noise*h.rng.NormFloat64()
+	h.unlock(foot)
 	at := func(x float64) float64 { h.state.Heights[foot] = x; return h.shows(t, c) - want }
 	far := 30e-6 + 3*math.Abs(c.Raise)
 	lo, hi := begin-far, begin+far
@@ -139,6 +144,7 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 		h.unlock(foot)
 		if f := h.stand(t).Feet()[foot]; f.Lifted {
 			h.state.Heights[foot] += f.Gap + touchMiss*h.rng.NormFloat64()
+			h.moved(foot, f.Gap, f.Gap)
 			return "nips"
 		}
 		return "solid"
@@ -146,10 +152,15 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 		h.unlock(foot)
 		h.turns++
 		h.turn(foot, c.Raise)
+		h.moved(foot, c.Raise, 0)
 		return "done"
 	case turn.Trial, turn.Step, turn.Back:
+		if look := h.shows(t, c) + h.noise*h.rng.NormFloat64(); math.Abs(look-c.Before) > 6*h.noise {
+			return "strike out" // it does not read now what was typed before
+		}
 		h.turns++
 		h.turnTo(t, foot, c)
+		h.moved(foot, c.Raise, c.Raise)
 		return h.reads(t, c)
 	case turn.Misfit:
 		return "no"
@@ -159,8 +170,17 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 	return h.reads(t, c)
 }
 
-// session works through a session, locking every foot after its step.
-func (h *hand) session(t testing.TB, s *turn.Session) {
+// moved notes a move for the next match, with what a hand that goes by the reading, a nut
+// and a fifth of what was meant may make of it.
+func (h *hand) moved(foot int, raise, unsure float64) {
+	sd := math.Hypot(screwError*h.rise/math.Sqrt(3), lockShift/math.Sqrt(3))
+	h.turned[foot] = true
+	h.moves = append(h.moves, match.Move{Foot: foot, Raise: raise, SD: math.Hypot(sd, unsure/5)})
+}
+
+// session works through a session, locking every foot after its step; it tells whether
+// a survey is asked for.
+func (h *hand) session(t testing.TB, s *turn.Session) bool {
 	begin := make([]float64, len(h.nominal.Feet))
 	for i, f := range h.stand(t).Feet() {
 		begin[i] = f.Load
@@ -168,8 +188,8 @@ func (h *hand) session(t testing.TB, s *turn.Session) {
 	refused := 0
 	for range 400 {
 		c := s.Card()
-		if c.Kind == turn.Over {
-			return
+		if c.Kind == turn.Over || c.Kind == turn.Resurvey {
+			return c.Kind == turn.Resurvey
 		}
 		text := h.answer(t, c)
 		if c.Kind == turn.Misfit {
@@ -180,21 +200,23 @@ func (h *hand) session(t testing.TB, s *turn.Session) {
 		if err := s.Take(text, h.when()); err != nil {
 			t.Fatalf("%+v: %q: %v", c, text, err)
 		}
-		h.watchLoads(t, begin)
-		if foot := slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == c.Foot }); c.Kind == turn.Step && foot >= 0 && s.Card().Kind != turn.Misfit && s.Card().Survey != "" && !h.locked[foot] {
+		if foot := slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == c.Foot }); c.Kind == turn.Step && foot >= 0 && text != "strike out" && s.Card().Kind != turn.Misfit && !h.locked[foot] {
 			if s.Take("lock "+c.Foot, h.when()) == nil {
 				h.locked[foot] = true
 				h.state.Heights[foot] += h.shift[foot]
 			}
 		}
+		h.watchLoads(t, begin)
 	}
 	t.Errorf("a session of 400 lines was not over")
+	return false
 }
 
 // guided is what became of one bed in one session.
 type guided struct {
 	before, after, best, unsure float64 // m
 	turns, setups, feet         int
+	surveys                     int
 	light, states               int
 }
 
@@ -210,7 +232,7 @@ func guideBed(t testing.TB, seed uint64, way guidedWay) guided {
 		t.Fatal(err)
 	}
 	screw, sd := make([]supports.Adjuster, len(w.nominal.Feet)), make([]float64, len(w.nominal.Feet))
-	h := &hand{truth: w, noise: way.noise, zero: map[string]float64{}, locked: make([]bool, len(screw))}
+	h := &hand{truth: w, noise: way.noise, zero: map[string]float64{}, turned: map[int]bool{}, locked: make([]bool, len(screw))}
 	for i := range screw {
 		screw[i] = supports.Adjuster{Kind: supports.Screw, Name: "screw 1.5 mm", Rise: w.rise}
 		sd[i] = screwError * w.rise / math.Sqrt(3)
@@ -218,36 +240,53 @@ func guideBed(t testing.TB, seed uint64, way guidedWay) guided {
 	}
 	in := match.Input{Bed: w.job, FinishedTo: []float64{trialFinish, trialFinish}, Seed: seed, Sweeps: trialSweeps,
 		Standings: []match.Standing{{Standing: w.nominal, Solver: v, Like: -1}}}
-	w.measure(t, &in)
-	if way.feel {
-		w.feel(t, &in)
+	for again := true; again && out.surveys < mostSurveys; out.surveys++ {
+		w.measure(t, &in)
+		if way.feel {
+			w.feel(t, &in)
+		}
+		w.day = out.surveys + 1
+		again = h.session(t, h.begin(t, w.task(t, v, in, screw, sd), out.surveys > 0))
 	}
-	task := w.task(t, v, in, screw, sd)
+	out.after = w.zoneOf(w.heights(t))
+	out.turns, out.setups, out.light, out.states = h.turns, h.setups, h.light, h.states
+	for _, m := range h.turned {
+		if m {
+			out.feet++
+		}
+	}
+	return out
+}
+
+// begin begins a session with what was just surveyed.
+func (h *hand) begin(t testing.TB, task plan.Task, asked bool) *turn.Session {
 	task.TouchSD = touchMiss
-	starts := w.stations[:len(w.stations)-1]
-	var setups []log.Setup
-	for i, name := range []string{"front", "back"} {
-		task.Instruments = append(task.Instruments, plan.Instrument{Name: name, Way: i, Base: w.base, At: starts, Noise: way.noise})
-		setups = append(setups, log.Setup{Name: name, Standing: "shop floor", Way: name, Unit: "arcsec", One: arcsec, Base: w.base})
+	input := turn.Input{Asked: asked, Nuts: h.nuts, ByLock: lockShift / math.Sqrt(3)}
+	add := func(name string, way int, base float64, at []float64) {
+		task.Instruments = append(task.Instruments, plan.Instrument{Name: name, Way: way, Base: base, At: at, Noise: h.noise})
+		u := log.Setup{Name: name, Standing: "shop floor", Unit: "arcsec", One: arcsec, Base: base}
+		if way != plan.Across {
+			u.Way = name
+		}
+		input.Setups, input.SurveyWith = append(input.Setups, u), append(input.SurveyWith, name)
 	}
-	task.Instruments = append(task.Instruments, plan.Instrument{Name: "twist", Way: plan.Across, At: w.stations, Noise: way.noise})
-	setups = append(setups, log.Setup{Name: "twist", Standing: "shop floor", Unit: "arcsec", One: arcsec})
+	add("front", 0, h.base, h.stations[:len(h.stations)-1])
+	add("back", 1, h.base, h.stations[:len(h.stations)-1])
+	add("twist", plan.Across, 0, h.stations)
 	a, err := plan.Make(task)
 	if err != nil {
 		t.Fatal(err)
 	}
-	input := turn.Input{Task: task, Setups: setups, Asked: true, ByLock: lockShift / math.Sqrt(3)}
 	for _, m := range a.Plans[a.Recommended].Moves {
 		input.Feet = append(input.Feet, m.Foot)
 	}
+	input.Task = task
 	s, err := turn.Begin(input)
 	if err != nil {
 		t.Fatal(err)
 	}
-	h.session(t, s)
-	out.after = w.zoneOf(w.heights(t))
-	out.turns, out.setups, out.feet, out.light, out.states = h.turns, h.setups, len(input.Feet), h.light, h.states
-	return out
+	h.nuts = s.Nuts()
+	return s
 }
 
 // guidedFigures sums the beds up.

@@ -64,9 +64,9 @@ func (r *turning) run(file string) error {
 	if r.next {
 		return r.printNext(s)
 	}
-	for asked := false; ; asked = true {
-		again, err := r.session(s, asked, diary)
-		if err != nil || !again {
+	for last := (*turn.Session)(nil); ; {
+		again, err := r.session(s, last, diary)
+		if last = again; err != nil || again == nil {
 			return err
 		}
 		if err := r.takeIn(diary); err != nil {
@@ -116,13 +116,14 @@ func (r *turning) printNext(s *opened) error {
 	return reports.WriteJSON(r.out, v, func(w reports.Warning) string { return doc.Warning(w).In(s.Units) })
 }
 
-// session goes through one session; it tells whether to begin another.
-func (r *turning) session(s *opened, asked bool, diary string) (again bool, err error) {
-	session, err := s.Turn(asked)
+// session goes through one session after the last, and returns it when a survey ended it:
+// then another begins.
+func (r *turning) session(s *opened, last *turn.Session, diary string) (again *turn.Session, err error) {
+	session, err := s.Turn(last)
 	if err != nil {
-		return false, err
+		return nil, err
 	}
-	if !asked {
+	if last == nil {
 		r.say(doc.TurnCautions)
 	}
 	bench := doc.Bench{Setups: s.LogBed.Setups}
@@ -130,10 +131,13 @@ func (r *turning) session(s *opened, asked bool, diary string) (again bool, err 
 		card := session.Card()
 		r.show(bench.Card(card), s)
 		if card.Kind == turn.Over {
-			return card.Ending == turn.Survey && !r.dry, nil
+			if card.Ending == turn.Survey && !r.dry {
+				again = session
+			}
+			return again, nil
 		}
 		if !r.in.Scan() {
-			return false, r.in.Err()
+			return nil, r.in.Err()
 		}
 		err := session.Take(r.in.Text(), log.After(s.Log, time.Now()))
 		if errors.Is(err, turn.ErrHelp) {
@@ -143,7 +147,7 @@ func (r *turning) session(s *opened, asked bool, diary string) (again bool, err 
 			continue
 		}
 		if err := r.write(session.Lines(), diary); err != nil {
-			return false, err
+			return nil, err
 		}
 	}
 }

@@ -153,6 +153,8 @@ func (h *helper) answers(t *testing.T, c turn.Card) string {
 		return "done"
 	case turn.Misfit:
 		return "yes"
+	case turn.Resurvey:
+		return "skip"
 	}
 	return h.reads(t, c)
 }
@@ -201,7 +203,7 @@ func begin(t *testing.T, s *opened, err error) *turn.Session {
 	if err != nil {
 		t.Fatal(err)
 	}
-	session, err := s.Turn(false)
+	session, err := s.Turn(nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -320,7 +322,7 @@ func BenchmarkTurn(b *testing.B) {
 	}
 	for b.Loop() {
 		b.StopTimer()
-		session, err := s.Turn(true)
+		session, err := s.Turn(&turn.Session{})
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -39,10 +39,10 @@ func spreadOf(v []float64) spread {
 	return spread{quantile(s, 0.5), quantile(s, 0.025), quantile(s, 0.975)}
 }
 
-// quantile returns that of sorted values, by straight lines between the middles of
-// their steps (Hazen).
+// quantile returns what one more of the kind stays below with the probability q, by
+// straight lines between the sorted values (Wilks).
 func quantile(sorted []float64, q float64) float64 {
-	t := q*float64(len(sorted)) - 0.5
+	t := q*float64(len(sorted)+1) - 1
 	i := min(max(int(math.Floor(t)), 0), len(sorted)-1)
 	j := min(i+1, len(sorted)-1)
 	return sorted[i] + min(max(t-float64(i), 0), 1)*(sorted[j]-sorted[i])

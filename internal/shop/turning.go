@@ -18,15 +18,19 @@ import (
 const byLock = 5e-6
 
 // Turn begins a session at the bed for the standing worked in: with the beds that it may
-// have been when it was surveyed last, and all that the log has since · asked: the
-// questions were answered a moment ago.
-func (s *Shop) Turn(asked bool) (*turn.Session, error) {
+// have been when it was surveyed last, and all that the log has since · before: the
+// session that a survey has just ended, nil without.
+func (s *Shop) Turn(before *turn.Session) (*turn.Session, error) {
 	standing := s.Working("")
 	st, err := s.standing(standing)
 	if err != nil {
 		return nil, err
 	}
-	session, _, err := s.begin(st, asked)
+	var in turn.Input
+	if before != nil {
+		in = turn.Input{Asked: true, Nuts: before.Nuts()}
+	}
+	session, _, err := s.begin(st, in)
 	return session, err
 }
 
@@ -36,7 +40,7 @@ func (s *Shop) NextStep() (*reports.NextStep, error) {
 	if err != nil {
 		return nil, err
 	}
-	session, t, err := s.begin(st, true)
+	session, t, err := s.begin(st, turn.Input{Asked: true})
 	if err != nil {
 		return nil, err
 	}
@@ -49,7 +53,7 @@ func (s *Shop) NextStep() (*reports.NextStep, error) {
 	return v, nil
 }
 
-func (s *Shop) begin(st job.Standing, asked bool) (*turn.Session, *task, error) {
+func (s *Shop) begin(st job.Standing, in turn.Input) (*turn.Session, *task, error) {
 	if len(st.Feet) == 0 {
 		return nil, nil, askf("the standing %q has no feet to turn", st.Name)
 	}
@@ -61,7 +65,7 @@ func (s *Shop) begin(st job.Standing, asked bool) (*turn.Session, *task, error) 
 	if err != nil {
 		return nil, nil, err
 	}
-	in := turn.Input{Task: p.Task, Since: since, Bolts: true, Table: s.Table != nil, Asked: asked, Retighten: crosswise(st), ByLock: byLock, Wanted: p.Goal.Tolerance}
+	in.Task, in.Since, in.Bolts, in.Table, in.Retighten, in.ByLock, in.Wanted = p.Task, since, true, s.Table != nil, crosswise(st), byLock, p.Goal.Tolerance
 	in.Instruments = slices.Clone(in.Instruments)
 	for i, u := range p.setups {
 		in.Instruments[i].Drift = 0 // one place is watched while a foot is turned

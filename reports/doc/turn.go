@@ -100,6 +100,12 @@ func (b Bench) Card(c turn.Card) Shown {
 		out.Head = say("That moved the bed: ", b.reading(c, c.Fed), " where it read ", b.reading(c, c.Before), ". Slacken all bolts, repack under the one that pulled, begin again, and read.")
 	case turn.Two:
 		out.Head, out.Prompt = say(step(c), c.Foot, " ", amount(c.Raise), " needs two people: fetch someone and say two, or skip."), "two or skip"
+	case turn.Resurvey:
+		out.Head, out.Prompt = say("Survey ", list(c.Surveys), " too, and type for each: survey NAME FILE."), "survey NAME FILE, or skip"
+		if c.Now > 0 {
+			out.Head = say("The readings tell no more: the ways are ", q(Height, c.Now), " out of straight, and surveyed anew the feet could bring them to about ", q(Height, c.Known), ".")
+			out.Words = append(out.Words, say("Survey ", list(c.Surveys), ", and type for each: survey NAME FILE. Or skip, and leave it so."))
+		}
 	case turn.Over:
 		b.over(c, &out)
 	}
@@ -181,7 +187,7 @@ func (b Bench) over(c turn.Card, out *Shown) {
 	case turn.NothingTo:
 		out.Head = say("Done: no foot is left that helps; the rest is metal.")
 	default:
-		out.Head = say("Done: the next turn would gain less than is known of it.")
+		out.Head = say("Done: no turn is expected to gain what can be seen.")
 	}
 	if len(c.Surveys) > 0 {
 		out.Words = append(out.Words, say("To be sure survey ", list(c.Surveys), ", and look again after some days."))

@@ -7,6 +7,7 @@ import "footwork/beam"
 type Answer struct {
 	Plans       []Plan
 	Recommended int
+	Known       Range // m, what all feet could bring each draw's zone to, were it known to be the bed; where nothing is recommended
 	Warnings    []Warning
 }
 

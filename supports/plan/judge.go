@@ -140,7 +140,7 @@ func (p *planner) zone(height []float64) (zone float64) {
 	h := make([]float64, len(height))
 	floats.SubTo(h, height, p.crown)
 	if p.tied() {
-		zone, _, _, _, err := beam.PlaneZone(p.x, p.y, h)
+		zone, _, _, _, err := p.planes.Zone(h)
 		must(err)
 		return zone
 	}
@@ -194,12 +194,14 @@ func must(err error) {
 // median returns that of values, which it leaves as they are.
 func median(v []float64) float64 { return between(slices.Sorted(slices.Values(v)), 0.5) }
 
-// between interpolates between the sorted values at (i − ½)/n.
+// between interpolates between the sorted values at i/(n + 1): the share of the kind, one
+// more included, that lies below the i-th of n, whatever their distribution (S. S. Wilks,
+// Ann. Math. Statist. 12 (1941) 91–96).
 func between(s []float64, q float64) float64 {
 	if len(s) == 1 {
 		return s[0]
 	}
-	t := q*float64(len(s)) - 0.5
+	t := q*float64(len(s)+1) - 1
 	i := min(max(int(math.Floor(t)), 0), len(s)-2)
 	return s[i] + min(max(t-float64(i), 0), 1)*(s[i+1]-s[i])
 }

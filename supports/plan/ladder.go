@@ -17,6 +17,7 @@ const (
 	tunings   = 3    // of the margins at most
 	closer    = 3    // times that a programme is taken up again about its own answer
 	upwards   = 1.1  // times as dear a plan that only raises may be: wedges do not follow down
+	farther   = 1.5  // times as far it may go: a long turn slips more than a wedge that is lowered
 	asGood    = 0.01 // of its cost a plan must gain by a step of the pattern search: less fits the slips that were drawn
 )
 
@@ -138,7 +139,7 @@ func (p *planner) preferred(both, up []*found) []rung {
 		return out
 	}
 	best, raising := cheapest(both), cheapest(up)
-	if best == nil || raising != nil && raising[0].cost <= upwards*best[0].cost {
+	if best == nil || raising != nil && raising[0].cost <= upwards*best[0].cost && raising[0].farthest() <= farther*best[0].farthest() {
 		return raising
 	}
 	return best

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -19,6 +20,14 @@ func (m moves) count() (n int) {
 		}
 	}
 	return n
+}
+
+// farthest is the largest raise, m.
+func (m moves) farthest() (far float64) {
+	for _, r := range m.raise {
+		far = max(far, math.Abs(r))
+	}
+	return far
 }
 
 func (p *planner) still() moves { return moves{make([]float64, p.feet), make([]bool, p.feet)} }

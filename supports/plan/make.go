@@ -18,28 +18,31 @@ func Make(t Task) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
-	return p.answer(p.ladder())
+	return p.answer(p.ladder(), p.recommended)
 }
 
 // Next returns what to do with the feet of a plan that is under way, for the bed as it
 // is known now: the plans move one, two, … of these feet as far as is anew the best, and
-// the first step of the recommended one is the next to do.
+// the first step of the recommended one is the next to do. Only that one has steps.
 func Next(t Task, feet []int) (Answer, error) {
 	p, err := newPlanner(&t)
 	if err != nil {
 		return Answer{}, err
 	}
 	left := slices.DeleteFunc(p.movable(), func(f int) bool { return !slices.Contains(feet, f) })
-	if len(left) == 0 {
-		return p.answer(nil)
+	all := p.movable()
+	p.next = true
+	p.promise(all)
+	a, err := p.answer(p.rungs(left), p.worthwhile)
+	if err == nil && a.Recommended == 0 {
+		a.Known = p.ifKnown(all)
 	}
-	p.promise(p.movable())
-	return p.answer(p.rungs(left))
+	return a, err
 }
 
 // answer judges the rungs on the draws that none was chosen on, and keeps those that do
 // better than every one of fewer feet.
-func (p *planner) answer(rungs []rung) (Answer, error) {
+func (p *planner) answer(rungs []rung, which func([]Plan) int) (Answer, error) {
 	var out Answer
 	var all []moves
 	for _, r := range append([]rung{{moves: p.still()}}, rungs...) {
@@ -55,8 +58,11 @@ func (p *planner) answer(rungs []rung) (Answer, error) {
 		}
 		out.Plans, all = append(out.Plans, plan), append(all, r.moves)
 	}
-	out.Recommended = recommended(out.Plans, p.Goal.Tolerance)
+	out.Recommended = which(out.Plans)
 	for k := range out.Plans {
+		if p.next && k != out.Recommended {
+			continue
+		}
 		var err error
 		if out.Plans[k].Steps, err = p.order(all[k], k == out.Recommended); err != nil {
 			return out, err
@@ -67,18 +73,70 @@ func (p *planner) answer(rungs []rung) (Answer, error) {
 	return out, nil
 }
 
+// worthwhile is the plan of fewest feet over which the best gains nothing that is expected
+// to be seen: where each step is followed by a reading, a gain counts by its mean, however
+// little is known of it.
+func (p *planner) worthwhile(plans []Plan) int {
+	best := plans[len(plans)-1]
+	return slices.IndexFunc(plans, func(q Plan) bool {
+		gain := stat.Mean(q.figures, nil) - stat.Mean(best.figures, nil) + q.priced - best.priced
+		return gain <= seen*plans[0].Zone.Value+telling
+	})
+}
+
 // recommended is the first plan that surely is within tolerance and keeps its loads, or
 // over which the best gains no more than the standard deviation of that gain, draw by
 // draw: what is less than this may as well be none.
-func recommended(plans []Plan, tolerance float64) int {
+func (p *planner) recommended(plans []Plan) int {
 	best := plans[len(plans)-1]
-	return slices.IndexFunc(plans, func(p Plan) bool {
-		gains := make([]float64, len(p.figures))
-		floats.SubTo(gains, p.figures, best.figures)
-		gain, rest := rangeOf(gains), p.priced-best.priced
-		sure := p.Zone.High <= tolerance && p.Wrong <= telling && rest <= telling
+	return slices.IndexFunc(plans, func(q Plan) bool {
+		gains := make([]float64, len(q.figures))
+		floats.SubTo(gains, q.figures, best.figures)
+		gain, rest := rangeOf(gains), q.priced-best.priced
+		sure := q.Zone.High <= p.Goal.Tolerance && q.Wrong <= telling && rest <= telling
 		return sure || gain.Value+rest <= (gain.High-gain.Low)/4+telling
 	})
+}
+
+// seen is the share of the zone that a plan must be expected to gain: a tenth is what
+// turning a few feet back and forth scatters.
+const seen = 0.1
+
+// ifKnown returns the zone that these feet could bring each draw to, were it known to be the
+// bed, every move read as it is: what a new survey could buy.
+func (p *planner) ifKnown(feet []int) Range {
+	const some = 24 // draws
+	margin, spread := p.margin, p.spread
+	p.margin, p.spread = make([]float64, p.feet), make([]float64, p.feet)
+	var zones []float64
+	for _, b := range p.judge[:min(some, len(p.judge))] {
+		zone := p.zone(b.now.height)
+		if st, err := p.bestOf(b, feet); err == nil {
+			zone = min(zone, p.zone(st.height))
+		}
+		zones = append(zones, zone)
+	}
+	p.margin, p.spread = margin, spread
+	return rangeOf(zones)
+}
+
+// bestOf stands a draw on the feet that are the best for it alone.
+func (p *planner) bestOf(b *bed, feet []int) (state, error) {
+	m, on := p.still(), slices.Clone(b.on)
+	for _, f := range feet {
+		m.touch[f] = p.touch[f]
+	}
+	for k, t := range p.linear.Points {
+		on[k] = on[k] || t.Foot >= 0 && m.touch[t.Foot]
+	}
+	l, err := p.linearOf(b, on, m)
+	if err != nil {
+		return state{}, err
+	}
+	if m.raise, _, err = p.solve(&l, p.choice(feet, false)); err != nil {
+		return state{}, err
+	}
+	return b.stand(p.raised(b, m, true))
 }
 
 // plan judges moves.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 
@@ -47,6 +48,7 @@ type planner struct {
 	linears       map[string]*linear
 	margin        []float64 // mean foot loads, that the mean of a load keeps above the least
 	spread        []float64 // mean foot loads, standard deviation of each load
+	next          bool      // one step is wanted, not a ladder
 	promised      bool      // the least load can be kept in 95 % of draws
 	dear          float64   // m of zone for a mean foot load that a kept limit may not lack
 	work          int       // left
@@ -67,6 +69,9 @@ func newPlanner(t *Task) (*planner, error) {
 	if p.choose, err = p.beds(choose, rng); err != nil {
 		return nil, err
 	}
+	h := slices.Clone(p.choose[0].now.height)
+	floats.Sub(h, p.crown)
+	p.planes.Begin(h)
 	p.judge = p.choose
 	if len(t.Draws) > 1 {
 		if p.judge, err = p.beds(judge, rng); err != nil {

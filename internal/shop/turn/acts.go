@@ -51,6 +51,12 @@ func (s *Session) skip(when log.Moment) error {
 		s.log(when, log.Note, "", "did not wait for the bed to come to rest")
 	case Bolt, Repack:
 		s.goes = 3
+	case Resurvey:
+		if s.surveys > 0 {
+			s.card = Card{Kind: Over, Ending: Survey}
+			return nil
+		}
+		s.left = nil
 	case Read:
 		return errNotHere
 	default:
@@ -72,7 +78,7 @@ func (s *Session) turned(when log.Moment) error {
 		return errNotHere
 	}
 	f := s.step.Foot
-	m := move{f, false, s.card.Raise, s.slip(f, 0, false)}
+	m := move{foot: f, raise: s.card.Raise, sd: s.slip(f, 0, false)}
 	s.logTurn(f, m.raise, false, when)
 	if err := s.move(m); err != nil {
 		return err
@@ -100,15 +106,28 @@ func (s *Session) lock(name string, when log.Moment) error {
 	} else {
 		f = s.lately
 	}
-	if _, _, ok := s.standsAt(); f < 0 || !ok {
+	was, ok := s.read[s.place]
+	if f < 0 || !ok {
 		return errNotHere
 	}
 	s.log(when, log.Lock, s.in.Standing.Feet[f].Name, "")
-	if err := s.move(move{foot: f, sd: max(s.in.ByLock, 1e-7)}); err != nil {
+	if err := s.move(s.locked(f)); err != nil {
 		return err
 	}
-	s.card.Kind, s.card.Foot = Locked, s.in.Standing.Feet[f].Name
+	s.loose[f] = false
+	s.card = Card{Kind: Locked, Foot: s.in.Standing.Feet[f].Name, Before: was}
+	s.stand(&s.card, s.place)
 	return nil
+}
+
+// locked is what tightening a nut does: what it did before, to a third of what nuts do
+// (assumed), when it was slackened since.
+func (s *Session) locked(f int) move {
+	m := move{foot: f, nut: true, sd: max(s.in.ByLock, 1e-7)}
+	if shift, ok := s.shifts[f]; ok && s.loose[f] {
+		m.raise, m.sd = shift, m.sd/3
+	}
+	return m
 }
 
 func (s *Session) foot(name string) int {
@@ -143,7 +162,7 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 	own := s.card.Kind == Touch && f == s.step.Foot
 	if own && how == log.Nips {
 		s.logTurn(f, 0, true, when)
-		if err := s.move(move{f, true, 0, s.slip(f, 0, true)}); err != nil {
+		if err := s.move(move{foot: f, touch: true, raise: 0, sd: s.slip(f, 0, true)}); err != nil {
 			return err
 		}
 		s.tried, s.done, s.news = true, s.done+1, nil
@@ -151,6 +170,7 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 	s.log(when, log.Feel, s.in.Standing.Feet[f].Name, string(how))
 	if how != log.Nips {
 		s.beds.feels(f, how == log.Solid)
+		s.touched[f] = how == log.Solid
 	}
 	if own && how == log.Free { // not there yet
 		return nil
@@ -172,7 +192,12 @@ func (s *Session) surveyed(text string, when log.Moment) error {
 		return errors.New("say which survey it is: survey front way front-2.csv")
 	}
 	s.log(when, log.Survey, name, words[len(words)-1])
-	s.card = Card{Kind: Over, Ending: Survey}
+	s.left = slices.DeleteFunc(s.left, func(n string) bool { return n == name })
+	if s.surveys++; len(s.left) == 0 {
+		s.card = Card{Kind: Over, Ending: Survey}
+	} else {
+		s.card = Card{Kind: Resurvey, Surveys: s.left}
+	}
 	return nil
 }
 

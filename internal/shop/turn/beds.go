@@ -43,6 +43,7 @@ type Place struct {
 type move struct {
 	foot  int
 	touch bool    // until it just touched, first
+	nut   bool    // its lock nut was tightened
 	raise float64 // m, meant
 	sd    float64 // m
 }

@@ -17,6 +17,7 @@ const (
 	Bolt                 // tighten the bolts in the order of Feet by a third, and read
 	Repack               // tightening moved the bed too far: slacken and repack
 	Two                  // two people are needed: two, or skip
+	Resurvey             // readings tell no more: take Surveys anew, or skip
 	Over                 // nothing more to do
 )
 
@@ -37,7 +38,7 @@ type Ending int
 const (
 	Stopped   Ending = iota // by a no, or by hand
 	Within                  // surely within tolerance
-	NoGain                  // the next gain is below its own uncertainty
+	NoGain                  // nothing is expected to be gained that can be seen
 	NothingTo               // no foot is left that helps: the rest is metal
 	Survey                  // a survey was written down: the bed is known anew
 )
@@ -76,6 +77,8 @@ type Card struct {
 	Wait    bool    // it was still moving
 	Ending  Ending
 	Surveys []string // to take, to be sure
+	Now     float64  // m, zone; of Resurvey
+	Known   float64  // m, what the feet could bring it to, were the bed known
 	News    *News    // what the last reading told
 }
 

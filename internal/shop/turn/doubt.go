@@ -11,18 +11,18 @@ import (
 
 // meanings returns what a reading that does not fit could mean, and the feet that would
 // have done it.
-func (s *Session) meanings(p Place, value, was float64, f fit) (means []Meaning, others []string, err error) {
-	m := *s.last
-	near := func(change float64) bool { return math.Abs(f.change-change) < 3*f.sd }
-	noise := s.in.Instruments[p.Instrument].Noise
-	if near(-f.expected) && !m.touch {
+func (s *Session) meanings(p Place, value, was float64, f fit) (means []Meaning, others []string) {
+	m, noise := *s.last, s.in.Instruments[p.Instrument].Noise
+	if !m.touch && s.instead(p, f.change, m.foot, -m.raise) {
 		means = append(means, WrongWay)
 	}
 	if math.Abs(f.change) < 3*math.Sqrt2*noise {
 		means = append(means, Unmoved)
 	}
-	if others, err = s.others(p, f.change, noise); err != nil {
-		return nil, nil, err
+	for g, foot := range s.in.Standing.Feet {
+		if g != m.foot && s.instead(p, f.change, g, m.raise) {
+			others = append(others, foot.Name)
+		}
 	}
 	if len(others) > 0 {
 		means = append(means, WrongFoot)
@@ -35,29 +35,20 @@ func (s *Session) meanings(p Place, value, was float64, f fit) (means []Meaning,
 			means = append(means, Tenfold)
 		}
 	}
-	return append(slices.Compact(means), Knock), others, nil
+	return append(slices.Compact(means), Knock), others
 }
 
-// others returns the feet that would have changed the reading so, had they been turned
-// instead.
-func (s *Session) others(p Place, change, noise float64) (names []string, err error) {
+// instead tells whether the reading would have changed so had a foot been raised by so much
+// in place of the last turn.
+func (s *Session) instead(p Place, change float64, foot int, raise float64) bool {
 	if s.undo == nil || s.undo.unmoved == nil {
-		return nil, nil
+		return false
 	}
-	m := *s.last
-	for g, foot := range s.in.Standing.Feet {
-		b := s.undo.unmoved.copy()
-		if g == m.foot {
-			continue
-		}
-		if err := b.carry(move{g, m.touch, m.raise, s.slip(g, m.raise, m.touch)}); err != nil {
-			continue // the bed would tip: nobody turned that foot so
-		}
-		if f := b.foretell(p, change); math.Abs(f.off()) < 3 && math.Abs(f.expected) > 3*noise {
-			names = append(names, foot.Name)
-		}
+	b := s.undo.unmoved.copy()
+	if b.carry(move{foot: foot, touch: s.last.touch, raise: raise, sd: s.slip(foot, raise, s.last.touch)}) != nil {
+		return false // the bed would tip: nobody turned that foot so
 	}
-	return names, nil
+	return math.Abs(b.foretell(p, change).off()) < oddFrom
 }
 
 // explain takes in what a reading that did not fit is: right, misread, or the work of
@@ -92,7 +83,7 @@ func (s *Session) otherFoot(f int, p Place, when log.Moment) error {
 	}
 	s.beds = s.undo.unmoved
 	s.logTurn(f, m.raise, m.touch, when)
-	if err := s.move(move{f, m.touch, m.raise, s.slip(f, m.raise, m.touch)}); err != nil {
+	if err := s.move(move{foot: f, touch: m.touch, raise: m.raise, sd: s.slip(f, m.raise, m.touch)}); err != nil {
 		return err
 	}
 	return s.accept(p, s.fed.value, when)

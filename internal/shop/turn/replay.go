@@ -4,42 +4,58 @@ import (
 	"math"
 	"slices"
 
-	"footwork/beam"
 	"footwork/survey/log"
 )
 
 // replay takes in what was done since the survey.
 func (s *Session) replay() error {
 	for _, e := range s.in.Since {
-		f := slices.IndexFunc(s.in.Standing.Feet, func(f beam.Foot) bool { return f.Name == e.Foot })
-		switch e.What {
-		case log.Turn, log.Shim, log.Lock:
-			if f < 0 {
-				continue
-			}
-			m := move{foot: f, touch: e.ToTouch, raise: e.Value, sd: s.slip(f, e.Value, e.ToTouch)}
-			if e.What == log.Lock {
-				m.sd = s.in.ByLock
-			}
-			if err := s.move(m); err != nil {
-				return err
-			}
-			s.tried = true
-		case log.Feel:
-			if f >= 0 && e.Feel != log.Nips {
-				s.beds.feels(f, e.Feel == log.Solid)
-			}
-		case log.SetUp:
-			s.forget(e.Survey)
-		case log.Read:
-			if p, ok := s.placeOf(e.Survey, e.At); ok {
-				if err := s.take(p, e.Value); err != nil {
-					return err
-				}
-			}
+		if err := s.again(e); err != nil {
+			return err
 		}
 	}
 	return nil
+}
+
+func (s *Session) again(e log.Entry) error {
+	f := s.foot(e.Foot)
+	switch e.What {
+	case log.Turn, log.Shim, log.Lock:
+		if f < 0 {
+			return nil
+		}
+		if p, ok := s.gauge(f); ok { // it was set to nought before
+			s.read[p] = 0
+			s.beds.note(p)
+		}
+		m := move{foot: f, touch: e.ToTouch, raise: e.Value, sd: s.slip(f, e.Value, e.ToTouch)}
+		if e.What == log.Lock {
+			m = s.locked(f)
+		}
+		s.tried, s.loose[f] = true, !m.nut
+		return s.move(m)
+	case log.Feel:
+		if f >= 0 && e.Feel != log.Nips {
+			s.beds.feels(f, e.Feel == log.Solid)
+		}
+	case log.SetUp:
+		s.forget(e.Survey)
+	case log.Read:
+		if p, ok := s.placeOf(e.Survey, e.At); ok {
+			return s.take(p, e.Value)
+		}
+	case log.Indicator:
+		if p, ok := s.gauge(f); ok && f >= 0 {
+			return s.take(p, s.read[p]+e.Value)
+		}
+	}
+	return nil
+}
+
+// gauge is the indicator beside a foot, where the job has one.
+func (s *Session) gauge(foot int) (Place, bool) {
+	i := slices.IndexFunc(s.in.Setups, func(u log.Setup) bool { return u.Name == "" })
+	return Place{i, float64(foot)}, i >= 0
 }
 
 // slip is the standard uncertainty of a turn, m: the screw's own, and a fifth of what
@@ -83,6 +99,9 @@ func (s *Session) take(p Place, value float64) error {
 		if err := s.beds.learn(p, value-was, *s.last); err != nil {
 			return err
 		}
+		if s.last.nut {
+			s.shifts[s.last.foot], _ = s.beds.came()
+		}
 	}
 	s.set(p, value)
 	return nil
@@ -96,6 +115,6 @@ func (s *Session) set(p Place, value float64) {
 			}
 		}
 	}
-	s.read[p], s.place, s.last, s.guided = value, p, nil, false
+	s.read[p], s.place, s.last, s.target = value, p, nil, nil
 	s.beds.note(p)
 }

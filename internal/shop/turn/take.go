@@ -116,15 +116,10 @@ func (s *Session) answer(word string, when log.Moment) error {
 
 // place is where the card's instrument stands.
 func (s *Session) standsAt() (Place, log.Setup, bool) {
-	if s.card.Gauge && s.step != nil {
-		p, _ := s.watched(*s.step)
-		return p, s.in.Setups[p.Instrument], true
+	if s.card.Survey == "" && !s.card.Gauge {
+		return Place{}, log.Setup{}, false
 	}
-	p, ok := s.placeOf(s.card.Survey, s.card.At)
-	if !ok || s.card.Survey == "" {
-		return p, log.Setup{}, false
-	}
-	return p, s.in.Setups[p.Instrument], true
+	return s.at, s.in.Setups[s.at.Instrument], true
 }
 
 // reading takes in a figure.
@@ -146,15 +141,10 @@ func (s *Session) reading(text string, when log.Moment) error {
 		return s.rested(p, value, when)
 	case Bolt, Repack:
 		return s.bolted(p, value, when)
-	case Locked:
-		s.last.sd = max(s.in.ByLock, 1e-7)
 	case Trial, Step, Back, Touch:
 		return s.stepped(p, value, when)
 	}
-	if s.last != nil && s.card.Kind != Locked {
-		return s.weigh(p, value, when)
-	}
-	return s.accept(p, value, when)
+	return s.weigh(p, value, when)
 }
 
 // stepped carries out what the card says and holds the reading against it.
@@ -166,16 +156,18 @@ func (s *Session) stepped(p Place, value float64, when log.Moment) error {
 	}
 	f := s.step.Foot
 	s.logTurn(f, raise, touch, when)
-	if err := s.move(move{f, touch, raise, s.slip(f, raise, touch)}); err != nil {
+	if err := s.move(move{foot: f, touch: touch, raise: raise, sd: s.slip(f, raise, touch)}); err != nil {
 		return err
 	}
-	s.undo, s.guided = &undo{unmoved: unmoved}, !touch
+	if s.undo = (&undo{unmoved: unmoved}); !touch {
+		s.target = &target{s.card.Until, s.card.Within}
+	}
 	return s.weigh(p, value, when)
 }
 
 func (s *Session) logTurn(foot int, raise float64, touch bool, when log.Moment) {
 	s.log(when, log.Turn, s.in.Standing.Feet[foot].Name, s.hand(foot, raise, touch))
-	s.turnedAt, s.lately = when.String(), foot
+	s.turnedAt, s.lately, s.loose[foot] = when.String(), foot, true
 }
 
 // hand writes what a hand meant as the log has it.
@@ -200,9 +192,12 @@ func micrometres(raise float64) string {
 	return fmt.Sprintf("up %.1f µm", raise*1e6)
 }
 
-// oddFrom is by how many standard deviations a change of reading must miss what was
-// foretold to be asked about: of good ones one in ten thousand does.
-const oddFrom = 4
+// target is what a turn that went by the instrument was to read.
+type target struct{ until, within float64 }
+
+// oddFrom is by how many standard deviations a reading must miss what was foretold to be
+// asked about: of good ones one in 370 does, and reading again costs a quarter of a minute.
+const oddFrom = 3
 
 // weigh asks about a reading that does not fit, and takes in one that does.
 func (s *Session) weigh(p Place, value float64, when log.Moment) error {
@@ -211,22 +206,27 @@ func (s *Session) weigh(p Place, value float64, when log.Moment) error {
 		return s.accept(p, value, when)
 	}
 	f := s.beds.foretell(p, value-was)
-	if math.Abs(f.off()) < oddFrom && s.went(f) {
+	if s.fits(value, f) {
 		return s.accept(p, value, when)
 	}
-	var err error
 	c := s.card
 	c.Kind, c.Fed, c.Before = Misfit, value, was
-	c.Until, c.Within = was+f.expected, 2*f.sd
-	c.Means, c.Others, err = s.meanings(p, value, was, f)
+	if c.Until, c.Within = was+f.expected, 2*f.sd; s.target != nil {
+		c.Until, c.Within = s.target.until, s.target.within
+	}
+	c.Means, c.Others = s.meanings(p, value, was, f)
 	s.card = c
-	return err
+	return nil
 }
 
-// went tells whether a turn was seen: most turns end where the card says, and a change
-// against it or of less than a third of it is no slip of the hand.
-func (s *Session) went(f fit) bool {
-	return !s.guided || f.change*f.expected > 0 && math.Abs(f.change) > math.Abs(f.expected)/3
+// fits tells whether a reading is what was foretold: after a turn that went by the
+// instrument what the card said, and a change against it or of less than a third of it is
+// no slip of the hand.
+func (s *Session) fits(value float64, f fit) bool {
+	if s.target == nil {
+		return math.Abs(f.off()) < oddFrom
+	}
+	return math.Abs(value-s.target.until) < oddFrom*s.target.within && f.change*f.expected > 0 && math.Abs(f.change) > math.Abs(f.expected)/3
 }
 
 // accept writes a reading down and learns from it.
@@ -252,17 +252,15 @@ func (s *Session) accept(p Place, value float64, when log.Moment) error {
 	return s.next()
 }
 
-// tell says what a turn did, and what is learnt of its foot's nut or screw.
+// tell says what a turn did.
 func (s *Session) tell(m move) {
 	raised, sd := s.beds.came()
 	if !m.touch {
 		s.news = &News{Foot: s.in.Standing.Feet[m.foot].Name, Raised: raised, SD: sd}
 	}
-	if s.card.Kind == Locked {
-		s.shifts[m.foot] = raised
-		return
+	if !m.nut {
+		s.tried, s.done = true, s.done+1
 	}
-	s.tried, s.done = true, s.done+1
 }
 
 func millimetres(x float64) string {

@@ -5,6 +5,7 @@ package turn
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 
@@ -15,17 +16,18 @@ import (
 
 // Input is what a session begins with.
 type Input struct {
-	plan.Task              // with the draws of the last survey
-	Setups     []log.Setup // of the task's instruments; "" for an indicator
-	Feet       []int       // to be turned
-	Since      []log.Entry // what was done since that survey, in time order
-	Bolts      bool        // there are holding-down bolts
-	Table      bool        // a table stands on the bed
-	Asked      bool        // the questions were answered a moment ago
-	Retighten  []int       // feet with bolts, crosswise
-	ByLock     float64     // m, how far a lock nut may shift a foot (one standard deviation)
-	Wanted     float64     // m, tolerance; 0: none
-	SurveyWith []string    // the set-ups to survey with at the end
+	plan.Task                  // with the draws of the last survey
+	Setups     []log.Setup     // of the task's instruments; "" for an indicator
+	Feet       []int           // to be turned
+	Since      []log.Entry     // what was done since that survey, in time order
+	Bolts      bool            // there are holding-down bolts
+	Table      bool            // a table stands on the bed
+	Asked      bool            // the questions were answered a moment ago
+	Retighten  []int           // feet with bolts, crosswise
+	ByLock     float64         // m, how far a lock nut may shift a foot (one standard deviation)
+	Nuts       map[int]float64 // m, what lock nuts are known to raise their feet by
+	Wanted     float64         // m, tolerance; 0: none
+	SurveyWith []string        // the set-ups to survey with at the end
 }
 
 // Session is a visit to the bed.
@@ -40,7 +42,8 @@ type Session struct {
 	questions []What
 	alone     bool
 	rest      *float64 // the first of the two readings that tell whether the bed is still
-	place     Place    // where the instrument stands
+	place     Place    // where the instrument was read last
+	at        Place    // where the card's stands
 	step      *plan.Step
 	planned   plan.Answer // of the planner, last
 	tried     bool        // the first turn went the right way
@@ -49,10 +52,13 @@ type Session struct {
 	touched   map[int]bool // since it was lowered last
 	skipped   map[int]bool
 	shifts    map[int]float64 // m, by which each lock nut raised its foot
+	loose     map[int]bool    // nuts slackened by a turn since they were tightened
+	left      []string        // set-ups yet to be surveyed
+	surveys   int             // that were
 	goes      int             // of tightening bolts
 	fed       *fed            // a reading that does not fit, until it is said what it is
 	undo      *undo           // what striking out the last line brings back
-	guided    bool            // the turn since the last reading went by the instrument
+	target    *target         // of the turn since the last reading, where it went by the instrument
 	lately    int             // the foot that was turned last; −1
 	turnedAt  string          // when
 	news      *News
@@ -64,10 +70,12 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, touched: map[int]bool{}, shifts: map[int]float64{}, lately: -1}
+	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, touched: map[int]bool{}, shifts: map[int]float64{}, loose: map[int]bool{}, lately: -1}
+	maps.Copy(s.shifts, in.Nuts)
 	if err := s.replay(); err != nil {
 		return nil, err
 	}
+	s.left = slices.Clone(in.SurveyWith)
 	if s.rest = new(float64); !in.Asked {
 		s.questions, s.rest = s.toAsk(), nil
 	}
@@ -88,6 +96,9 @@ func (s *Session) toAsk() (list []What) {
 
 // Card is what to show now.
 func (s *Session) Card() Card { return s.card }
+
+// Nuts are what lock nuts were seen to raise their feet by, m.
+func (s *Session) Nuts() map[int]float64 { return s.shifts }
 
 // Plan is what the planner would do with the bed as it is known now.
 func (s *Session) Plan() plan.Plan { return s.planned.Plans[s.planned.Recommended] }
@@ -125,7 +136,7 @@ func (s *Session) plan() error {
 	}
 	worth = slices.DeleteFunc(worth, func(st plan.Step) bool { return !st.Touch && math.Abs(st.Raise) < telling })
 	if len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet) {
-		return s.finish(now)
+		return s.finish(now, a.Known)
 	}
 	s.step = &worth[0]
 	s.show(worth[0], len(worth))
@@ -141,15 +152,18 @@ const (
 func (s *Session) ask() (plan.Answer, error) {
 	t := s.in.Task
 	t.Draws = s.beds.draws()
+	t.Feet = slices.Clone(t.Feet)
+	var all []int
+	for f := range t.Feet {
+		if all = append(all, f); s.skipped[f] {
+			t.Feet[f].Kind = supports.Fixed
+		}
+	}
 	a, err := plan.Next(t, s.feet)
 	if err != nil || a.Recommended > 0 {
 		return a, err
 	}
-	t.Feet = slices.Clone(t.Feet)
-	for f := range s.skipped {
-		t.Feet[f].Kind = supports.Fixed
-	}
-	if a, err = plan.Make(t); err == nil && a.Recommended > 0 {
+	if a, err = plan.Next(t, all); err == nil && a.Recommended > 0 {
 		s.feet = nil
 		for _, m := range a.Plans[a.Recommended].Moves {
 			s.feet = append(s.feet, m.Foot)
@@ -202,16 +216,15 @@ func (s *Session) watched(st plan.Step) (Place, bool) {
 // watch fills in what the instrument reads before and after; without a reading there
 // that still holds one is asked for first, and once the bed must have come to rest.
 func (s *Session) watch(c *Card, st plan.Step, p Place) {
-	c.Survey, c.At, c.Gauge = s.in.Setups[p.Instrument].Name, p.At, s.in.Setups[p.Instrument].Name == ""
-	if c.Gauge {
-		c.At = s.in.Standing.Feet[st.Foot].At
-		if _, ok := s.read[p]; !ok { // an indicator is set to nought
-			s.set(p, 0)
-		}
+	s.stand(c, p)
+	stays := s.place == p && s.last == nil // nothing moved since it was read
+	if c.Gauge && !stays {                 // an indicator is set to nought
+		s.set(p, 0)
+		stays = true
 	}
 	was, ok := s.read[p]
 	switch {
-	case !ok:
+	case !ok || !stays:
 		c.Kind = Read
 		return
 	case s.rest == nil && !c.Gauge:
@@ -231,26 +244,44 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 	c.Before, c.Until, c.Within = was, was+st.Watch.Change*part, 2*st.Watch.Within
 }
 
+// stand puts a card's instrument at a place.
+func (s *Session) stand(c *Card, p Place) {
+	s.at = p
+	c.Survey, c.At, c.Gauge = s.in.Setups[p.Instrument].Name, p.At, s.in.Setups[p.Instrument].Name == ""
+	if c.Gauge {
+		c.At = s.in.Standing.Feet[int(p.At)].At
+	}
+}
+
 // trial is how far a foot is turned first, to see which way it goes, m: a few degrees of
 // a screw, and more than a reading scatters.
 const trial = 6e-6
 
-// finish says why nothing more is to be turned.
-func (s *Session) finish(now plan.Range) error {
+// finish says why nothing more is to be turned: it is within tolerance, or what is not
+// known hides what the feet could do yet, or nothing is left that they can.
+func (s *Session) finish(now, known plan.Range) error {
 	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith}
-	switch {
-	case s.in.Wanted > 0 && now.High <= s.in.Wanted:
+	s.step = nil
+	switch wanted := s.in.Wanted; {
+	case wanted > 0 && now.High <= wanted:
 		c.Ending = Within
+	case s.tried && len(s.left) > 0 && (known.Value < now.Value*(1-worthSurvey) || now.Value <= wanted):
+		c.Kind, c.Surveys, c.Now, c.Known = Resurvey, s.left, now.Value, known.Value
+		s.card = c
+		return nil
 	case len(s.feet) == 0:
 		c.Ending = NothingTo
 	}
-	s.step = nil
 	if s.in.Bolts && s.goes < 3 && s.done > 0 {
 		return s.tighten(c)
 	}
 	s.card = c
 	return nil
 }
+
+// worthSurvey is the share of the zone that a survey must promise to buy: less is within
+// what two surveys differ by.
+const worthSurvey = 0.15
 
 // tighten asks for the next third of tightening the bolts, where an instrument watches.
 func (s *Session) tighten(after Card) error {
@@ -263,8 +294,8 @@ func (s *Session) tighten(after Card) error {
 		s.card = after
 		return nil
 	}
-	u := s.in.Setups[s.place.Instrument]
-	c.Survey, c.At, c.Before, c.Within = u.Name, s.place.At, was, cmp.Or(u.One, 4*s.in.Instruments[s.place.Instrument].Noise)
+	s.stand(&c, s.place)
+	c.Before, c.Within = was, cmp.Or(s.in.Setups[s.place.Instrument].One, 4*s.in.Instruments[s.place.Instrument].Noise)
 	s.card = c
 	return nil
 }
