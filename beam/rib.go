@@ -220,5 +220,15 @@ func (b Bed) unribbed(s Section) bool {
 
 // Give returns how much the casting itself yields over a foot, m/N; rigid feet stand under it too.
 func (b Bed) Give(f Foot) float64 {
-	return section.Give(b.sectionAt(f.At).Plates, f.Offset, f.Length, b.Material.Modulus)
+	var over []section.Rib
+	for _, r := range b.Ribs {
+		beside := func(x float64) bool { return math.Abs(x-f.At) <= max(f.Length, shortestPad)/2 }
+		if !r.Diagonal && slices.ContainsFunc(r.places(), beside) {
+			over = append(over, r.Rib)
+		}
+	}
+	return section.Give(b.sectionAt(f.At).Plates, f.Offset, f.Length, b.Material.Modulus, over)
 }
+
+// shortestPad is how far, m, a rib that stands over a foot may miss its middle by twice, at the least.
+const shortestPad = 0.06

@@ -65,6 +65,7 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 	if o.Panels == 0 {
 		o.Panels = 80
 	}
+	cast := b
 	b, err := b.ribbed()
 	if err != nil {
 		return nil, err
@@ -104,7 +105,7 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 			v.twisted.SetSym(i, j, t)
 		}
 		if f := points[i].foot; f >= 0 {
-			v.bent.SetSym(i, i, v.bent.At(i, i)+b.Give(s.Feet[f])*points[i].share)
+			v.bent.SetSym(i, i, v.bent.At(i, i)+cast.Give(s.Feet[f])*points[i].share)
 		}
 	}
 	return v, nil

@@ -106,38 +106,6 @@ func wall(plates []Plate, offset, b float64) (inertia, area float64) {
 	return c.Inertia, c.ShearArea
 }
 
-// Give returns how much a casting yields over a foot beneath it, m/N: a wall of thickness t and
-// height H over a flange of thickness f and a pad of length p, through which the force spreads by half
-// right angles, ln(1 + 2H/b₀)/2Et with b₀ = p + 2f; 0 where no plate stands over the foot. A pad that is not known
-// is as long as the flange is wide, two to four walls; a wall thicker than the pad works with the pad's width.
-func Give(plates []Plate, offset, pad, e float64) float64 {
-	lowest, top := math.Inf(1), math.Inf(-1)
-	var over []Plate
-	for _, p := range plates {
-		if p.over(offset) {
-			over = append(over, p)
-			lowest, top = min(lowest, p.Bottom), max(top, p.Bottom+p.Height)
-		}
-	}
-	if len(over) == 0 {
-		return 0
-	}
-	thin, wide, flange := math.Inf(1), 0.0, 0.0
-	for _, p := range over {
-		thin = min(thin, p.Width)
-		if p.Bottom < lowest+same {
-			wide = max(wide, p.Width)
-			if p.Height < p.Width && p.Bottom+p.Height < top-same {
-				flange = max(flange, p.Height)
-			}
-		}
-	}
-	if pad == 0 {
-		pad = min(max(wide, 2*thin), 4*thin)
-	}
-	return math.Log(1+2*(top-lowest)/(pad+2*flange)) / (2 * e * min(thin, pad))
-}
-
 // Hold returns how stiffly a rib holds one of its walls up against the other, N/m: as a beam that is built in at
 // both, over a pitch where it slants, 0 square.
 func (r Rib) Hold(wide, pitch, e, g float64) float64 {
