@@ -59,6 +59,22 @@ type Bed struct {
 // Span is a stretch along the bed, m.
 type Span struct{ From, To float64 }
 
+// Less returns what is left of spans without others, in their order.
+func Less(spans, others []Span) []Span {
+	for _, o := range others {
+		var left []Span
+		for _, s := range spans {
+			for _, part := range []Span{{s.From, min(s.To, o.From)}, {max(s.From, o.To), s.To}} {
+				if part.From < part.To {
+					left = append(left, part)
+				}
+			}
+		}
+		spans = left
+	}
+	return spans
+}
+
 // Table is what rides on the ways.
 type Table struct {
 	Length  float64 // m

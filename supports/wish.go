@@ -55,6 +55,8 @@ type Goal struct {
 	By        By
 	Allow     Allow
 	Crown     float64   // m, wanted form over the way's length, middle high positive
+	Twist     float64   // rad, by which the slope across the ways may change from end to end; 0: not asked for
+	Gauge     float64   // m, of the level across the ways, on which twist is told as a height; 0: between the outer ways
 	Tolerance float64   // m, straightness wanted of each way; 0 when not given
 	LeastLoad float64   // share of the mean foot load that no foot may go below
 	MostMove  float64   // m, the furthest any foot may be moved; +Inf without limit

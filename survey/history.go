@@ -30,7 +30,7 @@ type Account struct {
 func History(records []Record) (list []Account) {
 	last := map[Subject]Record{}
 	for _, r := range records {
-		if r.Survey.Instrument == CrossLevel {
+		if r.Survey.Instrument == CrossLevel || r.Survey.Against != "" {
 			continue
 		}
 		subject := r.Survey.Subject()

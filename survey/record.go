@@ -13,14 +13,18 @@ type Record struct {
 type Subject struct {
 	Standing, Way     string // Way "" across the ways
 	Sideways, OfTable bool
+	Against           string
+	Pulled            int
 }
 
 // Subject returns what a survey looks at.
-func (s Survey) Subject() Subject { return Subject{s.Standing, s.Way, s.Sideways, s.OfTable} }
+func (s Survey) Subject() Subject {
+	return Subject{s.Standing, s.Way, s.Sideways, s.OfTable, s.Against, s.Pulled}
+}
 
 // UpAndDown tells whether a survey looks at the bed's own ways, or their twist, up
 // and down: what feet, heat and weight change.
-func (s Survey) UpAndDown() bool { return !s.Sideways && !s.OfTable }
+func (s Survey) UpAndDown() bool { return !s.Sideways && !s.OfTable && s.Pulled == 0 }
 
 // Undisturbed tells whether no foot was touched between two surveys of one standing,
 // and the table stood alike.

@@ -39,6 +39,8 @@ type Survey struct {
 	XScale      float64  // m for one unit of the X column (heights, cross level)
 	Doubled     bool     // readings are the beam's angle, twice the mirror's tilt
 	Sideways    bool     // yaw of the carriage and not its pitch
+	Against     string   // the way from which the distance to this one was read, sideways; "" for a line of its own
+	Pulled      int      // −1, 1: the gauge of a cross level was pulled to negative or positive offset; 0: it sat on all flanks
 	OfTable     bool     // the table's own ways, not the bed's
 	OnBed       bool     // the autocollimator stands on the bed, not on the floor
 	Gradient    *float64 // K, measured during this survey; nil: the standing's

@@ -215,6 +215,12 @@ func (b *builder) ways(readers []*reader) {
 				r.fault(key, `write shape = "vee", or leave it out`, "belongs to a vee")
 			}
 		}
+		for _, s := range r.subs("leave_out") {
+			out := Stretch{Name: s.text("name")}
+			out.From, out.To = b.span(s)
+			s.done()
+			w.LeaveOut = append(w.LeaveOut, out)
+		}
 		r.done()
 		b.job.Ways = append(b.job.Ways, w)
 	}

@@ -45,6 +45,19 @@ type Way struct {
 	Vee        bool       // two flanks
 	Flanks     [2]float64 // rad, slopes of a vee's flanks towards negative and positive offset
 	Inverted   bool       // a ridge, not a groove
+	LeaveOut   []Stretch  // neither cut nor bearing
+}
+
+// Stretch is a part of a way with a name.
+type Stretch struct {
+	Name string
+	beam.Span
+}
+
+// Marks are how stations are chalked on the casting.
+type Marks struct {
+	FromRight bool
+	Every     float64 // m, pitch of numbered marks; 0: lengths
 }
 
 // Master is what is blued and laid on the ways.
@@ -70,6 +83,12 @@ type Datum struct {
 	Span  *beam.Span // m along the bed; nil: Where says it
 }
 
+// Sinks are how far the table comes down beside the cut of the bed's ways, m.
+type Sinks struct {
+	May   float64 // until rack, nut or keeps no longer reach; 0: not known
+	Table float64 // by what is cut from its own ways, less its liners
+}
+
 // Job is one bed: what it is made of, how it stood and stands, what was
 // measured on it and what is wished.
 type Job struct {
@@ -93,6 +112,8 @@ type Job struct {
 	Place     *place.Options  // nil without [place]
 	Cut       *cut.Wish       // nil without [cut]
 	Datum     Datum
+	Sinks     Sinks
+	Marks     Marks
 	Notes     Faults // what was assumed where the file may mean something else
 
 	rows   []log.Dated // what the job file itself says was done and read, in its order

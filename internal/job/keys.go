@@ -15,7 +15,7 @@ var (
 	stiffness = between(unit.Stiffness, "1 N/mm", "1000 kN/µm")
 	line      = between(unit.LineStiffness, "1 N/mm/m", "1000 kN/µm/m")
 	straight  = between(unit.Length, "0.01 µm", "5 mm")
-	slope     = between(unit.Angle, "-80°", "80°")
+	slope     = between(unit.Angle, "5°", "85°")
 	warmer    = within(unit.TempDiff, "12 K").orElse(`write by how much the top is warmer than the bottom, not a temperature: a top of 68.5 °F over a bottom of 68.0 °F is "0.5 °F"`)
 	shift     = within(unit.Length, "50 mm") // of a foot, up or down
 )
@@ -88,7 +88,9 @@ var wayTables = tables("way", "a guiding surface along the whole bed",
 	measure("finished_to", "straightness, peak to valley, to which it was last ground or scraped in the standing that after names", "3 µm", straight).usually("0.3 µm", "0.1 mm").or("not known").version(2),
 	oneOf("shape", "of its cross-section", "flat", "vee").version(2),
 	flanks.or("45° both, of a vee"),
-	truth("inverted", "whether a vee is a ridge and not a groove").version(2))
+	truth("inverted", "whether a vee is a ridge and not a groove").version(2),
+	tables("leave_out", "stretches that are neither cut nor bear: joints, oil grooves, overhanging ends",
+		text("name", "what reports call it", "joint").must(), leftEnd, rightEnd).inOneLine().version(2))
 
 var masterTables = tables("master", "what is blued and laid on the ways; the table is one without being named here",
 	text("name", "what log and reports call it", "two-metre edge").must(),
@@ -155,6 +157,8 @@ var adjustTable = table("adjust", "how far the feet may be moved and what is wan
 	measure("tolerance", "straightness wanted of each way", "8 µm", straight).usually("0.3 µm", "0.5 mm").or("until the next gain is below its own uncertainty"),
 	measure("least_load", "no foot may carry less than this share of the mean foot load", "15 %", between(unit.Share, "0 %", "95 %")).or("0 %"),
 	measure("most_move", "the furthest any foot may be moved", "0.25 mm", between(unit.Length, "1 µm", "50 mm")).usually("5 µm", "5 mm").or("no limit"),
+	measure("twist", "slope across the ways that may change so much from end to end", "0.02 mm/m", between(unit.Slope, "0.1 µm/m", "10 mm/m")).usually("1 µm/m", "1 mm/m").or("not asked for").version(2),
+	measure("gauge", "length of the level or bridge across the ways, on which the twist is also told as a height", "600 mm", between(unit.Length, "1 cm", "10 m")).or("the distance between the outer ways").version(2),
 	measures("shims", "leaves at hand", `["0.02 mm", "0.05 mm"]`, between(unit.Length, "1 µm", "50 mm")).or("any thickness"),
 	measure("indicator", "resolution of an indicator that can stand beside a foot", "1 µm", between(unit.Length, "0.01 µm", "0.1 mm")).or("none").version(2),
 	oneOf("by", "a move ends when the instrument shows it, or by the angle alone", "reading", "angle").or("reading, where there is an instrument").version(2))
@@ -180,4 +184,9 @@ var cutTable = table("cut", "how metal comes off",
 	text("datum", `where metal is unworn: "ends", "middle", or from and to: "0 mm to 300 mm"`, "ends").or("the lowest line that removal reaches").version(2),
 	measure("depth_per_pass", "that a pass takes off, until a cut pad has shown it", "3 µm", straight).usually("0.3 µm", "0.1 mm").must(),
 	measure("time_per_pass", "of one way", "50 min", between(unit.Time, "0.1 min", "1000 h")).usually("1 min", "24 h").must(),
-	measure("table_at", "where the table's left end then stands", "700 mm", along).or("no table on the bed"))
+	measure("table_at", "where the table's left end then stands", "700 mm", along).or("no table on the bed"),
+	measure("may_sink", "how far the table may come down until rack, nut or keeps no longer reach, the least of them", "0.5 mm", between(unit.Length, "1 µm", "50 mm")).or("not known").version(2),
+	measure("table_sinks", "by what is cut from the table's own ways, less what its liners add", "0.1 mm", within(unit.Length, "50 mm")).or("0 mm").version(2),
+	table("marks", "how stations are chalked on the casting",
+		oneOf("from", "end from which they are counted", "left", "right"),
+		measure("every", "pitch of numbered marks, the first at that end", "150 mm", between(unit.Length, "1 cm", "10 m")).or("lengths, not numbers")).or("lengths from the left end").inOneLine().version(2))

@@ -11,6 +11,8 @@ var surveyTables = tables("survey", "a set-up: how one way is measured; its read
 	text("standing", "in which it was measured", "shop floor").must(),
 	text("way", "that was measured", "front").mustWhen("except for a cross level"),
 	oneOf("plane", "height of the way, or yaw of the same carriage", "up and down", "sideways").version(2),
+	text("against", "of heights sideways: the vee from which the distance to this way was read, any constant added", "front").or("a line of its own").version(2),
+	oneOf("pulled", "of a cross level on two vees: to which side its gauge was pulled, so that it touched one flank of each", "to neither", "to negative", "to positive").or("to neither: it sat on both flanks").version(2),
 	oneOf("of", "whose ways: the bed's, or the table's own", "bed", "table").version(2),
 	oneOf("instrument", "what takes the readings", string(survey.Autocollimator), string(survey.Level), string(survey.Heights), string(survey.CrossLevel)).must(),
 	oneOf("stands", "what the autocollimator stands on", "floor", "bed").version(2),

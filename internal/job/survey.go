@@ -65,9 +65,37 @@ func (b *builder) aimed(r *reader, s *survey.Survey) {
 	if r.has("stands") && s.Instrument != survey.Autocollimator {
 		r.fault("stands", "leave it out", "is asked only of an autocollimator")
 	}
+	b.between(r, s)
 	if s.OfTable && b.job.Table == nil && !r.damaged {
 		r.fault("of", "give a [table], or leave of out", "there is no table in this job")
 	}
+}
+
+// between reads what tells two vees from one another: their distance, and a gauge that is
+// pulled against one flank of each.
+func (b *builder) between(r *reader, s *survey.Survey) {
+	if s.Against = b.wayNamed(r, "against"); s.Against != "" {
+		switch {
+		case !s.Sideways || s.Instrument != survey.Heights || s.OfTable:
+			r.fault("against", `write plane = "sideways" and instrument = "heights", or leave it out`, "belongs to a distance between two ways of the bed")
+		case s.Against == s.Way:
+			r.fault("against", "name the other way", "is the way itself")
+		}
+	}
+	s.Pulled = map[string]int{"to negative": -1, "to positive": 1}[r.choice("pulled")]
+	switch vees := b.alikeVees(); {
+	case s.Pulled == 0:
+	case s.Instrument != survey.CrossLevel || s.OfTable:
+		r.fault("pulled", `write instrument = "cross level", or leave it out`, "is asked only of a cross level on the bed")
+	case !vees && !r.damaged:
+		r.fault("pulled", "leave it out", "tells flanks from one another only on two vees whose flanks are alike, and no other way")
+	}
+}
+
+// alikeVees tells whether the ways are two vees of the same flanks.
+func (b *builder) alikeVees() bool {
+	w := b.job.Ways
+	return len(w) == 2 && w[0].Vee && w[1].Vee && w[0].Flanks == w[1].Flanks && w[0].Inverted == w[1].Inverted
 }
 
 // way reads the way that was measured; a cross level has none.
@@ -79,11 +107,15 @@ func (b *builder) way(r *reader, by survey.Instrument) string {
 		return ""
 	}
 	r.require("way")
+	return b.wayNamed(r, "way")
+}
+
+func (b *builder) wayNamed(r *reader, key string) string {
 	var names []string
 	for _, w := range b.job.Bed.Ways {
 		names = append(names, w.Name)
 	}
-	return r.refer("way", "way", names)
+	return r.refer(key, "way", names)
 }
 
 // scale reads what one unit of reading, one unit of the x column and one

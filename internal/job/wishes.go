@@ -24,6 +24,8 @@ func (b *builder) goal(r *reader) {
 		By:        supports.By(r.choice("by")),
 		Allow:     supports.Allow(r.choice("allow")),
 		Crown:     r.quantity("crown"),
+		Twist:     r.quantityOr("twist", 0),
+		Gauge:     r.quantityOr("gauge", 0),
 		Tolerance: r.quantityOr("tolerance", 0),
 		LeastLoad: r.quantity("least_load"),
 		MostMove:  r.quantityOr("most_move", math.Inf(1)),
@@ -90,6 +92,11 @@ func (b *builder) cut(r *reader) {
 		TableAt: b.parked(r, "table_at"),
 	}
 	b.job.Datum = b.datum(r)
+	b.job.Sinks = Sinks{May: r.quantityOr("may_sink", 0), Table: r.quantityOr("table_sinks", 0)}
+	if m := r.sub("marks"); m != nil {
+		b.job.Marks = Marks{FromRight: m.choice("from") == "right", Every: m.quantityOr("every", 0)}
+		m.done()
+	}
 	r.done()
 }
 

@@ -209,7 +209,7 @@ func (s *Shop) cutWays(all []cut.Result, task cut.Task) (out []reports.CutWay) {
 		one.Volume, one.Passes, one.Hours = volume.mid, passes.mid, hours.mid
 		one.Range = &reports.CutRange{Volume: volume.ends(), Passes: passes.ends(), Hours: hours.ends()}
 		if task.Wish.DepthPerPass > 0 {
-			drawn := cut.Draw(f.X, depth, low, task.Wish.DepthPerPass)
+			drawn := cut.Draw(cut.Face{X: f.X, Depth: depth}, low, nil, task.Wish)
 			for k, p := range drawn.Passes {
 				for _, r := range p.Runs {
 					one.Map = append(one.Map, reports.CutRun{Pass: k + 1, From: r.From, To: r.To, Against: p.Against})

@@ -13,33 +13,36 @@ type Wish struct {
 	TableAt      *float64 // m, where the table's left end then stands; nil: no table on the bed
 	DepthPerPass float64  // m
 	TimePerPass  float64  // s
+	Until        float64  // m, what may be left standing; less than a pass: a pass
 }
 
 // Way is one way of one bed as it stands.
 type Way struct {
 	Name     string
-	Offset   float64   // m across the bed
-	Width    float64   // m; 0: not given
-	Vee      *beam.Vee // nil: a flat
-	X        []float64 // m, stations, increasing
-	Height   []float64 // m, one a station; of tied ways in one frame
-	Sideways []float64 // m towards positive offset, of a vee; nil: not known, and left as it is
+	Offset   float64     // m across the bed
+	Width    float64     // m; 0: not given
+	Vee      *beam.Vee   // nil: a flat
+	X        []float64   // m, stations, increasing
+	Height   []float64   // m, one a station; of tied ways in one frame
+	Sideways []float64   // m towards positive offset, of a vee; nil: not known, and left as it is
+	LeaveOut []beam.Span // m along the bed: neither cut nor looked at
 }
 
 // Task is what is cut.
 type Task struct {
-	Ways   []Way
-	Tied   bool        // all ways are cut to one plane
-	Crown  float64     // m, wanted form over the stations, middle high positive
-	Unworn []beam.Span // m along the bed, where metal is unworn: the line of a way runs along it; nil: the lowest line
-	Wish   Wish
+	Ways     []Way
+	Tied     bool        // all ways are cut to one plane
+	Parallel bool        // the distance between vees is known: they are cut to parallel lines sideways
+	Crown    float64     // m, wanted form over the stations, middle high positive
+	Unworn   []beam.Span // m along the bed, where metal is unworn: the line of a way runs along it; nil: the lowest line
+	Wish     Wish
 }
 
 // Face is what is left for the scraper on a flat or on one flank.
 type Face struct {
 	Way      int       // of the task
 	Flank    int       // 1 and 2 of a vee, towards negative and positive offset; 0: a flat
-	X, Depth []float64 // m, square to the face
+	X, Depth []float64 // m, square to the face, at the stations that are not left out
 	Deepest  float64   // m
 	Volume   float64   // m³ of solid metal
 	Passes   float64   // whole
@@ -56,7 +59,7 @@ type Result struct {
 // Cut tells what is to come off one bed. It is an error of package convex when no answer of
 // a vee's programme holds.
 func Cut(in Task) (Result, error) {
-	in = in.lessCrown()
+	in = in.lessCrown().kept()
 	depth := [][][]float64(nil) // [way][flank][station]
 	if !in.hasVee() {
 		depth = in.flats()
@@ -95,10 +98,28 @@ func (in Task) lessCrown() Task {
 	return in
 }
 
+// kept leaves the stations away that lie where nothing is cut.
+func (in Task) kept() Task {
+	for k, w := range in.Ways {
+		var x, height, sideways []float64
+		for i, at := range w.X {
+			if slices.ContainsFunc(w.LeaveOut, func(s beam.Span) bool { return at >= s.From && at <= s.To }) {
+				continue
+			}
+			x, height = append(x, at), append(height, w.Height[i])
+			if w.Sideways != nil {
+				sideways = append(sideways, w.Sideways[i])
+			}
+		}
+		in.Ways[k].X, in.Ways[k].Height, in.Ways[k].Sideways = x, height, sideways
+	}
+	return in
+}
+
 // face counts what one depth takes.
 func (in Task) face(way, flank int, depth []float64) Face {
 	w := in.Ways[way]
-	f := Face{Way: way, X: w.X, Depth: depth, Deepest: slices.Max(depth), Volume: area(w.X, depth) * w.width(flank)}
+	f := Face{Way: way, X: w.X, Depth: depth, Deepest: slices.Max(depth), Volume: w.area(depth) * w.width(flank)}
 	if w.Vee != nil {
 		f.Flank = flank + 1
 	}
@@ -133,18 +154,21 @@ func (w Way) sink(depth [][]float64) float64 {
 // telling is the least depth that is one: nothing on a bed is known to a nanometre.
 const telling = 1e-9
 
+// left returns what is left standing.
+func (w Wish) left() float64 { return max(w.DepthPerPass, w.Until) }
+
 // Passes returns the whole passes that a depth takes; 0 when that of a pass is not known.
 func (w Wish) Passes(depth float64) float64 {
 	if w.DepthPerPass <= 0 {
 		return 0
 	}
-	return math.Ceil(max(0, depth-telling) / w.DepthPerPass)
+	return math.Ceil(max(0, depth-w.left()-telling) / w.DepthPerPass)
 }
 
 // zone returns how far the ways are out of straight: of tied flats about their plane, and
 // else the worst way, up and down or sideways.
 func (in Task) zone() (zone float64) {
-	if in.Tied && len(in.Ways) > 1 {
+	if in.tied() {
 		zone, _, _, _ = in.plane()
 	} else {
 		for _, w := range in.Ways {
@@ -176,41 +200,40 @@ func (in Task) plane() (zone, a, b, c float64) {
 // flats returns the depths of ways that are all flats.
 func (in Task) flats() [][][]float64 {
 	out := make([][][]float64, len(in.Ways))
-	var a, b, c float64
-	tied := in.Tied && len(in.Ways) > 1 && in.Unworn == nil
-	if tied {
-		_, a, b, c = in.plane()
-	}
 	lowest := math.Inf(1)
-	for w, way := range in.Ways {
-		var h []float64
-		if tied {
-			for i, x := range way.X {
-				h = append(h, way.Height[i]-a-b*x-c*way.Offset)
-			}
-		} else {
-			h = in.about(way)
-			lowest = math.Inf(1)
-		}
+	for w, h := range in.lined() {
 		out[w] = [][]float64{h}
 		lowest = min(lowest, slices.Min(h))
-		if !tied {
-			above(h, lowest)
-		}
 	}
-	for w := range out {
-		if tied {
-			above(out[w][0], lowest)
+	for _, d := range out {
+		floor := lowest
+		if !in.tied() || in.Unworn != nil {
+			floor = slices.Min(d[0])
+		}
+		for i, h := range d[0] {
+			d[0][i] = max(0, h-floor)
 		}
 	}
 	return out
 }
 
-// above makes heights depths over the lowest, ≥ 0.
-func above(h []float64, lowest float64) {
-	for i := range h {
-		h[i] = max(0, h[i]-lowest)
+// lined returns the heights of every way about the line, or of tied ones about the plane,
+// that it is cut along.
+func (in Task) lined() [][]float64 {
+	out := make([][]float64, len(in.Ways))
+	if !in.tied() || in.Unworn != nil {
+		for w, way := range in.Ways {
+			out[w] = in.about(way)
+		}
+		return out
 	}
+	_, a, b, c := in.plane()
+	for w, way := range in.Ways {
+		for i, x := range way.X {
+			out[w] = append(out[w], way.Height[i]-a-b*x-c*way.Offset)
+		}
+	}
+	return out
 }
 
 // about returns the heights of a way about the line that it is cut along: that of least
@@ -234,10 +257,13 @@ func (in Task) about(w Way) []float64 {
 	return h
 }
 
-// area returns ∫ y dx by straight lines between stations.
-func area(x, y []float64) (sum float64) {
-	for i := 1; i < len(x); i++ {
-		sum += (x[i] - x[i-1]) * (y[i] + y[i-1]) / 2
+// area returns ∫ y dx by straight lines between stations, where the way is not left out.
+func (w Way) area(y []float64) (sum float64) {
+	for i := 1; i < len(w.X); i++ {
+		from, slope := w.X[i-1], (y[i]-y[i-1])/(w.X[i]-w.X[i-1])
+		for _, s := range beam.Less([]beam.Span{{From: from, To: w.X[i]}}, w.LeaveOut) {
+			sum += (s.To - s.From) * (y[i-1] + slope*((s.From+s.To)/2-from))
+		}
 	}
 	return sum
 }

@@ -22,45 +22,41 @@ type Pass struct {
 
 // How a map is drawn (common practice, no source): runs end 30 to 50 mm beside those of the
 // pass before, so that no step is cut in; a stretch shorter than a hand's breadth is not one.
-// A place is cut where eight tenths of a pass stand, for passes scatter by three tenths: of
-// 0.5, 0.6 to 0.9 that with which none of fifty hidden ways was dug by more than a pass and
-// the passes were 13 % more than those of one who sees (TestScraperOnHiddenWays).
 const (
 	stagger   = 40e-3
 	tooNear   = 30e-3
 	leastRun  = 80e-3
 	fewPasses = 2 // a last survey before so many are left
-	leave     = 0.8
 )
 
-// Draw maps a depth (m) at stations x for passes that take perPass · low is the least that
-// stands there within what is known: where it is nothing, nothing is cut. The highest is cut
-// first, so that every pass is the longer by what the one before has brought down; no place
-// is cut by more than two tenths of a pass below its depth.
-func Draw(x, depth, low []float64, perPass float64) Map {
-	var m Map
-	sure := make([]float64, len(x))
-	most := 0.0
-	for i, d := range depth {
+// Draw maps what is to come off a face · low is the least depth (m) at its stations within
+// what is known: where it is nothing, nothing is cut · leaveOut are stretches along the bed
+// that no pass runs over.
+//
+// A place is cut where a whole pass stands, so that only a pass deeper than meant digs. The
+// highest is cut first: every pass is the longer by what the one before has brought down.
+// There are as few as leave no more standing than the wish allows, less what is not known
+// of the face, and what they can take beyond that makes them longer.
+func Draw(f Face, low []float64, leaveOut []beam.Span, wish Wish) Map {
+	sure, unclear := make([]float64, len(f.X)), make([]float64, len(f.X))
+	for i, d := range f.Depth {
+		wish.Until -= (d - low[i]) / float64(len(f.X))
 		if low[i] > 0 {
 			sure[i] = d
-			most = max(most, d)
+		} else {
+			unclear[i] = d
 		}
 	}
-	m.CannotTell = runs(x, func(i int) float64 {
-		if low[i] > 0 {
-			return -1
-		}
-		return depth[i] - leave*perPass
-	})
-	n := int(math.Ceil(most/perPass - leave))
+	over := func(h []float64, level float64) []beam.Span { return joined(f.X, runs(f.X, h, level)) }
+	m := Map{CannotTell: beam.Less(over(unclear, wish.left()), leaveOut)}
+	most := slices.Max(sure)
+	n := int(wish.Passes(most))
+	least := max(wish.DepthPerPass, most-float64(n)*wish.DepthPerPass)
+	var before []beam.Span
 	for k := range n {
-		level := (float64(n-1-k) + leave) * perPass
-		r := joined(runs(x, func(i int) float64 { return sure[i] - level }), x[0], x[len(x)-1])
-		if k > 0 {
-			r = staggered(r, m.Passes[k-1].Runs, x[0], x[len(x)-1])
-		}
-		m.Passes = append(m.Passes, Pass{Runs: r, Against: k%2 == 1})
+		r := staggered(f.X, over(sure, float64(n-1-k)*wish.DepthPerPass+least), before)
+		m.Passes = append(m.Passes, Pass{Runs: beam.Less(r, leaveOut), Against: k%2 == 1})
+		before = r
 	}
 	for _, at := range []int{(n + 2) / 3, (2*n + 2) / 3, n - fewPasses} {
 		if at > 0 && at < n && (len(m.Surveys) == 0 || at > m.Surveys[len(m.Surveys)-1]+1) {
@@ -70,20 +66,34 @@ func Draw(x, depth, low []float64, perPass float64) Map {
 	return m
 }
 
-// runs returns where a height, straight between stations, is over 0.
-func runs(x []float64, over func(i int) float64) (out []beam.Span) {
+// Taken returns what passes of one depth (m) have taken off at each place (m along the bed).
+func Taken(x []float64, passes []Pass, perPass float64) []float64 {
+	out := make([]float64, len(x))
+	for _, p := range passes {
+		for i, at := range x {
+			if slices.ContainsFunc(p.Runs, func(s beam.Span) bool { return at >= s.From && at <= s.To }) {
+				out[i] += perPass
+			}
+		}
+	}
+	return out
+}
+
+// runs returns where heights, straight between stations, are over a level.
+func runs(x, h []float64, level float64) (out []beam.Span) {
+	cross := func(i int) float64 { return x[i] + (x[i+1]-x[i])*(level-h[i])/(h[i+1]-h[i]) }
 	for i := range x {
-		if over(i) <= 0 {
+		if h[i] <= level {
 			continue
 		}
 		s := beam.Span{From: x[i], To: x[i]}
-		if i > 0 && over(i-1) <= 0 {
-			s.From = x[i-1] + (x[i]-x[i-1])*-over(i-1)/(over(i)-over(i-1))
+		if i > 0 && h[i-1] <= level {
+			s.From = cross(i - 1)
 		}
-		if i < len(x)-1 && over(i+1) <= 0 {
-			s.To = x[i] + (x[i+1]-x[i])*over(i)/(over(i)-over(i+1))
+		if i < len(x)-1 && h[i+1] <= level {
+			s.To = cross(i)
 		}
-		if n := len(out); n > 0 && over(i-1) > 0 {
+		if n := len(out); n > 0 && h[i-1] > level {
 			out[n-1].To = s.To
 		} else {
 			out = append(out, s)
@@ -92,11 +102,12 @@ func runs(x []float64, over func(i int) float64) (out []beam.Span) {
 	return out
 }
 
-// joined joins runs with less than a run between them and lengthens those that are shorter.
-func joined(all []beam.Span, from, to float64) (out []beam.Span) {
+// joined joins runs with less than a run between them and lengthens those that are shorter,
+// within the stations x.
+func joined(x []float64, all []beam.Span) (out []beam.Span) {
 	for _, s := range all {
 		if short := leastRun - (s.To - s.From); short > 0 {
-			s = beam.Span{From: max(from, s.From-short/2), To: min(to, s.To+short/2)}
+			s = beam.Span{From: max(x[0], s.From-short/2), To: min(x[len(x)-1], s.To+short/2)}
 		}
 		if n := len(out); n > 0 && s.From-out[n-1].To < leastRun {
 			out[n-1].To = s.To
@@ -109,14 +120,14 @@ func joined(all []beam.Span, from, to float64) (out []beam.Span) {
 
 // staggered moves ends that fall beside those of the pass before inwards, where they leave
 // metal and dig nothing, except at the way's own ends.
-func staggered(now, before []beam.Span, from, to float64) []beam.Span {
+func staggered(x []float64, now, before []beam.Span) []beam.Span {
 	for k := range now {
 		s := &now[k]
 		for _, b := range before {
-			if s.From > from && math.Abs(s.From-b.From) < tooNear {
+			if s.From > x[0] && math.Abs(s.From-b.From) < tooNear {
 				s.From = b.From + stagger
 			}
-			if s.To < to && math.Abs(s.To-b.To) < tooNear {
+			if s.To < x[len(x)-1] && math.Abs(s.To-b.To) < tooNear {
 				s.To = b.To - stagger
 			}
 		}
@@ -167,9 +178,9 @@ type Left struct{ Zone, Sigma, Hours float64 }
 
 // Routes compares leaving the bed, moving its feet, scraping it and both · after is the bed
 // after the moves; nil: no move helps. Scraping is taken to reach what one pass takes off, or
-// what the survey can tell (95 %) if that is more.
+// what may be left or the survey can tell (95 %) if that is more.
 func Routes(now Left, after *Left, w Wish) []Route {
-	reach := func(l Left) float64 { return min(l.Zone, max(w.DepthPerPass, 2*l.Sigma)) }
+	reach := func(l Left) float64 { return min(l.Zone, max(w.left(), 2*l.Sigma)) }
 	leave, scrape := Route{"leave", now.Zone, 0}, Route{"scrape", reach(now), now.Hours}
 	if after == nil {
 		return []Route{leave, scrape}

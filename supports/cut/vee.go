@@ -47,22 +47,29 @@ func (w Way) faces() int {
 }
 
 // columns lays the unknowns out: where the plane of a way begins (A, B and, when tied, C),
-// and where its line sideways (D, E); −1 without.
-func (in Task) columns() (plane, sideways []int, n int) {
+// and where D and E of its line sideways stand, −1 without; parallel lines share E.
+func (in Task) columns() (plane []int, sideways [][2]int, n int) {
 	if in.tied() {
 		n = 3
 	}
+	shared := -1
 	for _, w := range in.Ways {
 		plane = append(plane, 0)
 		if !in.tied() {
 			plane[len(plane)-1] = n
 			n += 2
 		}
-		sideways = append(sideways, -1)
+		line := [2]int{-1, -1}
 		if w.Vee != nil && w.Sideways != nil {
-			sideways[len(sideways)-1] = n
+			line = [2]int{n, n + 1}
 			n += 2
+			if in.Parallel && shared >= 0 {
+				line[1] = shared
+				n--
+			}
+			shared = line[1]
 		}
+		sideways = append(sideways, line)
 	}
 	return plane, sideways, n
 }
@@ -86,8 +93,8 @@ func (in Task) setUp() (convex.Program, []row) {
 					a[2] = -up * way.Offset
 				}
 				h := up * way.Height[i]
-				if s := sideways[w]; s >= 0 {
-					a[s], a[s+1] = -lean, -lean*in.along(x)
+				if s := sideways[w]; s[0] >= 0 {
+					a[s[0]], a[s[1]] = -lean, -lean*in.along(x)
 					h += lean * way.Sideways[i]
 				}
 				for j, v := range a {

@@ -105,7 +105,7 @@ func constraints(ways []beam.Way, records []survey.Record) (list system) {
 		return list
 	}
 	for c, r := range records {
-		if r.Survey.Instrument != survey.CrossLevel || r.Survey.OfTable {
+		if r.Survey.Instrument != survey.CrossLevel || !r.Survey.UpAndDown() {
 			continue
 		}
 		near, far := beside(records, c, ways[lo].Name), beside(records, c, ways[hi].Name)

@@ -50,7 +50,7 @@ func changes(of []int, records []survey.Record) (list []change) {
 // one another: they are of two ways, taken alike.
 func exchangeable(a, b survey.Record) bool {
 	return a.Survey.Way != b.Survey.Way && a.Survey.Way != "" && b.Survey.Way != "" && a.Survey.Instrument == b.Survey.Instrument &&
-		a.Survey.Sideways == b.Survey.Sideways && a.Survey.OfTable == b.Survey.OfTable && a.Undisturbed(b)
+		a.Survey.Against == b.Survey.Against && a.Survey.Sideways == b.Survey.Sideways && a.Survey.OfTable == b.Survey.OfTable && a.Undisturbed(b)
 }
 
 // apply undoes the slip and returns which records changed.
