@@ -40,6 +40,17 @@ func (v Vee) Ride(n [2]float64) (up, aside float64) {
 	return up, aside
 }
 
+// Apart returns by how much further towards positive offset the second of two such vees lies
+// (m), from what a cross level over both reads (rad) when its gauge, pulled to negative and
+// to positive offset, touches one flank of each · across is from the first to the second, m.
+// On a flank of slope θ the gauge of a vee that lies u up and v aside stands u ± v tan θ up:
+// pulled to positive offset it lies against the flank that rises towards it, in a groove or
+// on a ridge, and the sign is −. It slides as it likes: that lifts both its ends alike.
+func (v Vee) Apart(negative, positive, across float64) float64 {
+	a, b := math.Tan(v.Flanks[0]), math.Tan(v.Flanks[1])
+	return (negative - positive) * across / (a + b)
+}
+
 // Square returns how far a way that stands up and aside of where it should moves each of
 // its flanks, square to them (m): what Ride undoes.
 func (v Vee) Square(up, aside float64) (n [2]float64) {

@@ -68,3 +68,31 @@ func TestVeeKeepsTouching(t *testing.T) {
 		}
 	})
 }
+
+// A gauge pulled against one flank of each of two vees shows, by plane geometry, the level of
+// these flanks; both pulls together tell how far apart the vees are, whatever their heights.
+func TestVeesApart(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		angle, place := rapid.Float64Range(0.1, 1.4), rapid.Float64Range(-1e-4, 1e-4)
+		v := Vee{Flanks: [2]float64{angle.Draw(t, "a"), angle.Draw(t, "b")}, Ridge: rapid.Bool().Draw(t, "ridge")}
+		const across = 0.6
+		var up, aside [2]float64
+		for k := range up {
+			up[k], aside[k] = place.Draw(t, "up"), place.Draw(t, "aside")
+		}
+		reads := func(flank int) float64 { // of the heights of that flank over a fixed offset
+			var h [2]float64
+			for k := range h {
+				h[k] = v.Square(up[k], aside[k])[flank] / math.Cos(v.Flanks[flank])
+			}
+			return (h[1] - h[0]) / across
+		}
+		negative, positive := reads(0), reads(1) // of a groove: the flank on that side
+		if v.Ridge {
+			negative, positive = positive, negative
+		}
+		if got, want := v.Apart(negative, positive, across), aside[1]-aside[0]; math.Abs(got-want) > 1e-12 {
+			t.Fatalf("%g apart, told %g", want, got)
+		}
+	})
+}

@@ -161,6 +161,9 @@ type SurveyProfile struct {
 	Straightness Straightness `json:"straightness"`
 	Sideways     bool         `json:"sideways,omitempty"` // heights are to the side of positive offset
 	OfTable      bool         `json:"of_table,omitempty"` // of the table's own ways
+	Against      string       `json:"against,omitempty"`  // heights are the change of the distance from this way
+	Pulled       int          `json:"pulled,omitempty"`   // the gauge of a cross level was pulled to negative (−1) or positive offset
+	Gauge        float64      `json:"gauge,omitempty"`    // length on which slopes across are also told as heights
 	Instrument   string       `json:"instrument,omitempty"`
 	Date         string       `json:"date,omitempty"`
 	Pass         int          `json:"pass,omitempty"`
@@ -505,61 +508,6 @@ type Place struct {
 	Stroke      *Stroke      `json:"stroke,omitempty"`         // over which the table travelled; absent without one
 	Present     *FloorShares `json:"present_floors,omitempty"` // of the feet as they stand now
 	Warnings    []Warning    `json:"warnings"`
-}
-
-// CutWay is what is left for the scraper on one way.
-type CutWay struct {
-	Name        string       `json:"name"`
-	Flank       int          `json:"flank,omitempty"` // 1 and 2 of a vee, towards negative and positive offset
-	X           []float64    `json:"x"`
-	Depth       []float64    `json:"depth"` // square to the face
-	Volume      float64      `json:"volume"`
-	Passes      float64      `json:"passes"`
-	Hours       float64      `json:"hours"`
-	Range       *CutRange    `json:"range,omitempty"`
-	Map         []CutRun     `json:"map,omitempty"`
-	SurveyAfter []int        `json:"survey_after,omitempty"` // so many passes the way is surveyed in full
-	CannotTell  [][2]float64 `json:"cannot_tell,omitempty"`  // what stands high there is within what is not known
-}
-
-// CutRun is one stretch of one pass, scraped across the marks of the pass before where Against.
-type CutRun struct {
-	Pass    int     `json:"pass"`
-	From    float64 `json:"from"`
-	To      float64 `json:"to"`
-	Against bool    `json:"against"`
-}
-
-// CutRange holds low and high of a cut within the profile's uncertainty.
-type CutRange struct {
-	Volume [2]float64 `json:"volume"`
-	Passes [2]float64 `json:"passes"`
-	Hours  [2]float64 `json:"hours"`
-}
-
-// CutAfter is the same after the recommended moves.
-type CutAfter struct {
-	Ways []CutWay `json:"ways"`
-	Sink float64  `json:"sink"`
-}
-
-// Cut answers `cut`.
-type Cut struct {
-	State        State     `json:"state"`
-	Ways         []CutWay  `json:"ways"`
-	Sink         float64   `json:"sink"`           // how far the table comes down by it, on the mean
-	DepthPerPass float64   `json:"depth_per_pass"` // as given, and as pads have shown it
-	AfterMoves   *CutAfter `json:"after_moves,omitempty"`
-	Routes       []Route   `json:"routes,omitempty"`
-	Warnings     []Warning `json:"warnings"`
-}
-
-// Route is one way to go on: how far out of straight it leaves the bed, and the
-// hours at the scraper.
-type Route struct {
-	Name  string  `json:"name"` // "leave", "move feet", "scrape", "both"
-	Zone  float64 `json:"zone"`
-	Hours float64 `json:"hours"`
 }
 
 // Across reports whether the survey is of slopes across the bed.

@@ -125,12 +125,21 @@ type NeverUnderTool struct{ Tool float64 }
 type LoadsShared struct{ Feet []string }
 
 // NoWidth is a way of unknown width, NoSideways a vee of which only the heights were
-// surveyed, NoPass a job without the depth and time of a pass.
+// surveyed, NoDistance two vees surveyed sideways that nothing holds parallel, NoPass a job
+// without the depth and time of a pass.
 type (
 	NoWidth    struct{ Way string }
 	NoSideways struct{ Way string }
+	NoDistance struct{ Ways [2]string }
 	NoPass     struct{}
 )
+
+// ScrapedSince is a way that was scraped since it was last surveyed: what came off is
+// reckoned by the pass.
+type ScrapedSince struct {
+	Way    string
+	Passes int
+}
 
 // Named is a warning about one of several standings or surveys.
 type Named struct {

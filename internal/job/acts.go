@@ -22,7 +22,7 @@ var acts = []act{
 	{"bolts", "a foot, or all", []string{"slack", "tight"}, "holding-down bolts"},
 	{"table", "", []string{"at 700 mm", "off"}, "where the table is parked"},
 	{"heat", "", []string{"0.30 K ± 0.05 K", "18.43/18.31, 18.40/18.33 °C"}, "top minus bottom; or top/bottom, then with the thermometers exchanged"},
-	{"scrape", "a way, or a flank of it", []string{"3 passes", "900..1500 mm 2 passes", "pad 12 µm in 4 passes"}, "metal was cut; a pad shows the depth of a pass"},
+	{"scrape", "a way, or a flank of it", []string{"3 passes", "900..1500 mm 2 passes, 6.4 µm", "pad 12 µm in 4 passes"}, "metal was cut; the level at the marks, or a small pad, shows how deep"},
 	{"print", "a way", []string{"two-metre edge at 300 mm: 300..620 bright, 1180..1500 grey inner"}, "what took colour: bright, black or grey; inner, outer or full width"},
 	{"hinge", "a way", []string{"third, quarter"}, "where the master swings when nudged at its left and its right end: middle, third, quarter, end, or a length"},
 	{"void", "the time and act of a line above: 2026-03-02 08:40 turn F2", nil, "that line was wrong and does not count"},

@@ -111,7 +111,7 @@ func (d *diary) enter(e log.Entry) {
 	case log.Feel, log.Gap, log.Load:
 		d.feel(e)
 	case log.Scrape:
-		if w := d.way(e.Way); w >= 0 {
+		if w := d.way(e.Way); w >= 0 && !e.Pad {
 			d.in.FinishedTo[w] = 0
 		}
 	}

@@ -2,68 +2,96 @@ package shop
 
 import (
 	"cmp"
+	"math"
+	"slices"
 
 	"footwork/beam"
+	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/cut"
 	"footwork/survey"
 	"footwork/survey/log"
+	"footwork/survey/match"
 )
+
+// cutting is what comes off every bed that a standing may be.
+type cutting struct {
+	standing string // in which the ways must be straight
+	state    reports.State
+	draws    []beam.Draw
+	task     cut.Task // without heights
+	of       []int    // of the bed's ways, each of the task's
+	aside    aside
+	results  []cut.Result // of each draw
+	warnings []reports.Warning
+}
 
 // Cut answers with the metal to come off in a state of the working standing; of the bed
 // as found also with what is left after the recommended moves.
 func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	standing := s.Working("")
-	now, task, state, err := s.cuts(standing, asked)
+	now, err := s.cuts(standing, asked)
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Cut{State: state, Ways: s.cutWays(now, task), Sink: sinkOf(now), DepthPerPass: task.Wish.DepthPerPass, Warnings: append(s.caveats(standing, state), unmeasured(task)...)}
-	var after []cut.Result
-	if state == reports.Found {
+	v := &reports.Cut{State: now.state, Sink: s.sink(now), DepthPerPass: now.task.Wish.DepthPerPass, Until: now.task.Wish.Until,
+		Chalk: reports.Chalk(s.Job.Marks), Warnings: append(s.caveats(standing, now.state), now.warnings...)}
+	if v.Ways, err = s.cutWays(now); err != nil {
+		return nil, err
+	}
+	var after cutting
+	if now.state == reports.Found {
+		v.First = s.first(standing)
 		p, err := s.planned(nil)
 		if err != nil {
 			return nil, err
 		}
 		if p.Recommended > 0 {
-			if after, task, _, err = s.cuts(standing, reports.Planned); err != nil {
+			if after, err = s.cuts(standing, reports.Planned); err != nil {
 				return nil, err
 			}
-			v.AfterMoves = &reports.CutAfter{Ways: s.cutWays(after, task), Sink: sinkOf(after)}
+			v.AfterMoves = &reports.CutAfter{Sink: s.sink(after)}
+			if v.AfterMoves.Ways, err = s.cutWays(after); err != nil {
+				return nil, err
+			}
 		}
 	}
-	for _, r := range routes(now, after, task.Wish) {
+	if v.Astride, err = s.astride(standing, v.DepthPerPass); err != nil {
+		return nil, err
+	}
+	for _, r := range routes(now.results, after.results, now.task.Wish) {
 		v.Routes = append(v.Routes, reports.Route(r))
 	}
 	return v, nil
 }
 
-// unmeasured tells what the job does not say of the cut.
-func unmeasured(task cut.Task) (out []reports.Warning) {
-	for _, w := range task.Ways {
-		if w.Width == 0 {
-			out = append(out, reports.NoWidth{Way: w.Name})
-		}
-		if w.Vee != nil && w.Sideways == nil {
-			out = append(out, reports.NoSideways{Way: w.Name})
-		}
+// first is what settles feet or metal, where the surveys leave that open.
+func (s *Shop) first(standing string) (out []reports.Advice) {
+	k, err := s.knownOf(standing)
+	if err != nil || k.unmatched != nil || k.matched.Cause != match.Unclear {
+		return nil
 	}
-	if task.Wish.DepthPerPass <= 0 || task.Wish.TimePerPass <= 0 {
-		out = append(out, reports.NoPass{})
+	st, err := s.standing(standing)
+	if err != nil {
+		return nil
+	}
+	for _, a := range k.matched.Advice {
+		out = append(out, s.advice(st, k.matched, a))
 	}
 	return out
 }
 
-// cutWish is how metal comes off, the depth of a pass as cut pads have shown it.
+// cutWish is how metal comes off, the depth of a pass as pads and the level have shown it.
 func (s *Shop) cutWish() cut.Wish {
 	var w cut.Wish
 	if s.Job.Cut != nil {
 		w = *s.Job.Cut
 	}
+	w.Until = s.goal().Tolerance
 	var pads []cut.Pad
-	for _, a := range s.acts() {
-		if a.What == log.Scrape && a.Depth > 0 {
-			pads = append(pads, cut.Pad{Depth: a.Depth, Passes: a.Passes})
+	for _, e := range s.History().Entries {
+		if e.What == log.Scrape && e.Depth > 0 {
+			pads = append(pads, cut.Pad{Depth: e.Depth, Passes: e.Passes})
 		}
 	}
 	w.DepthPerPass = cut.Learn(w.DepthPerPass, pads)
@@ -71,25 +99,26 @@ func (s *Shop) cutWish() cut.Wish {
 }
 
 // cuts returns what is to be cut off every bed that the standing may be, and of what.
-func (s *Shop) cuts(standing string, asked reports.State) ([]cut.Result, cut.Task, reports.State, error) {
-	task, places, err := s.cutTask(standing)
-	if err != nil {
-		return nil, task, asked, err
+func (s *Shop) cuts(standing string, asked reports.State) (c cutting, err error) {
+	if err := s.cutTask(&c, standing); err != nil {
+		return c, err
 	}
-	b, err := s.straightIn(cmp.Or(task.Wish.StraightIn, standing), standing, asked, task.Wish.TableAt)
+	c.standing = cmp.Or(c.task.Wish.StraightIn, standing)
+	b, err := s.straightIn(c.standing, standing, asked, c.task.Wish.TableAt)
 	if err != nil {
-		return nil, task, b.state, err
+		return c, err
 	}
-	out, err := each(b.stood, func(bed stood) (cut.Result, error) {
-		one := task
+	c.state, c.draws = b.state, b.draws
+	c.results, err = each(b.stood, func(bed stood) (cut.Result, error) {
+		one := c.task
 		one.Ways = nil
-		for i, w := range task.Ways {
-			w.Height = at(bed.ways[places[i]], w.X)
+		for i, w := range c.task.Ways {
+			w.Height = plus(at(bed.ways[c.of[i]], w.X), w.Height)
 			one.Ways = append(one.Ways, w)
 		}
 		return cut.Cut(one)
 	})
-	return out, task, b.state, err
+	return c, err
 }
 
 // straightIn is how the beds of a standing stand where they must be straight.
@@ -101,7 +130,8 @@ func (s *Shop) straightIn(there, standing string, asked reports.State, tableAt *
 	if err != nil {
 		return beds{}, err
 	}
-	all, err := s.standAll(there, elsewhere(draws), tableAt)
+	draws = elsewhere(draws)
+	all, err := s.standAll(there, draws, tableAt)
 	return beds{state, draws, all}, err
 }
 
@@ -114,50 +144,125 @@ func elsewhere(draws []beam.Draw) []beam.Draw {
 	return out
 }
 
-// cutTask is what is cut: the surveyed ways, or all of them, without their heights, and
-// which of the bed's they are.
-func (s *Shop) cutTask(standing string) (cut.Task, []int, error) {
-	task := cut.Task{Crown: s.goal().Crown, Wish: s.cutWish(), Unworn: s.unworn()}
-	var places []int
+// cutTask sets up what is cut: the surveyed ways, or all of them. Their heights are what
+// was scraped off since they were surveyed.
+func (s *Shop) cutTask(c *cutting, standing string) (err error) {
+	c.task = cut.Task{Crown: s.goal().Crown, Wish: s.cutWish(), Unworn: s.unworn()}
+	if c.aside, err = s.sideways(standing); err != nil {
+		return err
+	}
+	c.task.Parallel = c.aside.parallel
 	var m *measured
 	if s.surveyed(standing) {
-		var err error
 		if m, err = s.surveys(standing); err != nil {
-			return task, nil, err
+			return err
 		}
-		task.Tied = m.tied
+		c.task.Tied = m.tied
 	}
-	for k, w := range s.Bed.Ways {
+	if c.task.Wish.DepthPerPass <= 0 || c.task.Wish.TimePerPass <= 0 {
+		c.warnings = append(c.warnings, reports.NoPass{})
+	}
+	for k := range s.Bed.Ways {
 		x := beam.Even(0, s.Bed.Length, 81)
 		if m != nil {
-			if x = m.stations(w.Name); x == nil {
-				continue
-			}
+			x = m.stations(s.Bed.Ways[k].Name)
 		}
-		one := cut.Way{Name: w.Name, Offset: w.Offset, Width: w.Width, X: x}
-		if s.Ways[k].Vee {
-			one.Vee = &beam.Vee{Flanks: s.Ways[k].Flanks, Ridge: s.Ways[k].Inverted}
-			aside, err := s.sideways(standing, w.Name)
-			if err != nil {
-				return task, nil, err
-			}
-			if aside != nil {
-				one.Sideways = at(*aside, x)
-			}
+		if len(s.kept(k, x)) > 1 {
+			s.addWay(c, k, s.kept(k, x))
 		}
-		task.Ways, places = append(task.Ways, one), append(places, k)
 	}
-	return task, places, nil
+	if v := vees(c.task.Ways); len(v) > 1 && !c.aside.parallel {
+		c.warnings = append(c.warnings, reports.NoDistance{Ways: [2]string{v[0], v[1]}})
+	}
+	return nil
 }
 
-// sideways returns where a way lies sideways, by its latest survey of that; nil without.
-func (s *Shop) sideways(standing, way string) (*beam.Shape, error) {
-	r, err := s.latest(standing, func(v survey.Survey) bool { return v.Way == way && v.Sideways && !v.OfTable })
-	if r == nil || err != nil {
-		return nil, err
+// vees names the ways whose vees are cut sideways.
+func vees(ways []cut.Way) (names []string) {
+	for _, w := range ways {
+		if w.Sideways != nil {
+			names = append(names, w.Name)
+		}
 	}
-	p := r.AboutEnds()
-	return &beam.Shape{X: p.X, Y: p.Height}, nil
+	return names
+}
+
+// kept returns the stations of a way that are not left out.
+func (s *Shop) kept(way int, x []float64) []float64 {
+	return slices.DeleteFunc(slices.Clone(x), func(x float64) bool {
+		return slices.ContainsFunc(s.Ways[way].LeaveOut, func(l job.Stretch) bool { return x >= l.From && x <= l.To })
+	})
+}
+
+// addWay adds a way of the bed to what is cut, and what is not known of it.
+func (s *Shop) addWay(c *cutting, k int, x []float64) {
+	w := cut.Way{Name: s.Bed.Ways[k].Name, Offset: s.Bed.Ways[k].Offset, Width: s.Bed.Ways[k].Width, X: x, LeaveOut: s.leftOut(k)}
+	taken, passes := s.scraped(k, x)
+	w.Height = minus(make([]float64, len(x)), taken[0])
+	if s.Ways[k].Vee {
+		v := s.vee(k)
+		w.Vee = &v
+		if c.aside.known(k) {
+			w.Sideways = at(c.aside.of[k], x)
+		} else {
+			c.warnings = append(c.warnings, reports.NoSideways{Way: w.Name})
+		}
+		for i := range x {
+			down, side := v.Sink([2]float64{taken[0][i], taken[1][i]})
+			w.Height[i] = -down
+			if w.Sideways != nil {
+				w.Sideways[i] += side
+			}
+		}
+	}
+	if w.Width == 0 {
+		c.warnings = append(c.warnings, reports.NoWidth{Way: w.Name})
+	}
+	if passes > 0 {
+		c.warnings = append(c.warnings, reports.ScrapedSince{Way: w.Name, Passes: passes})
+	}
+	c.task.Ways, c.of = append(c.task.Ways, w), append(c.of, k)
+}
+
+func (s *Shop) vee(way int) beam.Vee {
+	return beam.Vee{Flanks: s.Ways[way].Flanks, Ridge: s.Ways[way].Inverted}
+}
+
+func (s *Shop) leftOut(way int) (out []beam.Span) {
+	for _, l := range s.Ways[way].LeaveOut {
+		out = append(out, l.Span)
+	}
+	return out
+}
+
+// scraped returns what came off a way since it was last surveyed up and down, square to it,
+// at places along the bed (m; of both flanks of a vee), and in how many passes.
+func (s *Shop) scraped(way int, x []float64) (taken [2][]float64, passes int) {
+	perPass := s.cutWish().DepthPerPass
+	clear := func() { taken, passes = [2][]float64{make([]float64, len(x)), make([]float64, len(x))}, 0 }
+	clear()
+	for _, e := range s.History().Entries {
+		switch {
+		case e.Way != s.Bed.Ways[way].Name:
+		case e.What == log.Survey && slices.ContainsFunc(s.SetUps, func(v survey.Survey) bool { return v.Name == e.Survey && v.UpAndDown() }):
+			clear()
+		case e.What == log.Scrape && !e.Pad:
+			run, deep := beam.Span{From: e.From, To: e.To}, perPass*float64(e.Passes)
+			if run.To == 0 {
+				run.To = s.Bed.Length
+			}
+			if e.Depth > 0 {
+				deep = e.Depth
+			}
+			for flank, side := range []int{-1, 1} {
+				if e.Flank != -side {
+					taken[flank] = plus(taken[flank], cut.Taken(x, []cut.Pass{{Runs: []beam.Span{run}}}, deep))
+				}
+			}
+			passes += e.Passes
+		}
+	}
+	return taken, passes
 }
 
 // unworn returns where the job says that metal is unworn: at the ends, the outer tenth at
@@ -191,36 +296,21 @@ func routes(now, after []cut.Result, w cut.Wish) []cut.Route {
 	return cut.Routes(*typical(now), typical(after), w)
 }
 
-func sinkOf(all []cut.Result) float64 {
-	return over(all, func(c cut.Result) float64 { return c.Sink }).mid
-}
-
-// cutWays sums every face up, with its map: nothing is mapped that is within what is not
-// known.
-func (s *Shop) cutWays(all []cut.Result, task cut.Task) (out []reports.CutWay) {
-	for i, f := range all[0].Faces {
-		of := func(figure func(cut.Face) float64) spread {
-			return over(all, func(c cut.Result) float64 { return figure(c.Faces[i]) })
-		}
-		one := reports.CutWay{Name: task.Ways[f.Way].Name, Flank: f.Flank, X: f.X}
-		depth, low, _ := band(all, func(c cut.Result) []float64 { return c.Faces[i].Depth })
-		one.Depth = depth
-		volume, passes, hours := of(func(f cut.Face) float64 { return f.Volume }), of(func(f cut.Face) float64 { return f.Passes }), of(func(f cut.Face) float64 { return f.Hours })
-		one.Volume, one.Passes, one.Hours = volume.mid, passes.mid, hours.mid
-		one.Range = &reports.CutRange{Volume: volume.ends(), Passes: passes.ends(), Hours: hours.ends()}
-		if task.Wish.DepthPerPass > 0 {
-			drawn := cut.Draw(cut.Face{X: f.X, Depth: depth}, low, nil, task.Wish)
-			for k, p := range drawn.Passes {
-				for _, r := range p.Runs {
-					one.Map = append(one.Map, reports.CutRun{Pass: k + 1, From: r.From, To: r.To, Against: p.Against})
-				}
-			}
-			one.SurveyAfter = drawn.Surveys
-			for _, r := range drawn.CannotTell {
-				one.CannotTell = append(one.CannotTell, [2]float64{r.From, r.To})
-			}
-		}
-		out = append(out, one)
+// sink is how far the table comes down, and what is left of how far it may.
+func (s *Shop) sink(c cutting) reports.Sink {
+	out := reports.Sink{Bed: over(c.results, func(r cut.Result) float64 { return r.Sink }).mid, Table: s.Sinks.Table}
+	if s.Sinks.May > 0 {
+		left := s.Sinks.May - out.Bed - out.Table
+		out.Left = &left
 	}
 	return out
+}
+
+// astride is what a pass does to the instrument that steps along a way; nil without one.
+func (s *Shop) astride(standing string, perPass float64) (*reports.Astride, error) {
+	r, err := s.latest(standing, func(v survey.Survey) bool { return v.UpAndDown() && v.Base > 0 })
+	if r == nil || err != nil || perPass <= 0 {
+		return nil, err
+	}
+	return &reports.Astride{Survey: setUpOf(r.Survey), Base: r.Base, Change: math.Atan(perPass/r.Base) / r.One(), Unit: r.Unit}, nil
 }

@@ -1,6 +1,8 @@
 package shop
 
 import (
+	"math"
+
 	"footwork/beam"
 	"footwork/reports"
 	"footwork/survey"
@@ -19,18 +21,25 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 	}
 	for _, r := range records {
 		sv, p := r.Survey, r.Profile
-		one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Sideways: sv.Sideways, OfTable: sv.OfTable, Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass, Remarks: sv.Readings.Remarks}
+		one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Sideways: sv.Sideways, OfTable: sv.OfTable, Against: sv.Against, Pulled: sv.Pulled, Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass, Remarks: sv.Readings.Remarks}
 		for _, w := range p.Warnings {
 			one.Warnings = append(one.Warnings, reports.SurveyDoubt{Of: sv, Doubt: w})
 		}
 		for _, run := range p.Spread {
 			one.Runs = append(one.Runs, reports.RunSpread{Name: run.Name, X: p.ReadingX, Value: run.Values, Unit: sv.Unit})
 		}
-		if sv.Instrument != survey.CrossLevel {
+		if sv.Instrument == survey.CrossLevel {
+			one.Gauge = s.gauge()
+			if sv.Pulled != 0 { // it spans the vees
+				one.Gauge = s.span()
+			}
+		} else {
 			sigma := p.ZoneSigma()
 			one.Straightness = straightness([]beam.Straightness{p.Shape().Straightness()})
 			one.Straightness.Sigma = &sigma
-			p = p.AboutEnds()
+			if sv.Against == "" { // a distance that tapers is no line of one's own
+				p = p.AboutEnds()
+			}
 		}
 		one.X, one.Height, one.Sigma = p.X, p.Height, p.Sigma()
 		v.Surveys = append(v.Surveys, one)
@@ -45,6 +54,23 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 		}
 	}
 	return v, nil
+}
+
+// span is the distance between the outer ways, m.
+func (s *Shop) span() float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, w := range s.Bed.Ways {
+		lo, hi = min(lo, w.Offset), max(hi, w.Offset)
+	}
+	return max(0, hi-lo)
+}
+
+// gauge is the length on which slopes across are told as heights, m.
+func (s *Shop) gauge() float64 {
+	if g := s.goal().Gauge; g > 0 {
+		return g
+	}
+	return s.span()
 }
 
 // wayHistory tells how a way fared, and what was done to the feet between its surveys.

@@ -1,6 +1,8 @@
 package doc
 
 import (
+	"slices"
+
 	"footwork/reports"
 )
 
@@ -36,14 +38,27 @@ func printed(w reports.BlueWay) float64 {
 	for _, s := range w.Steps {
 		lo, hi := s.At, s.At+w.Length
 		all += w.Length
+		for _, out := range w.LeftOut {
+			all -= max(0, min(out.To, hi)-max(out.From, lo))
+		}
 		for _, p := range s.Prints {
 			long += max(0, min(p.To, hi)-max(p.From, lo))
 		}
 	}
-	if all == 0 {
+	if all <= 0 {
 		return 0
 	}
 	return min(1, long/all)
+}
+
+// air returns the most air under the master where the way is there to bear.
+func air(w reports.BlueWay, s reports.BlueStep) (most float64) {
+	for i, g := range s.Gap {
+		if !slices.ContainsFunc(w.LeftOut, func(out reports.NamedSpan) bool { return s.X[i] >= out.From && s.X[i] <= out.To }) {
+			most = max(most, g)
+		}
+	}
+	return most
 }
 
 // blueTable lists the prints of every step with the air between them and the hinges.
@@ -51,33 +66,61 @@ func blueTable(w reports.BlueWay) *Table {
 	t := newTable(say("The ", w.Master, " on ", faceName(w.Name, w.Flank), ", film ", q(Height, w.Film)), say("at, ", UnitOf(Spot)), say("prints, ", UnitOf(Spot)), say("across"), say("bears"),
 		say("most air, ", UnitOf(Height)), say("hinges, pushed left, right"))
 	for _, s := range w.Steps {
-		at, air, hinge := any(bare(Spot, s.At)), any(bare(Height, largest(s.Gap))), any(say(q(Percent, s.Hinge[0]), ", ", q(Percent, s.Hinge[1])))
+		at, gap, hinge := any(bare(Spot, s.At)), any(bare(Height, air(w, s))), any(swing(s.Hinge[0])+", "+swing(s.Hinge[1]))
 		for _, p := range s.Prints {
-			mark := ""
-			if !p.Sure {
-				mark = " ?"
-			}
-			t.add(at, say(bare(Spot, max(p.From, s.At)), " to ", bare(Spot, min(p.To, s.At+w.Length)), mark), p.Across, q(Percent, p.Bears), air, hinge)
-			at, air, hinge = "", "", ""
+			mark := map[bool]string{false: " ?"}[surely(p, s.Sure) >= (p.To-p.From)/2]
+			t.add(at, say(bare(Spot, max(p.From, s.At)), " to ", bare(Spot, min(p.To, s.At+w.Length)), mark), p.Across, q(Percent, p.Bears), gap, hinge)
+			at, gap, hinge = "", "", ""
 		}
 	}
 	return t
 }
 
+// surely returns how much of a print shows whatever the bed may be.
+func surely(p reports.BluePrint, sure [][2]float64) (long float64) {
+	for _, s := range sure {
+		long += max(0, min(s[1], p.To)-max(s[0], p.From))
+	}
+	return long
+}
+
+// swing is where a master swings in the words of the log: the place nearest to a share of
+// its length.
+func swing(share float64) string {
+	for _, s := range []struct {
+		most float64
+		word string
+	}{{1. / 8, "end"}, {7. / 24, "quarter"}, {5. / 12, "third"}} {
+		if share <= s.most {
+			return s.word
+		}
+	}
+	return "middle"
+}
+
 // masterWords says what the master itself does to its print.
 func masterWords(w reports.BlueWay) Text {
-	if w.Hides < 0.05e-6 {
-		return nil
+	var out Text
+	if w.Hides >= 0.05e-6 {
+		out = say("Laid down, the ", w.Master, " closes a hollow of ", q(Height, w.Hides), " by its weight and droops over a hump of ", q(Height, w.HidesHump))
+		if w.Degree > 0 {
+			out = append(out, "; one degree between its top and its face bows it ", q(Height, w.Degree))
+		}
+		if len(w.Steps) > 1 {
+			out = append(out, "; stepped with ", q(Spot, w.Overlap), " of overlap it may add a bow of ", q(Height, 2*w.SteppingBow), " over the way, which only a survey shows")
+		}
+		out = append(out, ". ")
+		if w.Hides > w.WayZone {
+			out = append(out, "The way is ", q(Height, w.WayZone), " out of straight, less than this master hides: carry most of its weight at two points, or use a shorter one. ")
+		}
+		out = append(out, "A print marked ? is not sure. It hinges at a third (29 %) from the far end where it bears evenly, in the middle on a hump, at its end over a hollow.")
 	}
-	out := say("Laid down, the ", w.Master, " closes a hollow of ", q(Height, w.Hides), " by its weight and droops over a hump of ", q(Height, w.HidesHump))
-	if w.Degree > 0 {
-		out = append(out, say("; one degree between its top and its face bows it ", q(Height, w.Degree)))
+	if w.Free > 0 {
+		seated := 0.0
+		for _, s := range w.Steps {
+			seated = max(seated, s.Seated)
+		}
+		out = append(out, " Free, its own face is ", q(Height, w.Free), " out of straight, as it lies up to ", q(Height, seated), ".")
 	}
-	if len(w.Steps) > 1 {
-		out = append(out, say("; stepped with ", q(Spot, w.Overlap), " of overlap it may add a bow of ", q(Height, 2*w.SteppingBow), " over the way, which only a survey shows"))
-	}
-	if w.Hides > w.WayZone {
-		out = append(out, say(". The way is ", q(Height, w.WayZone), " out of straight, less than this master hides: carry most of its weight at two points, or use a shorter one"))
-	}
-	return append(out, say(". A print marked ? is not sure. It hinges at 29 % from the far end where it bears evenly, at half its length on a hump, at its end over a hollow."))
+	return append(out, stretches(" Left out: ", w.LeftOut)...)
 }

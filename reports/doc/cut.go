@@ -1,6 +1,9 @@
 package doc
 
 import (
+	"math"
+	"slices"
+
 	"footwork/internal/unit"
 	"footwork/reports"
 )
@@ -11,14 +14,12 @@ func (j Job) cut(v reports.Cut) Section {
 	if v.AfterMoves != nil {
 		s.add(j.cutCurves("cut-after", say("Depth to come off after turning"), v.AfterMoves.Ways))
 	}
-	s.add(cutTable(v), sinkWords(v), routeTable(v.Routes), say("Metal does not go back: ", cutAdvice(v), "."))
-	ways, when := v.Ways, "as it stands"
-	if v.AfterMoves != nil {
-		ways, when = v.AfterMoves.Ways, "after turning"
-	}
+	s.add(cutTable(v), sinkWords(v), routeTable(v.Routes), firstWords(v.First), say("Metal does not go back: ", cutAdvice(v), "."))
+	ways, when := toScrape(v)
 	for _, w := range ways {
-		s.add(cutMap(w, when, v.DepthPerPass), afterMap(w))
+		s.add(j.cutMap(w, when, v), afterMap(w, when, v.Until))
 	}
+	s.add(astrideWords(v.Astride, ways))
 	return s
 }
 
@@ -39,9 +40,12 @@ func cutAnswer(v reports.Cut) Text {
 
 // cutWords returns "3.4 ml of metal is left to cut, about 12.0 h".
 func cutWords(ways []reports.CutWay) Text {
-	volume, hours := 0.0, 0.0
+	volume, hours, passes := 0.0, 0.0, 0.0
 	for _, w := range ways {
-		volume, hours = volume+w.Volume, hours+w.Hours
+		volume, hours, passes = volume+w.Volume, hours+w.Hours, passes+w.Passes
+	}
+	if passes == 0 && volume > 0 {
+		return say("no more stands than may be left (", q(Volume, volume), " above the lowest line)")
 	}
 	return say(q(Volume, volume), " of metal is left to cut, about ", q(Hours, hours*3600))
 }
@@ -89,56 +93,174 @@ func flankName(way string, flank int) string {
 	return way + map[int]string{1: ", flank −", 2: ", flank +"}[flank]
 }
 
-// sinkWords says how far the table comes down by the cut.
+// sinkWords says how far the table comes down, and what of one face asks what of another.
 func sinkWords(v reports.Cut) Text {
-	sink := v.Sink
+	sink, ways := v.Sink, v.Ways
 	if v.AfterMoves != nil {
-		sink = v.AfterMoves.Sink
+		sink, ways = v.AfterMoves.Sink, v.AfterMoves.Ways
 	}
-	return say("By this cut the table comes down ", q(Height, sink), " on the mean: rack, nut and keeps must still reach.")
+	out := say("By this cut the table comes down ", q(Height, sink.Bed), " on the mean")
+	if sink.Table != 0 {
+		out = append(out, ", with its own ways and liners ", q(Height, sink.Bed+sink.Table), " in all")
+	}
+	switch {
+	case sink.Left == nil:
+		out = append(out, ": rack, nut and keeps must still reach.")
+	case *sink.Left < 0:
+		out = append(out, ": ", q(Height, -*sink.Left), " more than rack, nut and keeps reach.")
+	default:
+		out = append(out, ": rack, nut and keeps reach ", q(Height, *sink.Left), " further.")
+	}
+	return append(out, skimWords(ways)...)
 }
 
-// cutMap lists where to scrape, pass by pass.
-func cutMap(w reports.CutWay, when string, perPass float64) *Table {
-	t := newTable(say("Where to scrape ", faceName(w.Name, w.Flank), " ", when, ", ", q(Height, perPass), " a pass"), say("pass"), say("from, ", UnitOf(Spot)), say("to, ", UnitOf(Spot)), say("marks"))
+// skimWords says what a vee loses when what rides on it comes down: flats and vees are cut
+// as a pair.
+func skimWords(ways []reports.CutWay) (out Text) {
+	for k, w := range ways {
+		if w.Skim > 0 && w.Flank == 2 && k > 0 {
+			out = append(out, say(" For each ", q(Height, 10e-6), " that the table comes down the ", w.Name, " way loses ", bare(Height, 10e-6*ways[k-1].Skim), " and ", q(Height, 10e-6*w.Skim),
+				" off its flanks, a flat all of it."))
+		}
+	}
+	return out
+}
+
+// firstWords is what comes before the first pass while feet or metal is open.
+func firstWords(first []reports.Advice) Block {
+	l := List{Title: "Before the first pass: the surveys cannot tell feet from metal", Numbered: true}
+	for _, a := range first {
+		l.Items = append(l.Items, say(adviceWords(a), " (", count(int(math.Round(a.Minutes))), " min)"))
+	}
+	return l
+}
+
+// toScrape returns what the map is of: after the moves where there are any.
+func toScrape(v reports.Cut) (ways []reports.CutWay, when string) {
+	if v.AfterMoves != nil {
+		return v.AfterMoves.Ways, "after turning"
+	}
+	return v.Ways, "as it stands"
+}
+
+// chalked returns how a place is marked on the casting: a length from the end that is
+// counted from, or the number of a mark and what is beyond it.
+func (j Job) chalked(c reports.Chalk, x float64) Text {
+	if c.FromRight {
+		x = j.Length - x
+	}
+	if c.Every == 0 {
+		return say(bare(Spot, x))
+	}
+	n := math.Floor(x/c.Every + 1e-9)
+	return say(count(int(n)), " + ", bare(Spot, max(0, x-n*c.Every)))
+}
+
+func chalkHead(c reports.Chalk, what string) Text {
+	if c.Every > 0 {
+		return say(what, ", mark + ", UnitOf(Spot))
+	}
+	return say(what, ", ", UnitOf(Spot))
+}
+
+// cutMap lists where to scrape, pass by pass, and what shows then.
+func (j Job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
+	title := say("Where to scrape ", faceName(w.Name, w.Flank), " ", when, ", ", q(Height, v.DepthPerPass), " a pass")
+	if v.Chalk.FromRight {
+		title = append(title, ", from the right end")
+	}
+	t := newTable(title, say("pass"), chalkHead(v.Chalk, "from"), chalkHead(v.Chalk, "to"), say("marks"), say("out then, ", UnitOf(Height)), say("prints then"))
 	last := 0
 	for _, r := range w.Map {
-		pass, marks := any(""), ""
+		from, to := r.From, r.To
+		if v.Chalk.FromRight {
+			from, to = to, from
+		}
+		row := []any{"", j.chalked(v.Chalk, from), j.chalked(v.Chalk, to), "", "", ""}
 		if r.Pass != last {
-			pass, marks = any(count(r.Pass)), map[bool]string{true: "across the last", false: "one way"}[r.Against]
+			row[0], row[3] = count(r.Pass), map[bool]string{true: "across the last", false: "one way"}[r.Against]
+			if k := r.Pass - 1; k >= 0 && k < len(w.Shows) {
+				row[4], row[5] = bare(Height, w.Shows[k].Zone), j.shownWords(w.Shows[k])
+			}
 			last = r.Pass
 		}
-		t.add(pass, bare(Spot, r.From), bare(Spot, r.To), marks)
+		t.add(row...)
+	}
+	switch {
+	case len(w.Shows) == 0:
+		return t.drop(5).drop(4)
+	case w.Shows[0].Master == "":
+		return t.drop(5)
 	}
 	return t
 }
 
+// shownWords is the share of the way that prints.
+func (j Job) shownWords(s reports.CutShow) any {
+	long := 0.0
+	for _, p := range s.Prints {
+		long += p[1] - p[0]
+	}
+	if s.Master == "" || j.Length == 0 {
+		return ""
+	}
+	return q(Percent, min(1, long/j.Length))
+}
+
 // afterMap says when to look again and where the survey supports no cut.
-func afterMap(w reports.CutWay) Text {
-	if len(w.Map) == 0 && len(w.CannotTell) == 0 {
-		return nil
-	}
-	out := say("Print each pass and lay the level on the marks; ")
-	if len(w.SurveyAfter) > 0 {
-		var at []Text
-		for _, n := range w.SurveyAfter {
-			at = append(at, say(count(n)))
+func afterMap(w reports.CutWay, when string, until float64) Text {
+	var out Text
+	switch {
+	case len(w.Map) == 0 && w.Passes > 0: // drawn without passes, or where nothing can be told
+	case len(w.Map) == 0:
+		out = say("Nothing is to be scraped on ", faceName(w.Name, w.Flank), " ", when, ": no more stands than may be left.")
+	default:
+		out = say("Print each pass and lay the level on the marks; ")
+		if len(w.SurveyAfter) > 0 {
+			var at []Text
+			for _, n := range w.SurveyAfter {
+				at = append(at, say(count(n)))
+			}
+			out = append(out, "survey in full after pass ", joined(at), ", and ")
 		}
-		out = append(out, "survey in full after pass ", joined(at), ", and ")
-	}
-	out = append(out, "survey in full at the end: the map is made anew with every survey.")
-	for i, r := range w.CannotTell {
-		if i == 0 {
-			out = append(out, " Nothing is cut where it cannot be told whether metal stands high: ")
-		} else {
-			out = append(out, ", ")
+		out = append(out, "survey in full at the end: the map is made anew with every survey, and with every pass that the log has.")
+		if until > 0 {
+			out = append(out, " It ends where no more than ", q(Height, until), " is left out of straight.")
 		}
-		out = append(out, q(Spot, r[0]), " to ", q(Spot, r[1]))
 	}
-	if len(w.CannotTell) > 0 {
-		out = append(out, ".")
+	return append(append(out, stretches(" Nothing is cut where it cannot be told whether metal stands high: ", spansOf(w.CannotTell))...), stretches(" Left out: ", w.LeftOut)...)
+}
+
+func spansOf(list [][2]float64) (out []reports.NamedSpan) {
+	for _, s := range list {
+		out = append(out, reports.NamedSpan{From: s[0], To: s[1]})
 	}
 	return out
+}
+
+// stretches lists stretches along the bed after a word; nothing of none.
+func stretches(word string, list []reports.NamedSpan) Text {
+	var parts []Text
+	for _, s := range list {
+		one := say(q(Spot, s.From), " to ", q(Spot, s.To))
+		if s.Name != "" {
+			one = say(s.Name, " ", one)
+		}
+		parts = append(parts, one)
+	}
+	if parts == nil {
+		return nil
+	}
+	return say(word, joined(parts), ".")
+}
+
+// astrideWords says what a pass does to the instrument at its marks.
+func astrideWords(a *reports.Astride, ways []reports.CutWay) Text {
+	if a == nil || !slices.ContainsFunc(ways, func(w reports.CutWay) bool { return len(w.Map) > 0 }) {
+		return nil
+	}
+	return say("With one foot on either side of a mark the instrument of ", quoted(a.Survey), " (", q(Spot, a.Base), ") reads ", reading(a.Change, a.Unit),
+		" less at the left end of a pass, and as much more at its right end. If it reads otherwise, write how deep the pass went behind it in the log: “2 passes, 6 µm”.")
 }
 
 // routeTable sets the ways to go on beside one another.

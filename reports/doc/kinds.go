@@ -17,6 +17,7 @@ const (
 	SmallForce Kind = "small_force" // those of a light bed
 	Pressure   Kind = "pressure"    // force per length
 	Slope      Kind = "slope"
+	Fall       Kind = "fall"    // slope across the bed, as a height over a length
 	Degrees    Kind = "degrees" // of a screw, from radians
 	Kelvin     Kind = "kelvin"  // temperature differences
 	Stiffness  Kind = "stiffness"
@@ -60,6 +61,7 @@ var kinds = map[Kind]shown{
 	SmallForce: by(func(s unit.System) unit.Display { return s.Force(0) }),
 	Pressure:   {in("N/mm", 1e3, 2), in("lbf/in", unit.Lbf/unit.Inch, 1)},
 	Slope:      by(unit.System.Angle),
+	Fall:       {in("mm/m", 1e-3, 3), in("thou/ft", unit.Thou/(12*unit.Inch), 2)},
 	Degrees:    same(unit.Display{Unit: "°", One: math.Pi / 180, Decimals: 1, Trim: true}),
 	Kelvin:     by(unit.System.TempDiff),
 	Stiffness:  {in("kN/µm", 1e9, 2), in("lbf/thou", unit.Lbf/unit.Thou, 0)},

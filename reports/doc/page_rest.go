@@ -96,7 +96,7 @@ func (g pager) measured() Section {
 		return Section{}
 	}
 	v := *g.Page.Survey
-	s.Answer = surveyAnswer(latest(v))
+	s.Answer = g.surveyAnswer(latest(v))
 	for _, p := range v.Surveys {
 		s.add(notes(p.Warnings))
 	}
@@ -119,15 +119,22 @@ func (g pager) measured() Section {
 	return s
 }
 
-// latest returns the last survey of each way and standing.
-func latest(v reports.Survey) reports.Survey {
-	last := map[[2]string]int{}
-	for i, p := range v.Surveys {
-		last[[2]string{p.Standing, p.Way}] = i
+// latest returns the last survey of each subject.
+func latest(v reports.Survey) (out reports.Survey) {
+	type subject struct {
+		standing, way, against string
+		sideways, ofTable      bool
+		pulled                 int
 	}
-	var out reports.Survey
+	of := func(p reports.SurveyProfile) subject {
+		return subject{p.Standing, p.Way, p.Against, p.Sideways, p.OfTable, p.Pulled}
+	}
+	last := map[subject]int{}
 	for i, p := range v.Surveys {
-		if last[[2]string{p.Standing, p.Way}] == i {
+		last[of(p)] = i
+	}
+	for i, p := range v.Surveys {
+		if last[of(p)] == i {
 			out.Surveys = append(out.Surveys, p)
 		}
 	}

@@ -1,6 +1,8 @@
 package doc
 
 import (
+	"slices"
+
 	"footwork/reports"
 )
 
@@ -8,7 +10,7 @@ import (
 const stations = 40
 
 func (j Job) survey(v reports.Survey) Section {
-	s := Section{Title: "What was measured", Answer: surveyAnswer(v)}
+	s := Section{Title: "What was measured", Answer: j.surveyAnswer(v)}
 	for _, c := range j.profiles(v) {
 		s.add(c)
 	}
@@ -23,13 +25,13 @@ func (j Job) survey(v reports.Survey) Section {
 	return s
 }
 
-func surveyAnswer(v reports.Survey) Text {
+func (j Job) surveyAnswer(v reports.Survey) Text {
 	var said Text
 	for i, p := range v.Surveys {
 		if i > 0 {
 			said = append(said, " ")
 		}
-		said = append(said, profileWords(p))
+		said = append(said, j.profileWords(p))
 	}
 	if said == nil {
 		return say("No survey was read.")
@@ -38,9 +40,12 @@ func surveyAnswer(v reports.Survey) Text {
 }
 
 // profileWords returns a survey's answer in a sentence.
-func profileWords(p reports.SurveyProfile) Text {
+func (j Job) profileWords(p reports.SurveyProfile) Text {
 	if p.Across() {
-		return say(quoted(p.Name), ": ", turnedWords(p), ".")
+		return say(quoted(p.Name), ": ", j.turnedWords(p), ".")
+	}
+	if p.Against != "" && len(p.Height) > 0 {
+		return say(quoted(p.Name), ": the distance from the ", p.Against, " to the ", p.Way, " way changes by ", q(Height, slices.Max(p.Height)-slices.Min(p.Height)), " along them.")
 	}
 	words := say(quoted(p.Name), ": the ", wayWords(p.Way, p.OfTable), " is ", q(Height, p.Straightness.MinimumZone))
 	if p.Straightness.Sigma != nil {
@@ -60,8 +65,9 @@ func wayWords(way string, ofTable bool) string {
 	return way + " way"
 }
 
-// turnedWords says how far the slopes across the bed differ: its twist.
-func turnedWords(p reports.SurveyProfile) Text {
+// turnedWords says how far the slopes across the bed differ: its twist; of a gauge pulled
+// aside, which flank of two is high.
+func (j Job) turnedWords(p reports.SurveyProfile) Text {
 	if len(p.Height) == 0 {
 		return say("no station was read")
 	}
@@ -74,8 +80,24 @@ func turnedWords(p reports.SurveyProfile) Text {
 			high = i
 		}
 	}
-	return say("the bed is twisted by ", q(Slope, p.Height[len(p.Height)-1]-p.Height[0]), " from end to end and by ", q(Slope, p.Height[high]-p.Height[low]),
-		" at the most")
+	if p.Pulled != 0 {
+		return say("pulled to ", map[int]string{-1: "negative", 1: "positive"}[p.Pulled], " offset its gauge lies against one flank of each vee, on positive offset ", fall(p.Height[high], p.Gauge), " higher at ",
+			q(Spot, p.X[high]), " and ", fall(p.Height[low], p.Gauge), " at ", q(Spot, p.X[low]))
+	}
+	ends := p.Height[len(p.Height)-1] - p.Height[0]
+	out := say("the bed is twisted by ", fall(ends, p.Gauge), " from end to end and by ", fall(p.Height[high]-p.Height[low], p.Gauge), " at the most")
+	if j.Goal != nil && j.Goal.Twist > 0 {
+		out = append(out, map[bool]string{true: ", within the ", false: ", more than the "}[p.Height[high]-p.Height[low] <= j.Goal.Twist], fall(j.Goal.Twist, p.Gauge), " asked for")
+	}
+	return out
+}
+
+// fall is a slope across the bed, and as a height on a gauge.
+func fall(slope, gauge float64) Text {
+	if gauge <= 0 {
+		return say(q(Fall, slope))
+	}
+	return say(q(Fall, slope), " (", q(Height, slope*gauge), " on ", q(Spot, gauge), ")")
 }
 
 // profiles draws all ways surveyed in one standing at one pass over one another,
@@ -85,6 +107,7 @@ func (j Job) profiles(v reports.Survey) []*Curves {
 		standing          string
 		pass              int
 		sideways, ofTable bool
+		against           string
 	}
 	var out []*Curves
 	at := map[when]*Curves{}
@@ -98,11 +121,14 @@ func (j Job) profiles(v reports.Survey) []*Curves {
 			out = append(out, c)
 			continue
 		}
-		seen := when{p.Standing, p.Pass, p.Sideways, p.OfTable}
+		seen := when{p.Standing, p.Pass, p.Sideways, p.OfTable, p.Against}
 		c := at[seen]
 		if c == nil {
 			title := say("As measured on ", quoted(p.Standing), ", about the line through the ends")
-			if p.Sideways {
+			switch {
+			case p.Against != "":
+				title = say("Distance between the ", p.Against, " and the ", p.Way, " way on ", quoted(p.Standing), ", as it changes along them; further apart is up")
+			case p.Sideways:
 				title = say("Sideways on ", quoted(p.Standing), ", about the line through the ends; towards positive offset is up")
 			}
 			c = j.alongBed("profiles", title)

@@ -41,11 +41,15 @@ func Warning(w reports.Warning) Text {
 		return say("the width of the ", v.Way, " way is not given, so no volume can be told: add width to the way")
 	case reports.NoSideways:
 		return say("the ", v.Way, ` way is a vee, and it was not surveyed sideways: both flanks are cut alike; add a [[survey]] with plane = "sideways"`)
+	case reports.NoDistance:
+		return say("nothing says how far the vees ", v.Ways[0], " and ", v.Ways[1], ` lie from one another along the bed: each is cut to a line of its own, and they may part; add a [[survey]] of the `, v.Ways[1], ` way with against = "`, v.Ways[0], `", or of a gauge pulled to either side`)
+	case reports.ScrapedSince:
+		return say("the ", v.Way, " way was scraped by ", plural(v.Passes, "pass", "passes"), " since it was surveyed: what they took is reckoned, not measured; survey it before the map's last passes")
 	case reports.NoPass:
 		return say("passes and hours need the depth and the time of a pass: add depth_per_pass and time_per_pass to [cut]")
 	case reports.NoMasterFits:
-		if v.Vee {
-			return say("the ", v.Way, " way is a vee, and no prism is given for it: add a [[master]] with flanks")
+		if v.Flanks != nil {
+			return say("the ", v.Way, " way is a vee of ", q(Degrees, v.Flanks[0]), " and ", q(Degrees, v.Flanks[1]), ", and no prism of these flanks is given: add a [[master]] with flanks")
 		}
 		return say("no flat master is given for the ", v.Way, " way: add a [[master]] without flanks")
 	case reports.PrintDoubted:

@@ -39,6 +39,14 @@ func (b Bed) Along(length float64, places int) (Along, error) {
 	return out, nil
 }
 
+// Prints returns where a face prints with the master at any of its places.
+func (a Along) Prints(face int) (out []beam.Span) {
+	for _, s := range a.Steps {
+		out = append(out, s.Faces[face].spans()...)
+	}
+	return merged(out)
+}
+
 // places are those of the master's left end.
 func (b Bed) places(length float64, n int) []float64 {
 	free := length - b.Master.Length

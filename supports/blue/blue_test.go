@@ -2,6 +2,7 @@ package blue
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"footwork/beam"
@@ -199,7 +200,7 @@ func TestWhatAnEdgeHides(t *testing.T) {
 	for _, e := range []Master{m, c} {
 		want, _ := e.Hides()
 		s := lay(t, e, hollow(1e-3))
-		seat := s.Seat[0]
+		seat := s.Faces[0].Seat
 		within(t, "sag of the face", (seat[0]+seat[63])/2-(seat[31]+seat[32])/2, want, 0.08*hides)
 	}
 }
@@ -218,10 +219,61 @@ func TestWindPrintsAtCorners(t *testing.T) {
 	}
 }
 
+// A joint bears nothing and takes no colour: a master longer than it lies over it, and one
+// that rests on both its sides presses hardest there.
+func TestJoint(t *testing.T) {
+	m := Iron(2, 0.22, 110e9)
+	m.Film = 1e-6
+	s := lay(t, m, Face{LeaveOut: []beam.Span{{From: 1.8, To: 2.2}}}).Faces[0]
+	if len(s.Prints) != 2 {
+		t.Fatalf("prints %+v", s.Prints)
+	}
+	within(t, "up to it", s.Prints[0].To, 1.8, 2./64)
+	within(t, "from it on", s.Prints[1].From, 2.2, 2./64)
+	sum := 0.0
+	for i, x := range beam.Even(1+1./64, 3-1./64, 64) {
+		if x > 1.8 && x < 2.2 && s.Pressure[i] != 0 {
+			t.Errorf("%g N/m over the joint at %g m", s.Pressure[i], x)
+		}
+		sum += s.Pressure[i] * 2 / 64
+	}
+	within(t, "weight", sum, m.Weight, 1e-6*m.Weight)
+	if s.Pressure[25] <= 1.1*s.Pressure[12] {
+		t.Errorf("beside the joint %g N/m, away from it %g", s.Pressure[25], s.Pressure[12])
+	}
+}
+
+// What prints on several beds: surely where all print, maybe where any does.
+func TestSurely(t *testing.T) {
+	step := func(spans ...beam.Span) Step {
+		var f FaceStep
+		for _, s := range spans {
+			f.Prints = append(f.Prints, Print{Span: s})
+		}
+		return Step{Faces: []FaceStep{f}}
+	}
+	all := []Step{step(beam.Span{From: 0, To: 1}, beam.Span{From: 2, To: 3}), step(beam.Span{From: 0.5, To: 2.5}), step(beam.Span{From: 0.25, To: 0.75}, beam.Span{From: 2.25, To: 4})}
+	sure, may := Surely(all, 0)
+	in := func(spans []beam.Span, x float64) bool {
+		return slices.ContainsFunc(spans, func(s beam.Span) bool { return s.From < x && x < s.To })
+	}
+	for x := 0.05; x < 4.5; x += 0.1 {
+		n := 0
+		for _, s := range all {
+			if in(s.Faces[0].spans(), x) {
+				n++
+			}
+		}
+		if in(sure, x) != (n == 3) || in(may, x) != (n > 0) {
+			t.Errorf("at %g: %d of three, sure %v, may %v", x, n, sure, may)
+		}
+	}
+}
+
 // What prints on both edges prints over the full width.
 func TestAcross(t *testing.T) {
-	p := across([]span{{0, 1}, {2, 3}}, []span{{0.5, 2.5}})
-	want := []Print{{From: 0, To: 0.5, Across: Inner}, {From: 0.5, To: 1, Across: Full}, {From: 1, To: 2, Across: Outer}, {From: 2, To: 2.5, Across: Full}, {From: 2.5, To: 3, Across: Inner}}
+	p := across([]beam.Span{{From: 0, To: 1}, {From: 2, To: 3}}, []beam.Span{{From: 0.5, To: 2.5}})
+	want := []Print{{Span: beam.Span{From: 0, To: 0.5}, Across: Inner}, {Span: beam.Span{From: 0.5, To: 1}, Across: Full}, {Span: beam.Span{From: 1, To: 2}, Across: Outer}, {Span: beam.Span{From: 2, To: 2.5}, Across: Full}, {Span: beam.Span{From: 2.5, To: 3}, Across: Inner}}
 	if len(p) != len(want) {
 		t.Fatalf("%v", p)
 	}
@@ -260,10 +312,10 @@ func TestPrismOnFlanks(t *testing.T) {
 func TestAgainst(t *testing.T) {
 	m := stiff()
 	s := lay(t, m, Face{Metal: over(func(u float64) float64 { return -20e-6 * u * u })})
-	if d := s.Against(0, []Mark{{From: 1.9, To: 2.1}}, m, 1e-6); len(d) > 0 {
+	if d := s.Against(0, []Mark{{Span: beam.Span{From: 1.9, To: 2.1}}}, m, 1e-6); len(d) > 0 {
 		t.Errorf("the hump's own print is doubted: %v", d)
 	}
-	d := s.Against(0, []Mark{{From: 1.1, To: 1.3}}, m, 1e-6)
+	d := s.Against(0, []Mark{{Span: beam.Span{From: 1.1, To: 1.3}}}, m, 1e-6)
 	if len(d) != 2 || math.Abs(d[0].Air-20e-6*0.7*0.7) > 1e-6 || d[1].Air != 0 {
 		t.Errorf("doubts %+v", d)
 	}

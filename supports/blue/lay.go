@@ -13,6 +13,8 @@ type Face struct {
 	Width  float64    // m; 0: not known, and nothing is told across
 	Metal  beam.Shape // m, form of its metal along the bed; empty: straight
 	Master beam.Shape // m, form of the master's face from its left end, metal positive; empty: straight
+
+	LeaveOut []beam.Span // m along the bed, where nothing bears
 }
 
 // rows are the lines across a face that are looked at: both its edges.
@@ -21,6 +23,38 @@ func (f Face) rows() []float64 {
 		return []float64{f.Offset}
 	}
 	return []float64{f.Offset - f.Width/2, f.Offset + f.Width/2}
+}
+
+// hollow is how far a face is taken to lie low where nothing bears, m: out of reach.
+const hollow = 1e-3
+
+// way returns its metal, low where nothing bears.
+func (f Face) way() beam.Shape {
+	out := f.Metal
+	for _, s := range f.LeaveOut {
+		if len(out.X) == 0 {
+			out = beam.Shape{X: []float64{s.From - 1, s.To + 1}, Y: []float64{0, 0}}
+		}
+		from, to := out.At(s.From), out.At(s.To)
+		var low beam.Shape
+		add := func(x, y float64) { low.X, low.Y = append(low.X, x), append(low.Y, y) }
+		for i, x := range out.X {
+			if x < s.From {
+				add(x, out.Y[i])
+			}
+		}
+		add(s.From, from)
+		add(s.From+hair, from-hollow)
+		add(s.To-hair, to-hollow)
+		add(s.To, to)
+		for i, x := range out.X {
+			if x > s.To {
+				add(x, out.Y[i])
+			}
+		}
+		out = low
+	}
+	return out
 }
 
 // inner returns which of its rows is nearer to the bed's centre line.
@@ -42,9 +76,9 @@ const (
 
 // Print is a stretch that takes colour.
 type Print struct {
-	From, To float64 // m along the bed
-	Across   Across
-	Share    float64 // of what the faces bear, borne here; 0: near enough to print, and no more
+	beam.Span // m along the bed
+	Across    Across
+	Share     float64 // of what the faces bear, borne here; 0: near enough to print, and no more
 }
 
 // FaceStep is one face with the master at one place.
@@ -52,15 +86,15 @@ type FaceStep struct {
 	Prints   []Print
 	Gap      []float64 // m, of air at each x, the least across the face
 	Pressure []float64 // N/m
+	Seat     []float64 // m, the master's own face as it lies
 }
 
 // Step is the master at one place.
 type Step struct {
-	At    float64     // m, of its left end
-	X     []float64   // m along the bed
-	Faces []FaceStep  // in the order of the faces
-	Seat  [][]float64 // m, of each face: the master's own face as it lies
-	Hinge [2]float64  // where it swings when nudged at its left and at its right end, as share of its length from the other end
+	At    float64    // m, of its left end
+	X     []float64  // m along the bed
+	Faces []FaceStep // in the order of the faces
+	Hinge [2]float64 // where it swings when nudged at its left and at its right end, as share of its length from the other end
 }
 
 // Bed is a bed in one state with a master and the faces that it lies on.
@@ -82,12 +116,12 @@ func (b Bed) Lay(at float64) (Step, error) {
 	total, row := make([]float64, len(l.X)), 0
 	for _, f := range b.Faces {
 		n := len(f.rows())
-		p := side{face: f, gap: l.Gap[row : row+n], pressure: l.Pressure[row : row+n], x: l.X, long: b.edges(l.X, at)}
-		s.Faces = append(s.Faces, p.step(b.Master))
-		s.Seat = append(s.Seat, l.Face[row])
-		for i, v := range s.Faces[len(s.Faces)-1].Pressure {
+		one := under{Face: f, gap: l.Gap[row : row+n], pressure: l.Pressure[row : row+n], x: l.X, edges: b.edges(l.X, at)}.step(b.Master)
+		one.Seat = l.Face[row]
+		for i, v := range one.Pressure {
 			total[i] += v
 		}
+		s.Faces = append(s.Faces, one)
 		row += n
 	}
 	for k := range s.Faces {

@@ -102,7 +102,7 @@ func (m Master) rider(faces []Face) beam.Rider {
 	for _, f := range faces {
 		r.Offset += f.Offset / float64(len(faces))
 		for _, y := range f.rows() {
-			r.Rows = append(r.Rows, beam.Row{Offset: y, Face: f.Master, Way: f.Metal})
+			r.Rows = append(r.Rows, beam.Row{Offset: y, Face: f.Master, Way: f.way()})
 		}
 	}
 	r.Contact = touch * float64(len(faces)) / float64(len(r.Rows))

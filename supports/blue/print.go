@@ -1,111 +1,112 @@
 package blue
 
 import (
+	"cmp"
 	"math"
 	"slices"
+
+	"footwork/beam"
 )
 
-// side is one face under the master.
-type side struct {
-	face          Face
-	x, long       []float64   // m, middles of the cells and their edges
+// under is one face with a master over it.
+type under struct {
+	Face
+	x, edges      []float64   // m, middles of the cells and their edges
 	gap, pressure [][]float64 // [row][cell]
 }
 
 // step tells the prints of one face.
-func (p side) step(m Master) FaceStep {
-	out := FaceStep{Gap: slices.Clone(p.gap[0]), Pressure: slices.Clone(p.pressure[0])}
-	rows := [][]span{p.near(p.gap[0], m)}
-	for k := 1; k < len(p.gap); k++ {
-		rows = append(rows, p.near(p.gap[k], m))
+func (u under) step(m Master) FaceStep {
+	out := FaceStep{Gap: slices.Clone(u.gap[0]), Pressure: slices.Clone(u.pressure[0])}
+	rows := [][]beam.Span{u.near(u.gap[0], m)}
+	for k := 1; k < len(u.gap); k++ {
+		rows = append(rows, u.near(u.gap[k], m))
 		for i := range out.Gap {
-			out.Gap[i] = min(out.Gap[i], p.gap[k][i])
-			out.Pressure[i] += p.pressure[k][i]
+			out.Gap[i] = min(out.Gap[i], u.gap[k][i])
+			out.Pressure[i] += u.pressure[k][i]
 		}
 	}
 	if len(rows) == 1 {
-		for _, s := range rows[0] {
-			out.Prints = append(out.Prints, Print{From: s.from, To: s.to})
-		}
-		return out
+		rows = append(rows, rows[0])
 	}
-	out.Prints = across(rows[p.face.inner()], rows[1-p.face.inner()])
+	out.Prints = across(rows[u.inner()%len(rows)], rows[1-u.inner()])
 	return out
 }
 
-// span is a stretch along the bed, m.
-type span struct{ from, to float64 }
-
 // near returns where the gap is no more than the film, by straight lines between the cells'
 // middles, each stretch longer by the stroke, half of it to either side.
-func (p side) near(gap []float64, m Master) (out []span) {
+func (u under) near(gap []float64, m Master) (out []beam.Span) {
 	cross := func(i int) float64 { // between cells i and i+1
-		return p.x[i] + (p.x[i+1]-p.x[i])*(m.Film-gap[i])/(gap[i+1]-gap[i])
+		return u.x[i] + (u.x[i+1]-u.x[i])*(m.Film-gap[i])/(gap[i+1]-gap[i])
 	}
 	for i, g := range gap {
 		if g > m.Film {
 			continue
 		}
-		s := span{p.long[i], p.long[i+1]}
+		s := beam.Span{From: u.edges[i], To: u.edges[i+1]}
 		if i > 0 && gap[i-1] > m.Film {
-			s.from = cross(i - 1)
+			s.From = cross(i - 1)
 		}
 		if i < len(gap)-1 && gap[i+1] > m.Film {
-			s.to = cross(i)
+			s.To = cross(i)
 		}
-		if n := len(out); n > 0 && gap[i-1] <= m.Film {
-			out[n-1].to = s.to
-		} else {
-			out = append(out, s)
-		}
+		out = append(out, beam.Span{From: math.Max(0, s.From-m.Stroke/2), To: s.To + m.Stroke/2})
 	}
-	return smeared(out, m.Stroke/2)
+	return beam.Less(merged(out), u.LeaveOut)
 }
 
-// smeared lengthens spans at both ends and joins those that then meet.
-func smeared(spans []span, by float64) (out []span) {
+// merged joins stretches that meet.
+func merged(spans []beam.Span) (out []beam.Span) {
+	slices.SortFunc(spans, func(a, b beam.Span) int { return cmp.Compare(a.From, b.From) })
 	for _, s := range spans {
-		s = span{math.Max(0, s.from-by), s.to + by}
-		if n := len(out); n > 0 && s.from <= out[n-1].to {
-			out[n-1].to = s.to
+		if n := len(out); n > 0 && s.From <= out[n-1].To {
+			out[n-1].To = max(out[n-1].To, s.To)
 		} else {
 			out = append(out, s)
 		}
 	}
 	return out
 }
+
+// common returns where both have a stretch.
+func common(a, b []beam.Span) []beam.Span { return beam.Less(a, beam.Less(a, b)) }
+
+// hair is the least print that is one, m.
+const hair = 1e-3
 
 // across joins what prints on the inner and on the outer edge of a face: what prints on
 // both prints over its full width.
-func across(inner, outer []span) (out []Print) {
-	var at []float64
-	for _, s := range append(slices.Clone(inner), outer...) {
-		at = append(at, s.from, s.to)
-	}
-	slices.Sort(at)
-	for i := 1; i < len(at); i++ {
-		if at[i]-at[i-1] < 1e-9 {
-			continue
-		}
-		mid := (at[i] + at[i-1]) / 2
-		covers := func(s span) bool { return s.from < mid && mid < s.to }
-		in, ex := slices.ContainsFunc(inner, covers), slices.ContainsFunc(outer, covers)
-		if !in && !ex {
-			continue
-		}
-		p := Print{From: at[i-1], To: at[i], Across: Full}
-		if !ex {
-			p.Across = Inner
-		} else if !in {
-			p.Across = Outer
-		}
-		if n := len(out); n > 0 && out[n-1].Across == p.Across && p.From-out[n-1].To < 1e-9 {
-			out[n-1].To = p.To
-		} else {
-			out = append(out, p)
+func across(inner, outer []beam.Span) (out []Print) {
+	for where, spans := range map[Across][]beam.Span{Full: common(inner, outer), Inner: beam.Less(inner, outer), Outer: beam.Less(outer, inner)} {
+		for _, s := range spans {
+			if s.To-s.From > hair {
+				out = append(out, Print{Span: s, Across: where})
+			}
 		}
 	}
+	slices.SortFunc(out, func(a, b Print) int { return cmp.Compare(a.From, b.From) })
 	return out
+}
+
+// spans are the stretches of prints.
+func (f FaceStep) spans() (out []beam.Span) {
+	for _, p := range f.Prints {
+		out = append(out, p.Span)
+	}
+	return merged(out)
+}
+
+// Surely returns where a face prints on every bed, and where on some, of one place of the
+// master on several beds.
+func Surely(steps []Step, face int) (sure, may []beam.Span) {
+	for i, s := range steps {
+		spans := s.Faces[face].spans()
+		if i == 0 {
+			sure = spans
+		}
+		sure, may = common(sure, spans), merged(append(may, spans...))
+	}
+	return sure, may
 }
 
 // share fills in what part of the whole pressure each print bears.
@@ -129,14 +130,14 @@ func (f FaceStep) share(x, whole []float64) {
 
 // Mark is a stretch that took colour, as somebody wrote it down.
 type Mark struct {
-	From, To float64 // m along the bed
-	Across   Across
+	beam.Span // m along the bed
+	Across    Across
 }
 
 // Doubt is where a print and what was foretold differ.
 type Doubt struct {
-	From, To float64 // m along the bed
-	Air      float64 // m, the least air that is foretold under a mark; 0: the print foretold here is missing
+	beam.Span         // m along the bed
+	Air       float64 // m, the least air that is foretold under a mark; 0: the print foretold here is missing
 }
 
 // Against holds what was seen beside what is foretold for one face. A mark is doubted where
@@ -152,13 +153,13 @@ func (s Step) Against(face int, marks []Mark, m Master, unsure float64) (out []D
 			}
 		}
 		if air > m.Film+unsure && !math.IsInf(air, 1) {
-			out = append(out, Doubt{mark.From, mark.To, air})
+			out = append(out, Doubt{mark.Span, air})
 		}
 	}
 	for _, p := range f.Prints {
 		met := slices.ContainsFunc(marks, func(m Mark) bool { return m.From < p.To && m.To > p.From })
 		if p.Share >= 0.25 && !met {
-			out = append(out, Doubt{From: p.From, To: p.To})
+			out = append(out, Doubt{Span: p.Span})
 		}
 	}
 	return out

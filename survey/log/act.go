@@ -66,7 +66,8 @@ type Act struct {
 
 	Passes   int     // of scraping
 	From, To float64 // m, where; both 0: all of the way
-	Depth    float64 // m that the passes took off a pad; 0: no pad was measured
+	Depth    float64 // m that the passes took off together; 0: not measured
+	Pad      bool    // they cut a small pad, and not the way
 
 	Master  string   // of a print or hinge; "" when not named
 	Marks   []Mark   // of a print

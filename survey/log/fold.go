@@ -148,6 +148,9 @@ func (s *State) take(a Act) {
 	case Table:
 		s.Table = &a
 	case Scrape:
+		if a.Pad { // too small to be the way's
+			return
+		}
 		s.Passes[a.Way] += a.Passes
 		s.cuts[a.Way]++
 		s.cuts[""]++

@@ -35,7 +35,7 @@ func init() { // values of a void line are read by the grammar itself
 		{Bolts, onFootOrAll, bolts, "slack, tight"},
 		{Table, nil, table, "at 700 mm, off"},
 		{Heat, nil, heat, "0.30 K ± 0.05 K, or 18.43/18.31, 18.40/18.33 °C"},
-		{Scrape, onFlank, scrape, "3 passes; 900..1500 mm 2 passes; pad 12 µm in 4 passes"},
+		{Scrape, onFlank, scrape, "3 passes; 900..1500 mm 2 passes, 6.4 µm; pad 12 µm in 4 passes"},
 		{Print, onFlank, printed, "two-metre edge at 300 mm: 300..620 bright, 1180..1500 grey inner"},
 		{Hinge, onFlank, hinge, "third, quarter"},
 		{Void, earlier, nil, "2026-03-02 14:05 turn F2"},

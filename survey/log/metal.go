@@ -10,33 +10,36 @@ import (
 )
 
 var (
-	passes = regexp.MustCompile(`^(\d{1,4}) pass(?:es)?$`)
-	part   = regexp.MustCompile(`^(.*\.\..*?) +(\d{1,4} pass(?:es)?)$`)
-	pad    = regexp.MustCompile(`^pad +(.+?) +in +(\d{1,4} pass(?:es)?)$`)
+	passes = regexp.MustCompile(`^(?:(.+?\.\..+?) +)?(\d{1,4}) pass(?:es)?(?:, *(.+))?$`)
+	pad    = regexp.MustCompile(`^pad +(.+?) +in +(\d{1,4}) pass(?:es)?$`)
 )
 
-// scrape reads "3 passes", "900..1500 mm 2 passes" or "pad 12 µm in 4 passes".
+// scrape reads "3 passes", "900..1500 mm 2 passes, 6.4 µm" with the depth that the level
+// at the marks has shown, or "pad 12 µm in 4 passes".
 func scrape(r *reader, a *Act, text string) (err error) {
-	count := text
+	text = strings.TrimSpace(text)
+	place, count, depth := "", "", ""
 	if m := pad.FindStringSubmatch(text); m != nil {
-		count = m[2]
-		if a.Depth, err = quantity(unit.Length, m[1]); err != nil {
-			return err
-		}
-		if err = within(m[1], a.Depth, 0, mostGap); err != nil {
-			return err
-		}
-	} else if m := part.FindStringSubmatch(text); m != nil {
-		count = m[2]
-		if a.From, a.To, err = r.span(m[1], ""); err != nil {
-			return err
-		}
-	}
-	m := passes.FindStringSubmatch(strings.TrimSpace(count))
-	if m == nil {
+		a.Pad, depth, count = true, m[1], m[2]
+	} else if m := passes.FindStringSubmatch(text); m != nil {
+		place, count, depth = m[1], m[2], m[3]
+	} else {
 		return failf("", "%q says no number of passes", clip(text))
 	}
-	a.Passes, _ = strconv.Atoi(m[1])
+	if place != "" {
+		if a.From, a.To, err = r.span(place, ""); err != nil {
+			return err
+		}
+	}
+	if depth != "" {
+		if a.Depth, err = quantity(unit.Length, depth); err != nil {
+			return err
+		}
+		if err = within(depth, a.Depth, 0, mostGap); err != nil {
+			return err
+		}
+	}
+	a.Passes, _ = strconv.Atoi(count)
 	if a.Passes == 0 {
 		return failf("", "%q says that nothing was cut", clip(text))
 	}

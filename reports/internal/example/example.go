@@ -168,11 +168,11 @@ func cutView() reports.Cut {
 		return reports.CutRun{Pass: pass, From: from, To: to, Against: pass%2 == 0}
 	}
 	return reports.Cut{
-		Sink: 8e-6, DepthPerPass: 3e-6,
+		Sink: reports.Sink{Bed: 8e-6}, DepthPerPass: 3e-6,
 		Ways: []reports.CutWay{
 			{Name: "front", X: x, Depth: depth(9.8e-6), Volume: 2.1e-6, Passes: 4, Hours: 3.3, Range: &reports.CutRange{Volume: [2]float64{1.8e-6, 2.5e-6}, Passes: [2]float64{3, 5}, Hours: [2]float64{2.5, 4.2}}},
 			{Name: "back", X: x, Depth: depth(12.4e-6), Volume: 2.9e-6, Passes: 5, Hours: 4.2, Range: nil}},
-		AfterMoves: &reports.CutAfter{Sink: 2e-6, Ways: []reports.CutWay{{Name: "front", Map: []reports.CutRun{run(1, 1.4, 2.5), run(2, 0.9, 1.7), run(2, 1.9, 3.0)}, SurveyAfter: []int{1}, CannotTell: [][2]float64{{0, 0.2}}, X: x, Depth: depth(3e-6), Volume: 0.7e-6, Passes: 1, Hours: 0.8, Range: nil}, {Name: "back", X: x, Depth: depth(4.3e-6), Volume: 0.9e-6, Passes: 2, Hours: 1.7, Range: nil}}},
+		AfterMoves: &reports.CutAfter{Sink: reports.Sink{Bed: 2e-6}, Ways: []reports.CutWay{{Name: "front", Map: []reports.CutRun{run(1, 1.4, 2.5), run(2, 0.9, 1.7), run(2, 1.9, 3.0)}, SurveyAfter: []int{1}, CannotTell: [][2]float64{{0, 0.2}}, X: x, Depth: depth(3e-6), Volume: 0.7e-6, Passes: 1, Hours: 0.8, Range: nil}, {Name: "back", X: x, Depth: depth(4.3e-6), Volume: 0.9e-6, Passes: 2, Hours: 1.7, Range: nil}}},
 	}
 }
 
@@ -183,7 +183,11 @@ func blue() reports.Blue {
 	step := func(at float64, hinge float64, prints ...[2]float64) reports.BlueStep {
 		s := reports.BlueStep{At: at, X: []float64{at + 0.5, at + 1.5}, Gap: []float64{0, 4e-6}, Pressure: []float64{250, 0}, Hinge: [2]float64{hinge, hinge}}
 		for i := range prints {
-			s.Prints = append(s.Prints, reports.BluePrint{From: prints[i][0], To: prints[i][1], Across: []string{"full", "inner"}[i%2], Bears: 1 - 0.5*float64(len(prints)-1), Sure: i == 0})
+			s.Prints = append(s.Prints, reports.BluePrint{From: prints[i][0], To: prints[i][1], Across: []string{"full", "inner"}[i%2], Bears: 1 - 0.5*float64(len(prints)-1)})
+			s.May = append(s.May, prints[i])
+			if i == 0 {
+				s.Sure = append(s.Sure, prints[i])
+			}
 		}
 		return s
 	}

@@ -1,0 +1,105 @@
+package shop
+
+import (
+	"math"
+
+	"footwork/beam"
+	"footwork/reports"
+	"footwork/supports/blue"
+	"footwork/supports/cut"
+)
+
+// cutWays sums every face up, with its map: nothing is mapped that is within what is not
+// known.
+func (s *Shop) cutWays(c cutting) (out []reports.CutWay, err error) {
+	for i, f := range c.results[0].Faces {
+		of := func(figure func(cut.Face) float64) spread {
+			return over(c.results, func(r cut.Result) float64 { return figure(r.Faces[i]) })
+		}
+		one := reports.CutWay{Name: c.task.Ways[f.Way].Name, Flank: f.Flank, X: f.X}
+		if f.Flank > 0 {
+			one.Skim = math.Cos(c.task.Ways[f.Way].Vee.Flanks[f.Flank-1])
+		}
+		var low []float64
+		f.Depth, low, _ = band(c.results, func(r cut.Result) []float64 { return r.Faces[i].Depth })
+		one.Depth = f.Depth
+		volume, passes, hours := of(func(f cut.Face) float64 { return f.Volume }), of(func(f cut.Face) float64 { return f.Passes }), of(func(f cut.Face) float64 { return f.Hours })
+		one.Volume, one.Passes, one.Hours = volume.mid, passes.mid, hours.mid
+		one.Range = &reports.CutRange{Volume: volume.ends(), Passes: passes.ends(), Hours: hours.ends()}
+		one.LeftOut = s.named(c.of[f.Way])
+		if c.task.Wish.DepthPerPass > 0 {
+			drawn := cut.Draw(f, low, c.task.Ways[f.Way].LeaveOut, c.task.Wish)
+			mapped(&one, drawn)
+			if one.Shows, err = s.shows(c, f, drawn); err != nil {
+				return nil, err
+			}
+		}
+		out = append(out, one)
+	}
+	return out, nil
+}
+
+// named are the stretches of a way that are left out.
+func (s *Shop) named(way int) (out []reports.NamedSpan) {
+	for _, l := range s.Ways[way].LeaveOut {
+		out = append(out, reports.NamedSpan{Name: l.Name, From: l.From, To: l.To})
+	}
+	return out
+}
+
+func mapped(w *reports.CutWay, m cut.Map) {
+	for k, p := range m.Passes {
+		for _, r := range p.Runs {
+			w.Map = append(w.Map, reports.CutRun{Pass: k + 1, From: r.From, To: r.To, Against: p.Against})
+		}
+	}
+	w.SurveyAfter, w.CannotTell = m.Surveys, pairs(m.CannotTell)
+}
+
+func pairs(spans []beam.Span) (out [][2]float64) {
+	for _, s := range spans {
+		out = append(out, [2]float64{s.From, s.To})
+	}
+	return out
+}
+
+// shows returns what a face shows after each pass of its map: how far out of straight it
+// then is, and what the first master that fits prints on the most likely bed.
+func (s *Shop) shows(c cutting, f cut.Face, m cut.Map) (out []reports.CutShow, err error) {
+	p, bed, err := s.masterOn(c, f)
+	if err != nil {
+		return nil, err
+	}
+	for k := range m.Passes {
+		one := reports.CutShow{Zone: beam.Zone(f.X, minus(f.Depth, cut.Taken(f.X, m.Passes[:k+1], c.task.Wish.DepthPerPass)))}
+		if p != nil {
+			bed.Faces[0].Metal = s.metal(c.draws[0], *p, 0, c.aside, func(x []float64) []float64 { return cut.Taken(x, m.Passes[:k+1], c.task.Wish.DepthPerPass) })
+			a, err := bed.Along(s.Bed.Length, 0)
+			if err != nil {
+				return nil, err
+			}
+			one.Master, one.Prints = p.name, pairs(a.Prints(0))
+		}
+		out = append(out, one)
+	}
+	return out, nil
+}
+
+// masterOn lays the first master that fits one face alone on it; nil without one.
+func (s *Shop) masterOn(c cutting, f cut.Face) (*printing, blue.Bed, error) {
+	prints, _, err := s.printings()
+	if err != nil {
+		return nil, blue.Bed{}, err
+	}
+	for _, p := range prints {
+		if len(p.faces) != 1 || p.ways[0] != c.of[f.Way] || p.flank != f.Flank {
+			continue
+		}
+		v, err := s.solver(c.standing)
+		if err != nil {
+			return nil, blue.Bed{}, err
+		}
+		return &p, s.lying(p, on{c.draws[0], v.Riding(beam.Case{Draw: c.draws[0]})}, c.aside), nil
+	}
+	return nil, blue.Bed{}, nil
+}
