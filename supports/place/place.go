@@ -104,15 +104,18 @@ func Best(t Task) (Answer, error) {
 	for _, p := range patterns {
 		g := gridded{pattern: p, search: newSearch(coarse, t.Options, t.Stiffness, t.grid(p.fresh))}
 		if g.placed, g.zone = g.run(p, runtime.GOMAXPROCS(0), tick); g.placed != nil {
-			grids = better(grids, g)
+			grids = append(grids, g)
 		}
 	}
-	out.Placements = make([]Placement, len(grids))
+	settled := make([]Placement, len(grids))
 	var wg sync.WaitGroup
 	for i, g := range grids {
-		wg.Go(func() { out.Placements[i] = t.settle(coarse, fine, g) })
+		wg.Go(func() { settled[i] = t.settle(coarse, fine, g) })
 	}
 	wg.Wait()
+	for _, p := range settled {
+		out.Placements = better(out.Placements, p)
+	}
 	if len(out.Placements) == 0 {
 		return out, ErrNone
 	}
@@ -225,16 +228,17 @@ type gridded struct {
 	zone   float64
 }
 
-// better adds what a pattern found; of the two ends for a single foot the better, the
-// left one when they are within a hundredth.
-func better(list []gridded, g gridded) []gridded {
-	if n := len(list); n > 0 && g.single == 1 && list[n-1].single == -1 && list[n-1].fresh == g.fresh {
-		if g.zone < list[n-1].zone*0.99 {
-			list[n-1] = g
+// better adds a placement; of the two ends for a single foot the better, the left one
+// when they are within a hundredth. The grid does not tell which: the best of one end
+// may lie further off it than that of the other.
+func better(list []Placement, p Placement) []Placement {
+	if n := len(list); n > 0 && p.Pattern == OneRight && list[n-1].Pattern == OneLeft && list[n-1].Pairs == p.Pairs {
+		if p.Zone < list[n-1].Zone*0.99 {
+			list[n-1] = p
 		}
 		return list
 	}
-	return append(list, g)
+	return append(list, p)
 }
 
 // settle refines a placement off the grid, first by the cases of the grid, and works

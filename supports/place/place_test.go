@@ -301,6 +301,37 @@ func TestSymmetricBedsGetSymmetricFeet(t *testing.T) {
 	t.Log(got.Reason)
 }
 
+// Which end a single foot belongs at is judged off the grid, where both stand best.
+func TestBetterEnd(t *testing.T) {
+	s := shopSites(4)
+	s.Grid = 16
+	s.Bed.Weights = []beam.Weight{{At: 0.6 * s.Bed.Length, Force: 2000}}
+	if err := s.fill(); err != nil {
+		t.Fatal(err)
+	}
+	coarse, err := newLoadCases(s.Loading, 61, s.Tables)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fine, err := newLoadCases(s.Loading, 121, 2*s.Tables-1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	least := math.Inf(1)
+	for _, single := range []int{-1, 1} {
+		g := gridded{pattern: pattern{4, single}, search: newSearch(coarse, s.Options, s.Stiffness, s.Grid)}
+		g.placed, g.zone = g.run(g.pattern, 1, func() {})
+		p := s.settle(coarse, fine, g)
+		t.Logf("%s: %g m on the grid, %g m off it", p.Pattern, g.zone, p.Zone)
+		least = min(least, p.Zone)
+	}
+	for _, p := range mustFind(t, s).Placements {
+		if p.Pairs == 4 && p.Pattern != Paired && p.Zone > least/0.99 {
+			t.Errorf("%s with zone %g m, %g m can be had", p.Pattern, p.Zone, least)
+		}
+	}
+}
+
 // A pair added to kept feet stays apart from them, and they stay where they are.
 func TestKeptFeetStay(t *testing.T) {
 	s := shopSites(2, 3)
@@ -352,7 +383,7 @@ func TestMadeStraightOnItsFeet(t *testing.T) {
 }
 
 func TestPlaceExplainsWhatCannotBe(t *testing.T) {
-	s := shopSites(3)
+	s := shopSites(4)
 	s.Options.Zones = []beam.Span{{From: 0.1, To: 0.9}}
 	if _, err := Best(s); !errors.Is(err, ErrNone) {
 		t.Error(err)
