@@ -1,0 +1,155 @@
+package blue
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"footwork/beam"
+)
+
+// Lifted evenly along its whole length a master hides nothing, with shear and without: what
+// its weight bends in one formula many lifts bend back in another.
+func TestLiftedAllAlong(t *testing.T) {
+	for _, shear := range []float64{0, 8e7} {
+		m := Master{Length: 2, Weight: 600, Bending: 1.2e6, Shear: shear}
+		hollow, hump := m.Hides()
+		const n = 200
+		for i := range n {
+			m.Lifts = append(m.Lifts, beam.Lift{At: 2 * (float64(i) + 0.5) / n, Force: 600. / n})
+		}
+		left, over := m.Hides()
+		within(t, "hollow that is left", left/hollow, 0, 1e-3)
+		within(t, "hump that is left", over/hump, 0, 1e-3)
+	}
+}
+
+// Two places that carry a master carry no more than was said, and leave no moment about its
+// middle; both on one side, the nearer carries all.
+func TestCarried(t *testing.T) {
+	m := Master{Length: 2, Weight: 600}
+	for _, at := range [][2]float64{{0.5, 1.7}, {0.2, 1.2}} {
+		c := m.Carried(0.4, at)
+		a, b := c.Lifts[0], c.Lifts[1]
+		within(t, "carried", a.Force+b.Force, 240, 1e-9)
+		within(t, "moment", a.Force*(a.At-1)+b.Force*(b.At-1), 0, 1e-9)
+	}
+	within(t, "nearer", m.Carried(0.5, [2]float64{0.3, 0.8}).Lifts[1].Force, 300, 1e-9)
+}
+
+// On one flank of a right vee a prism bends and slides half as much, is carried half as
+// much, and so hides as deep as on a flat.
+func TestFlankHidesAlike(t *testing.T) {
+	m := Iron(1, 0.1, 110e9).Carried(0.3, [2]float64{0.2, 0.7})
+	hollow, hump := m.Hides()
+	for flank := range 2 {
+		h, c := m.OnFlank(beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}, flank).Hides()
+		within(t, "hollow", h/hollow, 1, 1e-12)
+		within(t, "hump", c/hump, 1, 1e-12)
+	}
+}
+
+// An edge of 2 m and 220 mm weighs some 60 kg, and slides by what four tenths of its iron
+// bear, G = 43 to 44 GPa at E = 110 GPa (EN 1561, from memory). Scraped faces 100 mm wide
+// close by 0.15 µm under 0.06 MPa, one or two of them, seen along one line or two.
+func TestIronAndTouch(t *testing.T) {
+	m := Iron(2, 0.22, 110e9)
+	within(t, "kg", m.Weight/gravity, 60, 5)
+	within(t, "κG, GPa", m.Shear/(m.Weight/density/gravity/2)/1e9, 0.4*43.5, 0.3)
+	for _, faces := range [][]Face{{{}}, {{Width: 0.1}}, {{Width: 0.1}, {Width: 0.1}}} {
+		r := m.rider(faces)
+		within(t, "N/m under a face", r.Contact*float64(len(r.Rows))*0.15e-6/float64(len(faces)), 0.06e6*0.1, 10)
+	}
+}
+
+// The inner edge of a face is the one nearer to the centre line, whichever side it is on,
+// and its edges stand half its width off.
+func TestInnerEdge(t *testing.T) {
+	for _, y := range []float64{-0.25, 0.25} {
+		f := Face{Offset: y, Width: 0.1}
+		within(t, "inner", math.Abs(f.rows()[f.inner()]), 0.2, 1e-12)
+		within(t, "outer", math.Abs(f.rows()[1-f.inner()]), 0.3, 1e-12)
+	}
+}
+
+// Of two edges the nearer makes the gap and both together the pressure; a print ends where
+// the gap passes the film on its way from cell to cell.
+func TestStepOfTwoEdges(t *testing.T) {
+	u := under{x: []float64{0.5, 1.5, 2.5}, edges: []float64{0, 1, 2, 3}, gap: [][]float64{{0, 0, 4}, {0, 3, 1}}, pressure: [][]float64{{1, 2, 0}, {3, 0, 0}}}
+	s := u.step(Master{Film: 1})
+	if !slices.Equal(s.Gap, []float64{0, 0, 1}) || !slices.Equal(s.Pressure, []float64{4, 2, 0}) {
+		t.Errorf("gap %v, pressure %v", s.Gap, s.Pressure)
+	}
+	edge := u.near(u.gap[0], Master{Film: 1})
+	within(t, "end of the print", edge[0].To, 1.5+1./4, 1e-12)
+	edge = u.near([]float64{3, 0, 0}, Master{Film: 1})
+	within(t, "start of the print", edge[0].From, 0.5+2./3, 1e-12)
+}
+
+// A mark is looked at as far as the master was moved; the least that must print and was not
+// seen is what bears a quarter; of air only more than film and doubt together counts.
+func TestAgainstAtTheEdge(t *testing.T) {
+	x := beam.Even(0.05, 1.95, 20)
+	f := FaceStep{Gap: make([]float64, 20)}
+	for i, at := range x {
+		if at > 1 {
+			f.Gap[i] = 5e-6
+		}
+	}
+	s := Step{X: x, Faces: []FaceStep{f}}
+	m := Master{Film: 2e-6, Stroke: 0.3}
+	doubted := func(from, to, unsure float64) bool {
+		return len(s.Against(0, []Mark{{Span: beam.Span{From: from, To: to}}}, m, unsure)) > 0
+	}
+	for _, c := range []struct {
+		from, unsure float64
+		want         bool
+	}{{1.08, 1e-6, false}, {1.2, 1e-6, true}, {1.2, 3.1e-6, false}} {
+		if got := doubted(c.from, 1.9, c.unsure); got != c.want {
+			t.Errorf("a mark from %g m, unsure by %g: doubted %v", c.from, c.unsure, got)
+		}
+	}
+	slices.Reverse(f.Gap) // and at its other end
+	for to, want := range map[float64]bool{0.92: false, 0.8: true} {
+		if got := doubted(0.1, to, 1e-6); got != want {
+			t.Errorf("a mark to %g m: doubted %v", to, got)
+		}
+	}
+	for share, want := range map[float64]bool{0.24: false, 0.26: true} {
+		s.Faces[0].Prints = []Print{{Span: beam.Span{From: 0, To: 1}, Share: share}}
+		if got := len(s.Against(0, nil, m, 0)) > 0; got != want {
+			t.Errorf("an unseen print that bears %g: doubted %v", share, got)
+		}
+	}
+}
+
+// Stepped along a way a master overlaps half of itself or more and ends at both ends; one
+// longer than the way lies over its middle.
+func TestPlaces(t *testing.T) {
+	b := Bed{Master: Master{Length: 2}}
+	for length, want := range map[float64][]float64{6: {0, 1, 2, 3, 4}, 6.5: {0, 0.9, 1.8, 2.7, 3.6, 4.5}, 1.6: {-0.2}, 2: {0}} {
+		got := b.places(length, 0)
+		if len(got) != len(want) {
+			t.Fatalf("on %g m at %v", length, got)
+		}
+		for i := range got {
+			within(t, "place", got[i], want[i], 1e-9)
+		}
+	}
+	if got := b.places(6, 2); len(got) != 2 || got[1] != 4 {
+		t.Errorf("two places at %v", got)
+	}
+}
+
+// Where nothing bears a face lies out of reach, and nowhere else is it changed.
+func TestLeftOut(t *testing.T) {
+	metal := beam.Shape{X: []float64{0, 1, 2, 3, 4}, Y: []float64{0, 3e-6, -2e-6, 4e-6, 0}}
+	way := Face{Metal: metal, LeaveOut: []beam.Span{{From: 0.5, To: 1.5}, {From: 2.9, To: 3.2}}}.way()
+	for x := 0.01; x < 4; x += 0.02 {
+		out := x > 0.5+2e-3 && x < 1.5-2e-3 || x > 2.9+2e-3 && x < 3.2-2e-3
+		switch low := metal.At(x) - way.At(x); {
+		case out && low < 0.9e-3, !out && math.Abs(low) > 1e-12 && (x < 0.5 || x > 1.5) && (x < 2.9 || x > 3.2):
+			t.Errorf("at %g m it lies %g m low", x, low)
+		}
+	}
+}
