@@ -105,3 +105,90 @@ func TestLevelRefuses(t *testing.T) {
 		t.Errorf("a bed that is heavy at its end: %v", err)
 	}
 }
+
+// The feet just touch before the first turn, however high each ends; the turns raise each
+// by all that it was low, the feet take no less of the weight in each, all of it in the last,
+// and then the nearer block is free by what is said.
+func TestLevelTurns(t *testing.T) {
+	b, s := levelBed(4)
+	b.Weights = []beam.Weight{{At: 3, Force: 3e3}}
+	for i := range s.Feet {
+		s.Feet[i].Height = 40e-6 * float64(i%3)
+	}
+	l, err := Level(b, s, coarse)
+	if err != nil {
+		t.Fatal(err)
+	}
+	on := func(feet []beam.Foot) (*beam.Solver, *beam.State) {
+		v, err := beam.NewSolver(b, beam.Standing{Feet: feet}, coarse)
+		if err != nil {
+			t.Fatal(err)
+		}
+		st, err := v.Solve(beam.Case{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v, st
+	}
+	var rests []beam.Foot
+	for _, r := range l.On {
+		rests = append(rests, beam.Foot{At: r.At, Offset: r.Offset, Stiffness: math.Inf(1)})
+	}
+	v, st := on(rests)
+	var lift float64
+	raised := append([]beam.Foot(nil), s.Feet...)
+	for i, f := range s.Feet {
+		up := st.Read(v.Probe([]float64{f.At}, f.Offset))[0] + l.Drop[i] - f.Height
+		if i == 0 {
+			lift = up
+		} else if math.Abs(up-lift) > 1e-9 {
+			t.Errorf("foot %d ends %g m up, the first %g m", i, up, lift)
+		}
+		raised[i].Height += lift
+		sum := 0.0
+		for _, turn := range l.Turns {
+			sum += turn.Raise[i]
+		}
+		if math.Abs(sum-l.Drop[i]) > 1e-12 {
+			t.Errorf("foot %d is raised by %g m, it was %g m low", i, sum, l.Drop[i])
+		}
+	}
+	v, st = on(raised)
+	free := math.Inf(1)
+	for _, r := range l.On {
+		if r.Foot < 0 {
+			free = min(free, st.Read(v.Probe([]float64{r.At}, r.Offset))[0])
+		}
+	}
+	if math.Abs(free-l.Clear) > 1e-9 || l.Clear < 20e-6 {
+		t.Errorf("the nearer block is free by %g m, said %g m", free, l.Clear)
+	}
+	before := 0.0
+	for r, turn := range l.Turns {
+		sum := 0.0
+		for _, n := range turn.Loads {
+			sum += n
+		}
+		if sum < before*(1-1e-9) || sum < 0.1*st.Weight() || r == len(l.Turns)-1 && math.Abs(sum/st.Weight()-1) > 1e-6 {
+			t.Errorf("after turn %d the feet carry %g N of %g, before it %g", r+1, sum, st.Weight(), before)
+		}
+		before = sum
+	}
+}
+
+// The pair stands where the bed has feet of its own near to its place, at either end.
+func TestLevelPair(t *testing.T) {
+	for _, own := range []float64{0.85, 3.15} {
+		b, s := levelBed(2)
+		for _, y := range []float64{-0.25, 0.25} {
+			s.Feet = append(s.Feet, beam.Foot{At: own, Offset: y, Stiffness: 1e9})
+		}
+		l, err := Level(b, s, coarse)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if l.On[0].At != own || l.On[1].At != own || math.Abs(l.On[2].At-(4-own)) > 0.04 || l.On[0].Offset != -l.On[1].Offset {
+			t.Errorf("feet at %g m: the bed is stood on %+v", own, l.On)
+		}
+	}
+}

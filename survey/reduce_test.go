@@ -225,6 +225,9 @@ func TestZeroAndScaleErrors(t *testing.T) {
 func TestReduceRefuses(t *testing.T) {
 	good := slopeSurvey(0.15, Run{"run 1", []float64{1, 2, 3}}, Run{"run 2", []float64{1, 2, 4}})
 	reduce(t, good)
+	near := good
+	near.Readings.X = []float64{1, 2, 3.009} // steps within a hundredth are alike
+	reduce(t, near)
 	for _, c := range []struct {
 		name  string
 		want  Error
@@ -240,6 +243,7 @@ func TestReduceRefuses(t *testing.T) {
 		{"the same station twice", Error{Kind: StationTwice, Row: 2, Value: 2}, func(s *Survey) { s.Instrument, s.XScale, s.Readings.X = Heights, 1, []float64{2, 1, 2} }},
 		{"rows from the far end", Error{Kind: StationBack, Row: 1, Value: 2, Other: 3}, func(s *Survey) { s.Readings.X = []float64{3, 2, 1} }},
 		{"a gap in the steps", Error{Kind: StationApart, Row: 2, Value: 4, Other: 2, First: 1}, func(s *Survey) { s.Readings.X = []float64{1, 2, 4} }},
+		{"a gap of little more than a hundredth", Error{Kind: StationApart, Row: 2, Value: 2.989, Other: 2, First: 1}, func(s *Survey) { s.Readings.X = []float64{1, 2, 2.989} }},
 		{"wrong unit", Error{Kind: TooSteep, Row: 1, Run: "run 1", Value: 0.22}, func(s *Survey) { s.Scale = 0.11 }},
 	} {
 		s := good
@@ -257,7 +261,7 @@ func TestReduceRefuses(t *testing.T) {
 func TestStepAgainstBase(t *testing.T) {
 	s := slopeSurvey(0.15, Run{"run 1", []float64{1, 2, 3}})
 	s.Uncertainty, s.XScale = arcsec, 1e-3
-	for step, want := range map[float64][]WarningKind{150: nil, 1: nil, 152.4: {StepUnlikeBase}} {
+	for step, want := range map[float64][]WarningKind{150: nil, 1: nil, 151.4: nil, 151.6: {StepUnlikeBase}, 148.4: {StepUnlikeBase}} {
 		s.Readings.X = []float64{step, 2 * step, 3 * step}
 		if p := reduce(t, s); !told(p, want...) {
 			t.Errorf("steps of %v mm on a base of 150: %v", step, p.Warnings)

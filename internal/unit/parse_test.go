@@ -109,9 +109,35 @@ func TestFactorsAgainstSP811(t *testing.T) {
 		{Stiffness, "1 lbf/in", 175.1268, 5e-7},
 		{Slope, "1 arcsec", 4.848137e-6, 5e-7},
 		{Slope, "1 arcmin", 2.908882e-4, 5e-7},
+		{Stiffness, "1 lbf/thou", 175126.8, 5e-7},
+		{LineStiffness, "1 lbf/thou/in", 6.894757e6, 5e-7},
+		{Modulus, "1 Mpsi", 6.894757e9, 5e-7},
+		{Warping, "1 in6", 2.685359e-10, 5e-7}, // 0.0254⁶
+		{Angle, "1 flat", 1.047198, 5e-7},
+		{Angle, "1 turn", 6.283185, 5e-7},
 	} {
 		if got, err := c.kind.Parse(c.text); err != nil || math.Abs(got/c.want-1) > c.off {
 			t.Errorf("%s: got %.8g, %v; published %.8g", c.text, got, err, c.want)
+		}
+	}
+}
+
+// Metric units of one kind against the kind's own, by their prefixes.
+func TestPrefixes(t *testing.T) {
+	for one, same := range map[string]struct {
+		kind *Kind
+		as   string
+	}{
+		"1 GPa": {Modulus, "1000 MPa"}, "1 g/cm3": {Density, "1000 kg/m3"}, "1 m2": {Area, "1e6 mm2"}, "1 cm2": {Area, "100 mm2"},
+		"1 m4": {SecondMoment, "1e12 mm4"}, "1 cm4": {SecondMoment, "10000 mm4"}, "1 m6": {Warping, "1e18 mm6"}, "1 cm6": {Warping, "1e6 mm6"},
+		"1 kN/µm": {Stiffness, "1000 N/µm"}, "1 N/µm": {Stiffness, "1000 N/mm"}, "1 kN/mm": {Stiffness, "1 N/µm"},
+		"1 kN/µm/m": {LineStiffness, "1000 N/µm/m"}, "1 N/µm/m": {LineStiffness, "1000 N/mm/m"}, "1 kN/mm/m": {LineStiffness, "1 N/µm/m"},
+		"1 mrad": {Slope, "1000 µrad"}, "1 mm/m": {Slope, "1000 µm/m"}, "1 µm/m": {Slope, "1 µrad"},
+	} {
+		a, err := same.kind.Parse(one)
+		b, wrong := same.kind.Parse(same.as)
+		if err != nil || wrong != nil || !near(a, b) {
+			t.Errorf("%s is %g, %s %g; %v, %v", one, a, same.as, b, err, wrong)
 		}
 	}
 }
