@@ -47,6 +47,7 @@ type PageState struct {
 	Bare   SagStanding  // without the table
 	Under  *SagStanding // with the table in the middle of its stroke; nil without one
 	Travel *Travel      // nil without a table, or where it tips
+	Blue   *Blue        // nil without a master
 }
 
 // Heat is how the ways change when the top is one kelvin warmer than the bottom.

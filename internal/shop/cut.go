@@ -65,6 +65,9 @@ func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	return v, nil
 }
 
+// mostFirst is how many of the things that settle it are told, the best first.
+const mostFirst = 3
+
 // first is what settles feet or metal, where the surveys leave that open.
 func (s *Shop) first(standing string) (out []reports.Advice) {
 	k, err := s.knownOf(standing)
@@ -75,7 +78,7 @@ func (s *Shop) first(standing string) (out []reports.Advice) {
 	if err != nil {
 		return nil
 	}
-	for _, a := range k.matched.Advice {
+	for _, a := range k.matched.Advice[:min(len(k.matched.Advice), mostFirst)] {
 		out = append(out, s.advice(st, k.matched, a))
 	}
 	return out

@@ -12,19 +12,29 @@ func (j Job) blue(v reports.Blue) Section {
 	for _, w := range v.Ways {
 		s.add(blueTable(w), masterWords(w))
 	}
-	s.add(say("First words always: stone it, wipe it, print again. Prints of another film, stroke or hand are not like these. A print is even, or a little stronger at the ends, when it is right; " +
-		"the middle of a rubbed print marks plainest. Blue tells of no more than the master's own length: the long form is the survey's."))
+	s.add(blueAdvice)
 	return s
 }
 
-// blueAnswer says of every way whether the master prints all of it.
+// blueAdvice holds for every print (common practice, no source).
+var blueAdvice = say("First words always: stone it, wipe it, print again. Prints of another film, stroke or hand are not like these. A print is even, or a little stronger at the ends, when it is right; " +
+	"the middle of a rubbed print marks plainest. Blue tells of no more than the master's own length, and points to the inch of nothing but the last thousandths of it: the long form is the survey's.")
+
+// blueAnswer says of every master how much of each way it prints.
 func blueAnswer(v reports.Blue) Text {
-	out := say("On “", v.Standing, "” ", StateWords(v.State), " ")
-	var parts []Text
+	var masters []string
+	parts := map[string][]Text{}
 	for _, w := range v.Ways {
-		parts = append(parts, say("the ", w.Master, " prints ", q(Percent, printed(w)), " of ", faceName(w.Name, w.Flank)))
+		if parts[w.Master] == nil {
+			masters = append(masters, w.Master)
+		}
+		parts[w.Master] = append(parts[w.Master], say(q(Percent, printed(w)), " of ", faceName(w.Name, w.Flank)))
 	}
-	return append(append(out, joined(parts)), ".")
+	var all []Text
+	for _, m := range masters {
+		all = append(all, say("the ", m, " prints ", joined(parts[m])))
+	}
+	return say("On “", v.Standing, "” ", StateWords(v.State), " ", joined(all), ".")
 }
 
 // faceName is a way in a sentence, or one flank of it.

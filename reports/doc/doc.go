@@ -61,7 +61,7 @@ func empty(b Block) bool {
 		return v == nil || len(v.Rows) == 0
 	case *Plan:
 		return v == nil
-	case *PassMap:
+	case *Strips:
 		return v == nil || len(v.Ways) == 0
 	case *Ranges:
 		return v == nil || len(v.Rows) == 0

@@ -95,13 +95,41 @@ type Range struct {
 	Chosen           bool
 }
 
-// PassMap is what comes off each way, pass by pass, over its place.
-type PassMap struct {
-	Title  Text
-	Length float64
-	Depth  float64 // m a pass
-	Ways   []Series
+// Strips are what is done to each way, or seen on it, over its place on the bed.
+type Strips struct {
+	Title, Key Text // Key says what the marks mean
+	Length     float64
+	Ways       []Strip
+	Feet       []FootMark
 }
+
+// Strip is one face from above, in lanes over one another: a pass each, or places of a
+// master that do not overlap.
+type Strip struct {
+	Name  string
+	Says  Text // the same in words
+	Lanes [][]StripMark
+}
+
+// StripMark is a stretch of one lane, m along the bed.
+type StripMark struct {
+	From, To float64
+	Kind     StripKind
+	Across   string  // "inner" or "outer" edge; else the full width
+	Strength float64 // of a print, 1 for even bearing
+}
+
+// StripKind says what a mark of a strip is.
+type StripKind string
+
+const (
+	Cuts    StripKind = "cuts"    // a pass runs there
+	Unclear StripKind = "unclear" // nobody can tell whether metal stands high
+	LeftOut StripKind = "out"     // neither cut nor bearing
+	Lies    StripKind = "lies"    // a master lies there
+	May     StripKind = "may"     // it prints on some bed that this may be
+	Prints  StripKind = "prints"  // it prints on every one
+)
 
 // Trial lets the reader move the feet; the page answers by itself.
 type Trial struct {

@@ -11,7 +11,11 @@ import (
 // Page returns the whole page of a job: its answer first, then the sections in
 // their order. The error names a number of it that is none.
 func Page(p *reports.Page) (Document, error) {
-	for _, v := range []reports.View{p.Sag, p.Change, p.Travel, p.Survey, p.Match, p.Adjust, p.Place, p.Cut} {
+	views := []reports.View{p.Sag, p.Change, p.Travel, p.Survey, p.Match, p.Adjust, p.Place, p.Cut}
+	for _, s := range p.States {
+		views = append(views, s.Blue)
+	}
+	for _, v := range views {
 		if reflect.ValueOf(v).IsNil() {
 			continue
 		}
@@ -21,7 +25,7 @@ func Page(p *reports.Page) (Document, error) {
 	}
 	g := pager{Page: p, Job: Job{Length: p.Bed.Length, Standings: p.Standings, Adjusters: p.Adjusters, Goal: p.Goal}}
 	d := Document{Title: p.Title}
-	for _, s := range []Section{g.first(), g.turn(), g.sheet(), g.parts(), g.measured(), g.journey(), g.placed(), g.left(), g.basis()} {
+	for _, s := range []Section{g.first(), g.turn(), g.sheet(), g.parts(), g.measured(), g.journey(), g.placed(), g.left(), g.prints(), g.basis()} {
 		if len(s.Answer) > 0 || len(s.Blocks) > 0 {
 			d.Sections = append(d.Sections, s)
 		}

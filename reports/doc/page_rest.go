@@ -263,29 +263,22 @@ func (g pager) left() Section {
 	}
 	s := Section{ID: "cut", Title: "What to cut", Answer: cutAnswer(*v)}
 	s.add(notes(v.Warnings))
-	now := Part{States: []reports.State{reports.Found}, Blocks: []Block{g.passMap(say("What comes off, pass by pass, as found"), v.Ways)}}
+	now := Part{States: []reports.State{reports.Found}, Blocks: []Block{g.passes(say("Where to scrape, pass by pass, as found"), *v, v.Ways)}}
 	if v.AfterMoves == nil {
 		now.States = append(now.States, reports.Planned)
 	}
 	choice := Choice{now, {States: []reports.State{reports.Given}, Blocks: []Block{say("As drawn nothing is left to cut: a survey says what comes off.")}}}
 	if v.AfterMoves != nil {
-		choice = append(choice, Part{States: []reports.State{reports.Planned}, Blocks: []Block{g.passMap(say("What comes off, pass by pass, after turning"), v.AfterMoves.Ways)}})
+		choice = append(choice, Part{States: []reports.State{reports.Planned}, Blocks: []Block{g.passes(say("Where to scrape, pass by pass, after turning"), *v, v.AfterMoves.Ways)}})
 	}
-	s.add(Pair{Picture: said(choice, cutTable(*v)), Beside: said(routeTable(v.Routes))}, say("Metal does not go back: ", cutAdvice(*v), "."))
-	return s
-}
-
-func (g pager) passMap(title Text, ways []reports.CutWay) *PassMap {
-	d := &PassMap{Title: title, Length: g.Bed.Length}
-	most, passes := 0.0, 1.0
+	s.add(firstWords(v.First), Pair{Picture: said(choice, cutTable(*v)), Beside: said(routeTable(v.Routes))}, sinkWords(*v), say("Metal does not go back: ", cutAdvice(*v), "."))
+	ways, when := toScrape(*v)
+	var maps []Block
 	for _, w := range ways {
-		d.Ways = append(d.Ways, Series{Name: w.Name, X: w.X, Y: w.Depth})
-		if deep := largest(w.Depth); deep > most {
-			most, passes = deep, max(1, w.Passes)
-		}
+		maps = append(maps, said(g.cutMap(w, when, *v), afterMap(w, when, v.Until))...)
 	}
-	d.Depth = most / passes
-	return d
+	s.add(astrideWords(v.Astride, ways), Fold{Title: "The map in figures, pass by pass", Blocks: maps})
+	return s
 }
 
 // basis is section 8: what all of it rests on.
@@ -325,6 +318,7 @@ func (g pager) more() []Text {
 	add(g.Page.Survey == nil, "Add a [[survey]] of each way, and of a level across, to see which foot to turn and what is metal.")
 	add(g.Page.Cut == nil, "Add a [cut] with depth and time per pass to see what is left for the scraper.")
 	add(g.Table == nil, "Add a [table] to see its journey.")
+	add(!slices.ContainsFunc(g.States, func(s reports.PageState) bool { return s.Blue != nil }), "Add a [[master]] to see what it prints on each way.")
 	add(g.Page.Place == nil, "Add a [place] to see where feet would be better.")
 	return out
 }

@@ -104,8 +104,8 @@ func (p *printer) drawing(b doc.Block) {
 		p.bars(v)
 	case *doc.Ranges:
 		p.ranges(v)
-	case *doc.PassMap:
-		p.passMap(v)
+	case *doc.Strips:
+		p.strips(v)
 	default:
 		panic(fmt.Sprintf("page: no way to draw a %T", b))
 	}

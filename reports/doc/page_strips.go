@@ -1,0 +1,139 @@
+package doc
+
+import (
+	"math"
+
+	"footwork/beam"
+	"footwork/reports"
+)
+
+// passes draws the map of every face, a lane a pass.
+func (g pager) passes(title Text, v reports.Cut, ways []reports.CutWay) *Strips {
+	d := &Strips{Title: title, Length: g.Bed.Length, Feet: g.marks(g.Standing)}
+	var unclear, out bool
+	for _, w := range ways {
+		if len(w.Map)+len(w.CannotTell) == 0 {
+			continue
+		}
+		s := Strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(flankName(w.Name, w.Flank), ": ", count(int(w.Passes)), " passes")}
+		last := 0
+		for _, r := range w.Map {
+			last = max(last, r.Pass)
+		}
+		s.Lanes = make([][]StripMark, max(last, 1))
+		for _, r := range w.Map {
+			s.Lanes[r.Pass-1] = append(s.Lanes[r.Pass-1], StripMark{From: r.From, To: r.To, Kind: Cuts})
+		}
+		for k := range s.Lanes {
+			for _, c := range w.CannotTell {
+				s.Lanes[k] = append(s.Lanes[k], StripMark{From: c[0], To: c[1], Kind: Unclear})
+			}
+			s.Lanes[k] = append(s.Lanes[k], leftOutMarks(w.LeftOut)...)
+		}
+		unclear, out = unclear || len(w.CannotTell) > 0, out || len(w.LeftOut) > 0
+		d.Ways = append(d.Ways, s)
+	}
+	d.Key = say(". A lane is a pass of ", q(Height, v.DepthPerPass), ", the first on top")
+	if unclear {
+		d.Key = append(d.Key, "; hatched: it cannot be told whether metal stands high")
+	}
+	if out {
+		d.Key = append(d.Key, "; crossed: left out")
+	}
+	return d
+}
+
+func leftOutMarks(list []reports.NamedSpan) (out []StripMark) {
+	for _, l := range list {
+		out = append(out, StripMark{From: l.From, To: l.To, Kind: LeftOut})
+	}
+	return out
+}
+
+// prints is section 8: what the blue will show, each face under the profile of its way.
+func (g pager) prints() Section {
+	s := Section{ID: "blue", Title: "What the blue will show"}
+	var out Choice
+	for _, st := range g.States {
+		if st.Blue == nil {
+			continue
+		}
+		v := *st.Blue
+		blocks := said(Lead(blueAnswer(v)), notes(v.Warnings))
+		for i, way := range st.Bare.Ways {
+			c := g.alongBed("blue-"+string(v.State)+"-"+way.Name, say(capitalise(way.Name), " way ", StateWords(v.State), ": ", zoneWords(way.Straightness)))
+			c.Small = true
+			c.shape(StateWords(v.State), wayStyles[i%len(wayStyles)], st.Bare.X, way)
+			blocks = append(blocks, c)
+			for _, d := range g.printed(v, way.Name) {
+				blocks = append(blocks, d)
+			}
+		}
+		blocks = append(blocks, stripKey)
+		var tables []Block
+		for _, w := range v.Ways {
+			tables = append(tables, said(blueTable(w), masterWords(w))...)
+		}
+		blocks = append(blocks, Fold{Title: "In figures, place by place", Blocks: tables}, blueAdvice)
+		out = append(out, Part{States: []reports.State{v.State}, Blocks: said(blocks...)})
+	}
+	s.add(out)
+	return s
+}
+
+// stripKey says what the marks of a print are.
+var stripKey = say("A lane is a row of places of the master that do not overlap. Filled: it prints whatever the bed may be; outlined: it may; half as high: on the outer edge (above) or the inner one; faint: it bears less than its share there.")
+
+// printed draws what every master prints on one way.
+func (g pager) printed(v reports.Blue, way string) (out []*Strips) {
+	for _, w := range v.Ways {
+		if w.Name != way || len(w.Steps) == 0 {
+			continue
+		}
+		if n := len(out); n == 0 || w.Flank != 2 {
+			out = append(out, &Strips{Title: say("What the ", w.Master, " prints on it, film ", q(Height, w.Film)), Length: g.Bed.Length, Feet: g.marks(g.Standing)})
+		}
+		s := Strip{Name: map[int]string{1: "flank −", 2: "flank +"}[w.Flank], Says: say(faceName(w.Name, w.Flank), ": ", q(Percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
+		for i, step := range w.Steps {
+			lane := &s.Lanes[i%len(s.Lanes)]
+			*lane = append(*lane, stepMarks(w, step)...)
+		}
+		d := out[len(out)-1]
+		d.Ways = append(d.Ways, s)
+	}
+	return out
+}
+
+// lanes are how many places of a master overlap.
+func lanes(w reports.BlueWay) int {
+	if len(w.Steps) < 2 {
+		return 1
+	}
+	pitch := w.Steps[1].At - w.Steps[0].At
+	return min(len(w.Steps), max(1, int(math.Ceil(w.Length/pitch-1e-9))))
+}
+
+// stepMarks are the marks of a master at one place, the faintest first.
+func stepMarks(w reports.BlueWay, s reports.BlueStep) []StripMark {
+	end := s.At + w.Length
+	out := []StripMark{{From: s.At, To: end, Kind: Lies}}
+	for _, m := range beam.Less(beamSpans(s.May), beamSpans(s.Sure)) {
+		out = append(out, StripMark{From: max(m.From, s.At), To: min(m.To, end), Kind: May})
+	}
+	for _, p := range s.Prints {
+		even := (p.To - p.From) / w.Length
+		for _, m := range s.Sure {
+			if from, to := max(m[0], p.From, s.At), min(m[1], p.To, end); from < to {
+				out = append(out, StripMark{From: from, To: to, Kind: Prints, Across: p.Across, Strength: p.Bears / even})
+			}
+		}
+	}
+	return append(out, leftOutMarks(w.LeftOut)...)
+}
+
+func beamSpans(pairs [][2]float64) (out []beam.Span) {
+	for _, p := range pairs {
+		out = append(out, beam.Span{From: p[0], To: p[1]})
+	}
+	return out
+}
