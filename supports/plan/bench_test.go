@@ -26,3 +26,14 @@ func BenchmarkCertain(b *testing.B) { bench(b, 4, 1, false) }
 func BenchmarkDraws(b *testing.B)   { bench(b, 4, 400, false) }
 func BenchmarkDegrees(b *testing.B) { bench(b, 4, 400, true) }
 func Benchmark40Feet(b *testing.B)  { bench(b, 20, 400, false) }
+
+// The next step of a session on eight feet, as the loop at the bed asks for it.
+func BenchmarkNext(b *testing.B) {
+	task := watchedBed(b, 1)
+	task.Draws = about(task, 400, 3*um)
+	for b.Loop() {
+		if _, err := Next(task, []int{0, 2, 3, 5, 6}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

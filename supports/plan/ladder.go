@@ -47,15 +47,38 @@ func (p *planner) ladder() []rung {
 
 // rungs returns the best of 1, 2, … of these feet.
 func (p *planner) rungs(feet []int) (out []rung) {
-	both := p.bestChoices(feet, false)
-	up := p.bestChoices(feet, true)
+	both, up := p.choices(feet)
 	for size := range max(len(both), len(up)) {
 		out = append(out, p.preferred(at(both, size), at(up, size))...)
-		if n := len(out); n > 1 && p.blind(feet) {
+		if n := len(out); n > 1 && !p.many() && p.blind(feet) {
 			out[n-1] = p.extended(feet, out[n-2], out[n-1])
 		}
 	}
 	return out
+}
+
+// many: more feet stand than all choices are looked through of; then doubts about contact
+// are looked at once, not chased.
+func (p *planner) many() bool { return p.feet > mostExhaustive }
+
+// choices returns the best choices of each number of feet, and the best that only raise.
+// Of many feet those that gain less than a hundredth over fewer are left out, but for
+// the last, and the same feet are those that are raised.
+func (p *planner) choices(feet []int) (both, up [][]*found) {
+	if len(feet) <= mostExhaustive {
+		return p.everyChoice(feet, false), p.everyChoice(feet, true)
+	}
+	all, last := p.stepwise(feet), math.Inf(1)
+	for k, f := range all {
+		if f == nil || f.value > last*(1-asGood) && k < len(all)-1 {
+			continue
+		}
+		last, both, up = f.value, append(both, []*found{f}), append(up, nil)
+		if u := p.solved(f.feet, true); u != nil {
+			up[len(up)-1] = []*found{u}
+		}
+	}
+	return both, up
 }
 
 func at(list [][]*found, k int) []*found {
@@ -128,8 +151,18 @@ func (p *planner) movesOf(f *found) moves {
 }
 
 // preferred finishes the best choices of a number of feet, and the best that only
-// raise, and returns the best of the latter where it is as good but for a tenth.
+// raise, and returns the best of the latter where it is as good but for a tenth. Where
+// programmes know the contact, what they say is worth nothing is not finished.
 func (p *planner) preferred(both, up []*found) []rung {
+	const as, far = 1.02, 1.3 // times the value of the other
+	if len(both) == 1 && len(up) == 1 && (p.many() || slices.Max(p.hangs) <= doubtful) {
+		switch b, u := both[0], up[0]; {
+		case u.value > far*b.value:
+			up = nil
+		case u.value <= as*b.value && farthest(u.raise) <= farther*farthest(b.raise):
+			both = nil
+		}
+	}
 	cheapest := func(list []*found) (out []rung) {
 		for _, f := range list {
 			if r := p.finished(f); out == nil || r.cost < out[0].cost {
@@ -139,7 +172,7 @@ func (p *planner) preferred(both, up []*found) []rung {
 		return out
 	}
 	best, raising := cheapest(both), cheapest(up)
-	if best == nil || raising != nil && raising[0].cost <= upwards*best[0].cost && raising[0].farthest() <= farther*best[0].farthest() {
+	if best == nil || raising != nil && raising[0].cost <= upwards*best[0].cost && farthest(raising[0].raise) <= farther*farthest(best[0].raise) {
 		return raising
 	}
 	return best
@@ -163,8 +196,8 @@ func (p *planner) finished(f *found) rung {
 		}
 		best, ends = next, after
 	}
-	for range closer {
-		if !p.departs(f, ends) || p.work < 0 {
+	for k := range closer {
+		if !p.departs(f, ends) || p.work < 0 || p.many() && k > 0 {
 			break
 		}
 		l, err := p.about(best.moves)
@@ -177,7 +210,7 @@ func (p *planner) finished(f *found) rung {
 		}
 		best, ends = next, after
 	}
-	if p.departs(f, ends) || slices.ContainsFunc(f.feet, func(g int) bool { return p.notch[g].coarse() }) {
+	if !p.many() && p.departs(f, ends) || slices.ContainsFunc(f.feet, func(g int) bool { return p.notch[g].coarse() }) {
 		best = p.patterned(f.choice, best)
 	}
 	p.margin, p.spread = margin, spread

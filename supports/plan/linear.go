@@ -22,9 +22,9 @@ func (m moves) count() (n int) {
 	return n
 }
 
-// farthest is the largest raise, m.
-func (m moves) farthest() (far float64) {
-	for _, r := range m.raise {
+// farthest is the largest of raises, m.
+func farthest(raise []float64) (far float64) {
+	for _, r := range raise {
 		far = max(far, math.Abs(r))
 	}
 	return far

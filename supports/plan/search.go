@@ -42,15 +42,6 @@ func valueOf(f *found) float64 {
 	return f.value
 }
 
-// bestChoices returns, for 1, 2, … feet, the best choices of that many, best first:
-// one, or a few where feet hang, for then a programme does not know the contact.
-func (p *planner) bestChoices(feet []int, upward bool) [][]*found {
-	if len(feet) > mostExhaustive {
-		return p.stepwise(feet, upward)
-	}
-	return p.everyChoice(feet, upward)
-}
-
 // keep is how many choices of a size are looked at more closely.
 func (p *planner) keep(size int) int {
 	switch {
@@ -62,7 +53,8 @@ func (p *planner) keep(size int) int {
 	return 3
 }
 
-// everyChoice looks at every choice. Fewer of the same feet never do better, so the value
+// everyChoice returns, for 1, 2, … feet, the best choices of that many, best first: one, or
+// a few where feet hang, for then a programme does not know the contact. Fewer of the same feet never do better, so the value
 // of a choice bounds all choices within it: sizes go down, and within a size the choices
 // of least bound come first. A tilt of all feet does nothing, so the last sizes are as
 // good as one another.
@@ -125,11 +117,11 @@ const enough = 1.005
 // stepwise begins with all feet and leaves out, one by one, the foot that moves least;
 // then, from the smallest choice up, exchanges a foot for another as long as that helps
 // and work is left for it. It ends with the fewest feet that are as good as all.
-func (p *planner) stepwise(feet []int, upward bool) (out [][]*found) {
+func (p *planner) stepwise(feet []int) []*found {
 	best := make([]*found, len(feet))
 	have := slices.Clone(feet)
 	for len(have) > 0 {
-		f := p.solved(have, upward)
+		f := p.solved(have, false)
 		best[len(have)-1] = f
 		if f == nil || p.outOfWork() {
 			break
@@ -145,18 +137,11 @@ func (p *planner) stepwise(feet []int, upward bool) (out [][]*found) {
 	}
 	whole := p.work
 	for size := 1; size <= mostExhaustive && p.work > whole-p.exchangeBudget(); size++ {
-		best[size-1] = p.exchanged(best[size-1], feet, upward, whole)
+		best[size-1] = p.exchanged(best[size-1], feet, whole)
 	}
 	all := valueOf(best[len(feet)-1])
 	last := slices.IndexFunc(best, func(f *found) bool { return valueOf(f) <= enough*all+alike })
-	for _, f := range best[:last+1] {
-		if f == nil {
-			out = append(out, nil)
-		} else {
-			out = append(out, []*found{f})
-		}
-	}
-	return out
+	return best[:last+1]
 }
 
 // exchangeBudget is the part of the work that exchanging feet may take: a fifth leaves
@@ -164,7 +149,7 @@ func (p *planner) stepwise(feet []int, upward bool) (out [][]*found) {
 func (p *planner) exchangeBudget() int { return cmp.Or(p.Budget, defaultBudget) / 5 }
 
 // exchanged puts in place of each foot of a choice the one that does best there.
-func (p *planner) exchanged(f *found, feet []int, upward bool, whole int) *found {
+func (p *planner) exchanged(f *found, feet []int, whole int) *found {
 	if f == nil {
 		return nil
 	}
@@ -176,7 +161,7 @@ func (p *planner) exchanged(f *found, feet []int, upward bool, whole int) *found
 			set := slices.Clone(f.feet)
 			set[k] = g
 			slices.Sort(set)
-			if next := p.solved(set, upward); valueOf(next) < f.value-alike {
+			if next := p.solved(set, false); valueOf(next) < f.value-alike {
 				f = next
 			}
 		}

@@ -12,7 +12,7 @@ import (
 
 // watched is a bed on screws with an autocollimator for each way, a cross level and an
 // indicator.
-func watchedBed(t *testing.T, seed uint64) Task {
+func watchedBed(t testing.TB, seed uint64) Task {
 	task := someBed(t, seed, 4, true)
 	for f := range task.Feet {
 		task.Feet[f] = supports.Adjuster{Kind: supports.Screw, Rise: 1.5e-3}
