@@ -282,6 +282,26 @@ func (f *factor) unsquare(q *[6]float64, rows int) {
 	}
 }
 
+// LogDet returns the logarithm of the determinant of H over the points of a contact set,
+// bordered by their balance, but for a constant of the points' places: by how much
+// heights under load differ in scale from heights without. −Inf where the points cannot
+// balance the bodies.
+func (p *Problem) LogDet(on []bool) (log float64) {
+	p.prepare()
+	f := p.factorOf(on)
+	if !f.ok {
+		return math.Inf(-1)
+	}
+	n := len(p.points)
+	for a := range f.index {
+		log += 2 * math.Log(f.l[a*n+a])
+	}
+	for d := range p.rows {
+		log += 2 * math.Log(f.sq[d][d])
+	}
+	return log
+}
+
 // glue finds forces and rigid motions with the points of the factor touching:
 // Kf = −c + ρEb − Eq and Eᵀf = b. Forces that have no energy are as small as they can be.
 func (p *Problem) glue(f *factor, l Load, a *Answer) {

@@ -171,7 +171,7 @@ func (m *model) spreadOf(in Input, p *point) (spread, bool) {
 	for f := range feet {
 		clear(row)
 		for j := range feet {
-			at := st.pointsOf(j)[0]
+			at := st.under[j][0]
 			for _, v := range st.lift {
 				if v.point == at {
 					row[v.index] += off.At(f, j) * v.by

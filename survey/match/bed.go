@@ -38,7 +38,7 @@ func (c *chain) bed(p *point) bed {
 
 // heightOf returns a foot's height in a state, m.
 func (m *model) heightOf(z []float64, s *state, foot int) (h float64) {
-	at := s.pointsOf(foot)[0]
+	at := s.under[foot][0]
 	for _, v := range s.lift {
 		if v.point == at {
 			h += m.value(z, v.index)
@@ -63,14 +63,14 @@ func (c *chain) parts(p *point, k *block, way int, b *bed) {
 		cold := d.load
 		cold.Built = slices.Clone(d.load.Built)
 		floats.AddScaled(cold.Built, -g, d.linear.Bowed)
-		c.restand(d, cold.Built, p.z, phi)
+		c.restand(d, cold.Built, phi)
 		feet := m.elastic(k, phi)
 		for i, q := range d.linear.Points {
 			if q.Foot >= 0 {
 				cold.Built[i] += m.heightOf(p.z, d.state, q.Foot) - m.in.Standings[d.standing].Feet[q.Foot].Height
 			}
 		}
-		c.restand(d, cold.Built, p.z, phi)
+		c.restand(d, cold.Built, phi)
 		b.sag[way] = m.elastic(k, phi)
 		b.feet[way], b.heat[way] = minus(feet, b.sag[way]), minus(whole, feet)
 	}
@@ -88,14 +88,14 @@ func (m *model) formAt(k *block, p *point) []float64 {
 }
 
 // restand solves a state for other gaps of the built-in bed and fills in its features.
-func (c *chain) restand(d *stand, built, z, phi []float64) {
+func (c *chain) restand(d *stand, built, phi []float64) {
 	l := d.load
 	l.Built = built
 	d.step.On = append(d.step.On[:0], d.at.On...)
 	if err := d.problem.Solve(l, &d.step); err != nil {
 		panic(err) // balance does not depend on heights
 	}
-	d.put(d.step.Force, c.m.factor(z, c.m.bend), c.m.factor(z, c.m.bend+1), phi)
+	d.put(d.step.Force, phi, phi)
 }
 
 // elastic returns the shape of a block's way for features.

@@ -18,22 +18,23 @@ type chain struct {
 	stands []*stand
 	log    float64 // of the density at z, for the amplitudes
 
-	white   []float64 // Cholesky factor of the mean curvature met while warming up
-	center  []float64 // mean of z then
-	trial   []float64 // scratch, as what follows
-	dz      []float64
-	step, w []float64 // of features
-	pieces  []piece
-	active  []*stand
-	metal   metal
-	resid   [][]float64
+	white        []float64 // Cholesky factor of the mean curvature met while warming up
+	center       []float64 // mean of z then
+	trial        []float64 // scratch, as what follows
+	dz           []float64
+	step, w, way []float64 // of features
+	pieces       []piece
+	metal        metal
+	resid        [][]float64
+	lifts        [][]raising // [hinge]
+	usual        amplitudes  // those met while warming up
 }
 
 func (m *model) newChain(s *sums, seed, number uint64) *chain {
 	n, d := len(m.mean), m.feats
 	c := &chain{m: m, sums: s, rng: rand.New(rand.NewPCG(seed, number)), z: make([]float64, n), phi: make([]float64, d),
 		amp: append([]float64(nil), m.amps.mean...), trial: make([]float64, n), dz: make([]float64, n),
-		step: make([]float64, d), w: make([]float64, d), center: make([]float64, n)}
+		step: make([]float64, d), way: make([]float64, d), w: make([]float64, d), center: make([]float64, n)}
 	for _, st := range m.states {
 		c.stands = append(c.stands, newStand(st))
 	}
@@ -42,6 +43,7 @@ func (m *model) newChain(s *sums, seed, number uint64) *chain {
 	for range m.forms {
 		c.resid = append(c.resid, make([]float64, k))
 	}
+	c.usual = amplitudes{m.amps.mean, m.amps.sd}
 	m.eliminate(s, c.amp, &c.g)
 	return c
 }
@@ -66,7 +68,7 @@ func (c *chain) evaluate(z []float64) float64 {
 		if d.problem.Solve(d.load, &d.at) != nil {
 			return math.Inf(-1)
 		}
-		d.put(d.at.Force, b, t, c.phi)
+		d.put(d.at.Force, c.phi, c.phi)
 		log += d.feel()
 	}
 	return log + c.g.log(c.phi)
@@ -74,11 +76,8 @@ func (c *chain) evaluate(z []float64) float64 {
 
 // feel returns the logarithm of what was felt in a state.
 func (d *stand) feel() (log float64) {
-	for _, f := range d.felt {
-		load, gap := d.foot(f.Foot, &d.at)
-		for _, p := range f.pulls(d.mean) {
-			log += p.log(load, gap)
-		}
+	for _, p := range d.pulls {
+		log += p.log(d.foot(p.foot, &d.at))
 	}
 	return log
 }
@@ -86,14 +85,12 @@ func (d *stand) feel() (log float64) {
 // sweep draws everything once.
 func (c *chain) sweep() {
 	m := c.m
-	for k := range m.linear { // one round of conjugate directions is a whole draw of a Gaussian
-		c.column(k)
-		c.line(c.dz, windowWidth)
+	for h := range m.hinges {
+		c.hinged(h)
 	}
-	for _, k := range m.heights { // and each foot by itself, as far up and down as it may stand
-		clear(c.dz)
-		c.dz[k] = 1
-		c.line(c.dz, 0)
+	for k := range m.linear {
+		c.column(k)
+		c.line(path{dz: c.dz, height: -1})
 	}
 	c.log = c.evaluate(c.z)
 	for k := m.bend; k < m.bend+3; k++ {
@@ -103,14 +100,70 @@ func (c *chain) sweep() {
 	for range ellipses {
 		c.ellipse(m.bend, len(c.z))
 	}
-	if c.rng.IntN(2) == 0 {
-		c.amplify()
+	for range softens {
+		c.soften()
+	}
+	c.amplify()
+}
+
+// hinged draws along the path on which one foot rises while all else answers as it must,
+// and sinks alone once it hangs.
+func (c *chain) hinged(k int) {
+	list := c.lifts[k]
+	if len(list) == 0 {
+		clear(c.dz)
+		c.dz[c.m.hinges[k].height] = 1
+		c.line(path{dz: c.dz, height: -1})
+		return
+	}
+	h := list[c.rng.IntN(len(list))]
+	c.line(path{dz: h.dz, height: c.m.hinges[k].height, stand: c.stands[h.state], point: h.point})
+}
+
+// raising is a hinge and the direction in which its foot rises while all else answers so
+// that what was read and felt changes least.
+type raising struct {
+	place
+	dz []float64
+}
+
+// setLifts finds them at the points met.
+func (c *chain) setLifts(met []tangent) {
+	n, lin := len(c.z), c.m.linear
+	c.lifts = make([][]raising, len(c.m.hinges))
+	for _, t := range met {
+		l := append([]float64(nil), t.curve...)
+		for k := range n {
+			l[k*n+k]++
+		}
+		if !cholesky(l, n) {
+			continue
+		}
+		for k, h := range c.m.hinges {
+			for i, p := range h.at {
+				f := t.force[k][i]
+				if f == nil {
+					continue
+				}
+				dz := append([]float64(nil), f...)
+				lower(l, n, dz)
+				clear(dz[lin:])
+				lowerT(l, n, dz)
+				v := floats.Dot(f, dz)
+				if !(v > 0) {
+					continue
+				}
+				floats.Scale(1/math.Sqrt(v), dz)
+				c.lifts[k] = append(c.lifts[k], raising{p, dz})
+			}
+		}
 	}
 }
 
 const (
 	windowWidth = 12 // deviations of the mean curvature
-	ellipses    = 5
+	ellipses    = 1
+	softens     = 3
 )
 
 // column fills c.dz with column k of L⁻ᵀ: it moves unknown k, and those before it so
@@ -201,22 +254,25 @@ func (c *chain) ellipse(first, last int) {
 // amplify draws one amplitude of the metal, with the metal integrated out.
 func (c *chain) amplify() {
 	m := c.m
-	open := m.open()
-	if len(open) == 0 {
+	if len(m.open) == 0 {
 		return
 	}
 	for i := range c.sums.forms {
 		c.sums.forms[i].left(c.phi, c.resid[i])
 	}
-	i := open[c.rng.IntN(len(open))]
-	at := c.amp[i]
-	log := func(a float64) float64 {
+	i := m.open[c.rng.IntN(len(m.open))]
+	c.amp[i] = slice(c.rng, c.amp[i], 3*c.usual.sd[i], func(a float64) float64 {
 		c.amp[i] = a
 		return c.metalLog() - square((a-m.amps.mean[i])/m.amps.sd[i])/2
-	}
-	const width = 2
-	level := log(at) - c.rng.ExpFloat64()
-	lo := at - width*c.rng.Float64()
+	})
+	m.eliminate(c.sums, c.amp, &c.g)
+}
+
+// slice draws from a density of which log is the logarithm (Neal, Slice sampling, Annals of
+// Statistics 31 (2003) 705–767, figures 3 and 5).
+func slice(r *rand.Rand, at, width float64, log func(float64) float64) float64 {
+	level := log(at) - r.ExpFloat64()
+	lo := at - width*r.Float64()
 	hi := lo + width
 	for log(lo) > level {
 		lo -= width
@@ -224,22 +280,20 @@ func (c *chain) amplify() {
 	for log(hi) > level {
 		hi += width
 	}
-	for k := 0; ; k++ {
-		a := lo + (hi-lo)*c.rng.Float64()
-		if log(a) > level {
-			break
+	for {
+		to := lo + (hi-lo)*r.Float64()
+		if hi-lo < 1e-9 {
+			to = at
 		}
-		if a < at {
-			lo = a
+		if log(to) > level {
+			return to
+		}
+		if to < at {
+			lo = to
 		} else {
-			hi = a
-		}
-		if k == 100 {
-			c.amp[i] = at
-			break
+			hi = to
 		}
 	}
-	m.eliminate(c.sums, c.amp, &c.g)
 }
 
 // metalLog returns what of the likelihood at c.phi depends on the amplitudes.
@@ -256,6 +310,72 @@ func (c *chain) metalLog() (log float64) {
 		floats.MulTo(y, t.dev, c.resid[i])
 		lower(t.l, n, y)
 		log += floats.Dot(y, y) / 2
+	}
+	return log
+}
+
+// soften draws how much the feet give, all at once, while every foot that carries is
+// raised by as much as it gives more under its load: the bed stays as it is.
+func (c *chain) soften() {
+	m, first := c.m, c.m.bend+2
+	var under [][]float64 // what each foot gives under its load with factors of one, m
+	for _, k := range m.pivots {
+		d := c.stands[k]
+		u := make([]float64, len(d.points))
+		for i, p := range d.linear.Points {
+			u[i] = d.at.Force[i] * p.Give
+		}
+		under = append(under, u)
+	}
+	turn := make([]float64, len(c.z)-first)
+	for k := range turn {
+		turn[k] = c.rng.NormFloat64()
+	}
+	level := c.log + c.scale() + square(floats.Norm(c.z[first:], 2))/2 - c.rng.ExpFloat64()
+	angle := 2 * math.Pi * c.rng.Float64()
+	lo, hi := angle-2*math.Pi, angle
+	for range 100 {
+		cos, sin := math.Cos(angle), math.Sin(angle)
+		copy(c.trial, c.z)
+		for k, v := range turn {
+			c.trial[first+k] = c.z[first+k]*cos + v*sin
+		}
+		for i, k := range m.pivots {
+			c.stands[k].raise(m, under[i], c.z, c.trial)
+		}
+		log := c.evaluate(c.trial)
+		if log+c.scale()+square(floats.Norm(c.trial[first:], 2))/2 > level {
+			c.z, c.trial, c.log = c.trial, c.z, log
+			return
+		}
+		if angle < 0 {
+			lo = angle
+		} else {
+			hi = angle
+		}
+		angle = lo + (hi-lo)*c.rng.Float64()
+	}
+	c.log = c.evaluate(c.z)
+}
+
+// raise adds to the heights in to what the feet give more there than at from.
+func (d *stand) raise(m *model, under, from, to []float64) {
+	for i, p := range d.linear.Points {
+		if p.Foot < 0 {
+			continue
+		}
+		h := m.home[d.standing][p.Foot]
+		give := func(z []float64) float64 {
+			return math.Exp(-z[m.bend+2]*m.sd[m.bend+2] - z[m.depart[d.standing][p.Foot]]*m.sd[m.depart[d.standing][p.Foot]])
+		}
+		to[h] += under[i] * (give(to) - give(from)) / m.sd[h]
+	}
+}
+
+// scale is the logarithm of the volume that heights have for one of heights under load.
+func (c *chain) scale() (log float64) {
+	for _, k := range c.m.pivots {
+		log += c.stands[k].problem.LogDet(c.stands[k].at.On)
 	}
 	return log
 }

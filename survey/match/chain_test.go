@@ -35,41 +35,61 @@ func TestLine(t *testing.T) {
 	m := example(t, true)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
 	c.climb(40)
-	places := 0
-	for k := range m.linear {
-		dz := make([]float64, len(c.z))
-		dz[k] = 1
-		dz[(k+3)%m.linear] = -0.5
-		c.evaluate(c.z)
-		active := c.begin(dz, -6)
-		c.walk(active, -6, 6)
-		pieces := append([]piece(nil), c.pieces...)
-		if len(pieces) > 1 {
-			places++
+	places, turned := 0, 0
+	for k := range 2 * m.linear {
+		p := path{dz: make([]float64, len(c.z)), height: -1}
+		p.dz[k%m.linear] = 1
+		p.dz[(k+3)%m.linear] = -0.5
+		if k >= m.linear && k-m.linear < len(m.hinges) {
+			h := m.hinges[k-m.linear]
+			p.height, p.stand, p.point = h.height, c.stands[h.at[0].state], h.at[0].point
 		}
-		at := -6.0
-		for _, p := range pieces {
-			if math.Abs(p.t-at) > 1e-9 {
-				t.Fatalf("line %d: a piece begins at %g, the one before ends at %g", k, p.t, at)
+		is := c.evaluate(c.z) + floats.Dot(c.z, c.z)/2
+		for _, d := range c.stands {
+			is -= d.feel() // pieces have what was felt whole
+		}
+		for _, sign := range []float64{1, -1} {
+			c.pieces = c.pieces[:0]
+			c.walk(&p, sign, 6)
+			if len(c.pieces) > 1 {
+				places++
 			}
-			at = p.t + p.long
-			for _, s := range []float64{0.1, 0.9} {
-				s *= p.long
-				z := append([]float64(nil), c.z...)
-				floats.AddScaled(z, p.t+s, dz)
-				want := c.evaluate(z) + floats.Dot(z, z)/2
-				got := p.log - s*p.slope - s*s*p.curve/2
-				if math.Abs(got-want) > 1e-5*(1+math.Abs(want)) {
-					t.Errorf("line %d at %g: log density %g, want %g", k, p.t+s, got, want)
+			at, room := heading{}, 6.0
+			for _, v := range c.pieces {
+				if math.Abs(v.from.along-at.along)+math.Abs(v.from.alone-at.alone) > 1e-9 {
+					t.Fatalf("path %d: a piece begins at %v, the one before ends at %v", k, v.from, at)
 				}
+				at.along, at.alone, room = at.along+v.long*v.rate.along, at.alone+v.long*v.rate.alone, room-v.long
+				thin := 0.0
+				if v.rate.alone != 0 {
+					turned++
+					thin = v.log
+				}
+				for i, s := range []float64{0.1, 0.9} {
+					s *= v.long
+					z := append([]float64(nil), c.z...)
+					floats.AddScaled(z, v.from.along+s*v.rate.along, p.dz)
+					if p.height >= 0 {
+						z[p.height] += v.from.alone + s*v.rate.alone
+					}
+					want := c.evaluate(z) + floats.Dot(z, z)/2 - is
+					got := v.log - s*v.slope - s*s*v.curve/2
+					if v.rate.alone != 0 { // its time runs otherwise
+						if i == 0 {
+							thin = got - want
+						}
+						got -= thin
+					}
+					if math.Abs(got-want) > 1e-5*(1+math.Abs(want)) {
+						t.Errorf("path %d at %v: log density %g, want %g", k, at, got, want)
+					}
+				}
+				c.evaluate(c.z)
 			}
-		}
-		if math.Abs(at-6) > 1e-6 {
-			t.Errorf("line %d ends at %g", k, at)
 		}
 	}
-	if places < 5 {
-		t.Errorf("only %d lines change the contact", places)
+	if places < 5 || turned < 5 {
+		t.Errorf("only %d paths change the contact, %d turn", places, turned)
 	}
 }
 
@@ -99,7 +119,7 @@ func TestTangent(t *testing.T) {
 // TestPieces holds masses and draws of pieces against quadrature.
 func TestPieces(t *testing.T) {
 	c := &chain{rng: rand.New(rand.NewPCG(1, 1))}
-	for _, p := range []piece{{0, 1, 0.3, 0.5, 2}, {0, 3, 0, 8, 4}, {0, 2, -1, -9, 3}, {0, 0.01, 0, 900, 5}, {0, 5, 0, -60, 9}, {0, 1, 0, -300, 2}, {0, 1e-6, 2, 1, 1}} {
+	for _, p := range []piece{{long: 1, log: 0.3, slope: 0.5, curve: 2}, {long: 3, log: 0, slope: 8, curve: 4}, {long: 2, log: -1, slope: -9, curve: 3}, {long: 0.01, log: 0, slope: 900, curve: 5}, {long: 5, log: 0, slope: -60, curve: 9}, {long: 1, log: 0, slope: -300, curve: 2}, {long: 1e-6, log: 2, slope: 1, curve: 1}} {
 		const n = 20000
 		sum, first, top := 0.0, 0.0, math.Inf(-1)
 		at := func(s float64) float64 { return p.log - p.slope*s - p.curve*s*s/2 }

@@ -34,8 +34,9 @@ func (d *stand) respondTo(m *model, z []float64, k int, scratch []float64) bool 
 // tangent is how features and what was felt answer to the unknowns at a point: the
 // Gauss–Newton curvature of −log density, without the prior, and its gradient with it.
 type tangent struct {
-	curve []float64 // n×n
-	grad  []float64 // of the log density
+	curve []float64     // n×n
+	grad  []float64     // of the log density
+	force [][][]float64 // of each hinge where it touches: how its force answers to the linear unknowns
 }
 
 // answers returns how features answer to one standard deviation of every unknown at z,
@@ -68,11 +69,11 @@ func (c *chain) answers(z []float64) (j []float64, felt [][]float64, left []floa
 			if s.frozen {
 				continue
 			}
-			if !s.respondTo(m, z, k, c.trial) || !s.glue() {
+			if !s.respondTo(m, z, k, c.trial) || !s.glue(&s.at) {
 				term += s.terms()
 				continue
 			}
-			s.put(s.step.Force, b, tw, row)
+			s.put(s.step.Force, c.phi, row)
 			if k == m.bend {
 				s.add(s.bent, -m.sd[k]/b, row)
 			} else if k == m.bend+1 {
@@ -84,11 +85,39 @@ func (c *chain) answers(z []float64) (j []float64, felt [][]float64, left []floa
 	return j, felt, left
 }
 
+// forces returns how the forces of the hinges that touch answer to the linear unknowns.
+func (c *chain) forces(z []float64) [][][]float64 {
+	out := make([][][]float64, len(c.m.hinges))
+	for i, h := range c.m.hinges {
+		out[i] = make([][]float64, len(h.at))
+		for j, p := range h.at {
+			if c.stands[p.state].at.On[p.point] {
+				out[i][j] = make([]float64, len(z))
+			}
+		}
+	}
+	for k := range c.m.linear {
+		for s, d := range c.stands {
+			if d.frozen || !d.respondTo(c.m, z, k, c.trial) || !d.glue(&d.at) {
+				continue
+			}
+			for i, h := range c.m.hinges {
+				for j, p := range h.at {
+					if p.state == s && out[i][j] != nil {
+						out[i][j][k] = d.step.Force[p.point]
+					}
+				}
+			}
+		}
+	}
+	return out
+}
+
 // tangentAt returns it at z, where the chain stands.
 func (c *chain) tangentAt(z []float64) tangent {
 	n, d := len(z), c.m.feats
 	j, felt, left := c.answers(z)
-	t := tangent{make([]float64, n*n), make([]float64, n)}
+	t := tangent{curve: make([]float64, n*n), grad: make([]float64, n)}
 	pj := make([]float64, d)
 	for k := range n {
 		row := j[k*d : (k+1)*d]
@@ -118,45 +147,29 @@ func (d *stand) add(to []share, by float64, row []float64) {
 
 // terms counts what was felt in a state.
 func (d *stand) terms() (n int) {
-	for _, f := range d.felt {
-		n += len(f.pulls(d.mean))
-	}
-	return n
+	return len(d.pulls)
 }
 
 // feltTerms appends a row for each term, and what is left of it in deviations; 0 where
 // it does not pull.
 func (d *stand) feltTerms(felt [][]float64, left []float64, n int) ([][]float64, []float64) {
-	for _, f := range d.felt {
-		load, gap := d.foot(f.Foot, &d.at)
-		for _, p := range f.pulls(d.mean) {
-			v := load
-			if p.gap {
-				v = gap
-			}
-			if p.under && v > p.at {
-				v = p.at
-			}
-			felt, left = append(felt, make([]float64, n)), append(left, (v-p.at)/p.sd)
+	for _, p := range d.pulls {
+		v := p.of(d.foot(p.foot, &d.at))
+		if p.under && v > p.at {
+			v = p.at
 		}
+		felt, left = append(felt, make([]float64, n)), append(left, (v-p.at)/p.sd)
 	}
 	return felt, left
 }
 
 // feltAnswers fills in how the terms answer to unknown k, of which d.step is the response.
 func (d *stand) feltAnswers(felt [][]float64, term, k int) int {
-	for _, f := range d.felt {
-		now, _ := d.foot(f.Foot, &d.at)
-		load, gap := d.foot(f.Foot, &d.step)
-		for _, p := range f.pulls(d.mean) {
-			switch {
-			case p.gap:
-				felt[term][k] = gap / p.sd
-			case !p.under || now < p.at:
-				felt[term][k] = load / p.sd
-			}
-			term++
+	for _, p := range d.pulls {
+		if now := p.of(d.foot(p.foot, &d.at)); !p.under || now < p.at {
+			felt[term][k] = p.of(d.foot(p.foot, &d.step)) / p.sd
 		}
+		term++
 	}
 	return term
 }

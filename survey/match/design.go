@@ -19,7 +19,7 @@ type block struct {
 	name   string
 	way    int
 	survey *Survey // nil: readings
-	rows   []place
+	rows   []spot
 	form   int
 	sigma  []float64 // of readings
 	y      []float64
@@ -28,8 +28,8 @@ type block struct {
 	f      *mat.Dense // rows × waves of all parts
 }
 
-// place is what one row of a block was read of.
-type place struct {
+// spot is what one row of a block was read of.
+type spot struct {
 	state, way int
 	x, base    float64 // m
 }
@@ -41,7 +41,7 @@ func (m *model) design(like *model) error {
 			k, _ := m.state(e, s.Heat, s.TableAt)
 			b := &block{name: s.Name, way: s.Way, survey: s, y: s.Profile.Height}
 			for _, x := range s.Profile.X {
-				b.rows = append(b.rows, place{k, s.Way, x, 0})
+				b.rows = append(b.rows, spot{k, s.Way, x, 0})
 			}
 			var err error
 			if b.w, err = weight(s.Profile, s.Way < 0); err != nil {
@@ -91,7 +91,7 @@ func (m *model) readings() {
 				at[key{r.Survey, r.Zero, r.Cut}] = b
 				m.blocks = append(m.blocks, b)
 			}
-			b.rows, b.y = append(b.rows, place{k, r.Way, r.At, r.Base}), append(b.y, r.Value)
+			b.rows, b.y = append(b.rows, spot{k, r.Way, r.At, r.Base}), append(b.y, r.Value)
 			b.sigma = append(b.sigma, r.Sigma)
 		}
 	}
@@ -196,7 +196,7 @@ func (m *model) knots() []float64 {
 
 // answer is how heights or slopes answer to forces, weights and heat: rows as those of
 // beam.LinearAt.
-func (m *model) answer(s *state, p place) beam.LinearAt {
+func (m *model) answer(s *state, p spot) beam.LinearAt {
 	v := m.in.Standings[s.standing].Solver
 	at := func(x, y float64) beam.LinearAt { return v.LinearAt(v.Probe([]float64{x}, y), s.load) }
 	switch {
@@ -287,7 +287,7 @@ next:
 }
 
 // fill puts one row into a block's matrix.
-func (m *model) fill(to *mat.Dense, r int, p place, a beam.LinearAt) {
+func (m *model) fill(to *mat.Dense, r int, p spot, a beam.LinearAt) {
 	s := m.states[p.state]
 	if s.frozen {
 		m.freeze(to, r, p, s)
@@ -308,7 +308,7 @@ func (m *model) fill(to *mat.Dense, r int, p place, a beam.LinearAt) {
 
 // freeze fills in a row of a standing whose support is a matter of course (a bearing):
 // as given, stiffer against bending and against twist, and warmer.
-func (m *model) freeze(to *mat.Dense, r int, p place, s *state) {
+func (m *model) freeze(to *mat.Dense, r int, p spot, s *state) {
 	v := m.in.Standings[s.standing].Solver
 	var h [4]float64
 	for i, st := range s.stood {

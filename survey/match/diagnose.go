@@ -25,17 +25,21 @@ const (
 	essLeast = 400
 )
 
-// diagnose judges quantities over the chains, [quantity][chain][draw].
-func diagnose(list [][][]float64) (d diagnosis) {
+// diagnose judges quantities over the chains, [quantity][chain][draw], beginning with the
+// one that was last found unsettled; it goes on after one that is not only when asked for all.
+func diagnose(list [][][]float64, all bool, worst *int) (d diagnosis) {
 	d.rhat, d.ess = 1, math.Inf(1)
-	for _, v := range list {
-		if still(v) {
-			continue
+	for i := range list {
+		k := (i + *worst) % len(list)
+		if v := list[k]; !still(v) {
+			r, e := judge(v)
+			d.rhat, d.ess = max(d.rhat, r), min(d.ess, e)
 		}
-		r, e := judge(v)
-		d.rhat, d.ess = max(d.rhat, r), min(d.ess, e)
+		if d.settled = d.rhat <= rhatMost && d.ess >= essLeast; !d.settled && !all {
+			*worst = k
+			break
+		}
 	}
-	d.settled = d.rhat <= rhatMost && d.ess >= essLeast
 	return d
 }
 

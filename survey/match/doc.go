@@ -68,20 +68,31 @@
 //
 // # Moves
 //
-//   - Lines. h, m and ΔT enter R by straight pieces, one for each contact set, so along any
+//   - Paths. h, m and ΔT enter R by straight pieces, one for each contact set, so along any
 //     direction the density is a Gaussian on each of finitely many intervals and continuous
 //     over them. A piece is drawn by its mass and a place on it from its truncated
 //     Gaussian: an exact Gibbs step across any number of contacts, nothing is rejected. The
 //     directions are the columns of L⁻ᵀ, LLᵀ = 1 + mean of JᵀPJ over points met while
-//     warming up: for one contact set one round is an independent draw. The window along a
-//     direction is laid at random about the present point with uniform density, so that
-//     its choice has the same density from both ends and drops out. Each foot's height is
-//     moved alone, too, over nine prior deviations: hanging feet.
+//     warming up. A window is laid at random about the present point with uniform density
+//     in the path's own measure, so that its choice has the same density from both ends
+//     and drops out.
+//   - Hinges. For every foot a path goes along C∇R, C = (1 + JᵀPJ)⁻¹ over the linear unknowns
+//     and ∇R the slope of its force, both at a point met while warming up that is drawn
+//     anew: what moves the force and disturbs least. Where the foot lets go the path turns:
+//     the foot sinks alone, for one that hangs moves nothing, and where it touches the path
+//     turns back. This is the flow of a velocity v along C∇R, and along the height h alone
+//     where the foot hangs. It keeps volumes if v is the same across the turn: with g the rate
+//     at which the gap opens along C∇R, h sinks at the rate g, so a deviation σ of it
+//     takes the time σ/g, and a piece weighs its mass times that.
 //   - b, t, f: slice sampling (Neal 2003), stepping out and shrinking, along their columns
 //     of L⁻ᵀ, which move h, m, ΔT so that what was read changes least. The direction does
 //     not depend on the point, the map is a shift, its Jacobian one.
 //   - b, t, f and all e: elliptical slice sampling (Murray, Adams and MacKay 2010) in
 //     w = Lᵀ(z − z̄): the density is written as N(w; 0, 1) times the rest, log density + |w|²/2.
+//   - f and all e, on an ellipse of their prior, while every foot that carries is raised by
+//     as much as it gives more: u = h − GR stays, so that R and all that was read of its
+//     state stay. The density of (u, f, e) has |∂h/∂u| = det A(G)/det A(0), A the matrix of H
+//     bordered by E over the points in contact (contact.Problem.LogDet).
 //   - s: slice sampling of one logarithm with the waves integrated out.
 //
 // L and z̄ are fixed before the first draw that is kept. Chains begin about twice as far out
@@ -104,7 +115,8 @@
 //
 // # Checks
 //
-// Lines against the density itself on all pieces (TestLine), masses and draws of pieces
+// Paths against the density itself on all pieces (TestLine), how often a foot hangs along
+// paths that turn against integrals (TestHinge), masses and draws of pieces
 // against quadrature (TestPieces), gradients against differences (TestTangent), ranks by
 // simulation-based calibration (TestRanks), the marginal likelihood against the normal
 // density of what was read, its covariance added up (TestMarginal), lines and slices against

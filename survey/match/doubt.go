@@ -56,6 +56,7 @@ func (m *model) doubts(all []*point, out *Result) {
 	d.moved()
 	d.felt(all)
 	d.surveys(out)
+	slices.SortStableFunc(d.found, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
 	for _, f := range d.found {
 		if !slices.ContainsFunc(out.Doubts, func(o Doubt) bool { return o.Kind != Undated && o.Epoch == f.Epoch && f.Foot >= 0 }) {
 			f.Where = &m.in.Epochs[f.Epoch]

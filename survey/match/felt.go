@@ -15,6 +15,7 @@ const (
 // pull is one term of what was felt: −½((v − at)/sd)², of a load or of a gap, and only
 // below at when under.
 type pull struct {
+	foot   int
 	gap    bool
 	at, sd float64
 	under  bool
@@ -22,34 +23,40 @@ type pull struct {
 
 // pulls returns the terms of a felt row · mean load of a foot, N.
 func (f Felt) pulls(mean float64) []pull {
-	free := pull{at: 0, sd: freeShare * mean}
+	k := f.Foot
+	free := pull{foot: k, sd: freeShare * mean}
 	switch {
 	case f.Touch == Free:
 		return []pull{free}
 	case f.Touch == Nips:
-		return []pull{{at: 0, sd: solidShare * mean}, {gap: true, sd: nipsSD}}
+		return []pull{{foot: k, sd: solidShare * mean}, {foot: k, gap: true, sd: nipsSD}}
 	case f.Touch == Solid:
-		return []pull{{at: solidShare * mean, sd: freeShare * mean, under: true}, {gap: true, sd: touchSD}}
+		return []pull{{foot: k, at: solidShare * mean, sd: freeShare * mean, under: true}, {foot: k, gap: true, sd: touchSD}}
 	case f.Gap != nil:
 		sd := f.Sigma
 		if sd == 0 {
 			sd = feelerSD
 		}
-		return []pull{{gap: true, at: *f.Gap, sd: sd}, free}
+		return []pull{{foot: k, gap: true, at: *f.Gap, sd: sd}, free}
 	}
 	sd := f.Sigma
 	if sd == 0 {
 		sd = max(jackShare**f.Load, freeShare*mean)
 	}
-	return []pull{{at: *f.Load, sd: sd}}
+	return []pull{{foot: k, at: *f.Load, sd: sd}}
+}
+
+// of returns which of load and gap it is a term of.
+func (p pull) of(load, gap float64) float64 {
+	if p.gap {
+		return gap
+	}
+	return load
 }
 
 // log returns a term's logarithm.
 func (p pull) log(load, gap float64) float64 {
-	v := load
-	if p.gap {
-		v = gap
-	}
+	v := p.of(load, gap)
 	if p.under && v > p.at {
 		return 0
 	}

@@ -206,17 +206,14 @@ type amplitudes struct{ mean, sd []float64 }
 // variances fills in the prior variance of every wave of every part.
 func (m *model) variances(amp, v []float64) {
 	n := len(m.modes.wave)
+	clear(v)
 	for i, p := range m.parts {
-		for k := range n {
-			sum := 0.0
-			for b := range bands {
-				a := p.shared*math.Exp(2*amp[b]) + math.Exp(2*amp[bands+b])
-				if p.fixed > 0 && b >= firstLong {
-					a = square(p.fixed)
-				}
-				sum += a * m.modes.power[b][k]
+		for b, power := range m.modes.power {
+			a := p.shared*math.Exp(2*amp[b]) + math.Exp(2*amp[bands+b])
+			if p.fixed > 0 && b >= firstLong {
+				a = square(p.fixed)
 			}
-			v[i*n+k] = sum
+			floats.AddScaled(v[i*n:(i+1)*n], a, power)
 		}
 	}
 }
@@ -246,6 +243,7 @@ func (m *model) setAmplitudes() {
 			m.amps.mean[i] = math.Log(unsaidZone * m.zone / math.Sqrt2)
 		}
 	}
+	m.open = m.infers()
 }
 
 // partsMetal tells whether the bed was surveyed so that long metal can be told from
@@ -276,8 +274,8 @@ func (m *model) partsMetal() bool {
 	return false
 }
 
-// open returns which amplitudes are inferred: they are not given and some way has them.
-func (m *model) open() (list []int) {
+// infers returns which amplitudes are inferred: they are not given and some way has them.
+func (m *model) infers() (list []int) {
 	unfinished := 0
 	for _, p := range m.parts {
 		if p.fixed == 0 {

@@ -2,145 +2,235 @@ package match
 
 import (
 	"math"
-	"math/rand/v2"
 
 	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/mathext"
 )
 
-// piece is a stretch of a line on which no contact changes: from t on for long, the
-// logarithm of the density is log − slope·s − ½·curve·s², s from its beginning.
-type piece struct{ t, long, log, slope, curve float64 }
+// heading is how far, or how fast, a path goes along its direction, and along the height
+// of one foot alone.
+type heading struct{ along, alone float64 }
 
-// mostPieces ends a line that meets too many contacts; no bed has needed it.
+// path leads from where the chain is along a direction of the linear unknowns, both ways.
+// Where it has a hinge, a foot on one point, it turns as this foot lets go: from there the
+// foot sinks alone, for a foot that hangs moves nothing.
+type path struct {
+	dz     []float64
+	height int    // unknown, of the hinge; −1: straight all the way
+	stand  *stand // where the hinge touches or hangs
+	point  int
+	thin   float64 // log of the time that one deviation of the height alone takes
+}
+
+// mostPieces ends a path that meets too many contacts; no bed has needed it.
 const mostPieces = 1000
 
-// line draws exactly from the density along direction dz of the linear unknowns. Forces
-// follow them in straight pieces, as contacts change, so the density is a Gaussian on
-// each piece: one piece is drawn by its mass, and a place on it from the Gaussian between
-// its ends. It is drawn within a window of the given width that lies by chance about
-// where it is, so that the way back is as likely; width 0: as far as the prior reaches.
-func (c *chain) line(dz []float64, width float64) {
-	dd := floats.Dot(dz, dz)
-	zd := floats.Dot(c.z, dz)
-	lo, hi := -zd/dd-9/math.Sqrt(dd), -zd/dd+9/math.Sqrt(dd)
-	if width > 0 {
-		lo = -width * c.rng.Float64()
-		hi = lo + width
-	}
-	active := c.begin(dz, lo)
-	if active == nil {
-		return
-	}
-	c.walk(active, lo, hi)
-	zz := floats.Dot(c.z, c.z)
-	most := math.Inf(-1)
-	for i := range c.pieces { // with the prior
-		p := &c.pieces[i]
-		p.log -= (zz + 2*p.t*zd + p.t*p.t*dd) / 2
-		p.slope += zd + p.t*dd
-		p.curve += dd
-		most = max(most, p.logMass())
-	}
+// line draws exactly from the density along a path. Forces follow the linear unknowns in
+// straight pieces, as contacts change, so the density is a Gaussian on each piece: one
+// piece is drawn by its mass, and a place on it from the Gaussian between its ends. It is
+// drawn within a window that lies by chance about where the chain is, so that the way back
+// is as likely.
+func (c *chain) line(p path) {
+	u := c.rng.Float64()
+	most := c.spread(&p, windowWidth*u, windowWidth*(1-u))
 	sum := 0.0
 	for i := range c.pieces {
-		sum += math.Exp(c.pieces[i].logMass() - most)
+		c.pieces[i].mass = math.Exp(c.pieces[i].mass - most)
+		sum += c.pieces[i].mass
 	}
 	u, k := c.rng.Float64()*sum, 0
 	for ; k < len(c.pieces)-1; k++ {
-		if u -= math.Exp(c.pieces[k].logMass() - most); u < 0 {
+		if u -= c.pieces[k].mass; u < 0 {
 			break
 		}
 	}
-	c.goTo(active, dz, c.pieces[k].t+c.pieces[k].draw(c.rng))
+	v := &c.pieces[k]
+	s := v.draw(c.rng)
+	c.goTo(&p, heading{v.from.along + s*v.rate.along, v.from.alone + s*v.rate.alone})
 }
 
-// begin stands the states that a direction changes at its beginning; nil when it changes
-// none, which cannot be but for an unknown that nothing was measured of.
-func (c *chain) begin(dz []float64, lo float64) (active []*stand) {
-	m := c.m
-	clear(c.step)
-	for i, h := range m.heat {
-		c.step[featHeat+i] = m.sd[h] * dz[h]
-		c.phi[featHeat+i] += lo * c.step[featHeat+i]
-	}
-	b, t := m.factor(c.z, m.bend), m.factor(c.z, m.bend+1)
-	active = c.active[:0]
-	for _, d := range c.stands {
-		if d.frozen || !d.respond(m, dz) {
-			continue
-		}
-		floats.AddScaled(d.load.Built, lo, d.change.Built)
-		if err := d.problem.Solve(d.load, &d.at); err != nil {
-			panic(err) // balance does not depend on heights
-		}
-		d.glue()
-		d.put(d.at.Force, b, t, c.phi)
-		d.put(d.step.Force, b, t, c.step)
-		active = append(active, d)
-	}
-	c.active = active
-	return active
-}
-
-// walk fills in the pieces from lo to hi, without the prior.
-func (c *chain) walk(active []*stand, lo, hi float64) {
-	m := c.m
-	b, t := m.factor(c.z, m.bend), m.factor(c.z, m.bend+1)
+// spread finds the pieces of a path as far as there is room both ways, with the logarithms
+// of their masses, and returns the greatest of these.
+func (c *chain) spread(p *path, ahead, behind float64) (most float64) {
 	c.pieces = c.pieces[:0]
-	tiny := 1e-9 * (hi - lo)
-	log := c.g.log(c.phi)
-	c.g.times(c.step, c.w)
-	for at := lo; at < hi && len(c.pieces) < mostPieces; {
-		long := hi - at
+	c.walk(p, 1, ahead)
+	c.walk(p, -1, behind)
+	zd, dd := floats.Dot(c.z, p.dz), floats.Dot(p.dz, p.dz)
+	ze, de := 0.0, 0.0
+	if p.height >= 0 {
+		ze, de = c.z[p.height], p.dz[p.height]
+	}
+	most = math.Inf(-1)
+	for i := range c.pieces { // with the prior
+		v := &c.pieces[i]
+		a, b, ra, rb := v.from.along, v.from.alone, v.rate.along, v.rate.alone
+		v.log -= a*(zd+a*dd/2+b*de) + b*(ze+b/2)
+		v.slope += ra*(zd+a*dd+b*de) + rb*(ze+a*de+b)
+		v.curve += ra*ra*dd + 2*ra*rb*de + rb*rb
+		v.mass = v.logMass()
+		most = max(most, v.mass)
+	}
+	return most
+}
+
+// walk adds the pieces of a path that lie one way, as far as room lets it go: in units of
+// the direction, and of one deviation of the height alone.
+func (c *chain) walk(p *path, sign, room float64) {
+	for _, d := range c.stands {
+		d.leave()
+	}
+	copy(c.way, c.phi)
+	rate, thin := c.setOut(p, sign)
+	var at heading
+	log := 0.0
+	for tiny := 1e-9 * room; room > 0 && len(c.pieces) < mostPieces; {
+		long := room
 		var next *stand
 		point := -1
-		for _, d := range active {
+		for _, d := range c.stands {
 			if l, p := d.until(long); l < long {
 				long, next, point = l, d, p
 			}
 		}
-		long = max(long, tiny)
-		p := piece{t: at, long: min(long, hi-at), log: log,
-			slope: floats.Dot(c.w, c.phi) - floats.Dot(c.g.q, c.step), curve: floats.Dot(c.w, c.step)}
-		log -= long * (p.slope + long*p.curve/2)
-		for _, d := range active {
-			d.pullOn(&p)
+		long = min(max(long, tiny), room)
+		v := piece{long: long, log: log + thin, from: at, rate: rate,
+			slope: floats.Dot(c.w, c.way) - floats.Dot(c.g.q, c.step), curve: floats.Dot(c.w, c.step)}
+		log -= long * (v.slope + long*v.curve/2)
+		for _, d := range c.stands {
+			d.pullOn(&v)
 		}
-		c.pieces = append(c.pieces, p)
-		at += long
-		floats.AddScaled(c.phi, long, c.step)
-		for _, d := range active {
+		c.pieces = append(c.pieces, v)
+		room -= long
+		at.along, at.alone = at.along+long*rate.along, at.alone+long*rate.alone
+		floats.AddScaled(c.way, long, c.step)
+		for _, d := range c.stands {
 			d.advance(long)
 		}
-		if next == nil {
-			break
-		}
-		if point >= 0 {
-			floats.AddScaled(next.load.Built, tiny, next.change.Built)
-			next.at.On[point] = !next.at.On[point]
-			if err := next.problem.Solve(next.load, &next.at); err != nil {
-				panic(err)
+		switch {
+		case next == nil:
+			return
+		case point < 0: // what was felt pulls otherwise from here
+		case next == p.stand && point == p.point:
+			if rate, thin = c.turn(p, rate); rate == (heading{}) {
+				return
 			}
-			next.glue()
-			next.put(next.at.Force, b, t, c.phi)
-			next.put(next.step.Force, b, t, c.step)
-			c.g.times(c.step, c.w)
+		default:
+			next.way.On[point] = !next.way.On[point]
+			c.head(p, rate, next)
+			if next.step.Force[point] < 0 && !next.points[point].Held || next.step.Gap[point] < 0 { // several at once
+				c.settle(p, at, next)
+				c.head(p, rate, next)
+			}
 		}
 	}
 }
 
-// until returns how far it is until a point of the stand touches or lets go, and which,
+// setOut heads a path one way: forwards is up for a hinge that hangs.
+func (c *chain) setOut(p *path, sign float64) (rate heading, thin float64) {
+	if p.height < 0 || p.stand.at.On[p.point] {
+		rate = heading{along: sign}
+		c.head(p, rate, nil)
+		return rate, 0
+	}
+	thin = c.thinness(p)
+	rate = heading{alone: sign}
+	c.head(p, rate, nil)
+	return rate, thin
+}
+
+// thinness returns the logarithm of the time that one deviation of the hinge's height
+// takes while it hangs. Time is what the density is drawn by: as it opens as fast as it did
+// along the direction, as much time passes through every place where it lets go as
+// comes to it.
+func (c *chain) thinness(p *path) float64 {
+	c.head(p, heading{along: 1}, nil)
+	opens := math.Abs(p.stand.step.Gap[p.point])
+	if opens < 1e-9*c.m.sd[p.height] {
+		return 0
+	}
+	return math.Log(c.m.sd[p.height] / opens)
+}
+
+// turn takes a path around its hinge, which lets go or touches; nowhere when the direction
+// does not part them.
+func (c *chain) turn(p *path, rate heading) (heading, float64) {
+	on := &p.stand.way.On[p.point]
+	if *on {
+		*on = false
+		thin := c.thinness(p)
+		rate = heading{alone: -1}
+		c.head(p, rate, nil)
+		return rate, thin
+	}
+	c.head(p, heading{along: 1}, nil)
+	opens := p.stand.step.Gap[p.point]
+	if math.Abs(opens) < 1e-9*c.m.sd[p.height] {
+		return heading{}, 0
+	}
+	*on = true
+	rate = heading{along: -math.Copysign(1, opens)}
+	c.head(p, rate, nil)
+	return rate, 0
+}
+
+// head finds how states and features change along a path: of one state, or of all.
+func (c *chain) head(p *path, rate heading, only *stand) {
+	m := c.m
+	if only == nil {
+		floats.ScaleTo(c.trial, rate.along, p.dz)
+		if p.height >= 0 {
+			c.trial[p.height] += rate.alone
+		}
+		clear(c.step)
+		for i, h := range m.heat {
+			c.step[featHeat+i] = m.sd[h] * c.trial[h]
+		}
+	}
+	for _, d := range c.stands {
+		if d.frozen || only != nil && d != only || only == nil && !d.respond(m, c.trial) {
+			continue
+		}
+		d.glue(&d.way)
+		d.put(d.step.Force, c.phi, c.step)
+	}
+	c.g.times(c.step, c.w)
+}
+
+// settle solves a state's contact at a place on a path.
+func (c *chain) settle(p *path, at heading, d *stand) {
+	floats.AddScaledTo(c.trial, c.z, at.along, p.dz)
+	if p.height >= 0 {
+		c.trial[p.height] += at.alone
+	}
+	d.built(c.m, c.trial)
+	if err := d.problem.Solve(d.load, &d.way); err != nil {
+		panic(err) // balance does not depend on heights
+	}
+}
+
+// leave begins a path where the state stands.
+func (d *stand) leave() {
+	if d.frozen {
+		return
+	}
+	d.way.Force = append(d.way.Force[:0], d.at.Force...)
+	d.way.Gap = append(d.way.Gap[:0], d.at.Gap...)
+	d.way.On = append(d.way.On[:0], d.at.On...)
+}
+
+// until returns how far it is until a point of the state touches or lets go, and which,
 // or until a foot's load passes where what was felt changes, −1; most when farther.
 func (d *stand) until(most float64) (long float64, point int) {
 	long, point = most, -1
-	for i, on := range d.at.On {
-		have, rate := d.at.Gap[i], d.step.Gap[i]
+	if !d.moves {
+		return long, point
+	}
+	for i, on := range d.way.On {
+		have, rate := d.way.Gap[i], d.step.Gap[i]
 		if on {
 			if d.points[i].Held {
 				continue
 			}
-			have, rate = d.at.Force[i], d.step.Force[i]
+			have, rate = d.way.Force[i], d.step.Force[i]
 		}
 		if rate < 0 {
 			if l := max(have, 0) / -rate; l < long {
@@ -148,126 +238,63 @@ func (d *stand) until(most float64) (long float64, point int) {
 			}
 		}
 	}
-	for _, f := range d.felt {
-		for _, p := range f.pulls(d.mean) {
-			if p.under {
-				have, _ := d.foot(f.Foot, &d.at)
-				rate, _ := d.foot(f.Foot, &d.step)
-				if l := (p.at - have) / rate; l > 0 && l < long {
-					long, point = l, -1
-				}
+	for i := range d.pulls {
+		if p := &d.pulls[i]; p.under {
+			have, _ := d.foot(p.foot, &d.way)
+			rate, _ := d.foot(p.foot, &d.step)
+			if l := (p.at - have) / rate; l > 0 && l < long {
+				long, point = l, -1
 			}
 		}
 	}
 	return long, point
 }
 
-// advance goes on along the line while the contact stays.
+// advance goes on along a path while the contact stays.
 func (d *stand) advance(long float64) {
-	floats.AddScaled(d.at.Force, long, d.step.Force)
-	floats.AddScaled(d.at.Gap, long, d.step.Gap)
-	floats.AddScaled(d.load.Built, long, d.change.Built)
+	if d.moves {
+		floats.AddScaled(d.way.Force, long, d.step.Force)
+		floats.AddScaled(d.way.Gap, long, d.step.Gap)
+	}
 }
 
 // pullOn adds what was felt to a piece.
 func (d *stand) pullOn(p *piece) {
-	for _, f := range d.felt {
-		load, gap := d.foot(f.Foot, &d.at)
-		dLoad, dGap := d.foot(f.Foot, &d.step)
-		for _, q := range f.pulls(d.mean) {
-			v, r := load, dLoad
-			if q.gap {
-				v, r = gap, dGap
-			}
-			if q.under && v+r*p.long/2 > q.at {
-				continue
-			}
-			v, r = (v-q.at)/q.sd, r/q.sd
-			p.log -= v * v / 2
-			p.slope += v * r
-			p.curve += r * r
+	for i := range d.pulls {
+		q := &d.pulls[i]
+		v, r := q.of(d.foot(q.foot, &d.way)), 0.0
+		if d.moves {
+			r = q.of(d.foot(q.foot, &d.step))
 		}
+		if q.under && v+r*p.long/2 > q.at {
+			continue
+		}
+		v, r = (v-q.at)/q.sd, r/q.sd
+		p.log -= v * v / 2
+		p.slope += v * r
+		p.curve += r * r
 	}
 }
 
-// goTo moves z and the states along a direction.
-func (c *chain) goTo(active []*stand, dz []float64, by float64) {
+// goTo moves z and the states along a path.
+func (c *chain) goTo(p *path, by heading) {
 	m := c.m
-	floats.AddScaled(c.z, by, dz)
-	b, t := m.factor(c.z, m.bend), m.factor(c.z, m.bend+1)
+	floats.ScaleTo(c.trial, by.along, p.dz)
+	if p.height >= 0 {
+		c.trial[p.height] += by.alone
+	}
+	floats.Add(c.z, c.trial)
 	for i, h := range m.heat {
 		c.phi[featHeat+i] = m.value(c.z, h)
 	}
-	for _, d := range active {
+	for _, d := range c.stands {
+		if d.frozen || !d.respond(m, c.trial) {
+			continue
+		}
 		d.built(m, c.z)
 		if err := d.problem.Solve(d.load, &d.at); err != nil {
-			panic(err)
+			panic(err) // balance does not depend on heights
 		}
-		d.put(d.at.Force, b, t, c.phi)
-	}
-}
-
-// bounds returns a piece's ends in deviations of its Gaussian, and that deviation.
-func (p *piece) bounds() (a, b, sd float64) {
-	sd = 1 / math.Sqrt(p.curve)
-	return p.slope * sd, (p.long + p.slope/p.curve) / sd, sd
-}
-
-// logMass returns the logarithm of the integral over a piece.
-func (p *piece) logMass() float64 {
-	a, b, sd := p.bounds()
-	if a < 0 && b > 0 {
-		return p.log + a*a/2 + math.Log(sd*math.Sqrt(2*math.Pi)) + math.Log(1-tail(-a)-tail(b))
-	}
-	if b <= 0 {
-		a, b = -b, -a
-		// the end nearest to the middle is the far one: its height, not that of the beginning
-		return p.log - p.long*(p.slope+p.long*p.curve/2) + math.Log(sd) + math.Log(max(0, scaledTail(a)-math.Exp((a-b)*(a+b)/2)*scaledTail(b)))
-	}
-	return p.log + math.Log(sd) + math.Log(max(0, scaledTail(a)-math.Exp((a-b)*(a+b)/2)*scaledTail(b)))
-}
-
-// tail is the normal distribution's beyond x ≥ 0; scaledTail is √2π·exp(x²/2) times it.
-func tail(x float64) float64 { return math.Erfc(x/math.Sqrt2) / 2 }
-
-func scaledTail(x float64) float64 {
-	if x < 20 {
-		return math.Sqrt(2*math.Pi) * math.Exp(x*x/2) * tail(x)
-	}
-	y := 1 / (x * x) // Abramowitz and Stegun 26.2.12
-	return (1 - y*(1-y*(3-15*y))) / x
-}
-
-// draw returns a place on a piece, from its beginning.
-func (p *piece) draw(r *rand.Rand) float64 {
-	a, b, sd := p.bounds()
-	s := 0.0
-	if b <= 0 {
-		s = p.long - sd*(beyond(-b, -a, r)+b)
-	} else {
-		s = sd * (beyond(a, b, r) - a)
-	}
-	return min(max(s, 0), p.long)
-}
-
-// beyond draws from the unit normal distribution between a and b, b > 0: by its inverse,
-// and far out by rejection from an exponential (C. P. Robert, Simulation of truncated
-// normal variables, Statistics and Computing 5 (1995) 121–125).
-func beyond(a, b float64, r *rand.Rand) float64 {
-	if a < 5 {
-		far, near := math.Erfc(b/math.Sqrt2)/2, math.Erfc(a/math.Sqrt2)/2
-		return -mathext.NormalQuantile(min(max(far+(near-far)*r.Float64(), 1e-300), 1-1e-16))
-	}
-	for {
-		x := a + r.ExpFloat64()/a
-		if x < b && r.Float64() < math.Exp(-square(x-a)/2) {
-			return x
-		}
-		if b-a < 0.5/a { // too narrow for the exponential: level on it
-			x = a + (b-a)*r.Float64()
-			if r.Float64() < math.Exp((a-x)*(a+x)/2) {
-				return x
-			}
-		}
+		d.put(d.at.Force, c.phi, c.phi)
 	}
 }

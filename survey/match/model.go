@@ -35,11 +35,14 @@ type model struct {
 	forms   []int // cuts
 	parts   []part
 	feats   int
-	now     int // state: how the bed stands at the end in the standing asked for
+	hinges  []hinge
+	pivots  []int // states: the first of each standing whose feet own their heights, on a point each
+	now     int   // state: how the bed stands at the end in the standing asked for
 	latest  []int
 	home    [][]int     // [standing][foot] index of its height
 	moves   []movedFoot // in the order of the epochs
 	amps    amplitudes
+	open    []int // the amplitudes that are inferred
 	modes   modes
 	zone    float64 // m, measured, of the worst way
 }
@@ -61,7 +64,9 @@ type state struct {
 	bent, turned          []share
 	frozen                bool // on more points than are followed: as given
 	stood                 []*beam.State
+	under                 [][]int // [foot] its points
 	felt                  []Felt
+	pulls                 []pull  // what was felt
 	mean                  float64 // N, mean load of a foot
 }
 
@@ -201,6 +206,7 @@ func (m *model) makeStates() error {
 			}
 			if !m.states[k].frozen {
 				m.states[k].felt = append(m.states[k].felt, f)
+				m.states[k].pulls = append(m.states[k].pulls, f.pulls(m.states[k].mean)...)
 			}
 		}
 		if epoch.Standing == m.in.Asked {
@@ -212,7 +218,56 @@ func (m *model) makeStates() error {
 	}
 	var err error
 	m.now, err = m.state(last, heat, nil)
+	m.findPivots()
 	return err
+}
+
+// hinge is where a foot touches or hangs: the height and the point of a state; state −1
+// where it carries on several.
+type hinge struct {
+	height int
+	at     []place
+}
+
+type place struct{ state, point int }
+
+func (m *model) findHinges() {
+	for _, h := range m.heights {
+		t := hinge{height: h}
+		for k, s := range m.states {
+			if s.frozen {
+				continue
+			}
+			for f, at := range m.home[s.standing] {
+				if at == h && len(s.under[f]) == 1 {
+					t.at = append(t.at, place{k, s.under[f][0]})
+				}
+			}
+		}
+		m.hinges = append(m.hinges, t)
+	}
+}
+
+func (m *model) findPivots() {
+	m.findHinges()
+	done := map[int]bool{}
+	for k, s := range m.states {
+		if s.frozen || done[s.standing] || m.in.Standings[s.standing].Like >= 0 {
+			continue
+		}
+		done[s.standing] = true
+		seen := map[int]bool{}
+		ok := true
+		for _, p := range s.linear.Points {
+			if p.Foot >= 0 && seen[p.Foot] {
+				ok = false
+			}
+			seen[p.Foot] = true
+		}
+		if ok {
+			m.pivots = append(m.pivots, k)
+		}
+	}
 }
 
 // state returns the index of a state, making it when it is new.
@@ -250,12 +305,14 @@ func same(a, b *float64) bool {
 func (m *model) stand(s *state) {
 	l := &s.linear
 	s.resultant = contact.Load{Resultant: [2][3]float64{l.Resultant}}
+	s.under = make([][]int, len(m.in.Standings[s.standing].Feet))
 	s.mean = l.Resultant[0] / float64(len(m.in.Standings[s.standing].Feet))
 	for i, p := range l.Points {
 		s.points = append(s.points, contact.Point{X: p.X, Y: p.Y, Held: p.Held})
 		if p.Foot < 0 {
 			continue
 		}
+		s.under[p.Foot] = append(s.under[p.Foot], i)
 		h := m.home[s.standing][p.Foot]
 		s.lift = append(s.lift, lift{i, h, m.sd[h]})
 		for _, v := range m.moves {
@@ -264,14 +321,4 @@ func (m *model) stand(s *state) {
 			}
 		}
 	}
-}
-
-// pointsOf returns the points of a foot.
-func (s *state) pointsOf(foot int) (list []int) {
-	for i, p := range s.linear.Points {
-		if p.Foot == foot {
-			list = append(list, i)
-		}
-	}
-	return list
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
+
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -116,7 +118,7 @@ func TestQuadrature(t *testing.T) {
 		for range draws {
 			clear(c.dz)
 			c.dz[i] = 1
-			c.line(c.dz, 0)
+			c.line(path{dz: c.dz, height: -1})
 			c.log = c.evaluate(c.z)
 			clear(c.dz)
 			c.dz[i], c.dz[k] = tilt*sk, sk
@@ -152,5 +154,76 @@ func TestQuadrature(t *testing.T) {
 				t.Errorf("unknowns %v: variance %g times that by quadrature", pair, r)
 			}
 		}
+	}
+}
+
+// TestHinge holds how often a foot hangs, and where another stands, along paths that turn
+// where it lets go, against integrals along straight lines.
+func TestHinge(t *testing.T) {
+	m := example(t, false)
+	c := m.newChain(m.sumUp(m.blocks), 1, 0)
+	c.climb(40)
+	floats.Scale(1e-4, c.g.p) // coarser readings, so that much is left open
+	floats.Scale(1e-4, c.g.q)
+	// a foot that sometimes hangs, and one further on; all others are held
+	h := m.hinges[2]
+	i, k := h.height, m.hinges[4].height
+	d, point := c.stands[h.at[0].state], h.at[0].point
+	dz, ek := make([]float64, len(c.z)), make([]float64, len(c.z))
+	ek[k] = 1
+	curve := c.tangentAt(c.z).curve
+	n := len(c.z)
+	sd := 1 / math.Sqrt(1+curve[i*n+i])
+	dz[i], dz[k] = sd, -0.4*sd
+	at := append([]float64(nil), c.z...)
+	const draws = 20000
+	var hang, mean, square float64
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for range draws {
+		c.line(path{dz: dz, height: i, stand: d, point: point})
+		c.line(path{dz: ek, height: -1})
+		if !d.at.On[point] {
+			hang += 1. / draws
+		}
+		mean, square = mean+c.z[k]/draws, square+c.z[k]*c.z[k]/draws
+		lo, hi = min(lo, c.z[k]), max(hi, c.z[k])
+	}
+	clear(dz)
+	dz[i] = 1
+	const places = 400
+	var logs, hangs, zs []float64
+	for p := range places {
+		copy(c.z, at)
+		c.z[k] = lo + (hi-lo)*(1.2*float64(p)/(places-1)-0.1)
+		base := c.evaluate(c.z)
+		for _, s := range c.stands {
+			base -= s.feel() // pieces have what was felt whole
+		}
+		line := path{dz: dz, height: -1}
+		c.spread(&line, 9, 9)
+		for _, v := range append([]piece(nil), c.pieces...) {
+			z := append([]float64(nil), c.z...)
+			z[i] += v.from.along + v.rate.along*v.long/2
+			logs, zs = append(logs, v.mass+base), append(zs, c.z[k])
+			c.evaluate(z)
+			hung := 0.0
+			if !d.at.On[point] {
+				hung = 1
+			}
+			hangs = append(hangs, hung)
+			c.evaluate(c.z)
+		}
+	}
+	top, sum, want, first := floats.Max(logs), 0.0, 0.0, 0.0
+	for j, l := range logs {
+		w := math.Exp(l - top)
+		sum, want, first = sum+w, want+w*hangs[j], first+w*zs[j]
+	}
+	want, first = want/sum, first/sum
+	if math.Abs(hang-want) > 0.015 || want < 0.9 || want > 0.99 {
+		t.Errorf("the foot hangs in %.4f of the draws, by integration %.4f", hang, want)
+	}
+	if sd := math.Sqrt(square - mean*mean); math.Abs(mean-first) > 0.1*sd {
+		t.Errorf("the other stands at %.3f ± %.3f, by integration %.3f", mean, sd, first)
 	}
 }

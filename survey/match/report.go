@@ -116,9 +116,11 @@ func (e Estimate) exp() Estimate {
 
 func (m *model) report(list [chains][]*point, d diagnosis) Result {
 	var all []*point
-	for i := range list[0] { // one chain after another would part what is thinned later
+	n := len(list[0])
+	each := min(n, mostDraws/chains)
+	for i := range each { // one chain after another would part what is thinned later
 		for _, c := range list {
-			all = append(all, c[i])
+			all = append(all, c[i*n/each])
 		}
 	}
 	out := Result{Settled: d.settled, Rhat: d.rhat, ESS: d.ess, Zone: m.zone, Reference: m.reference(list)}
@@ -139,9 +141,7 @@ func (m *model) report(list [chains][]*point, d diagnosis) Result {
 	m.share(all, &out)
 	m.advise(all, &out)
 	m.doubts(all, &out)
-	step := float64(len(all)) / float64(min(len(all), mostDraws))
-	for i := 0.0; int(i) < len(all); i += step {
-		p := all[int(i)]
+	for _, p := range all {
 		out.Draws = append(out.Draws, m.draw(p))
 		out.Stood = append(out.Stood, Stood{p.bed.loads, p.bed.gaps})
 	}

@@ -3,9 +3,11 @@ package match
 import (
 	"errors"
 	"math"
+	"slices"
 	"sync"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
 )
 
 var (
@@ -32,6 +34,7 @@ type point struct {
 func (c *chain) warm(start tangent, number int) {
 	n := len(c.z)
 	c.setWhite([]tangent{start})
+	c.setLifts([]tangent{start})
 	if number > 0 { // begin twice as far out as the draws will lie
 		for k := range c.dz {
 			c.dz[k] = 2 * c.rng.NormFloat64()
@@ -48,6 +51,7 @@ func (c *chain) warm(start tangent, number int) {
 	copy(c.center, c.z)
 	c.log = c.evaluate(c.z)
 	var met []tangent
+	var amps [][]float64
 	mean := make([]float64, n)
 	count := 0.0
 	for i := range warmUp {
@@ -58,17 +62,40 @@ func (c *chain) warm(start tangent, number int) {
 			}
 		}
 		if i >= 3 {
-			met = append(met, c.tangentAt(c.z))
+			t := c.tangentAt(c.z)
+			t.force = c.forces(c.z)
+			met = append(met, t)
+			amps = append(amps, slices.Clone(c.amp))
 			floats.Add(mean, c.z)
 			count++
 		}
 		if i == 8 || i == 18 || i == warmUp-1 {
 			c.setWhite(met)
+			c.setLifts(met)
 			floats.ScaleTo(c.center, 1/count, mean)
 			met = met[len(met)/2:]
+			if i > 8 {
+				c.usual = usual(c.m, amps)
+				amps = amps[len(amps)/3:]
+			}
 			c.log = c.evaluate(c.z)
 		}
 	}
+}
+
+// usual returns mean and deviation of the amplitudes met.
+func usual(m *model, met [][]float64) amplitudes {
+	n := len(m.amps.mean)
+	a := amplitudes{make([]float64, n), make([]float64, n)}
+	for i := range n {
+		v := make([]float64, len(met))
+		for k := range met {
+			v[k] = met[k][i]
+		}
+		a.mean[i], a.sd[i] = stat.MeanStdDev(v, nil)
+		a.sd[i] = max(a.sd[i], 0.1)
+	}
+	return a
 }
 
 // setWhite factors the mean curvature, prior and all.
@@ -115,6 +142,7 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 	}
 	begin.climb(40)
 	start := begin.tangentAt(begin.z)
+	start.force = begin.forces(begin.z)
 	var all [chains]*chain
 	for i := range all {
 		all[i] = begin
@@ -132,6 +160,7 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 	if budget == 0 {
 		budget = most
 	}
+	worst := 0
 	for more := min(first, budget); more > 0; more = min(len(list[0])/2, budget-len(list[0])) {
 		for i, c := range all {
 			wg.Go(func() {
@@ -142,7 +171,7 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 			})
 		}
 		wg.Wait()
-		if d = diagnose(m.quantities(list)); d.settled {
+		if d = diagnose(m.quantities(list), len(list[0]) == budget, &worst); d.settled {
 			break
 		}
 	}

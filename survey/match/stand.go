@@ -12,7 +12,9 @@ type stand struct {
 	problem contact.Problem
 	load    contact.Load
 	at      contact.Answer // as it stands
-	step    contact.Answer // scratch: the response to a change
+	way     contact.Answer // as it stands on a path
+	step    contact.Answer // the response to a change
+	moves   bool           // it responds to the present change
 	change  contact.Load
 }
 
@@ -70,54 +72,51 @@ func (m *model) value(z []float64, i int) float64 { return m.mean[i] + m.sd[i]*z
 // and tells whether it changes anything.
 func (d *stand) respond(m *model, dz []float64) bool {
 	g := dz[m.heat[d.heat]] * m.sd[m.heat[d.heat]]
-	any := g != 0
+	d.moves = g != 0
 	for i := range d.change.Built {
 		d.change.Built[i] = g * d.linear.Bowed[i]
 	}
 	for _, v := range d.lift {
 		if dz[v.index] != 0 {
 			d.change.Built[v.point] -= v.by * dz[v.index]
-			any = true
+			d.moves = true
 		}
 	}
-	return any
+	return d.moves
 }
 
-// glue solves for d.change with the contact of d.at.
-func (d *stand) glue() bool {
-	d.step.On = append(d.step.On[:0], d.at.On...)
+// glue solves for d.change with the contact of an answer.
+func (d *stand) glue(at *contact.Answer) bool {
+	d.step.On = append(d.step.On[:0], at.On...)
 	return d.problem.Glue(d.change, &d.step) == nil
 }
 
-// put writes the state's forces into the features.
-func (d *stand) put(forces []float64, b, t float64, phi []float64) {
+// put writes forces of the state into features to, over the factors in phi.
+func (d *stand) put(forces, phi, to []float64) {
+	b, t := phi[featBend], phi[featTwist]
 	for i := range d.points {
 		if s := d.bent[i]; s.lead {
-			phi[s.feat] = 0
+			to[s.feat] = 0
 		}
 		if s := d.turned[i]; s.lead {
-			phi[s.feat] = 0
+			to[s.feat] = 0
 		}
 	}
 	for i, r := range forces {
 		if s := d.bent[i]; s.ratio != 0 {
-			phi[s.feat] += s.ratio * r / b
+			to[s.feat] += s.ratio * r * b
 		}
 		if s := d.turned[i]; s.ratio != 0 {
-			phi[s.feat] += s.ratio * r / t
+			to[s.feat] += s.ratio * r * t
 		}
 	}
 }
 
 // foot returns a foot's load and the mean gap over its points.
 func (d *stand) foot(foot int, a *contact.Answer) (load, gap float64) {
-	n := 0
-	for i, p := range d.linear.Points {
-		if p.Foot == foot {
-			load += a.Force[i]
-			gap += a.Gap[i]
-			n++
-		}
+	for _, i := range d.under[foot] {
+		load += a.Force[i]
+		gap += a.Gap[i]
 	}
-	return load, gap / float64(n)
+	return load, gap / float64(len(d.under[foot]))
 }
