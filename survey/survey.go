@@ -51,25 +51,3 @@ type Survey struct {
 	Pass        int      // scraping passes done before this survey
 	Readings    Readings
 }
-
-// Move is a foot moved between surveys.
-type Move struct {
-	Date     string // ISO 8601 day or ""
-	Pass     *int   // nil when not given
-	Standing string
-	Foot     string
-	Raise    float64 // m, upwards positive
-}
-
-// Felt is what hand, feeler or jack say of a foot. Exactly one of State, Gap
-// and Load is given.
-type Felt struct {
-	Date        string
-	Pass        *int
-	Standing    string
-	Foot        string
-	State       string   // "loose" or "tight"
-	Gap         *float64 // m, a feeler that just passes
-	Load        *float64 // N
-	Uncertainty float64  // standard uncertainty of Gap (m) or Load (N); 0 when not given
-}

@@ -12,6 +12,7 @@ import (
 	"footwork/beam"
 	"footwork/internal/job"
 	"footwork/reports"
+	"footwork/survey/log"
 )
 
 // From readings to turned screws through the commands' own path: the plan is
@@ -140,10 +141,10 @@ func TestDemoTellsTheTruth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range j.Felt {
+	for _, f := range j.History().Entries {
 		for _, foot := range st.Feet() {
-			if foot.Name == f.Foot && foot.Lifted != (f.State == "loose") {
-				t.Errorf("foot %s is felt %s, but carries %.0f N", f.Foot, f.State, foot.Load)
+			if f.What == log.Feel && foot.Name == f.Foot && foot.Lifted != (f.Feel == log.Free) {
+				t.Errorf("foot %s is felt %s, but carries %.0f N", f.Foot, f.Feel, foot.Load)
 			}
 		}
 	}

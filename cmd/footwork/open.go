@@ -27,8 +27,8 @@ func (t *terminal) open(file string) (*opened, error) {
 	if err != nil {
 		return nil, err
 	}
-	if waiting := log.Waiting(fromJob(file, j.LogFile)); j.LogFile != "" && waiting != "" {
-		t.note("lines of the log wait in " + waiting + " and are not counted: footwork turn takes them in")
+	if waiting := log.File(fromJob(file, j.LogFile)).Waiting(); j.LogFile != "" && waiting != "" {
+		t.note("lines of the log wait in " + string(waiting) + " and are not counted: footwork turn takes them in")
 	}
 	for _, n := range j.Notes {
 		t.note(n.Error())

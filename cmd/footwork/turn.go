@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"footwork/internal/sheet"
 	"footwork/internal/shop/turn"
 	"footwork/reports"
 	"footwork/reports/doc"
@@ -53,7 +54,7 @@ func (r *turning) run(file string) error {
 		return usagef("the job has no log to write into: add\n[log]\nfile = \"%s-log.csv\"\nor try it with --dry-run", strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)))
 	}
 	diary := fromJob(file, s.LogFile)
-	if r.from != "" || log.Waiting(diary) != "" {
+	if r.from != "" || log.File(diary).Waiting() != "" {
 		if err := r.takeIn(diary); err != nil {
 			return err
 		}
@@ -84,20 +85,20 @@ func (r *turning) takeIn(diary string) error {
 	if r.dry {
 		return nil
 	}
-	n, faults, err := log.TakeWaiting(diary)
-	if err := r.taken(log.Waiting(diary), n, faults, err); err != nil || r.from == "" {
+	n, faults, err := log.File(diary).TakeWaiting()
+	if err := r.taken(string(log.File(diary).Waiting()), n, faults, err); err != nil || r.from == "" {
 		return err
 	}
 	data, err := readFile(os.Stat, os.Open, r.from)
 	if err != nil {
 		return usagef("%s cannot be read: %w", r.from, err)
 	}
-	n, faults, err = log.TakeIn(diary, data)
+	n, faults, err = log.File(diary).TakeIn(data)
 	return r.taken(r.from, n, faults, err)
 }
 
 // taken tells of lines that were taken in from a file.
-func (r *turning) taken(from string, n int, faults []log.Fault, err error) error {
+func (r *turning) taken(from string, n int, faults []sheet.Fault, err error) error {
 	if len(faults) > 0 {
 		return usagef("%s, line %d: %s; %s", from, faults[0].Line, faults[0].Message, faults[0].Hint)
 	}
@@ -157,9 +158,9 @@ func (r *turning) write(lines []log.Line, diary string) error {
 	if r.dry || len(lines) == 0 {
 		return nil
 	}
-	to, _, err := log.Append(diary, lines...)
-	if err == nil && to != diary {
-		r.note("the log is held by another program: the lines are in " + to)
+	to, _, err := log.File(diary).Append(lines...)
+	if err == nil && to != log.File(diary) {
+		r.note("the log is held by another program: the lines are in " + string(to))
 	}
 	return err
 }

@@ -229,7 +229,7 @@ func TestTurnAtTheBed(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if _, _, err := log.Append(filepath.Join(dir, "log.csv"), h.log...); err != nil {
+			if _, _, err := log.File(filepath.Join(dir, "log.csv")).Append(h.log...); err != nil {
 				t.Fatal(err)
 			}
 			s, err = (&terminal{out: io.Discard, err: io.Discard}).open(file)

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode"
 
+	"footwork/internal/sheet"
 	"footwork/internal/unit"
 	"footwork/survey"
 )
@@ -67,17 +68,17 @@ func (b *builder) readings(s *survey.Survey, file string, data []byte) (survey.R
 	if len(t.faults) == 0 && s.Instrument != "" && s.Scale > 0 {
 		t.agrees(s)
 	}
-	for _, c := range t.faults {
-		message := c.message
-		if c.text != "" {
-			message = unit.Quote(c.text) + " " + message
-		}
-		b.add(Fault{File: file, Line: c.line, Key: c.header, Message: message})
-	}
-	if len(t.faults) > 0 {
+	if b.inSheet(file, t.faults); len(t.faults) > 0 {
 		return survey.Readings{}, false
 	}
 	return t.readings(s.XScale), true
+}
+
+// inSheet reports what is wrong in a CSV.
+func (b *builder) inSheet(file string, faults []sheet.Fault) {
+	for _, f := range faults {
+		b.add(Fault{File: file, Line: f.Line, Key: f.Column, Message: f.Message, Hint: f.Hint})
+	}
 }
 
 // tooLong tells what is too much of a CSV to be read at all, before it is.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"footwork/internal/unit"
+	"footwork/survey/log"
 )
 
 //go:embed help
@@ -37,7 +38,7 @@ func Help(topic, part string, sys unit.System) ([]string, error) {
 		lines = append(append(lines, "", "Units:"), helpUnits()...)
 		lines = append(lines, helpTables(&jobTable, "", sys)...)
 	case "log":
-		lines = append(append(lines, ""), helpActs()...)
+		lines = append(append(lines, ""), log.Help()...)
 	case "survey":
 		lines = append(lines, helpTable(&surveyTables, "survey", sys)...)
 	case "blue":
@@ -168,19 +169,5 @@ func helpUnits() (lines []string) {
 		}
 	}
 	visit(&jobTable)
-	return lines
-}
-
-// helpActs tells of every line that a log may have.
-func helpActs() (lines []string) {
-	for _, a := range acts {
-		lines = append(lines, "  "+a.what, "\t      "+a.help)
-		if a.where != "" {
-			lines = append(lines, "\t      where: "+a.where)
-		}
-		if len(a.values) > 0 {
-			lines = append(lines, "\t      value: "+strings.Join(a.values, ", or "))
-		}
-	}
 	return lines
 }

@@ -11,26 +11,26 @@ import (
 // row is a table of the job file that says what was done or read, and where it stands.
 type row struct {
 	line int
-	log.Dated
+	log.Act
 }
 
 // row keeps what a table says as an act; when is its date.
-func (b *builder) row(r *reader, when string, pass *int, a log.Act) {
-	a.When, _ = log.ParseMoment(when) // what is no date was refused
-	b.rows = append(b.rows, row{r.table.line, log.Dated{Act: a, Pass: pass}})
+func (b *builder) row(r *reader, when log.Moment, a log.Act) {
+	a.When = when
+	b.rows = append(b.rows, row{r.table.line, a})
 }
 
 // inFileOrder gives the job its rows as they stand in the file.
 func (b *builder) inFileOrder() {
 	slices.SortStableFunc(b.rows, func(x, y row) int { return cmp.Compare(x.line, y.line) })
 	for _, r := range b.rows {
-		b.job.rows = append(b.job.rows, r.Dated)
+		b.job.rows = append(b.job.rows, r.Act)
 	}
 }
 
 // orderSlips asks about rows whose place in time nobody can tell.
 func (b *builder) orderSlips() {
-	_, unsure := log.Merge(b.job.LogBed, b.job.rows, nil)
+	_, unsure := b.job.LogBed.History(b.job.rows, nil)
 	for _, i := range unsure {
 		r := b.rows[i]
 		name, hint := "felt", "give its date"
@@ -45,25 +45,11 @@ func (b *builder) orderSlips() {
 	}
 }
 
-// feltAct is a row of what hand, feeler or jack say, as the log would have it.
-func feltAct(f survey.Felt) log.Act {
-	a := log.Act{What: log.Feel, Standing: f.Standing, Foot: f.Foot, Feel: log.Solid}
-	switch {
-	case f.Gap != nil:
-		a.What, a.Value, a.Sigma = log.Gap, *f.Gap, f.Uncertainty
-	case f.Load != nil:
-		a.What, a.Value, a.Sigma = log.Load, *f.Load, f.Uncertainty
-	case f.State == "loose":
-		a.Feel = log.Free
-	}
-	return a
-}
-
 // History returns what was done to the bed and read on it, by job file and log, in
 // time order.
 func (j *Job) History() log.History {
-	acts, _ := log.Merge(j.LogBed, j.rows, j.Log)
-	return log.Fold(j.LogBed, acts)
+	h, _ := j.LogBed.History(j.rows, j.Log)
+	return h
 }
 
 // Records returns the surveys in time order, reduced, each with how the bed stood.
@@ -83,29 +69,4 @@ func (j *Job) Records() (records []survey.Record, err error) {
 		records = append(records, survey.Record{Survey: j.Surveys[i], Profile: p, Epoch: e.Epoch, Cut: e.Cut, AnyCut: e.Cuts})
 	}
 	return records, nil
-}
-
-// bridge adds to moves and felt what the log says of them.
-func (j *Job) bridge() {
-	for _, a := range j.History().Entries {
-		f := survey.Felt{Date: a.When.String(), Standing: a.Standing, Foot: a.Foot}
-		switch {
-		case a.Line == 0:
-			continue
-		case a.What == log.Turn && !a.ToTouch, a.What == log.Shim:
-			j.Moves = append(j.Moves, survey.Move{Date: f.Date, Standing: a.Standing, Foot: a.Foot, Raise: a.Value})
-			continue
-		case a.What == log.Feel && a.Feel == log.Free:
-			f.State = "loose"
-		case a.What == log.Feel && a.Feel == log.Solid:
-			f.State = "tight"
-		case a.What == log.Gap:
-			f.Gap, f.Uncertainty = &a.Value, a.Sigma
-		case a.What == log.Load:
-			f.Load, f.Uncertainty = &a.Value, a.Sigma
-		default:
-			continue
-		}
-		j.Felt = append(j.Felt, f)
-	}
 }

@@ -11,7 +11,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"footwork/beam"
 	"footwork/internal/unit"
@@ -105,8 +104,6 @@ type Job struct {
 	LogFile   string          // "" without a log
 	Log       []log.Act       // all lines of the log, void ones too
 	LogBed    log.Bed         // what its lines may name
-	Moves     []survey.Move
-	Felt      []survey.Felt
 	Goal      *supports.Goal  // nil without [adjust]
 	Floor     *supports.Floor // nil without [floor]
 	Place     *place.Options  // nil without [place]
@@ -116,7 +113,7 @@ type Job struct {
 	Marks     Marks
 	Notes     Faults // what was assumed where the file may mean something else
 
-	rows   []log.Dated // what the job file itself says was done and read, in its order
+	rows   []log.Act   // what the job file itself says was done and read, in its order
 	logged map[int]int // index into Surveys by the log's line
 }
 
@@ -126,7 +123,7 @@ func (j *Job) Standing(name string) (Standing, error) {
 	if i := slices.Index(names, name); i >= 0 {
 		return j.Standings[i], nil
 	}
-	return Standing{}, fmt.Errorf("there is no standing %s; %s", unit.Quote(name), thereAre(name, names))
+	return Standing{}, fmt.Errorf("there is no standing %s; %s", unit.Quote(name), unit.Choices(name, names))
 }
 
 // StandingNames returns the names of all standings in the job's order.
@@ -143,24 +140,6 @@ func (j *Job) Surveyed() []string {
 	return slices.DeleteFunc(j.StandingNames(), func(name string) bool {
 		return !slices.ContainsFunc(j.Surveys, func(s survey.Survey) bool { return s.Standing == name && s.UpAndDown() })
 	})
-}
-
-// mostNamed is how many names a hint offers.
-const mostNamed = 12
-
-// thereAre is a hint that names what there is in place of a name.
-func thereAre(name string, names []string) string {
-	if near := nearest(name, names); near != "" {
-		return "did you mean " + unit.Quote(near) + "?"
-	}
-	list := make([]string, 0, mostNamed+1)
-	for _, n := range names[:min(len(names), mostNamed)] {
-		list = append(list, unit.Quote(n))
-	}
-	if len(names) > mostNamed {
-		list = append(list, "…")
-	}
-	return "the job has " + strings.Join(list, ", ")
 }
 
 // builder fills a job from the document.
@@ -249,7 +228,7 @@ func (r *reader) refer(key, what string, names []string) string {
 		return name
 	}
 	if len(names) > 0 && !slices.Contains(names, "") && !r.damaged {
-		r.fault(key, thereAre(name, names), "there is no %s %s", what, unit.Quote(name))
+		r.fault(key, unit.Choices(name, names), "there is no %s %s", what, unit.Quote(name))
 	}
 	return ""
 }

@@ -31,9 +31,7 @@ func (b *builder) diary(r *reader) {
 		return
 	}
 	acts, faults := b.job.LogBed.Read(data)
-	for _, f := range faults {
-		b.add(Fault{File: b.job.LogFile, Line: f.Line, Key: f.Column, Message: f.Message, Hint: f.Hint})
-	}
+	b.inSheet(b.job.LogFile, faults)
 	b.job.Log = acts
 	if len(faults) > 0 {
 		return
@@ -43,7 +41,6 @@ func (b *builder) diary(r *reader) {
 			b.logged(r, e)
 		}
 	}
-	b.job.bridge()
 }
 
 // logged adds the readings of a line of the log to the job's surveys, as its

@@ -1,14 +1,12 @@
 package job
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 	"testing"
 
 	"footwork/internal/unit"
-	"footwork/survey/log"
 )
 
 // withLog reads the good job with a log beside it.
@@ -63,7 +61,7 @@ func TestLogSlips(t *testing.T) {
 func TestLogFaults(t *testing.T) {
 	for lines, want := range map[string]string{
 		"2026-03-05,survey,front way,nothere.csv,\n": `log.csv:2: value: "nothere.csv" cannot be read: there is no such file; put the file beside the job file, or correct its name`,
-		"2026-03-05,turn,F9,up 20 µm,\n":             `log.csv:2: where: there is no foot "F9"; there are F1, F2, B1, B2`,
+		"2026-03-05,turn,F9,up 20 µm,\n":             `log.csv:2: where: there is no foot "F9"; did you mean "F1"?`,
 		"2026-03-05,survey,twist,edge.csv,\n":        "-",
 	} {
 		got := "-"
@@ -72,43 +70,6 @@ func TestLogFaults(t *testing.T) {
 		}
 		if got != want {
 			t.Errorf("got %v\nwant %s", got, want)
-		}
-	}
-}
-
-// What help log shows is what the log's reader takes, act by act and example by
-// example, and it knows no others.
-func TestActsAreTheLogs(t *testing.T) {
-	where := map[string]string{
-		"a survey's name": "front way", "a survey and a place: front way at 225 mm": "front way at 225 mm", "a foot": "F1", "a foot, or a way and place": "F1",
-		"a foot, or all": "all", "a way, or a flank of it": "front", "a way": "front", "": "",
-		"the time and act of a line above: 2026-03-02 08:40 turn F2": "2026-03-02 08:00 turn F2",
-	}
-	var lines strings.Builder
-	lines.WriteString("2026-03-02 08:00,turn,F2,up 10 µm,\n")
-	n := 1
-	for _, a := range acts {
-		place, known := where[a.where]
-		if !known {
-			t.Errorf("where: %s is not tried", a.where)
-		}
-		values := a.values
-		if len(values) == 0 {
-			values = []string{""}
-		}
-		for _, v := range values {
-			fmt.Fprintf(&lines, "2026-03-02 09:00,%s,%s,\"%s\",\n", a.what, place, v)
-			n++
-		}
-	}
-	j, err := withLog(lines.String())
-	if err != nil || len(j.Log) != n {
-		t.Fatalf("%v", err)
-	}
-	for _, w := range []log.What{log.Survey, log.SetUp, log.Read, log.Turn, log.Shim, log.Lock, log.Indicator, log.Feel, log.Gap, log.Load, log.Bolts, log.Table,
-		log.Heat, log.Scrape, log.Print, log.Hinge, log.Void, log.Who, log.Note} {
-		if !slices.ContainsFunc(acts, func(a act) bool { return a.what == string(w) }) {
-			t.Errorf("help log does not tell of %s", w)
 		}
 	}
 }

@@ -91,7 +91,7 @@ func (b *builder) stock(r *reader, name string) beam.Material {
 	i := slices.IndexFunc(names, func(n string) bool { return strings.ToLower(n) == plain })
 	if i < 0 {
 		hint := "known are " + strings.Join(names, ", ") + "; or give modulus, shear_modulus, density and expansion"
-		if near := nearest(plain, names); near != "" {
+		if near := unit.Nearest(plain, names); near != "" {
 			hint = "did you mean " + near + "? " + hint
 		}
 		r.fault("material", hint, "%s is not in the table of materials", unit.Quote(name))

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"footwork/internal/unit"
 )
 
 // source is one job file being read, and what was found wrong.
@@ -140,7 +142,7 @@ func (r *reader) done() bool {
 		}
 		clean = false
 		hint := "known here: " + strings.Join(known, ", ")
-		if near := nearest(key, known); near != "" {
+		if near := unit.Nearest(key, known); near != "" {
 			hint = "did you mean " + near + "?"
 			r.faults = slices.DeleteFunc(r.faults, func(f Fault) bool {
 				return f.Line == r.table.line && f.Key == r.name(near) && strings.HasPrefix(f.Message, isMissing)

@@ -20,6 +20,7 @@ import (
 	"footwork/supports/cut"
 	"footwork/supports/place"
 	"footwork/survey"
+	"footwork/survey/log"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/pelletier/go-toml/v2"
@@ -95,12 +96,18 @@ func TestGoodJob(t *testing.T) {
 		Unit: "arcsec", Scale: unit.ArcSec, XScale: unit.MM, Doubled: true, Gradient: &g, TableAt: &at, Uncertainty: 0.2 * unit.ArcSec, Date: "2026-03-02"})
 	check("cross level", []any{j.Surveys[1].Scale, j.Surveys[1].Unit, j.Surveys[1].Readings.X[1]}, []any{2e-5, "div", 550.0})
 	check("heights", []any{j.Surveys[2].Scale, j.Surveys[2].Pass}, []any{1e-6, 2})
-	check("moves", j.Moves, []survey.Move{{Date: "2026-03-03", Standing: "shop floor", Foot: "F2", Raise: -20 * unit.UM}})
-	load := 3100.0
-	check("felt", j.Felt, []survey.Felt{
-		{Date: "2026-03-04", Standing: "shop floor", Foot: "B2", State: "loose"},
-		{Date: "2026-03-04", Standing: "shop floor", Foot: "F1", Load: &load, Uncertainty: 300, Pass: &one},
-	})
+	var done []log.Act
+	for _, a := range j.rows {
+		if a.What != log.Survey {
+			done = append(done, a)
+		}
+	}
+	floorDay := func(what log.What, foot, day string, value, sd float64) log.Act {
+		return log.Act{What: what, When: log.Moment{Day: day}, Standing: "shop floor", Foot: foot, Value: value, Sigma: sd}
+	}
+	loose, loaded := floorDay(log.Feel, "B2", "2026-03-04", 0, 0), floorDay(log.Load, "F1", "2026-03-04", 3100, 300)
+	loose.Feel, loaded.Pass = log.Free, &one
+	check("moves and felt", done, []log.Act{floorDay(log.Turn, "F2", "2026-03-03", -20*unit.UM, 0), loose, loaded})
 	check("goal", j.Goal, &supports.Goal{Standing: "shop floor", Aim: supports.Straight, By: supports.Reading, Allow: supports.HighOnly, Crown: 2 * unit.UM, Tolerance: 8 * unit.UM, LeastLoad: 0.15,
 		MostMove: 0.25 * unit.MM, Shims: []float64{0.02 * unit.MM, 0.05 * unit.MM, 0.1 * unit.MM}})
 	check("floor", j.Floor, &supports.Floor{HeightSD: 0.2 * unit.MM, StiffnessFactor: 3})

@@ -12,15 +12,6 @@ import (
 	"footwork/survey"
 )
 
-// cellFault is one thing wrong with a survey's CSV and how to put it right.
-type cellFault struct {
-	line    int    // of the file, from 1; 0: the file as a whole
-	column  int    // of the table, from 1; 0: the line as a whole
-	header  string // name of the column, "" without one
-	text    string // what the cell says
-	message string
-}
-
 const knownHeaders = "a first column x or station, then run 1, run 2, …, or out, back, and a last column note"
 
 // grid is a survey's CSV on its way to readings.
@@ -32,18 +23,15 @@ type grid struct {
 	lengths  []bool      // which cells of x are in metres, one a row
 	remarks  []string    // one a row; nil without such a column
 	lines    []int       // of the file, one a row of readings
-	faults   []cellFault
+	faults   []sheet.Fault
 }
 
 // readGrid reads the text of a survey: a header row and one row a station, columns
 // as in knownHeaders. With faults, all of which are listed in the order of the
 // file, there are no readings.
 func readGrid(text []byte) *grid {
-	rows, _, bad := sheet.Read(text)
-	t := &grid{}
-	for _, f := range bad {
-		t.fault(f.Line, 0, "", "%s", f.Message)
-	}
+	rows, _, faults := sheet.Read(text)
+	t := &grid{faults: faults}
 	for i, row := range rows {
 		if i == 0 {
 			t.header(row.Line, row.Cells)
@@ -58,14 +46,19 @@ func readGrid(text []byte) *grid {
 	case len(t.lines) == 0:
 		t.fault(0, 0, "", "has no readings under its header row")
 	}
-	slices.SortStableFunc(t.faults, func(a, b cellFault) int { return a.line - b.line })
+	slices.SortStableFunc(t.faults, func(a, b sheet.Fault) int { return a.Line - b.Line })
 	return t
 }
 
+// fault notes what is wrong with a cell of a line, both counted from 1, or with 0
+// for it the line or the file as a whole.
 func (t *grid) fault(line, column int, text, format string, a ...any) {
-	f := cellFault{line: line, column: column, text: text, message: fmt.Sprintf(format, a...)}
+	f := sheet.Fault{Line: line, Message: fmt.Sprintf(format, a...)}
+	if text != "" {
+		f.Message = unit.Quote(text) + " " + f.Message
+	}
 	if 0 < column && column <= len(t.headers) {
-		f.header = t.headers[column-1]
+		f.Column = t.headers[column-1]
 	}
 	t.faults = append(t.faults, f)
 }

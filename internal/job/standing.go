@@ -43,14 +43,14 @@ func (b *builder) alike(r *reader, s *Standing) {
 	i := slices.IndexFunc(b.job.Standings, func(t Standing) bool { return t.Name == s.Like })
 	if i < 0 {
 		if !r.damaged {
-			r.fault("like", thereAre(s.Like, b.job.StandingNames()), "there is no standing %s above this one", unit.Quote(s.Like))
+			r.fault("like", unit.Choices(s.Like, b.job.StandingNames()), "there is no standing %s above this one", unit.Quote(s.Like))
 		}
 		return
 	}
 	model := b.job.Standings[i]
 	for _, name := range kept {
 		if !slices.ContainsFunc(model.Feet, func(f beam.Foot) bool { return f.Name == name }) {
-			r.fault("feet", thereAre(name, footNames(model)), "%s has no foot %s", unit.Quote(s.Like), unit.Quote(name))
+			r.fault("feet", unit.Choices(name, footNames(model)), "%s has no foot %s", unit.Quote(s.Like), unit.Quote(name))
 		}
 	}
 	own := *s

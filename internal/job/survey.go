@@ -31,7 +31,8 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 			s.Gradient, s.GradientSD = &g, sd
 		}
 		s.TableAt = b.parked(r, "table_at")
-		s.Date = r.date("date")
+		when := r.date("date")
+		s.Date = when.String()
 		if n := r.whole("pass"); n != nil {
 			s.Pass = *n
 		}
@@ -41,7 +42,7 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 			b.checkReadings(r, &s, file)
 		}
 		if file != "" {
-			b.row(r, s.Date, &s.Pass, log.Act{What: log.Survey, Survey: s.Name, Standing: s.Standing, Way: s.Way, File: file})
+			b.row(r, when, log.Act{What: log.Survey, Pass: &s.Pass, Survey: s.Name, Standing: s.Standing, Way: s.Way, File: file})
 		}
 		if !logged {
 			r.require("file")

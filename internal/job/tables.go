@@ -1,10 +1,6 @@
 package job
 
-import (
-	"strings"
-
-	"github.com/pelletier/go-toml/v2/unstable"
-)
+import "github.com/pelletier/go-toml/v2/unstable"
 
 // sub returns the reader of the key's only table, nil when absent.
 func (r *reader) sub(key string) *reader {
@@ -70,37 +66,4 @@ func (r *reader) subs(key string) []*reader {
 		list = append(list, r.reader(name, def, t))
 	}
 	return list
-}
-
-// nearest returns the known word with the fewest letters changed, "" when none
-// is near.
-func nearest(word string, known []string) string {
-	best, least := "", 1+max(1, len(word)/3)
-	for _, k := range known {
-		if d := distance(strings.ToLower(word), strings.ToLower(k)); d < least {
-			best, least = k, d
-		}
-	}
-	return best
-}
-
-// distance is Levenshtein's number of letters added, dropped or changed.
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		last := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := last
-			if a[i] != b[j] {
-				change++
-			}
-			last = row[j+1]
-			row[j+1] = min(change, last+1, row[j]+1)
-		}
-	}
-	return row[len(b)]
 }

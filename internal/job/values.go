@@ -5,11 +5,11 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"footwork/internal/unit"
+	"footwork/survey/log"
 )
 
 // text returns the key's text, "" when absent.
@@ -112,31 +112,21 @@ func (r *reader) factor(key string) float64 {
 	return n
 }
 
-// moments are the ways to write a date with or without a time of day, and dated
-// are the values that may hold one.
-var (
-	moments = []string{time.DateOnly, "2006-01-02 15:04", "2006-01-02T15:04", time.DateTime, "2006-01-02T15:04:05"}
-	dated   = []unstable.Kind{unstable.String, unstable.LocalDate, unstable.LocalDateTime}
-)
+// dated are the values that may hold a date, with or without a time of day.
+var dated = []unstable.Kind{unstable.String, unstable.LocalDate, unstable.LocalDateTime}
 
-// date returns the key's day as ISO 8601 writes it, with its time of day behind
-// a blank where it has one; "" when absent.
-func (r *reader) date(key string) string {
+// date returns the key's day, with its time of day where it has one.
+func (r *reader) date(key string) (m log.Moment) {
 	r.key(key, formDay)
 	v := r.get(key)
 	if v == nil {
-		return ""
+		return m
 	}
-	for _, layout := range moments {
-		if t, err := time.Parse(layout, v.text); err == nil && slices.Contains(dated, v.kind) {
-			if layout == time.DateOnly {
-				return v.text
-			}
-			return t.Format("2006-01-02 15:04")
-		}
+	m, ok := log.ParseMoment(v.text)
+	if !ok || !slices.Contains(dated, v.kind) {
+		r.fault(key, `write year, month and day: "2026-03-02", or "2026-03-02 14:30"`, "%s is no day", v.quoted())
 	}
-	r.fault(key, `write year, month and day: "2026-03-02", or "2026-03-02 14:30"`, "%s is no day", v.quoted())
-	return ""
+	return m
 }
 
 // list returns the values of a list, none when it is absent or refused.

@@ -49,7 +49,7 @@ func (b *builder) goalStanding(r *reader) {
 	case len(names) == 0 && len(b.job.Standings) == 1:
 		b.job.Goal.Standing = b.job.Standings[0].Name
 	case !r.damaged && (b.job.LogFile == "" || len(b.faults) == 0): // else the log may have told
-		r.fault("standing", thereAre("", b.job.StandingNames()), "is missing: it is not plain which standing is to be adjusted")
+		r.fault("standing", unit.Choices("", b.job.StandingNames()), "is missing: it is not plain which standing is to be adjusted")
 	}
 }
 

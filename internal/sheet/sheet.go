@@ -20,10 +20,11 @@ type Row struct {
 	Cells []string
 }
 
-// Fault is what keeps a line from being read; line 0 is the file as a whole.
+// Fault is one thing wrong with a table, and how to write it right.
 type Fault struct {
-	Line    int
-	Message string
+	Line          int    // of the file, from 1; 0: the file as a whole
+	Column        string // name of the column; "" the line as a whole
+	Message, Hint string
 }
 
 // Read returns the rows of a table and the rune that parts its cells: what a
@@ -33,9 +34,9 @@ type Fault struct {
 func Read(text []byte) (rows []Row, separator rune, faults []Fault) {
 	switch {
 	case bytes.IndexByte(text, 0) >= 0:
-		return nil, ';', []Fault{{0, "is not plain text: save it as CSV in UTF-8"}}
+		return nil, ';', []Fault{{Message: "is not plain text", Hint: "save it as CSV in UTF-8"}}
 	case !utf8.Valid(text):
-		return nil, ';', []Fault{{0, "is not UTF-8 text: save it as UTF-8"}}
+		return nil, ';', []Fault{{Message: "is not UTF-8 text", Hint: "save it as UTF-8"}}
 	}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
 	text = bytes.ReplaceAll(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n"))
@@ -49,7 +50,7 @@ func Read(text []byte) (rows []Row, separator rune, faults []Fault) {
 		case err == io.EOF:
 			return rows, separator, faults
 		case errors.As(err, &bad):
-			faults = append(faults, Fault{bad.Line, "has a stray quotation mark"})
+			faults = append(faults, Fault{Line: bad.Line, Message: "has a stray quotation mark"})
 			if rows == nil {
 				return nil, separator, faults
 			}

@@ -80,7 +80,7 @@ func wayHistory(a survey.Account, diary log.History) reports.WayHistory {
 		one := reports.Landmark{Survey: m.Survey, Date: m.Date, Pass: m.Pass, Zone: m.Zone, Sigma: m.Sigma, Change: m.Change, Unsure: m.Unsure, Kind: m.Kind}
 		if k > 0 {
 			for _, c := range diary.Touched(a.Marks[k-1].Epoch, m.Epoch) {
-				one.Moved = append(one.Moved, reports.Moved{Foot: c.Foot, Raise: c.Raise, ToTouch: c.ToTouch, Locked: c.Locked})
+				one.Moved = append(one.Moved, reports.Moved{Foot: c.Foot, Raise: c.Value, ToTouch: c.ToTouch, Locked: c.What == log.Lock})
 			}
 		}
 		out.Marks = append(out.Marks, one)

@@ -10,7 +10,6 @@ import (
 	"footwork/supports"
 	"footwork/supports/plan"
 	"footwork/survey"
-	"footwork/survey/log"
 )
 
 // touchSD is how well a person sees a foot begin to take load, m: the screw
@@ -68,10 +67,10 @@ func (s *Shop) goal() supports.Goal {
 // adjusters returns the means by which the feet of a standing are moved, with the
 // thread that the log has left of each.
 func (s *Shop) adjusters(st job.Standing) []supports.Adjuster {
-	now := s.History().Now()
+	history := s.History()
 	out := slices.Clone(st.Adjusters)
 	for i, f := range st.Feet {
-		l, raised := st.Limits[i], now.Feet[log.At{Standing: st.Name, Foot: f.Name}].Raised
+		l, raised := st.Limits[i], history.Raised(st.Name, f.Name)
 		if !math.IsInf(l.Rated, 1) {
 			out[i].Rated = l.Rated
 		}

@@ -9,7 +9,6 @@ import (
 	"footwork/internal/job"
 	"footwork/internal/shop/turn"
 	"footwork/reports"
-	"footwork/survey"
 	"footwork/survey/log"
 )
 
@@ -98,9 +97,6 @@ func (s *Shop) asSurveyed(standing string) (*Shop, []log.Entry) {
 		return s, since
 	}
 	j := *s.Job
-	when := all[max(last, 0)].When.String()
-	j.Moves = slices.DeleteFunc(slices.Clone(j.Moves), func(m survey.Move) bool { return m.Date > when })
-	j.Felt = slices.DeleteFunc(slices.Clone(j.Felt), func(f survey.Felt) bool { return f.Date > when })
 	then := Open(&j)
 	then.until = last + 1
 	return then, since

@@ -190,20 +190,3 @@ func (k *Kind) hint(text string) string {
 
 // tooLong is more bytes than any quantity that a person writes.
 const tooLong = 200
-
-// longest is how many characters of a user's text a message quotes.
-const longest = 60
-
-// Quote returns a text in quotes as a message shows it: cut where it is long,
-// and with nothing in it that would steer a terminal.
-func Quote(text string) string { return strconv.Quote(cut(text)) }
-
-func cut(text string) string {
-	if len(text) <= longest {
-		return text
-	}
-	if runes := []rune(text[:min(len(text), 4*longest)]); len(runes) > longest {
-		return string(runes[:longest-1]) + "…"
-	}
-	return text
-}

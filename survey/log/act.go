@@ -1,6 +1,6 @@
 // Package log is the diary of a bed: what was done to it and read on it, one act
-// a line, in time order. It reads the file (Bed.Read), adds lines to it (Append)
-// and tells how the bed stood at every act (Fold).
+// a line, in time order. It reads the file (Bed.Read), adds lines to it (File) and
+// tells how the bed stood at every act (Bed.History).
 //
 // Values are SI: heights and places in metres, slopes in radians, forces in
 // newtons, gradients in kelvin.
@@ -48,6 +48,7 @@ type Act struct {
 	Line int // of the file, from 1; 0: not from the log
 	When Moment
 	What What
+	Pass *int // of a row of a job file that knows no day: scraping passes done before it
 
 	Standing string // of the survey, or where the foot is at home
 	Survey   string
@@ -58,10 +59,8 @@ type Act struct {
 
 	Value   float64 // SI: rise (up positive), reading (rad of tilt, or m), gap, load, gradient
 	Sigma   float64 // its standard uncertainty as written; 0: not given
-	Angle   float64 // rad, what a screw was turned by, up positive; 0: a height was meant
 	ToTouch bool    // the turn ended where the foot just touches; Value is not known
 	Feel    Touch
-	Tight   bool // bolts
 	Off     bool // the table is off the bed
 
 	Passes   int     // of scraping
@@ -69,13 +68,13 @@ type Act struct {
 	Depth    float64 // m that the passes took off together; 0: not measured
 	Pad      bool    // they cut a small pad, and not the way
 
-	Master  string   // of a print or hinge; "" when not named
-	Marks   []Mark   // of a print
-	Swings  [2]Pivot // of a hinge, nudged at the left end and at the right end
-	File    string   // of a survey, as written
-	Text    string   // of who and note
-	Voids   int      // the line that does not count
-	Written Line     // as it stands in the file
+	Master  string                             // of a print or hinge; "" when not named
+	Marks   []Mark                             // of a print
+	Swings  [2]struct{ Share, Length float64 } // of a hinge, nudged at the left and at the right end: where it swings, from the end that stays
+	File    string                             // of a survey, as written
+	Text    string                             // of who and note
+	Voids   int                                // the line that does not count
+	Written Line                               // as it stands in the file
 }
 
 // Mark is a length of a way that took colour.
@@ -84,7 +83,3 @@ type Mark struct {
 	Shade    string  // "bright", "black" or "grey"
 	Across   string  // "inner", "outer" or "full"
 }
-
-// Pivot is where a master swings, from the end that stays: a share of its
-// length, or a length.
-type Pivot struct{ Share, Length float64 }

@@ -6,59 +6,68 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
+	"strings"
 
 	"footwork/internal/sheet"
 )
+
+// File is the name of a log on the disk.
+type File string
 
 // Append adds lines to the end of a log, each in one write of a whole line that
 // is on the disk before the next begins; it writes nothing else, and begins a
 // new file with the header row. The marks between cells and the line ends are
 // those of the file; a last line without an end gets one first. Where the file
-// cannot be opened for writing, as when a spreadsheet holds it, the lines go to
-// beside(file). It returns the file that they went to, and how many are in it.
-func Append(file string, lines ...Line) (to string, written int, err error) {
-	written, err = appendTo(file, file, lines)
+// cannot be opened for writing, as when a spreadsheet holds it, the lines go
+// beside it. It returns the file that they went to, and how many are in it.
+func (f File) Append(lines ...Line) (to File, written int, err error) {
+	written, err = f.add(f, lines)
 	var locked *lockedError
 	if !errors.As(err, &locked) {
-		return file, written, err
+		return f, written, err
 	}
-	beside := beside(file)
-	written, err = appendTo(beside, file, lines)
-	return beside, written, err
+	written, err = f.beside().add(f, lines)
+	return f.beside(), written, err
+}
+
+// beside is the file that takes the lines of a log while it cannot be written to.
+func (f File) beside() File {
+	ext := filepath.Ext(string(f))
+	return File(strings.TrimSuffix(string(f), ext) + ".added" + ext)
 }
 
 // lockedError is a file that is there and cannot be opened for writing.
 type lockedError struct{ error }
 
-// appendTo adds lines to a file that looks like another, which may be the same.
-func appendTo(file, like string, lines []Line) (written int, err error) {
-	if i, err := os.Stat(file); err == nil && !i.Mode().IsRegular() {
-		return 0, fmt.Errorf("%s is no file", file)
+// add adds lines to a file that looks like another, which may be the same.
+func (f File) add(like File, lines []Line) (written int, err error) {
+	name := string(f)
+	if i, err := os.Stat(name); err == nil && !i.Mode().IsRegular() {
+		return 0, fmt.Errorf("%s is no file", f)
 	}
-	f, err := os.OpenFile(file, os.O_RDWR|os.O_CREATE|os.O_APPEND, 0o644)
+	file, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_APPEND, 0o644)
 	if err != nil {
-		if _, there := os.Stat(file); there == nil {
+		if _, there := os.Stat(name); there == nil {
 			return 0, &lockedError{err}
 		}
 		return 0, err
 	}
-	defer func() { err = errors.Join(err, f.Close()) }()
-	text, err := io.ReadAll(f)
+	defer func() { err = errors.Join(err, file.Close()) }()
+	text, err := io.ReadAll(file)
 	if err != nil {
 		return 0, err
 	}
 	model := text
-	if len(text) == 0 && file != like {
-		model, _ = os.ReadFile(like) // without it, as a new log
+	if len(text) == 0 && f != like {
+		model, _ = os.ReadFile(string(like)) // without it, as a new log
 	}
 	style := styleOf(model)
-	if len(text) == 0 {
-		err = put(f, style.line(columns))
-	} else if last := text[len(text)-1]; last != '\n' && last != '\r' {
-		err = put(f, style.end)
+	if begin := style.begin(text); begin != "" {
+		err = put(file, begin)
 	}
 	for i := 0; i < len(lines) && err == nil; i++ {
-		if err = put(f, style.of(lines[i])); err == nil {
+		if err = put(file, style.of(lines[i])); err == nil {
 			written++
 		}
 	}
@@ -118,4 +127,16 @@ func (s style) of(l Line) string {
 		}
 	}
 	return s.line(cells)
+}
+
+// begin returns what a log lacks before a line can be added: the header row, or
+// the end of its last line.
+func (s style) begin(text []byte) string {
+	switch n := len(text); {
+	case n == 0:
+		return s.line(columns)
+	case text[n-1] != '\n' && text[n-1] != '\r':
+		return s.end
+	}
+	return ""
 }

@@ -15,18 +15,18 @@ import (
 
 var line = Line{"2026-03-02 12:05", "turn", "F1", "up 12.5 µm", ""}
 
-func file(t *testing.T, text string) string {
+func file(t *testing.T, text string) File {
 	t.Helper()
 	name := filepath.Join(t.TempDir(), "bay-log.csv")
 	if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	return name
+	return File(name)
 }
 
-func content(t *testing.T, name string) string {
+func content(t *testing.T, name File) string {
 	t.Helper()
-	text, err := os.ReadFile(name)
+	text, err := os.ReadFile(string(name))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,7 +43,7 @@ func TestAppend(t *testing.T) {
 		"when\twhat\twhere\tvalue\r": "when\twhat\twhere\tvalue\r2026-03-02 12:05\tturn\tF1\tup 12.5 µm\r",
 	} {
 		name := file(t, text)
-		to, n, err := Append(name, line)
+		to, n, err := name.Append(line)
 		if got := content(t, name); got != want || to != name || n != 1 || err != nil {
 			t.Errorf("%q: %v\n got %q\nwant %q", text, err, got, want)
 		}
@@ -58,7 +58,7 @@ func TestAppend(t *testing.T) {
 func TestAppendedTextComesBack(t *testing.T) {
 	for _, text := range []string{`say "hot", 3; 4`, "=1+1", "-x", "@me", "+cmd", "-2.1", "'quoted'", "# no remark", "two\nlines\ttabbed"} {
 		name := file(t, "")
-		if _, _, err := Append(name, Line{"2026-03-02", "note", "", text, text}); err != nil {
+		if _, _, err := File(name).Append(Line{"2026-03-02", "note", "", text, text}); err != nil {
 			t.Fatal(err)
 		}
 		got := content(t, name)
@@ -78,12 +78,12 @@ func TestBusyLog(t *testing.T) {
 	if runtime.GOOS != "linux" {
 		t.Skip("files that run can be written here")
 	}
-	name := filepath.Join(t.TempDir(), "bay-log.csv")
-	if err := os.Link(os.Args[0], name); err != nil {
+	name := File(filepath.Join(t.TempDir(), "bay-log.csv"))
+	if err := os.Link(os.Args[0], string(name)); err != nil {
 		t.Skip(err)
 	}
-	to, n, err := Append(name, line)
-	if err != nil || to != beside(name) || n != 1 || content(t, to) != head+"2026-03-02 12:05,turn,F1,up 12.5 µm,\n" {
+	to, n, err := name.Append(line)
+	if err != nil || to != name.beside() || n != 1 || content(t, to) != head+"2026-03-02 12:05,turn,F1,up 12.5 µm,\n" {
 		t.Errorf("%s %d %v", to, n, err)
 	}
 }
@@ -92,28 +92,28 @@ func TestBusyLog(t *testing.T) {
 // and waits as long as it cannot.
 func TestTakeWaiting(t *testing.T) {
 	name := file(t, head+"2026-03-02 13:00,note,,later,\n")
-	if Waiting(name) != "" {
+	if name.Waiting() != "" {
 		t.Error("lines wait that nobody wrote")
 	}
 	waiting := head + "2026-03-02 12:05,turn,F1,up 12.5 µm,\n"
-	if err := os.WriteFile(beside(name), []byte(waiting), 0o644); err != nil {
+	if err := os.WriteFile(string(name.beside()), []byte(waiting), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	n, faults, err := TakeWaiting(name)
-	if want := head + "2026-03-02 12:05,turn,F1,up 12.5 µm,\n2026-03-02 13:00,note,,later,\n"; n != 1 || faults != nil || err != nil || content(t, name) != want || Waiting(name) != "" {
+	n, faults, err := name.TakeWaiting()
+	if want := head + "2026-03-02 12:05,turn,F1,up 12.5 µm,\n2026-03-02 13:00,note,,later,\n"; n != 1 || faults != nil || err != nil || content(t, name) != want || name.Waiting() != "" {
 		t.Errorf("%d %v %v %q", n, faults, err, content(t, name))
 	}
-	if n, faults, err = TakeWaiting(name); n != 0 || faults != nil || err != nil {
+	if n, faults, err = name.TakeWaiting(); n != 0 || faults != nil || err != nil {
 		t.Errorf("again: %d %v %v", n, faults, err)
 	}
-	busy := filepath.Join(t.TempDir(), "bay-log.csv")
-	if err := os.Link(os.Args[0], busy); err != nil || runtime.GOOS != "linux" {
+	busy := File(filepath.Join(t.TempDir(), "bay-log.csv"))
+	if err := os.Link(os.Args[0], string(busy)); err != nil || runtime.GOOS != "linux" {
 		t.Skip(err)
 	}
-	if err := os.WriteFile(beside(busy), []byte(waiting), 0o644); err != nil {
+	if err := os.WriteFile(string(busy.beside()), []byte(waiting), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if n, _, err := TakeWaiting(busy); n != 0 || err != nil || content(t, beside(busy)) != waiting {
+	if n, _, err := busy.TakeWaiting(); n != 0 || err != nil || content(t, busy.beside()) != waiting {
 		t.Errorf("of a log that is held: %d %v", n, err)
 	}
 }
@@ -124,11 +124,11 @@ func TestLockedLog(t *testing.T) {
 		t.Skip("nothing is locked for this user")
 	}
 	name := file(t, "when;what;where;value;note\r\n")
-	if err := os.Chmod(name, 0o444); err != nil {
+	if err := os.Chmod(string(name), 0o444); err != nil {
 		t.Fatal(err)
 	}
-	to, n, err := Append(name, line)
-	if err != nil || to != beside(name) || n != 1 || content(t, name) != "when;what;where;value;note\r\n" {
+	to, n, err := name.Append(line)
+	if err != nil || to != name.beside() || n != 1 || content(t, name) != "when;what;where;value;note\r\n" {
 		t.Fatalf("%s %d %v", to, n, err)
 	}
 	if got := content(t, to); got != "when;what;where;value;note\r\n2026-03-02 12:05;turn;F1;up 12.5 µm;\r\n" {
@@ -138,8 +138,8 @@ func TestLockedLog(t *testing.T) {
 
 func TestNoFile(t *testing.T) {
 	dir := t.TempDir()
-	for _, name := range []string{dir, filepath.Join(dir, "no", "where.csv")} {
-		if _, n, err := Append(name, line); err == nil || n != 0 {
+	for _, name := range []File{File(dir), File(filepath.Join(dir, "no", "where.csv"))} {
+		if _, n, err := name.Append(line); err == nil || n != 0 {
 			t.Errorf("%s: %d lines, %v", name, n, err)
 		}
 	}
@@ -153,16 +153,16 @@ func TestTakeIn(t *testing.T) {
 	from := head + "2026-03-02 09:00,turn,F1,up 1 µm,\n2026-03-02 10:00,feel,F2,solid,\n2026-03-02 10:00,feel,B1,solid,\n2026-03-02 12:00,turn,F1,up 1 µm,\n"
 	want := "when;what;where;value;note\r\n# ours\r\n2026-03-02 09:00;turn;F1;up 1 µm;\r\n2026-03-02 10:00;feel;F2;solid;\r\n2026-03-02 10:00;feel;B1;solid;\r\n2026-03-02 11:00;turn;F1;up 1 µm;\r\n2026-03-02 12:00;turn;F1;up 1 µm;\r\n"
 	for _, taken := range []int{3, 0} {
-		n, faults, err := TakeIn(name, []byte(from))
+		n, faults, err := name.TakeIn([]byte(from))
 		if n != taken || len(faults) > 0 || err != nil || content(t, name) != want {
 			t.Errorf("%d %v %v\n got %q\nwant %q", n, faults, err, content(t, name), want)
 		}
 	}
-	left, _ := filepath.Glob(filepath.Join(filepath.Dir(name), ".log-*"))
+	left, _ := filepath.Glob(filepath.Join(filepath.Dir(string(name)), ".log-*"))
 	if _, faults := shop().Read([]byte(content(t, name))); len(faults)+len(left) > 0 {
 		t.Error(faults, left)
 	}
-	if _, faults, _ := TakeIn(name, []byte("nonsense\n")); len(faults) == 0 || content(t, name) != want {
+	if _, faults, _ := name.TakeIn([]byte("nonsense\n")); len(faults) == 0 || content(t, name) != want {
 		t.Error("nonsense was taken in")
 	}
 }
@@ -181,7 +181,7 @@ func TestKilledWhileWriting(t *testing.T) {
 	const key = "LOG_WRITTEN_UNTIL_KILLED"
 	if name := os.Getenv(key); name != "" {
 		for i := 0; ; i++ {
-			if _, _, err := Append(name, Line{"2026-03-02", "note", "", fmt.Sprintf("line %d of a rather long text, so that it could be torn", i), ""}); err != nil {
+			if _, _, err := File(name).Append(Line{"2026-03-02", "note", "", fmt.Sprintf("line %d of a rather long text, so that it could be torn", i), ""}); err != nil {
 				t.Fatal(err)
 			}
 			fmt.Fprintln(os.Stderr, i)
@@ -190,7 +190,7 @@ func TestKilledWhileWriting(t *testing.T) {
 	for round := range 3 {
 		name := file(t, "")
 		child := exec.Command(os.Args[0], "-test.run=^TestKilledWhileWriting$")
-		child.Env = append(os.Environ(), key+"="+name)
+		child.Env = append(os.Environ(), key+"="+string(name))
 		said, err := child.StderrPipe()
 		if err != nil {
 			t.Fatal(err)

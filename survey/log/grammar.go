@@ -1,7 +1,6 @@
 package log
 
 import (
-	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -10,64 +9,62 @@ import (
 	"footwork/internal/unit"
 )
 
-// rule is how the cells where and value of one kind of act are read; nil leaves
-// a cell empty.
+// rule is what there is to know of one kind of act: how the cells where and value
+// of its lines are read, nil leaving one empty, and what help tells of them.
 type rule struct {
 	what         What
+	place        string // what stands in where
 	where, value func(*reader, *Act, string) error
-	example      string // of its value, or of where when there is none
+	values       []string // examples
+	help         string
 }
 
-var grammar []rule
+var grammar = []rule{
+	{Survey, "a survey's name", inSetup, fileName, []string{"front-2.csv"}, "its set-up again, with new readings"},
+	{SetUp, "a survey's name", inSetup, nil, nil, "the instrument was moved or knocked: a new zero"},
+	{Read, "a survey and a place: front way at 225 mm", atStation, reading, []string{"-2.1"}, "one reading, in the survey's own unit; the reflector or level is left standing there"},
+	{Turn, "a foot", onFoot, turn, []string{"up 25 µm", "down 9°", "up 1 flat", "to touch"}, "what the hand meant to do"},
+	{Shim, "a foot", onFoot, raised("in", "out"), []string{"in 0.05 mm", "out 0.02 mm"}, "leaves laid in or taken out"},
+	{Lock, "a foot", onFoot, nil, nil, "its lock nut was tightened"},
+	{Indicator, "a foot, or a way and place", onFootOrWay, raised("up", "down"), []string{"up 12.5 µm"}, "change of height seen since the last line of that place"},
+	{Feel, "a foot", onFoot, feel, []string{"free", "nips", "solid"}, "how its screw turns, or a 0.03 mm foil"},
+	{Gap, "a foot", onFoot, amount(unit.Length, mostGap), []string{"20 µm"}, "a feeler that just passes"},
+	{Load, "a foot", onFoot, amount(unit.Force, mostLoad), []string{"3.1 kN ± 0.3 kN"}, "on a jack with a gauge"},
+	{Bolts, "a foot, or all", onFootOrAll, bolts, []string{"slack", "tight"}, "holding-down bolts"},
+	{Table, "", nil, table, []string{"at 700 mm", "off"}, "where the table is parked"},
+	{Heat, "", nil, heat, []string{"0.30 K ± 0.05 K", "18.43/18.31, 18.40/18.33 °C"}, "top minus bottom; or top/bottom, then with the thermometers exchanged"},
+	{Scrape, "a way, or a flank of it", onFlank, scrape, []string{"3 passes", "900..1500 mm 2 passes, 6.4 µm", "pad 12 µm in 4 passes"}, "metal was cut; the level at the marks, or a small pad, shows how deep"},
+	{Print, "a way", onFlank, printed, []string{"two-metre edge at 300 mm: 300..620 bright, 1180..1500 grey inner"}, "what took colour: bright, black or grey; inner, outer or full width"},
+	{Hinge, "a way", onFlank, hinge, []string{"third, quarter"}, "where the master swings when nudged at its left and its right end: middle, third, quarter, end, or a length"},
+	{Void, "the time and act of a line above: 2026-03-02 08:40 turn F2", earlier, nil, nil, "that line was wrong and does not count"},
+	{Who, "", nil, text, []string{"day shift"}, "kept, and shown in the history"},
+	{Note, "", nil, text, []string{"coolant was drained"}, "kept, and shown in the history"},
+}
 
-func init() { // values of a void line are read by the grammar itself
-	grammar = []rule{
-		{Survey, inSetup, fileName, "front-2.csv"},
-		{SetUp, inSetup, nil, "front way"},
-		{Read, atStation, reading, "-2.1"},
-		{Turn, onFoot, turn, "up 25 µm, down 9°, up 1 flat, to touch"},
-		{Shim, onFoot, shim, "in 0.05 mm, out 0.02 mm"},
-		{Lock, onFoot, nil, "F2"},
-		{Indicator, onFootOrWay, upOrDown, "up 12.5 µm"},
-		{Feel, onFoot, feel, "free, nips, solid"},
-		{Gap, onFoot, gap, "20 µm"},
-		{Load, onFoot, load, "3.1 kN ± 0.3 kN"},
-		{Bolts, onFootOrAll, bolts, "slack, tight"},
-		{Table, nil, table, "at 700 mm, off"},
-		{Heat, nil, heat, "0.30 K ± 0.05 K, or 18.43/18.31, 18.40/18.33 °C"},
-		{Scrape, onFlank, scrape, "3 passes; 900..1500 mm 2 passes, 6.4 µm; pad 12 µm in 4 passes"},
-		{Print, onFlank, printed, "two-metre edge at 300 mm: 300..620 bright, 1180..1500 grey inner"},
-		{Hinge, onFlank, hinge, "third, quarter"},
-		{Void, earlier, nil, "2026-03-02 14:05 turn F2"},
-		{Who, nil, text, "day shift"},
-		{Note, nil, text, "coolant was drained"},
+// Help tells of every line that a log may have, as job.Help has its lines.
+func Help() (lines []string) {
+	for _, g := range grammar {
+		lines = append(lines, "  "+string(g.what), "\t      "+g.help)
+		if g.place != "" {
+			lines = append(lines, "\t      where: "+g.place)
+		}
+		if len(g.values) > 0 {
+			lines = append(lines, "\t      value: "+strings.Join(g.values, ", or "))
+		}
 	}
+	return lines
 }
 
 func failf(hint, message string, args ...any) error {
 	return &unit.Error{Message: fmt.Sprintf(message, args...), Hint: hint}
 }
 
-// split returns what is wrong and how to write it.
-func split(err error) (message, hint string) {
-	var e *unit.Error
-	if errors.As(err, &e) {
-		return e.Message, e.Hint
-	}
-	return err.Error(), ""
-}
-
 // unknown says that there is nothing of this name, and what there is.
 func unknown(kind, name string, there []string) error {
-	switch {
-	case name == "":
+	if name == "" {
 		return failf("", "names no %s", kind)
-	case len(there) == 0:
-		return failf("the job has none", "there is no %s %q", kind, clip(name))
-	case len(there) > 12:
-		there = append(slices.Clone(there[:12]), "…")
 	}
-	return failf("there are "+strings.Join(there, ", "), "there is no %s %q", kind, clip(name))
+	return failf(unit.Choices(name, there), "there is no %s %s", kind, unit.Quote(name))
 }
 
 func inSetup(r *reader, a *Act, text string) error {
@@ -81,68 +78,66 @@ func inSetup(r *reader, a *Act, text string) error {
 
 // atStation reads a survey and a place: "front way at 2475 mm".
 func atStation(r *reader, a *Act, text string) error {
-	name, place, err := atPlace(text, "front way at 2475 mm")
+	name, place, err := r.atPlace(text, "front way at 2475 mm")
 	if err != nil {
 		return err
 	}
 	if err := inSetup(r, a, name); err != nil {
 		return err
 	}
-	s, _ := r.bed.setup(a.Survey)
-	if place+s.Base > r.bed.Length+slack || place < -slack {
-		return failf("check the place and its unit", "%q lies off the bed", clip(text))
-	}
 	a.At = place
+	if s, _ := r.bed.setup(a.Survey); s.Base > 0 {
+		return r.onBed(text, place+s.Base)
+	}
 	return nil
 }
 
 // slack, m, is what rounding between millimetres and inches may make of one place.
 const slack = 1e-6
 
-// atPlace parts "NAME at PLACE".
-func atPlace(text, example string) (name string, place float64, err error) {
+// atPlace parts "NAME at PLACE", a place on the bed.
+func (r *reader) atPlace(text, example string) (name string, place float64, err error) {
 	i := strings.LastIndex(text, " at ")
 	if i < 0 {
-		return "", 0, failf("for example "+example, "%q names no place", clip(text))
+		return "", 0, failf("for example "+example, "%s names no place", unit.Quote(text))
 	}
-	place, err = quantity(unit.Length, text[i+4:])
+	if place, err = quantity(unit.Length, text[i+4:]); err == nil {
+		err = r.onBed(text, place)
+	}
 	return strings.TrimSpace(text[:i]), place, err
+}
+
+func (r *reader) onBed(text string, place float64) error {
+	if place > r.bed.Length+slack || place < -slack {
+		return failf("check the place and its unit", "%s lies off the bed", unit.Quote(text))
+	}
+	return nil
 }
 
 // onFoot reads a foot: "F2", or "F2 of shop floor" where two standings have their own.
 func onFoot(r *reader, a *Act, text string) error {
-	if name, _, ok := r.bed.home(r.standing, text); ok {
-		return a.stand(r, name, text)
-	}
-	homes := r.bed.homes(text)
-	if i := strings.LastIndex(text, " of "); i >= 0 && len(homes) == 0 {
-		name, foot := strings.TrimSpace(text[i+4:]), strings.TrimSpace(text[:i])
-		home, _, ok := r.bed.home(name, foot)
-		if !ok {
-			return failf("for example F2 of shop floor", "there is no foot %q in a standing %q", clip(foot), clip(name))
+	home, f, ok := r.bed.home(r.standing, text)
+	homes, of := r.bed.homes(text), strings.LastIndex(text, " of ")
+	switch {
+	case ok:
+	case len(homes) == 1:
+		home, f, _ = r.bed.home(homes[0], text)
+	case len(homes) > 1:
+		return failf("write "+text+" of "+homes[0], "%s is a foot of %s", unit.Quote(text), strings.Join(homes, " and of "))
+	case of >= 0:
+		standing, foot := strings.TrimSpace(text[of+4:]), strings.TrimSpace(text[:of])
+		if home, f, ok = r.bed.home(standing, foot); !ok {
+			return failf("for example F2 of shop floor", "there is no foot %s in a standing %s", unit.Quote(foot), unit.Quote(standing))
 		}
-		return a.stand(r, home, foot)
-	}
-	switch len(homes) {
-	case 1:
-		return a.stand(r, homes[0], text)
-	case 0:
+	default:
 		var all []string
 		for _, p := range r.bed.Standings {
-			for _, f := range p.Feet {
-				if !slices.Contains(all, f.Name) {
-					all = append(all, f.Name)
-				}
-			}
+			all = append(all, names(p.Feet, func(f Foot) string { return f.Name })...)
 		}
-		return unknown("foot", text, all)
+		slices.Sort(all)
+		return unknown("foot", text, slices.Compact(all))
 	}
-	return failf(fmt.Sprintf("write %s of %s", text, homes[0]), "%q is a foot of %s", clip(text), strings.Join(homes, " and of "))
-}
-
-func (a *Act) stand(r *reader, standing, foot string) error {
-	_, f, _ := r.bed.home(standing, foot)
-	a.Standing, a.Foot = standing, f.Name
+	a.Standing, a.Foot = home, f.Name
 	return nil
 }
 
@@ -156,17 +151,13 @@ func onFootOrAll(r *reader, a *Act, text string) error {
 
 // onFootOrWay reads a foot, or a way and a place: "front at 2475 mm".
 func onFootOrWay(r *reader, a *Act, text string) error {
-	footErr := onFoot(r, a, text)
-	if footErr == nil || !strings.Contains(text, " at ") {
-		return footErr
-	}
-	name, place, err := atPlace(text, "front at 2475 mm")
-	if err != nil {
+	err := onFoot(r, a, text)
+	if err == nil || !strings.Contains(text, " at ") {
 		return err
 	}
-	a.At = place
-	if place > r.bed.Length+slack || place < -slack {
-		return failf("check the place and its unit", "%q lies off the bed", clip(text))
+	var name string
+	if name, a.At, err = r.atPlace(text, "front at 2475 mm"); err != nil {
+		return err
 	}
 	return onFlank(r, a, name)
 }
@@ -212,7 +203,7 @@ func earlier(r *reader, a *Act, text string) error {
 			return nil
 		}
 	}
-	return failf("write its time and act as they stand there: 2026-03-02 14:05 turn F2", "there is no line %q above that counts", clip(text))
+	return failf("write its time and act as they stand there: 2026-03-02 14:05 turn F2", "there is no line %s above that counts", unit.Quote(text))
 }
 
 var momentAhead = regexp.MustCompile(`^(\d{4}-\d\d-\d\d(?:[ T]\d?\d:\d\d(?::\d\d)?)?) +(.*)$`)

@@ -31,7 +31,7 @@ func heat(_ *reader, a *Act, text string) (err error) {
 	text = decimalComma.ReplaceAllString(text, "$1.$2")
 	m := degrees.FindStringSubmatch(text)
 	if m == nil {
-		return failf("", "%q names no °C or °F", clip(text))
+		return failf("", "%s names no °C or °F", unit.Quote(text))
 	}
 	one := 1.0
 	if m[2] == "F" {
@@ -39,17 +39,17 @@ func heat(_ *reader, a *Act, text string) (err error) {
 	}
 	pairs := strings.Split(strings.NewReplacer(";", ",").Replace(m[1]), ",")
 	if len(pairs) > 2 {
-		return failf("", "%q has more than two pairs", clip(text))
+		return failf("", "%s has more than two pairs", unit.Quote(text))
 	}
 	for _, p := range pairs {
 		m := pair.FindStringSubmatch(strings.TrimSpace(p))
 		if m == nil {
-			return failf("", "%q is no pair top/bottom", clip(p))
+			return failf("", "%s is no pair top/bottom", unit.Quote(p))
 		}
 		top, _ := strconv.ParseFloat(m[1], 64)
 		bottom, _ := strconv.ParseFloat(m[2], 64)
 		if math.Max(math.Abs(top), math.Abs(bottom)) > warmest {
-			return failf("check the figures", "%q is no temperature of a bed", clip(p))
+			return failf("check the figures", "%s is no temperature of a bed", unit.Quote(p))
 		}
 		a.Value += (top - bottom) * one / float64(len(pairs))
 	}
@@ -61,7 +61,7 @@ func heat(_ *reader, a *Act, text string) (err error) {
 
 func difference(text string, v float64) error {
 	if math.Abs(v) > mostHeat {
-		return failf("write the difference between top and bottom, or both readings as 18.43/18.31 °C", "%q is a temperature, not a difference", clip(text))
+		return failf("write the difference between top and bottom, or both readings as 18.43/18.31 °C", "%s is a temperature, not a difference", unit.Quote(text))
 	}
 	return nil
 }

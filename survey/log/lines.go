@@ -1,11 +1,11 @@
 package log
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"footwork/internal/sheet"
+	"footwork/internal/unit"
 )
 
 // Line is one line of the log as written.
@@ -19,14 +19,11 @@ const headerHint = "begin with the header row when,what,where,value,note"
 
 // readLines returns the lines of a log as written and where in the file each stands,
 // counted from 1.
-func readLines(text []byte) (lines []Line, numbers []int, faults []Fault) {
-	rows, _, bad := sheet.Read(text)
-	for _, f := range bad {
-		faults = append(faults, Fault{Line: f.Line, Message: f.Message})
-	}
+func readLines(text []byte) (lines []Line, numbers []int, faults []sheet.Fault) {
+	rows, _, faults := sheet.Read(text)
 	if len(rows) == 0 {
-		if len(bad) == 0 {
-			faults = []Fault{{0, "", "has no header row", headerHint}}
+		if len(faults) == 0 {
+			faults = []sheet.Fault{{Message: "has no header row", Hint: headerHint}}
 		}
 		return nil, nil, faults
 	}
@@ -36,8 +33,8 @@ func readLines(text []byte) (lines []Line, numbers []int, faults []Fault) {
 	}
 	for _, row := range rows[1:] {
 		if n := len(rows[0].Cells); len(row.Cells) > n {
-			faults = append(faults, Fault{row.Line, "", fmt.Sprintf("%q stands beyond the last column", clip(row.Cells[n])),
-				"put quotes around a text that holds the mark between cells"})
+			faults = append(faults, sheet.Fault{Line: row.Line, Message: unit.Quote(row.Cells[n]) + " stands beyond the last column",
+				Hint: "put quotes around a text that holds the mark between cells"})
 			continue
 		}
 		var c [5]string
@@ -53,22 +50,25 @@ func readLines(text []byte) (lines []Line, numbers []int, faults []Fault) {
 
 // header returns for each of our columns where it stands in the file, −1 for one
 // that is absent.
-func header(row sheet.Row) (of []int, faults []Fault) {
+func header(row sheet.Row) (of []int, faults []sheet.Fault) {
 	of = []int{-1, -1, -1, -1, -1}
+	fault := func(column, message string) {
+		faults = append(faults, sheet.Fault{Line: row.Line, Column: column, Message: message, Hint: headerHint})
+	}
 	for i, text := range row.Cells {
 		k := slices.Index(columns, strings.ToLower(text))
 		switch {
 		case k < 0:
-			faults = append(faults, Fault{row.Line, clip(text), "is no column of a log", headerHint})
+			fault(text, "is no column of a log")
 		case of[k] >= 0:
-			faults = append(faults, Fault{row.Line, text, "is there twice", headerHint})
+			fault(text, "is there twice")
 		default:
 			of[k] = i
 		}
 	}
 	for k, name := range columns[:4] {
 		if of[k] < 0 && len(faults) == 0 {
-			faults = append(faults, Fault{row.Line, name, "is missing", headerHint})
+			fault(name, "is missing")
 		}
 	}
 	return of, faults

@@ -24,7 +24,7 @@ func scrape(r *reader, a *Act, text string) (err error) {
 	} else if m := passes.FindStringSubmatch(text); m != nil {
 		place, count, depth = m[1], m[2], m[3]
 	} else {
-		return failf("", "%q says no number of passes", clip(text))
+		return failf("", "%s says no number of passes", unit.Quote(text))
 	}
 	if place != "" {
 		if a.From, a.To, err = r.span(place, ""); err != nil {
@@ -41,7 +41,7 @@ func scrape(r *reader, a *Act, text string) (err error) {
 	}
 	a.Passes, _ = strconv.Atoi(count)
 	if a.Passes == 0 {
-		return failf("", "%q says that nothing was cut", clip(text))
+		return failf("", "%s says that nothing was cut", unit.Quote(text))
 	}
 	return nil
 }
@@ -50,7 +50,7 @@ func scrape(r *reader, a *Act, text string) (err error) {
 func (r *reader) span(text, other string) (from, to float64, err error) {
 	first, last, ok := strings.Cut(text, "..")
 	if !ok {
-		return 0, 0, failf("write from..to, for example 900..1500 mm", "%q is no length of a way", clip(text))
+		return 0, 0, failf("write from..to, for example 900..1500 mm", "%s is no length of a way", unit.Quote(text))
 	}
 	first, last = strings.TrimSpace(first), strings.TrimSpace(last)
 	if name := unitAtEnd(last); name != "" {
@@ -68,7 +68,7 @@ func (r *reader) span(text, other string) (from, to float64, err error) {
 		}
 	}
 	if !(from < to) || from < -slack || to > r.bed.Length+slack {
-		return 0, 0, failf("write from..to along the bed, the lesser first", "%q is no part of a way", clip(text))
+		return 0, 0, failf("write from..to along the bed, the lesser first", "%s is no part of a way", unit.Quote(text))
 	}
 	return from, to, nil
 }
@@ -87,7 +87,7 @@ var (
 func printed(r *reader, a *Act, text string) error {
 	master, marks, ok := strings.Cut(text, ":")
 	if !ok {
-		return failf("", "%q names no master and its place before a colon", clip(text))
+		return failf("", "%s names no master and its place before a colon", unit.Quote(text))
 	}
 	length, err := r.master(a, master)
 	if err != nil {
@@ -96,7 +96,7 @@ func printed(r *reader, a *Act, text string) error {
 	for text := range strings.SplitSeq(marks, ", ") {
 		m, place := look(text)
 		if m.Shade == "" {
-			return failf("write bright, black or grey after it", "%q does not say how it looks", clip(strings.TrimSpace(text)))
+			return failf("write bright, black or grey after it", "%s does not say how it looks", unit.Quote(strings.TrimSpace(text)))
 		}
 		if m.From, m.To, err = r.span(place, length); err != nil {
 			return err
@@ -125,7 +125,7 @@ func look(text string) (m Mark, place string) {
 
 // master reads "two-metre edge at 300 mm" and returns the unit of its place.
 func (r *reader) master(a *Act, text string) (length string, err error) {
-	name, place, err := atPlace(strings.TrimSpace(text), "two-metre edge at 300 mm")
+	name, place, err := r.atPlace(strings.TrimSpace(text), "two-metre edge at 300 mm")
 	if err != nil {
 		return "", err
 	}
@@ -150,7 +150,7 @@ func hinge(r *reader, a *Act, text string) error {
 	}
 	both := strings.Split(text, ", ")
 	if len(both) != 2 {
-		return failf("write both, nudged at the left end and at the right: third, quarter", "%q does not say where it swings for two ends", clip(text))
+		return failf("write both, nudged at the left end and at the right: third, quarter", "%s does not say where it swings for two ends", unit.Quote(text))
 	}
 	for i, one := range both {
 		one = strings.TrimSpace(one)
@@ -160,7 +160,7 @@ func hinge(r *reader, a *Act, text string) error {
 		}
 		v, err := quantity(unit.Length, one)
 		if err != nil {
-			return failf("write middle, third, quarter, end, or a length with its unit", "%q is no place where a master swings", clip(one))
+			return failf("write middle, third, quarter, end, or a length with its unit", "%s is no place where a master swings", unit.Quote(one))
 		}
 		if err := within(one, v, 0, r.bed.Length); err != nil {
 			return err

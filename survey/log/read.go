@@ -1,29 +1,26 @@
 package log
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
-)
 
-// Fault is one thing wrong with a log, and how to write it right.
-type Fault struct {
-	Line    int    // of the file, from 1; 0: the file as a whole
-	Column  string // "" the line as a whole
-	Message string
-	Hint    string
-}
+	"footwork/internal/sheet"
+	"footwork/internal/unit"
+)
 
 // Read returns the acts of a log in the order of its lines, void ones and those
 // that void them among them. With faults, which are all listed, the acts are
 // those of the lines that could be read.
-func (b Bed) Read(text []byte) (acts []Act, faults []Fault) {
+func (b Bed) Read(text []byte) (acts []Act, faults []sheet.Fault) {
 	lines, numbers, faults := readLines(text)
 	r := reader{bed: b, standing: b.Standing, faults: faults}
 	for i, l := range lines {
 		r.line(numbers[i], l)
 	}
-	slices.SortStableFunc(r.faults, func(a, b Fault) int { return a.Line - b.Line })
+	slices.SortStableFunc(r.faults, func(a, b sheet.Fault) int { return a.Line - b.Line })
 	return r.acts, r.faults
 }
 
@@ -32,7 +29,7 @@ type reader struct {
 	bed      Bed
 	standing string // in force
 	acts     []Act
-	faults   []Fault
+	faults   []sheet.Fault
 	latest   Moment // of the lines so far
 }
 
@@ -41,18 +38,18 @@ func (r *reader) line(number int, l Line) {
 	a := Act{Line: number, Written: l}
 	had := len(r.faults)
 	fault := func(column, hint, message string, args ...any) {
-		r.faults = append(r.faults, Fault{number, column, fmt.Sprintf(message, args...), hint})
+		r.faults = append(r.faults, sheet.Fault{Line: number, Column: column, Message: fmt.Sprintf(message, args...), Hint: hint})
 	}
 	r.moment(&a, l.When, fault)
 	a.What = What(strings.ToLower(strings.Join(strings.Fields(l.What), " ")))
 	known := slices.IndexFunc(grammar, func(g rule) bool { return g.what == a.What })
 	if known < 0 {
-		fault("what", "acts are "+strings.Join(names(grammar, func(g rule) string { return string(g.what) }), ", "), "%q is no act", clip(l.What))
+		fault("what", "acts are "+strings.Join(names(grammar, func(g rule) string { return string(g.what) }), ", "), "%s is no act", unit.Quote(l.What))
 		return
 	}
 	g := grammar[known]
-	r.cell(&a, g, g.where, "where", l.Where, fault)
-	r.cell(&a, g, g.value, "value", l.Value, fault)
+	r.cell(&a, g, g.where, "where", l.Where, "write "+g.place, fault)
+	r.cell(&a, g, g.value, "value", l.Value, "for example "+strings.Join(g.values, ", or "), fault)
 	if len(r.faults) > had {
 		return
 	}
@@ -66,7 +63,7 @@ func (r *reader) moment(a *Act, text string, fault complain) {
 	a.When, ok = ParseMoment(text)
 	switch {
 	case !ok:
-		fault("when", `write year, month and day, with or without a time: "2026-03-02 14:05"`, "%q is no moment", clip(text))
+		fault("when", `write year, month and day, with or without a time: "2026-03-02 14:05"`, "%s is no moment", unit.Quote(text))
 	case a.When.Before(r.latest):
 		fault("when", "lines stand in the order of time: put it where it belongs", "%s is before the line above, %s", a.When, r.latest)
 	case r.latest.Before(a.When), r.latest.Day == "":
@@ -78,29 +75,21 @@ func (r *reader) moment(a *Act, text string, fault complain) {
 type complain func(column, hint, message string, args ...any)
 
 // cell reads a cell by what its act says of it.
-func (r *reader) cell(a *Act, g rule, read func(*reader, *Act, string) error, column, text string, fault complain) {
+func (r *reader) cell(a *Act, g rule, read func(*reader, *Act, string) error, column, text, example string, fault complain) {
 	switch {
 	case text != "" && strings.ContainsRune("=@", rune(text[0])):
-		fault(column, "write it without the mark", "%q begins like a formula", clip(text))
+		fault(column, "write it without the mark", "%s begins like a formula", unit.Quote(text))
 	case read == nil && text != "":
-		fault(column, "leave it empty, or write it into note", "%q means nothing in a line %q", clip(text), g.what)
+		fault(column, "leave it empty, or write it into note", "%s means nothing in a line %q", unit.Quote(text), g.what)
 	case read != nil:
 		if err := read(r, a, text); err != nil {
-			message, hint := split(err)
-			if hint == "" {
-				hint = "for example " + g.example
+			var e *unit.Error
+			if !errors.As(err, &e) {
+				panic(err) // ours are no others
 			}
-			fault(column, hint, "%s", message)
+			fault(column, cmp.Or(e.Hint, example), "%s", e.Message)
 		}
 	}
-}
-
-// clip shows what was written, but not all of a novel.
-func clip(text string) string {
-	if runes := []rune(text); len(runes) > 60 {
-		return string(runes[:59]) + "…"
-	}
-	return text
 }
 
 func names[T any](all []T, of func(T) string) []string {

@@ -1,12 +1,14 @@
 package log
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
+	"footwork/internal/sheet"
 	"footwork/internal/unit"
 )
 
@@ -45,6 +47,11 @@ func one(t *testing.T, line string) Act {
 	return acts[0]
 }
 
+func swung(share, length, otherShare, otherLength float64) (a [2]struct{ Share, Length float64 }) {
+	a[0].Share, a[0].Length, a[1].Share, a[1].Length = share, length, otherShare, otherLength
+	return a
+}
+
 func TestEveryAct(t *testing.T) {
 	noon := Moment{"2026-03-02", "12:00:00"}
 	floor := func(a Act) Act {
@@ -59,8 +66,8 @@ func TestEveryAct(t *testing.T) {
 		`read,front way at 2475 mm,-2.1`:                   floor(Act{Survey: "front way", Way: "front", At: 2.475, Value: -2.1 * unit.ArcSec}),
 		`read,twist at 1 m,1 1/2 div`:                      floor(Act{Survey: "twist", At: 1, Value: 3e-5}),
 		`turn,F1,up 25 µm`:                                 floor(Act{Foot: "F1", Value: 25e-6}),
-		`turn,F1,down 9°`:                                  floor(Act{Foot: "F1", Value: -37.5e-6, Angle: -9 * math.Pi / 180}),
-		`turn,F1,up 1 flat`:                                floor(Act{Foot: "F1", Value: 0.25e-3, Angle: math.Pi / 3}),
+		`turn,F1,down 9°`:                                  floor(Act{Foot: "F1", Value: -37.5e-6}),
+		`turn,F1,up 1 flat`:                                floor(Act{Foot: "F1", Value: 0.25e-3}),
 		`turn,f2,to touch`:                                 floor(Act{Foot: "F2", ToTouch: true}),
 		`shim,B2,out 0.02 mm`:                              floor(Act{Foot: "B2", Value: -20e-6}),
 		`lock,F1,`:                                         floor(Act{Foot: "F1"}),
@@ -72,7 +79,7 @@ func TestEveryAct(t *testing.T) {
 		`gap,B1,20 µm`:                                     floor(Act{Foot: "B1", Value: 20e-6}),
 		`load,B1,3.1 kN ± 0.3 kN`:                          floor(Act{Foot: "B1", Value: 3100, Sigma: 300}),
 		`bolts,all,slack`:                                  floor(Act{}),
-		`bolts,F1,tight`:                                   floor(Act{Foot: "F1", Tight: true}),
+		`bolts,F1,tight`:                                   floor(Act{Foot: "F1"}),
 		`table,,at 700 mm`:                                 {At: 0.7},
 		`table,,off`:                                       {Off: true},
 		`heat,,0.30 K +/- 0.05 K`:                          {Value: 0.3, Sigma: 0.05},
@@ -89,8 +96,8 @@ func TestEveryAct(t *testing.T) {
 			Marks: []Mark{{0.3, 0.62, "bright", "full"}, {1.18, 1.5, "grey", "inner"}}},
 		`print,front,table at 12 in: 12 1/2..24 bright full width`: {Way: "front", Master: "table", At: 12 * unit.Inch,
 			Marks: []Mark{{12.5 * unit.Inch, 24 * unit.Inch, "bright", "full"}}},
-		`hinge,front,"third, quarter"`:             {Way: "front", Swings: [2]Pivot{{Share: 1. / 3}, {Share: 0.25}}},
-		`hinge,front,"table at 0 mm: end, 300 mm"`: {Way: "front", Master: "table", Swings: [2]Pivot{{}, {Length: 0.3}}},
+		`hinge,front,"third, quarter"`:             {Way: "front", Swings: swung(1./3, 0, 0.25, 0)},
+		`hinge,front,"table at 0 mm: end, 300 mm"`: {Way: "front", Master: "table", Swings: swung(0, 0, 0, 0.3)},
 		`who,,day shift`:                           {Text: "day shift"},
 		`note,,"warm, for May"`:                    {Text: "warm, for May"},
 	} {
@@ -129,19 +136,19 @@ func TestFaults(t *testing.T) {
 		"2.3.2026,note,,x":                             `when: "2.3.2026" is no moment; write year`,
 		"2026-02-30,note,,x":                           `when: "2026-02-30" is no moment`,
 		"2026-03-02,twist,,x":                          `what: "twist" is no act; acts are survey, set up, read`,
-		"2026-03-02,turn,F9,up 1 mm":                   `where: there is no foot "F9"; there are F1, P9, F2`,
+		"2026-03-02,turn,F9,up 1 mm":                   `where: there is no foot "F9"; did you mean "F1"?`,
 		"2026-03-02,turn,F1,25 µm":                     `value: "25 µm" begins with neither up nor down; for example up 25 µm`,
 		"2026-03-02,turn,F1,up 25":                     `value: "25" has no unit`,
 		"2026-03-02,turn,B2,up 9°":                     `value: the rise of B2 for a turn is not known`,
-		"2026-03-02,turn,F1,up 3 ft":                   `value: "up 3 ft" is too much`,
+		"2026-03-02,turn,F1,up 3 ft":                   `value: "3 ft" is too much`,
 		"2026-03-02,lock,F1,tight":                     `value: "tight" means nothing in a line "lock"`,
 		"2026-03-02,read,front way,2":                  `where: "front way" names no place; for example front way at 2475 mm`,
-		"2026-03-02,read,side way at 1 m,2":            `where: there is no survey "side way"; there are front way`,
+		"2026-03-02,read,side way at 1 m,2":            `where: there is no survey "side way"; the job has "front way"`,
 		"2026-03-02,read,front way at 3.8 m,2":         `where: "front way at 3.8 m" lies off the bed`,
 		"2026-03-02,read,front way at 1 m,2e9":         `value: "2e9" is too large for a reading`,
 		"2026-03-02,read,front way at 1 m,90000":       `value: "90000" is too much`,
 		"2026-03-02,feel,F1,wobbly":                    `value: "wobbly" is no feel of a screw; write free, nips or solid`,
-		"2026-03-02,gap,F1,-20 µm":                     `value: "-20 µm" is too small`,
+		"2026-03-02,gap,F1,-20 µm":                     `value: "-20 µm" is below zero; write zero or more`,
 		`2026-03-02,table,,"at 1,950 mm"`:              `value: "1,950 mm" may mean thousands`,
 		"2026-03-02,table,,700 mm":                     `value: "700 mm" is no place of a table`,
 		"2026-03-02,heat,,18.4/18.3":                   `value: "18.4/18.3" names no °C or °F`,
@@ -175,7 +182,7 @@ func TestFaults(t *testing.T) {
 	}
 }
 
-func said(f Fault) string {
+func said(f sheet.Fault) string {
 	s := f.Message
 	if f.Column != "" {
 		s = f.Column + ": " + s
@@ -248,13 +255,13 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		acts, faults := shop().Read([]byte(text))
 		for _, a := range acts {
-			for _, v := range []float64{a.At, a.Value, a.Sigma, a.Angle, a.From, a.To, a.Depth} {
+			for _, v := range []float64{a.At, a.Value, a.Sigma, a.From, a.To, a.Depth} {
 				if math.IsNaN(v) || math.IsInf(v, 0) {
 					t.Fatalf("%q gave %+v", text, a)
 				}
 			}
 		}
-		Fold(shop(), acts).Now()
+		shop().fold(acts)
 		for _, f := range faults {
 			if f.Message == "" || f.Line < 0 {
 				t.Fatalf("%q: %+v", text, f)
@@ -265,4 +272,28 @@ func FuzzRead(f *testing.F) {
 			t.Fatalf("%q: taken in twice\n%s\n%s", text, merged, again)
 		}
 	})
+}
+
+// What help log shows is what the reader takes, act by act and example by example.
+func TestHelpExamples(t *testing.T) {
+	where := map[string]string{
+		"a survey's name": "front way", "a survey and a place: front way at 225 mm": "front way at 225 mm", "a foot": "F1", "a foot, or a way and place": "F1",
+		"a foot, or all": "all", "a way, or a flank of it": "front", "a way": "front", "": "",
+		"the time and act of a line above: 2026-03-02 08:40 turn F2": "2026-03-02 08:00 turn F2",
+	}
+	for _, g := range grammar {
+		place, known := where[g.place]
+		if !known || (g.where == nil) != (g.place == "") || (g.value == nil) != (len(g.values) == 0) {
+			t.Errorf("%s: %s is not tried", g.what, g.place)
+		}
+		for _, v := range append(g.values, "")[:max(1, len(g.values))] {
+			text := fmt.Sprintf("2026-03-02 08:00,turn,F2,up 10 µm,\n2026-03-02 09:00,%s,%s,\"%s\",\n", g.what, place, v)
+			if acts, faults := shop().Read([]byte(head + text)); len(faults) > 0 || len(acts) != 2 {
+				t.Errorf("%s: %v", text, faults)
+			}
+		}
+	}
+	if text := strings.Join(Help(), "\n"); !strings.Contains(text, "value: up 25 µm, or down 9°, or up 1 flat, or to touch") {
+		t.Error(text)
+	}
 }

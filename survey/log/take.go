@@ -3,49 +3,50 @@ package log
 import (
 	"bytes"
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
-	"strings"
+
+	"footwork/internal/sheet"
 )
 
 // TakeIn puts those lines of a log written elsewhere into a log that it has not,
 // each at its place in time, and returns how many they were. The lines that were
-// there stay as they are, and the file is whole at every moment.
-func TakeIn(file string, from []byte) (taken int, faults []Fault, err error) {
-	text, err := os.ReadFile(file)
-	switch {
-	case os.IsNotExist(err):
-	case err != nil:
-		return 0, nil, err
-	default: // where it cannot be written to, it is not replaced either
-		f, err := os.OpenFile(file, os.O_WRONLY|os.O_APPEND, 0)
+// there stay as they are, and the file is whole at every moment. Faults are those
+// of the other.
+func (f File) TakeIn(from []byte) (taken int, faults []sheet.Fault, err error) {
+	text, err := os.ReadFile(string(f))
+	if err == nil { // where it cannot be written to, it is not replaced either
+		file, err := os.OpenFile(string(f), os.O_WRONLY|os.O_APPEND, 0)
 		if err != nil {
 			return 0, nil, &lockedError{err}
 		}
-		f.Close()
+		file.Close()
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return 0, nil, err
 	}
 	merged, taken, faults := inserted(text, from)
 	if taken == 0 || len(faults) > 0 {
 		return 0, faults, nil
 	}
-	return taken, nil, replace(file, merged)
+	return taken, nil, f.replace(merged)
 }
 
 // Waiting tells where lines wait that Append could not put into a log; "" when none
 // do.
-func Waiting(file string) string {
-	if i, err := os.Stat(beside(file)); err != nil || !i.Mode().IsRegular() {
+func (f File) Waiting() File {
+	if i, err := os.Stat(string(f.beside())); f == "" || err != nil || !i.Mode().IsRegular() {
 		return ""
 	}
-	return beside(file)
+	return f.beside()
 }
 
 // TakeWaiting takes in the lines that wait beside a log, and the file that they
 // waited in away; as long as the log cannot be written to, they wait on.
-func TakeWaiting(file string) (taken int, faults []Fault, err error) {
-	from := Waiting(file)
+func (f File) TakeWaiting() (taken int, faults []sheet.Fault, err error) {
+	from := string(f.Waiting())
 	if from == "" {
 		return 0, nil, nil
 	}
@@ -53,7 +54,7 @@ func TakeWaiting(file string) (taken int, faults []Fault, err error) {
 	if err != nil {
 		return 0, nil, err
 	}
-	taken, faults, err = TakeIn(file, text)
+	taken, faults, err = f.TakeIn(text)
 	var locked *lockedError
 	switch {
 	case errors.As(err, &locked):
@@ -65,46 +66,34 @@ func TakeWaiting(file string) (taken int, faults []Fault, err error) {
 }
 
 // replace writes a file beside the old one and puts it in its place.
-func replace(file string, text []byte) error {
-	f, err := os.CreateTemp(filepath.Dir(file), ".log-*")
+func (f File) replace(text []byte) error {
+	file, err := os.CreateTemp(filepath.Dir(string(f)), ".log-*")
 	if err != nil {
 		return err
 	}
-	defer os.Remove(f.Name()) // nothing is left of it when all goes well
-	_, err = f.Write(text)
-	for _, step := range []func() error{f.Sync, func() error { return f.Chmod(mode(file)) }, f.Close} {
-		if e := step(); err == nil {
-			err = e
-		}
+	defer os.Remove(file.Name()) // nothing is left of it when all goes well
+	mode := fs.FileMode(0o644)
+	if i, err := os.Stat(string(f)); err == nil {
+		mode = i.Mode().Perm()
 	}
-	if err != nil {
+	_, err = file.Write(text)
+	if err = errors.Join(err, file.Sync(), file.Chmod(mode), file.Close()); err != nil {
 		return err
 	}
-	return os.Rename(f.Name(), file)
-}
-
-func mode(file string) os.FileMode {
-	if i, err := os.Stat(file); err == nil {
-		return i.Mode().Perm()
-	}
-	return 0o644
+	return os.Rename(file.Name(), string(f))
 }
 
 // inserted returns a log with those lines of another that it has not, as often as
 // it has them less, each after the last line that is not later. Faults are those
 // of the other.
-func inserted(text, from []byte) (merged []byte, added int, faults []Fault) {
+func inserted(text, from []byte) (merged []byte, added int, faults []sheet.Fault) {
 	lines, _, faults := readLines(from)
 	if len(faults) > 0 {
 		return nil, 0, faults
 	}
-	style, end := styleOf(text), ""
-	if len(text) == 0 {
-		text = []byte(style.line(columns))
-	} else if last := text[len(text)-1]; last != '\n' && last != '\r' {
-		end = style.end
-	}
-	parts := physical.FindAll(append(slices.Clone(text), end...), -1)
+	style := styleOf(text)
+	text = append(slices.Clone(text), style.begin(text)...)
+	parts := physical.FindAll(text, -1)
 	have, numbers, _ := readLines(text)
 	missing := without(lines, have)
 	for _, l := range slices.Backward(missing) {
@@ -139,11 +128,4 @@ func without(lines, others []Line) (missing []Line) {
 		missing = append(missing, l)
 	}
 	return missing
-}
-
-// beside returns the name of the file that takes the lines of a log while it
-// cannot be written to.
-func beside(file string) string {
-	ext := filepath.Ext(file)
-	return strings.TrimSuffix(file, ext) + ".added" + ext
 }

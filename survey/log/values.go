@@ -29,7 +29,7 @@ var (
 // quantity reads a value with its unit; the decimal sign may be a comma.
 func quantity(k *unit.Kind, text string) (float64, error) {
 	if thousands.MatchString(text) {
-		return 0, failf("leave marks between thousands out; for decimals write a point", "%q may mean thousands", clip(text))
+		return 0, failf("leave marks between thousands out; for decimals write a point", "%s may mean thousands", unit.Quote(text))
 	}
 	return k.Parse(decimalComma.ReplaceAllString(text, "$1.$2"))
 }
@@ -50,10 +50,12 @@ func measured(k *unit.Kind, text string, least, most float64) (value, sigma floa
 
 func within(text string, value, least, most float64) error {
 	switch {
+	case value < least && least == 0:
+		return failf("write zero or more", "%s is below zero", unit.Quote(strings.TrimSpace(text)))
 	case value < least:
-		return failf("check the number and its unit", "%q is too small", clip(strings.TrimSpace(text)))
+		return failf("check the number and its unit", "%s is too small", unit.Quote(strings.TrimSpace(text)))
 	case !(value <= most):
-		return failf("check the number and its unit", "%q is too much", clip(strings.TrimSpace(text)))
+		return failf("check the number and its unit", "%s is too much", unit.Quote(strings.TrimSpace(text)))
 	}
 	return nil
 }
@@ -91,7 +93,7 @@ func (s Setup) Reading(text string) (float64, error) {
 	case complaint == "":
 		v *= s.One
 	case bare != "" && strings.Trim(bare, "+-.,eE0123456789 ") == "":
-		return 0, failf("", "%q %s", clip(text), complaint)
+		return 0, failf("", "%s %s", unit.Quote(text), complaint)
 	default:
 		var err error
 		if v, err = s.withUnit(text); err != nil {
@@ -133,7 +135,7 @@ func direction(text, up, down string) (sign float64, rest string, err error) {
 	case down:
 		return -1, strings.TrimSpace(rest), nil
 	}
-	return 0, "", failf("", "%q begins with neither %s nor %s", clip(text), up, down)
+	return 0, "", failf("", "%s begins with neither %s nor %s", unit.Quote(text), up, down)
 }
 
 // turn reads "up 25 µm", "down 9°", "up 1 flat" or "to touch".
@@ -146,44 +148,29 @@ func turn(r *reader, a *Act, text string) error {
 	if err != nil {
 		return err
 	}
-	if angle, err := quantity(unit.Angle, rest); err == nil {
-		_, f, known := r.bed.home(a.Standing, a.Foot)
-		if known && f.Rise == 0 {
-			return failf(`write how far, for example up 25 µm, or give the foot adjust = "screw …" in the job`, "the rise of %s for a turn is not known", f.Name)
+	angle, err := quantity(unit.Angle, rest)
+	if err != nil {
+		return raised("up", "down")(r, a, text)
+	}
+	_, f, known := r.bed.home(a.Standing, a.Foot)
+	if known && f.Rise == 0 {
+		return failf(`write how far, for example up 25 µm, or give the foot adjust = "screw …" in the job`, "the rise of %s for a turn is not known", f.Name)
+	}
+	a.Value = sign * angle / (2 * math.Pi) * f.Rise
+	return within(text, sign*a.Value, 0, mostTurn)
+}
+
+// raised reads a rise with its sign in words, "up 12.5 µm", which may carry ±.
+func raised(up, down string) func(*reader, *Act, string) error {
+	return func(_ *reader, a *Act, text string) error {
+		sign, rest, err := direction(text, up, down)
+		if err != nil {
+			return err
 		}
-		a.Angle = sign * angle
-		a.Value = a.Angle / (2 * math.Pi) * f.Rise
-		return within(text, math.Abs(a.Value), 0, mostTurn)
-	}
-	v, err := quantity(unit.Length, rest)
-	a.Value = sign * v
-	if err != nil {
+		v, sigma, err := measured(unit.Length, rest, 0, mostTurn)
+		a.Value, a.Sigma = sign*v, sigma
 		return err
 	}
-	return within(text, v, 0, mostTurn)
-}
-
-func shim(_ *reader, a *Act, text string) error {
-	sign, rest, err := direction(text, "in", "out")
-	if err != nil {
-		return err
-	}
-	v, err := quantity(unit.Length, rest)
-	if err != nil {
-		return err
-	}
-	a.Value = sign * v
-	return within(text, v, 0, mostTurn)
-}
-
-func upOrDown(_ *reader, a *Act, text string) error {
-	sign, rest, err := direction(text, "up", "down")
-	if err != nil {
-		return err
-	}
-	v, sigma, err := measured(unit.Length, rest, 0, mostTurn)
-	a.Value, a.Sigma = sign*v, sigma
-	return err
 }
 
 var touches = map[string]Touch{"free": Free, "loose": Free, "nips": Nips, "solid": Solid, "tight": Solid}
@@ -191,28 +178,25 @@ var touches = map[string]Touch{"free": Free, "loose": Free, "nips": Nips, "solid
 func feel(_ *reader, a *Act, text string) error {
 	var ok bool
 	if a.Feel, ok = touches[strings.ToLower(text)]; !ok {
-		return failf("write free, nips or solid", "%q is no feel of a screw", clip(text))
+		return failf("write free, nips or solid", "%s is no feel of a screw", unit.Quote(text))
 	}
 	return nil
 }
 
-func gap(_ *reader, a *Act, text string) (err error) {
-	a.Value, a.Sigma, err = measured(unit.Length, text, 0, mostGap)
-	return err
-}
-
-func load(_ *reader, a *Act, text string) (err error) {
-	a.Value, a.Sigma, err = measured(unit.Force, text, 0, mostLoad)
-	return err
-}
-
-func bolts(_ *reader, a *Act, text string) error {
-	switch strings.ToLower(text) {
-	case "slack", "tight":
-		a.Tight = strings.EqualFold(text, "tight")
-		return nil
+// amount reads what is never below zero and may carry ±.
+func amount(k *unit.Kind, most float64) func(*reader, *Act, string) error {
+	return func(_ *reader, a *Act, text string) (err error) {
+		a.Value, a.Sigma, err = measured(k, text, 0, most)
+		return err
 	}
-	return failf("write slack or tight", "%q is no state of bolts", clip(text))
+}
+
+// bolts reads their state, which the history shows.
+func bolts(_ *reader, _ *Act, text string) error {
+	if word := strings.ToLower(text); word != "slack" && word != "tight" {
+		return failf("write slack or tight", "%s is no state of bolts", unit.Quote(text))
+	}
+	return nil
 }
 
 func table(r *reader, a *Act, text string) (err error) {
@@ -225,7 +209,7 @@ func table(r *reader, a *Act, text string) (err error) {
 	}
 	place, ok := strings.CutPrefix(text, "at ")
 	if !ok {
-		return failf("write at 700 mm, its left end, or off", "%q is no place of a table", clip(text))
+		return failf("write at 700 mm, its left end, or off", "%s is no place of a table", unit.Quote(text))
 	}
 	if a.At, err = quantity(unit.Length, strings.TrimSpace(place)); err != nil {
 		return err

@@ -22,7 +22,7 @@ func told(t *testing.T, text string) []Act {
 
 // A day at the bed: what stood when each act was done.
 func TestEntriesTellHowTheBedStood(t *testing.T) {
-	h := Fold(shop(), told(t, `2026-03-02 08:00,heat,,0.3 K
+	h := shop().fold(told(t, `2026-03-02 08:00,heat,,0.3 K
 2026-03-02 08:10,survey,front way,a.csv
 2026-03-02 08:40,read,front way at 1 m,2
 2026-03-02 08:41,turn,F2,up 25 µm
@@ -73,61 +73,42 @@ func TestEntriesTellHowTheBedStood(t *testing.T) {
 
 // What was voided did not happen; a void names the latest line of its kind.
 func TestVoid(t *testing.T) {
-	h := Fold(shop(), told(t, `2026-03-02 08:41,turn,F1,up 25 µm
+	h := shop().fold(told(t, `2026-03-02 08:41,turn,F1,up 25 µm
 2026-03-02 08:41,turn,F2,up 25 µm
 2026-03-02 08:41,turn,F1,up 5 µm
 2026-03-02 08:50,void,2026-03-02 08:41 turn F1,,
 2026-03-02 08:51,void,2026-03-02 08:41 turn,,
 `))
-	s := h.Now()
-	if len(h.Entries) != 1 || math.Abs(s.Feet[At{"shop floor", "F1"}].Raised-25e-6) > 1e-15 || s.Feet[At{"shop floor", "F2"}].Raised != 0 {
-		t.Errorf("%+v", s.Feet)
+	if len(h.Entries) != 1 || math.Abs(h.Raised("shop floor", "F1")-25e-6) > 1e-15 || h.Raised("shop floor", "F2") != 0 {
+		t.Errorf("%+v", h.Entries)
 	}
 }
 
-// Feet: what was turned adds up, a touch ends a gap, and what was felt holds
-// until the foot is moved.
-func TestFeetOfAState(t *testing.T) {
-	h := Fold(shop(), told(t, `2026-03-02,gap,B1,20 µm
-2026-03-02,feel,F1,solid
-2026-03-03,turn,B1,to touch
+// What a foot was raised by adds up, in all standings that share it.
+func TestRaised(t *testing.T) {
+	h := shop().fold(told(t, `2026-03-03,turn,B1,to touch
 2026-03-04,turn,B1,up 12 µm
 2026-03-04,turn,B1,down 3 µm
 2026-03-04,bolts,all,slack
-2026-03-05,bolts,F1,tight
-2026-03-05,feel,B1,solid
 2026-03-05,shim,F1,in 0.05 mm
+2026-03-05,turn,F1 of on the grinder,up 1 mm
 2026-03-05,turn,F1,down 0.01 mm
-2026-03-05,feel,F1,solid
-2026-03-05,scrape,front,3 passes
-2026-03-05,scrape,front,1 pass
+2026-03-05,gap,B2,20 µm
 `))
-	b1, f1 := At{"shop floor", "B1"}, At{"shop floor", "F1"}
-	at := func(day string) FootState { return h.At(Moment{Day: day}).Feet[b1] }
-	if f := at("2026-03-02"); len(f.Lately) != 1 || f.Touches || f.Unsure {
-		t.Errorf("before it was turned: %+v", f)
-	}
-	if f := at("2026-03-03"); len(f.Lately) != 0 || !f.Touches || !f.Unsure || f.Raised != 0 {
-		t.Errorf("at touch: %+v", f)
-	}
-	s := h.Now()
-	if f := s.Feet[b1]; math.Abs(f.Raised-9e-6) > 1e-15 || f.Touches || !f.Unsure || len(f.Lately) != 1 {
-		t.Errorf("now: %+v", f)
-	}
-	if len(s.Feet[f1].Lately) != 1 || !s.Bolts[f1] || s.Bolts[b1] || s.Epoch != 7 || s.Passes["front"] != 4 {
-		t.Errorf("now: %+v", s)
-	}
-	if f := s.Feet[f1]; math.Abs(f.Raised-40e-6) > 1e-15 || math.Abs(f.Turned+10e-6) > 1e-15 {
-		t.Errorf("F1: %+v", f)
-	}
-	if _, known := s.Bolts[b1]; !known {
-		t.Error("all bolts were slackened")
+	h.Entries = append(h.Entries, Entry{Act: Act{What: Turn, Standing: "on three", Foot: "F1", Value: 1e-6}})
+	for _, c := range []struct {
+		standing, foot string
+		want           float64
+	}{{"shop floor", "B1", 9e-6}, {"on three", "B1", 9e-6}, {"shop floor", "F1", 41e-6}, {"on three", "F1", 41e-6}, {"on the grinder", "F1", 1e-3}, {"shop floor", "B2", 0}} {
+		if got := h.Raised(c.standing, c.foot); math.Abs(got-c.want) > 1e-15 {
+			t.Errorf("%s of %s was raised by %v, not %v", c.foot, c.standing, got, c.want)
+		}
 	}
 }
 
 // What was done to each foot since a day, and between two surveys.
 func TestTouched(t *testing.T) {
-	h := Fold(shop(), told(t, `2026-03-02,turn,F1,up 25 µm
+	h := shop().fold(told(t, `2026-03-02,turn,F1,up 25 µm
 2026-03-03,survey,front way,a.csv
 2026-03-04,turn,F2,to touch
 2026-03-04,turn,F1,up 5 µm
@@ -137,15 +118,18 @@ func TestTouched(t *testing.T) {
 2026-03-06,survey,front way,b.csv
 2026-03-07,turn,F1,down 1 µm
 `))
-	f := func(name string) At { return At{"shop floor", name} }
+	foot := func(name string, what What, raise float64, touch bool) Act {
+		return Act{Standing: "shop floor", Foot: name, What: what, Value: raise, ToTouch: touch}
+	}
+	epoch := func(i int) int { return h.Entries[i].Epoch }
 	near := cmpopts.EquateApprox(1e-12, 0)
 	for _, c := range []struct {
 		after, upTo int
-		want        []Change
+		want        []Act
 	}{
-		{h.Entries[1].Epoch, h.Entries[7].Epoch, []Change{{f("F2"), 10e-6, true, true}, {f("F1"), 5e-6, false, false}}},
-		{h.At(Moment{Day: "2026-03-04"}).Epoch, h.Now().Epoch, []Change{{f("F2"), 10e-6, false, true}, {f("F1"), -1e-6, false, false}}},
-		{h.Now().Epoch, h.Now().Epoch, nil},
+		{epoch(1), epoch(7), []Act{foot("F2", Lock, 10e-6, true), foot("F1", Turn, 5e-6, false)}},
+		{epoch(3), epoch(8), []Act{foot("F2", Lock, 10e-6, false), foot("F1", Turn, -1e-6, false)}},
+		{epoch(8), epoch(8), nil},
 	} {
 		if diff := cmp.Diff(c.want, h.Touched(c.after, c.upTo), near); diff != "" {
 			t.Errorf("after %d up to %d:\n%s", c.after, c.upTo, diff)
@@ -153,23 +137,10 @@ func TestTouched(t *testing.T) {
 	}
 }
 
-// A lock nut may move its foot: what was felt before, and that it just touches, hold
-// no longer.
-func TestLockEndsWhatWasFelt(t *testing.T) {
-	h := Fold(shop(), told(t, "2026-03-02,turn,F1,to touch\n2026-03-02,feel,F1,nips\n2026-03-03,lock,F1,\n"))
-	f1 := At{"shop floor", "F1"}
-	if f := h.At(Moment{Day: "2026-03-02"}).Feet[f1]; !f.Touches || len(f.Lately) != 1 {
-		t.Errorf("before: %+v", f)
-	}
-	if f := h.Now().Feet[f1]; f.Touches || len(f.Lately) != 0 {
-		t.Errorf("after: %+v", f)
-	}
-}
-
 // The day's heat is the one measured before, else after; of two days neither serves
 // the other.
 func TestHeatOfTheDay(t *testing.T) {
-	h := Fold(shop(), told(t, `2026-03-02,note,,a
+	h := shop().fold(told(t, `2026-03-02,note,,a
 2026-03-02,heat,,0.1 K
 2026-03-02,note,,b
 2026-03-02,heat,,0.2 K
@@ -194,14 +165,14 @@ func BenchmarkFold(b *testing.B) {
 	}
 	acts, _ := shop().Read([]byte(text))
 	for b.Loop() {
-		Fold(shop(), acts).Now()
+		shop().fold(acts)
 	}
 }
 
 // The standing in force follows the surveys, and a foot that is raised to carry
 // where the bed did not stand on it brings its own standing back.
 func TestStandingInForce(t *testing.T) {
-	h := Fold(shop(), told(t, `2026-03-02,turn,F2,down 0.3 mm
+	h := shop().fold(told(t, `2026-03-02,turn,F2,down 0.3 mm
 2026-03-02,survey,wire,a.csv
 2026-03-02,feel,F1,solid
 2026-03-02,turn,F2,to touch
