@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"footwork/internal/unit"
@@ -86,3 +87,30 @@ func (f Faults) sorted(first string) Faults {
 	})
 	return slices.Compact(f)
 }
+
+// gathered returns sorted faults with those alike told once, at the first line.
+func (f Faults) gathered() (list Faults) {
+	lines := map[Fault][]string{} // further ones, by what is said
+	for _, fault := range f {
+		said := fault
+		said.Line = 0
+		if _, told := lines[said]; !told {
+			lines[said], list = nil, append(list, fault)
+			continue
+		}
+		lines[said] = append(lines[said], strconv.Itoa(fault.Line))
+	}
+	for i, fault := range list {
+		fault.Line = 0
+		if also := lines[fault]; len(also) > 0 {
+			list[i].Hint = strings.TrimPrefix(fault.Hint+"; the same at "+strings.Join(also[:min(len(also), mostNamed)], ", "), "; ")
+			if len(also) > mostNamed {
+				list[i].Hint += " and further"
+			}
+		}
+	}
+	return list
+}
+
+// mostNamed is how many further lines of a fault are named.
+const mostNamed = 12

@@ -2,8 +2,10 @@ package job
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
+	"footwork/internal/unit"
 	"footwork/survey"
 	"footwork/survey/log"
 )
@@ -42,6 +44,31 @@ func (b *builder) orderSlips() {
 			message, hint = "was taken on a day on which feet were moved and the way was surveyed again: the order of the file is taken", `give the time too: date = "`+r.When.Day+` 14:05"`
 		}
 		b.notes = append(b.notes, Fault{File: b.file, Line: r.line, Key: name, Message: message, Hint: hint})
+	}
+}
+
+// feltSlips asks about a foot that is felt free and solid though nothing was done to
+// the bed between.
+func (b *builder) feltSlips() {
+	before := map[string]log.Entry{} // the latest feel of a foot
+	for _, e := range b.job.History().Entries {
+		if e.What != log.Feel {
+			continue
+		}
+		foot := e.Standing + "\n" + e.Foot
+		last, felt := before[foot]
+		if before[foot] = e; !felt || last.Epoch != e.Epoch || last.Table != e.Table || last.Feel == e.Feel || last.Feel == log.Nips || e.Feel == log.Nips {
+			continue
+		}
+		f := Fault{File: b.job.LogFile, Line: e.Line, Key: "feel", Message: fmt.Sprintf("%s is %s, and was %s before, with nothing done to the bed between: both are taken", unit.Quote(e.Foot), e.Feel, last.Feel),
+			Hint: "write down what was done between, or void the one that does not hold"}
+		if e.Line == 0 {
+			i := slices.IndexFunc(b.rows, func(r row) bool {
+				return r.What == e.What && r.Standing == e.Standing && r.Foot == e.Foot && r.Feel == e.Feel
+			})
+			f.File, f.Line, f.Key, f.Hint = b.file, b.rows[i].line, "felt", "keep the one that holds"
+		}
+		b.notes = append(b.notes, f)
 	}
 }
 

@@ -72,6 +72,8 @@ func TestRowsWithoutTime(t *testing.T) {
 	for _, c := range []struct{ old, new, want string }{
 		{"date = \"2026-03-02\"\nfile = \"cross.csv\"", "file = \"cross.csv\"", "survey: says nothing of when"},
 		{"state = \"loose\"\ndate = \"2026-03-04\"", "state = \"loose\"", "felt: says nothing of when"},
+		{"[[felt]]", "[[felt]]\nstanding = \"shop floor\"\nfoot = \"B2\"\nstate = \"tight\"\ndate = \"2026-03-04\"\n[[felt]]",
+			`felt: "B2" is free, and was solid before, with nothing done to the bed between: both are taken; keep the one that holds`},
 		{"date = \"2026-03-03\"", "date = \"2026-03-04\"", ""}, // one survey of the way that day
 	} {
 		changed := strings.Replace(text, c.old, c.new, 1)

@@ -163,7 +163,7 @@ func (s *source) read(data []byte) (*Job, error) {
 		b := &builder{source: s, job: &Job{logged: map[int]int{}}}
 		b.build(s.reader("", &jobTable, root))
 		if len(s.faults) == 0 {
-			b.job.Notes = s.notes.sorted(s.file)
+			b.job.Notes = s.notes.sorted(s.file).gathered()
 			return b.job, nil
 		}
 	}

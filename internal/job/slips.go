@@ -19,6 +19,7 @@ func (b *builder) slips(r *reader) {
 	bed := r.sub("bed")
 	b.bedSlips(bed)
 	b.orderSlips()
+	b.feltSlips()
 	b.waySlips(r.subs("way"))
 	b.besideSlips(r.subs("way"))
 	b.mixed(r.subs("way"), "offset")

@@ -101,5 +101,5 @@ func (b *builder) otherUnit(v *value) string {
 	if isInch(v.text) {
 		name = "mm"
 	}
-	return fmt.Sprintf("write it in %s if %s %s is meant", name, strings.TrimSpace(number), name)
+	return fmt.Sprintf("write %q if that is meant", strings.TrimSpace(number)+" "+name)
 }

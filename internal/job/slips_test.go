@@ -40,13 +40,14 @@ func TestSlips(t *testing.T) {
 		{inch, "", "", "-"},
 		// surveys
 		{inch, `base = "6 in"`, `base = "6 mm"`, `survey: covers only 6 in to 12.14 in of the bed of 168 in; check base, start, and the stations and their unit
-survey.base: "6 mm" is short for a bed of 168 in; it is taken as written; write it in in if 6 in is meant`},
+survey.base: "6 mm" is short for a bed of 168 in; it is taken as written; write "6 in" if that is meant`},
 		{good, `base = "150 mm"`, `base = "50 mm"`, `survey: covers only 75 mm to 1325 mm of the bed of 3900 mm; check base, start, and the stations and their unit`},
 		{good, `file = "cross.csv"`, "x_unit = \"cm\"\nfile = \"near.csv\"", `survey: covers only 100 mm to 1500 mm of the bed of 3900 mm; check base, start, and the stations and their unit`},
 		{inch, inchRun, strings.TrimSuffix(inchRun, "-2\n"), `survey.file: begins 6 in from one end of the bed and ends 12 in from the other, one base more; check whether a station was left out, or start`},
 		{inch, `uncertainty = "0.1 div"`, `uncertainty = "100 div"`, `survey.uncertainty: "100 div" is more than all readings differ from one another; it is taken as written; check its unit`},
 		{good, `uncertainty = "0.2 arcsec"`, `uncertainty = "0.2 mm/m"`, `survey.uncertainty: "0.2 mm/m" is more than all readings differ from one another; it is taken as written; check its unit`},
 		{good, `start = "75 mm"`, `start = "3800 mm"`, `! survey.base: 25 readings of 150 mm from 3800 mm on end at 7550 mm, off the bed of 3900 mm; check base, start and the number of rows; a survey taken from the right end is written from the left, its last reading first, every sign as the far foot towards the right has it`},
+		{good, `uncertainty = "0.2 arcsec"`, `uncertainty = "0.2 divisions"`, `! survey.uncertainty: "0.2 divisions" cannot be taken; with a division, write for example "0.1 div"; else a slope such as "0.2 arcsec"`},
 		// weights
 		{good, `weighed  = "2.1 t"`, `weighed = "21 t"`, `! bed.weighed: is * times what the sections weigh, which is *; check the number and its unit, and the plates`},
 		{good, `weighed  = "2.1 t"`, `weighed = "0.21 t"`, `! bed.weighed: is * times less than what the sections weigh, which is *; check the number and its unit, and the plates`},
@@ -58,6 +59,7 @@ survey.base: "6 mm" is short for a bed of 168 in; it is taken as written; write 
 		{inch, `stiffness = "5000 lbf/thou"`, `stiffness = "5000 lbf/in"`, `standing.foot.stiffness: "5000 lbf/in" is unusually little: 110 lbf/thou or more is usual; it is taken as written; check the unit`},
 		{good, `stiffness = "900 kN/mm"`, `stiffness = "15 kN/mm"`, `standing.foot.stiffness: "15 kN/mm" is unusually little: 20 N/µm or more is usual; it is taken as written; check the unit`},
 		{inch, `stiffness = "5000 lbf/thou"`, `stiffness = "70000 lbf/thou"`, `-`},
+		{strings.ReplaceAll(inch, `"5000 lbf/thou"`, `"50 lbf/thou"`), "", "", `standing.foot.stiffness: "50 lbf/thou" is unusually little: 110 lbf/thou or more is usual; it is taken as written; check the unit; the same at *, *, *, *, *`},
 		{strings.ReplaceAll(inch, `"5000 lbf/thou"`, `"120 lbf/thou"`), `stiffness = "120 lbf/thou"`, `stiffness = "12000 lbf/thou"`, `standing.foot.stiffness: "12000 lbf/thou" is 100 times the others'; it is taken as written; check its unit`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"500 mm\"\noffset = \"-240 mm\"", `! standing.foot.at: "F2" stands where "F1" stands, at 500 mm; write where each stands, or keep one of them`},
 		{inch, `at = "84 in"`, `at = "84 mm"`, `standing.foot.at: "84 mm" stands among lengths in in; it is taken as written; write "84 in" if that is meant`},

@@ -4,8 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
-	"strings"
 
 	"footwork/internal/unit"
 	"footwork/survey"
@@ -158,6 +158,9 @@ func (b *builder) scale(r *reader, s *survey.Survey) {
 	s.Uncertainty = b.uncertainty(r, s, kind)
 }
 
+// inDivisions finds a figure in divisions of a level.
+var inDivisions = regexp.MustCompile(`^\s*(.*?)\s*div(?:ision)?s?\.?\s*$`)
+
 // uncertainty reads that of one reading, which may be in divisions of the level;
 // 0 when it is absent.
 func (b *builder) uncertainty(r *reader, s *survey.Survey, kind *unit.Kind) float64 {
@@ -169,8 +172,8 @@ func (b *builder) uncertainty(r *reader, s *survey.Survey, kind *unit.Kind) floa
 	case kind == unit.Length:
 		k.want = lengthUncertainty
 	}
-	if number, ok := strings.CutSuffix(v.text, "div"); ok && kind == unit.Slope {
-		parts, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+	if m := inDivisions.FindStringSubmatch(v.text); m != nil && kind == unit.Slope {
+		parts, err := strconv.ParseFloat(m[1], 64)
 		if err != nil || !(parts > 0 && parts <= 100) || s.Unit != "div" {
 			r.fault("uncertainty", `with a division, write for example "0.1 div"; else a slope such as "0.2 arcsec"`, "%s cannot be taken", v.quoted())
 			return math.NaN()

@@ -23,6 +23,9 @@ func asText(data []byte, report func(line int, key, message, hint string)) (text
 	case len(data) > MostBytes:
 		report(1, "", "the file is far larger than a job", "readings belong into CSV files beside it")
 		return nil, false
+	case bytes.IndexByte(data, 0) >= 0:
+		report(1, "", "the file is no text", "write the job in a plain text editor and save it as UTF-8")
+		return nil, false
 	case loneReturn(data) > 0:
 		report(loneReturn(data), "", "the line ends here as on old Macs, with CR alone", "save the file with line ends of Unix or Windows")
 		return nil, false

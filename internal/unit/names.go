@@ -15,11 +15,12 @@ var (
 		short   string
 	}{
 		{regexp.MustCompile(`(\pL)\.`), "$1"},
-		{regexp.MustCompile(`(?i)(?:deg(?:ree)?s?|°)\s*([CF])\b`), "°$1"},
+		{regexp.MustCompile(`(?i)(?:deg(?:ree)?s?|°)\s*(?:([CF])\b|(C)elsius|(F)ahrenheit)`), "°$1$2$3"},
+		{regexp.MustCompile(`\b([CF])\s*°`), "°$1"},
 		{regexp.MustCompile(`(?i)short\s+tons?\b`), shortTon},
 		{regexp.MustCompile(`(?i)\s*(?:/|\bper\b)\s*(?:foot|ft)`), "/ft"},
 		{regexp.MustCompile(`(?i)\s*(?:/|\bper\b)\s*(?:inch|in\b)`), "/in"},
-		{regexp.MustCompile(`(?i)\s+per\s+(?:met(?:re|er)|m\b)`), "/m"},
+		{regexp.MustCompile(`(?i)\s*(?:/|\bper\b)\s*(?:met(?:re|er)|m\b)`), "/m"},
 	}
 )
 

@@ -70,7 +70,7 @@ func TestParse(t *testing.T) {
 		{Length, "6″", 0.1524},
 		{Length, "2 feet 1 inch", 0.635},
 		{Length, "40 microns", 4e-5},
-		{TempDiff, "0.9 deg F", 0.5},
+		{TempDiff, "0.9 deg F", 0.5}, {TempDiff, "0.9 degrees Fahrenheit", 0.5}, {TempDiff, "0.5 C°", 0.5}, {Slope, "0.02 mm/metre", 2e-5},
 		{TempDiff, "0.5 deg. C", 0.5},
 		{TempDiff, "0.5 ° C", 0.5},
 		{Slope, "0.0005 in per foot", 0.0005 / 12},
