@@ -54,7 +54,7 @@ func TestHelpExamples(t *testing.T) {
 			}
 		}
 	}
-	if blocks != 9 {
+	if blocks != 11 {
 		t.Errorf("%d examples", blocks)
 	}
 }

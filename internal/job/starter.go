@@ -96,6 +96,7 @@ func (s starter) StrokeOr() beam.Span {
 }
 
 func (s starter) Middle() float64    { return s.Length / 2 }
+func (s starter) JointEnd() float64  { return round(s.Middle()+0.025, s.Units) }
 func (s starter) Edge() float64      { return round(min(2, s.Length/2), s.Units) }
 func (s starter) EdgeDepth() float64 { return round(0.11*min(2, s.Length/2), s.Units) }
 func (s starter) BaseOr() float64    { return s.Base }

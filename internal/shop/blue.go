@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -15,86 +16,78 @@ type on struct {
 	riding beam.Riding
 }
 
-// Blue answers what the masters of the job, or else its table, print on each way.
-func (s *Shop) Blue(standing string, asked reports.State) (*reports.Blue, error) {
-	draws, state, err := s.Draws(standing, asked)
+// bench is all that masters are laid on: the most central bed of a standing and those whose
+// ways are straightest and least straight but for one in forty.
+type bench struct {
+	state  reports.State
+	beds   []on
+	zones  []float64 // m, how far out of straight each way most likely is
+	where  aside
+	prints []printing
+	left   []int // ways that no master fits
+}
+
+func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) {
+	if _, err := s.standing(standing); err != nil {
+		return b, err
+	}
+	all, err := s.standIn(standing, asked, nil)
 	if err != nil {
-		return nil, err
+		return b, err
+	}
+	b.state = all.state
+	if b.where, err = s.sideways(standing); err != nil {
+		return b, err
+	}
+	if b.prints, b.left, err = s.printings(); err != nil {
+		return b, err
 	}
 	v, err := s.solver(standing)
 	if err != nil {
-		return nil, err
+		return b, err
 	}
-	draws, zones, err := s.threeBeds(standing, draws)
+	order, worst := make([]int, len(all.stood)), make([]float64, len(all.stood))
+	for k := range s.Bed.Ways {
+		zone := func(st stood) float64 { return beam.Zone(st.ways[k].X, st.ways[k].Y) }
+		b.zones = append(b.zones, over(all.stood, zone).mid)
+		for i, st := range all.stood {
+			order[i], worst[i] = i, max(worst[i], zone(st))
+		}
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(worst[i], worst[j]) })
+	three := []int{0}
+	if n := len(order) - 1; n > 1 {
+		three = append(three, order[n/40], order[n-n/40])
+	}
+	for _, i := range three {
+		b.beds = append(b.beds, on{all.draws[i], v.Riding(beam.Case{Draw: all.draws[i]})})
+	}
+	return b, nil
+}
+
+// Blue answers what the masters of the job, or else its table, print on each way.
+func (s *Shop) Blue(standing string, asked reports.State) (*reports.Blue, error) {
+	b, err := s.bench(standing, asked)
 	if err != nil {
 		return nil, err
 	}
-	out := &reports.Blue{Standing: standing, State: state, Warnings: s.caveats(standing, state)}
-	prints, left, err := s.printings()
-	if err != nil {
-		return nil, err
-	}
-	if len(prints) == 0 {
+	if len(b.prints) == 0 {
 		return nil, askf("there is nothing to blue: add a [[master]] or a [table] to the job")
 	}
-	for _, w := range left {
+	out := &reports.Blue{Standing: standing, State: b.state, Warnings: s.caveats(standing, b.state)}
+	for _, w := range b.left {
 		out.Warnings = append(out.Warnings, s.noMaster(w))
 	}
-	where, err := s.sideways(standing)
-	if err != nil {
-		return nil, err
-	}
-	beds := make([]on, len(draws))
-	for i, d := range draws {
-		beds[i] = on{d, v.Riding(beam.Case{Draw: d})}
-	}
-	for _, p := range prints {
-		ways, doubts, err := s.print(p, beds, where, state)
+	for _, p := range b.prints {
+		ways, err := s.print(p, b)
 		if err != nil {
 			return nil, err
 		}
-		for i := range ways {
-			ways[i].WayZone = zones[p.ways[i]]
-		}
-		out.Ways, out.Warnings = append(out.Ways, ways...), append(out.Warnings, doubts...)
+		out.Ways = append(out.Ways, ways...)
 	}
-	return out, nil
-}
-
-// threeBeds returns the most central bed and those whose ways are straightest and least
-// straight but for one in forty, and how far out of straight each way most likely is.
-func (s *Shop) threeBeds(standing string, draws []beam.Draw) ([]beam.Draw, []float64, error) {
-	all, err := s.standAll(standing, draws, nil)
-	if err != nil {
-		return nil, nil, err
-	}
-	zone := func(b stood, way int) float64 { return beam.Zone(b.ways[way].X, b.ways[way].Y) }
-	var zones []float64
-	order := make([]int, len(draws))
-	worst := make([]float64, len(draws))
-	for i, b := range all {
-		order[i] = i
-		for k := range s.Bed.Ways {
-			worst[i] = max(worst[i], zone(b, k))
-		}
-	}
-	for k := range s.Bed.Ways {
-		zones = append(zones, over(all, func(b stood) float64 { return zone(b, k) }).mid)
-	}
-	slices.SortFunc(order, func(a, b int) int {
-		switch {
-		case worst[a] < worst[b]:
-			return -1
-		case worst[a] > worst[b]:
-			return 1
-		}
-		return a - b
-	})
-	if len(draws) < 3 {
-		return draws[:1], zones, nil
-	}
-	n := len(order) - 1
-	return []beam.Draw{draws[0], draws[order[n/40]], draws[order[n-n/40]]}, zones, nil
+	doubts, err := s.printsSeen(b)
+	out.Warnings = append(out.Warnings, doubts...)
+	return out, err
 }
 
 func (s *Shop) noMaster(way int) reports.Warning {
@@ -106,19 +99,15 @@ func (s *Shop) noMaster(way int) reports.Warning {
 }
 
 // print lays a master along its faces on every bed.
-func (s *Shop) print(p printing, beds []on, where aside, state reports.State) (out []reports.BlueWay, doubts []reports.Warning, err error) {
-	under := make([]blue.Bed, len(beds))
-	for i, b := range beds {
-		under[i] = s.lying(p, b, where)
-	}
-	all, err := each(under, func(b blue.Bed) (blue.Along, error) { return b.Along(s.Bed.Length, 0) })
+func (s *Shop) print(p printing, b bench) (out []reports.BlueWay, err error) {
+	all, err := each(b.beds, func(o on) (blue.Along, error) { return s.lying(p, o, b.where).Along(s.Bed.Length, 0) })
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	hollow, hump := p.master.Hides()
 	for k, f := range p.faces {
 		w := reports.BlueWay{Name: f.Name, Flank: p.flank, Master: p.name, Length: p.master.Length, Film: p.film, Free: zoneOf(f.Master),
-			Overlap: all[0].Overlap, Hides: hollow, HidesHump: hump, Degree: p.master.Degree(), LeftOut: s.named(p.ways[k])}
+			Overlap: all[0].Overlap, Hides: hollow, HidesHump: hump, Degree: p.master.Degree(), WayZone: b.zones[p.ways[k]], LeftOut: s.named(p.ways[k])}
 		if !math.IsInf(all[0].Bow, 0) {
 			w.SteppingBow = all[0].Bow
 		}
@@ -127,10 +116,7 @@ func (s *Shop) print(p printing, beds []on, where aside, state reports.State) (o
 		}
 		out = append(out, w)
 	}
-	if state == reports.Found {
-		doubts, err = s.printsSeen(p, under)
-	}
-	return out, doubts, err
+	return out, nil
 }
 
 func zoneOf(s beam.Shape) float64 {

@@ -2,7 +2,6 @@ package shop
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"footwork/beam"
@@ -41,28 +40,38 @@ func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	}
 	var after cutting
 	if now.state == reports.Found {
-		v.First = s.first(standing)
-		p, err := s.planned(nil)
-		if err != nil {
+		if after, err = s.found(v, standing); err != nil {
 			return nil, err
 		}
-		if p.Recommended > 0 {
-			if after, err = s.cuts(standing, reports.Planned); err != nil {
-				return nil, err
-			}
-			v.AfterMoves = &reports.CutAfter{Sink: s.sink(after)}
-			if v.AfterMoves.Ways, err = s.cutWays(after); err != nil {
-				return nil, err
-			}
-		}
 	}
-	if v.Astride, err = s.astride(standing, v.DepthPerPass); err != nil {
-		return nil, err
+	v.Routes = routes(now.results, after.results, now.task.Wish)
+	v.Astride, err = s.astride(standing, v.DepthPerPass)
+	return v, err
+}
+
+// found adds to what is cut of the bed as found what comes before it, what prints say
+// against it, and what is left after the recommended moves.
+func (s *Shop) found(v *reports.Cut, standing string) (after cutting, err error) {
+	v.First = s.first(standing)
+	b, err := s.bench(standing, reports.Found)
+	if err != nil {
+		return after, err
 	}
-	for _, r := range routes(now.results, after.results, now.task.Wish) {
-		v.Routes = append(v.Routes, reports.Route(r))
+	doubts, err := s.printsSeen(b)
+	if err != nil {
+		return after, err
 	}
-	return v, nil
+	v.Warnings = append(v.Warnings, doubts...)
+	p, err := s.planned(nil)
+	if err != nil || p.Recommended <= 0 {
+		return after, err
+	}
+	if after, err = s.cuts(standing, reports.Planned); err != nil {
+		return after, err
+	}
+	v.AfterMoves = &reports.CutAfter{Sink: s.sink(after)}
+	v.AfterMoves.Ways, err = s.cutWays(after)
+	return after, err
 }
 
 // mostFirst is how many of the things that settle it are told, the best first.
@@ -281,39 +290,4 @@ func (s *Shop) unworn() []beam.Span {
 		return []beam.Span{{From: l / 3, To: 2 * l / 3}}
 	}
 	return nil
-}
-
-// routes compares the ways to go on by what they leave on most beds.
-func routes(now, after []cut.Result, w cut.Wish) []cut.Route {
-	typical := func(all []cut.Result) *cut.Left {
-		if all == nil {
-			return nil
-		}
-		zone := over(all, func(c cut.Result) float64 { return c.Zone })
-		l := cut.Left{Zone: zone.mid, Sigma: (zone.high - zone.low) / 4}
-		for i := range all[0].Faces {
-			l.Hours += over(all, func(c cut.Result) float64 { return c.Faces[i].Hours }).mid
-		}
-		return &l
-	}
-	return cut.Routes(*typical(now), typical(after), w)
-}
-
-// sink is how far the table comes down, and what is left of how far it may.
-func (s *Shop) sink(c cutting) reports.Sink {
-	out := reports.Sink{Bed: over(c.results, func(r cut.Result) float64 { return r.Sink }).mid, Table: s.Sinks.Table}
-	if s.Sinks.May > 0 {
-		left := s.Sinks.May - out.Bed - out.Table
-		out.Left = &left
-	}
-	return out
-}
-
-// astride is what a pass does to the instrument that steps along a way; nil without one.
-func (s *Shop) astride(standing string, perPass float64) (*reports.Astride, error) {
-	r, err := s.latest(standing, func(v survey.Survey) bool { return v.UpAndDown() && v.Base > 0 })
-	if r == nil || err != nil || perPass <= 0 {
-		return nil, err
-	}
-	return &reports.Astride{Survey: setUpOf(r.Survey), Base: r.Base, Change: math.Atan(perPass/r.Base) / r.One(), Unit: r.Unit}, nil
 }

@@ -7,6 +7,7 @@ import (
 	"footwork/reports"
 	"footwork/supports/blue"
 	"footwork/supports/cut"
+	"footwork/survey"
 )
 
 // cutWays sums every face up, with its map: nothing is mapped that is within what is not
@@ -102,4 +103,52 @@ func (s *Shop) masterOn(c cutting, f cut.Face) (*printing, blue.Bed, error) {
 		return &p, s.lying(p, on{c.draws[0], v.Riding(beam.Case{Draw: c.draws[0]})}, c.aside), nil
 	}
 	return nil, blue.Bed{}, nil
+}
+
+// left is how far out of straight a bed is, how well that is known, and the hours at the
+// scraper that it takes.
+type left struct{ zone, sigma, hours float64 }
+
+func leftOf(all []cut.Result) left {
+	zone := over(all, func(c cut.Result) float64 { return c.Zone })
+	l := left{zone: zone.mid, sigma: (zone.high - zone.low) / 4}
+	for i := range all[0].Faces {
+		l.hours += over(all, func(c cut.Result) float64 { return c.Faces[i].Hours }).mid
+	}
+	return l
+}
+
+// scraped is how far out of straight scraping leaves it: what may be left standing, or what
+// the survey can tell (95 %) if that is more.
+func (l left) scraped(w cut.Wish) float64 { return min(l.zone, max(w.Leaves(), 2*l.sigma)) }
+
+// routes compares leaving the beds, moving their feet, scraping them and both · after is the
+// beds after the moves; none: no move helps.
+func routes(now, after []cut.Result, w cut.Wish) []reports.Route {
+	n := leftOf(now)
+	leave, scrape := reports.Route{Name: "leave", Zone: n.zone}, reports.Route{Name: "scrape", Zone: n.scraped(w), Hours: n.hours}
+	if len(after) == 0 {
+		return []reports.Route{leave, scrape}
+	}
+	a := leftOf(after)
+	return []reports.Route{leave, {Name: "move feet", Zone: a.zone}, scrape, {Name: "both", Zone: a.scraped(w), Hours: a.hours}}
+}
+
+// sink is how far the table comes down, and what is left of how far it may.
+func (s *Shop) sink(c cutting) reports.Sink {
+	out := reports.Sink{Bed: over(c.results, func(r cut.Result) float64 { return r.Sink }).mid, Table: s.Sinks.Table}
+	if s.Sinks.May > 0 {
+		left := s.Sinks.May - out.Bed - out.Table
+		out.Left = &left
+	}
+	return out
+}
+
+// astride is what a pass does to the instrument that steps along a way; nil without one.
+func (s *Shop) astride(standing string, perPass float64) (*reports.Astride, error) {
+	r, err := s.latest(standing, func(v survey.Survey) bool { return v.UpAndDown() && v.Base > 0 })
+	if r == nil || err != nil || perPass <= 0 {
+		return nil, err
+	}
+	return &reports.Astride{Survey: setUpOf(r.Survey), Base: r.Base, Change: math.Atan(perPass/r.Base) / r.One(), Unit: r.Unit}, nil
 }

@@ -11,23 +11,28 @@ import (
 )
 
 // printsSeen holds the prints and hinges of the log, since metal or a foot was last touched,
-// beside what every bed foretells: a doubt is told only where all of them have it.
-func (s *Shop) printsSeen(p printing, beds []blue.Bed) (out []reports.Warning, err error) {
+// beside what every bed as found foretells: a doubt is told only where all of them have it.
+func (s *Shop) printsSeen(b bench) (out []reports.Warning, err error) {
+	if b.state != reports.Found {
+		return nil, nil
+	}
 	for _, a := range s.seen() {
-		face := slices.IndexFunc(p.faces, func(f blue.Face) bool { return f.Name == a.Way })
-		if face < 0 || a.Master != p.name || a.Flank != 0 && (a.Flank+3)/2 != p.flank {
-			continue
-		}
-		steps, err := each(beds, func(b blue.Bed) (blue.Step, error) { return b.Lay(a.At) })
-		if err != nil {
-			return nil, err
-		}
-		if a.What == log.Hinge {
-			out = append(out, hingeSeen(p, a, steps)...)
-			continue
-		}
-		for _, d := range commonDoubts(steps, face, marksOf(a.Marks), p.master) {
-			out = append(out, reports.PrintDoubted{Line: a.Line, Way: a.Way, Master: p.name, From: d.From, To: d.To, Air: d.Air})
+		for _, p := range b.prints {
+			face := slices.IndexFunc(p.faces, func(f blue.Face) bool { return f.Name == a.Way })
+			if face < 0 || a.Master != p.name || a.Flank != 0 && (a.Flank+3)/2 != p.flank {
+				continue
+			}
+			steps, err := each(b.beds, func(o on) (blue.Step, error) { return s.lying(p, o, b.where).Lay(a.At) })
+			if err != nil {
+				return nil, err
+			}
+			if a.What == log.Hinge {
+				out = append(out, hingeSeen(p, a, steps)...)
+				continue
+			}
+			for _, d := range commonDoubts(steps, face, marksOf(a.Marks), p.master) {
+				out = append(out, reports.PrintDoubted{Line: a.Line, Way: a.Way, Master: p.name, From: d.From, To: d.To, Air: d.Air})
+			}
 		}
 	}
 	return out, nil

@@ -154,15 +154,15 @@ func (w Way) sink(depth [][]float64) float64 {
 // telling is the least depth that is one: nothing on a bed is known to a nanometre.
 const telling = 1e-9
 
-// left returns what is left standing.
-func (w Wish) left() float64 { return max(w.DepthPerPass, w.Until) }
+// Leaves returns what is left standing, m.
+func (w Wish) Leaves() float64 { return max(w.DepthPerPass, w.Until) }
 
 // Passes returns the whole passes that a depth takes; 0 when that of a pass is not known.
 func (w Wish) Passes(depth float64) float64 {
 	if w.DepthPerPass <= 0 {
 		return 0
 	}
-	return math.Ceil(max(0, depth-w.left()-telling) / w.DepthPerPass)
+	return math.Ceil(max(0, depth-w.Leaves()-telling) / w.DepthPerPass)
 }
 
 // zone returns how far the ways are out of straight: of tied flats about their plane, and

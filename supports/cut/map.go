@@ -48,7 +48,7 @@ func Draw(f Face, low []float64, leaveOut []beam.Span, wish Wish) Map {
 		}
 	}
 	over := func(h []float64, level float64) []beam.Span { return joined(f.X, runs(f.X, h, level)) }
-	m := Map{CannotTell: beam.Less(over(unclear, wish.left()), leaveOut)}
+	m := Map{CannotTell: beam.Less(over(unclear, wish.Leaves()), leaveOut)}
 	most := slices.Max(sure)
 	n := int(wish.Passes(most))
 	least := max(wish.DepthPerPass, most-float64(n)*wish.DepthPerPass)
@@ -163,27 +163,4 @@ func Learn(given float64, pads []Pad) float64 {
 		return 0
 	}
 	return math.Exp(sum / weight)
-}
-
-// Route is one way to go on, with what it costs and reaches.
-type Route struct {
-	Name  string
-	Zone  float64 // m, how far out of straight it leaves the bed
-	Hours float64 // at the scraper
-}
-
-// Left is how far out of straight a bed is, how well that is known, and the hours at the
-// scraper that it takes.
-type Left struct{ Zone, Sigma, Hours float64 }
-
-// Routes compares leaving the bed, moving its feet, scraping it and both · after is the bed
-// after the moves; nil: no move helps. Scraping is taken to reach what one pass takes off, or
-// what may be left or the survey can tell (95 %) if that is more.
-func Routes(now Left, after *Left, w Wish) []Route {
-	reach := func(l Left) float64 { return min(l.Zone, max(w.left(), 2*l.Sigma)) }
-	leave, scrape := Route{"leave", now.Zone, 0}, Route{"scrape", reach(now), now.Hours}
-	if after == nil {
-		return []Route{leave, scrape}
-	}
-	return []Route{leave, {"move feet", after.Zone, 0}, scrape, {"both", reach(*after), after.Hours}}
 }

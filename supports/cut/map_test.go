@@ -121,28 +121,6 @@ func TestMapStopsAtDoubt(t *testing.T) {
 	}
 }
 
-// Scraping is not said to reach what the survey cannot see: two standard deviations, nor less
-// than a pass or what may be left; moves are weighed alike, and no route makes it worse.
-func TestRoutes(t *testing.T) {
-	zone := func(now Left, after *Left, w Wish, name string) float64 {
-		for _, r := range Routes(now, after, w) {
-			if r.Name == name {
-				return r.Zone
-			}
-		}
-		t.Fatalf("no route %q", name)
-		return 0
-	}
-	bed := Left{Zone: 30e-6, Sigma: 4e-6, Hours: 9}
-	near(t, "as far as it can be told", zone(bed, nil, scraper, "scrape"), 8e-6, 1e-15)
-	bed.Sigma = 1e-6
-	near(t, "a pass", zone(bed, nil, scraper, "scrape"), 3e-6, 1e-15)
-	near(t, "what may be left", zone(bed, nil, Wish{DepthPerPass: 3e-6, Until: 6e-6}, "scrape"), 6e-6, 1e-15)
-	near(t, "within it already", zone(Left{Zone: 2e-6, Sigma: 4e-6}, nil, scraper, "scrape"), 2e-6, 1e-15)
-	near(t, "both", zone(bed, &Left{Zone: 12e-6, Sigma: 2.5e-6}, scraper, "both"), 5e-6, 1e-15)
-	near(t, "moves alone", zone(bed, &Left{Zone: 12e-6, Sigma: 2.5e-6}, scraper, "move feet"), 12e-6, 1e-15)
-}
-
 // A pad of many passes outweighs what was given, and a mean of logarithms is kept.
 func TestLearn(t *testing.T) {
 	near(t, "nothing but what was given", Learn(3e-6, nil), 3e-6, 1e-18)
