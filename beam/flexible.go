@@ -73,9 +73,12 @@ func (r ride) read(at float64, cells []cellContact, sol contact.Answer) Place {
 		h := st.Read(probe)
 		y := r.solver.bed.Ways[i].Offset
 		for k, x := range probe.x {
-			from := pose{x, probe.at[k], probe.t[k]}
+			from := pose{x: x, cell: probe.at[k], t: probe.t[k]}
 			for a, c := range cells {
 				if f := sol.Force[n+a]; f != 0 {
+					if c.y == y && math.Abs(x-c.x) <= c.long/2 {
+						h[k] -= f / c.long * c.give / r.base.factors.bend
+					}
 					h[k] -= r.base.factors.of(r.sums.between(from, y, c.at, c.y)) * f
 				}
 			}

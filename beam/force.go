@@ -99,11 +99,11 @@ func (l LinearAt) Of(d Draw) (unit [][]float64, base []float64) {
 // case's weights and lines.
 func (v *Solver) LinearAt(p *Probe, c Case) LinearAt {
 	_, shape := v.loadOf(c)
-	n := len(p.x)
+	n, pressed := len(p.x), v.bed.compressing(c.Lines)
 	out := LinearAt{Bent: p.bent, Twisted: p.twisted, Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), standing: v.standing}
 	for a, i := range p.at {
 		t := p.t[a]
-		out.Loaded[a] = (1-t)*shape.w[i] + t*shape.w[i+1]
+		out.Loaded[a] = (1-t)*shape.w[i] + t*shape.w[i+1] - pressed.at(p.x[a], p.offset)
 		out.Turned[a] = (1-t)*shape.turned(i, p.offset) + t*shape.turned(i+1, p.offset)
 		out.Bowed[a] = (1-t)*v.bowed.w[i] + t*v.bowed.w[i+1]
 	}

@@ -41,6 +41,16 @@ type Spot struct{ pose }
 // Spot returns the place x, m.
 func (f *Free) Spot(x float64) Spot { return Spot{f.sums.pose(x)} }
 
+// Foot returns the place of a foot, and how much the casting gives over it, m/N.
+func (f *Free) Foot(foot Foot) (at Spot, give float64) {
+	at = f.Spot(foot.At)
+	give, at.spread = f.bed.give(foot)
+	return at, give / f.factors.bend
+}
+
+// Spread returns how far left and right of a foot its force enters the bed, m.
+func (s Spot) Spread() float64 { return s.spread }
+
 // Between returns the height at p, offset y, for a unit upward force at q, offset
 // v, m/N.
 func (f *Free) Between(p Spot, y float64, q Spot, v float64) float64 {
@@ -69,6 +79,7 @@ func (f *Free) Twisting(at []Spot, y float64) [][]float64 {
 type FreeLoad struct {
 	free      *Free
 	shape     curves
+	pressed   compressions
 	Resultant [3]float64 // N, N·m, N·m: Σ F, Σ F·x, Σ F·y
 }
 
@@ -83,11 +94,16 @@ func (f *Free) Under(weights []Weight, lines []Line, gradient float64) FreeLoad 
 	for _, q := range lines {
 		l.addLine(g, q)
 	}
-	return FreeLoad{free: f, shape: g.bendUnder(l.force, l.torque, gradient*f.factors.bend), Resultant: *l.resultant}
+	return FreeLoad{free: f, pressed: f.bed.compressing(lines), shape: g.bendUnder(l.force, l.torque, gradient*f.factors.bend), Resultant: *l.resultant}
 }
 
 // At returns the height at x, offset y, m.
 func (l FreeLoad) At(x, y float64) float64 {
 	p := l.free.sums.pose(x)
 	return l.free.factors.of(p.read(l.shape.w), y*p.read(l.shape.phi)-p.read(l.shape.side))
+}
+
+// Way returns the height of a way's surface at x, m: At, less what the lines press it in.
+func (l FreeLoad) Way(x float64, w Way) float64 {
+	return l.At(x, w.Offset) - l.pressed.at(x, w.Offset)/l.free.factors.bend
 }

@@ -139,6 +139,25 @@ func (g *grid) compliance(i int, y float64, j int, v float64) (bent, twisted flo
 	return g.bending(i, j), g.twister.between(g.at(i), y, g.at(j), v)
 }
 
+// blunt returns what the height at p, offset y, loses for a unit force at q, offset v, when the force of a foot
+// enters the bed over a length instead of at a point: shear would make a kink over it, a mean of |p−q| does not.
+func (g *grid) blunt(p pose, y float64, q pose, v float64) (bent, twisted float64) {
+	far := math.Abs(p.x - q.x)
+	if far >= p.spread+q.spread {
+		return 0, 0
+	}
+	var mean float64
+	for _, a := range [2]float64{-p.spread, p.spread} {
+		for _, b := range [2]float64{-q.spread, q.spread} {
+			mean += math.Abs(far+a+b) / 4
+		}
+	}
+	i := p.cell
+	c := g.twister.cells[i]
+	less := (mean - far) / 2 / (g.x[i+1] - g.x[i])
+	return less * g.shear[i], less * c.soft * (y - c.centre) * (v - c.centre)
+}
+
 // bending returns the part by bending: Σ (xᵢ−s)(xⱼ−s)·bend + shear over the cells left of both.
 func (g *grid) bending(i, j int) float64 {
 	c := min(i, j)
@@ -149,7 +168,7 @@ func (g *grid) bending(i, j int) float64 {
 // at returns a node as a place.
 func (g *grid) at(node int) pose {
 	i := min(node, len(g.x)-2)
-	return pose{g.x[node], i, float64(node - i)}
+	return pose{x: g.x[node], cell: i, t: float64(node - i)}
 }
 
 // curves is the shape of the bed at the nodes: w by bending, the twist, and what turning
@@ -185,7 +204,11 @@ func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 		c.w[i+1] += c.w[i] + (psi+turn[i]/2)*h
 		psi += turn[i]
 	}
-	c.phi, c.side = g.twister.under(torques)
+	left := 0.0
+	if force != nil {
+		left = g.twister.cells[0].centre*force[0] - torque[0]
+	}
+	c.phi, c.side = g.twister.under(torques, left)
 	return c
 }
 

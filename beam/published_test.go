@@ -226,6 +226,7 @@ func TestCowperShear(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "energy shear area", 0, sec.ShearArea, 5./6*sec.Area, 1e-3) // Gere and Timoshenko: f = 6/5
+	sec.Plates = nil                                                    // known by its constants it is met at points
 	s := rigidFeet(0, 7)
 	s.Weights = []Weight{{At: 3.5, Force: 125e3}}
 	middle := func(shearArea float64) float64 {

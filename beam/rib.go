@@ -114,7 +114,7 @@ func (b Bed) endPlates(row Rib) bool {
 	return near(row.From) && near(row.To)
 }
 
-// ribbed returns the bed with its ribs as weights and as stiffness of its sections. It is an
+// ribbed returns the bed with its ribs as weights and as stiffness of its sections besides. It is an
 // error when the sections do not cover it.
 func (b Bed) ribbed() (Bed, error) {
 	if err := coversBed(b); err != nil || len(b.Ribs) == 0 {
@@ -124,7 +124,7 @@ func (b Bed) ribbed() (Bed, error) {
 	plates, ribs := b.Drawn()
 	square, slanting := b.ribWeights()
 	rest, slanting := b.hang(slanting)
-	out.Ribs, out.Weights = nil, slices.Clone(b.Weights)
+	out.Weights = slices.Clone(b.Weights)
 	for _, w := range append(square, slanting...) {
 		if b.Weight > 0 {
 			w.Force *= b.Weight / (plates + ribs)
@@ -220,6 +220,12 @@ func (b Bed) unribbed(s Section) bool {
 
 // Give returns how much the casting itself yields over a foot, m/N; rigid feet stand under it too.
 func (b Bed) Give(f Foot) float64 {
+	give, _ := b.give(f)
+	return give
+}
+
+// give returns besides how far left and right of a foot its force enters the bed, m.
+func (b Bed) give(f Foot) (give, spread float64) {
 	var over []section.Rib
 	for _, r := range b.Ribs {
 		beside := func(x float64) bool { return math.Abs(x-f.At) <= max(f.Length, shortestPad)/2 }

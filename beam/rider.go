@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam/section"
 	"footwork/internal/contact"
 )
 
@@ -120,6 +121,7 @@ type cellContact struct {
 	row, along int
 	s, x, y    float64 // m, of the middle of the part over the bed
 	long       float64 // m, of that part
+	give       float64 // m²/N, of the wall beneath
 	at         pose
 }
 
@@ -127,11 +129,12 @@ type cellContact struct {
 func (r Riding) cells(t Rider, at float64) (out []cellContact) {
 	long := t.Length / float64(t.Cells)
 	for w, row := range t.Rows {
+		give := section.Compression(r.solver.bed.sectionAt(at+t.Length/2).Plates, row.Offset, r.solver.bed.Material.Modulus)
 		for i := range t.Cells {
 			lo, hi := max(0, at+float64(i)*long), min(r.solver.bed.Length, at+float64(i+1)*long)
 			if hi-lo > 1e-9*long {
 				x := (lo + hi) / 2
-				out = append(out, cellContact{w, i, x - at, x, row.Offset, hi - lo, r.sums.pose(x)})
+				out = append(out, cellContact{w, i, x - at, x, row.Offset, hi - lo, give, r.sums.pose(x)})
 			}
 		}
 	}
@@ -238,7 +241,7 @@ func (r Riding) couple(t Rider, cells []cellContact, at float64) contact.Load {
 		for b, d := range cells[:a+1] {
 			v := r.base.factors.of(r.sums.between(c.at, c.y, d.at, d.y)) + t.give(c, d)
 			if a == b {
-				v += 1 / (t.Contact * c.long)
+				v += (1/t.Contact + c.give/r.base.factors.bend) / c.long
 			}
 			set(h, len(points), n+a, n+b, v)
 		}
@@ -253,6 +256,7 @@ func (r Riding) feetPoses() []pose {
 	p := make([]pose, len(r.solver.points))
 	for i, pt := range r.solver.points {
 		p[i] = r.sums.pose(pt.x)
+		p[i].spread = pt.spread
 	}
 	return p
 }

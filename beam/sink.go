@@ -38,14 +38,15 @@ func (g *grid) sums() *sums {
 
 // pose is a place on the bed, found once: a cell's share t counts as left of it.
 type pose struct {
-	x    float64
-	cell int
-	t    float64
+	x      float64
+	cell   int
+	t      float64
+	spread float64 // m, of a foot: its force enters half this far left of it and half this far right
 }
 
 func (u *sums) pose(x float64) pose {
 	i, t := u.g.cell(x)
-	return pose{x, i, t}
+	return pose{x: x, cell: i, t: t}
 }
 
 func (p pose) read(sum []float64) float64 {
@@ -68,7 +69,8 @@ func (u *sums) between(p pose, y float64, q pose, v float64) (bent, twisted floa
 		arm = half * o.t
 	}
 	bent = c.x*o.x*g.b0[i] - (c.x+o.x)*g.b1[i] + g.b2[i] + g.sh[i] + c.t*(half*arm*g.bend[i]+g.shear[i])
-	return bent, g.twister.between(p, y, q, v)
+	kink, twistKink := g.blunt(p, y, q, v)
+	return bent - kink, g.twister.between(p, y, q, v) - twistKink
 }
 
 // arm returns the height at p for a unit upward force right of it, as
@@ -155,7 +157,7 @@ func (u *sums) turn(lines []pressed) *curves {
 		}
 	}
 	c := &curves{}
-	c.phi, c.side = tw.under(torque)
+	c.phi, c.side = tw.under(torque, 0)
 	return c
 }
 

@@ -39,6 +39,7 @@ type Solver struct {
 type point struct {
 	node    int
 	x, y    float64 // m
+	spread  float64 // m
 	k       float64 // N/m; +Inf: rigid
 	share   float64 // how many points its foot is
 	held    bool
@@ -65,7 +66,6 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 	if o.Panels == 0 {
 		o.Panels = 80
 	}
-	cast := b
 	b, err := b.ribbed()
 	if err != nil {
 		return nil, err
@@ -97,18 +97,29 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 	v.bowed = g.bendUnder(nil, nil, 1)
 	v.bent, v.twisted = mat.NewSymDense(len(points), nil), mat.NewSymDense(len(points), nil)
 	for i := range points {
-		points[i].node = g.node(points[i].x)
+		p := &points[i]
+		p.node = g.node(p.x)
+		var give float64
+		if p.foot >= 0 {
+			give, p.spread = b.give(s.Feet[p.foot])
+		}
 		for j := range i + 1 {
-			p, q := points[i], points[j]
-			b, t := g.compliance(p.node, p.y, q.node, q.y)
-			v.bent.SetSym(i, j, b)
-			v.twisted.SetSym(i, j, t)
+			q := points[j]
+			bent, twisted := g.compliance(p.node, p.y, q.node, q.y)
+			kink, twistKink := g.blunt(v.pose(*p), p.y, v.pose(q), q.y)
+			v.bent.SetSym(i, j, bent-kink)
+			v.twisted.SetSym(i, j, twisted-twistKink)
 		}
-		if f := points[i].foot; f >= 0 {
-			v.bent.SetSym(i, i, v.bent.At(i, i)+cast.Give(s.Feet[f])*points[i].share)
-		}
+		v.bent.SetSym(i, i, v.bent.At(i, i)+give*p.share)
 	}
 	return v, nil
+}
+
+// pose returns a contact point as a place.
+func (v *Solver) pose(p point) pose {
+	at := v.grid.at(p.node)
+	at.spread = p.spread
+	return at
 }
 
 // under returns the shape of the built-in bed under downward loads.
@@ -150,7 +161,7 @@ func gaussPoints(from, to float64, panels int) (x []float64) {
 // supports balances the weight, a *ClashError when rigid supports contradict one
 // another, and contact.ErrUnsettled when no answer holds to working accuracy.
 func (v *Solver) Solve(c Case) (*State, error) {
-	st := &State{solver: v, factors: c.factors(), gradient: c.gradient(v.standing), load: v.dead, shape: v.sagged}
+	st := &State{solver: v, factors: c.factors(), gradient: c.gradient(v.standing), load: v.dead, shape: v.sagged, pressed: v.bed.compressing(c.Lines)}
 	if len(c.Weights)+len(c.Lines) > 0 {
 		st.load = v.loaded(c)
 		st.shape = v.under(st.load)

@@ -17,6 +17,7 @@ type State struct {
 	shape    curves  // of the built-in bed under load, as given (factor 1)
 	factors  factors // of the bed's stiffness
 	gradient float64 // K
+	pressed  compressions
 }
 
 // FootState is how one foot stands.
@@ -104,6 +105,7 @@ func (st *State) Curves() (x, axis, twist []float64) {
 		torque[p.node] -= st.rest.Force[i] * p.y
 	}
 	c := g.bendUnder(force, torque, st.gradient*st.factors.bend)
+	st.blunt(c)
 	for i := range c.w {
 		c.w[i] = st.factors.of(c.w[i], -c.side[i]) + st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*g.x[i]
 		c.phi[i] = c.phi[i]/st.factors.twist + st.rest.Rigid[0][2]
@@ -111,12 +113,29 @@ func (st *State) Curves() (x, axis, twist []float64) {
 	return g.x, c.w, c.phi
 }
 
+// blunt takes the kinks over the feet out of curves.
+func (st *State) blunt(c curves) {
+	g := st.solver.grid
+	for j, p := range st.solver.points {
+		foot := st.solver.pose(p)
+		first, _ := g.cell(p.x - p.spread)
+		for i := first; i < len(g.x) && g.x[i] < p.x+p.spread; i++ {
+			at := g.at(i)
+			e := g.twister.cells[at.cell].centre
+			kink, twistKink := g.blunt(at, e+1, foot, p.y)
+			c.w[i] -= kink * st.rest.Force[j]
+			c.phi[i] -= twistKink * st.rest.Force[j]
+			c.side[i] -= e * twistKink * st.rest.Force[j]
+		}
+	}
+}
+
 // Way returns the heights along the bed at an offset, at the nodes.
 func (st *State) Way(offset float64) Shape {
 	x, w, phi := st.Curves()
 	s := Shape{X: x, Y: make([]float64, len(x))}
 	for i := range x {
-		s.Y[i] = w[i] + offset*phi[i]
+		s.Y[i] = w[i] + offset*phi[i] - st.pressed.at(x[i], offset)/st.factors.bend
 	}
 	return s
 }
@@ -137,8 +156,10 @@ func (v *Solver) Probe(x []float64, offset float64) *Probe {
 		i, t := v.grid.cell(at)
 		bent, twisted := make([]float64, len(v.points)), make([]float64, len(v.points))
 		for j, pt := range v.points {
-			bent[j] = (1-t)*v.grid.bending(i, pt.node) + t*v.grid.bending(i+1, pt.node)
-			twisted[j] = v.grid.twister.between(pose{at, i, t}, offset, v.grid.at(pt.node), pt.y) // straight within a cell
+			here, foot := pose{x: at, cell: i, t: t}, v.pose(pt)
+			kink, twistKink := v.grid.blunt(here, offset, foot, pt.y)
+			bent[j] = (1-t)*v.grid.bending(i, pt.node) + t*v.grid.bending(i+1, pt.node) - kink
+			twisted[j] = v.grid.twister.between(here, offset, foot, pt.y) - twistKink // straight within a cell
 		}
 		p.at, p.t = append(p.at, i), append(p.t, t)
 		p.bent, p.twisted = append(p.bent, bent), append(p.twisted, twisted)
@@ -153,7 +174,7 @@ func (st *State) Read(p *Probe) []float64 {
 	for a := range h {
 		i, t := p.at[a], p.t[a]
 		h[a] = (1-t)*st.built(i, p.offset) + t*st.built(i+1, p.offset) +
-			st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*p.x[a] + st.rest.Rigid[0][2]*p.offset
+			st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*p.x[a] + st.rest.Rigid[0][2]*p.offset - st.pressed.at(p.x[a], p.offset)/st.factors.bend
 		for j, f := range st.rest.Force {
 			if f != 0 {
 				h[a] += st.factors.of(p.bent[a][j], p.twisted[a][j]) * f

@@ -27,7 +27,7 @@ func (r ride) spot(at float64) spot {
 	if err != nil {
 		return spot{at: at, tips: err}
 	}
-	p := pressing{sums: r.sums}
+	p := pressing{sums: r.sums, ways: v.bed.compressing(lines)}
 	s := spot{at: at}
 	for _, q := range lines {
 		l := r.sums.press(q)
@@ -54,6 +54,7 @@ func (r ride) spot(at float64) spot {
 type pressing struct {
 	sums  *sums
 	on    []pressed
+	ways  compressions
 	twist *curves // nil: none
 }
 
@@ -71,7 +72,8 @@ func (s *sunk) add(p pressing, at pose, y float64) {
 // under returns how far a probe's places go down.
 func (p pressing) under(at *Probe) (s sunk) {
 	for a, x := range at.x {
-		s.add(p, pose{x, at.at[a], at.t[a]}, at.offset)
+		s.add(p, pose{x: x, cell: at.at[a], t: at.t[a]}, at.offset)
+		s.bent[a] += p.ways.at(x, at.offset)
 	}
 	return s
 }

@@ -1,6 +1,9 @@
 package beam
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Twist with restrained warping (Vlasov, with the shear of the walls as Timoshenko has
 // it for bending). Cells turn about their shear centres e and warp by χ:
@@ -20,6 +23,8 @@ import "math"
 
 // twister is how the cells twist, ready for any load. Without warping r is 0.
 type twister struct {
+	x     []float64   // m, nodes
+	box   *distortion // nil: every section stays square
 	cells []twistCell
 	sums  []twistSums // of the same cells
 	// all turn about the centre line
@@ -53,7 +58,7 @@ const steepest = 700
 
 func newTwister(g *grid, b Bed) *twister {
 	n := len(g.x) - 1
-	t := &twister{cells: make([]twistCell, n), sums: make([]twistSums, n), centred: true}
+	t := &twister{x: g.x, box: newDistortion(b), cells: make([]twistCell, n), sums: make([]twistSums, n), centred: true}
 	give, join := make([]float64, n), make([]float64, n) // kh of each cell, c to the next one
 	half := math.Inf(1)                                  // h/2EI_ω of the cell before
 	g.each(b, func(i int, h, _ float64, s *Section) {
@@ -145,10 +150,19 @@ func (t *twister) sum(fall []float64) {
 }
 
 // between returns the height at p, offset y, for a unit upward force at q, offset v, by
-// twist, m/N. A cell's share t counts as left of a place: in what the torque does to
+// twist and distortion, m/N.
+func (t *twister) between(p pose, y float64, q pose, v float64) float64 {
+	sum := t.turned(p, y, q, v)
+	if t.box != nil {
+		sum += (y - t.cells[p.cell].centre) * (v - t.cells[q.cell].centre) * t.box.between(p.x, q.x)
+	}
+	return sum
+}
+
+// turned is the part of twist. A cell's share t counts as left of a place: in what the torque does to
 // φ′ itself exactly, for its kink under a force would be lost; in χ, which is smooth, as heights are
 // read and loads are put on everywhere.
-func (t *twister) between(p pose, y float64, q pose, v float64) float64 {
+func (t *twister) turned(p pose, y float64, q pose, v float64) float64 {
 	if q.cell < p.cell {
 		p, y, q, v = q, v, p, y
 	}
@@ -194,8 +208,8 @@ func (t *twister) elsewhere(at []pose, y float64) (rows [][]float64) {
 	for i, p := range at {
 		c, s := &t.cells[p.cell], &t.sums[p.cell]
 		dy := p.t * c.share * (y - c.centre)
-		rows[0][i] = t.between(p, y, end, 0)
-		rows[1][i] = t.between(p, y, end, 1) - rows[0][i]
+		rows[0][i] = t.turned(p, y, end, 0)
+		rows[1][i] = t.turned(p, y, end, 1) - rows[0][i]
 		rows[2][i] = (y*s.before[0] - s.before[1] + dy*s.own) * math.Exp(last-s.log)
 		rows[3][i] = (y*s.after[0] - s.after[1] - dy) * math.Exp(s.log-first)
 		most = max(most, math.Abs(rows[0][i]), math.Abs(rows[1][i]))
@@ -203,13 +217,22 @@ func (t *twister) elsewhere(at []pose, y float64) (rows [][]float64) {
 	if most == 0 {
 		return nil
 	}
+	if t.box != nil {
+		for _, from := range t.box.beyond(at[0].x, at[len(at)-1].x) {
+			row := make([]float64, len(at))
+			for i, p := range at {
+				row[i] = (y - t.cells[p.cell].centre) * t.box.between(p.x, from)
+			}
+			rows = append(rows, row)
+		}
+	}
 	return rows
 }
 
-// under returns the twist at the nodes for the torque about the shear centre in each cell (N·m,
-// of all that lies to its right), which it uses up, and the height that turning about the
+// under returns the twist at the nodes, distortion included, for the torque about the shear centre in each cell (N·m,
+// of all that lies to its right) and at the left end besides, and the height that turning about the
 // shear centres takes from the centre line, Σ e·Δφ, m.
-func (t *twister) under(torque []float64) (phi, side []float64) {
+func (t *twister) under(torque []float64, left float64) (phi, side []float64) {
 	n := len(t.cells)
 	phi, side = make([]float64, n+1), make([]float64, n+1)
 	if t.warps {
@@ -221,6 +244,17 @@ func (t *twister) under(torque []float64) (phi, side []float64) {
 		phi[i+1] = phi[i] + turn
 		if !t.centred {
 			side[i+1] = side[i] + c.centre*turn
+		}
+	}
+	if t.box != nil {
+		at := append(slices.Clone(torque), 0)
+		for i := n; i > 0; i-- {
+			at[i] = at[i-1] - at[i]
+		}
+		at[0] = left
+		for i, v := range t.box.under(t.x, at) {
+			phi[i] += v
+			side[i] += t.cells[min(i, n-1)].centre * v
 		}
 	}
 	return phi, side

@@ -8,11 +8,12 @@ import (
 // Give returns how much a casting yields over a foot beneath it, m/N; 0 where no plate stands over the foot.
 // The wall that the plate over it belongs to yields as wallGive says, and where the foot stands beside that wall
 // the plate bends and turns the wall's lower edge, less where square ribs stand over the pad. A pad that is not
-// known (0) is as long as the flange is wide, two to four walls.
-func Give(plates []Plate, offset, pad, e float64, over []Rib) float64 {
+// known (0) is as long as the flange is wide, two to four walls. The wall's shear takes the force up over a length; two
+// halves of it spread, m, left and right of the foot do as much.
+func Give(plates []Plate, offset, pad, e float64, over []Rib) (give, spread float64) {
 	base, ok := lowest(plates, offset)
 	if !ok {
-		return 0
+		return 0, 0
 	}
 	walls := Walls(plates)
 	near, far := nearest(walls, offset, base.over), math.Inf(1) // far: to where the plate is held again
@@ -24,19 +25,20 @@ func Give(plates []Plate, offset, pad, e float64, over []Rib) float64 {
 		under, _ := lowest(plates, near)
 		pad = min(max(under.Width, 2*wall), 4*wall)
 	}
-	give, out := wallGive(Wall(plates, near), pad, e), math.Abs(offset-near)
+	give, spread = wallGive(Wall(plates, near), pad, e)
+	out := math.Abs(offset - near)
 	ribbed := slices.ContainsFunc(over, func(r Rib) bool {
 		ends, _ := r.Ends(plates)
 		return ends[0]-1e-3 <= near && near <= ends[1]+1e-3
 	})
 	next := nearest(walls, offset, func(y float64) bool { return (y-near)*(offset-near) > 0 })
 	if inward := !math.IsInf(next, 0); out < same || inward && ribbed {
-		return give
+		return give, spread
 	}
 	if base.over(next) {
 		far = math.Abs(next-offset) - wall/2
 	}
-	return give + base.aside(out, wall, far, pad, e, ribbed)
+	return give + base.aside(out, wall, far, pad, e, ribbed), spread
 }
 
 // nearest returns the wall nearest to an offset of those that count; +Inf without.
@@ -76,16 +78,30 @@ func lowest(plates []Plate, offset float64) (base Plate, ok bool) {
 }
 
 // wallGive returns what a wall of thickness t and height H yields over a flange of thickness f and a pad of length p, through
-// which the force spreads by half right angles, ln(1 + 2H/b₀)/2Et with b₀ = p + 2f; a wall thicker than the pad
-// works with the pad's width.
-func wallGive(wall []Plate, pad, e float64) float64 {
+// which the force spreads by half right angles, ln(1 + 2H/b₀)/2Et with b₀ = p + 2f. At half of the height it has b₀ + H,
+// and spread are the two points of Gauss of that length. A wall thicker than the pad works with the pad's width.
+func wallGive(wall []Plate, pad, e float64) (give, spread float64) {
 	low, top := span(wall)
-	thin, flange := math.Inf(1), 0.0
+	thin, first := math.Inf(1), pad
 	for _, p := range wall {
 		thin = min(thin, p.Width)
 		if p.Bottom < low+same && p.Height < p.Width && p.Bottom+p.Height < top-same {
-			flange = max(flange, p.Height)
+			first = max(first, pad+2*p.Height)
 		}
 	}
-	return math.Log(1+2*(top-low)/(pad+2*flange)) / (2 * e * min(thin, pad))
+	high := top - low
+	return math.Log(1+2*high/first) / (2 * e * min(thin, pad)), (first + high) / (2 * math.Sqrt(3))
+}
+
+// Compression returns how far a line load presses a way into the wall beneath it, m²/N: H/2Et of a wall that hangs in its
+// own shear, which takes the load up evenly; 0 where there is no wall.
+func Compression(plates []Plate, offset, e float64) float64 {
+	near := nearest(Walls(plates), offset, func(y float64) bool {
+		return slices.ContainsFunc(plates, func(p Plate) bool { return p.over(y) && p.over(offset) })
+	})
+	if math.IsInf(near, 0) {
+		return 0
+	}
+	lo, hi := span(Wall(plates, near))
+	return (hi - lo) / (2 * e * thinnest(plates, near))
 }

@@ -14,22 +14,26 @@ import (
 // when the axis is not that of twist. So no placement with
 // these neighbours has a zone below twice the best approximation of the load's
 // shape by those functions (de la Vallée Poussin: a point more gives a bound
-// from below). Beyond the outermost foot nothing is unknown but the line, if the axis does not
+// from below). Near a foot, where its force enters the bed, nothing is said. Beyond the outermost foot nothing is unknown but the line, if the axis does not
 // twist. The bounds let the search leave out most placements and still be exhaustive.
 
 // bounds knows the least zone of every stretch between neighbouring feet.
 type bounds struct {
-	lc    *loadCases
-	at    float64     // m, offset of the axis
-	twist int         // of so many functions more; 0: the bed turns about the axis
-	basis [][]float64 // [function][station]
-	axis  [][]float64 // [case][station], m: a mean of the ways, whose zone is at most theirs
-	left  [][]float64 // the same with the part that the feet to the right do to an overhang
+	lc     *loadCases
+	spread float64     // m, how far left and right of a foot its force enters the bed, at most
+	at     float64     // m, offset of the axis
+	twist  int         // of so many functions more; 0: the bed turns about the axis
+	basis  [][]float64 // [function][station]
+	axis   [][]float64 // [case][station], m: a mean of the ways, whose zone is at most theirs
+	left   [][]float64 // the same with the part that the feet to the right do to an overhang
 }
 
-func (lc *loadCases) bounds() *bounds {
+func (lc *loadCases) bounds(feet *sites) *bounds {
 	low, high, share := lc.leverage()
 	b := &bounds{lc: lc, at: (1-share)*lc.Bed.Ways[low].Offset + share*lc.Bed.Ways[high].Offset}
+	for _, f := range feet.at {
+		b.spread = max(b.spread, f.Spread())
+	}
 	b.twist = len(lc.free.Twisting(lc.at, b.at))
 	n := len(lc.x)
 	one, arm, rest := make([]float64, n), make([]float64, n), make([]float64, n)
@@ -82,8 +86,8 @@ func (b *bounds) span(from, to float64) (least float64) {
 // reference returns stations between two places, and weights of absolute sum 1
 // that all functions of the basis cancel under; none when there are too few.
 func (b *bounds) reference(from, to float64) (at []int, weights []float64) {
-	lo, _ := slices.BinarySearch(b.lc.x, from-1e-9)
-	hi, _ := slices.BinarySearch(b.lc.x, to+1e-9)
+	lo, _ := slices.BinarySearch(b.lc.x, from+b.spread-1e-9)
+	hi, _ := slices.BinarySearch(b.lc.x, to-b.spread+1e-9)
 	d := len(b.basis) + b.twist
 	if hi-lo < d+1 {
 		return nil, nil
@@ -178,8 +182,8 @@ func eliminate(m [][]float64) (cols []int, rank int) {
 
 // ends bound the zone when the first foot, or the last one, stands at x.
 func (b *bounds) ends(x float64) (first, last float64) {
-	hi, _ := slices.BinarySearch(b.lc.x, x+1e-9)
-	lo, _ := slices.BinarySearch(b.lc.x, x-1e-9)
+	hi, _ := slices.BinarySearch(b.lc.x, x-b.spread+1e-9)
+	lo, _ := slices.BinarySearch(b.lc.x, x+b.spread-1e-9)
 	if b.twist > 0 {
 		return b.span(0, x), b.span(x, b.lc.Bed.Length)
 	}

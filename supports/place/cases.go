@@ -60,7 +60,7 @@ func (lc *loadCases) add(lines []beam.Line) {
 	var h []float64
 	for w, way := range lc.Bed.Ways {
 		for _, x := range lc.x {
-			v := l.At(x, way.Offset)
+			v := l.Way(x, way)
 			if lc.Made != nil {
 				v -= lc.Made[w].At(x)
 			}
@@ -96,7 +96,8 @@ func (lc *loadCases) sites(feet []beam.Foot) *sites {
 func (lc *loadCases) someSites(feet []beam.Foot) *sites {
 	s := &sites{lc: lc, feet: feet, unit: make([][]float64, len(feet)), load: make([][]float64, len(lc.cases))}
 	for i, f := range feet {
-		s.at = append(s.at, lc.free.Spot(f.At))
+		at, give := lc.free.Foot(f)
+		s.at = append(s.at, at)
 		row := make([]float64, len(feet))
 		for j, g := range feet[:i+1] {
 			row[j] = lc.free.Between(s.at[i], f.Offset, s.at[j], g.Offset)
@@ -104,7 +105,7 @@ func (lc *loadCases) someSites(feet []beam.Foot) *sites {
 				s.comp[j][i] = row[j]
 			}
 		}
-		row[i] += lc.Bed.Give(f)
+		row[i] += give
 		s.comp = append(s.comp, row)
 	}
 	return s

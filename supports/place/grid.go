@@ -94,7 +94,7 @@ func gridOf(w Options, length float64, n int) (x []float64) {
 // bound fills in the bounds of all stretches and forbids what is not allowed:
 // neighbours too close, and stepping over a kept foot.
 func (s *search) bound() {
-	b, inf := s.lc.bounds(), math.Inf(1)
+	b, inf := s.lc.bounds(s.sites), math.Inf(1)
 	for i, p := range s.posts {
 		row := make([]float64, len(s.posts))
 		blocked := false

@@ -1,0 +1,68 @@
+package beam
+
+import (
+	"math"
+	"testing"
+
+	"footwork/beam/section"
+)
+
+// boxBed is a long box of plates of 20 mm, 0.6 × 0.4 m.
+func boxBed(t testing.TB, length float64, ribs ...Rib) Bed {
+	t.Helper()
+	sec, err := FromPlates(plates([4]float64{0.62, 0.02, 0, 0}, [4]float64{0.62, 0.02, 0, 0.4},
+		[4]float64{0.02, 0.38, -0.3, 0.02}, [4]float64{0.02, 0.38, 0.3, 0.02}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	sec.To = length
+	return Bed{Length: length, Sections: []Section{sec}, Ribs: ribs, Material: Material{Modulus: 110e9, ShearModulus: 44e9, Density: 7200}}
+}
+
+// A long beam on an elastic foundation that bends and shears, under a unit torque far from its ends:
+// φ_d = (1/π)∫cos(qx)/(k + EIq⁴/(1 + EIq²/S))dq (Fourier), at the torque and beside it.
+func TestDistortionIsABeamOnAFoundation(t *testing.T) {
+	b := boxBed(t, 24)
+	d := newDistortion(b)
+	box, _ := section.Distort(b.Sections[0].Plates)
+	k, ei, s := 110e9*box.Frame, 110e9*box.Warping, 44e9*box.Shear
+	for _, x := range []float64{0, 0.5, 1.5} {
+		sum, step := 0.0, 2e-3
+		for i := range 400_000 {
+			q := (float64(i) + 0.5) * step
+			sum += math.Cos(q*x) / (k + ei*math.Pow(q, 4)/(1+ei*q*q/s)) * step
+		}
+		near(t, "φ_d", x, d.between(12+x, 12), sum/math.Pi, 0.02)
+	}
+	near(t, "reciprocal", 3, d.between(3, 20)/d.between(12, 12), d.between(20, 3)/d.between(12, 12), 1e-9)
+	// Torques all along, as loads or one by one.
+	at, torque := []float64{0, 3.3, 24}, []float64{1, -2, 3}
+	for i, v := range d.under(at, torque) {
+		near(t, "superposed", at[i], v, d.between(at[i], 0)-2*d.between(at[i], 3.3)+3*d.between(at[i], 24), 1e-9)
+	}
+}
+
+// Where ribs stand a box hardly goes out of square: what it does there is what they give in shear; an open bed has no
+// distortion, nor has one whose twist was measured.
+func TestRibsKeepABoxSquare(t *testing.T) {
+	rib := section.Rib{Thickness: 0.02, Height: 0.36, Bottom: 0.02}
+	free, held := newDistortion(boxBed(t, 6)), newDistortion(boxBed(t, 6, Rib{Rib: rib, From: 0, To: 6, Every: 0.5}))
+	if a, b := held.between(3, 3), free.between(3, 3); a > 0.05*b {
+		t.Errorf("held at a rib φ_d is %g of the free one", a/b)
+	}
+	if a, b := held.between(3, 3), held.between(3.25, 3.25); a > b {
+		t.Errorf("at a rib %g, between ribs %g", a, b)
+	}
+	measured := boxBed(t, 6)
+	measured.Sections[0].TwistGiven = true
+	if newDistortion(measured) != nil || newDistortion(shopBed(4)) != nil {
+		t.Error("no box, or one that was measured, goes out of square")
+	}
+}
+
+func BenchmarkStandingBox(b *testing.B) {
+	bed, s := boxBed(b, 4), pairs(4, 4, 9e8)
+	for b.Loop() {
+		solve(b, bed, s, Case{}, Options{})
+	}
+}

@@ -1,0 +1,91 @@
+package section
+
+import "math"
+
+// Distortion is how a box resists going out of square: its outer walls move up and down by ±φ_d·b/2, its deck and
+// floor aside by φ_d·h/2 against a rotation by φ_d, so that its corners open and close by 2φ_d. That mode takes no
+// work from Bredt's shear flow; a force at a wall does as much work on it as on the twist.
+type Distortion struct {
+	Frame   float64 // m²: E times it is the stiffness of the plates as a closed frame, N·m/m
+	Warping float64 // I_d, m⁶
+	Shear   float64 // A_d, m⁴
+	wide    float64 // b, m, between the middles of the outer walls
+	high    float64 // h, m, between the middles of floor and deck
+}
+
+// Distort returns how a box of two or more walls between a floor and a deck resists distortion; not ok for any
+// other section, whose plates stay as square as ribs keep them.
+//
+//	k_γ = Σ 12/(h/D_w + b/nD_p) over the walls, n the bays beside each, a frame that sways; k_d = 4k_γ, D = Et³/12
+//	I_d = ∫ω²dA least for ω_top + ω_bottom = bh/2 at the corners, straight between them
+//	A_d = 5/6·∫(b²/4 of walls, h²/4 of plates)dA
+//
+// (Wright, Abdel-Samad and Robinson, BEF analogy for analysis of box girders, J. Struct. Div. ASCE 94, 1968, from
+// memory.)
+func Distort(plates []Plate) (d Distortion, ok bool) {
+	walls := Walls(plates)
+	if len(walls) < 2 {
+		return d, false
+	}
+	outer := [2]float64{walls[0], walls[len(walls)-1]}
+	floor, deck := -1, -1
+	for i, p := range plates {
+		if !p.over(outer[0]) || !p.over(outer[1]) {
+			continue
+		}
+		if floor < 0 || p.Bottom < plates[floor].Bottom {
+			floor = i
+		}
+		if deck < 0 || p.Bottom > plates[deck].Bottom {
+			deck = i
+		}
+	}
+	if floor == deck {
+		return d, false
+	}
+	b, f := plates[deck], plates[floor]
+	d.wide, d.high = outer[1]-outer[0], b.Bottom+b.Height/2-f.Bottom-f.Height/2
+	bay := d.wide / float64(len(walls)-1)
+	across := bay * 6 * (math.Pow(b.Height, -3) + math.Pow(f.Height, -3)) // b/D_p of the mean of both, times E
+	var wallArea float64
+	for i, y := range walls {
+		t, beside := thinnest(plates, y), 2.0
+		if i == 0 || i == len(walls)-1 {
+			beside = 1
+			wallArea += t * d.high
+		}
+		d.Frame += 4 * 12 / (12*d.high/(t*t*t) + across/beside)
+	}
+	d.Warping = d.corners(plates, outer, wallArea, floor, deck)
+	d.Shear = 5. / 6 * (wallArea*d.wide*d.wide + (b.Height+f.Height)*d.wide*d.high*d.high) / 4
+	return d, true
+}
+
+// corners returns I_d: half of the walls' area goes with floor and deck each, and what else stands at a wall with
+// the nearer of them.
+func (d Distortion) corners(plates []Plate, outer [2]float64, wallArea float64, floor, deck int) float64 {
+	mid := (plates[floor].Bottom + plates[deck].Bottom + plates[deck].Height) / 2
+	top, bottom := plates[deck].Height*d.wide/3, plates[floor].Height*d.wide/3
+	for i, p := range plates {
+		if i == floor || i == deck || p.Height > p.Width || !p.over(outer[0]) && !p.over(outer[1]) {
+			continue
+		}
+		if p.Bottom > mid {
+			top += p.Width * p.Height
+		} else {
+			bottom += p.Width * p.Height
+		}
+	}
+	// least of top·t² + bottom·u² + wallArea/3·(t² − tu + u²) with t + u = bh/2
+	sum := d.wide * d.high / 2
+	t := sum * (2*bottom + wallArea) / (2*top + 2*bottom + 2*wallArea)
+	u := sum - t
+	return top*t*t + bottom*u*u + wallArea/3*(t*t-t*u+u*u)
+}
+
+// Brace returns how stiffly a rib in a box keeps it square, K of the energy ½Kφ_d², N·m: as a plate in shear; one that does
+// not reach from floor to deck by the square of what it reaches.
+func (d Distortion) Brace(r Rib, g float64) float64 {
+	reach := min(1, r.Height/d.high)
+	return 4 * g * r.Thickness * max(0, d.wide*d.high-math.Pi/4*r.Hole*r.Hole) * reach * reach
+}
