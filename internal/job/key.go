@@ -42,10 +42,12 @@ type key struct {
 	items      int       // how many a list has; 0: one or more
 	example    string    // as it stands behind the =, without the quotes of a text
 	absent     string    // what is taken without it: a quantity as people write it, or in words
+	without    float64   // the same in SI; NaN where it is words
 	needed     bool      // must be there
 	needs      string    // when it must be there, in words
 	measured   bool      // may carry ± its standard uncertainty
-	usual      [2]string // least and most that need no question; "" leaves the side open
+	usual      [2]string // least and most that need no question; "" without
+	from, upTo float64   // the same in SI
 	since      int       // version that it came with
 	old        bool      // read for the sake of earlier versions
 	oneLine    bool      // of a small table: { … }
@@ -80,7 +82,7 @@ func date(name, help, example string) key {
 }
 
 func measure(name, help, example string, w want) key {
-	return key{name: name, help: help, form: formQuantity, want: w, example: example, since: 1}
+	return key{name: name, help: help, form: formQuantity, want: w, example: example, without: math.NaN(), since: 1}
 }
 
 func measures(name, help, example string, w want) key {
@@ -105,15 +107,32 @@ func tables(name, help string, keys ...key) key {
 
 func (k key) must() key                 { k.needed, k.absent = true, ""; return k }
 func (k key) mustWhen(when string) key  { k.needs = when; return k }
-func (k key) or(absent string) key      { k.absent = absent; return k }
 func (k key) plusMinus() key            { k.measured = true; return k }
-func (k key) usually(lo, hi string) key { k.usual = [2]string{lo, hi}; return k }
 func (k key) version(n int) key         { k.since = n; return k }
 func (k key) exactly(n int) key         { k.items = n; return k }
 func (k key) meaning(marks ...mark) key { k.marks = marks; return k }
 func (k key) ofOld() key                { k.old = true; return k }
 func (k key) inOneLine() key            { k.oneLine = true; return k }
-func (k key) isTable() bool             { return k.form == formTable || k.form == formTables }
+
+// or says what is taken without the key.
+func (k key) or(absent string) key {
+	k.absent = absent
+	if k.form == formQuantity {
+		var err error
+		if k.without, err = k.want.kind.Parse(absent); err != nil {
+			k.without = math.NaN()
+		}
+	}
+	return k
+}
+
+// usually says beyond which values a quantity is asked about.
+func (k key) usually(lo, hi string) key {
+	k.usual, k.from, k.upTo = [2]string{lo, hi}, k.want.must(lo), k.want.must(hi)
+	return k
+}
+
+func (k key) isTable() bool { return k.form == formTable || k.form == formTables }
 
 // below returns the key of this name in a table; nil when there is none.
 func (k *key) below(name string) *key {

@@ -23,10 +23,7 @@ func (r *reader) quantity(key string) float64 {
 func (r *reader) measured(key string) (v, sd float64) {
 	k := r.key(key, formQuantity)
 	if !r.has(key) {
-		if v, _, err := k.parsed(k.absent); err == nil {
-			return v, 0
-		}
-		return math.NaN(), 0
+		return k.without, 0
 	}
 	if v := r.get(key); v != nil {
 		return r.quantityOf(k, v)
@@ -129,7 +126,7 @@ func (r *reader) unusual(k *key, v *value, got float64) {
 	}
 	switch {
 	case !k.outside(got):
-	case lo != "" && got < k.want.must(lo):
+	case got < k.from:
 		r.note(k.name, "check the unit", "%s is unusually little: %s or more is usual; it is taken as written", v.quoted(), r.example(lo))
 	default:
 		r.note(k.name, "check the unit", "%s is unusually much: %s or less is usual; it is taken as written", v.quoted(), r.example(hi))
@@ -138,8 +135,7 @@ func (r *reader) unusual(k *key, v *value, got float64) {
 
 // outside tells whether a value lies outside the usual range.
 func (k *key) outside(v float64) bool {
-	lo, hi := k.usual[0], k.usual[1]
-	return lo != "" && v < k.want.must(lo) || hi != "" && v > k.want.must(hi) && !math.IsInf(v, 1)
+	return k.usual[0] != "" && (v < k.from || v > k.upTo && !math.IsInf(v, 1))
 }
 
 // inchUnits are the inch units of the metric ones in examples.

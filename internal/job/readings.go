@@ -142,11 +142,14 @@ func (t *grid) row(line int, row []string) {
 func (t *grid) cell(line, i int, text string) {
 	v, complaint := sheet.Number(text)
 	if t.headers[i] == "x" {
-		length, err := unit.Length.Parse(text)
-		if own := complaint != "" && err == nil; own {
-			v, complaint = length, ""
+		length, err := 0.0, error(nil)
+		own := complaint != ""
+		if own {
+			if length, err = unit.Length.Parse(text); err == nil {
+				v, complaint = length, ""
+			}
 		}
-		t.lengths = append(t.lengths, complaint == "" && err == nil)
+		t.lengths = append(t.lengths, own && err == nil)
 	}
 	if complaint != "" {
 		t.fault(line, i+1, text, "%s", complaint)
