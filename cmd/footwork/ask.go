@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -104,45 +105,60 @@ func (v *interview) choice(question string, to *string, options ...string) {
 }
 
 // ask fills a sketch in by what a tape measure and a look tell, until the person
-// says that it is right and the job file of it has neither faults nor notes. The
-// sketch given is the first offered.
+// says that it is right and the job file of it has no fault. The sketch given is
+// the first offered.
 func ask(in *bufio.Scanner, out io.Writer, s job.Sketch, system bool) (job.Sketch, error) {
 	in.Buffer(nil, 1<<16)
 	v := &interview{in: in, out: out}
 	fmt.Fprintln(out, "An empty answer takes what stands in brackets. Lengths and weights with their\nunit: 3660 mm, 12 ft 3 1/2 in, 2.1 t. What is not known can be put right later.")
-	for s = v.sizes(s, system); ; s = v.sizes(s, false) {
-		v.shape(&s)
-		v.rides(&s)
-		v.feet(&s)
-		v.surveys(&s)
+	parts := []struct {
+		name string
+		ask  func(*job.Sketch)
+	}{
+		{"casting", func(s *job.Sketch) { *s, system = v.sizes(*s, system), false; v.shape(s) }},
+		{"ways", v.rides}, {"feet", v.feet}, {"instrument", v.surveys},
+	}
+	for wanted := "no"; ; {
+		for _, p := range parts {
+			if wanted == "no" || wanted == p.name {
+				p.ask(&s)
+			}
+		}
 		if v.ended {
 			return s, usagef("the answers ended early; nothing was written")
 		}
 		for _, line := range drawSection(s.Plates(), s.L) {
 			fmt.Fprintln(out, line)
 		}
-		wrong := v.wrong(s)
-		right := "yes"
-		if wrong {
-			right = "no"
+		faults, notes := doubts(s)
+		for _, line := range append(faults, notes...) {
+			fmt.Fprintln(out, "  "+plain(line))
 		}
-		if v.choice("Is that right?", &right, "yes", "no"); right == "yes" && !wrong {
+		if wanted = "yes"; len(faults) > 0 {
+			wanted = "no"
+		}
+		v.choice("Is that right? Or what is to be asked again?", &wanted, "yes", "no", "casting", "ways", "feet", "instrument")
+		if wanted == "yes" && len(faults) == 0 {
 			return s, nil
 		}
 	}
 }
 
-// wrong tells what the job file of a sketch would be told of.
-func (v *interview) wrong(s job.Sketch) bool {
-	j, err := job.Read("new", []byte(s.Job()), noFiles)
-	if err != nil {
-		fmt.Fprintln(v.out, plain(err.Error()))
-		return true
+// doubts returns what check would say of the job file of a sketch.
+func doubts(s job.Sketch) (faults, notes []string) {
+	say := func(list job.Faults) (lines []string) {
+		for _, f := range list {
+			f.File, f.Line = "", 0 // nothing is written yet
+			lines = append(lines, strings.TrimPrefix(f.Error(), ": "))
+		}
+		return lines
 	}
-	for _, n := range j.Notes {
-		fmt.Fprintln(v.out, plain(n.Error()))
+	j, err := job.Read("", []byte(s.Job()), noFiles)
+	var wrong job.Faults
+	if errors.As(err, &wrong) {
+		return say(wrong), nil
 	}
-	return len(j.Notes) > 0
+	return nil, say(j.Notes)
 }
 
 // noFiles is the folder of a job that is not written yet.
@@ -186,12 +202,15 @@ func (v *interview) shape(s *job.Sketch) {
 	if s.StripThick > 0 {
 		v.quantity("How wide is that strip?", size, s.L, &s.StripWide)
 	}
-	ribs := s.Ribs
-	if ribs == "" {
-		ribs = "none"
+	kinds := map[string]string{"none": "", "square": "cross", "slanting": "diagonal"}
+	ribs := "none"
+	for name, kind := range kinds {
+		if kind == s.Ribs {
+			ribs = name
+		}
 	}
-	v.choice("Ribs between the walls?", &ribs, "none", "square", "slanting", "cross", "diagonal")
-	if s.Ribs = map[string]string{"square": "cross", "cross": "cross", "slanting": "diagonal", "diagonal": "diagonal"}[ribs]; s.Ribs != "" {
+	v.choice("Ribs between the walls?", &ribs, "none", "square", "slanting")
+	if s.Ribs = kinds[ribs]; s.Ribs != "" {
 		v.quantity("How far apart are they?", "bed.rib.every", s.L, &s.Pitch)
 		v.quantity("How thick?", "bed.rib.thickness", s.L, &s.RibThick)
 	}

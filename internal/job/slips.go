@@ -181,7 +181,7 @@ func (b *builder) bedSlips(r *reader) {
 	bed := &b.job.Bed
 	plates, ribs := bed.Drawn()
 	drawn := plates + ribs
-	f := b.job.Units.Force(drawn)
+	f := b.job.Units.Mass()
 	if share := bed.Weight / drawn; bed.Weight > 0 && drawn > 0 {
 		key := "weighed"
 		if !r.has(key) {

@@ -155,9 +155,9 @@ func (s Sketch) Sheet(u SetUp) string {
 		one, name = unit.Inch, "in"
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "# %s, readings in %s; x in %s", u.Name, u.Reading, name)
+	fmt.Fprintf(&b, "# %s, readings in %s, places (x) in %s", u.Name, u.Reading, name)
 	if u.Base > 0 {
-		b.WriteString(" is where the carriage's left foot stands")
+		b.WriteString(", of the carriage's left foot")
 	}
 	n, start := s.stations()
 	if u.Base == 0 {

@@ -88,6 +88,11 @@ func (s System) Force(largest float64) Display {
 	return s.display(Display{Unit: "kN", One: KN, Decimals: 2}, Display{Unit: "lbf", One: Lbf})
 }
 
+// Mass shows a weight as scales do: 2100 kg, 4630 lb.
+func (s System) Mass() Display {
+	return s.display(Display{Unit: "kg", One: KG}, Display{Unit: "lb", One: Lbf})
+}
+
 // Angle shows slopes, pitch and roll: 1.2 arcsec in both systems.
 func (s System) Angle() Display { return Display{Unit: "arcsec", One: ArcSec, Decimals: 1} }
 
