@@ -11,6 +11,7 @@ import (
 
 	"footwork/internal/job"
 	"footwork/internal/shop"
+	"footwork/reports"
 	"footwork/reports/doc"
 )
 
@@ -37,6 +38,11 @@ func TestSameNumbers(t *testing.T) {
 	p, err := s.Report(func(error) {})
 	if err != nil {
 		t.Fatal(err)
+	}
+	for _, w := range p.Adjust.Warnings {
+		if _, given := w.(reports.NotMatched); given {
+			t.Error("feet with a length are not matched")
+		}
 	}
 	tab := open(t, written(t, p), window{width: 1200, height: 800})
 	text, err := (doc.Job{Length: p.Bed.Length, Standings: p.Standings, Adjusters: p.Adjusters, Goal: p.Goal}).Of(p.Adjust)
