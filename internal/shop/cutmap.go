@@ -150,5 +150,9 @@ func (s *Shop) astride(standing string, perPass float64) (*reports.Astride, erro
 	if r == nil || err != nil || perPass <= 0 {
 		return nil, err
 	}
-	return &reports.Astride{Survey: setUpOf(r.Survey), Base: r.Base, Change: math.Atan(perPass/r.Base) / r.One(), Unit: r.Unit}, nil
+	return astrideOf(r.Survey, perPass), nil
+}
+
+func astrideOf(v survey.Survey, perPass float64) *reports.Astride {
+	return &reports.Astride{Survey: setUpOf(v), Base: v.Base, Change: math.Atan(perPass/v.Base) / v.One(), Unit: v.Unit}
 }
