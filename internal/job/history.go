@@ -72,6 +72,16 @@ func (b *builder) feltSlips() {
 	}
 }
 
+// tiltSlips tells of readings of an instrument that tilts with the bed.
+func (b *builder) tiltSlips() {
+	for _, e := range b.job.History().Entries {
+		if e.What == log.Read && slices.ContainsFunc(b.job.SetUps, func(s survey.Survey) bool { return s.Name == e.Survey && s.OnBed }) {
+			b.notes = append(b.notes, Fault{File: b.job.LogFile, Line: e.Line, Key: "read",
+				Message: "its instrument stands on the bed and tilts with it: the reading is shown and not counted", Hint: "survey the way again, or stand it on the floor"})
+		}
+	}
+}
+
 // History returns what was done to the bed and read on it, by job file and log, in
 // time order.
 func (j *Job) History() log.History {

@@ -53,6 +53,20 @@ func TestLogOfAJob(t *testing.T) {
 	}
 }
 
+// What stands on the bed tilts with it: its readings are not counted, and said so once.
+func TestReadOnTheBed(t *testing.T) {
+	text := strings.Replace(string(jobFile(t, "good")), `instrument = "autocollimator"`, "instrument = \"autocollimator\"\nstands = \"bed\"", 1) + "\n[log]\nfile = \"log.csv\"\n"
+	j, err := Read("job.toml", []byte(text), func(file string) ([]byte, error) {
+		if file == "log.csv" {
+			return []byte("when,what,where,value\n2026-03-05,read,front way at 225 mm,1\n2026-03-05,turn,F2,up 5 µm\n2026-03-05,read,front way at 225 mm,2\n"), nil
+		}
+		return beside("good")(file)
+	})
+	if err != nil || !matches(told(j.Notes), "read: its instrument stands on the bed*; the same at 4") {
+		t.Error(err, told(j.Notes))
+	}
+}
+
 // A log that nobody began is empty.
 func TestLogNotBegun(t *testing.T) {
 	j, err := Read("job.toml", []byte(string(jobFile(t, "good"))+"\n[log]\nfile = \"log.csv\"\n"), func(file string) ([]byte, error) {

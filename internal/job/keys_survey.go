@@ -15,7 +15,7 @@ var surveyTables = tables("survey", "a set-up: how one way is measured; its read
 	oneOf("pulled", "of a cross level on two vees: to which side its gauge was pulled, so that it touched one flank of each", "to neither", "to negative", "to positive").or("to neither: it sat on both flanks").version(2),
 	oneOf("of", "whose ways: the bed's, or the table's own", "bed", "table").version(2),
 	oneOf("instrument", "what takes the readings", string(survey.Autocollimator), string(survey.Level), string(survey.Heights), string(survey.CrossLevel)).must(),
-	oneOf("stands", "what the autocollimator stands on", "floor", "bed").version(2),
+	oneOf("stands", "what the autocollimator stands on; on the bed it tilts along, so that no foot is turned by it", "floor", "bed").version(2),
 	measure("base", "distance between the carriage's feet, which is the step", "150 mm", between(unit.Length, "5 mm", "10 m")).mustWhen("with an autocollimator or a level"),
 	measure("start", "x of the carriage's trailing foot at the first reading", "75 mm", along).or("0 mm"),
 	text("reading", `unit of the CSV's readings: "arcsec", "mm/m", …; "div" of a level; a length for heights`, "arcsec").mustWhen("without division"),

@@ -20,6 +20,7 @@ func (b *builder) slips(r *reader) {
 	b.bedSlips(bed)
 	b.orderSlips()
 	b.feltSlips()
+	b.tiltSlips()
 	b.waySlips(r.subs("way"))
 	b.besideSlips(r.subs("way"))
 	b.mixed(r.subs("way"), "offset")

@@ -170,7 +170,7 @@ func tableAt(e log.Entry) *float64 {
 // read takes in a single reading.
 func (d *diary) read(e log.Entry) {
 	i := slices.IndexFunc(d.SetUps, func(s survey.Survey) bool { return s.Name == e.Survey })
-	if i < 0 || !d.SetUps[i].UpAndDown() {
+	if i < 0 || !d.SetUps[i].UpAndDown() || d.SetUps[i].OnBed { // what stands on the bed tilts with it
 		return
 	}
 	s := d.SetUps[i]

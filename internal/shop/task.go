@@ -94,6 +94,9 @@ func moveSD(a supports.Adjuster) float64 {
 // the indicator that can stand beside a foot.
 func (s *Shop) instruments(t *task) {
 	add := func(r reading, way int) {
+		if r.OnBed { // it tilts with the bed: left standing, it does not show what a foot does
+			return
+		}
 		in := plan.Instrument{Name: setUpOf(r.Survey), Way: way, Noise: r.ReadingSigma}
 		if r.Instrument == survey.Autocollimator || r.Instrument == survey.Level {
 			in.Base = r.Base
