@@ -12,6 +12,7 @@ import (
 
 	"footwork/beam"
 	"footwork/internal/job"
+	"footwork/internal/job/start"
 	"footwork/internal/unit"
 	"footwork/survey"
 )
@@ -107,15 +108,15 @@ func (v *interview) choice(question string, to *string, options ...string) {
 // ask fills a sketch in by what a tape measure and a look tell, until the person
 // says that it is right and the job file of it has no fault. The sketch given is
 // the first offered.
-func ask(in *bufio.Scanner, out io.Writer, s job.Sketch, system bool) (job.Sketch, error) {
+func ask(in *bufio.Scanner, out io.Writer, s start.Sketch, system bool) (start.Sketch, error) {
 	in.Buffer(nil, 1<<16)
 	v := &interview{in: in, out: out}
 	fmt.Fprintln(out, "An empty answer takes what stands in brackets. Lengths and weights with their\nunit: 3660 mm, 12 ft 3 1/2 in, 2.1 t. What is not known can be put right later.")
 	parts := []struct {
 		name string
-		ask  func(*job.Sketch)
+		ask  func(*start.Sketch)
 	}{
-		{"casting", func(s *job.Sketch) { *s, system = v.sizes(*s, system), false; v.shape(s) }},
+		{"casting", func(s *start.Sketch) { *s, system = v.sizes(*s, system), false; v.shape(s) }},
 		{"ways", v.rides}, {"feet", v.feet}, {"instrument", v.surveys},
 	}
 	for wanted := "no"; ; {
@@ -145,7 +146,7 @@ func ask(in *bufio.Scanner, out io.Writer, s job.Sketch, system bool) (job.Sketc
 }
 
 // doubts returns what check would say of the job file of a sketch.
-func doubts(s job.Sketch) (faults, notes []string) {
+func doubts(s start.Sketch) (faults, notes []string) {
 	say := func(list job.Faults) (lines []string) {
 		for _, f := range list {
 			f.File, f.Line = "", 0 // nothing is written yet
@@ -165,7 +166,7 @@ func doubts(s job.Sketch) (faults, notes []string) {
 func noFiles(string) ([]byte, error) { return nil, fs.ErrNotExist }
 
 // sizes asks for units and length, in whose proportion all else is first offered.
-func (v *interview) sizes(s job.Sketch, system bool) job.Sketch {
+func (v *interview) sizes(s start.Sketch, system bool) start.Sketch {
 	if system {
 		word := s.Units.String()
 		if v.choice("Metric or inch?", &word, unit.Metric.String(), unit.Inches.String()); word == unit.Inches.String() && !s.Inch() {
@@ -175,7 +176,7 @@ func (v *interview) sizes(s job.Sketch, system bool) job.Sketch {
 	l := s.Length
 	for {
 		v.quantity("How long is the bed?", "bed.length", s.L, &l)
-		made, err := job.NewSketch(s.L(l), s.Pairs, s.Units)
+		made, err := start.New(s.L(l), s.Pairs, s.Units)
 		if err != nil {
 			fmt.Fprintf(v.out, "  %v\n", err)
 			l = s.Length
@@ -190,7 +191,7 @@ func (v *interview) sizes(s job.Sketch, system bool) job.Sketch {
 }
 
 // shape asks for the casting's section and ribs.
-func (v *interview) shape(s *job.Sketch) {
+func (v *interview) shape(s *start.Sketch) {
 	const size = "bed.section.plates.width"
 	v.quantity("How wide is it over its walls?", size, s.L, &s.Width)
 	v.quantity("How high, from its underside to the ways?", size, s.L, &s.Height)
@@ -218,7 +219,7 @@ func (v *interview) shape(s *job.Sketch) {
 }
 
 // rides asks for the ways and what rides on them.
-func (v *interview) rides(s *job.Sketch) {
+func (v *interview) rides(s *start.Sketch) {
 	v.count("How many ways?", &s.WayCount, 1, 3)
 	if s.WaysApart = min(s.WaysApart, s.Width); s.WayCount > 1 {
 		v.quantity("How far apart are the middles of the outer ones?", "bed.section.plates.width", s.L, &s.WaysApart)
@@ -238,7 +239,7 @@ func (v *interview) rides(s *job.Sketch) {
 }
 
 // feet asks what the bed stands on.
-func (v *interview) feet(s *job.Sketch) {
+func (v *interview) feet(s *start.Sketch) {
 	v.count("On how many pairs of feet does it stand?", &s.Pairs, 2, 20)
 	v.again(`How is a foot moved? ("screw M20x1.5", "screw 3/4-10", "shim", "fixed")`, s.Adjust, func(text string) error {
 		trial := *s
@@ -252,7 +253,7 @@ func (v *interview) feet(s *job.Sketch) {
 }
 
 // surveys asks how the ways are to be measured.
-func (v *interview) surveys(s *job.Sketch) {
+func (v *interview) surveys(s *start.Sketch) {
 	by := string(s.Instrument)
 	if by == "" {
 		by = "nothing yet"

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"footwork/internal/job"
+	"footwork/internal/job/start"
 	"footwork/internal/unit"
 )
 
@@ -18,7 +19,7 @@ import (
 func interviewed(t *testing.T, answers string) (dir, told string) {
 	t.Helper()
 	var out bytes.Buffer
-	first, err := job.NewSketch("4000 mm", 4, unit.Metric)
+	first, err := start.New("4000 mm", 4, unit.Metric)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,7 +88,7 @@ func TestAskedShortly(t *testing.T) {
 	if code := run([]string{"check", filepath.Join(dir, "bed.toml")}, &out, &errs); code != exitDone || errs.Len() > 0 {
 		t.Errorf("check ends with %d: %s", code, errs.String())
 	}
-	first, _ := job.NewSketch("4000 mm", 4, unit.Metric)
+	first, _ := start.New("4000 mm", 4, unit.Metric)
 	if _, err := ask(bufio.NewScanner(strings.NewReader("\n\n")), &out, first, true); err == nil {
 		t.Error("half an interview was taken")
 	}
@@ -99,7 +100,7 @@ func TestAskedAnything(t *testing.T) {
 		"shim", "screw", "5 t", "300 kg", "level", "heights", "autocollimator", "nothing yet", "\x1b[2J", strings.Repeat("x", 5000)}
 	rapid.Check(t, func(t *rapid.T) {
 		answers := rapid.SliceOfN(rapid.SampledFrom(words), 0, 80).Draw(t, "answers")
-		first, err := job.NewSketch("4000 mm", 4, unit.Metric)
+		first, err := start.New("4000 mm", 4, unit.Metric)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"footwork/internal/job"
+	"footwork/internal/job/start"
 	"footwork/internal/unit"
 )
 
@@ -38,7 +39,7 @@ writes the job and a sheet for each survey.`,
 			if sys == unit.Inches && !c.Flags().Changed("length") {
 				length = "12 ft"
 			}
-			s, err := job.NewSketch(length, pairs, sys)
+			s, err := start.New(length, pairs, sys)
 			if err != nil {
 				return usageError{err}
 			}
@@ -61,7 +62,7 @@ writes the job and a sheet for each survey.`,
 
 // writeNew writes a job, the sheets of its surveys and its schema, none of them
 // over anything.
-func (t *terminal) writeNew(file string, s job.Sketch) error {
+func (t *terminal) writeNew(file string, s start.Sketch) error {
 	dir, names := filepath.Dir(file), []string{file}
 	content := map[string]string{file: s.Job()}
 	if s.Instrument != "" {

@@ -3,11 +3,15 @@ package job
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"strings"
 	"testing"
 
 	"footwork/internal/unit"
 )
+
+// noFiles is a folder with nothing in it.
+func noFiles(string) ([]byte, error) { return nil, fs.ErrNotExist }
 
 // One mistake in the good job gives one fault and nothing that follows from it.
 func TestOneMistakeOneFault(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"footwork/internal/unit"
 
@@ -176,4 +177,16 @@ func inInches(text string) string {
 		}
 		return fmt.Sprintf("%s %s", strconv.FormatFloat(v, form, -1, 64), to.name)
 	})
+}
+
+// Quantity reads a value as the job file's table wants it at a path such as
+// bed.length. The error says how to write it.
+func Quantity(path, text string) (float64, error) {
+	k := &jobTable
+	for _, name := range strings.Split(path, ".") {
+		if k = k.below(name); k == nil {
+			panic("no such key: " + path)
+		}
+	}
+	return k.read(text)
 }

@@ -4,37 +4,14 @@ import (
 	"errors"
 	"strings"
 	"testing"
-
-	"footwork/internal/unit"
 )
-
-// inchJob is a bed of an inch shop with three pairs of feet and a survey.
-func inchJob(t *testing.T) string {
-	s, err := NewSketch("168 in", 3, unit.Inches)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return strings.Replace(s.Job(), "[adjust]", `[[survey]]
-name = "front way"
-standing = "shop floor"
-way = "front"
-instrument = "level"
-base = "6 in"
-start = "6 in"
-division = "0.0005 in/ft"
-reading = "div"
-uncertainty = "0.1 div"
-file = "front.csv"
-
-[adjust]`, 1)
-}
 
 var inchRun = "run 1\n" + strings.Repeat("1\n-2\n", 13)
 
 // A slip that may be meant is a note that says what was taken, one that cannot
 // be is a fault; each is one line, and the job as it stands has none.
 func TestSlips(t *testing.T) {
-	good, inch := string(jobFile(t, "good")), inchJob(t)
+	good, inch := string(jobFile(t, "good")), string(jobFile(t, "inch"))
 	for _, c := range []struct{ text, old, new, want string }{
 		{good, "", "", "-"},
 		{inch, "", "", "-"},

@@ -1,14 +1,16 @@
-package job
+// Package start makes a job file to start from, of what a tape measure and a look
+// tell of a bed, and sheets for its readings.
+package start
 
 import (
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"footwork/beam"
 	"footwork/beam/section"
+	"footwork/internal/job"
 	"footwork/internal/unit"
 	"footwork/survey"
 )
@@ -38,15 +40,18 @@ type Sketch struct {
 	Schema, Stem          string            // file of the schema, "" without; what names of files beside the job begin with
 }
 
-// NewSketch returns a bed made up in proportion to its length · as people write
-// it · pairs of feet, 2 to 20 · the system to write in.
-func NewSketch(length string, pairs int, sys unit.System) (Sketch, error) {
-	l, err := unit.Length.Parse(length)
+// shortest is the shortest bed, m, in whose proportion something sensible can be made up.
+const shortest = 0.3
+
+// New returns a bed made up in proportion to its length · as people write it ·
+// pairs of feet, 2 to 20 · the system to write in.
+func New(length string, pairs int, sys unit.System) (Sketch, error) {
+	l, err := job.Quantity("bed.length", length)
+	if err == nil && l < shortest {
+		err = fmt.Errorf("%s is too small; write 300 mm or more; check the unit", unit.Quote(length))
+	}
 	if err != nil {
 		return Sketch{}, err
-	}
-	if e := between(unit.Length, "300 mm", "100 m").check(length, l); e != nil {
-		return Sketch{}, e
 	}
 	if pairs < 2 || pairs > 20 {
 		return Sketch{}, fmt.Errorf("%d pairs of feet; write 2 to 20", pairs)
@@ -61,18 +66,6 @@ func NewSketch(length string, pairs int, sys unit.System) (Sketch, error) {
 		s.Adjust = "screw 3/4-10"
 	}
 	return s, nil
-}
-
-// Quantity reads a value as the job file's table wants it at a path such as
-// bed.length. The error says how to write it.
-func Quantity(path, text string) (float64, error) {
-	k := &jobTable
-	for _, name := range strings.Split(path, ".") {
-		if k = k.below(name); k == nil {
-			panic("no such key: " + path)
-		}
-	}
-	return k.read(text)
 }
 
 // Plates returns the section as it is understood: walls between floor and deck,

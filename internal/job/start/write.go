@@ -1,4 +1,4 @@
-package job
+package start
 
 import (
 	_ "embed"
@@ -13,10 +13,10 @@ import (
 	"footwork/survey"
 )
 
-//go:embed starter.toml
-var starterText string
+//go:embed job.toml
+var jobText string
 
-var starterTemplate = template.Must(template.New("starter").Parse(starterText))
+var jobTemplate = template.Must(template.New("job").Parse(jobText))
 
 // starter is a sketch as the template of a job file asks for it.
 type starter struct {
@@ -31,7 +31,7 @@ func (s Sketch) Job() string {
 		t = starter{s, "in", "°F", "5000 lbf/thou", "12 in", "3400 lb", "0.25 in", "0.12 thou"}
 	}
 	var b strings.Builder
-	if err := starterTemplate.Execute(&b, t); err != nil {
+	if err := jobTemplate.Execute(&b, t); err != nil {
 		panic(err)
 	}
 	return remark.ReplaceAllStringFunc(b.String(), func(line string) string {
@@ -50,9 +50,6 @@ func (s starter) Measure() string {
 	}
 	return "measure: "
 }
-
-// Assumed begins what is said of figures that nobody gave.
-func (s starter) Assumed() string { return "assumed" }
 
 // On makes remarks of the set-ups while nothing is to be measured.
 func (s starter) On() string {
@@ -99,7 +96,6 @@ func (s starter) Middle() float64    { return s.Length / 2 }
 func (s starter) JointEnd() float64  { return round(s.Middle()+0.025, s.Units) }
 func (s starter) Edge() float64      { return round(min(2, s.Length/2), s.Units) }
 func (s starter) EdgeDepth() float64 { return round(0.11*min(2, s.Length/2), s.Units) }
-func (s starter) BaseOr() float64    { return s.Base }
 func (s starter) StartOr() float64   { _, start := s.stations(); return start }
 
 // stations returns how many steps of the base the bed takes, and where the first begins.

@@ -1,4 +1,4 @@
-package job
+package start
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/internal/job"
 	"footwork/internal/unit"
 	"footwork/survey"
 
@@ -22,7 +23,7 @@ func TestSketchReads(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		sys := rapid.SampledFrom([]unit.System{unit.Metric, unit.Inches}).Draw(t, "system")
 		pairs := rapid.IntRange(2, 20).Draw(t, "pairs")
-		s, err := NewSketch(fmt.Sprintf("%d mm", rapid.IntRange(300, 40000).Draw(t, "mm")), pairs, sys)
+		s, err := New(fmt.Sprintf("%d mm", rapid.IntRange(300, 40000).Draw(t, "mm")), pairs, sys)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -35,7 +36,7 @@ func TestSketchReads(t *testing.T) {
 		if rapid.Bool().Draw(t, "table") {
 			s.TableLength, s.TableWeight, s.Stroke = s.Length/2, starter{Sketch: s}.drawn()/2, beam.Span{From: -s.Length / 8, To: s.Length / 2}
 		}
-		j, err := Read("new.toml", []byte(s.Job()), noFiles)
+		j, err := job.Read("new.toml", []byte(s.Job()), noFiles)
 		if err != nil {
 			t.Fatalf("%v\n%s", err, s.Job())
 		}
@@ -62,7 +63,7 @@ func TestSketchReads(t *testing.T) {
 func TestSheetsFilledIn(t *testing.T) {
 	for _, sys := range []unit.System{unit.Metric, unit.Inches} {
 		for _, by := range []survey.Instrument{survey.Level, survey.Autocollimator, survey.Heights} {
-			s, err := NewSketch("13 ft 11-1/2 in", 3, sys)
+			s, err := New("13 ft 11-1/2 in", 3, sys)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -77,7 +78,7 @@ func TestSheetsFilledIn(t *testing.T) {
 			}
 			text := strings.ReplaceAll(s.Job(), "\n# file = \"bed-", "\nfile = \"bed-")
 			text = strings.Replace(text, "\nfile = \"bed-sideways", "\n# file = \"bed-sideways", 1)
-			j, err := Read("new.toml", []byte(text), func(file string) ([]byte, error) {
+			j, err := job.Read("new.toml", []byte(text), func(file string) ([]byte, error) {
 				if sheets[file] == "" {
 					return nil, fs.ErrNotExist
 				}
@@ -103,7 +104,7 @@ func TestSheetsFilledIn(t *testing.T) {
 func TestSketchExamplesRead(t *testing.T) {
 	example := regexp.MustCompile(`(?m)^# (\[|\w+ *= )`)
 	for _, sys := range []unit.System{unit.Metric, unit.Inches} {
-		s, err := NewSketch("12 ft 3 1/2 in", 3, sys)
+		s, err := New("12 ft 3 1/2 in", 3, sys)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -113,7 +114,7 @@ func TestSketchExamplesRead(t *testing.T) {
 		}
 		text = example.ReplaceAllString(text, "$1")
 		text = strings.Replace(text, `after = "on the grinder"`, "", 1)
-		j, err := Read("new.toml", []byte(text), func(file string) ([]byte, error) {
+		j, err := job.Read("new.toml", []byte(text), func(file string) ([]byte, error) {
 			switch {
 			case strings.HasSuffix(file, "-log.csv"):
 				return nil, fs.ErrNotExist
@@ -135,7 +136,7 @@ func TestSketchExamplesRead(t *testing.T) {
 // outer of three at 0.1424 L (derived for a uniform bar): the rule is near both.
 func TestSketchFeetNearLeastSag(t *testing.T) {
 	for pairs, inset := range map[int]float64{2: (1 - 0.5537) / 2, 3: 0.1424} {
-		s, err := NewSketch("10 m", pairs, unit.Metric)
+		s, err := New("10 m", pairs, unit.Metric)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -153,11 +154,11 @@ func TestSketchRefuses(t *testing.T) {
 	}{
 		{"3660", 3, `"3660" has no unit; write it with its unit, for example "3660 mm" or "3660 in"`},
 		{"-3 m", 3, `"-3 m" is not above zero; write more than zero`},
-		{"3 mm", 3, `"3 mm" is too small; write 300 mm or more; check the unit`},
+		{"200 mm", 3, `"200 mm" is too small; write 300 mm or more; check the unit`},
 		{"3660 m", 3, `"3660 m" is too much; write 100 m or less; check the unit`},
 		{"3660 mm", 1, "1 pairs of feet; write 2 to 20"},
 	} {
-		if _, err := NewSketch(c.length, c.pairs, unit.Metric); err == nil || err.Error() != c.want {
+		if _, err := New(c.length, c.pairs, unit.Metric); err == nil || err.Error() != c.want {
 			t.Errorf("%s, %d: got %v, want %s", c.length, c.pairs, err, c.want)
 		}
 	}
