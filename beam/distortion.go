@@ -24,7 +24,7 @@ type distortion struct {
 
 // distortCells is how many cells a box is cut into: beams on foundations with a decay of a tenth of the bed are right
 // within 1e-3.
-const distortCells = 240
+const distortCells = 120
 
 // newDistortion returns nil unless some part of the bed is a box.
 func newDistortion(b Bed) *distortion {

@@ -45,3 +45,11 @@ func (d Draw) foot(foot int) float64 {
 	}
 	return d.Feet[foot]
 }
+
+// form returns the metal of a way at x, m.
+func (d Draw) form(way int, x float64) float64 {
+	if way >= len(d.Form) || len(d.Form[way].X) == 0 {
+		return 0
+	}
+	return d.Form[way].At(x)
+}

@@ -9,11 +9,15 @@ import (
 
 // A flexible table is a rider on all ways at once, bending as one with what it carries.
 
-// rider returns the table as one.
-func (t Table) rider(ways []Way, cells int) Rider {
+// rider returns the table as one, on ways of some form.
+func (t Table) rider(ways []Way, cells int, d Draw) Rider {
 	r := Rider{Length: t.Length, Weight: t.Weight, Offset: t.Offset, Bending: t.Bending, Contact: t.Contact, Cells: cells}
-	for _, w := range ways {
-		r.Rows = append(r.Rows, Row{Offset: t.seat(w, len(ways))})
+	for i, w := range ways {
+		row := Row{Offset: t.seat(w, len(ways))}
+		if i < len(d.Form) {
+			row.Way = d.Form[i]
+		}
+		r.Rows = append(r.Rows, row)
 	}
 	return r
 }
@@ -73,6 +77,7 @@ func (r ride) read(at float64, cells []cellContact, sol contact.Answer) Place {
 		h := st.Read(probe)
 		y := r.solver.bed.Ways[i].Offset
 		for k, x := range probe.x {
+			h[k] += r.draw.form(i, x)
 			from := pose{x: x, cell: probe.at[k], t: probe.t[k]}
 			for a, c := range cells {
 				if f := sol.Force[n+a]; f != 0 {

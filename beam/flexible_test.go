@@ -137,7 +137,7 @@ func TestFlexibleContactIsConsistent(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r, rider := v.Riding(Case{}), table.rider(b.Ways, j.Cells)
+		r, rider := v.Riding(Case{}), table.rider(b.Ways, j.Cells, Draw{})
 		cells := r.cells(rider, at)
 		sol := contact.Answer{}
 		if err := r.coupled.Solve(r.couple(rider, cells, at), &sol); err != nil {

@@ -117,18 +117,18 @@ func (r ride) parkStiff(s spot, near *Place) (Place, error) {
 	if err := st.settle(first); err != nil {
 		return Place{}, err
 	}
-	read := func(p *Probe, down sunk) []float64 {
+	read := func(way int, p *Probe, down sunk) []float64 {
 		h := st.Read(p)
 		for a := range h {
-			h[a] -= f.of(down.bent[a], -down.turned[a])
+			h[a] += r.draw.form(way, p.x[a]) - f.of(down.bent[a], -down.turned[a])
 		}
 		return h
 	}
 	p := Place{At: s.at, Feet: st.Feet(), Bearings: st.Bearings(), Pressure: s.pressure, Loose: s.loose, contact: st.Contact()}
 	var on [][]float64
 	for i := range r.solver.bed.Ways {
-		p.Shapes = append(p.Shapes, read(r.probes[i], s.ways[i]))
-		on = append(on, read(s.on[i], s.seated[i]))
+		p.Shapes = append(p.Shapes, read(i, r.probes[i], s.ways[i]))
+		on = append(on, read(i, s.on[i], s.seated[i]))
 	}
 	p.sit(bestPlane(s.seat, r.solver.bed.Ways, on), r.table)
 	return p, nil

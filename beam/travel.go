@@ -89,7 +89,7 @@ func (v *Solver) Travels(t Table, j Journey) (func(Draw) (Travel, error), error)
 	if err != nil {
 		return nil, err
 	}
-	all := ride{rider: t.rider(v.bed.Ways, j.Cells), table: t, journey: j, shares: shares}
+	all := ride{table: t, journey: j, shares: shares}
 	all.solver, all.sums = v, v.grid.sums()
 	for _, w := range v.bed.Ways {
 		all.probes = append(all.probes, v.Probe(j.X, w.Offset))
@@ -107,7 +107,7 @@ func (v *Solver) Travels(t Table, j Journey) (func(Draw) (Travel, error), error)
 	return func(d Draw) (Travel, error) {
 		r := all
 		r.journey.Case.Draw = d
-		r.Riding = v.riding(r.journey.Case, all.sums)
+		r.Riding, r.rider = v.riding(r.journey.Case, all.sums), t.rider(v.bed.Ways, j.Cells, d)
 		return r.over(places, park)
 	}, nil
 }

@@ -305,3 +305,40 @@ func leastLoad(tr Travel) (load float64, foot, place int) {
 	}
 	return load, foot, place
 }
+
+// The metal of the ways carries the table: over a hollow cx² in both a stiff table pitches by c(a+b) more between a and b, the
+// mean slope there, the ways show the hollow itself, and a flexible one that is nearly stiff hardly differs.
+func TestTableRidesOnTheMetal(t *testing.T) {
+	const c = 5e-6
+	b := shopBed(4)
+	v := solverOf(t, b, pairs(4, 4, 9e8), Options{})
+	hollow := Shape{X: Even(0, 4, 401)}
+	for _, x := range hollow.X {
+		hollow.Y = append(hollow.Y, c*x*x)
+	}
+	worn := Journey{Places: 5, Case: Case{Draw: Draw{Form: []Shape{hollow, hollow}}}}
+	for _, bending := range []float64{0, 1e9} {
+		table := Table{Length: 1.2, Weight: 8000, Tool: 2, Bending: bending, Contact: 1e10}
+		straight, err := v.Travel(table, Journey{Places: 5})
+		if err != nil {
+			t.Fatal(err)
+		}
+		tr, err := v.Travel(table, worn)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, p := range tr.Places[1:4] {
+			q := straight.Places[1+i]
+			within := 1e-3
+			if bending > 0 {
+				within = 0.05
+			}
+			near(t, "pitch", p.At, p.Pitch-q.Pitch, c*(2*p.At+1.2), within)
+			for k, x := range tr.X {
+				if bending == 0 && math.Abs(p.Shapes[1][k]-q.Shapes[1][k]-c*x*x) > 1e-10 {
+					t.Fatalf("way at %g: %g", x, p.Shapes[1][k]-q.Shapes[1][k])
+				}
+			}
+		}
+	}
+}

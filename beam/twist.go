@@ -109,13 +109,12 @@ func (t *twister) eliminate(give, join []float64) (fall []float64) {
 			right = beyond * fall[i]
 		}
 	}
-	for i := range t.sums {
-		s := &t.sums[i]
-		if i > 0 {
-			s.log += t.sums[i-1].log
-		}
+	for i := range t.sums[1:] {
+		s := &t.sums[i+1]
+		s.log += t.sums[i].log
 		s.v, s.inv = math.Exp(s.log), math.Exp(-s.log)
 	}
+	t.sums[0].v, t.sums[0].inv = 1, 1
 	t.mild = t.sums[len(t.sums)-1].log > -steepest
 	return fall
 }
