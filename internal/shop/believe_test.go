@@ -54,6 +54,9 @@ func TestSurveysSideways(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if floor := in.Standings[in.Asked]; floor.HeightSD != 0.2e-3 || floor.Factor != 3 {
+			t.Errorf("the floor is believed to be %g m high or low, feet %g times as stiff or soft", floor.HeightSD, floor.Factor)
+		}
 		told, planned = append(told, []any{in.Epochs, in.Heats, in.FinishedTo, in.Asked}), append(planned, m)
 	}
 	if !reflect.DeepEqual(told[0], told[1]) {
@@ -106,5 +109,74 @@ func TestInstrumentOnTheBed(t *testing.T) {
 		if read != want || watched != want {
 			t.Errorf("on the %s: %d readings are believed, %d instruments watched; want %d", on, read, watched, want)
 		}
+	}
+}
+
+const bar = `
+[bed]
+length = "1 m"
+modulus = "200 GPa"
+shear_modulus = "80 GPa"
+density = "8000 kg/m3"
+expansion = "11e-6 /K"
+[[bed.section]]
+from = "0 mm"
+to = "1 m"
+plates = [ { width = "50 mm", height = "8 mm", offset = "0 mm", bottom = "0 mm" } ]
+[[way]]
+name = "top"
+offset = "0 mm"
+[[standing]]
+name = "bench"
+[[standing.foot]]
+name = "L-"
+at = "200 mm"
+offset = "-20 mm"
+stiffness = "0.1 N/µm"
+[[standing.foot]]
+name = "L+"
+at = "200 mm"
+offset = "20 mm"
+stiffness = "0.1 N/µm"
+[[standing.foot]]
+name = "M"
+at = "500 mm"
+offset = "0 mm"
+stiffness = "0.1 N/µm"
+[[standing.foot]]
+name = "R-"
+at = "800 mm"
+offset = "-20 mm"
+stiffness = "0.1 N/µm"
+[[standing.foot]]
+name = "R+"
+at = "800 mm"
+offset = "20 mm"
+stiffness = "0.1 N/µm"
+[place]
+feet = [2]
+offsets = ["-20 mm", "20 mm"]
+[adjust]
+tolerance = "60 µm"
+[floor]
+height_sd = "1 µm"
+stiffness_factor = `
+
+// Feet that may be softer or stiffer than drawn keep a bed straight on fewer floors.
+func TestFloorsOfTheJob(t *testing.T) {
+	var met []float64
+	for _, factor := range []string{"1.01", "4"} {
+		j, err := job.Read("job.toml", []byte(bar+factor), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		v, err := Open(j).Place(func(string) func(done, whole int) { return nil })
+		if err != nil {
+			t.Fatal(err)
+		}
+		met = append(met, v.Present.AsFound)
+	}
+	if met[1] > met[0]-0.1 {
+		t.Errorf("the tolerance is kept on %g of floors where feet are as drawn, on %g where they are not", met[0], met[1])
 	}
 }
