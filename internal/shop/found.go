@@ -38,16 +38,17 @@ func (s *Shop) knownOf(standing string) (known, error) {
 	})
 }
 
-// keptDraws is how many beds of a match are asked about.
-const keptDraws = 96
+// keptDraws is how many beds of a match are asked about: 64 choose plans, and of the others
+// the ends of a 95 % interval are known to a hundredth of the probability. A page stands
+// each up some ten times, which takes as long as the match.
+const keptDraws = 256
 
-// matchedDraws returns beds of a match, evenly over its draws, the most central the first
-// of those that judge.
+// matchedDraws returns beds of a match, evenly over its draws, the most central first.
 func matchedDraws(m match.Result) (draws []beam.Draw) {
 	for i := range keptDraws {
 		draws = append(draws, m.Draws[i*len(m.Draws)/keptDraws])
 	}
-	draws[1] = m.Draws[middle(m)]
+	draws[0] = m.Draws[middle(m)]
 	return draws
 }
 
@@ -113,7 +114,7 @@ func (s *Shop) measuredDraws(standing string) ([]beam.Draw, error) {
 		form := minus(w.Height, at(given[0].ways[way], w.X))
 		for i := range draws {
 			draws[i].Form[way] = beam.Shape{X: w.X, Y: form}
-			if i != 1 {
+			if i > 0 {
 				draws[i].Form[way].Y = plus(form, noise(w.Cov, src))
 			}
 		}

@@ -36,7 +36,7 @@ func (s *Shop) bringUp(m *measured) error {
 	if k.unmatched != nil {
 		return nil
 	}
-	now := beam.Case{Draw: k.draws[1]}
+	now := beam.Case{Draw: k.draws[0]}
 	v, err := s.solver(m.standing.Name)
 	if err != nil {
 		return err

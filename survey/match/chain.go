@@ -93,7 +93,7 @@ func (c *chain) sweep() {
 		c.line(path{dz: c.dz, height: -1})
 	}
 	c.log = c.evaluate(c.z)
-	for k := m.bend; k < m.bend+3; k++ {
+	for k := m.bend; k < m.bend+2; k++ {
 		c.column(k)
 		c.slice(3)
 	}
@@ -103,67 +103,15 @@ func (c *chain) sweep() {
 	for range softens {
 		c.soften()
 	}
-	c.amplify()
-}
-
-// hinged draws along the path on which one foot rises while all else answers as it must,
-// and sinks alone once it hangs.
-func (c *chain) hinged(k int) {
-	list := c.lifts[k]
-	if len(list) == 0 {
-		clear(c.dz)
-		c.dz[c.m.hinges[k].height] = 1
-		c.line(path{dz: c.dz, height: -1})
-		return
-	}
-	h := list[c.rng.IntN(len(list))]
-	c.line(path{dz: h.dz, height: c.m.hinges[k].height, stand: c.stands[h.state], point: h.point})
-}
-
-// raising is a hinge and the direction in which its foot rises while all else answers so
-// that what was read and felt changes least.
-type raising struct {
-	place
-	dz []float64
-}
-
-// setLifts finds them at the points met.
-func (c *chain) setLifts(met []tangent) {
-	n, lin := len(c.z), c.m.linear
-	c.lifts = make([][]raising, len(c.m.hinges))
-	for _, t := range met {
-		l := append([]float64(nil), t.curve...)
-		for k := range n {
-			l[k*n+k]++
-		}
-		if !cholesky(l, n) {
-			continue
-		}
-		for k, h := range c.m.hinges {
-			for i, p := range h.at {
-				f := t.force[k][i]
-				if f == nil {
-					continue
-				}
-				dz := append([]float64(nil), f...)
-				lower(l, n, dz)
-				clear(dz[lin:])
-				lowerT(l, n, dz)
-				v := floats.Dot(f, dz)
-				if !(v > 0) {
-					continue
-				}
-				floats.Scale(1/math.Sqrt(v), dz)
-				c.lifts[k] = append(c.lifts[k], raising{p, dz})
-			}
-		}
+	if len(m.open) > 4 || c.rng.IntN(2) == 0 {
+		c.amplify()
 	}
 }
 
 const (
 	windowWidth = 12 // deviations of the mean curvature
-	ellipses    = 1
-	softens     = 3
+	ellipses    = 2
+	softens     = 2
 )
 
 // column fills c.dz with column k of L⁻ᵀ: it moves unknown k, and those before it so

@@ -34,9 +34,8 @@ func (d *stand) respondTo(m *model, z []float64, k int, scratch []float64) bool 
 // tangent is how features and what was felt answer to the unknowns at a point: the
 // Gauss–Newton curvature of −log density, without the prior, and its gradient with it.
 type tangent struct {
-	curve []float64     // n×n
-	grad  []float64     // of the log density
-	force [][][]float64 // of each hinge where it touches: how its force answers to the linear unknowns
+	curve []float64 // n×n
+	grad  []float64 // of the log density
 }
 
 // answers returns how features answer to one standard deviation of every unknown at z,
@@ -83,34 +82,6 @@ func (c *chain) answers(z []float64) (j []float64, felt [][]float64, left []floa
 		}
 	}
 	return j, felt, left
-}
-
-// forces returns how the forces of the hinges that touch answer to the linear unknowns.
-func (c *chain) forces(z []float64) [][][]float64 {
-	out := make([][][]float64, len(c.m.hinges))
-	for i, h := range c.m.hinges {
-		out[i] = make([][]float64, len(h.at))
-		for j, p := range h.at {
-			if c.stands[p.state].at.On[p.point] {
-				out[i][j] = make([]float64, len(z))
-			}
-		}
-	}
-	for k := range c.m.linear {
-		for s, d := range c.stands {
-			if d.frozen || !d.respondTo(c.m, z, k, c.trial) || !d.glue(&d.at) {
-				continue
-			}
-			for i, h := range c.m.hinges {
-				for j, p := range h.at {
-					if p.state == s && out[i][j] != nil {
-						out[i][j][k] = d.step.Force[p.point]
-					}
-				}
-			}
-		}
-	}
-	return out
 }
 
 // tangentAt returns it at z, where the chain stands.

@@ -218,38 +218,13 @@ func (m *model) makeStates() error {
 	}
 	var err error
 	m.now, err = m.state(last, heat, nil)
+	m.findHinges()
 	m.findPivots()
 	return err
 }
 
-// hinge is where a foot touches or hangs: the height and the point of a state; state −1
-// where it carries on several.
-type hinge struct {
-	height int
-	at     []place
-}
-
-type place struct{ state, point int }
-
-func (m *model) findHinges() {
-	for _, h := range m.heights {
-		t := hinge{height: h}
-		for k, s := range m.states {
-			if s.frozen {
-				continue
-			}
-			for f, at := range m.home[s.standing] {
-				if at == h && len(s.under[f]) == 1 {
-					t.at = append(t.at, place{k, s.under[f][0]})
-				}
-			}
-		}
-		m.hinges = append(m.hinges, t)
-	}
-}
-
 func (m *model) findPivots() {
-	m.findHinges()
+
 	done := map[int]bool{}
 	for k, s := range m.states {
 		if s.frozen || done[s.standing] || m.in.Standings[s.standing].Like >= 0 {

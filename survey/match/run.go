@@ -20,7 +20,18 @@ const (
 	warmUp = 40   // sweeps
 	first  = 200  // sweeps of each chain until the draws are looked at first
 	most   = 1600 // when nothing else is asked for
+	enough = 6e6  // of work for all chains
 )
+
+// work is what a sweep takes, in about a microsecond: budgets are counted, not clocked.
+func (m *model) work() (sum float64) {
+	w := float64(m.waves())
+	sum = 1.8e-3 * w * w * w * float64(len(m.forms))
+	for _, s := range m.states {
+		sum += 3 * float64(len(s.points)*len(s.points))
+	}
+	return sum
+}
 
 // point is a state of a chain worth keeping.
 type point struct {
@@ -34,7 +45,6 @@ type point struct {
 func (c *chain) warm(start tangent, number int) {
 	n := len(c.z)
 	c.setWhite([]tangent{start})
-	c.setLifts([]tangent{start})
 	if number > 0 { // begin twice as far out as the draws will lie
 		for k := range c.dz {
 			c.dz[k] = 2 * c.rng.NormFloat64()
@@ -49,7 +59,9 @@ func (c *chain) warm(start tangent, number int) {
 		copy(c.z, c.trial)
 	}
 	copy(c.center, c.z)
+	c.lifts = make([][]raising, len(c.m.hinges))
 	c.log = c.evaluate(c.z)
+	c.learn(start)
 	var met []tangent
 	var amps [][]float64
 	mean := make([]float64, n)
@@ -63,7 +75,7 @@ func (c *chain) warm(start tangent, number int) {
 		}
 		if i >= 3 {
 			t := c.tangentAt(c.z)
-			t.force = c.forces(c.z)
+			c.learn(t)
 			met = append(met, t)
 			amps = append(amps, slices.Clone(c.amp))
 			floats.Add(mean, c.z)
@@ -71,9 +83,11 @@ func (c *chain) warm(start tangent, number int) {
 		}
 		if i == 8 || i == 18 || i == warmUp-1 {
 			c.setWhite(met)
-			c.setLifts(met)
 			floats.ScaleTo(c.center, 1/count, mean)
 			met = met[len(met)/2:]
+			for k, l := range c.lifts {
+				c.lifts[k] = l[len(l)/2:]
+			}
 			if i > 8 {
 				c.usual = usual(c.m, amps)
 				amps = amps[len(amps)/3:]
@@ -142,7 +156,6 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 	}
 	begin.climb(40)
 	start := begin.tangentAt(begin.z)
-	start.force = begin.forces(begin.z)
 	var all [chains]*chain
 	for i := range all {
 		all[i] = begin
@@ -158,10 +171,10 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 	wg.Wait()
 	budget := m.in.Sweeps
 	if budget == 0 {
-		budget = most
+		budget = min(most, int(enough/m.work()/chains))
 	}
 	worst := 0
-	for more := min(first, budget); more > 0; more = min(len(list[0])/2, budget-len(list[0])) {
+	for more := min(first, budget); more > 0; more = min(len(list[0])/4, budget-len(list[0])) {
 		for i, c := range all {
 			wg.Go(func() {
 				for range more {
