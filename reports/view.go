@@ -3,7 +3,11 @@
 // units, radians, fixed keys.
 package reports
 
-import "strconv"
+import (
+	"strconv"
+
+	"footwork/supports"
+)
 
 // View is an answer that people and programs read.
 type View interface{ curves() csvTable }
@@ -465,8 +469,19 @@ type Adjust struct {
 	OnePlane    bool       `json:"one_plane"` // a cross level ties the ways: every zone is of both about one common plane
 	Recommended int        `json:"recommended"`
 	Plans       []Plan     `json:"plans"`
+	Aims        []AimPlan  `json:"aims,omitempty"`      // where metal may be a third of it: this plan, and what the other aim asks for
 	Levelling   *Levelling `json:"levelling,omitempty"` // from nothing to a level bed
 	Warnings    []Warning  `json:"warnings"`
+}
+
+// AimPlan is what the plan of an aim moves and leaves.
+type AimPlan struct {
+	Aim       supports.Aim `json:"aim"`
+	Moves     []Move       `json:"moves"`
+	Zone      float64      `json:"zone"`
+	Low       float64      `json:"low"`
+	High      float64      `json:"high"`
+	Departure float64      `json:"departure"` // root mean square over the feet, of loads from those on level feet, mean foot loads
 }
 
 // Placement is where a number of pairs would stand best.

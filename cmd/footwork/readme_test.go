@@ -96,11 +96,34 @@ func (f folder) session(t *testing.T, text string) {
 	t.Helper()
 	for _, one := range strings.Split("\n"+text, "\n$ ")[1:] {
 		command, shown, _ := strings.Cut(one, "\n")
+		shown = f.typed(t, shown)
 		out := f.run(t, command)
 		if !elided(shown).MatchString(out) {
 			t.Errorf("%s prints\n%s\nand not\n%s", command, out, shown)
 		}
 	}
+}
+
+// typed puts what a person types after a prompt where the command reads it, and returns
+// what is shown without: neither that nor its line's end comes back from a pipe.
+func (f folder) typed(t *testing.T, shown string) string {
+	prompt := regexp.MustCompile(`(?m)^([a-z, ]+> )(.+)\n\n`)
+	var keys strings.Builder
+	for _, m := range prompt.FindAllStringSubmatch(shown, -1) {
+		keys.WriteString(m[2] + "\n")
+	}
+	file := filepath.Join(t.TempDir(), "keys")
+	if err := os.WriteFile(file, []byte(keys.String()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	in, err := os.Open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	keyboard := os.Stdin
+	os.Stdin = in
+	t.Cleanup(func() { os.Stdin = keyboard; in.Close() })
+	return prompt.ReplaceAllString(shown, "$1\n")
 }
 
 // elided turns the lines of a session into what they allow.

@@ -114,6 +114,13 @@ func (h *hand) turnTo(t testing.TB, foot int, c turn.Card) {
 	h.state.Heights[foot] = (lo + hi) / 2
 }
 
+func (h *hand) lock(foot int) {
+	if !h.locked[foot] {
+		h.locked[foot] = true
+		h.state.Heights[foot] += h.shift[foot]
+	}
+}
+
 func (h *hand) unlock(foot int) {
 	if h.locked[foot] {
 		h.locked[foot] = false
@@ -162,6 +169,9 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 		h.turnTo(t, foot, c)
 		h.moved(foot, c.Raise, c.Raise)
 		return h.reads(t, c)
+	case turn.Nut:
+		h.lock(foot)
+		return "lock"
 	case turn.Misfit:
 		return "no"
 	case turn.Two:
@@ -202,8 +212,7 @@ func (h *hand) session(t testing.TB, s *turn.Session) bool {
 		}
 		if foot := slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == c.Foot }); c.Kind == turn.Step && foot >= 0 && text != "strike out" && s.Card().Kind != turn.Misfit && !h.locked[foot] {
 			if s.Take("lock "+c.Foot, h.when()) == nil {
-				h.locked[foot] = true
-				h.state.Heights[foot] += h.shift[foot]
+				h.lock(foot)
 			}
 		}
 		h.watchLoads(t, begin)
@@ -291,8 +300,8 @@ func (h *hand) begin(t testing.TB, task plan.Task, asked bool) *turn.Session {
 
 // guidedFigures sums the beds up.
 type guidedFigures struct {
-	before, after, best, turns, setups, feet float64 // medians
-	reached, light                           float64 // shares
+	before, after, best, turns, setups, feet, surveys float64 // medians
+	reached, light                                    float64 // shares
 }
 
 func guideBeds(t testing.TB, count int, way guidedWay) (f guidedFigures) {
@@ -316,6 +325,7 @@ func guideBeds(t testing.TB, count int, way guidedWay) (f guidedFigures) {
 	}
 	f.before, f.after, f.best = of(func(g guided) float64 { return g.before }), of(func(g guided) float64 { return g.after }), of(func(g guided) float64 { return g.best })
 	f.turns, f.setups, f.feet = of(func(g guided) float64 { return float64(g.turns) }), of(func(g guided) float64 { return float64(g.setups) }), of(func(g guided) float64 { return float64(g.feet) })
+	f.surveys = of(func(g guided) float64 { return float64(g.surveys) })
 	light, states := 0, 0
 	for _, g := range all {
 		if g.after <= 1.15*g.best+2*g.unsure {
@@ -328,22 +338,23 @@ func guideBeds(t testing.TB, count int, way guidedWay) (f guidedFigures) {
 }
 
 func (f guidedFigures) String() string {
-	return fmt.Sprintf("%.1f µm before, best %.1f, after one session %.1f; reached %.1f %%; %.0f turns of %.0f feet, %.0f places; a foot below half the least load in %.1f %% of states",
-		f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.turns, f.feet, f.setups, 100*f.light)
+	return fmt.Sprintf("%.1f µm before, best %.1f, after one session %.1f; reached %.1f %%; %.0f turns of %.0f feet, %.0f places, %.0f surveys; a foot below half the least load in %.1f %% of states",
+		f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.turns, f.feet, f.setups, f.surveys, 100*f.light)
 }
 
 const guidedHead = `
 One session at the bed, guided by readings: screws of 1.5 mm, slips of 2° where the angle alone tells, lock nuts that
 shift a foot by up to 10 µm, touches found with 2 µm, an unknown zero of every set-up, one reading in 50 misread by 5 arc
-seconds. The uncertainty of the best is the survey's alone, without slips of a hand.
+seconds. A session has at most three surveys: the first, and those that the program asks for. Loads are looked at after
+every visit, the nut tightened. The uncertainty of the best is the survey's alone, without slips of a hand.
 
-| trial | before (best), µm | after, µm | reached | turns (feet) | places | half the least load missed |
-| --- | --- | --- | --- | --- | --- | --- |
+| trial | before (best), µm | after, µm | reached | turns (feet) | places | surveys | half the least load missed |
+| --- | --- | --- | --- | --- | --- | --- | --- |
 `
 
 func (f guidedFigures) row(name string) string {
-	return fmt.Sprintf("| %s | %.1f (%.1f) | %.1f | %.1f %% | %.0f (%.0f) | %.0f | %.1f %% |\n",
-		name, f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.turns, f.feet, f.setups, 100*f.light)
+	return fmt.Sprintf("| %s | %.1f (%.1f) | %.1f | %.1f %% | %.0f (%.0f) | %.0f | %.0f | %.1f %% |\n",
+		name, f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.turns, f.feet, f.setups, f.surveys, 100*f.light)
 }
 
 // hold holds two hundred beds to what is promised, a few to ending far straighter.

@@ -8,6 +8,8 @@ import (
 	"runtime/debug"
 	"slices"
 	"sort"
+	"strconv"
+	"strings"
 	"sync"
 	"testing"
 
@@ -246,9 +248,10 @@ func (f figures) String() string {
 
 // TestTrial is the closed loop: beds that the estimator does not see into are
 // measured, planned for and turned, three times over by angle, or once to readings, as
-// the loop at the bed asks. 2 beds of which every foot was felt; all 200 in every way with
-// FOOTWORK_TRIAL=full; =write also tries them by surveys alone and writes the figures to testdata/trial.md. So few as 2 are held
-// only to end straighter than they began.
+// the loop at the bed asks. Two beds of which every foot was felt; 200,
+// or so many as are named, in every way with FOOTWORK_TRIAL="full 40"; "write" also tries
+// them by surveys alone and writes the figures to testdata/trial.md. Fewer than 200 are held only to end
+// straighter than they began.
 func TestTrial(t *testing.T) {
 	if testing.Short() {
 		t.Skip("whole loops")
@@ -256,16 +259,18 @@ func TestTrial(t *testing.T) {
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // as the program has it
 	count, ways := 2, []trialWay{{"with the feel of each foot", byHand, 0.80, 0.95},
 		{"without feel, watching the instrument", byInstrument, 0.60, 0.85}}
-	wish := os.Getenv("FOOTWORK_TRIAL")
+	wish, number, _ := strings.Cut(os.Getenv("FOOTWORK_TRIAL"), " ")
 	write := wish == "write"
 	if wish == "full" || write {
-		count = 200
+		if count = 200; number != "" {
+			count, _ = strconv.Atoi(number)
+		}
 	}
 	if write { // what the surveys alone reach in the first round is no promise: see the text of the table
 		ways = append(ways, trialWay{"without feel, the surveys alone", bySurvey, 0, 0.85})
 	}
 	table := fmt.Sprintf(trialHead, count)
-	if count < 200 {
+	if wish == "" {
 		ways = ways[:1]
 	}
 	for _, w := range ways {
@@ -293,7 +298,10 @@ func TestTrial(t *testing.T) {
 		}
 	}
 	table += guidedHead
-	for _, w := range guidedWays[:min(len(guidedWays), max(1, count/50))] {
+	if wish == "" {
+		guidedWays = guidedWays[:1]
+	}
+	for _, w := range guidedWays {
 		f := guideBeds(t, count, w)
 		t.Log(w.name, f)
 		table += f.row(w.name)

@@ -168,12 +168,15 @@ func (r *turning) write(lines []log.Line, diary string) error {
 // show prints a card.
 func (r *turning) show(c doc.Shown, s *opened) {
 	fmt.Fprintln(r.out)
+	if len(c.News) > 0 {
+		r.say([]string{c.News.In(s.Units)})
+	}
 	r.say([]string{c.Head.In(s.Units)})
 	if c.Large != "" {
 		if r.large {
 			fmt.Fprintln(r.out, text.Block(c.Large))
 		} else {
-			fmt.Fprintf(r.out, "\n    %s\n\n", c.Large)
+			fmt.Fprintf(r.out, "\n    %s\n\n", strings.ReplaceAll(c.Large, "\u00a0", " "))
 		}
 	}
 	for _, w := range c.Words {

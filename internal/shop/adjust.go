@@ -4,7 +4,9 @@ import (
 	"slices"
 
 	"footwork/reports"
+	"footwork/supports"
 	"footwork/supports/plan"
+	"footwork/survey/match"
 )
 
 // planned is what was planned for the working standing.
@@ -42,10 +44,39 @@ func (s *Shop) planned(progress func(done, whole int)) (planned, error) {
 			return planned{}, err
 		}
 		v := t.view(a)
-		v.Levelling = s.levelling(st)
+		if v.Levelling = s.levelling(st); s.metalInDoubt(standing) {
+			v.Aims = t.aims(a)
+		}
 		v.Warnings = slices.Concat(s.caveats(standing, reports.Found), t.read.notes, s.contradicted(standing), v.Warnings)
 		return planned{t, a, v}, nil
 	})
+}
+
+// metalInDoubt: a third or more of what is measured may be metal. Good practice does not
+// force such a bed straight by its screws (common practice, no source).
+func (s *Shop) metalInDoubt(standing string) bool {
+	k, err := s.knownOf(standing)
+	return err == nil && slices.ContainsFunc(k.matched.Shares, func(e match.Share) bool { return e.Part == match.OfMetal && e.High >= k.matched.Zone/3 })
+}
+
+// aims sets a plan beside what the other aim asks for: straight by the feet, and at rest.
+// Where the other cannot be had there is none.
+func (t *task) aims(a plan.Answer) []reports.AimPlan {
+	of := func(aim supports.Aim, a plan.Answer) reports.AimPlan {
+		p := a.Plans[a.Recommended]
+		return reports.AimPlan{Aim: aim, Moves: t.movesView(p), Zone: p.Zone.Value, Low: p.Zone.Low, High: p.Zone.High, Departure: p.Departure.Value}
+	}
+	own, other := supports.Straight, supports.AtRest
+	if t.Goal.Aim == other {
+		own, other = other, own
+	}
+	k := t.Task
+	k.Goal.Aim, k.Progress = other, nil
+	b, err := plan.Make(k)
+	if err != nil {
+		return nil
+	}
+	return []reports.AimPlan{of(own, a), of(other, b)}
 }
 
 // view turns an answer of the planner into what is printed.
@@ -65,11 +96,7 @@ func (t *task) view(a plan.Answer) *reports.Adjust {
 }
 
 func (t *task) planView(p plan.Plan) reports.Plan {
-	v := reports.Plan{FeetMoved: len(p.Moves), Zone: p.Zone.Value, Low: p.Zone.Low, High: p.Zone.High, ZoneSigma: (p.Zone.High - p.Zone.Low) / 4}
-	for _, m := range p.Moves {
-		v.Moves = append(v.Moves, reports.Move{Foot: t.Standing.Feet[m.Foot].Name, Raise: m.Raise, Touch: m.Touch, Leaves: m.Leaves, SD: m.SD,
-			Text: reports.MoveText(t.Feet[m.Foot], m.Touch, m.Raise, m.Leaves)})
-	}
+	v := reports.Plan{FeetMoved: len(p.Moves), Moves: t.movesView(p), Zone: p.Zone.Value, Low: p.Zone.Low, High: p.Zone.High, ZoneSigma: (p.Zone.High - p.Zone.Low) / 4}
 	for i, c := range p.Ways {
 		v.Ways = append(v.Ways, reports.PlanWay{Name: t.read.ways[i].Name, X: c.X, Height: c.Height, Sigma: c.Sigma, Low: c.Low, High: c.High})
 	}
@@ -80,6 +107,14 @@ func (t *task) planView(p plan.Plan) reports.Plan {
 		v.Steps = append(v.Steps, t.stepView(st, p.Moves))
 	}
 	return v
+}
+
+func (t *task) movesView(p plan.Plan) (out []reports.Move) {
+	for _, m := range p.Moves {
+		out = append(out, reports.Move{Foot: t.Standing.Feet[m.Foot].Name, Raise: m.Raise, Touch: m.Touch, Leaves: m.Leaves, SD: m.SD,
+			Text: reports.MoveText(t.Feet[m.Foot], m.Touch, m.Raise, m.Leaves)})
+	}
+	return out
 }
 
 func (t *task) stepView(st plan.Step, moves []plan.Move) reports.Step {

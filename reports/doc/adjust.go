@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"footwork/reports"
+	"footwork/supports"
 )
 
 // cautions go with every plan; common practice, no source.
@@ -30,7 +31,7 @@ func (j Job) adjust(v reports.Adjust) Section {
 		}
 		return s
 	}
-	s.add(j.planCurves(v), ladderTable(v), j.stepTable(plan), level, planLoads(v))
+	s.add(j.planCurves(v), aimsTable(v), ladderTable(v), j.stepTable(plan), level, planLoads(v))
 	for _, t := range readingTables(plan) {
 		s.add(t)
 	}
@@ -122,6 +123,34 @@ func ladderTable(v reports.Adjust) *Table {
 			mark = "recommended"
 		}
 		t.add(count(p.FeetMoved), bare(Height, p.Zone), spread(Height, 2*p.ZoneSigma), strings.Join(feet, ", "), mark)
+	}
+	return t
+}
+
+// aimWords say what an aim does to a bed.
+var aimWords = map[supports.Aim]string{supports.Straight: "bent straight by its feet", supports.AtRest: "at rest, the rest for the scraper"}
+
+// aimsTable sets what the feet can hide beside what the bed is at rest.
+func aimsTable(v reports.Adjust) *Table {
+	if len(v.Aims) == 0 {
+		return nil
+	}
+	t := newTable(say("A third of this or more may be metal: what the feet can hide, and what the bed is at rest"), say("aim"), say("out of straight, ", UnitOf(Height)),
+		say("from, to (95 %)"), say("loads off level feet's"), say("turn"))
+	plan, _ := recommended(v)
+	for k, a := range v.Aims {
+		var moves []Text
+		for _, m := range a.Moves {
+			if k == 0 {
+				m = asStepped(plan, m)
+			}
+			moves = append(moves, moveWords(m))
+		}
+		turn := joined(moves)
+		if len(moves) == 0 {
+			turn = say("nothing")
+		}
+		t.add(aimWords[a.Aim], bare(Height, a.Zone), say(bare(Height, a.Low), ", ", bare(Height, a.High)), q(Percent, a.Departure), turn)
 	}
 	return t
 }

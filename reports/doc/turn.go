@@ -15,6 +15,7 @@ type Bench struct{ Setups []log.Setup }
 
 // Shown is a card in words: few, and one large number.
 type Shown struct {
+	News   Text // what the last reading told
 	Head   Text // what to do
 	Large  string
 	Words  []Text
@@ -36,6 +37,20 @@ func (b Bench) reading(c turn.Card, v float64) string {
 		return fmt.Sprintf("%s%.0f′%04.1f″", sign, whole, math.Abs(v/u.One)-60*whole)
 	}
 	return Quantity{Kind: Reading, Value: v}.Digits(unit.Display{One: u.One, Decimals: d.Decimals}) + "\u00a0" + u.Unit
+}
+
+// instrument is what is moved to a card's place.
+func (b Bench) instrument(c turn.Card) string {
+	for _, s := range b.Setups {
+		switch {
+		case s.Name != c.Survey:
+		case s.Sighted:
+			return "reflector"
+		case s.Length:
+			return "indicator"
+		}
+	}
+	return "level"
 }
 
 var questions = map[turn.What]string{
@@ -65,14 +80,14 @@ var meanings = map[turn.Meaning]string{
 func (b Bench) Card(c turn.Card) Shown {
 	out := Shown{Prompt: "reads"}
 	if c.News != nil && c.News.Foot != "" {
-		out.Words = append(out.Words, say(c.News.Foot, " came ", amount(c.News.Raised), " ", give(Height, 2*c.News.SD), ". The ways are now ", q(Height, c.News.Zone), " out of straight (",
-			q(Height, c.News.Low), " to ", q(Height, c.News.High), ")."))
+		out.News = say(c.News.Foot, " came ", amount(c.News.Raised), " ", give(Height, 2*c.News.SD), ". The ways are now ", q(Height, c.News.Zone), " out of straight (",
+			q(Height, c.News.Low), " to ", q(Height, c.News.High), ").")
 	}
 	switch c.Kind {
 	case turn.Question:
 		out.Head, out.Prompt = say(questions[c.What]), "yes or no"
 	case turn.Read:
-		out.Head = say("Stand it at ", q(Spot, c.At), " for ", quoted(c.Survey), ", wait 15 seconds. What does it read?")
+		out.Head = say("Stand the ", b.instrument(c), " at ", q(Spot, c.At), " for ", quoted(c.Survey), " and wait 15 seconds. What does it read?")
 	case turn.Rest:
 		out.Head = say("Touch nothing for 15 minutes, then read again at ", q(Spot, c.At), " for ", quoted(c.Survey), ".")
 		if c.Wait {
@@ -89,8 +104,10 @@ func (b Bench) Card(c turn.Card) Shown {
 		out.Head, out.Large = say(step(c), upper(c.Raise), " ", c.Foot, " by ", far(c), "."), far(c).In(unit.Metric)
 		out.Words = append(out.Words, say("No instrument of the job shows this foot well enough: go by the angle, then say done."))
 		out.Prompt = "done"
+	case turn.Nut:
+		out.Head, out.Prompt = say("Tighten the lock nut of ", c.Foot, ", and say lock."), "lock or skip"
 	case turn.Locked:
-		out.Head = say(c.Foot, " is locked: what does it read now?")
+		out.Head = say(c.Foot, " is locked: what does the ", b.instrument(c), " at ", q(Spot, c.At), " read now?")
 	case turn.Misfit:
 		b.misfit(c, &out)
 	case turn.Bolt:
@@ -157,12 +174,19 @@ func sighted(c turn.Card) Text {
 	return say("at ", q(Spot, c.At), " for ", quoted(c.Survey))
 }
 
+// fewFeet are as many as are worth naming when any of them could have been turned.
+const fewFeet = 3
+
 func (b Bench) misfit(c turn.Card, out *Shown) {
 	out.Head = say(b.reading(c, c.Fed), " does not fit: ", b.reading(c, c.Until), " was expected, within ", b.reading(c, c.Within), ".")
 	var could []string
 	for _, m := range c.Means {
 		if m == turn.WrongFoot {
-			could = append(could, strings.Join(c.Others, " or ")+" was turned instead")
+			which := strings.Join(c.Others, " or ")
+			if len(c.Others) > fewFeet {
+				which = "another foot than " + c.Foot
+			}
+			could = append(could, which+" was turned instead")
 			continue
 		}
 		could = append(could, meanings[m])
@@ -175,11 +199,10 @@ func (b Bench) misfit(c turn.Card, out *Shown) {
 func (b Bench) over(c turn.Card, out *Shown) {
 	out.Prompt = ""
 	switch c.Ending {
-	case turn.Stopped:
+	case turn.Refused:
 		out.Head = say(stops[c.What])
-		if len(out.Head.In(unit.Metric)) == 0 {
-			out.Head = say("Stopped. The log has all that was done; begin again with the same command.")
-		}
+	case turn.Stopped:
+		out.Head = say("Stopped. The log has all that was done; begin again with the same command.")
 	case turn.Survey:
 		out.Head = say("The survey is in the log.")
 	case turn.Within:

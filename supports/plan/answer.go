@@ -22,9 +22,10 @@ type Plan struct {
 	Loads     []Load
 	Steps     []Step
 	Draws     []beam.Draw // the judging draws as the plan leaves them
-	figures   []float64   // m, of each draw, what is made least
-	cost      float64     // m
-	priced    float64     // m, of it all but the median of the figures
+	moves     moves
+	figures   []float64 // m, of each draw, what is made least
+	cost      float64   // m
+	priced    float64   // m, of it all but the median of the figures
 }
 
 // Range is the median over the judging draws and the ends of 95 % of them.

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
@@ -44,7 +45,6 @@ func Next(t Task, feet []int) (Answer, error) {
 // better than every one of fewer feet.
 func (p *planner) answer(rungs []rung, which func([]Plan) int) (Answer, error) {
 	var out Answer
-	var all []moves
 	for _, r := range append([]rung{{moves: p.still()}}, rungs...) {
 		plan, err := p.plan(r.moves)
 		if err != nil {
@@ -56,21 +56,40 @@ func (p *planner) answer(rungs []rung, which func([]Plan) int) (Answer, error) {
 		if n := len(out.Plans); n > 0 && (plan.cost >= out.Plans[n-1].cost-telling || len(plan.Moves) == len(out.Plans[n-1].Moves)) {
 			continue
 		}
-		out.Plans, all = append(out.Plans, plan), append(all, r.moves)
+		out.Plans = append(out.Plans, plan)
 	}
 	out.Recommended = which(out.Plans)
+	out.drop(p.Goal.Aim)
 	for k := range out.Plans {
 		if p.next && k != out.Recommended {
 			continue
 		}
 		var err error
-		if out.Plans[k].Steps, err = p.order(all[k], k == out.Recommended); err != nil {
+		if out.Plans[k].Steps, err = p.order(out.Plans[k].moves, k == out.Recommended); err != nil {
 			return out, err
 		}
 	}
 	p.comment(out)
 	out.Warnings = p.warnings
 	return out, nil
+}
+
+// drop leaves out plans that are less straight than one of fewer feet: they buy load alone,
+// and whoever wants load takes the recommended one.
+func (a *Answer) drop(aim supports.Aim) {
+	if aim == supports.AtRest {
+		return
+	}
+	kept, least := a.Plans[:0:0], math.Inf(1)
+	for k, p := range a.Plans {
+		if k == a.Recommended {
+			a.Recommended = len(kept)
+		} else if p.Zone.Value >= least {
+			continue
+		}
+		kept, least = append(kept, p), min(least, p.Zone.Value)
+	}
+	a.Plans = kept
 }
 
 // worthwhile is the plan of fewest feet over which the best gains nothing that is expected
@@ -92,9 +111,10 @@ func (p *planner) recommended(plans []Plan) int {
 	return slices.IndexFunc(plans, func(q Plan) bool {
 		gains := make([]float64, len(q.figures))
 		floats.SubTo(gains, q.figures, best.figures)
-		gain, rest := rangeOf(gains), q.priced-best.priced
+		slices.Sort(gains)
+		gain, rest := between(gains, 0.5), q.priced-best.priced
 		sure := q.Zone.High <= p.Goal.Tolerance && q.Wrong <= telling && rest <= telling
-		return sure || gain.Value+rest <= (gain.High-gain.Low)/4+telling
+		return sure || gain+rest <= (between(gains, 0.84)-between(gains, 0.16))/2+telling // ± a standard deviation: the middle 68 %
 	})
 }
 
@@ -146,7 +166,7 @@ func (p *planner) plan(m moves) (Plan, error) {
 		return Plan{}, err
 	}
 	v := p.verdict(p.judge, m, ends)
-	out := Plan{Wrong: v.wrong, figures: p.figures(p.judge, ends), cost: p.cost(v), priced: p.cost(v) - v.figure}
+	out := Plan{moves: m, Wrong: v.wrong, figures: p.figures(p.judge, ends), cost: p.cost(v), priced: p.cost(v) - v.figure}
 	zones, away := out.figures, make([]float64, len(ends))
 	if p.Goal.Aim == supports.AtRest {
 		zones = p.zones(ends)

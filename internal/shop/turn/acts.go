@@ -51,6 +51,8 @@ func (s *Session) skip(when log.Moment) error {
 		s.log(when, log.Note, "", "did not wait for the bed to come to rest")
 	case Bolt, Repack:
 		s.goes = 3
+	case Nut:
+		s.loose[s.lately] = false
 	case Resurvey:
 		if s.surveys > 0 {
 			s.card = Card{Kind: Over, Ending: Survey}
@@ -106,15 +108,18 @@ func (s *Session) lock(name string, when log.Moment) error {
 	} else {
 		f = s.lately
 	}
-	was, ok := s.read[s.place]
-	if f < 0 || !ok {
+	if f < 0 {
 		return errNotHere
 	}
+	was := s.read[s.place]
 	s.log(when, log.Lock, s.in.Standing.Feet[f].Name, "")
 	if err := s.move(s.locked(f)); err != nil {
 		return err
 	}
 	s.loose[f] = false
+	if _, ok := s.read[s.place]; !ok { // nothing stands there to see it
+		return s.next()
+	}
 	s.card = Card{Kind: Locked, Foot: s.in.Standing.Feet[f].Name, Before: was}
 	s.stand(&s.card, s.place)
 	return nil
@@ -165,7 +170,7 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 		if err := s.move(move{foot: f, touch: true, raise: 0, sd: s.slip(f, 0, true)}); err != nil {
 			return err
 		}
-		s.tried, s.done, s.news = true, s.done+1, nil
+		s.tried, s.news = true, nil
 	}
 	s.log(when, log.Feel, s.in.Standing.Feet[f].Name, string(how))
 	if how != log.Nips {

@@ -12,6 +12,7 @@ const (
 	Touch                // raise until the foot just touches, and say so
 	Angle                // turn by the angle: no instrument sees it well enough; say done
 	Back                 // turn the screw back until the reading is as before
+	Nut                  // tighten Foot's nut and say lock, or skip
 	Locked               // the nut was tightened: read again
 	Misfit               // the reading does not fit: yes takes it, no reads again
 	Bolt                 // tighten the bolts in the order of Feet by a third, and read
@@ -36,7 +37,8 @@ const (
 type Ending int
 
 const (
-	Stopped   Ending = iota // by a no, or by hand
+	Stopped   Ending = iota // by hand
+	Refused                 // by a no to What
 	Within                  // surely within tolerance
 	NoGain                  // nothing is expected to be gained that can be seen
 	NothingTo               // no foot is left that helps: the rest is metal

@@ -105,7 +105,7 @@ func (s *Session) answer(word string, when log.Moment) error {
 	case what == Alone:
 		s.alone = yes
 	case !yes:
-		s.card = Card{Kind: Over, Ending: Stopped, What: what}
+		s.card = Card{Kind: Over, Ending: Refused, What: what}
 		return nil
 	case what == BoltsSlack:
 		s.log(when, log.Bolts, "all", "slack")

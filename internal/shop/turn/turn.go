@@ -136,6 +136,9 @@ func (s *Session) plan() error {
 	}
 	worth = slices.DeleteFunc(worth, func(st plan.Step) bool { return !st.Touch && math.Abs(st.Raise) < telling })
 	if len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet) {
+		if s.nut() {
+			return nil
+		}
 		return s.finish(now, a.Known)
 	}
 	s.step = &worth[0]
@@ -277,6 +280,18 @@ func (s *Session) finish(now, known plan.Range) error {
 	}
 	s.card = c
 	return nil
+}
+
+// nut asks for the nut of a foot that was turned, where feet have nuts: a log that has a
+// lock says so.
+func (s *Session) nut() bool {
+	for f, foot := range s.in.Standing.Feet {
+		if s.loose[f] && len(s.shifts) > 0 {
+			s.lately, s.card = f, Card{Kind: Nut, Foot: foot.Name, News: s.news}
+			return true
+		}
+	}
+	return false
 }
 
 // worthSurvey is the share of the zone that a survey must promise to buy: less is within
