@@ -8,8 +8,8 @@ import (
 // Reference is a reference line, a + b·x.
 type Reference struct{ A, B float64 }
 
-// At returns the height of the line at x.
-func (l Reference) At(x float64) float64 { return l.A + l.B*x }
+// at returns the height of the line at x.
+func (l Reference) at(x float64) float64 { return l.A + l.B*x }
 
 // Straightness is the peak-to-valley deviation about each of the three
 // reference lines in use, in the unit of the shape's heights. MinimumZone is
@@ -25,27 +25,27 @@ type Straightness struct {
 // ISO 12780-1 is no part of it.
 func (s Shape) Straightness() Straightness {
 	return Straightness{
-		Ends:         s.spread(s.EndsLine()),
+		Ends:         s.spread(s.endsLine()),
 		LeastSquares: s.spread(s.LeastSquaresLine()),
 		MinimumZone:  Zone(s.X, s.Y),
 	}
 }
 
 // AboutEnds returns the heights of s above the line through its ends.
-func (s Shape) AboutEnds() Shape { return s.About(s.EndsLine()) }
+func (s Shape) AboutEnds() Shape { return s.About(s.endsLine()) }
 
 // AboutLeastSquares returns the heights of s above its LSLI.
 func (s Shape) AboutLeastSquares() Shape { return s.About(s.LeastSquaresLine()) }
 
 // AboutMinimumZone returns the heights of s above its MZLI: the middle of the
 // zone, so that the highest and the lowest height are equal and opposite.
-func (s Shape) AboutMinimumZone() Shape { return s.About(s.MinimumZoneLine()) }
+func (s Shape) AboutMinimumZone() Shape { return s.About(s.minimumZoneLine()) }
 
 // About returns the heights of s above l.
 func (s Shape) About(l Reference) Shape {
 	d := Shape{X: s.X, Y: make([]float64, len(s.X))}
 	for i, x := range s.X {
-		d.Y[i] = s.Y[i] - l.At(x)
+		d.Y[i] = s.Y[i] - l.at(x)
 	}
 	return d
 }
@@ -57,15 +57,15 @@ func (s Shape) spread(l Reference) float64 {
 	}
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for i, x := range s.X {
-		d := s.Y[i] - l.At(x)
+		d := s.Y[i] - l.at(x)
 		lo, hi = min(lo, d), max(hi, d)
 	}
 	return hi - lo
 }
 
-// EndsLine returns the line through the first and the last point of s; through
+// endsLine returns the line through the first and the last point of s; through
 // the only one, level, when there is no second.
-func (s Shape) EndsLine() Reference {
+func (s Shape) endsLine() Reference {
 	n := len(s.X)
 	switch n {
 	case 0:
@@ -82,7 +82,7 @@ func (s Shape) EndsLine() Reference {
 func (s Shape) LeastSquaresLine() Reference {
 	n := float64(len(s.X))
 	if n < 2 {
-		return s.EndsLine()
+		return s.endsLine()
 	}
 	var mx, my, sxx, sxy float64
 	for i, x := range s.X {
@@ -97,18 +97,18 @@ func (s Shape) LeastSquaresLine() Reference {
 	return Reference{A: my - b*mx, B: b}
 }
 
-// MinimumZoneLine returns the MZLI of ISO 12780-1, as the line in the middle of
+// minimumZoneLine returns the MZLI of ISO 12780-1, as the line in the middle of
 // the two parallel lines that enclose s at the least vertical distance.
-func (s Shape) MinimumZoneLine() Reference {
+func (s Shape) minimumZoneLine() Reference {
 	if len(s.X) < 2 {
-		return s.EndsLine()
+		return s.endsLine()
 	}
 	c := ZoneContacts(s.X, s.Y)
 	l := Shape{
 		X: []float64{s.X[c.Left], s.X[c.Right]},
 		Y: []float64{s.Y[c.Left], s.Y[c.Right]},
-	}.EndsLine()
-	l.A += (s.Y[c.At] - l.At(s.X[c.At])) / 2
+	}.endsLine()
+	l.A += (s.Y[c.At] - l.at(s.X[c.At])) / 2
 	return l
 }
 

@@ -39,7 +39,7 @@ func (t Table) Park(b Bed, at float64) ([]Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	shares, err := t.Shares(b.Ways)
+	shares, err := t.sharesOn(b.Ways)
 	if err != nil {
 		return nil, err
 	}
@@ -77,11 +77,11 @@ func (t Table) press(b Bed, at float64) (Line, error) {
 	return p, nil
 }
 
-// Shares returns which part of the table's weight each way carries:
+// sharesOn returns which part of the table's weight each way carries:
 // 1/n + (y₀−ȳ)(y−ȳ)/Σ(y−ȳ)², for two ways the rule of the lever. Of three or
 // more ways those that would have to pull are left out. It is a *TableTipError
 // when the weight lies outside the ways; a single way holds it within its width.
-func (t Table) Shares(ways []Way) ([]float64, error) {
+func (t Table) sharesOn(ways []Way) ([]float64, error) {
 	if len(ways) == 0 {
 		return nil, errors.New("the bed has no way for a table to ride on: give each a [[way]] with its offset")
 	}

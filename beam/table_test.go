@@ -104,7 +104,7 @@ func TestPressureOfAnOverhangingTable(t *testing.T) {
 func TestSharesOfWaysWhereTheyLie(t *testing.T) {
 	one := []Way{{Name: "only", Offset: 0.3, Width: 0.1}}
 	for offset, tips := range map[float64]bool{0.3: false, 0.349: false, 0.251: false, 0.352: true, 0.248: true, 0: true} {
-		_, err := Table{Offset: offset}.Shares(one)
+		_, err := Table{Offset: offset}.sharesOn(one)
 		var tip *TableTipError
 		if errors.As(err, &tip) != tips {
 			t.Errorf("weight at %g over a way at 0.3, 0.1 wide: %v", offset, err)
@@ -113,7 +113,7 @@ func TestSharesOfWaysWhereTheyLie(t *testing.T) {
 			t.Errorf("weight at %g: %g m over", offset, tip.Over)
 		}
 	}
-	shares, err := Table{Offset: 0.2}.Shares([]Way{{Offset: 0.1}, {Offset: 0.4}})
+	shares, err := Table{Offset: 0.2}.sharesOn([]Way{{Offset: 0.1}, {Offset: 0.4}})
 	if err != nil || math.Abs(shares[0]-2./3) > 1e-12 || math.Abs(shares[1]-1./3) > 1e-12 {
 		t.Errorf("%v, %v", shares, err)
 	}

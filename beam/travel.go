@@ -85,7 +85,7 @@ func (v *Solver) Travel(t Table, j Journey) (Travel, error) {
 // not hang on the draw is worked out once. It may be used by many goroutines at once.
 func (v *Solver) Travels(t Table, j Journey) (func(Draw) (Travel, error), error) {
 	j = j.filled(v.bed)
-	shares, err := t.Shares(v.bed.Ways)
+	shares, err := t.sharesOn(v.bed.Ways)
 	if err != nil {
 		return nil, err
 	}

@@ -23,13 +23,13 @@ func (v Vee) lean() (a, b float64) {
 // groove, (n₂ cos a − n₁ cos b)/sin(a+b) towards positive offset; on a ridge the other way.
 // A rider sinks into the metal that was taken: in a groove towards the flank that lost more.
 func (v Vee) Sink(taken [2]float64) (down, aside float64) {
-	up, aside := v.Ride([2]float64{-taken[0], -taken[1]})
+	up, aside := v.ride([2]float64{-taken[0], -taken[1]})
 	return -up, aside
 }
 
-// Ride returns where a rider on both flanks stands when the metal of these is higher by n,
+// ride returns where a rider on both flanks stands when the metal of these is higher by n,
 // square to them (m): up, and towards positive offset.
-func (v Vee) Ride(n [2]float64) (up, aside float64) {
+func (v Vee) ride(n [2]float64) (up, aside float64) {
 	a, b := v.Flanks[0], v.Flanks[1]
 	s := math.Sin(a + b)
 	up = (n[0]*math.Sin(b) + n[1]*math.Sin(a)) / s

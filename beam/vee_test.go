@@ -47,7 +47,7 @@ func TestVeeKeepsTouching(t *testing.T) {
 		angle := rapid.Float64Range(0.1, 1.4)
 		v := Vee{Flanks: [2]float64{angle.Draw(t, "a"), angle.Draw(t, "b")}, Ridge: rapid.Bool().Draw(t, "ridge")}
 		n := [2]float64{rapid.Float64Range(-1, 1).Draw(t, "n1"), rapid.Float64Range(-1, 1).Draw(t, "n2")}
-		up, aside := v.Ride(n)
+		up, aside := v.ride(n)
 		back := v.Square(up, aside)
 		for k := range n {
 			if math.Abs(back[k]-n[k]) > 1e-12 {

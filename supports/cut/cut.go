@@ -123,7 +123,7 @@ func (in Task) face(way, flank int, depth []float64) Face {
 	if w.Vee != nil {
 		f.Flank = flank + 1
 	}
-	f.Passes = in.Wish.Passes(f.Deepest)
+	f.Passes = in.Wish.passes(f.Deepest)
 	f.Hours = f.Passes * in.Wish.TimePerPass / 3600
 	return f
 }
@@ -157,8 +157,8 @@ const telling = 1e-9
 // Leaves returns what is left standing, m.
 func (w Wish) Leaves() float64 { return max(w.DepthPerPass, w.Until) }
 
-// Passes returns the whole passes that a depth takes; 0 when that of a pass is not known.
-func (w Wish) Passes(depth float64) float64 {
+// passes returns the whole passes that a depth takes; 0 when that of a pass is not known.
+func (w Wish) passes(depth float64) float64 {
 	if w.DepthPerPass <= 0 {
 		return 0
 	}

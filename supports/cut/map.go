@@ -50,7 +50,7 @@ func Draw(f Face, low []float64, leaveOut []beam.Span, wish Wish) Map {
 	over := func(h []float64, level float64) []beam.Span { return joined(f.X, runs(f.X, h, level)) }
 	m := Map{CannotTell: beam.Less(over(unclear, wish.Leaves()), leaveOut)}
 	most := slices.Max(sure)
-	n := int(wish.Passes(most))
+	n := int(wish.passes(most))
 	least := max(wish.DepthPerPass, most-float64(n)*wish.DepthPerPass)
 	var before []beam.Span
 	for k := range n {

@@ -12,8 +12,8 @@ const (
 	Worth  Reason = "worth"  // no tolerance is kept, or none was given: more gain less than a tenth
 )
 
-// Expected is the zone to reckon with when one foot is 10 µm wrong, m.
-func (p Placement) Expected() float64 { return p.Zone + p.Sensitivity }
+// expected is the zone to reckon with when one foot is 10 µm wrong, m.
+func (p Placement) expected() float64 { return p.Zone + p.Sensitivity }
 
 // recommend picks the number of feet that is worth it. With a tolerance, the fewest
 // feet that keep it with one foot 10 µm wrong; else, or when none does, more feet as
@@ -21,11 +21,11 @@ func (p Placement) Expected() float64 { return p.Zone + p.Sensitivity }
 func (a *Answer) recommend(tolerance float64) {
 	a.Recommended, a.Reason = 0, Worth
 	for i, p := range a.Placements {
-		if tolerance > 0 && p.Expected() <= tolerance {
+		if tolerance > 0 && p.expected() <= tolerance {
 			a.Recommended, a.Reason = i, Enough
 			return
 		}
-		if p.Expected() < (1-worthwhile)*a.Placements[a.Recommended].Expected() {
+		if p.expected() < (1-worthwhile)*a.Placements[a.Recommended].expected() {
 			a.Recommended = i
 		}
 	}

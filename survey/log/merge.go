@@ -9,7 +9,7 @@ import "slices"
 func merge(b Bed, rows, acts []Act) (all []Act) {
 	rows = withCuts(b, inOrder(rows))
 	for _, a := range acts {
-		for len(rows) > 0 && !a.When.Before(rows[0].When) {
+		for len(rows) > 0 && !a.When.before(rows[0].When) {
 			all, rows = append(all, rows[0]), rows[1:]
 		}
 		all = append(all, a)
@@ -29,7 +29,7 @@ func inOrder(rows []Act) (sorted []Act) {
 	var list []row
 	for i, a := range rows {
 		if a.When.Day != "" {
-			at := slices.IndexFunc(list, func(v row) bool { return a.When.Before(v.When) })
+			at := slices.IndexFunc(list, func(v row) bool { return a.When.before(v.When) })
 			if at < 0 {
 				at = len(list)
 			}
@@ -108,7 +108,7 @@ func unordered(rows []Act) (list []int) {
 // known tells whether it is known which of two came first.
 func known(a, t Act) bool {
 	if a.When.Day != "" && t.When.Day != "" {
-		return a.When.Before(t.When) || t.When.Before(a.When)
+		return a.When.before(t.When) || t.When.before(a.When)
 	}
 	return a.Pass != nil && t.Pass != nil
 }

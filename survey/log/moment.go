@@ -40,9 +40,9 @@ func momentOf(t time.Time) Moment {
 	return Moment{t.Format(time.DateOnly), t.Format(time.TimeOnly)}
 }
 
-// Before tells whether m is surely earlier than n: of one day, only two times of
+// before tells whether m is surely earlier than n: of one day, only two times of
 // day can tell.
-func (m Moment) Before(n Moment) bool {
+func (m Moment) before(n Moment) bool {
 	if m.Day == n.Day {
 		return m.Clock != "" && n.Clock != "" && m.Clock < n.Clock
 	}
@@ -59,7 +59,7 @@ func (m Moment) String() string {
 func After(acts []Act, now time.Time) Moment {
 	m := momentOf(now)
 	for _, a := range acts {
-		if m.Before(a.When) {
+		if m.before(a.When) {
 			m = a.When
 		}
 	}

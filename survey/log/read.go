@@ -64,9 +64,9 @@ func (r *reader) moment(a *Act, text string, fault complain) {
 	switch {
 	case !ok:
 		fault("when", `write year, month and day, with or without a time: "2026-03-02 14:05"`, "%s is no moment", unit.Quote(text))
-	case a.When.Before(r.latest):
+	case a.When.before(r.latest):
 		fault("when", "lines stand in the order of time: put it where it belongs", "%s is before the line above, %s", a.When, r.latest)
-	case r.latest.Before(a.When), r.latest.Day == "":
+	case r.latest.before(a.When), r.latest.Day == "":
 		r.latest = a.When
 	}
 }

@@ -100,7 +100,7 @@ func inserted(text, from []byte) (merged []byte, added int, faults []sheet.Fault
 		at := len(parts)
 		when, _ := ParseMoment(l.When)
 		for i := len(have) - 1; i >= 0; i-- {
-			if was, ok := ParseMoment(have[i].When); !ok || !when.Before(was) {
+			if was, ok := ParseMoment(have[i].When); !ok || !when.before(was) {
 				break
 			}
 			at = numbers[i] - 1
