@@ -150,6 +150,22 @@ func TestConstantBetweenRuns(t *testing.T) {
 	}
 }
 
+// Of two runs that part steadily by δ either could have drifted: the mean slopes by
+// δ/2 over n steps of b, a bow of δbn/16.
+func TestRunsThatPart(t *testing.T) {
+	s, _ := bowed(20)
+	s = noisy(s, 0.05, rand.New(rand.NewPCG(12, 12)))
+	s.Readings.Runs[0].Name, s.Readings.Runs[1].Name = "run 1", "run 2"
+	for i := range 20 {
+		s.Readings.Runs[1].Values[i] += 6 * float64(i) / 19
+	}
+	p := reduce(t, s)
+	if len(p.Warnings) == 0 || p.Warnings[0].Kind != Parted {
+		t.Fatalf("%v", p.Warnings)
+	}
+	near(t, "bow, m", p.Warnings[0].Bow, 6*arcsec*s.Base*20/16, 0.05*6*arcsec*s.Base*20/16)
+}
+
 // A constant of up to three times the noise is no news.
 func TestSmallConstant(t *testing.T) {
 	s, _ := bowed(20)

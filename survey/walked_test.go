@@ -51,6 +51,29 @@ func TestReturnRunInTheOrderWalked(t *testing.T) {
 	}
 }
 
+// Turned round, a run must agree within what a reading is said to be uncertain by:
+// one in a hundred that does is missed (the 99 % point of chi-squared), and of runs
+// that scatter by 1.8 times that hardly one is taken for it.
+func TestOrderWalkedWithinTheNoiseGiven(t *testing.T) {
+	const trials = 200
+	s, _ := humped(24)
+	s.Uncertainty = 0.3 * arcsec
+	random := rand.New(rand.NewPCG(13, 13))
+	for noise, want := range map[float64][2]int{0.3: {trials * 96 / 100, trials}, 0.55: {0, trials * 12 / 100}} {
+		named := 0
+		for range trials {
+			run := noisy(s, noise, random)
+			slices.Reverse(run.Readings.Runs[1].Values)
+			if p := reduce(t, run); slices.ContainsFunc(p.Warnings, func(w Warning) bool { return w.Kind == WalkedOrder }) {
+				named++
+			}
+		}
+		if named < want[0] || named > want[1] {
+			t.Errorf("at %v arcsec %d of %d are asked about", noise, named, trials)
+		}
+	}
+}
+
 // A drift is no such run, however large, unless it undoes the way's own form.
 func TestDriftIsNotTheOrderWalked(t *testing.T) {
 	const n, trials = 20, 300
