@@ -11,20 +11,7 @@ import (
 // bringUp adds to what was measured what the moves since then have done, as far as
 // the match can tell, and notes it: a plan is for the bed as it stands now.
 func (s *Shop) bringUp(m *measured) error {
-	readings := slices.Clone(m.readings)
-	if m.cross != nil {
-		readings = append(readings, *m.cross)
-	}
-	var moved []string
-	pending := make([][]log.Entry, len(readings))
-	for i, r := range readings {
-		pending[i] = s.movedSince(r)
-		for _, v := range pending[i] {
-			if !slices.Contains(moved, v.Foot) {
-				moved = append(moved, v.Foot)
-			}
-		}
-	}
+	pending, moved := s.pending(m)
 	if len(moved) == 0 {
 		return nil
 	}
@@ -36,11 +23,34 @@ func (s *Shop) bringUp(m *measured) error {
 	if k.unmatched != nil {
 		return nil
 	}
-	now := beam.Case{Draw: k.draws[0]}
 	v, err := s.solver(m.standing.Name)
 	if err != nil {
 		return err
 	}
+	return m.add(v, beam.Case{Draw: k.draws[0]}, pending)
+}
+
+// pending returns the moves after each of the surveys, that of the cross level last, and
+// the feet that they moved.
+func (s *Shop) pending(m *measured) (moves [][]log.Entry, feet []string) {
+	readings := slices.Clone(m.readings)
+	if m.cross != nil {
+		readings = append(readings, *m.cross)
+	}
+	for _, r := range readings {
+		since := s.movedSince(r)
+		for _, v := range since {
+			if !slices.Contains(feet, v.Foot) {
+				feet = append(feet, v.Foot)
+			}
+		}
+		moves = append(moves, since)
+	}
+	return moves, feet
+}
+
+// add adds to the heights what the moves since each survey have done.
+func (m *measured) add(v *beam.Solver, now beam.Case, pending [][]log.Entry) error {
 	for i := range m.readings {
 		r := &m.readings[i]
 		change, err := m.changeBy(v, now, pending[i], r.X, m.ways[i].Offset)
@@ -49,16 +59,17 @@ func (s *Shop) bringUp(m *measured) error {
 		}
 		r.Height = plus(r.Height, change[0])
 	}
-	if m.cross != nil && len(m.ways) > 1 {
-		lo, hi := m.ways[0].Offset, m.ways[len(m.ways)-1].Offset
-		change, err := m.changeBy(v, now, pending[len(m.readings)], m.cross.X, lo, hi)
-		if err != nil {
-			return err
-		}
-		m.cross.Height = slices.Clone(m.cross.Height)
-		for i, d := range minus(change[1], change[0]) {
-			m.cross.Height[i] += d / (hi - lo)
-		}
+	if m.cross == nil || len(m.ways) < 2 {
+		return nil
+	}
+	lo, hi := m.ways[0].Offset, m.ways[len(m.ways)-1].Offset
+	change, err := m.changeBy(v, now, pending[len(m.readings)], m.cross.X, lo, hi)
+	if err != nil {
+		return err
+	}
+	m.cross.Height = slices.Clone(m.cross.Height)
+	for i, d := range minus(change[1], change[0]) {
+		m.cross.Height[i] += d / (hi - lo)
 	}
 	return nil
 }

@@ -20,29 +20,7 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 		return nil, err
 	}
 	for _, r := range records {
-		sv, p := r.Survey, r.Profile
-		one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Sideways: sv.Sideways, OfTable: sv.OfTable, Against: sv.Against, Pulled: sv.Pulled, Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass, Remarks: sv.Readings.Remarks}
-		for _, w := range p.Warnings {
-			one.Warnings = append(one.Warnings, reports.SurveyDoubt{Of: sv, Doubt: w})
-		}
-		for _, run := range p.Spread {
-			one.Runs = append(one.Runs, reports.RunSpread{Name: run.Name, X: p.ReadingX, Value: run.Values, Unit: sv.Unit})
-		}
-		if sv.Instrument == survey.CrossLevel {
-			one.Gauge = s.gauge()
-			if sv.Pulled != 0 { // it spans the vees
-				one.Gauge = s.span()
-			}
-		} else {
-			sigma := p.ZoneSigma()
-			one.Straightness = straightness([]beam.Straightness{p.Shape().Straightness()})
-			one.Straightness.Sigma = &sigma
-			if sv.Against == "" { // a distance that tapers is no line of one's own
-				p = p.AboutEnds()
-			}
-		}
-		one.X, one.Height, one.Sigma = p.X, p.Height, p.Sigma()
-		v.Surveys = append(v.Surveys, one)
+		v.Surveys = append(v.Surveys, s.profileView(r))
 	}
 	diary := s.History()
 	for _, r := range survey.History(records) {
@@ -54,6 +32,33 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 		}
 	}
 	return v, nil
+}
+
+// profileView is one survey reduced.
+func (s *Shop) profileView(r survey.Record) reports.SurveyProfile {
+	sv, p := r.Survey, r.Profile
+	one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Sideways: sv.Sideways, OfTable: sv.OfTable, Against: sv.Against, Pulled: sv.Pulled, Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass, Remarks: sv.Readings.Remarks}
+	for _, w := range p.Warnings {
+		one.Warnings = append(one.Warnings, reports.SurveyDoubt{Of: sv, Doubt: w})
+	}
+	for _, run := range p.Spread {
+		one.Runs = append(one.Runs, reports.RunSpread{Name: run.Name, X: p.ReadingX, Value: run.Values, Unit: sv.Unit})
+	}
+	switch {
+	case sv.Instrument == survey.CrossLevel && sv.Pulled != 0: // it spans the vees
+		one.Gauge = s.span()
+	case sv.Instrument == survey.CrossLevel:
+		one.Gauge = s.gauge()
+	default:
+		sigma := p.ZoneSigma()
+		one.Straightness = straightness([]beam.Straightness{p.Shape().Straightness()})
+		one.Straightness.Sigma = &sigma
+		if sv.Against == "" { // a distance that tapers is no line of one's own
+			p = p.AboutEnds()
+		}
+	}
+	one.X, one.Height, one.Sigma = p.X, p.Height, p.Sigma()
+	return one
 }
 
 // span is the distance between the outer ways, m.
