@@ -135,10 +135,11 @@ func (j *Job) StandingNames() []string {
 	return names
 }
 
-// Surveyed returns the names of the standings that have surveys, in the job's order.
+// Surveyed returns the names of the standings in which ways were surveyed, in the
+// job's order.
 func (j *Job) Surveyed() []string {
 	return slices.DeleteFunc(j.StandingNames(), func(name string) bool {
-		return !slices.ContainsFunc(j.Surveys, func(s survey.Survey) bool { return s.Standing == name && s.UpAndDown() })
+		return !slices.ContainsFunc(j.Surveys, func(s survey.Survey) bool { return s.Standing == name && s.Way != "" && s.UpAndDown() })
 	})
 }
 

@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -178,5 +179,27 @@ func TestFloorsOfTheJob(t *testing.T) {
 	}
 	if met[1] > met[0]-0.1 {
 		t.Errorf("the tolerance is kept on %g of floors where feet are as drawn, on %g where they are not", met[0], met[1])
+	}
+}
+
+// A cross level alone says nothing of any way: the bed is as the job gives it.
+func TestCrossLevelAlone(t *testing.T) {
+	const dir = "../../testdata/jobs/good"
+	text, err := os.ReadFile(filepath.Join(dir, "job.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	blocks := slices.DeleteFunc(strings.Split(string(text), "\n\n"), func(b string) bool { return strings.HasPrefix(b, "[[survey]]") && strings.Contains(b, "\nway = ") })
+	alone := strings.Replace(strings.Join(blocks, "\n\n"), "[adjust]", "[adjust]\nstanding = \"shop floor\"", 1)
+	j, err := job.Read("job.toml", []byte(alone), func(file string) ([]byte, error) { return os.ReadFile(filepath.Join(dir, file)) })
+	if err != nil || len(j.Surveys) != 1 {
+		t.Fatal(err)
+	}
+	s := Open(j)
+	if _, err := s.match("shop floor"); err == nil || len(j.Surveyed()) != 0 {
+		t.Errorf("%v, surveyed are %v", err, j.Surveyed())
+	}
+	if v, err := s.Sag([]string{"shop floor"}, "", nil); err != nil || v.Standings[0].State != "given" {
+		t.Error(err)
 	}
 }

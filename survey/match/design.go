@@ -62,7 +62,9 @@ func (m *model) design(like *model) error {
 	for _, b := range m.blocks {
 		b.f = m.spread(b)
 	}
-	m.measure()
+	if m.measure(); slices.Max(m.latest) < 0 { // a cross level alone, say
+		return fmt.Errorf("standing %q: %w", m.in.Standings[m.in.Asked].Name, errNothing)
+	}
 	m.setAmplitudes()
 	return nil
 }

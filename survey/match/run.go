@@ -11,7 +11,7 @@ import (
 )
 
 var (
-	errNothing   = errors.New("no survey of this standing: measure one first")
+	errNothing   = errors.New("no way was surveyed in this standing: measure one first")
 	errUnsettled = errors.New("the contact between bed and feet could not be settled")
 )
 
