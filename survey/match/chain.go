@@ -220,6 +220,9 @@ func (c *chain) amplify() {
 // Statistics 31 (2003) 705–767, figures 3 and 5).
 func slice(r *rand.Rand, at, width float64, log func(float64) float64) float64 {
 	level := log(at) - r.ExpFloat64()
+	if math.IsNaN(level) {
+		panic("match: a slice without a density")
+	}
 	lo := at - width*r.Float64()
 	hi := lo + width
 	for log(lo) > level {

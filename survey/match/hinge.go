@@ -76,6 +76,10 @@ func (c *chain) learn(t tangent) {
 	*on = false
 }
 
+// moved is the share of the mean load by which one deviation changes a force that heights
+// change at all.
+const moved = 1e-6
+
 // lift notes C∇R for the force R of a hinge, C the inverse of a curvature, prior and all, over
 // the linear unknowns, so long that R changes by one deviation of it.
 func (c *chain) lift(k, i int, curve []float64) {
@@ -98,7 +102,7 @@ func (c *chain) lift(k, i int, curve []float64) {
 	lower(l, n, dz)
 	clear(dz[c.m.linear:])
 	lowerT(l, n, dz)
-	if v := floats.Dot(slope, dz); v > 0 {
+	if v := floats.Dot(slope, dz); v > square(moved*d.mean) { // else balance alone tells its force
 		floats.Scale(1/math.Sqrt(v), dz)
 		c.lifts[k] = append(c.lifts[k], raising{p, dz})
 	}

@@ -67,6 +67,9 @@ func (c *chain) spread(p *path, ahead, behind float64) (most float64) {
 		v.slope += ra*(zd+a*dd+b*de) + rb*(ze+a*de+b)
 		v.curve += ra*ra*dd + 2*ra*rb*de + rb*rb
 		v.mass = v.logMass()
+		if math.IsNaN(v.mass) {
+			panic("match: a path without a density")
+		}
 		most = max(most, v.mass)
 	}
 	return most

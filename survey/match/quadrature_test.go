@@ -227,3 +227,25 @@ func TestHinge(t *testing.T) {
 		t.Errorf("the other stands at %.3f ± %.3f, by integration %.3f", mean, sd, first)
 	}
 }
+
+// Heights of three feet only tilt the bed: no direction of theirs changes a force.
+func TestThreeHaveNoHinge(t *testing.T) {
+	h, _ := invent(t, 1016, step)
+	in := h.input()
+	h.onThree(t, &in)
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.1}, nil, Heat{0, 0.5, false})
+	m, err := newModel(in, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := m.newChain(m.sumUp(m.blocks), 1, 0)
+	c.climb(20)
+	c.lifts = make([][]raising, len(m.hinges))
+	c.learn(c.tangentAt(c.z))
+	for k, hinge := range m.hinges {
+		three := m.states[hinge.at[0].state].standing == 1
+		if n := len(c.lifts[k]); three && n > 0 || !three && c.stands[hinge.at[0].state].at.On[hinge.at[0].point] && n == 0 {
+			t.Errorf("height %d, on three %v: %d directions", k, three, n)
+		}
+	}
+}
