@@ -112,7 +112,7 @@ func (s *Series) between(w reports.PlanWay) {
 }
 
 func ladderTable(v reports.Adjust) *Table {
-	t := newTable(say("What each further foot buys"), say("feet moved"), say("out of straight, ", UnitOf(Height)), say("± (95\u00a0%)"), say("which"), say(""))
+	t := newTable(say("What each further foot buys"), say("feet moved"), say("out of straight, ", UnitOf(Height)), say("± (95\u00a0%)"), say("which"), say("lightest"), say(""))
 	for i, p := range v.Plans {
 		var feet []string
 		for _, m := range p.Moves {
@@ -122,7 +122,7 @@ func ladderTable(v reports.Adjust) *Table {
 		if i == v.Recommended {
 			mark = "recommended"
 		}
-		t.add(count(p.FeetMoved), bare(Height, p.Zone), spread(Height, 2*p.ZoneSigma), strings.Join(feet, ", "), mark)
+		t.add(count(p.FeetMoved), bare(Height, p.Zone), spread(Height, 2*p.ZoneSigma), strings.Join(feet, ", "), lightest(p.Loads), mark)
 	}
 	return t
 }

@@ -91,7 +91,7 @@ type Ranges struct {
 type Range struct {
 	Name             Text
 	Value, Low, High float64
-	Note             Text
+	Note, More       Text // More where there is room
 	Chosen           bool
 }
 
@@ -141,7 +141,7 @@ type Trial struct {
 	Now     [2]Text       // and of no foot turned
 }
 
-// PlanMove is a foot's part of the plan, m.
+// PlanMove is one step of the plan, m.
 type PlanMove struct {
 	Foot  string  `json:"foot"`
 	Touch bool    `json:"touch,omitempty"` // first brought to touch
@@ -182,6 +182,7 @@ type SheetLog struct {
 	Turned string   `json:"turned"`          // value of the turn
 	Act    string   `json:"act,omitempty"`   // of the reading: "read" or "indicator"
 	Where  string   `json:"where,omitempty"` // of the reading
+	Less   string   `json:"less,omitempty"`  // of a second one, which is taken off the first
 	Unit   string   `json:"unit,omitempty"`
 	Until  *float64 `json:"until,omitempty"` // nil: nothing is read
 	Within float64  `json:"within,omitempty"`

@@ -44,7 +44,7 @@ func shareRanges(v reports.Match) *Ranges {
 		if name == "" {
 			name = e.Part
 		}
-		d.Rows = append(d.Rows, Range{Name: say(name), Value: e.Value, Low: e.Low, High: e.High, Note: say(q(Height, e.Value), " ", give(Height, e.Wide))})
+		d.Rows = append(d.Rows, Range{Name: say(name), Value: e.Value, Low: e.Low, High: e.High, Note: say(bare(Height, e.Value), " ", give(Height, e.Wide))})
 	}
 	return d
 }
@@ -281,7 +281,7 @@ func (g pager) left() Section {
 	return s
 }
 
-// basis is section 8: what all of it rests on.
+// basis is section 9: what all of it rests on.
 func (g pager) basis() Section {
 	s := Section{ID: "basis", Title: "What this rests on", Answer: say("These are estimates from a beam model with the inputs below; they decide nothing about safety.")}
 	table, sources := factTable(append(slices.Clone(g.Inputs), g.Materials...))

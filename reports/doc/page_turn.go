@@ -38,23 +38,26 @@ func (g pager) turn() Section {
 	return s
 }
 
-// ladderAnswer says what each number of feet reaches.
+// ladderAnswer says how many feet to turn, and what one more or fewer would reach.
 func ladderAnswer(v reports.Adjust) Text {
-	var parts []Text
-	for _, p := range v.Plans[1:] {
-		parts = append(parts, say(plural(p.FeetMoved, "foot", "feet"), " ", q(Height, p.Zone)))
-	}
-	if len(parts) == 0 {
+	if len(v.Plans) < 2 {
 		return say("No move of any foot makes the ways straighter than ", q(Height, v.Before.Zone), ".")
 	}
-	return say("From ", q(Height, v.Before.Zone), " as found, ", joined(parts), "; ", recommendedWords(v), ".")
-}
-
-func recommendedWords(v reports.Adjust) string {
-	if n := v.Plans[v.Recommended].FeetMoved; n > 0 {
-		return plural(n, "foot", "feet") + " recommended"
+	k := v.Recommended
+	out := say("Turn no foot: ", q(Height, v.Before.Zone), " as found")
+	if k > 0 {
+		out = say("Turn ", plural(v.Plans[k].FeetMoved, "foot", "feet"), ": ", q(Height, v.Before.Zone), " as found, ", q(Height, v.Plans[k].Zone), " ", give(Height, 2*v.Plans[k].ZoneSigma), " then")
 	}
-	return "none is recommended"
+	var beside []Text
+	for i := max(1, k-1); i <= min(k+1, len(v.Plans)-1); i++ {
+		if p := v.Plans[i]; i != k {
+			beside = append(beside, say(plural(p.FeetMoved, "foot reaches", "feet reach"), " ", q(Height, p.Zone)))
+		}
+	}
+	if beside != nil {
+		out = append(out, "; ", joined(beside))
+	}
+	return append(out, ".")
 }
 
 // stepOrder returns the feet in the order in which they are turned.
@@ -78,9 +81,17 @@ func (g pager) ladderRanges() *Ranges {
 			name += map[bool]string{true: ": ", false: ", "}[k == 0] + m.Foot
 		}
 		d.Rows = append(d.Rows, Range{Name: say(name), Value: p.Zone, Low: p.Low, High: p.High,
-			Note: say(q(Height, p.Zone), " ", give(Height, 2*p.ZoneSigma)), Chosen: i == g.Adjust.Recommended})
+			Note: say(bare(Height, p.Zone), " ", give(Height, 2*p.ZoneSigma)), More: lightestWords(p), Chosen: i == g.Adjust.Recommended})
 	}
 	return d
+}
+
+// lightestWords returns ", lightest B1 1.68 kN".
+func lightestWords(p reports.Plan) Text {
+	if len(p.Loads) == 0 {
+		return nil
+	}
+	return say(", lightest ", lightest(p.Loads))
 }
 
 // trial is the feet to be tried, with the plan to load.
@@ -92,8 +103,8 @@ func (g pager) trial(plan reports.Plan) *Trial {
 	if g.state(reports.Found) != nil {
 		t.State = reports.Found
 	}
-	for _, m := range plan.Moves {
-		t.Plan = append(t.Plan, PlanMove{Foot: m.Foot, Touch: m.Touch, Raise: m.Raise})
+	for _, step := range plan.Steps {
+		t.Plan = append(t.Plan, PlanMove{Foot: step.Foot, Touch: step.Touch, Raise: step.Raise})
 	}
 	if len(plan.Moves) > 0 {
 		t.Figures[0] = say("The plan, for all beds that this may be: ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma), " out of straight; lightest foot ", lightest(plan.Loads), ".")

@@ -66,8 +66,9 @@ func watchReading(out *SheetStep, w *reports.Watch) {
 	within := reading(w.Within, w.Unit)
 	within.Bare, within.Fine = true, true
 	out.Until = say("stop at ", reading(w.Until, w.Unit), " ± ", within, " (", Quantity{Kind: Reading, Value: math.Abs(w.Change), Reading: w.Unit, Bare: true}, " ", less, ")")
-	out.Log.Act, out.Log.Where, out.Log.Unit, out.Log.Until, out.Log.Within = "read", fmt.Sprintf("%s at %g mm", w.Survey, math.Round(w.At*1e4)/10), w.Unit, &w.Until, w.Within
+	where := func(x float64) string { return fmt.Sprintf("%s at %g mm", w.Survey, math.Round(x*1e4)/10) }
+	out.Log.Act, out.Log.Where, out.Log.Unit, out.Log.Until, out.Log.Within = "read", where(w.At), w.Unit, &w.Until, w.Within
 	if w.Less != nil {
-		out.Log.Where, out.Log.Act = "", ""
+		out.Log.Less = where(*w.Less)
 	}
 }

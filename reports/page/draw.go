@@ -1,8 +1,10 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"footwork/reports/doc"
 )
@@ -40,12 +42,11 @@ func reach(v *doc.Plan) float64 {
 
 func (d *svg) plan(v *doc.Plan) {
 	half, top := 42.0, 44.0
-	switch {
-	case v.Small:
+	if v.Small {
 		half, top = 20, 26
-	case d.narrow && len(v.Feet) > 8:
-		top = 70
 	}
+	back, deep := d.steppedBack(v)
+	top += deep
 	middle := top + half
 	across := reach(v)
 	y := func(offset float64) float64 { return middle + offset/across*half }
@@ -70,10 +71,8 @@ func (d *svg) plan(v *doc.Plan) {
 			d.name("tick halo", "start", d.x(w.At)+8, y(w.Offset)+4, w.Name, 18)
 		}
 	}
-	rank := map[float64]int{} // along its row
-	for _, f := range v.Feet {
-		d.planFoot(f, y(f.Offset), middle, v.Small, d.narrow && len(v.Feet) > 8 && rank[f.Offset]%2 == 1)
-		rank[f.Offset]++
+	for i, f := range v.Feet {
+		d.planFoot(f, y(f.Offset), middle, v.Small, back[i])
 	}
 	d.h = middle + half + top + 2
 	if !v.Small {
@@ -82,9 +81,54 @@ func (d *svg) plan(v *doc.Plan) {
 	}
 }
 
+// letter is about how wide a letter of a foot's words is, in dots.
+const letter = 7.6
+
+// steppedBack returns how far out the words of each foot stand so that none lies on those of
+// another of its row, and the most.
+func (d *svg) steppedBack(v *doc.Plan) (back []float64, deep float64) {
+	line := 26.0
+	if v.Small {
+		line = 14
+	}
+	ends := map[[2]float64]float64{} // of the words of a row, by offset and how far out
+	back = make([]float64, len(v.Feet))
+	order := make([]int, len(v.Feet))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(v.Feet[a].At, v.Feet[b].At) })
+	for _, i := range order {
+		f := v.Feet[i]
+		wide := letter * float64(max(len([]rune(f.Label.In(d.units))), len([]rune(f.Name))))
+		if v.Small {
+			wide = letter * float64(len([]rune(d.smallWords(f).In(d.units)))+1)
+		}
+		at := 0.0
+		for end, taken := ends[[2]float64{f.Offset, at}]; taken && end > d.x(f.At)-wide/2 && at < 2*line; end, taken = ends[[2]float64{f.Offset, at}] {
+			at += line
+		}
+		back[i], deep = at, max(deep, at)
+		ends[[2]float64{f.Offset, at}] = d.x(f.At) + wide/2
+	}
+	return back, deep
+}
+
+// smallWords are a foot's on a small plan.
+func (d *svg) smallWords(f doc.PlanFoot) doc.Text {
+	words := doc.Text{f.Name}
+	if f.State != "" {
+		words = append(words, " ", f.State)
+	}
+	if !d.narrow {
+		words = append(words, " ", f.Label)
+	}
+	return words
+}
+
 // planFoot draws a foot with its name, and an arrow the way it is turned; low
-// feet have their words below the bed, further out where every second steps back.
-func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small, back bool) {
+// feet have their words below the bed, further out by what they step back.
+func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small bool, back float64) {
 	x, size := d.x(f.At), 7.0
 	if small {
 		size = 5
@@ -111,19 +155,14 @@ func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small, back bool) {
 	if down > 0 {
 		at += 4
 	}
+	at += down * back
+	if small {
+		d.text("name halo", "middle", x, at, d.smallWords(f))
+		return
+	}
 	words := doc.Text{f.Name}
 	if f.State != "" {
 		words = append(words, " ", f.State)
-	}
-	if small {
-		if !d.narrow {
-			words = append(words, " ", f.Label)
-		}
-		d.text("name halo", "middle", x, at, words)
-		return
-	}
-	if back && len(f.Label) > 0 {
-		at += down * 26
 	}
 	d.text("name halo", "middle", x, at+map[bool]float64{true: 0, false: -13}[down > 0], words)
 	d.text("amount halo", "middle", x, at+map[bool]float64{true: 14, false: 0}[down > 0], f.Label)
@@ -228,8 +267,11 @@ func (d *svg) ranges(v *doc.Ranges) {
 		low, high = min(low, r.Low), max(high, r.High)
 	}
 	names, notes, row := 230.0, 150.0, 24.0
-	if d.narrow {
+	switch more := slices.ContainsFunc(v.Rows, func(r doc.Range) bool { return len(r.More) > 0 }); {
+	case d.narrow:
 		names, notes = 104, 128
+	case more:
+		names, notes = 215, 262
 	}
 	x := func(v float64) float64 { return names + (d.w-names-notes)*(v-low)/(high-low) }
 	d.h = row*float64(len(v.Rows)) + 8
@@ -244,9 +286,13 @@ func (d *svg) ranges(v *doc.Ranges) {
 			class += " chosen"
 			d.rect("chosen", 0, y-row/2+1, d.w, row-2)
 		}
-		d.name(class, "end", names-10, y+4, r.Name.In(d.units), map[bool]int{true: 14, false: 38}[d.narrow])
+		d.name(class, "end", names-10, y+4, r.Name.In(d.units), map[bool]int{true: 14, false: 33}[d.narrow])
 		d.line("range", x(r.Low), y, x(r.High), y)
 		d.add(`<circle class="dot" cx="%.1f" cy="%.1f" r="5"/>`, x(r.Value), y)
-		d.text(class, "start", d.w-notes+10, y+4, r.Note)
+		note := r.Note
+		if !d.narrow {
+			note = doc.Text{r.Note, r.More}
+		}
+		d.text(class, "start", d.w-notes+10, y+4, note)
 	}
 }

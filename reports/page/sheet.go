@@ -44,10 +44,19 @@ func (p *printer) sheetStep(i int, s doc.SheetStep) {
 	p.add(`<p class="do"><b>%s <span aria-hidden="true">%s</span> %s</b> <span class="hand">%s</span></p>`, escape(s.Foot), arrow, p.words(s.Do), p.words(s.Hand))
 	p.add(`<p class="watch">%s <b>%s</b></p><p class="feel">%s</p>`, p.words(s.Stands), p.words(s.Until), p.words(s.Feel))
 	if s.Log.Until != nil {
-		p.add(`<p class="read"><label>I read <input type="text" inputmode="decimal" autocomplete="off" data-read="%d" aria-label="step %d, %s: I read, in %s"></label><span class="verdict" id="verdict-%d" role="status"></span></p>`,
-			i, i+1, escape(s.Foot), escape(s.Log.Unit), i)
+		p.add(`<p class="read">%s`, readField(i, s, "read", "I read"))
+		if s.Log.Less != "" {
+			p.add("%s", readField(i, s, "less", "less at the second place"))
+		}
+		p.add(`<span class="verdict" id="verdict-%d" role="status"></span></p>`, i)
 	}
 	p.add(`</li>`)
+}
+
+// readField is where one reading of a step is typed.
+func readField(i int, s doc.SheetStep, name, words string) string {
+	return fmt.Sprintf(`<label>%s <input type="text" inputmode="decimal" autocomplete="off" data-%s="%d" aria-label="step %d, %s: %[1]s, in %[6]s"></label>`,
+		words, name, i, i+1, escape(s.Foot), escape(s.Log.Unit))
 }
 
 // readings writes what an instrument reads at its stations, place over reading.

@@ -219,7 +219,7 @@ func TestTrialWithoutPlan(t *testing.T) {
 	p.States = p.States[:1]
 	p.Try = (&benchBed{length: 3.9, ei: 9.2e7, kga: 1.9e9, gj: 1.6e7, line: 5300}).trial(8, 0)
 	tab := open(t, written(t, p), window{width: 390, height: 800})
-	if got := eval[string](tab, `document.getElementById("try-answer").textContent`); !strings.HasPrefix(got, "By hand, bed as drawn") {
+	if got := eval[string](tab, `document.getElementById("try-answer").textContent`); !strings.HasPrefix(got, "No foot turned, bed as drawn") {
 		t.Errorf("%q", got)
 	}
 	tab.quiet()

@@ -42,4 +42,4 @@ drawSoon();
 addEventListener("resize", () => { clearTimeout(drawSoon.later); drawSoon.later = setTimeout(drawSoon, 120); });
 addEventListener("beforeprint", forPaper);
 addEventListener("afterprint", drawSoon);
-globalThis.footwork = { raised, zone, turn: byHand, load: () => load(planned), typed }; // for tests, and the curious
+globalThis.footwork = { raised, zone, turn: byHand, load: () => load(planned()), typed }; // for tests, and the curious

@@ -8,18 +8,20 @@ const stamp = (d) => {
   return `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())} ${two(d.getHours())}:${two(d.getMinutes())}`;
 };
 
-function judge(k, field) {
-  const s = steps[k], v = typed(field.value), out = document.getElementById("verdict-" + k);
+function judge(k) {
+  const s = steps[k], fields = [...document.querySelectorAll(`[data-read="${k}"], [data-less="${k}"]`)], out = document.getElementById("verdict-" + k);
   out.className = "verdict";
-  if (field.value.trim() === "") { readAt[k] = null; out.textContent = ""; return; }
-  if (Number.isNaN(v)) {
+  readAt[k] = null;
+  out.textContent = "";
+  if (fields.some((field) => field.value.trim() === "")) return;
+  const values = fields.map((field) => typed(field.value));
+  if (values.some(Number.isNaN)) {
     out.textContent = "Write a number: 12.5 or 12,5 or 1 1/2.";
     out.classList.add("stop");
-    readAt[k] = null;
     return;
   }
-  readAt[k] = { value: v, when: stamp(new Date()) };
-  const off = v - s.until, good = Math.abs(off) <= s.within * (1 + 1e-9);
+  readAt[k] = { values, when: stamp(new Date()) };
+  const off = values[0] - (values[1] ?? 0) - s.until, good = Math.abs(off) <= s.within * (1 + 1e-9);
   out.textContent = good ? "Good: go on." : "Stop and survey: it is off by " + String(Math.abs(Number(off.toPrecision(3)))) + " " + s.unit + ".";
   out.classList.toggle("stop", !good);
   const box = document.querySelector(`[data-step="${k}"]`);
@@ -38,8 +40,8 @@ function logLines() {
     if (!done && !read) return;
     const when = read?.when ?? stamp(new Date());
     out.push([when, "turn", s.foot, s.turned, ""].map(cell).join(","));
-    if (read && s.act === "read") out.push([when, "read", s.where, String(read.value), ""].map(cell).join(","));
-    if (read && s.act === "indicator") out.push([when, "indicator", s.where, `${read.value < 0 ? "down" : "up"} ${Math.abs(read.value)} ${s.unit}`, ""].map(cell).join(","));
+    if (read && s.act === "read") read.values.forEach((v, i) => out.push([when, "read", i ? s.less : s.where, String(v), ""].map(cell).join(",")));
+    if (read && s.act === "indicator") out.push([when, "indicator", s.where, `${read.values[0] < 0 ? "down" : "up"} ${Math.abs(read.values[0])} ${s.unit}`, ""].map(cell).join(","));
   });
   return out;
 }
@@ -54,7 +56,7 @@ function save() {
 
 function startSheet() {
   if (steps.length === 0) return;
-  for (const field of document.querySelectorAll("[data-read]")) field.addEventListener("change", () => judge(Number(field.dataset.read), field));
+  for (const field of document.querySelectorAll("[data-read], [data-less]")) field.addEventListener("change", () => judge(Number(field.dataset.read ?? field.dataset.less)));
   document.getElementById("save-read").addEventListener("click", save);
   document.getElementById("print-sheet").addEventListener("click", () => {
     root.classList.add("sheet-alone");

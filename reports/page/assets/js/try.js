@@ -17,10 +17,10 @@ const make = (tag, props, ...children) => {
   return e;
 };
 
-// reach returns how far a foot may be tried, m: three times the plan's largest
-// move, and no further than the job allows.
+// reach returns how far a foot may be tried, m: three times as far as the plan moves any,
+// and no further than the job allows.
 function reach() {
-  const most = Math.max(25e-6, ...trial.plan.map((m) => Math.abs(m.raise)));
+  const most = Math.max(25e-6, ...planned().map(Math.abs));
   return Math.min(3 * most, trial.most_move > 0 ? trial.most_move : Infinity);
 }
 
@@ -77,12 +77,19 @@ function handWords(foot, raise) {
   return raise < 0 ? "down" : "up";
 }
 
-const isPlan = () => trial.plan.length > 0 && trial.feet.every((foot, f) => Math.abs(turned[f] - planned(foot)) < 1e-12);
+const isPlan = () => trial.plan.length > 0 && planned().every((raise, f) => Math.abs(turned[f] - raise) < 1e-12);
 
-// planned returns how far the plan moves a foot, m: from where it hangs, if it does.
-function planned(foot) {
-  const m = trial.plan.find((m) => m.foot === foot.name), gap = asFound?.gaps[trial.feet.indexOf(foot)] ?? 0;
-  return m ? m.raise + (m.touch && Number.isFinite(gap) ? gap : 0) : 0;
+// planned returns how far the plan moves each foot, m, step by step: one that is brought to
+// touch, from where it hangs by then.
+function planned() {
+  if (planned.raises) return planned.raises;
+  const at = trial.feet.map(() => 0);
+  for (const step of trial.plan) {
+    const f = trial.feet.findIndex((foot) => foot.name === step.foot);
+    const gap = step.touch ? raised(trial, at)?.gaps[f] ?? 0 : 0;
+    at[f] += step.raise + (Number.isFinite(gap) ? gap : 0);
+  }
+  return planned.raises = at;
 }
 
 // shapes returns each way as found and as turned.
@@ -113,10 +120,11 @@ function answer() {
 }
 
 function byHandWords(both, result) {
-  const ways = both.map((s, k) => `${trial.ways[k].name} way ${text("height", zone(s.x, s.now))} → ${text("height", zone(s.x, s.then))}`);
+  const none = turned.every((v) => v === 0);
+  const ways = both.map((s, k) => `${trial.ways[k].name} way ${none ? "" : text("height", zone(s.x, s.now)) + " → "}${text("height", zone(s.x, s.then))}`);
   const least = result.loads.indexOf(Math.min(...result.loads));
   const hang = trial.feet.filter((_, f) => result.gaps[f] > 0).map((f) => f.name);
-  return `By hand, ${trial.bed}${document.getElementById("try-table").textContent}: ${ways.join(", ")} out of straight; ` +
+  return `${none ? "No foot turned" : "By hand"}, ${trial.bed}${document.getElementById("try-table").textContent}: ${ways.join(", ")} out of straight; ` +
     (hang.length ? `${hang.join(", ")} ${hang.length > 1 ? "hang" : "hangs"}.` : `lightest foot ${trial.feet[least].name} ${text(forceKind(), result.loads[least])}.`);
 }
 
@@ -168,16 +176,16 @@ function showRows(result) {
       row.hand.textContent = handWords(row.foot, r);
     }
     if (!result) { row.load.textContent = ""; row.bar.style.width = "0"; return; }
-    const word = result.gaps[f] > 0 ? `hangs, ${text("height", result.gaps[f])} clear` : result.loads[f] < trial.least_load ? "light" : "";
-    row.load.textContent = text(forceKind(), result.loads[f]) + (word ? " " + word : "");
-    row.box.classList.toggle("weak", word !== "");
+    const hangs = result.gaps[f] > 0, light = result.loads[f] < trial.least_load;
+    row.load.textContent = hangs ? `hangs ${text("height", result.gaps[f])}` : text(forceKind(), result.loads[f]) + (light ? " light" : "");
+    row.box.classList.toggle("weak", hangs || light);
     row.bar.style.width = Math.max(0, Math.min(100, 100 * result.loads[f] / most)) + "%";
   });
 }
 
 function load(raises) {
   asFound ??= raised(trial, trial.feet.map(() => 0));
-  trial.feet.forEach((foot, f) => { turned[f] = raises(foot); });
+  raises.forEach((raise, f) => { turned[f] = raise; });
   answer();
 }
 
@@ -187,7 +195,7 @@ function startTrial() {
   document.getElementById("try-feet").append(...rows.map((row) => row.box));
   document.getElementById("try-chart").dataset.chart = "try";
   document.getElementById("try-plan").hidden = trial.plan.length === 0;
-  document.getElementById("try-plan").addEventListener("click", () => load(planned));
-  document.getElementById("try-none").addEventListener("click", () => load(() => 0));
-  load(planned);
+  document.getElementById("try-plan").addEventListener("click", () => load(planned()));
+  document.getElementById("try-none").addEventListener("click", () => load(trial.feet.map(() => 0)));
+  load(planned());
 }
