@@ -176,7 +176,7 @@ func (g pager) workOnBed(t reports.Travel) *Curves {
 	c := g.workCurves(t)
 	c.ID += "-" + string(t.State)
 	c.OnBed, c.Length, c.Small, c.X = true, g.Bed.Length, true, along
-	c.Title = append(c.Title, "; over the place of the table's middle")
+	c.Title = say("Height of the work under the tool ", StateWords(t.State), ", over the table's middle")
 	c.Feet = g.marks(t.Standing)
 	if g.Table != nil {
 		for i := range c.Series {
@@ -238,7 +238,7 @@ func (g pager) placed() Section {
 	for i, p := range v.Placements {
 		d := g.bedPlan()
 		d.Small, d.Weights = true, nil
-		d.Title = say(footCountWords(p), ": ", q(Height, p.Zone), " out of straight")
+		d.Title = say(footCountWords(p), ": ", q(Height, p.Zone))
 		if i == v.Recommended {
 			d.Title = append(d.Title, ", recommended")
 		}
@@ -251,7 +251,7 @@ func (g pager) placed() Section {
 		}
 		plans = append(plans, d)
 	}
-	s.add(Tiles(plans), placeTable(*v), loadCaution)
+	s.add(say("Each number of feet where it stands best, and how far out of straight the ways then go over the table's whole travel:"), Tiles(plans), placeTable(*v), loadCaution)
 	return s
 }
 
@@ -285,11 +285,11 @@ func (g pager) left() Section {
 func (g pager) basis() Section {
 	s := Section{ID: "basis", Title: "What this rests on", Answer: say("These are estimates from a beam model with the inputs below; they decide nothing about safety.")}
 	table, sources := factTable(append(slices.Clone(g.Inputs), g.Materials...))
-	s.add(table, sources)
+	s.add(Pair{Picture: said(table), Beside: said(sources, List{Title: "Limits", Items: plainly(g.Limits)})})
 	for _, v := range g.others() {
 		s.add(Fold{Title: "The standing " + quoted(v.Name) + " as drawn", Blocks: []Block{g.standAnswer(v), g.footTable(v), bearingTable(v)}})
 	}
-	s.add(List{Title: "More would be said", Items: g.more()}, Fold{Title: "How it was found", Blocks: []Block{List{Items: plainly(g.Model)}}}, List{Title: "Limits", Items: plainly(g.Limits)})
+	s.add(List{Title: "More would be said", Items: g.more()}, Fold{Title: "How it was found", Blocks: []Block{List{Items: plainly(g.Model)}}})
 	s.add(Caution{strings.Join(cautions, " ")})
 	return s
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // passes draws the map of every face, a lane a pass.
-func (g pager) passes(title Text, v reports.Cut, ways []reports.CutWay) *Strips {
+func (g pager) passes(title Text, v reports.Cut, ways []reports.CutWay) Block {
 	d := &Strips{Title: title, Length: g.Bed.Length, Feet: g.marks(g.Standing)}
 	var unclear, out bool
 	for _, w := range ways {
@@ -33,6 +33,9 @@ func (g pager) passes(title Text, v reports.Cut, ways []reports.CutWay) *Strips 
 		unclear, out = unclear || len(w.CannotTell) > 0, out || len(w.LeftOut) > 0
 		d.Ways = append(d.Ways, s)
 	}
+	if d.Ways == nil {
+		return say(title, ": nothing, no more stands than may be left or than can be told.")
+	}
 	d.Key = say(". A lane is a pass of ", q(Height, v.DepthPerPass), ", the first on top")
 	if unclear {
 		d.Key = append(d.Key, "; hatched: it cannot be told whether metal stands high")
@@ -50,7 +53,7 @@ func leftOutMarks(list []reports.NamedSpan) (out []StripMark) {
 	return out
 }
 
-// prints is section 8: what the blue will show, each face under the profile of its way.
+// prints is section 8: what the blue will show, under the profiles of the ways.
 func (g pager) prints() Section {
 	s := Section{ID: "blue", Title: "What the blue will show"}
 	var out Choice
@@ -60,21 +63,20 @@ func (g pager) prints() Section {
 		}
 		v := *st.Blue
 		blocks := said(Lead(blueAnswer(v)), notes(v.Warnings))
+		c := g.alongBed("blue-"+string(v.State), say("The ways ", StateWords(v.State)))
+		c.Small, c.Feet = true, g.marks(g.Standing)
 		for i, way := range st.Bare.Ways {
-			c := g.alongBed("blue-"+string(v.State)+"-"+way.Name, say(capitalise(way.Name), " way ", StateWords(v.State), ": ", zoneWords(way.Straightness)))
-			c.Small = true
-			c.shape(StateWords(v.State), wayStyles[i%len(wayStyles)], st.Bare.X, way)
-			blocks = append(blocks, c)
-			for _, d := range g.printed(v, way.Name) {
-				blocks = append(blocks, d)
-			}
+			c.shape(way.Name, wayStyles[i%len(wayStyles)], st.Bare.X, way)
 		}
-		blocks = append(blocks, stripKey)
+		picture := []Block{c}
+		for _, d := range g.printed(v) {
+			picture = append(picture, d)
+		}
 		var tables []Block
 		for _, w := range v.Ways {
 			tables = append(tables, said(blueTable(w), masterWords(w))...)
 		}
-		blocks = append(blocks, Fold{Title: "In figures, place by place", Blocks: tables}, blueAdvice)
+		blocks = append(blocks, Pair{Picture: said(picture...), Beside: []Block{stripKey, blueAdvice}}, Fold{Title: "In figures, place by place", Blocks: tables})
 		out = append(out, Part{States: []reports.State{v.State}, Blocks: said(blocks...)})
 	}
 	s.add(out)
@@ -84,16 +86,16 @@ func (g pager) prints() Section {
 // stripKey says what the marks of a print are.
 var stripKey = say("A lane is a row of places of the master that do not overlap. Filled: it prints whatever the bed may be; outlined: it may; half as high: on the outer edge (above) or the inner one; faint: it bears less than its share there.")
 
-// printed draws what every master prints on one way.
-func (g pager) printed(v reports.Blue, way string) (out []*Strips) {
-	for _, w := range v.Ways {
-		if w.Name != way || len(w.Steps) == 0 {
+// printed draws what every master prints.
+func (g pager) printed(v reports.Blue) (out []*Strips) {
+	for i, w := range v.Ways {
+		if len(w.Steps) == 0 {
 			continue
 		}
-		if n := len(out); n == 0 || w.Flank != 2 {
-			out = append(out, &Strips{Title: say("What the ", w.Master, " prints on it, film ", q(Height, w.Film)), Length: g.Bed.Length, Feet: g.marks(g.Standing)})
+		if len(out) == 0 || w.Master != v.Ways[i-1].Master {
+			out = append(out, &Strips{Title: say("What the ", w.Master, " prints, film ", q(Height, w.Film)), Length: g.Bed.Length, Feet: g.marks(g.Standing)})
 		}
-		s := Strip{Name: map[int]string{1: "flank −", 2: "flank +"}[w.Flank], Says: say(faceName(w.Name, w.Flank), ": ", q(Percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
+		s := Strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(faceName(w.Name, w.Flank), ": ", q(Percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
 		for i, step := range w.Steps {
 			lane := &s.Lanes[i%len(s.Lanes)]
 			*lane = append(*lane, stepMarks(w, step)...)
