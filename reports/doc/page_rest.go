@@ -271,7 +271,7 @@ func (g pager) left() Section {
 	if v.AfterMoves != nil {
 		choice = append(choice, Part{States: []reports.State{reports.Planned}, Blocks: []Block{g.passes(say("Where to scrape, pass by pass, after turning"), *v, v.AfterMoves.Ways)}})
 	}
-	s.add(firstWords(v.First), Pair{Picture: said(choice, cutTable(*v)), Beside: said(routeTable(v.Routes))}, sinkWords(*v), say("Metal does not go back: ", cutAdvice(*v), "."))
+	s.add(firstWords(v.First), Pair{Picture: said(choice, cutTable(*v)), Beside: said(routeTable(v.Routes))}, say("Metal does not go back: ", cutAdvice(*v), ". ", sinkWords(*v)))
 	ways, when := toScrape(*v)
 	var maps []Block
 	for _, w := range ways {
