@@ -35,10 +35,7 @@ type Page struct {
 
 	Contradictions []Warning // what surveys say against themselves and one another
 
-	Inputs    []Fact
-	Materials []Fact
-	Model     []string // sentences: how the answers were found
-	Limits    []string // sentences: what the model leaves out
+	Published *Published // nil for a material of the job's own
 }
 
 // PageState is how the standing is in one state.
@@ -56,16 +53,11 @@ type Heat struct {
 	Ways []WayShape
 }
 
-// Fact is one line of what the page rests on. With a Kind the value is SI and
-// follows the units of the page; without, Text is shown as it is.
-type Fact struct {
-	Name  string
-	Value float64
-	Kind  Kind
-	Low   float64 // with High: the range that the value may have; both 0: none
-	High  float64
-	Text  string
-	Note  string // where it comes from
+// Published is where the constants of the bed's material are from, and between what they
+// spread there: modulus, shear modulus, density, expansion.
+type Published struct {
+	Source string
+	Ranges [4][2]float64
 }
 
 // Try is what the page needs to answer moves of the feet by itself. For n
@@ -117,17 +109,3 @@ type TryWay struct {
 	G        [][]float64 `json:"g"`                  // station × point, m/N
 	Measured []float64   `json:"measured,omitempty"` // m, what was measured with no foot moved
 }
-
-// Kind says what the value of a fact measures.
-type Kind string
-
-const (
-	Along     Kind = "along"
-	Force     Kind = "force"
-	Bending   Kind = "bending"
-	AreaOf    Kind = "area"
-	Inertia   Kind = "inertia"
-	Modulus   Kind = "modulus"
-	Density   Kind = "density"
-	Expansion Kind = "expansion"
-)

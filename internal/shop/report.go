@@ -16,8 +16,10 @@ func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
 		return nil, err
 	}
 	p := &reports.Page{Title: s.Title, Units: s.Units, Bed: s.Bed, Table: s.Table,
-		Standing: work, Adjusters: map[string]supports.Adjuster{}, Goal: s.Goal,
-		Inputs: s.inputs(), Materials: s.materialFacts(), Model: modelSentences, Limits: limitSentences}
+		Standing: work, Adjusters: map[string]supports.Adjuster{}, Goal: s.Goal}
+	if spread, ok := job.Published(s.Bed.Material.Name); ok {
+		p.Published = &reports.Published{Source: spread.Source, Ranges: spread.Ranges}
+	}
 	for i, f := range st.Feet {
 		p.Adjusters[f.Name] = st.Adjusters[i]
 	}

@@ -1,8 +1,6 @@
 package doc
 
 import (
-	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -284,12 +282,11 @@ func (g pager) left() Section {
 // basis is section 9: what all of it rests on.
 func (g pager) basis() Section {
 	s := Section{ID: "basis", Title: "What this rests on", Answer: say("These are estimates from a beam model with the inputs below; they decide nothing about safety.")}
-	table, sources := factTable(append(slices.Clone(g.Inputs), g.Materials...))
-	s.add(Pair{Picture: said(table), Beside: said(sources, List{Title: "Limits", Items: plainly(g.Limits)})})
+	s.add(Pair{Picture: said(g.inputs()), Beside: said(g.source(), List{Title: "Limits", Items: plainly(limits)})})
 	for _, v := range g.others() {
 		s.add(Fold{Title: "The standing " + quoted(v.Name) + " as drawn", Blocks: []Block{g.standAnswer(v), g.footTable(v), bearingTable(v)}})
 	}
-	s.add(List{Title: "More would be said", Items: g.more()}, Fold{Title: "How it was found", Blocks: []Block{List{Items: plainly(g.Model)}}})
+	s.add(List{Title: "More would be said", Items: g.more()}, Fold{Title: "How it was found", Blocks: []Block{List{Items: plainly(model)}}})
 	s.add(Caution{strings.Join(cautions, " ")})
 	return s
 }
@@ -330,30 +327,3 @@ func plainly(sentences []string) []Text {
 	}
 	return out
 }
-
-// factTable lists inputs, and under it the sources that they come from.
-func factTable(facts []reports.Fact) (*Table, List) {
-	t := newTable(say("Inputs and material"), say("what"), say("value"), say("may lie between"), say("from"))
-	var sources []string
-	for _, f := range facts {
-		value, between := any(f.Text), any("")
-		if f.Kind != "" && !math.IsInf(f.Value, 1) {
-			value = q(Kind(f.Kind), f.Value)
-		}
-		if f.Low < f.High {
-			between = say(q(Kind(f.Kind), f.Low), " and ", q(Kind(f.Kind), f.High))
-		}
-		from := f.Note
-		if len(from) > shortNote {
-			if !slices.Contains(sources, from) {
-				sources = append(sources, from)
-			}
-			from = fmt.Sprintf("source %d", slices.Index(sources, from)+1)
-		}
-		t.add(f.Name, value, between, from)
-	}
-	return t, List{Title: "Sources", Items: plainly(sources), Numbered: true}
-}
-
-// shortNote is how long a source may be to stand in the table itself.
-const shortNote = 24

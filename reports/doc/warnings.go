@@ -2,12 +2,11 @@ package doc
 
 import (
 	"fmt"
-	"strings"
 
 	"footwork/reports"
 )
 
-// Warning puts a doubt about an answer into words; a sentence made elsewhere stays one.
+// Warning puts a doubt about an answer into words.
 func Warning(w reports.Warning) Text {
 	switch v := w.(type) {
 	case reports.Named:
@@ -62,8 +61,6 @@ func Warning(w reports.Warning) Text {
 	case reports.HingeUnlike:
 		return say(fmt.Sprintf("line %d of the log: the %s on the %s way swings at ", v.Line, v.Master, v.Way), q(Percent, v.Seen[0]), " and ", q(Percent, v.Seen[1]),
 			" from its other end where ", q(Percent, v.Foretold[0]), " and ", q(Percent, v.Foretold[1]), " are expected: a hint of where it bears, and no evidence against a survey")
-	case string:
-		return ready(v)
 	}
 	return footWarned(w)
 }
@@ -90,7 +87,7 @@ func footWarned(w reports.Warning) Text {
 	case reports.FeltContradicted:
 		return say("the surveys contradict what was felt at ", v.Foot, ", ", feltWords(v), ": feel it again and put it right; as long as it stands, all else is bent to fit it")
 	}
-	return say(strings.TrimSpace(fmt.Sprint(w)))
+	panic(fmt.Sprintf("doc: no words for a %T", w))
 }
 
 func contradictedMove(v reports.MoveContradicted) Text {

@@ -47,7 +47,7 @@ func TestHostileTexts(t *testing.T) {
 	p := example.Page()
 	p.Title, p.Standing, p.Standings[0].Name = hostile, hostile, hostile
 	p.Adjust.Standing, p.Survey.Surveys[0].Name, p.Bed.Ways[0].Name = hostile, hostile, hostile
-	p.Adjust.Warnings, p.Place.Placements[1].Pattern = []reports.Warning{hostile}, hostile
+	p.Adjust.Warnings, p.Place.Placements[1].Pattern = []reports.Warning{reports.NotMatched{Because: hostile}}, hostile
 	for i := range p.States {
 		p.States[i].Bare.Name, p.States[i].Bare.Ways[0].Name, p.States[i].Bare.Feet[0].Name = hostile, hostile, hostile
 	}
@@ -63,7 +63,7 @@ func TestNoNumberIsRefused(t *testing.T) {
 		"loads":  func(p *reports.Page) { p.States[1].Bare.Feet[0].Load = math.NaN() },
 		"curves": func(p *reports.Page) { p.States[1].Bare.Ways[0].Height = []float64{math.Inf(1)} },
 		"plan":   func(p *reports.Page) { p.Adjust.Plans[2].Zone = math.NaN() },
-		"facts":  func(p *reports.Page) { p.Inputs[0].Value = math.NaN() },
+		"inputs": func(p *reports.Page) { p.Bed.Material.Modulus = math.NaN() },
 	} {
 		p := example.Page()
 		spoil(p)
