@@ -17,8 +17,6 @@ func planDoubt(d reports.PlanDoubt) Text {
 		return say(fmt.Sprintf("with %.0f feet that can be moved not every choice of feet was tried, only those up to %.0f: another may do better", d.Value, d.Of))
 	case plan.OutOfWork:
 		return say("the search ended before all was tried: another plan may do better")
-	case plan.NotAllRounded:
-		return say("not every way of rounding the moves was tried: another may do a little better")
 	case plan.NoLeaves:
 		return say("which shims there are is not said, so ", feet, " cannot be moved: add shims to [adjust]")
 	case plan.LoadNotHeld:

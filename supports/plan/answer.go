@@ -79,7 +79,6 @@ type Kind int
 const (
 	NotAllTried    Kind = iota // more feet can be moved than all choices are tried of: Value of them, tried up to Of
 	OutOfWork                  // the search ended with its budget
-	NotAllRounded              // the search for whole notches ended at its limit
 	NoLeaves                   // Feet stand on shims, and no leaf is listed
 	LoadNotHeld                // Feet may carry less than the least load of Of, N; Value: share of draws in which one does
 	MayGoLight                 // Feet[0] ends with less than Of, N, more likely than not: Value, N

@@ -51,19 +51,28 @@
 //   - Which feet: of up to twelve that can move every choice is looked at, by branch and bound,
 //     a choice being bounded by those that hold it; of more they are left out one by one
 //     and exchanged (NotAllTried). A plan that only raises is taken where it costs less than a
-//     tenth more: wedges do not follow down, and raising all feet alike does nothing to a bed.
-//   - Stacks of shims are found by branch and bound on the programme, cut off at 60 nodes
-//     (NotAllRounded); screws turned by angle go to the nearest whole degree, which is finer
-//     than a hand's slip. Both are judged as rounded. Moves that are turned to a reading are
+//     tenth more and goes no more than half as far again: wedges do not follow down, and
+//     raising all feet alike does nothing to a bed.
+//   - A raise goes to the nearest that its adjuster makes: whole degrees of a screw turned by
+//     angle, finer than a hand's slip, and stacks of shims, which the pattern search changes
+//     one and two at a time. Both are judged as rounded. Moves that are turned to a reading are
 //     not rounded: a stiffer bed is then moved by less, by as much as the place that is
 //     watched shows, and the draws are judged so.
+//   - Of more feet than all choices are looked through of, sizes that gain less than a hundredth
+//     are left out, and doubts about contact are looked at once.
 //
 // # Which plan
 //
 // Plans that cost no less than one of fewer feet are dropped. Recommended is the first that
 // surely (97.5 %) is within tolerance, or over which the best gains no more than one standard
 // deviation of the gain, draw by draw and slip by slip: less may as well be none. The plan
-// that moves nothing is one of them.
+// that moves nothing is one of them. A plan that is less straight than one of fewer feet is
+// dropped, for it buys load alone.
+//
+// At the bed every step is followed by a reading, so a gain is not lost when it was less than
+// hoped: Next goes on as long as the mean of the gains is a tenth of the zone. Where it is
+// not, Known is what a new survey could buy: each draw brought to its own best zone, slips and
+// all, as if it were known to be the bed.
 //
 // # Steps
 //

@@ -6,6 +6,35 @@ import (
 	"testing"
 )
 
+// Where a foot stands as likely too high as too low no step is expected to gain, but a
+// survey would: each bed by itself can be made straight.
+func TestNextAsksForASurvey(t *testing.T) {
+	task := watchedBed(t, 1)
+	level := task.Draws[0]
+	for f := range level.Heights {
+		level.Heights[f] = 0
+	}
+	task.Draws = nil
+	for i := range 80 {
+		d := level
+		d.Heights = make([]float64, len(level.Heights))
+		d.Heights[4] = 15 * um * math.Copysign(1, float64(i%2)-0.5)
+		task.Draws = append(task.Draws, d)
+	}
+	all := []int{0, 1, 2, 3, 4, 5, 6, 7}
+	a, err := Next(task, all)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if now := a.Plans[0].Zone.Value; a.Recommended != 0 || a.Known.Value > now/2 {
+		t.Errorf("%.1f µm: plan %d, known %.1f µm", now/um, a.Recommended, a.Known.Value/um)
+	}
+	task.Draws = task.Draws[:1]
+	if a, err = Next(task, all); err != nil || a.Recommended == 0 {
+		t.Errorf("a bed that is known: plan %d, %v", a.Recommended, err)
+	}
+}
+
 // The ends of a range hold one more of the kind in 95 of 100, however few it was made of:
 // for any distribution an order statistic promises that (Wilks 1941). From fewer than 39
 // values no two of them hold so much: then all of them are within.

@@ -183,7 +183,7 @@ func (p *planner) preferred(both, up []*found) []rung {
 func (p *planner) finished(f *found) rung {
 	l, err := p.carrying(f.feet)
 	must(err) // it was solved with it
-	best, ends := p.rounded(l, f)
+	best, ends := p.rounded(f)
 	margin, spread := slices.Clone(p.margin), slices.Clone(p.spread)
 	for range tunings {
 		if !p.promised || best.broken == 0 || ends == nil {
@@ -223,14 +223,21 @@ func (p *planner) again(l *linear, f *found) (rung, []state) {
 	if err != nil {
 		return rung{}, nil
 	}
-	return p.rounded(l, &found{f.choice, raise, value})
+	return p.rounded(&found{f.choice, raise, value})
 }
 
-// rounded returns a choice in whole notches, judged.
-func (p *planner) rounded(l *linear, f *found) (rung, []state) {
-	g := *f
-	g.raise = p.inNotches(l, f.choice, f.raise, f.value)
-	m := p.movesOf(&g)
+// rounded returns a choice with every raise the nearest that its adjuster can make within
+// its limits, judged.
+func (p *planner) rounded(f *found) (rung, []state) {
+	m := p.movesOf(f)
+	for k, g := range f.feet {
+		below, above := p.notch[g].around(m.raise[g])
+		if m.raise[g] = p.notch[g].nearest(m.raise[g]); m.raise[g] > f.high[k]*(1+1e-9) {
+			m.raise[g] = below
+		} else if m.raise[g] < f.low[k]*(1+1e-9) {
+			m.raise[g] = above
+		}
+	}
 	v, ends := p.judged(m)
 	return rung{m, v, p.cost(v)}, ends
 }

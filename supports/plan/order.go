@@ -24,7 +24,7 @@ type walk struct {
 	beds   []*bed
 	start  []state
 	end    []state
-	seen   map[string]worst
+	known  map[string]worst
 	dead   map[string]bool
 	states int // that may still be looked at
 }
@@ -111,7 +111,7 @@ func (w *walk) fewest() (path []int, ok bool) {
 }
 
 func (w *walk) reset(visits []int) {
-	w.visits, w.seen, w.dead = visits, map[string]worst{}, map[string]bool{}
+	w.visits, w.known, w.dead = visits, map[string]worst{}, map[string]bool{}
 }
 
 func (w *walk) with(visits []int) (path []int, ok bool) {
@@ -151,7 +151,7 @@ func (w *walk) touch(f int) bool { return w.moves.touch[f] }
 // lack returns how a place falls short.
 func (w *walk) lack(place []int) worst {
 	key := fmt.Sprint(place)
-	if v, ok := w.seen[key]; ok {
+	if v, ok := w.known[key]; ok {
 		return v
 	}
 	w.states--
@@ -178,7 +178,7 @@ func (w *walk) lack(place []int) worst {
 			v.share += 1 / float64(len(now))
 		}
 	}
-	w.seen[key] = v
+	w.known[key] = v
 	return v
 }
 
@@ -284,7 +284,7 @@ func (w *walk) steps(path []int) (out []Step, err error) {
 
 func (w *walk) step(k int, from, to []int, before, after []state) Step {
 	f := w.feet[k]
-	s := Step{Foot: f, Touch: w.touch(f) && from[k] == 0, Raised: make([]float64, w.planner.feet)}
+	s := Step{Foot: f, Touch: w.touch(f) && from[k] == 0, Raised: make([]float64, w.planner.feet), Watch: w.seen(f, before, after)}
 	for j, g := range w.feet {
 		s.Raised[g] = w.raise[g] * float64(to[j]) / float64(w.visits[j])
 	}
@@ -296,13 +296,7 @@ func (w *walk) step(k int, from, to []int, before, after []state) Step {
 	}
 	for g := range w.planner.feet {
 		s.Loads = append(s.Loads, w.over(func(i int) float64 { return after[i].load[g] }))
-		loose := 0.0
-		for i := range after {
-			if w.counts[g] && before[i].load[g] > nothing*w.mean && after[i].load[g] <= nothing*w.mean {
-				loose += 1 / float64(len(after))
-			}
-		}
-		if loose > missed {
+		if w.loose(g, before, after) > missed {
 			s.Feel = append(s.Feel, g)
 		}
 	}
@@ -313,18 +307,33 @@ func (w *walk) step(k int, from, to []int, before, after []state) Step {
 		}
 		s.Ways = append(s.Ways, h)
 	}
-	if watch := w.watch[f]; watch != nil {
-		read := func(states []state) func(int) float64 {
-			return func(i int) float64 { return w.change(watch, f, states[i].height) }
-		}
-		v := Watch{Instrument: watch.instrument, At: watch.at, Less: watch.less, Within: watch.within,
-			Since:  w.over(func(i int) float64 { return read(before)(i) - read(w.start)(i) }),
-			Change: w.over(func(i int) float64 { return read(after)(i) - read(before)(i) })}
-		if math.Abs(v.Change) > v.Within {
-			s.Watch = &v
+	return s
+}
+
+// loose returns the share of draws in which a foot comes loose by a step.
+func (w *walk) loose(g int, before, after []state) (share float64) {
+	for i := range after {
+		if w.counts[g] && before[i].load[g] > nothing*w.mean && after[i].load[g] <= nothing*w.mean {
+			share += 1 / float64(len(after))
 		}
 	}
-	return s
+	return share
+}
+
+// seen returns what is read of a step; nil where that tells less than nothing does.
+func (w *walk) seen(f int, before, after []state) *Watch {
+	watch := w.watch[f]
+	if watch == nil {
+		return nil
+	}
+	moved := func(from, to []state) float64 {
+		return w.over(func(i int) float64 { return w.change(watch, f, to[i].height) - w.change(watch, f, from[i].height) })
+	}
+	v := Watch{Instrument: watch.instrument, At: watch.at, Less: watch.less, Within: watch.within, Since: moved(w.start, before), Change: moved(before, after)}
+	if math.Abs(v.Change) <= v.Within {
+		return nil
+	}
+	return &v
 }
 
 // over returns the median over the draws.

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
 	"footwork/supports"
@@ -195,35 +196,24 @@ func (b *bed) level() []float64 {
 	return b.rest
 }
 
-// twistOf returns the loads of unit size on feet that twist a bed and neither lift,
-// pitch nor roll it; zeros where there are none.
+// twistOf returns the loads of unit size on feet that twist a bed and neither lift, pitch
+// nor roll it: what x·y has that 1, x and y have not; zeros where that is nothing.
 func twistOf(feet []beam.Foot) []float64 {
-	out := make([]float64, len(feet))
-	var basis [][]float64
-	add := func(v []float64) {
-		size := floats.Norm(v, 2)
-		for _, b := range basis {
-			floats.AddScaled(v, -floats.Dot(v, b), b)
-		}
-		if left := floats.Norm(v, 2); left > 1e-9*size {
-			floats.Scale(1/left, v)
-			basis = append(basis, v)
-			out = v
-		} else {
-			out = make([]float64, len(feet))
-		}
+	n := len(feet)
+	plain, xy := mat.NewDense(n, 3, nil), mat.NewVecDense(n, nil)
+	for i, f := range feet {
+		plain.SetRow(i, []float64{1, f.At, f.Offset})
+		xy.SetVec(i, f.At*f.Offset)
 	}
-	for _, of := range []func(f beam.Foot) float64{
-		func(beam.Foot) float64 { return 1 },
-		func(f beam.Foot) float64 { return f.At },
-		func(f beam.Foot) float64 { return f.Offset },
-		func(f beam.Foot) float64 { return f.At * f.Offset },
-	} {
-		v := make([]float64, len(feet))
-		for i, f := range feet {
-			v[i] = of(f)
-		}
-		add(v)
+	out := make([]float64, n)
+	var by, left mat.VecDense
+	if n <= 3 || by.SolveVec(plain, xy) != nil { // on one line nothing twists
+		return out
+	}
+	left.MulVec(plain, &by)
+	left.SubVec(xy, &left)
+	if size := mat.Norm(&left, 2); size > 1e-9*mat.Norm(xy, 2) {
+		floats.AddScaled(out, 1/size, left.RawVector().Data)
 	}
 	return out
 }

@@ -174,14 +174,10 @@ func (p *planner) outOfWork() bool {
 	if p.work > 0 {
 		return false
 	}
-	p.warnOnce(OutOfWork)
-	return true
-}
-
-func (p *planner) warnOnce(k Kind) {
-	if !slices.ContainsFunc(p.warnings, func(w Warning) bool { return w.Kind == k }) {
-		p.warn(k, 0, 0)
+	if !slices.ContainsFunc(p.warnings, func(w Warning) bool { return w.Kind == OutOfWork }) {
+		p.warn(OutOfWork, 0, 0)
 	}
+	return true
 }
 
 func (p *planner) tell(done, whole int) {
