@@ -44,7 +44,7 @@ func (s *Shop) planned(progress func(done, whole int)) (planned, error) {
 			return planned{}, err
 		}
 		v := t.view(a)
-		if v.Levelling = s.levelling(st); s.metalInDoubt(standing) {
+		if v.Levelling = s.levelling(st); len(st.Feet) > 0 && s.metalInDoubt(standing) {
 			v.Aims = t.aims(a)
 		}
 		v.Warnings = slices.Concat(s.caveats(standing, reports.Found), t.read.notes, s.contradicted(standing), v.Warnings)
