@@ -14,7 +14,7 @@ type Stretch struct {
 	Walls       int     // upright plates that stand beside one another; 0: not known
 	Pieces      int     // that nothing but ribs joins; 0: not known
 	Cells       int     // that the plates close
-	Unribbed    bool    // open walls, and nobody said what joins them
+	Unribbed    bool    // walls, and nobody said what joins them or keeps their box square
 }
 
 // Stretches returns the bed from left to right. It is an error when its sections do not cover it.

@@ -191,11 +191,11 @@ func (b Bed) torsion(s Section) (least, most float64) {
 // Standard deviations of the logarithm of the twist's stiffness, by where it comes from.
 var (
 	measuredTwist = 0.2         // as sure as E and the plates
-	unknownTwist  = math.Log(3) // open, and nobody said how it is ribbed
+	unknownTwist  = math.Log(3) // nobody said how it is ribbed
 )
 
 // TwistSD returns how sure the bed's stiffness against twist is, as a standard deviation of its logarithm:
-// 0.2 where J is measured or a cell closes the section, half the range of the ribs' rules where they are
+// 0.2 where J is measured or a cell with ribs closes the section, half the range of the ribs' rules where they are
 // more, and a factor of three for walls without a word of ribs. The least sure section counts.
 func (b Bed) TwistSD() (sd float64) {
 	for _, s := range b.stretches() {
@@ -208,11 +208,15 @@ func (b Bed) TwistSD() (sd float64) {
 	return sd
 }
 
-// unribbed tells whether a stretch is open walls with no word of what joins them.
+// unribbed tells whether a stretch is walls with no word of what joins them or keeps their box square.
 func (b Bed) unribbed(s Section) bool {
 	c, err := section.Of(s.Plates)
-	if s.TwistGiven || err != nil || c.Cells > 0 || len(section.Walls(s.Plates)) < 2 {
+	if s.TwistGiven || err != nil || len(section.Walls(s.Plates)) < 2 {
 		return false
+	}
+	if c.Cells > 0 {
+		_, box := section.Distort(s.Plates)
+		return box && len(b.Ribs) == 0
 	}
 	least, most := b.torsion(s)
 	return least == s.Torsion && most == s.Torsion

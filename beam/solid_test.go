@@ -326,10 +326,12 @@ func TestTwistIsAsSureAsItsSource(t *testing.T) {
 	}
 	sec.To = s.Length
 	box.Sections = []Section{sec}
+	empty := box
+	box.Ribs = solidRibs("bed_a")
 	for name, c := range map[string]struct {
 		bed    Bed
 		lo, hi float64
-	}{"square ribs": {ribbed, 0.2, 0.2}, "slanting ribs": {c.bed(t, solidRibs("bed_c")), 0.21, 0.3}, "bare": {bare, math.Log(3), math.Log(3)}, "given": {given, 0.2, 0.2}, "box": {box, 0.2, 0.2}} {
+	}{"square ribs": {ribbed, 0.2, 0.2}, "slanting ribs": {c.bed(t, solidRibs("bed_c")), 0.21, 0.3}, "bare": {bare, math.Log(3), math.Log(3)}, "given": {given, 0.2, 0.2}, "box": {box, 0.2, 0.2}, "empty box": {empty, math.Log(3), math.Log(3)}} {
 		if sd := c.bed.TwistSD(); sd < c.lo || sd > c.hi {
 			t.Errorf("%s: %g", name, sd)
 		}

@@ -40,6 +40,7 @@ type DoubtKind string
 
 const (
 	OpenUnribbed DoubtKind = "open section without ribs" // over From to To, of Walls
+	BoxUnribbed  DoubtKind = "box without ribs"          // over From to To
 	RigidFeet    DoubtKind = "rigid feet"                // all of Standing
 )
 

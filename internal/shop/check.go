@@ -22,7 +22,11 @@ func (s *Shop) Check() (*reports.Check, error) {
 		v.Stretches = append(v.Stretches, reports.CheckStretch{From: p.From, To: p.To, Area: p.Area, Inertia: p.Inertia, ShearArea: p.ShearArea,
 			Torsion: p.Torsion, TorsionLow: p.Least, TorsionHigh: p.Most, Warping: p.Warping, Reach: p.Reach(b.Material), Cells: p.Cells})
 		if p.Unribbed {
-			v.Doubts = append(v.Doubts, reports.CheckDoubt{Kind: reports.OpenUnribbed, From: p.From, To: p.To, Walls: p.Walls})
+			kind := reports.OpenUnribbed
+			if p.Cells > 0 {
+				kind = reports.BoxUnribbed
+			}
+			v.Doubts = append(v.Doubts, reports.CheckDoubt{Kind: kind, From: p.From, To: p.To, Walls: p.Walls})
 		}
 	}
 	for _, st := range s.Standings {

@@ -85,6 +85,8 @@ func checkDoubt(d reports.CheckDoubt) Text {
 			what = plural(d.Walls, "wall", "walls") + " stand open side by side, and no ribs are given"
 		}
 		return say(what, " from ", q(Along, d.From), " to ", q(Along, d.To), ": foot loads after a move may be wrong by half. Add them as [[bed.rib]], or torsion if it was measured.")
+	case reports.BoxUnribbed:
+		return say("No ribs are given inside the box from ", q(Along, d.From), " to ", q(Along, d.To), ": it is taken to go out of square as if there were none, and foot loads after a move may be wrong by half if there are some. Look inside and add them as [[bed.rib]], or torsion if it was measured.")
 	case reports.RigidFeet:
 		return say("All feet of ", d.Standing, " are rigid: no foot on a floor is, and a screw and its pad give about ", q(Softness, 1e-9), ". Loads after a move will be smaller than foretold.")
 	}
