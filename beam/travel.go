@@ -69,20 +69,11 @@ func Even(a, b float64, n int) []float64 {
 	return x
 }
 
-// Travel moves a table over its stroke · a stiff table presses as Park says, a
-// table with Bending as the one-sided contact between two flexible beams. Places
-// at which table or bed would tip are left out and told. It is an error
-// when none is left, or when the bed has no ways.
-func (v *Solver) Travel(t Table, j Journey) (Travel, error) {
-	travel, err := v.Travels(t, j)
-	if err != nil {
-		return Travel{}, err
-	}
-	return travel(j.Case.Draw)
-}
-
-// Travels returns what is Travel for one draw, in place of the case's own: all that does
-// not hang on the draw is worked out once. It may be used by many goroutines at once.
+// Travels moves a table over its stroke, for one draw after another in place of the case's
+// own: all that does not hang on the draw is worked out once. A stiff table presses as Park
+// says, a table with Bending as the one-sided contact between two flexible beams. Places
+// at which table or bed would tip are left out and told. What it returns may be used by many
+// goroutines at once. It is an error when no place is left, or when the bed has no ways.
 func (v *Solver) Travels(t Table, j Journey) (func(Draw) (Travel, error), error) {
 	j = j.filled(v.bed)
 	shares, err := t.sharesOn(v.bed.Ways)

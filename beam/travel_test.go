@@ -9,6 +9,15 @@ import (
 	"pgregory.net/rapid"
 )
 
+// Travel is that for the case's own draw.
+func (v *Solver) Travel(t Table, j Journey) (Travel, error) {
+	travel, err := v.Travels(t, j)
+	if err != nil {
+		return Travel{}, err
+	}
+	return travel(j.Case.Draw)
+}
+
 // spans is a weightless beam without shear on held rigid feet one metre apart,
 // EI = 1.
 func spans(n int) (Bed, Standing) {
