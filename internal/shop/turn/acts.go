@@ -2,11 +2,11 @@ package turn
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
+	"footwork/beam"
 	"footwork/survey/log"
 )
 
@@ -19,7 +19,7 @@ func (s *Session) rested(p Place, value float64, when log.Moment) error {
 		least = math.Abs(s.step.Watch.Change)
 	}
 	still := math.Abs(value-was) <= max(least/2, 2*math.Sqrt2*s.in.Instruments[p.Instrument].Noise)
-	s.log(when, log.Read, fmt.Sprintf("%s at %s", s.in.Setups[p.Instrument].Name, millimetres(p.At)), s.fed.text)
+	s.logRead(p, when)
 	s.set(p, value)
 	if still {
 		s.rest = &value
@@ -31,7 +31,7 @@ func (s *Session) rested(p Place, value float64, when log.Moment) error {
 
 // bolted holds a reading after tightening against the one before.
 func (s *Session) bolted(p Place, value float64, when log.Moment) error {
-	s.log(when, log.Read, fmt.Sprintf("%s at %s", s.in.Setups[p.Instrument].Name, millimetres(p.At)), s.fed.text)
+	s.logRead(p, when)
 	if moved := math.Abs(value - s.card.Before); moved > s.card.Within {
 		s.card.Kind, s.card.Fed = Repack, value
 		return nil
@@ -63,7 +63,7 @@ func (s *Session) skip(when log.Moment) error {
 		return errNotHere
 	default:
 		s.leave(s.step.Foot)
-		s.log(when, log.Note, "", "left out "+s.in.Standing.Feet[s.step.Foot].Name)
+		s.log(when, log.Note, "", "left out "+s.name(s.step.Foot))
 	}
 	return s.next()
 }
@@ -102,17 +102,15 @@ func (s *Session) knocked(when log.Moment) error {
 
 // lock takes in that a foot's nut was tightened, and asks for a reading.
 func (s *Session) lock(name string, when log.Moment) error {
-	f := -1
+	f := s.lately
 	if name != "" {
 		f = s.foot(name)
-	} else {
-		f = s.lately
 	}
 	if f < 0 {
 		return errNotHere
 	}
 	was := s.read[s.place]
-	s.log(when, log.Lock, s.in.Standing.Feet[f].Name, "")
+	s.log(when, log.Lock, s.name(f), "")
 	if err := s.move(s.locked(f)); err != nil {
 		return err
 	}
@@ -120,7 +118,7 @@ func (s *Session) lock(name string, when log.Moment) error {
 	if _, ok := s.read[s.place]; !ok { // nothing stands there to see it
 		return s.next()
 	}
-	s.card = Card{Kind: Locked, Foot: s.in.Standing.Feet[f].Name, Before: was}
+	s.card = Card{Kind: Locked, Foot: s.name(f), Before: was}
 	s.stand(&s.card, s.place)
 	return nil
 }
@@ -135,13 +133,10 @@ func (s *Session) locked(f int) move {
 	return m
 }
 
+func (s *Session) name(foot int) string { return s.in.Standing.Feet[foot].Name }
+
 func (s *Session) foot(name string) int {
-	for i, f := range s.in.Standing.Feet {
-		if strings.EqualFold(f.Name, name) {
-			return i
-		}
-	}
-	return -1
+	return slices.IndexFunc(s.in.Standing.Feet, func(f beam.Foot) bool { return strings.EqualFold(f.Name, name) })
 }
 
 // back asks for the screw to be turned back to where the reading was.
@@ -172,7 +167,7 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 		}
 		s.tried, s.news = true, nil
 	}
-	s.log(when, log.Feel, s.in.Standing.Feet[f].Name, string(how))
+	s.log(when, log.Feel, s.name(f), string(how))
 	if how != log.Nips {
 		s.beds.feels(f, how == log.Solid)
 		s.touched[f] = how == log.Solid

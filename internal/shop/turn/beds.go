@@ -1,6 +1,7 @@
 package turn
 
 import (
+	"errors"
 	"maps"
 	"math"
 	"math/rand/v2"
@@ -58,28 +59,23 @@ func newBeds(t plan.Task) (*beds, error) {
 		}
 		b.all = append(b.all, &bed{draw: d, seen: map[Place]float64{}, weight: 1 / float64(len(t.Draws))})
 	}
-	return b, b.each(func(one *bed) error { return b.settle(one) })
+	return b, b.each(func(_ int, one *bed) error { return b.settle(one) })
 }
 
 // each does something with every bed, side by side.
-func (b *beds) each(f func(*bed) error) error {
+func (b *beds) each(f func(i int, one *bed) error) error {
 	errs := make([]error, len(b.all))
 	var wg sync.WaitGroup
 	workers := min(runtime.GOMAXPROCS(0), len(b.all))
 	for w := range workers {
 		wg.Go(func() {
 			for i := w; i < len(b.all); i += workers {
-				errs[i] = f(b.all[i])
+				errs[i] = f(i, b.all[i])
 			}
 		})
 	}
 	wg.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return errors.Join(errs...)
 }
 
 // settle finds how a bed stands on its feet as they are.
@@ -96,7 +92,7 @@ func (b *beds) settle(one *bed) (err error) {
 // carry moves a foot of every bed, each by its own slip.
 func (b *beds) carry(m move) error {
 	slips := b.normal()
-	return b.indexed(func(i int, one *bed) error {
+	return b.each(func(i int, one *bed) error {
 		one.draw.Heights = slices.Clone(one.draw.Heights)
 		if m.touch {
 			one.draw.Heights[m.foot] += one.state.Feet()[m.foot].Gap
@@ -111,6 +107,14 @@ func (b *beds) carry(m move) error {
 	})
 }
 
+// gap is how far a foot hangs, m, on the average of the beds.
+func (b *beds) gap(foot int) (mean float64) {
+	for _, one := range b.all {
+		mean += one.weight * one.state.Feet()[foot].Gap
+	}
+	return mean
+}
+
 // normal draws a number for every bed, in their order.
 func (b *beds) normal() []float64 {
 	v := make([]float64, len(b.all))
@@ -118,14 +122,6 @@ func (b *beds) normal() []float64 {
 		v[i] = b.rng.NormFloat64()
 	}
 	return v
-}
-
-func (b *beds) indexed(f func(int, *bed) error) error {
-	index := map[*bed]int{}
-	for i, one := range b.all {
-		index[one] = i
-	}
-	return b.each(func(one *bed) error { return f(index[one], one) })
 }
 
 // shows returns what an instrument shows on a bed, but for its zero and the metal, which
@@ -156,7 +152,7 @@ func (b *beds) beside(st *beam.State, foot float64) float64 {
 
 // note keeps what every bed shows at a place when it is read.
 func (b *beds) note(p Place) {
-	_ = b.each(func(one *bed) error { one.seen[p] = b.shows(one.state, p); return nil })
+	_ = b.each(func(_ int, one *bed) error { one.seen[p] = b.shows(one.state, p); return nil })
 }
 
 // fit is how a change of reading sits with what the beds foretell of it.
@@ -183,7 +179,7 @@ func (b *beds) foretell(p Place, change float64) fit {
 func (b *beds) rates(p Place, m move) ([]float64, error) {
 	out := make([]float64, len(b.all))
 	const step = 1e-6
-	return out, b.indexed(func(i int, one *bed) error {
+	return out, b.each(func(i int, one *bed) error {
 		raised := *one
 		raised.draw.Heights = slices.Clone(one.draw.Heights)
 		raised.draw.Heights[m.foot] += step
@@ -205,7 +201,7 @@ func (b *beds) learn(p Place, change float64, m move) error {
 	}
 	noise := math.Sqrt2 * b.Instruments[p.Instrument].Noise
 	anew, likely := b.normal(), make([]float64, len(b.all))
-	err = b.indexed(func(i int, one *bed) error {
+	err = b.each(func(i int, one *bed) error {
 		at := b.shows(one.state, p) - one.seen[p] + rates[i]*(m.raise-one.moved) // the slip that was drawn is forgotten
 		spread := math.Hypot(m.sd*rates[i], noise)
 		likely[i] = math.Log(one.weight) - (change-at)*(change-at)/(2*spread*spread) - math.Log(spread)

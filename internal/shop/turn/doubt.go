@@ -77,7 +77,7 @@ func (s *Session) explain(text string, when log.Moment) error {
 // otherFoot puts the turn down to another foot.
 func (s *Session) otherFoot(f int, p Place, when log.Moment) error {
 	m := *s.last
-	s.log(when, log.Void, s.turnedAt+" turn "+s.in.Standing.Feet[m.foot].Name, "")
+	s.log(when, log.Void, s.turnedAt+" turn "+s.name(m.foot), "")
 	if !slices.Contains(s.feet, f) { // to be put right
 		s.feet = append(s.feet, f)
 	}

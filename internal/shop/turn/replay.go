@@ -90,6 +90,12 @@ func (s *Session) forget(survey string) {
 func (s *Session) move(m move) error {
 	s.last = &m
 	s.touched[m.foot] = m.touch || s.touched[m.foot] && m.raise >= 0
+	if m.touch {
+		s.went[m.foot] += s.beds.gap(m.foot)
+	}
+	if !m.nut {
+		s.went[m.foot] += m.raise
+	}
 	return s.beds.carry(m)
 }
 

@@ -166,7 +166,7 @@ func (s *Session) stepped(p Place, value float64, when log.Moment) error {
 }
 
 func (s *Session) logTurn(foot int, raise float64, touch bool, when log.Moment) {
-	s.log(when, log.Turn, s.in.Standing.Feet[foot].Name, s.hand(foot, raise, touch))
+	s.log(when, log.Turn, s.name(foot), s.hand(foot, raise, touch))
 	s.turnedAt, s.lately, s.loose[foot] = when.String(), foot, true
 }
 
@@ -234,9 +234,9 @@ func (s *Session) accept(p Place, value float64, when log.Moment) error {
 	u := undo{beds: s.beds.copy(), read: maps.Clone(s.read), last: s.last}
 	moved := s.last
 	if s.card.Gauge {
-		s.log(when, log.Indicator, s.in.Standing.Feet[int(p.At)].Name, micrometres(value-s.read[p]))
+		s.log(when, log.Indicator, s.name(int(p.At)), micrometres(value-s.read[p]))
 	} else {
-		s.log(when, log.Read, fmt.Sprintf("%s at %s", s.in.Setups[p.Instrument].Name, millimetres(p.At)), s.fed.text)
+		s.logRead(p, when)
 	}
 	u.line = s.lines[len(s.lines)-1]
 	if s.undo != nil {
@@ -256,11 +256,16 @@ func (s *Session) accept(p Place, value float64, when log.Moment) error {
 func (s *Session) tell(m move) {
 	raised, sd := s.beds.came()
 	if !m.touch {
-		s.news = &News{Foot: s.in.Standing.Feet[m.foot].Name, Raised: raised, SD: sd}
+		s.news = &News{Foot: s.name(m.foot), Raised: raised, SD: sd}
 	}
 	if !m.nut {
 		s.tried, s.done = true, s.done+1
 	}
+}
+
+// logRead writes down the reading that was typed.
+func (s *Session) logRead(p Place, when log.Moment) {
+	s.log(when, log.Read, s.in.Setups[p.Instrument].Name+" at "+millimetres(p.At), s.fed.text)
 }
 
 func millimetres(x float64) string {

@@ -52,6 +52,7 @@ type Session struct {
 	touched   map[int]bool // since it was lowered last
 	skipped   map[int]bool
 	shifts    map[int]float64 // m, by which each lock nut raised its foot
+	went      map[int]float64 // m, by which the screw of each foot was raised since the survey
 	loose     map[int]bool    // nuts slackened by a turn since they were tightened
 	left      []string        // set-ups yet to be surveyed
 	surveys   int             // that were
@@ -70,7 +71,7 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, touched: map[int]bool{}, shifts: map[int]float64{}, loose: map[int]bool{}, lately: -1}
+	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, touched: map[int]bool{}, shifts: map[int]float64{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1}
 	maps.Copy(s.shifts, in.Nuts)
 	if err := s.replay(); err != nil {
 		return nil, err
@@ -158,7 +159,9 @@ func (s *Session) ask() (plan.Answer, error) {
 	t.Feet = slices.Clone(t.Feet)
 	var all []int
 	for f := range t.Feet {
-		if all = append(all, f); s.skipped[f] {
+		all = append(all, f)
+		t.Feet[f].Left = s.threadLeft(f)
+		if s.skipped[f] {
 			t.Feet[f].Kind = supports.Fixed
 		}
 	}
@@ -175,12 +178,23 @@ func (s *Session) ask() (plan.Answer, error) {
 	return a, err
 }
 
+// threadLeft is what a foot may still be moved by: of its thread, and of the furthest that
+// the job has any foot moved.
+func (s *Session) threadLeft(f int) *supports.Thread {
+	most, went := s.in.Goal.MostMove, s.went[f]
+	left := supports.Thread{Up: most, Down: most}
+	if t := s.in.Task.Feet[f].Left; t != nil {
+		left = supports.Thread{Up: min(most, t.Up), Down: min(most, t.Down)}
+	}
+	return &supports.Thread{Up: max(0, left.Up-went), Down: max(0, left.Down+went)}
+}
+
 // show makes the card of a step.
 func (s *Session) show(st plan.Step, left int) {
 	a := s.in.Task.Feet[st.Foot]
-	c := Card{Kind: Angle, Step: s.done + 1, Of: s.done + left, Foot: s.in.Standing.Feet[st.Foot].Name, Raise: st.Raise, News: s.news}
+	c := Card{Kind: Angle, Step: s.done + 1, Of: s.done + left, Foot: s.name(st.Foot), Raise: st.Raise, News: s.news}
 	for _, f := range st.Feel {
-		c.Feel = append(c.Feel, s.in.Standing.Feet[f].Name)
+		c.Feel = append(c.Feel, s.name(f))
 	}
 	if a.Rise > 0 {
 		c.Turn = st.Raise / a.Rise * 2 * math.Pi
@@ -265,6 +279,9 @@ const trial = 6e-6
 func (s *Session) finish(now, known plan.Range) error {
 	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith}
 	s.step = nil
+	if known.Value == 0 { // the planner would go on, by less than a person is asked for
+		known = now
+	}
 	switch wanted := s.in.Wanted; {
 	case wanted > 0 && now.High <= wanted:
 		c.Ending = Within
@@ -302,7 +319,7 @@ const worthSurvey = 0.15
 func (s *Session) tighten(after Card) error {
 	c := Card{Kind: Bolt, Step: s.goes + 1, Of: 3, News: after.News}
 	for _, f := range s.in.Retighten {
-		c.Feel = append(c.Feel, s.in.Standing.Feet[f].Name)
+		c.Feel = append(c.Feel, s.name(f))
 	}
 	was, ok := s.read[s.place]
 	if !ok {
