@@ -77,10 +77,13 @@ func TestParabola(t *testing.T) {
 	}
 }
 
-// The wanted crown is allowed for.
+// The wanted crown is allowed for, wherever the stations begin.
 func TestCrown(t *testing.T) {
 	x := stations(50, 3.9)
 	h := parabola(x, 8e-6)
+	for i := range x {
+		x[i] += 0.7
+	}
 	for i := range h {
 		h[i] += 1e-3 + 2e-4*x[i] // where the survey's line lies is no metal
 	}
@@ -295,6 +298,21 @@ func TestFlatFollowsVee(t *testing.T) {
 	r = must(t, in)
 	if down := slices.Max(r.Faces[3].Depth); down < 1e-6 {
 		t.Errorf("a third way between them is cut by only %g", down)
+	}
+}
+
+// The first flank is the one towards negative offset: of a groove that lies aside towards
+// positive offset in its middle the ends of the one are cut and the middle of the other.
+func TestWhichFlank(t *testing.T) {
+	x := stations(21, 4)
+	for _, ridge := range []bool{false, true} {
+		v := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}, Ridge: ridge}
+		for _, f := range must(t, Task{Ways: []Way{{Vee: &v, X: x, Width: 0.1, Height: make([]float64, 21), Sideways: parabola(x, 10e-6)}}, Wish: scraper}).Faces {
+			middle := f.Depth[10] > f.Depth[0]
+			if middle != ((f.Flank == 1) != ridge) {
+				t.Errorf("ridge %v, flank %d: %g at the end, %g in the middle", ridge, f.Flank, f.Depth[0], f.Depth[10])
+			}
+		}
 	}
 }
 

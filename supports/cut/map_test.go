@@ -49,6 +49,52 @@ func TestMapOfAHump(t *testing.T) {
 	}
 }
 
+// A stretch begins and ends where the straight line between stations passes the level; one
+// shorter than a hand is lengthened, at the way's end inwards only, and near ones are one.
+func TestRuns(t *testing.T) {
+	x := []float64{0, 1, 2, 3, 4}
+	same := func(what string, got, want []beam.Span) {
+		t.Helper()
+		if len(got) != len(want) {
+			t.Fatalf("%s: %v, want %v", what, got, want)
+		}
+		for i := range got {
+			near(t, what, got[i].From, want[i].From, 1e-12)
+			near(t, what, got[i].To, want[i].To, 1e-12)
+		}
+	}
+	same("two", runs(x, []float64{4, 0, 1, 3, 1}, 2), []beam.Span{{From: 0, To: 0.5}, {From: 2.5, To: 3.5}})
+	same("one", runs(x, []float64{0, 4, 3, 5, 5}, 2), []beam.Span{{From: 0.5, To: 4}})
+	same("short", joined(x, []beam.Span{{From: 0, To: 0.02}, {From: 2, To: 2.02}, {From: 3.99, To: 4}}), []beam.Span{{From: 0, To: 0.05}, {From: 1.97, To: 2.05}, {From: 3.955, To: 4}})
+	same("near", joined(x, []beam.Span{{From: 1, To: 1.5}, {From: 1.57, To: 2}, {From: 2.09, To: 3}}), []beam.Span{{From: 1, To: 2}, {From: 2.09, To: 3}})
+}
+
+// Nine passes are surveyed after a third, two thirds and when two remain; the first goes one
+// way. What passes can take beyond what must go makes them longer, down to a pass's depth.
+func TestStopsAndLengths(t *testing.T) {
+	x := stations(801, 4)
+	f := Face{X: x, Depth: parabola(x, 30e-6)}
+	m := Draw(f, f.Depth, nil, scraper)
+	if len(m.Passes) != 9 || !slices.Equal(m.Surveys, []int{3, 6}) || m.Passes[0].Against || !m.Passes[1].Against {
+		t.Errorf("%d passes, surveys after %v, across the last at first %v", len(m.Passes), m.Surveys, m.Passes[0].Against)
+	}
+	m = Draw(Face{X: x, Depth: parabola(x, 48e-6)}, parabola(x, 48e-6), nil, scraper)
+	if !slices.Equal(m.Surveys, []int{5, 10, 13}) {
+		t.Errorf("of %d passes surveys after %v", len(m.Passes), m.Surveys)
+	}
+	// 30 µm to 7 µm take eight passes of 3 µm, 24 µm: each begins a pass deeper than the next,
+	// the last where 6 µm stand and not 7.
+	m = Draw(f, f.Depth, nil, Wish{DepthPerPass: 3e-6, Until: 7e-6})
+	if len(m.Passes) != 8 {
+		t.Fatalf("%d passes", len(m.Passes))
+	}
+	for k, p := range m.Passes {
+		level := 6e-6 + 3e-6*float64(7-k)
+		near(t, "a pass begins", p.Runs[0].From, 2-2*math.Sqrt(1-level/30e-6), 0.041)
+	}
+	near(t, "the last begins", m.Passes[7].Runs[0].From, 2-2*math.Sqrt(1-6e-6/30e-6), 0.005)
+}
+
 // A joint in the hump is cut by no pass, is not looked at for the line, and takes its part
 // of the volume away; an end that overhangs is no end of the line.
 func TestLeaveOut(t *testing.T) {
