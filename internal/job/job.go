@@ -59,6 +59,9 @@ type Marks struct {
 	Every     float64 // m, pitch of numbered marks; 0: lengths
 }
 
+// TableMaster is what the table is called as a master.
+const TableMaster = "table"
+
 // Master is what is blued and laid on the ways.
 type Master struct {
 	Name      string

@@ -106,6 +106,9 @@ func (b *builder) logBed() log.Bed {
 	for _, m := range j.Masters {
 		bed.Masters = append(bed.Masters, m.Name)
 	}
+	if j.Table != nil {
+		bed.Masters = append(bed.Masters, TableMaster)
+	}
 	for _, s := range j.SetUps {
 		one := log.Setup{Name: s.Name, Standing: s.Standing, Way: s.Way, Unit: s.Unit, One: s.Scale, Fold: 1, Base: s.Base,
 			Length: s.Instrument == survey.Heights, Sighted: s.Instrument == survey.Autocollimator}

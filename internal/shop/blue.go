@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"footwork/beam"
+	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/blue"
 )
@@ -65,8 +66,9 @@ func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) 
 	return b, nil
 }
 
-// Blue answers what the masters of the job, or else its table, print on each way.
-func (s *Shop) Blue(standing string, asked reports.State) (*reports.Blue, error) {
+// Blue answers what a master, or the job's table, prints on each way; with "" all masters, or
+// else the table.
+func (s *Shop) Blue(standing string, asked reports.State, with string) (*reports.Blue, error) {
 	b, err := s.bench(standing, asked)
 	if err != nil {
 		return nil, err
@@ -74,11 +76,18 @@ func (s *Shop) Blue(standing string, asked reports.State) (*reports.Blue, error)
 	if len(b.prints) == 0 {
 		return nil, askf("there is nothing to blue: add a [[master]] or a [table] to the job")
 	}
+	with = cmp.Or(with, map[bool]string{true: job.TableMaster}[len(s.Masters) == 0])
+	chosen := slices.DeleteFunc(slices.Clone(b.prints), func(p printing) bool {
+		return with == "" && p.name == job.TableMaster || with != "" && p.name != with
+	})
+	if len(chosen) == 0 && with != "" {
+		return nil, askf("%q is no master of the job that fits a way", with)
+	}
 	out := &reports.Blue{Standing: standing, State: b.state, Warnings: s.caveats(standing, b.state)}
 	for _, w := range b.left {
 		out.Warnings = append(out.Warnings, s.noMaster(w))
 	}
-	for _, p := range b.prints {
+	for _, p := range chosen {
 		ways, err := s.print(p, b)
 		if err != nil {
 			return nil, err

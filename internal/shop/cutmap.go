@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"footwork/beam"
+	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/blue"
 	"footwork/supports/cut"
@@ -93,7 +94,7 @@ func (s *Shop) masterOn(c cutting, f cut.Face) (*printing, blue.Bed, error) {
 		return nil, blue.Bed{}, err
 	}
 	for _, p := range prints {
-		if len(p.faces) != 1 || p.ways[0] != c.of[f.Way] || p.flank != f.Flank {
+		if p.name == job.TableMaster || p.ways[0] != c.of[f.Way] || p.flank != f.Flank {
 			continue
 		}
 		v, err := s.solver(c.standing)

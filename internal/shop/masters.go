@@ -19,43 +19,48 @@ type printing struct {
 	flank  int         // 1 and 2 of a vee; 0: none
 }
 
-// printings lists which master goes on which ways, and the ways that none fits. The table
-// stands in where the job names no master.
+// printings lists which master goes on which ways, the table last, and the ways that no
+// master fits.
 func (s *Shop) printings() (out []printing, left []int, err error) {
-	for k, w := range s.Bed.Ways {
-		fits := false
+	for k := range s.Bed.Ways {
+		before := len(out)
 		for _, m := range s.Masters {
-			if m.Vee != s.Ways[k].Vee || m.Vee && !alike(m.Flanks, s.Ways[k].Flanks) {
-				continue
-			}
-			fits = true
-			master := masterOf(m)
-			if !m.Vee {
-				out = append(out, printing{name: m.Name, master: master, film: master.Film, faces: []blue.Face{s.face(k, m.Face)}, ways: []int{k}})
-				continue
-			}
-			for flank, side := range []float64{-1, 1} {
-				face := s.face(k, m.Face)
-				face.Offset, face.Width = w.Offset+side*w.Width/4, w.Width/2
-				out = append(out, printing{name: m.Name, master: master.OnFlank(s.vee(k), flank), film: master.Film, faces: []blue.Face{face}, ways: []int{k}, flank: flank + 1})
+			if m.Vee == s.Ways[k].Vee && (!m.Vee || alike(m.Flanks, s.Ways[k].Flanks)) {
+				out = append(out, s.onWay(m, k)...)
 			}
 		}
-		if !fits && len(s.Masters) > 0 {
+		if len(out) == before && len(s.Masters) > 0 {
 			left = append(left, k)
 		}
 	}
-	if len(s.Masters) == 0 && s.Table != nil {
-		p := printing{name: "table", master: tableAsMaster(*s.Table), film: middling}
-		for k, w := range s.Bed.Ways {
-			own, err := s.tableForm(w.Name)
-			if err != nil {
-				return nil, nil, err
-			}
-			p.faces, p.ways = append(p.faces, s.face(k, own)), append(p.ways, k)
-		}
-		out = append(out, p)
+	if s.Table == nil || len(s.Bed.Ways) == 0 {
+		return out, left, nil
 	}
-	return out, left, nil
+	p := printing{name: job.TableMaster, master: tableAsMaster(*s.Table), film: middling}
+	for k, w := range s.Bed.Ways {
+		own, err := s.tableForm(w.Name)
+		if err != nil {
+			return nil, nil, err
+		}
+		p.faces, p.ways = append(p.faces, s.face(k, own)), append(p.ways, k)
+	}
+	return append(out, p), left, nil
+}
+
+// onWay lays a master on a flat, or on each flank of a vee.
+func (s *Shop) onWay(m job.Master, way int) (out []printing) {
+	one := printing{name: m.Name, master: masterOf(m), film: m.Film, ways: []int{way}}
+	if !m.Vee {
+		one.faces = []blue.Face{s.face(way, m.Face)}
+		return []printing{one}
+	}
+	for flank, side := range []float64{-1, 1} {
+		face, on := s.face(way, m.Face), one
+		face.Offset, face.Width = face.Offset+side*face.Width/4, face.Width/2
+		on.master, on.faces, on.flank = one.master.OnFlank(s.vee(way), flank), []blue.Face{face}, flank+1
+		out = append(out, on)
+	}
+	return out
 }
 
 // face is a way under a master whose own face has a form.

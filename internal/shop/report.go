@@ -112,7 +112,7 @@ func (s *Shop) states(p *reports.Page) []reports.State {
 func (s *Shop) reportState(standing string, state reports.State, skipped func(error)) (one reports.PageState, err error) {
 	one.State = state
 	if len(s.Masters) > 0 {
-		if one.Blue, err = s.Blue(standing, state); err != nil { // a master that fits no way is no reason to go without a page
+		if one.Blue, err = s.Blue(standing, state, ""); err != nil { // a master that fits no way is no reason to go without a page
 			skipped(err)
 			one.Blue = nil
 		}
