@@ -84,3 +84,25 @@ func made(t testing.TB, task Task) Answer {
 	}
 	return a
 }
+
+// On bearings alone nothing can be moved, whatever is aimed at.
+func TestBearingsAlone(t *testing.T) {
+	for _, aim := range []supports.Aim{supports.Straight, supports.AtRest} {
+		task := someBed(t, 1, 3, true)
+		task.Goal.Aim, task.Feet, task.Standing.Feet = aim, nil, nil
+		for _, y := range []float64{-0.24, 0.24} {
+			task.Standing.Bearings = append(task.Standing.Bearings, beam.Bearing{To: task.Bed.Length, Offset: y, Stiffness: 1e9, Held: true})
+		}
+		var err error
+		if task.Solver, err = beam.NewSolver(task.Bed, task.Standing, beam.Options{Cells: 600}); err != nil {
+			t.Fatal(err)
+		}
+		for i := range task.Draws {
+			task.Draws[i].Heights = nil
+		}
+		a, err := Make(task)
+		if err != nil || len(a.Plans) != 1 || a.Recommended != 0 || !(a.Plans[0].Zone.Value > 0) {
+			t.Errorf("%s: %v %+v", aim, err, a)
+		}
+	}
+}

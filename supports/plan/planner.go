@@ -122,8 +122,11 @@ func (p *planner) known() {
 	for _, b := range p.choose {
 		p.mean += floats.Sum(b.now.load) * each / float64(p.feet)
 	}
-	if p.mean <= 0 {
-		p.mean = 1 // nothing is carried: shares have no meaning
+	if !(p.mean > 0) {
+		p.mean = 1 // nothing is carried by feet: shares have no meaning
+	}
+	if p.feet == 0 { // nor has a rest
+		p.Goal.Aim = supports.Straight
 	}
 	pulls := make([]float64, p.feet)
 	for _, b := range p.choose {
