@@ -171,7 +171,9 @@ func (p *planner) prices() {
 			}
 		}
 	}
-	p.twist = twistOf(p.Standing.Feet)
+	if p.feet > 0 {
+		p.twist = twistOf(p.Standing.Feet)
+	}
 	if p.Goal.Aim == supports.AtRest {
 		for _, b := range p.choose {
 			for f, load := range b.level() {
