@@ -20,6 +20,9 @@ type FootEstimate struct {
 	Gap     float64    `json:"gap"`     // m, when it does not carry
 
 	StiffnessFactor float64 `json:"stiffness_factor,omitempty"`
+
+	Own    Estimate `json:"own_stiffness"` // the part of it that is not all feet's
+	Softer float64  `json:"softer"`        // probability that it is softer than the others
 }
 
 // Share is how much of the measured zone one part explains, m, ± wide (95 %).

@@ -53,7 +53,7 @@ func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error
 	}
 	for i, f := range m.Foot {
 		v.Feet = append(v.Feet, reports.FootEstimate{Name: st.Feet[i].Name, Height: f.Height.Value, Low: f.Height.Low, High: f.Height.High, Told: f.Height.Told,
-			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value, StiffnessFactor: f.Factor.Value})
+			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value, StiffnessFactor: f.Factor.Value, Own: estimate(f.Own), Softer: f.Softer})
 	}
 	for _, w := range m.Ways {
 		v.Ways = append(v.Ways, reports.WayParts{Name: s.Bed.Ways[w.Way].Name, X: w.X, Measured: w.Measured, Sag: w.Sag.Y, Feet: w.Feet.Y,

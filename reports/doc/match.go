@@ -126,6 +126,9 @@ func carriedTable(v reports.Match) *Table {
 	return t
 }
 
+// unlike is how sure it must be that a foot is softer, or stiffer, than the others to be named.
+const unlike = 0.95
+
 func learntTable(v reports.Match) *Table {
 	t := newTable(say("What was learnt of the bed"), say("what"), say("most likely"), say("95\u00a0% from"), say("to"), say(""))
 	add := func(name string, k Kind, e reports.Estimate) {
@@ -134,6 +137,11 @@ func learntTable(v reports.Match) *Table {
 	add("bed, of the stiffness drawn", Ratio, v.Stiffness)
 	add("bed against twist, of the stiffness drawn", Ratio, v.TwistStiffness)
 	add("feet, of the stiffness drawn", Ratio, v.FootStiffness)
+	for _, f := range v.Feet {
+		if f.Own.Factor > 0 && (f.Softer > unlike || f.Softer < 1-unlike) {
+			add(f.Name+", of the other feet's", Ratio, f.Own)
+		}
+	}
 	add("top warmer than bottom", Kelvin, v.Gradient)
 	return t
 }

@@ -51,6 +51,8 @@ type Foot struct {
 	Carries float64  // probability
 	Gap     Estimate // m, where it does not carry
 	Factor  Estimate // on its stiffness
+	Own     Estimate // the part of Factor that is not all feet's
+	Softer  float64  // probability that it is softer than the others
 }
 
 // Part is what a measured zone is a sum of.
@@ -174,8 +176,13 @@ func (m *model) draw(p *point) beam.Draw {
 }
 
 func (m *model) footFactor(z []float64, standing, foot int) float64 {
+	return math.Exp(z[m.bend+2]*m.sd[m.bend+2] + m.departs(z, standing, foot))
+}
+
+// departs returns the logarithm of a foot's stiffness about that of all.
+func (m *model) departs(z []float64, standing, foot int) float64 {
 	e := m.depart[standing][foot]
-	return math.Exp(z[m.bend+2]*m.sd[m.bend+2] + z[e]*m.sd[e])
+	return z[e] * m.sd[e]
 }
 
 // metalOf returns the metal of a way at the knots, as the latest survey of it saw it.
@@ -225,13 +232,17 @@ func (m *model) feet(all []*point, out *Result) {
 		h := m.above(off, s.standing, f)
 		t := Foot{Height: estimate(collect(all, h), math.Sqrt(prior)),
 			Load:   estimate(collect(all, func(p *point) float64 { return p.bed.loads[f] }), math.Inf(1)),
-			Factor: estimate(collect(all, func(p *point) float64 { return math.Log(m.footFactor(p.z, s.standing, f)) }), math.Hypot(m.sd[m.bend+2], footSD)).exp()}
+			Factor: estimate(collect(all, func(p *point) float64 { return math.Log(m.footFactor(p.z, s.standing, f)) }), math.Hypot(m.sd[m.bend+2], footSD)).exp(),
+			Own:    estimate(collect(all, func(p *point) float64 { return m.departs(p.z, s.standing, f) }), footSD).exp()}
 		var gaps []float64
 		for _, p := range all {
 			if p.bed.loads[f] > nothing*s.mean {
 				t.Carries += 1 / float64(len(all))
 			} else {
 				gaps = append(gaps, p.bed.gaps[f])
+			}
+			if m.departs(p.z, s.standing, f) < 0 {
+				t.Softer += 1 / float64(len(all))
 			}
 		}
 		if len(gaps) > 1 {
