@@ -44,7 +44,7 @@ func TestAnyJob(t *testing.T) {
 		if job := files["job.toml"]; all || strings.Count(job, "[[survey]]") < 2 && strings.Count(job, "[[standing.foot]]") < 7 {
 			of = slow
 		}
-		args := anyCommand(rand.New(rand.NewPCG(seed, 5)), of, filepath.Join(dir, "job.toml"))
+		args := anyCommand(rand.New(rand.NewPCG(seed, 8)), of, filepath.Join(dir, "job.toml"))
 		codes[fmt.Sprintf("%s %d", args[0], tried(t, seed, args))]++
 		for name, text := range files {
 			if now, err := os.ReadFile(filepath.Join(dir, name)); err != nil || string(now) != text {

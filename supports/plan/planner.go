@@ -205,14 +205,17 @@ func (b *bed) level() []float64 {
 // nor roll it: what x·y has that 1, x and y have not; zeros where that is nothing.
 func twistOf(feet []beam.Foot) []float64 {
 	n := len(feet)
+	out := make([]float64, n)
+	if n <= 3 {
+		return out
+	}
 	plain, xy := mat.NewDense(n, 3, nil), mat.NewVecDense(n, nil)
 	for i, f := range feet {
 		plain.SetRow(i, []float64{1, f.At, f.Offset})
 		xy.SetVec(i, f.At*f.Offset)
 	}
-	out := make([]float64, n)
 	var by, left mat.VecDense
-	if n <= 3 || by.SolveVec(plain, xy) != nil { // on one line nothing twists
+	if by.SolveVec(plain, xy) != nil { // on one line nothing twists
 		return out
 	}
 	left.MulVec(plain, &by)
