@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/section"
 	"pgregory.net/rapid"
 )
 
@@ -93,6 +94,9 @@ func smallSites(t *rapid.T) Task {
 		thick.ShearCentre = f("thick's shear centre", -0.1, 0.1)
 	}
 	b.Sections = append(b.Sections, thick)
+	if rapid.IntRange(0, 2).Draw(t, "cast") == 0 {
+		b = cast(t, long, rapid.Bool().Draw(t, "box"), f("a rib at", 0.1, 0.9)*long)
+	}
 	b.Weights = []beam.Weight{{At: f("gearbox", 0, long), Offset: 0.1, Force: f("heavy", 0, 3000)}}
 	s := Task{Loading: Loading{Bed: b}, Grid: 9, Tables: 4, Stiffness: rapid.SampledFrom([]float64{0, 2e8, 1e9}).Draw(t, "k"),
 		Options: Options{Offsets: []float64{-0.24, 0.24}, Apart: long * f("apart", 0, 0.2)}}
@@ -111,6 +115,24 @@ func smallSites(t *rapid.T) Task {
 		s.Options.Keep = []beam.Foot{{At: x, Offset: -0.24, Stiffness: 1e9}, {At: x, Offset: 0.24, Stiffness: 1e9}}
 	}
 	return s
+}
+
+// cast is a bed of plates with one rib, open or a box: it gives over its feet, and a box goes out of square.
+func cast(t interface{ Fatal(...any) }, length float64, box bool, rib float64) beam.Bed {
+	plates := []section.Plate{{Width: 0.03, Height: 0.4, Offset: -0.24, Bottom: 0.02}, {Width: 0.03, Height: 0.4, Offset: 0.24, Bottom: 0.02},
+		{Width: 0.1, Height: 0.04, Offset: -0.24, Bottom: 0.42}, {Width: 0.1, Height: 0.04, Offset: 0.24, Bottom: 0.42}}
+	if box {
+		plates = append(plates, section.Plate{Width: 0.51, Height: 0.02, Bottom: 0.4}, section.Plate{Width: 0.51, Height: 0.02})
+	}
+	s, err := beam.FromPlates(plates)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := shop(length)
+	s.To = length
+	b.Sections = []beam.Section{s}
+	b.Ribs = []beam.Rib{{Rib: section.Rib{Thickness: 0.02, Height: 0.36, Bottom: 0.02}, From: rib, To: rib}}
+	return b
 }
 
 // shop is an invented surface grinder bed.
