@@ -4,11 +4,8 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
-	"flag"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"reflect"
 	"strconv"
 	"strings"
@@ -100,7 +97,7 @@ func TestJSONLayout(t *testing.T) {
 	if err := reports.WriteJSON(&b, &v, plainWords); err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "change.json", b.String())
+	example.Golden(t, "change.json", b.String())
 }
 
 // JSON reads back as the same answer, says the same as encoding/json, and has
@@ -208,27 +205,7 @@ func TestCSVGolden(t *testing.T) {
 			t.Fatal(err)
 		}
 		lines := strings.SplitAfter(b.String(), "\n")
-		golden(t, v.Name+".csv", strings.Join(lines[:min(6, len(lines))], ""))
-	}
-}
-
-var update = flag.Bool("update", false, "rewrite the golden files")
-
-// golden compares with a file under testdata, or rewrites it.
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("%s (-want +got):\n%s", path, diff)
+		example.Golden(t, v.Name+".csv", strings.Join(lines[:min(6, len(lines))], ""))
 	}
 }
 

@@ -12,7 +12,7 @@ import (
 // Survey answers with every survey of the job reduced.
 func (s *Shop) Survey() (*reports.Survey, error) {
 	if len(s.Surveys) == 0 {
-		return nil, askf("the job has no [[survey]]")
+		return nil, askf("the job has no [[survey]]: add one of each way")
 	}
 	v := &reports.Survey{}
 	records, err := s.Records()

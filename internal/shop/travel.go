@@ -14,7 +14,7 @@ const travelling = 32
 // Travel answers what the table does on its way over the stroke in one standing.
 func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, error) {
 	if s.Table == nil {
-		return nil, askf("the job has no [table] to move")
+		return nil, askf("the job has no [table] to move: add one with its length and weight")
 	}
 	v, err := s.solver(standing)
 	if err != nil {

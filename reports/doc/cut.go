@@ -10,7 +10,7 @@ import (
 
 func (j Job) cut(v reports.Cut) Section {
 	s := Section{Title: "What to cut", Answer: cutAnswer(v)}
-	s.add(j.cutCurves("cut", say("Depth to come off as it stands"), v.Ways))
+	s.add(j.cutCurves("cut", say("Depth to come off ", StateWords(v.State)), v.Ways))
 	if v.AfterMoves != nil {
 		s.add(j.cutCurves("cut-after", say("Depth to come off after turning"), v.AfterMoves.Ways))
 	}
@@ -31,23 +31,27 @@ func cutAdvice(v reports.Cut) string {
 }
 
 func cutAnswer(v reports.Cut) Text {
-	out := append(say("As it stands "), cutWords(v.Ways)...)
+	out := say(capitalise(StateWords(v.State)), " ", cutWords(v.Ways, v.DepthPerPass))
 	if v.AfterMoves != nil {
-		out = append(append(out, "; after turning "), cutWords(v.AfterMoves.Ways)...)
+		out = append(out, "; after turning ", cutWords(v.AfterMoves.Ways, v.DepthPerPass))
 	}
 	return append(out, ".")
 }
 
 // cutWords returns "3.4 ml of metal is left to cut, about 12.0 h".
-func cutWords(ways []reports.CutWay) Text {
+func cutWords(ways []reports.CutWay, perPass float64) Text {
 	volume, hours, passes := 0.0, 0.0, 0.0
 	for _, w := range ways {
 		volume, hours, passes = volume+w.Volume, hours+w.Hours, passes+w.Passes
 	}
-	if passes == 0 && volume > 0 {
+	out := say(q(Volume, volume), " of metal is left to cut")
+	switch {
+	case hours > 0:
+		return append(out, ", about ", q(Hours, hours*3600))
+	case perPass > 0 && passes == 0 && volume > 0:
 		return say("no more stands than may be left (", q(Volume, volume), " above the lowest line)")
 	}
-	return say(q(Volume, volume), " of metal is left to cut, about ", q(Hours, hours*3600))
+	return out
 }
 
 func (j Job) cutCurves(id string, title Text, ways []reports.CutWay) *Curves {
@@ -140,7 +144,7 @@ func toScrape(v reports.Cut) (ways []reports.CutWay, when string) {
 	if v.AfterMoves != nil {
 		return v.AfterMoves.Ways, "after turning"
 	}
-	return v.Ways, "as it stands"
+	return v.Ways, StateWords(v.State)
 }
 
 // chalked returns how a place is marked on the casting: a length from the end that is

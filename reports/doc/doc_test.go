@@ -25,7 +25,7 @@ func TestAnswers(t *testing.T) {
 		"Of 11.2 µm out of straight on the back way of “shop floor” the surveys put 8.1 µm ± 1.2 µm from the feet, 2.2 µm ± 0.3 µm from the sag and 0.7 µm ± 1.4 µm from the metal; how much comes from heat they cannot say. Foot B3 (97 % sure) hangs free.",
 		"On “shop floor” turn 2 feet to go from 12.4 µm to 4.3 µm ± 0.9 µm out of straight: F2 up 20.0 µm and B3 up 12.5 µm.",
 		"Put 4 feet at 300 mm, 1400 mm, 2500 mm and 3600 mm for a table whose left end travels from -300 mm to 1800 mm (as far as it cannot tip: no stroke is given under [table]). 4 feet are worth it: 4.6 µm out of straight, 10.0 µm with one foot 10.0 µm wrong; 5 feet keep 3.1 µm but 13.0 µm with one wrong, so that little is gained.",
-		"As it stands 5.0 ml of metal is left to cut, about 7.5 h; after turning 1.6 ml of metal is left to cut, about 2.5 h.",
+		"As found 5.0 ml of metal is left to cut, about 7.5 h; after turning 1.6 ml of metal is left to cut, about 2.5 h.",
 		"On “shop floor” as found the two-metre edge prints 32 % of the front way and 100 % of the back way.",
 	} {
 		v := example.Answers()[i]

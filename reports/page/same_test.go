@@ -15,9 +15,10 @@ import (
 	"footwork/reports/doc"
 )
 
-// The same number for the same thing: the sentence of the terminal is that of the
+// The same number for the same thing: the sentences of the terminal are those of the
 // page, and in every state, with the table on the bed and off it, the page shows the
-// loads that `sag` gives, to nine figures. (A job of testdata, read in the browser.)
+// loads and the straightness that `sag` gives, to nine figures. (A job of testdata, read in
+// the browser.)
 func TestSameNumbers(t *testing.T) {
 	path := filepath.Join("..", "..", "testdata", "jobs", "good")
 	if testing.Short() {
@@ -45,12 +46,14 @@ func TestSameNumbers(t *testing.T) {
 		}
 	}
 	tab := open(t, written(t, p), window{width: 1200, height: 800})
-	text, err := (doc.Job{Length: p.Bed.Length, Standings: p.Standings, Adjusters: p.Adjusters, Goal: p.Goal}).Of(p.Adjust)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got, want := eval[string](tab, `document.querySelector("#answer > .answer").textContent`), text.Sections[0].Answer.In(j.Units); got != want {
-		t.Errorf("the page says %q, the terminal %q", got, want)
+	for section, v := range map[string]reports.View{"answer": p.Adjust, "parts": p.Match, "measured": p.Survey, "cut": p.Cut} {
+		text, err := (doc.Job{Length: p.Bed.Length, Standings: p.Standings, Adjusters: p.Adjusters, Goal: p.Goal}).Of(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, want := eval[string](tab, fmt.Sprintf(`document.querySelector("#%s > .answer").textContent`, section)), text.Sections[0].Answer.In(j.Units); got != want {
+			t.Errorf("%s: the page says %q, the terminal %q", section, got, want)
+		}
 	}
 	for _, state := range p.States {
 		for table, under := range map[string]bool{"off": false, "on": true} {
@@ -67,12 +70,18 @@ func TestSameNumbers(t *testing.T) {
 			}
 			tab.choose("state", string(state.State))
 			tab.choose("table", table)
-			shown := eval[map[string]float64](tab, `Object.fromEntries([...document.querySelectorAll("#answer .beside table")].filter((t) => t.checkVisibility()).slice(0, 1)
+			shown := eval[map[string]float64](tab, `Object.fromEntries([...document.querySelectorAll("#answer .beside table")].filter((t) => t.checkVisibility())
 				.flatMap((t) => [...t.tBodies[0].rows]).map((r) => [r.cells[0].textContent, Number(r.cells[3].querySelector("data").value)]))`)
-			for _, f := range sag.Standings[0].Feet {
-				if got := shown[f.Name]; !(math.Abs(got-f.Load) <= 1e-8*math.Abs(f.Load)+1e-9) {
-					t.Errorf("%s: %g N on the page, %g N by sag", fmt.Sprint(state.State, ", table ", table, ", ", f.Name), got, f.Load)
+			same := func(name string, want float64) {
+				if got := shown[name]; !(math.Abs(got-want) <= 1e-8*math.Abs(want)+1e-15) {
+					t.Errorf("%s: %g on the page, %g by sag", fmt.Sprint(state.State, ", table ", table, ", ", name), got, want)
 				}
+			}
+			for _, f := range sag.Standings[0].Feet {
+				same(f.Name, f.Load)
+			}
+			for _, w := range sag.Standings[0].Ways {
+				same(w.Name, w.Straightness.MinimumZone)
 			}
 		}
 	}

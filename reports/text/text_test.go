@@ -1,9 +1,6 @@
 package text
 
 import (
-	"flag"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -13,29 +10,8 @@ import (
 	"footwork/reports/doc"
 	"footwork/reports/internal/example"
 
-	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 )
-
-var update = flag.Bool("update", false, "rewrite the golden files")
-
-// golden compares with a file under testdata, or rewrites it.
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("%s (-want +got):\n%s", path, diff)
-	}
-}
 
 func written(t interface{ Fatal(...any) }, v reports.View, o Options) string {
 	d, err := doc.Job{}.Of(v)
@@ -51,8 +27,8 @@ func written(t interface{ Fatal(...any) }, v reports.View, o Options) string {
 
 func TestGolden(t *testing.T) {
 	for _, v := range example.Answers() {
-		golden(t, v.Name+"-metric.txt", written(t, v.View, Options{}))
-		golden(t, v.Name+"-inch.txt", written(t, v.View, Options{Units: unit.Inches, ASCII: true}))
+		example.Golden(t, v.Name+"-metric.txt", written(t, v.View, Options{}))
+		example.Golden(t, v.Name+"-inch.txt", written(t, v.View, Options{Units: unit.Inches, ASCII: true}))
 	}
 }
 

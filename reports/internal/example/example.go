@@ -167,7 +167,7 @@ func cutView() reports.Cut {
 	run := func(pass int, from, to float64) reports.CutRun {
 		return reports.CutRun{Pass: pass, From: from, To: to, Against: pass%2 == 0}
 	}
-	return reports.Cut{
+	return reports.Cut{State: reports.Found,
 		Sink: reports.Sink{Bed: 8e-6}, DepthPerPass: 3e-6,
 		Ways: []reports.CutWay{
 			{Name: "front", X: x, Depth: depth(9.8e-6), Volume: 2.1e-6, Passes: 4, Hours: 3.3, Range: &reports.CutRange{Volume: [2]float64{1.8e-6, 2.5e-6}, Passes: [2]float64{3, 5}, Hours: [2]float64{2.5, 4.2}}},
