@@ -45,6 +45,9 @@ func Distort(plates []Plate) (d Distortion, ok bool) {
 	}
 	b, f := plates[deck], plates[floor]
 	d.wide, d.high = outer[1]-outer[0], b.Bottom+b.Height/2-f.Bottom-f.Height/2
+	if lo, hi := span(plates); d.high < (hi-lo)/2 { // two plates of one deck
+		return d, false
+	}
 	bay := d.wide / float64(len(walls)-1)
 	across := bay * 6 * (math.Pow(b.Height, -3) + math.Pow(f.Height, -3)) // b/D_p of the mean of both, times E
 	var wallArea float64

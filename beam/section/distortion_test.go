@@ -27,7 +27,8 @@ func TestDistortionOfABox(t *testing.T) {
 	if d.Brace(Rib{Thickness: 0.02, Height: h / 2}, 40e9) > d.Brace(Rib{Thickness: 0.02, Height: h, Hole: 0.2}, 40e9) {
 		t.Error("half a rib braces more than one with a hole")
 	}
-	for name, open := range map[string][]Plate{"no deck": append(box[:1:1], box[2:]...), "one wall": box[:3], "no floor": box[1:]} {
+	for name, open := range map[string][]Plate{"no deck": append(box[:1:1], box[2:]...), "one wall": box[:3], "no floor": box[1:],
+		"a deck of two plates": append(box[1:2:2], append(box[2:], of([4]float64{b, th, 0, h - th})...)...)} {
 		if _, ok := Distort(open); ok {
 			t.Error(name, "is a box")
 		}
