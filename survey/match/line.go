@@ -18,7 +18,6 @@ type path struct {
 	height int    // unknown, of the hinge; −1: straight all the way
 	stand  *stand // where the hinge touches or hangs
 	point  int
-	thin   float64 // log of the time that one deviation of the height alone takes
 }
 
 // mostPieces ends a path that meets too many contacts; no bed has needed it.
@@ -113,7 +112,7 @@ func (c *chain) walk(p *path, sign, room float64) {
 			return
 		case point < 0: // what was felt pulls otherwise from here
 		case next == p.stand && point == p.point:
-			if rate, thin = c.turn(p, rate); rate == (heading{}) {
+			if rate, thin = c.turn(p); rate == (heading{}) {
 				return
 			}
 		default:
@@ -155,12 +154,12 @@ func (c *chain) thinness(p *path) float64 {
 
 // turn takes a path around its hinge, which lets go or touches; nowhere when the direction
 // does not part them.
-func (c *chain) turn(p *path, rate heading) (heading, float64) {
+func (c *chain) turn(p *path) (heading, float64) {
 	on := &p.stand.way.On[p.point]
 	if *on {
 		*on = false
 		thin := c.thinness(p)
-		rate = heading{alone: -1}
+		rate := heading{alone: -1}
 		c.head(p, rate, nil)
 		return rate, thin
 	}
@@ -170,7 +169,7 @@ func (c *chain) turn(p *path, rate heading) (heading, float64) {
 		return heading{}, 0
 	}
 	*on = true
-	rate = heading{along: -math.Copysign(1, opens)}
+	rate := heading{along: -math.Copysign(1, opens)}
 	c.head(p, rate, nil)
 	return rate, 0
 }
