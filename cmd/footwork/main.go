@@ -7,7 +7,11 @@ import (
 	"runtime/debug"
 )
 
+// mostMemory is what a command may hold before it collects what is no longer used, in bytes.
+const mostMemory = 128 << 20
+
 func main() {
 	debug.SetGCPercent(400) // a command is over before much memory is worth collecting
+	debug.SetMemoryLimit(mostMemory)
 	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
 }
