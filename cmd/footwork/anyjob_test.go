@@ -116,7 +116,20 @@ func (j *anyJob) wayTables() {
 		j.ways, j.offsets = append(j.ways, fmt.Sprintf("way %d", i+1)), append(j.offsets, y)
 		j.say("[[way]]\nname = %q\noffset = %s\nwidth = %s", j.ways[i], j.m(y), j.m(j.wide*0.1))
 		if j.often(0.2) {
-			j.say("shape = \"vee\"\nfinished_to = \"3 µm\"")
+			j.say("shape = \"vee\"\nfinished_to = \"3 µm\"\ninverted = %v", j.often(0.5))
+		}
+		if j.often(0.2) {
+			from := j.length * j.between(0, 0.9)
+			j.say("leave_out = [ { name = \"joint\", from = %s, to = %s } ]", j.m(from), j.m(from+j.between(0.001, 0.1)*j.length))
+		}
+	}
+	for k, more := range []string{"", "flanks = [\"45°\", \"45°\"]", "carried = { at = [%s, %s], share = \"80 %%\" }"} {
+		if j.often(0.3) {
+			l := j.length * j.between(0.1, 1.1)
+			if k == 2 {
+				more = fmt.Sprintf(more, j.m(0.2*l), j.m(0.6*l))
+			}
+			j.say("[[master]]\nname = \"master %d\"\nlength = %s\ndepth = %s\n%s", k, j.m(max(l, 0.06)), j.m(0.1*max(l, 0.06)), more)
 		}
 	}
 }
@@ -195,7 +208,14 @@ func (j *anyJob) survey() {
 	}
 	j.say("reading = %q", unitOf)
 	if by != survey.CrossLevel {
-		j.say("way = %q", one(j, j.ways...))
+		way := one(j, j.ways...)
+		j.say("way = %q", way)
+		if other := one(j, j.ways...); by == survey.Heights && j.often(0.4) {
+			j.say("plane = \"sideways\"")
+			if other != way {
+				j.say("against = %q", other)
+			}
+		}
 	}
 	walk := by == survey.Autocollimator || by == survey.Level
 	if walk {
@@ -254,7 +274,7 @@ func (j *anyJob) told() {
 		for day := range 1 + j.IntN(6) {
 			foot := one(j, feet...) + " of " + standing
 			log += fmt.Sprintf("2026-04-%02d 08:00,%s,\n", day+1, one(j, "turn,"+foot+",up 10 µm", "turn,"+foot+",to touch", "feel,"+foot+",free", "feel,"+foot+",solid",
-				"heat,,0.3 K ± 0.1 K", "scrape,"+j.ways[0]+",2 passes", "gap,"+foot+",15 µm", "load,"+foot+",2 kN", "note,,all well"))
+				"heat,,0.3 K ± 0.1 K", "scrape,"+j.ways[0]+",2 passes", "scrape,"+j.ways[0]+",pad 9 µm in 3 passes", "scrape,"+j.ways[0]+",\"1 pass, 2.5 µm\"", "gap,"+foot+",15 µm", "load,"+foot+",2 kN", "note,,all well"))
 		}
 		j.files["log.csv"] = log
 	}
@@ -280,6 +300,9 @@ func (j *anyJob) wishes() {
 		j.say("[cut]\ndepth_per_pass = \"3 µm\"\ntime_per_pass = \"50 min\"")
 		if j.often(0.3) {
 			j.say("straight_in = %q\ndatum = %q", one(j, j.standings...), one(j, "ends", "middle"))
+		}
+		if j.often(0.3) {
+			j.say("may_sink = \"0.1 mm\"\ntable_sinks = \"-20 µm\"\nmarks = { from = %q, every = %s }", one(j, "left", "right"), j.m(j.length/20))
 		}
 	}
 }

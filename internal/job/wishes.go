@@ -133,6 +133,9 @@ func (b *builder) masters(readers []*reader) {
 		}
 		if c := r.sub("carried"); c != nil {
 			m.CarriedAt, m.Carried = c.pair("at", [2]float64{}), c.quantity("share")
+			if a, b := m.CarriedAt[0]-m.Length/2, m.CarriedAt[1]-m.Length/2; a*b > 0 {
+				c.fault("at", "hang it on either side of its middle", "leaves the master to tip: both places lie on one side of its middle")
+			}
 			for _, at := range m.CarriedAt {
 				if at > m.Length {
 					c.fault("at", "it is counted along the master from its left end", "%s lies beyond its end", b.job.Units.Length().Text(at))
