@@ -65,6 +65,9 @@ func pairs(spans []beam.Span) (out [][2]float64) {
 	return out
 }
 
+// mostShown is after how many passes it is told what shows: who has more to do grinds.
+const mostShown = 40
+
 // shows returns what a face shows after each pass of its map: how far out of straight it
 // then is, and what the first master that fits prints on the most likely bed.
 func (s *Shop) shows(c cutting, f cut.Face, m cut.Map) (out []reports.CutShow, err error) {
@@ -72,7 +75,7 @@ func (s *Shop) shows(c cutting, f cut.Face, m cut.Map) (out []reports.CutShow, e
 	if err != nil {
 		return nil, err
 	}
-	for k := range m.Passes {
+	for k := range m.Passes[:min(len(m.Passes), mostShown)] {
 		one := reports.CutShow{Zone: beam.Zone(f.X, minus(f.Depth, cut.Taken(f.X, m.Passes[:k+1], c.task.Wish.DepthPerPass)))}
 		if p != nil {
 			bed.Faces[0].Metal = s.metal(c.draws[0], *p, 0, c.aside, func(x []float64) []float64 { return cut.Taken(x, m.Passes[:k+1], c.task.Wish.DepthPerPass) })
