@@ -161,12 +161,7 @@ func gaussPoints(from, to float64, panels int) (x []float64) {
 // supports balances the weight, a *ClashError when rigid supports contradict one
 // another, and contact.ErrUnsettled when no answer holds to working accuracy.
 func (v *Solver) Solve(c Case) (*State, error) {
-	st := &State{solver: v, factors: c.factors(), gradient: c.gradient(v.standing), load: v.dead, shape: v.sagged, pressed: v.bed.compressing(c.Lines)}
-	if len(c.Weights)+len(c.Lines) > 0 {
-		st.load = v.loaded(c)
-		st.shape = v.under(st.load)
-	}
-	st.problem, st.at = v.problem(c.Draw), v.contactLoad(st, c.Draw)
+	st := v.bare(c)
 	return st, st.settle(c.Contact)
 }
 

@@ -184,8 +184,8 @@ type ride struct {
 
 // bare returns the state of a case before its contact is settled.
 func (v *Solver) bare(c Case) *State {
-	st := &State{solver: v, factors: c.factors(), gradient: c.gradient(v.standing), load: v.loaded(c), pressed: v.bed.compressing(c.Lines)}
-	st.shape = v.under(st.load)
+	st := &State{solver: v, factors: c.factors(), gradient: c.gradient(v.standing), pressed: v.bed.compressing(c.Lines)}
+	st.load, st.shape = v.loadOf(c)
 	st.problem, st.at = v.problem(c.Draw), v.contactLoad(st, c.Draw)
 	return st
 }

@@ -30,11 +30,12 @@ func (s *Shop) Change(from, to string, asked reports.State, tableAt *float64) (*
 	if err != nil {
 		return nil, err
 	}
-	before, err := s.standAll(from, elsewhere(after.draws), nil)
+	draws, stood := some(after.draws, travelling), some(after.stood, travelling)
+	before, err := s.standAll(from, elsewhere(draws), nil)
 	if err != nil {
 		return nil, err
 	}
 	x := s.stations(fine, from, to)
 	return &reports.Change{From: from, To: to, State: after.state, X: x, Warnings: append(s.caveats(to, after.state), s.lightFeet(footLoads(after.stood))...),
-		Ways: s.wayShapes(x, make([]beam.Draw, len(before)), func(bed, way int) beam.Shape { return after.stood[bed].ways[way].Minus(before[bed].ways[way]) })}, nil
+		Ways: s.wayShapes(x, make([]beam.Draw, len(before)), func(bed, way int) beam.Shape { return stood[bed].ways[way].Minus(before[bed].ways[way]) })}, nil
 }

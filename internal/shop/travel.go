@@ -8,7 +8,8 @@ import (
 	"footwork/reports"
 )
 
-// travelling is how many beds the table travels over.
+// travelling is how many beds the table travels over, and are moved from one standing to
+// another.
 const travelling = 32
 
 // Travel answers what the table does on its way over the stroke in one standing.
