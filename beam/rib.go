@@ -114,10 +114,12 @@ func (b Bed) endPlates(row Rib) bool {
 	return near(row.From) && near(row.To)
 }
 
-// ribbed returns the bed with its ribs as weights and as stiffness of its sections besides. It is an
+// ribbed returns the bed with its ribs as weights and as stiffness of its sections besides. Where an open bed goes on
+// as a box its walls go on bending against each other into it: there a box warps as it does when it goes out of
+// square, not as it does in twist. It is an
 // error when the sections do not cover it.
 func (b Bed) ribbed() (Bed, error) {
-	if err := coversBed(b); err != nil || len(b.Ribs) == 0 {
+	if err := coversBed(b); err != nil {
 		return b, err
 	}
 	out := b
@@ -133,9 +135,16 @@ func (b Bed) ribbed() (Bed, error) {
 		out.Weights = append(out.Weights, w)
 	}
 	out.Sections = nil
+	open := slices.ContainsFunc(b.Sections, func(s Section) bool {
+		_, box := section.Distort(s.Plates)
+		return !box && s.Plates != nil
+	})
 	for _, s := range rest.stretches() {
 		least, most := b.torsion(s)
 		s.Torsion = math.Sqrt(least * most)
+		if d, box := section.Distort(s.Plates); box && open {
+			s.Warping, s.WarpingShear = d.Warping, d.Shear
+		}
 		out.Sections = append(out.Sections, s)
 	}
 	return out, nil
