@@ -58,7 +58,7 @@ func (j Job) cutCurves(id string, title Text, ways []reports.CutWay) *Curves {
 	c := j.alongBed(id, title)
 	c.Y.Name = "depth"
 	for i, w := range ways {
-		c.Series = append(c.Series, Series{Name: w.Name, Style: wayStyles[i%len(wayStyles)], X: w.X, Y: w.Depth})
+		c.Series = append(c.Series, Series{Name: flankName(w.Name, w.Flank), Style: wayStyles[i%len(wayStyles)], X: w.X, Y: w.Depth})
 	}
 	return c
 }
