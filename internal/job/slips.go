@@ -52,6 +52,7 @@ func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
 		for _, g := range feet[:i] {
 			if math.Abs(f.At-g.At) < samePlace && math.Abs(f.Offset-g.Offset) < samePlace {
 				readers[i].fault("at", "write where each stands, or keep one of them", "%s stands where %s stands, at %s", unit.Quote(f.Name), unit.Quote(g.Name), l.Text(f.At))
+				break
 			}
 		}
 	}
