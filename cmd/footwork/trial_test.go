@@ -261,7 +261,8 @@ func TestTrial(t *testing.T) {
 		{"without feel, watching the instrument", byInstrument, 0.60, 0.85}}
 	wish, number, _ := strings.Cut(os.Getenv("FOOTWORK_TRIAL"), " ")
 	write := wish == "write"
-	if wish == "full" || write {
+	full := wish == "full" || write
+	if full {
 		if count = 200; number != "" {
 			count, _ = strconv.Atoi(number)
 		}
@@ -270,8 +271,9 @@ func TestTrial(t *testing.T) {
 		ways = append(ways, trialWay{"without feel, the surveys alone", bySurvey, 0, 0.85})
 	}
 	table := fmt.Sprintf(trialHead, count)
-	if wish == "" {
-		ways = ways[:1]
+	turned := guidedWays
+	if !full {
+		ways, turned = ways[:1], turned[:1]
 	}
 	for _, w := range ways {
 		f := tryBeds(t, count, w.how)
@@ -298,10 +300,7 @@ func TestTrial(t *testing.T) {
 		}
 	}
 	table += guidedHead
-	if wish == "" {
-		guidedWays = guidedWays[:1]
-	}
-	for _, w := range guidedWays {
+	for _, w := range turned {
 		f := guideBeds(t, count, w)
 		t.Log(w.name, f)
 		table += f.row(w.name)

@@ -71,8 +71,8 @@
 //
 // At the bed every step is followed by a reading, so a gain is not lost when it was less than
 // hoped: Next goes on as long as the mean of the gains is a tenth of the zone. Where it is
-// not, Known is what a new survey could buy: each draw brought to its own best zone, slips and
-// all, as if it were known to be the bed.
+// not, Known bounds what a new survey could buy: each draw brought to its own best zone, as if
+// it were known to be the bed and no hand slipped.
 //
 // # Steps
 //

@@ -154,7 +154,7 @@ func (p *planner) movesOf(f *found) moves {
 // raise, and returns the best of the latter where it is as good but for a tenth. Where
 // programmes know the contact, what they say is worth nothing is not finished.
 func (p *planner) preferred(both, up []*found) []rung {
-	const as, far = 1.02, 1.3 // times the value of the other
+	const as, far = 1.02, 1.3 // times the value of the other: what notches and draws change of it is between
 	if len(both) == 1 && len(up) == 1 && (p.many() || slices.Max(p.hangs) <= doubtful) {
 		switch b, u := both[0], up[0]; {
 		case u.value > far*b.value:

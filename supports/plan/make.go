@@ -123,7 +123,7 @@ func (p *planner) recommended(plans []Plan) int {
 const seen = 0.1
 
 // ifKnown returns the zone that these feet could bring each draw to, were it known to be the
-// bed, every move read as it is: what a new survey could buy.
+// bed and no hand slipped: more than what a new survey could buy.
 func (p *planner) ifKnown(feet []int) Range {
 	const some = 24 // draws
 	margin, spread := p.margin, p.spread
@@ -143,8 +143,9 @@ func (p *planner) ifKnown(feet []int) Range {
 // bestOf stands a draw on the feet that are the best for it alone.
 func (p *planner) bestOf(b *bed, feet []int) (state, error) {
 	m, on := p.still(), slices.Clone(b.on)
-	for _, f := range feet {
-		m.touch[f] = p.touch[f]
+	for _, f := range feet { // where it is known to hang it is raised until it touches
+		kind := p.Feet[f].Kind
+		m.touch[f] = b.now.gap[f] > 0 && (kind == supports.Screw || kind == supports.Free)
 	}
 	for k, t := range p.linear.Points {
 		on[k] = on[k] || t.Foot >= 0 && m.touch[t.Foot]
@@ -156,7 +157,7 @@ func (p *planner) bestOf(b *bed, feet []int) (state, error) {
 	if m.raise, _, err = p.solve(&l, p.choice(feet, false)); err != nil {
 		return state{}, err
 	}
-	return b.stand(p.raised(b, m, true))
+	return b.stand(p.raised(b, m, false))
 }
 
 // plan judges moves.

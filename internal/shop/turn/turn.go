@@ -311,9 +311,9 @@ func (s *Session) nut() bool {
 	return false
 }
 
-// worthSurvey is the share of the zone that a survey must promise to buy: less is within
-// what two surveys differ by.
-const worthSurvey = 0.15
+// worthSurvey is the share of the zone that a survey must promise to buy: slips and readings
+// take back about half of it (the trial), and a seventh is within what two surveys differ by.
+const worthSurvey = 0.3
 
 // tighten asks for the next third of tightening the bolts, where an instrument watches.
 func (s *Session) tighten(after Card) error {
