@@ -17,8 +17,7 @@ type on struct {
 	riding beam.Riding
 }
 
-// bench is all that masters are laid on: the most central bed of a standing and those whose
-// ways are straightest and least straight but for one in forty.
+// bench is all that masters are laid on: three beds that a standing may be.
 type bench struct {
 	state  reports.State
 	beds   []on
@@ -47,23 +46,31 @@ func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) 
 	if err != nil {
 		return b, err
 	}
-	order, worst := make([]int, len(all.stood)), make([]float64, len(all.stood))
-	for k := range s.Bed.Ways {
-		zone := func(st stood) float64 { return beam.Zone(st.ways[k].X, st.ways[k].Y) }
-		b.zones = append(b.zones, over(all.stood, zone).mid)
-		for i, st := range all.stood {
-			order[i], worst[i] = i, max(worst[i], zone(st))
-		}
-	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(worst[i], worst[j]) })
-	three := []int{0}
-	if n := len(order) - 1; n > 1 {
-		three = append(three, order[n/40], order[n-n/40])
-	}
+	var three []int
+	three, b.zones = threeOf(all.stood, len(s.Bed.Ways))
 	for _, i := range three {
 		b.beds = append(b.beds, on{all.draws[i], v.Riding(beam.Case{Draw: all.draws[i]})})
 	}
 	return b, nil
+}
+
+// threeOf returns the most central bed, the first, and those whose ways are straightest and
+// least straight but for one in forty; and how far out of straight each way most likely is.
+func threeOf(all []stood, ways int) (three []int, zones []float64) {
+	order, worst := make([]int, len(all)), make([]float64, len(all))
+	for k := range ways {
+		zone := func(st stood) float64 { return beam.Zone(st.ways[k].X, st.ways[k].Y) }
+		zones = append(zones, over(all, zone).mid)
+		for i, st := range all {
+			order[i], worst[i] = i, max(worst[i], zone(st))
+		}
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(worst[i], worst[j]) })
+	three = []int{0}
+	if n := len(order) - 1; n > 1 {
+		three = append(three, order[n/40], order[n-n/40])
+	}
+	return three, zones
 }
 
 // Blue answers what a master, or the job's table, prints on each way; with "" all masters, or

@@ -103,7 +103,7 @@ func sinkWords(v reports.Cut) Text {
 	if v.AfterMoves != nil {
 		sink, ways = v.AfterMoves.Sink, v.AfterMoves.Ways
 	}
-	out := say("By this cut the table comes down ", q(Height, sink.Bed), " on the mean")
+	out := say("Cut to the lowest line the table comes down ", q(Height, sink.Bed), " on the mean")
 	if sink.Table != 0 {
 		out = append(out, ", with its own ways and liners ", q(Height, sink.Bed+sink.Table), " in all")
 	}
