@@ -17,6 +17,7 @@ type chain struct {
 	amp    []float64
 	stands []*stand
 	log    float64 // of the density at z, for the amplitudes
+	met    float64 // of that where it was asked for last
 
 	white        []float64 // Cholesky factor of the mean curvature met while warming up
 	center       []float64 // mean of z then
@@ -98,7 +99,7 @@ func (c *chain) sweep() {
 		c.slice(3)
 	}
 	for range ellipses {
-		c.ellipse(m.bend, len(c.z))
+		c.ellipse(m.bend)
 	}
 	for range softens {
 		c.soften()
@@ -123,72 +124,54 @@ func (c *chain) column(k int) {
 	lowerT(c.white, n, c.dz)
 }
 
-// slice draws along c.dz from the density there (Neal, Slice sampling, Annals of
-// Statistics 31 (2003) 705–767, figures 3 and 5).
+// slice draws along c.dz.
 func (c *chain) slice(width float64) {
-	level := c.log - c.rng.ExpFloat64()
-	lo := -width * c.rng.Float64()
-	hi := lo + width
-	const most = 6
-	left := c.rng.IntN(most + 1)
-	right := most - left
-	for ; left > 0 && c.along(lo) > level; left-- {
-		lo -= width
-	}
-	for ; right > 0 && c.along(hi) > level; right-- {
-		hi += width
-	}
-	for range 100 {
-		t := lo + (hi-lo)*c.rng.Float64()
-		if log := c.along(t); log > level {
-			c.z, c.trial, c.log = c.trial, c.z, log
-			return
-		}
-		if t < 0 {
-			lo = t
-		} else {
-			hi = t
-		}
-	}
-	c.log = c.evaluate(c.z)
+	slice(c.rng, 0, c.log, width, c.along)
+	c.z, c.trial = c.trial, c.z
+	c.log = c.met
 }
 
 func (c *chain) along(t float64) float64 {
 	floats.AddScaledTo(c.trial, c.z, t, c.dz)
-	return c.evaluate(c.trial)
+	c.met = c.evaluate(c.trial)
+	return c.met
 }
 
 // ellipse draws the unknowns from first on together, on an ellipse through where it is
-// and a draw from their Gaussian met while warming up (Murray, Adams and MacKay,
-// Elliptical slice sampling, AISTATS 2010): the density is that Gaussian times the rest.
-func (c *chain) ellipse(first, last int) {
+// and a draw from their Gaussian met while warming up: the density is that Gaussian times
+// the rest.
+func (c *chain) ellipse(first int) {
 	n := len(c.z)
-	at, to := make([]float64, last-first), make([]float64, last-first)
+	at, to := make([]float64, n-first), make([]float64, n-first)
 	rest := 0.0
-	for k := first; k < last; k++ { // w = Lᵀ(z − center)
+	for k := first; k < n; k++ { // w = Lᵀ(z − center)
 		for i := k; i < n; i++ {
 			at[k-first] += c.white[i*n+k] * (c.z[i] - c.center[i])
 		}
 		to[k-first] = c.rng.NormFloat64()
 		rest += square(at[k-first]) / 2
 	}
-	level := c.log + rest - c.rng.ExpFloat64()
-	angle := 2 * math.Pi * c.rng.Float64()
-	lo, hi := angle-2*math.Pi, angle
-	for range 100 {
+	c.rotate(c.log+rest, func(cos, sin float64) float64 {
 		clear(c.dz)
 		rest = 0
-		cos, sin := math.Cos(angle), math.Sin(angle)
 		for k := range at {
 			w := at[k]*cos + to[k]*sin
 			rest += w * w / 2
 			c.dz[first+k] = w - at[k]
 		}
 		lowerT(c.white, n, c.dz)
-		if log := c.along(1); log+rest > level {
-			c.z, c.trial, c.log = c.trial, c.z, log
-			return
-		}
+		return c.along(1) + rest
+	})
+}
+
+// rotate draws an angle of an ellipse by the density that at returns there, now where the
+// angle is nothing (I. Murray, R. P. Adams and D. J. C. MacKay, Elliptical slice sampling,
+// AISTATS 2010). The chain then is where at was asked for last.
+func (c *chain) rotate(now float64, at func(cos, sin float64) float64) {
+	level := now - c.rng.ExpFloat64()
+	angle := 2 * math.Pi * c.rng.Float64()
+	lo, hi := angle-2*math.Pi, angle
+	for at(math.Cos(angle), math.Sin(angle)) < level && hi-lo > 1e-9 {
 		if angle < 0 {
 			lo = angle
 		} else {
@@ -196,7 +179,7 @@ func (c *chain) ellipse(first, last int) {
 		}
 		angle = lo + (hi-lo)*c.rng.Float64()
 	}
-	c.log = c.evaluate(c.z)
+	c.z, c.trial, c.log = c.trial, c.z, c.met
 }
 
 // amplify draws one amplitude of the metal, with the metal integrated out.
@@ -209,17 +192,19 @@ func (c *chain) amplify() {
 		c.sums.forms[i].left(c.phi, c.resid[i])
 	}
 	i := m.open[c.rng.IntN(len(m.open))]
-	c.amp[i] = slice(c.rng, c.amp[i], 3*c.usual.sd[i], func(a float64) float64 {
+	log := func(a float64) float64 {
 		c.amp[i] = a
 		return c.metalLog() - square((a-m.amps.mean[i])/m.amps.sd[i])/2
-	})
+	}
+	slice(c.rng, c.amp[i], log(c.amp[i]), 3*c.usual.sd[i], log)
 	m.eliminate(c.sums, c.amp, &c.g)
 }
 
-// slice draws from a density of which log is the logarithm (Neal, Slice sampling, Annals of
-// Statistics 31 (2003) 705–767, figures 3 and 5).
-func slice(r *rand.Rand, at, width float64, log func(float64) float64) float64 {
-	level := log(at) - r.ExpFloat64()
+// slice draws from a density of which log is the logarithm, now where it stands (R. M. Neal,
+// Slice sampling, Annals of Statistics 31 (2003) 705–767, figures 3 and 5). What log was
+// last asked for is the draw.
+func slice(r *rand.Rand, at, now, width float64, log func(float64) float64) {
+	level := now - r.ExpFloat64()
 	if math.IsNaN(level) {
 		panic("match: a slice without a density")
 	}
@@ -231,17 +216,14 @@ func slice(r *rand.Rand, at, width float64, log func(float64) float64) float64 {
 	for log(hi) > level {
 		hi += width
 	}
-	for {
-		to := lo + (hi-lo)*r.Float64()
-		if hi-lo < 1e-9 {
-			to = at
-		}
-		if log(to) > level {
-			return to
-		}
-		if to < at {
+	for to := lo + (hi-lo)*r.Float64(); log(to) < level; to = lo + (hi-lo)*r.Float64() {
+		switch {
+		case hi-lo < 1e-9:
+			log(at)
+			return
+		case to < at:
 			lo = to
-		} else {
+		default:
 			hi = to
 		}
 	}
@@ -282,11 +264,7 @@ func (c *chain) soften() {
 	for k := range turn {
 		turn[k] = c.rng.NormFloat64()
 	}
-	level := c.log + c.scale() + square(floats.Norm(c.z[first:], 2))/2 - c.rng.ExpFloat64()
-	angle := 2 * math.Pi * c.rng.Float64()
-	lo, hi := angle-2*math.Pi, angle
-	for range 100 {
-		cos, sin := math.Cos(angle), math.Sin(angle)
+	c.rotate(c.log+c.scale()+square(floats.Norm(c.z[first:], 2))/2, func(cos, sin float64) float64 {
 		copy(c.trial, c.z)
 		for k, v := range turn {
 			c.trial[first+k] = c.z[first+k]*cos + v*sin
@@ -294,19 +272,9 @@ func (c *chain) soften() {
 		for i, k := range m.pivots {
 			c.stands[k].raise(m, under[i], c.z, c.trial)
 		}
-		log := c.evaluate(c.trial)
-		if log+c.scale()+square(floats.Norm(c.trial[first:], 2))/2 > level {
-			c.z, c.trial, c.log = c.trial, c.z, log
-			return
-		}
-		if angle < 0 {
-			lo = angle
-		} else {
-			hi = angle
-		}
-		angle = lo + (hi-lo)*c.rng.Float64()
-	}
-	c.log = c.evaluate(c.z)
+		c.met = c.evaluate(c.trial)
+		return c.met + c.scale() + square(floats.Norm(c.trial[first:], 2))/2
+	})
 }
 
 // raise adds to the heights in to what the feet give more there than at from.

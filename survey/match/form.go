@@ -47,19 +47,7 @@ func newModes(x []float64) modes {
 	frame := [][]float64{unit(flat, nil)}
 	frame = append(frame, unit(s, frame))
 	frame = append(frame, unit(bow, frame))
-	var kernels []*mat.SymDense
-	sum := mat.NewSymDense(n, nil)
-	for _, l := range lengths {
-		l = max(l, 2/float64(n-1))
-		k := mat.NewSymDense(n, nil)
-		for i := range n {
-			for j := i; j < n; j++ {
-				k.SetSym(i, j, matern52((s[j]-s[i])/l))
-			}
-		}
-		kernels = append(kernels, k)
-		sum.AddSym(sum, k)
-	}
+	kernels, sum := kernelsAt(s)
 	m := modes{x: x, wave: append([][]float64{frame[1], frame[2]}, waves(sum, frame, min(n-3, mostModes-2))...)}
 	for _, k := range kernels {
 		var p []float64
@@ -74,6 +62,24 @@ func newModes(x []float64) modes {
 	last[1] = square(floats.Dot(bow, frame[2]))
 	m.power = append(m.power, last)
 	return m
+}
+
+// kernelsAt returns the covariance of each length at places along a way of one, and their sum.
+func kernelsAt(s []float64) (kernels []*mat.SymDense, sum *mat.SymDense) {
+	n := len(s)
+	sum = mat.NewSymDense(n, nil)
+	for _, l := range lengths {
+		l = max(l, 2/float64(n-1))
+		k := mat.NewSymDense(n, nil)
+		for i := range n {
+			for j := i; j < n; j++ {
+				k.SetSym(i, j, matern52((s[j]-s[i])/l))
+			}
+		}
+		kernels = append(kernels, k)
+		sum.AddSym(sum, k)
+	}
+	return kernels, sum
 }
 
 func square(v float64) float64 { return v * v }

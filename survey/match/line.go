@@ -85,14 +85,7 @@ func (c *chain) walk(p *path, sign, room float64) {
 	var at heading
 	log := 0.0
 	for tiny := 1e-9 * room; room > 0 && len(c.pieces) < mostPieces; {
-		long := room
-		var next *stand
-		point := -1
-		for _, d := range c.stands {
-			if l, p := d.until(long); l < long {
-				long, next, point = l, d, p
-			}
-		}
+		long, next, point := c.nearest(room)
 		long = min(max(long, tiny), room)
 		v := piece{long: long, log: log + thin, from: at, rate: rate,
 			slope: floats.Dot(c.w, c.way) - floats.Dot(c.g.q, c.step), curve: floats.Dot(c.w, c.step)}
@@ -124,6 +117,18 @@ func (c *chain) walk(p *path, sign, room float64) {
 			}
 		}
 	}
+}
+
+// nearest returns how far it is until a state changes, which, and its point; none when that
+// is farther than most.
+func (c *chain) nearest(most float64) (long float64, next *stand, point int) {
+	long, point = most, -1
+	for _, d := range c.stands {
+		if l, p := d.until(long); l < long {
+			long, next, point = l, d, p
+		}
+	}
+	return long, next, point
 }
 
 // setOut heads a path one way: forwards is up for a hinge that hangs.

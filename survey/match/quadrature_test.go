@@ -249,3 +249,50 @@ func TestThreeHaveNoHinge(t *testing.T) {
 		}
 	}
 }
+
+// TestScale holds the volume that heights have for one of heights under load against the
+// determinant of differences, for feet of different give.
+func TestScale(t *testing.T) {
+	m := example(t, false)
+	c := m.newChain(m.sumUp(m.blocks), 1, 0)
+	c.climb(40)
+	d := c.stands[m.pivots[0]]
+	feet := len(m.home[d.standing])
+	under := func(z []float64) []float64 { // heights less what the feet give
+		c.evaluate(z)
+		u := make([]float64, feet)
+		for i, p := range d.linear.Points {
+			u[p.Foot] = m.value(z, m.home[d.standing][p.Foot]) - d.give(m, z, z[m.bend+2]*m.sd[m.bend+2], p.Foot, i)*d.at.Force[i]
+		}
+		return u
+	}
+	differ := func(z []float64) float64 {
+		a := mat.NewDense(feet, feet, nil)
+		for k := range feet {
+			const step = 1e-6 // a twentieth of a nanometre: no foot lets go
+			h := m.home[d.standing][k]
+			up, down := append([]float64(nil), z...), append([]float64(nil), z...)
+			up[h], down[h] = up[h]+step, down[h]-step
+			column := minus(under(up), under(down))
+			floats.Scale(1/(2*step*m.sd[h]), column)
+			a.SetCol(k, column)
+		}
+		log, _ := mat.LogDet(a)
+		return -log // of heights for heights under load
+	}
+	z := append([]float64(nil), c.z...)
+	was := differ(z)
+	c.evaluate(z)
+	first := c.scale()
+	at, load := append([]float64(nil), z...), make([]float64, len(d.points))
+	for i, p := range d.linear.Points {
+		load[i] = d.at.Force[i] * p.Give
+	}
+	z[m.bend+2], z[m.bend+4] = z[m.bend+2]-0.7, z[m.bend+4]+0.5
+	d.raise(m, load, at, z)
+	is := differ(z)
+	c.evaluate(z)
+	if got, want := c.scale()-first, is-was; math.Abs(got-want) > 1e-4*math.Abs(want) || math.Abs(want) < 0.1 {
+		t.Errorf("softer feet scale heights by exp %.6f, by differences %.6f", got, want)
+	}
+}
