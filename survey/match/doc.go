@@ -99,7 +99,8 @@
 // as the draws will lie, from streams of their own, and are joined in their order: the
 // answer is the same for any number of processors. They run on until rank-normalised split
 // R̂ ≤ 1.02 and bulk and tail sizes ≥ 400 (Vehtari and others 2021) for every reported
-// quantity, or until the sweeps asked for are spent, and then Settled is false.
+// quantity, or until the sweeps asked for, or a budget of counted work, are spent, and then
+// Settled is false.
 //
 // # What is reported
 //
@@ -121,9 +122,14 @@
 // simulation-based calibration (TestRanks), the marginal likelihood against the normal
 // density of what was read, its covariance added up (TestMarginal), lines and slices against
 // quadrature over two unknowns, across contacts (TestQuadrature), R̂ and sizes against
-// published figures (TestDiagnosis), coverage of metal outside the priors (TestHidden).
+// published figures (TestDiagnosis), the ellipse against quadrature (TestEllipse), the volume of
+// heights under load against differences (TestScale), coverage of metal outside the priors (TestHidden).
 //
 // # Limits
+//
+// Metal that is smooth throughout is unlike these waves, and bending and heat then lean on one
+// another: after the experiment the heat's interval of 95 % held 85 % of 120 beds, under
+// steps and short waves 98 % (testdata/parting.md has all figures).
 //
 // The noise of a survey is taken as reduced. Feet that carry on several points have the
 // mean of their gaps. Gradients are straight through the depth. A mode that no line and no

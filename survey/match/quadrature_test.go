@@ -296,3 +296,39 @@ func TestScale(t *testing.T) {
 		t.Errorf("softer feet scale heights by exp %.6f, by differences %.6f", got, want)
 	}
 }
+
+// TestEllipse holds draws on an ellipse of a Gaussian that is not the density's against
+// quadrature over one unknown.
+func TestEllipse(t *testing.T) {
+	m := example(t, false)
+	c := m.newChain(m.sumUp(m.blocks), 1, 0)
+	c.climb(40)
+	n := len(c.z)
+	c.white = make([]float64, n*n)
+	for k := range n {
+		c.white[k*n+k] = 1.6
+	}
+	k := n - 1
+	c.center[k] = c.z[k] + 1.5
+	var sum, mean, square float64
+	z := append([]float64(nil), c.z...)
+	top := c.evaluate(z)
+	for a := range 400 {
+		z[k] = c.z[k] + 8*(float64(a)/399-0.5)
+		w := math.Exp(c.evaluate(z) - top)
+		sum, mean, square = sum+w, mean+w*z[k], square+w*z[k]*z[k]
+	}
+	mean /= sum
+	sd := math.Sqrt(square/sum - mean*mean)
+	c.log = c.evaluate(c.z)
+	const draws = 4000
+	got, far := 0.0, 0.0
+	for range draws {
+		c.ellipse(k)
+		got += c.z[k] / draws
+		far += (c.z[k] - mean) * (c.z[k] - mean) / draws
+	}
+	if math.Abs(got-mean) > 0.1*sd || math.Abs(math.Sqrt(far)-sd) > 0.1*sd {
+		t.Errorf("draws have the mean %.4f ± %.4f, by quadrature %.4f ± %.4f", got, math.Sqrt(far), mean, sd)
+	}
+}
