@@ -98,7 +98,7 @@ func (p *planner) inDoubt(m moves, f int) bool { return p.hangs[f] > doubtful &&
 // mayStay: nothing moves, and no foot is more likely too light than not. A doubt about
 // how a good bed stands is for a hand to settle, not for a screw.
 func (p *planner) mayStay(m moves, ends []state) bool {
-	if m.count() > 0 {
+	if m.count() > 0 || p.next { // a hand is at the screws already
 		return false
 	}
 	for f := range p.feet {
