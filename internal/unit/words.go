@@ -48,6 +48,9 @@ func Choices(name string, there []string) string {
 func Nearest(word string, known []string) string {
 	best, least := "", min(len(word), 1+max(1, len(word)/3))
 	for _, k := range known {
+		if max(len(word)-len(k), len(k)-len(word)) >= least {
+			continue // a word so much longer or shorter is never near
+		}
 		if d := distance(strings.ToLower(word), strings.ToLower(k)); d < least {
 			best, least = k, d
 		}
@@ -58,9 +61,9 @@ func Nearest(word string, known []string) string {
 // distance is the number of letters added, dropped, changed, or exchanged with the
 // next (Damerau and Levenshtein's, each letter touched once).
 func distance(a, b string) int {
-	var before, last, row []int
+	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
 	for i := range len(a) + 1 {
-		before, last, row = last, row, make([]int, len(b)+1)
+		before, last, row = last, row, before
 		for j := range row {
 			switch {
 			case i == 0 || j == 0:
