@@ -140,6 +140,9 @@ func (s *Session) plan() error {
 		if s.nut() {
 			return nil
 		}
+		if a.Recommended > 0 { // it would go on, by less than a person is asked for or after too many turns
+			a.Known = best.Zone
+		}
 		return s.finish(now, a.Known)
 	}
 	s.step = &worth[0]
@@ -279,9 +282,6 @@ const trial = 6e-6
 func (s *Session) finish(now, known plan.Range) error {
 	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith}
 	s.step = nil
-	if known.Value == 0 { // the planner would go on, by less than a person is asked for
-		known = now
-	}
 	switch wanted := s.in.Wanted; {
 	case wanted > 0 && now.High <= wanted:
 		c.Ending = Within
