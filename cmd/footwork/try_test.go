@@ -16,7 +16,7 @@ import (
 
 // What the page is given to answer moves by itself answers as the program does, the table
 // off and on: the embedded contact, solved as it stands there, against the solver, for
-// moves of which some lift feet. A way that nobody surveyed is told from 81 stations and the
+// moves of which some lift feet. A way that nobody surveyed is told from 121 stations and the
 // feet, which find it as straight as all of the solver's nodes do, to 1 %.
 func TestPageAnswersAsTheProgram(t *testing.T) {
 	s, err := openDemo()
@@ -49,7 +49,7 @@ func TestPageAnswersAsTheProgram(t *testing.T) {
 	for k := range under.Ways {
 		under.Ways[k].Base = p.Try.Under.Base[k]
 	}
-	few := beam.Even(0, s.Bed.Length, 81)
+	few := beam.Even(0, s.Bed.Length, 121)
 	for _, f := range st.Feet {
 		few = append(few, f.At)
 	}
@@ -83,7 +83,7 @@ func TestPageAnswersAsTheProgram(t *testing.T) {
 		for _, w := range try.Ways {
 			all := want.Way(w.Offset)
 			if a, b := beam.Zone(few, want.Read(v.Probe(few, w.Offset))), beam.Zone(all.X, all.Y); math.Abs(a-b) > 0.01*b {
-				t.Fatalf("the %s way is %g m out of straight by 81 stations, %g m by all", w.Name, a, b)
+				t.Fatalf("the %s way is %g m out of straight by 121 stations, %g m by all", w.Name, a, b)
 			}
 			for i, h := range want.Read(v.Probe(w.X, w.Offset)) {
 				page := w.Base[i] + rigid[0] + rigid[1]*w.X[i] + rigid[2]*w.Offset

@@ -95,7 +95,7 @@ func (s *Shop) tryWays(v *beam.Solver, st job.Standing, base beam.Case) (ways []
 		}
 	}
 	for _, w := range s.Bed.Ways {
-		one := reports.TryWay{Name: w.Name, Offset: w.Offset, X: s.stations(81, st.Name)}
+		one := reports.TryWay{Name: w.Name, Offset: w.Offset, X: s.stations(121, st.Name)}
 		if m != nil {
 			for i, mw := range m.ways {
 				if mw.Name == w.Name {

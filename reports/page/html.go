@@ -145,7 +145,7 @@ func (p *printer) table(t *doc.Table) {
 	for _, r := range t.Rows {
 		p.add(`<tr>`)
 		for i, c := range r {
-			if i == 0 {
+			if i == 0 && p.cell(c) != "" { // a row that goes on has no head of its own
 				p.add(`<th scope="row"%s>%s</th>`, classes[i], p.cell(c))
 				continue
 			}

@@ -12,9 +12,9 @@ import (
 	"footwork/survey"
 )
 
-// block is one survey, or all readings of one survey with one zero: what was read, its
-// weight W with what it does not know of (a line, a zero) taken out, and how it answers
-// to the features and to the metal.
+// block is one survey, or all readings of one survey with one zero: what was read, what makes
+// it white with what it does not know of (a line, a zero) taken out, and how it answers to the
+// features and to the metal.
 type block struct {
 	name   string
 	way    int
@@ -23,9 +23,16 @@ type block struct {
 	form   int
 	sigma  []float64 // of readings
 	y      []float64
-	w      *mat.SymDense
+	white  *mat.Dense // W = whiteᵀ·white weighs what was read
 	b      *mat.Dense // rows × features
 	f      *mat.Dense // rows × waves of all parts
+}
+
+// size returns how great a rest of what was read is, in its own deviations.
+func (b *block) size(rest []float64) float64 {
+	var v mat.VecDense
+	v.MulVec(b.white, mat.NewVecDense(len(rest), rest))
+	return mat.Norm(&v, 2)
 }
 
 // spot is what one row of a block was read of.
@@ -44,7 +51,7 @@ func (m *model) design(like *model) error {
 				b.rows = append(b.rows, spot{k, s.Way, x, 0})
 			}
 			var err error
-			if b.w, err = weight(s.Profile, s.Way < 0); err != nil {
+			if b.white, err = whitening(s.Profile, s.Way < 0); err != nil {
 				return fmt.Errorf("survey %q: %w", s.Name, err)
 			}
 			b.form = m.formOf(s.Cut)
@@ -102,18 +109,18 @@ func (m *model) readings() {
 		if n == 0 {
 			continue
 		}
-		w, zero := mat.NewSymDense(n, nil), mat.NewDense(n, 1, nil)
+		inv, zero := mat.NewDense(n, n, nil), mat.NewDense(n, 1, nil)
 		for i, v := range b.sigma {
-			w.SetSym(i, i, 1/(v*v))
+			inv.Set(i, i, 1/v)
 			zero.Set(i, 0, 1)
 		}
-		b.w = without(w, zero)
+		b.white = without(inv, zero)
 	}
 }
 
-// weight returns the inverse covariance of a profile with the line (a constant, for
+// whitening returns L⁻¹, LLᵀ the covariance of a profile, with the line (a constant, for
 // slopes across) taken out.
-func weight(p survey.Profile, cross bool) (*mat.SymDense, error) {
+func whitening(p survey.Profile, cross bool) (*mat.Dense, error) {
 	n := len(p.X)
 	v := mat.NewSymDense(n, nil)
 	v.CopySym(p.Cov)
@@ -129,8 +136,9 @@ func weight(p survey.Profile, cross bool) (*mat.SymDense, error) {
 	if !chol.Factorize(v) {
 		return nil, fmt.Errorf("its covariance is not positive")
 	}
-	w := mat.NewSymDense(n, nil)
-	if err := chol.InverseTo(w); err != nil {
+	var l, inv mat.TriDense
+	chol.LTo(&l)
+	if err := inv.InverseTri(&l); err != nil {
 		return nil, err
 	}
 	line := mat.NewDense(n, 2, nil)
@@ -140,28 +148,24 @@ func weight(p survey.Profile, cross bool) (*mat.SymDense, error) {
 		line.Set(i, 1, (x-mid)/max(p.X[n-1]-p.X[0], 1e-9))
 	}
 	if cross {
-		return without(w, line.Slice(0, n, 0, 1).(*mat.Dense)), nil
+		line = line.Slice(0, n, 0, 1).(*mat.Dense)
 	}
-	return without(w, line), nil
+	return without(&inv, line), nil
 }
 
-// without returns W − WN(NᵀWN)⁻¹NᵀW: what is told once the columns of N are unknown.
-func without(w *mat.SymDense, columns *mat.Dense) *mat.SymDense {
-	n := w.SymmetricDim()
-	var wn, nwn, inv, out mat.Dense
-	wn.Mul(w, columns)
-	nwn.Mul(columns.T(), &wn)
-	if err := inv.Inverse(&nwn); err != nil && inv.IsEmpty() {
-		panic(err)
-	}
-	out.Product(&wn, &inv, wn.T())
-	left := mat.NewSymDense(n, nil)
-	for i := range n {
-		for j := i; j < n; j++ {
-			left.SetSym(i, j, w.At(i, j)-(out.At(i, j)+out.At(j, i))/2)
-		}
-	}
-	return left
+// without returns (1 − QQᵀ)·L⁻¹, Q a basis of L⁻¹N: what is told once the columns of N are
+// unknown. Squares of it alone are summed, so no weight is below zero by rounding.
+func without(inv mat.Matrix, columns *mat.Dense) *mat.Dense {
+	var wn, q, told, out mat.Dense
+	var qr mat.QR
+	wn.Mul(inv, columns)
+	qr.Factorize(&wn)
+	qr.QTo(&q)
+	n, k := columns.Dims()
+	known := q.Slice(0, n, k, n)
+	told.Mul(known.T(), inv)
+	out.Mul(known, &told)
+	return &out
 }
 
 // mostKnots is on how many the metal is told where the surveys' stations differ.

@@ -356,13 +356,7 @@ func (d *doubter) left(k int) float64 {
 	rest := minus(b.y, d.m.elastic(b, d.at.phi))
 	form := d.m.formAt(b, d.at)
 	rest = minus(rest, form)
-	sum := 0.0
-	for i := range rest {
-		for j := range rest {
-			sum += rest[i] * b.w.At(i, j) * rest[j]
-		}
-	}
-	return math.Sqrt(sum / float64(max(1, len(rest)-2)))
+	return b.size(rest) / math.Sqrt(float64(max(1, len(rest)-2)))
 }
 
 // scaled returns the input with what a survey says multiplied.

@@ -88,7 +88,8 @@ func (c *chain) walk(p *path, sign, room float64) {
 		long, next, point := c.nearest(room)
 		long = min(max(long, tiny), room)
 		v := piece{long: long, log: log + thin, from: at, rate: rate,
-			slope: floats.Dot(c.w, c.way) - floats.Dot(c.g.q, c.step), curve: floats.Dot(c.w, c.step)}
+			slope: floats.Dot(c.w, c.way) - floats.Dot(c.g.q, c.step),
+			curve: max(0, floats.Dot(c.w, c.step))} // below 0 by rounding alone
 		log -= long * (v.slope + long*v.curve/2)
 		for _, d := range c.stands {
 			d.pullOn(&v)

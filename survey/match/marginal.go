@@ -63,24 +63,22 @@ func (m *model) sumUp(blocks []*block) *sums {
 		s.forms = append(s.forms, formSums{make([]float64, n*n), make([]float64, n*d), make([]float64, n)})
 	}
 	for _, b := range blocks {
-		var wb, bwb, wf, fwf, fwb, bwy, fwy mat.Dense
-		y := mat.NewDense(len(b.y), 1, b.y)
-		wb.Mul(b.w, b.b)
-		bwb.Mul(b.b.T(), &wb)
-		wf.Mul(b.w, b.f)
-		fwf.Mul(b.f.T(), &wf)
-		fwb.Mul(b.f.T(), &wb)
-		bwy.Mul(wb.T(), y)
-		fwy.Mul(wf.T(), y)
+		var wb, wf, wy, bwb, fwf, fwb, bwy, fwy mat.Dense
+		wb.Mul(b.white, b.b)
+		wf.Mul(b.white, b.f)
+		wy.Mul(b.white, mat.NewDense(len(b.y), 1, b.y))
+		bwb.Mul(wb.T(), &wb)
+		fwf.Mul(wf.T(), &wf)
+		fwb.Mul(wf.T(), &wb)
+		bwy.Mul(wb.T(), &wy)
+		fwy.Mul(wf.T(), &wy)
 		f := &s.forms[b.form]
 		floats.Add(s.bb, bwb.RawMatrix().Data)
 		floats.Add(s.by, bwy.RawMatrix().Data)
 		floats.Add(f.ff, fwf.RawMatrix().Data)
 		floats.Add(f.fb, fwb.RawMatrix().Data)
 		floats.Add(f.fy, fwy.RawMatrix().Data)
-		var wy mat.Dense
-		wy.Mul(b.w, y)
-		s.yy += floats.Dot(wy.RawMatrix().Data, b.y)
+		s.yy += square(mat.Norm(&wy, 2))
 	}
 	return s
 }

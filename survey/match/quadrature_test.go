@@ -21,7 +21,9 @@ func TestMarginal(t *testing.T) {
 	direct := func(amp, phi []float64) float64 {
 		// In the space that the line leaves: W = QΛQᵀ, z = Λ^½Qᵀ(y − Bφ) ~ N(0, 1 + GDDGᵀ).
 		var e mat.EigenSym
-		if !e.Factorize(b.w, true) {
+		w := mat.NewSymDense(n, nil)
+		w.SymOuterK(1, b.white.T())
+		if !e.Factorize(w, true) {
 			t.Fatal("no eigenvectors")
 		}
 		var q mat.Dense

@@ -284,8 +284,7 @@ func (m *model) curves(all []*point, way int, k *block) Parts {
 	for i := range x {
 		t.FormSigma = append(t.FormSigma, stat.StdDev(collect(all, func(p *point) float64 { return p.bed.form[way][i] }), nil))
 	}
-	rest := mat.NewVecDense(len(x), append([]float64(nil), t.Rest.Y...))
-	t.RestRatio = math.Sqrt(mat.Inner(rest, k.w, rest) / float64(len(x)-2))
+	t.RestRatio = k.size(t.Rest.Y) / math.Sqrt(float64(len(x)-2))
 	return t
 }
 
