@@ -20,7 +20,7 @@ const (
 	warmUp = 40   // sweeps
 	first  = 200  // sweeps of each chain until the draws are looked at first
 	most   = 1600 // when nothing else is asked for
-	enough = 6e6  // of work for all chains
+	enough = 4e6  // of work for all chains
 )
 
 // work is what a sweep takes, in about a microsecond: budgets are counted, not clocked.
