@@ -28,7 +28,7 @@ const (
 	TurnedSign Slip = "turned sign" // all its readings have the wrong sign
 	Doubled    Slip = "doubled"     // it reads the beam's angle, twice the tilt, and does not say so
 	Halved     Slip = "halved"      // it is said to read the beam's angle and reads the tilt
-	FarEnd     Slip = "far end"     // its rows begin at the far end, signs as the walker saw them
+	FarEnd     Slip = "far end"     // its rows begin at the far end, signs as seen from there
 	FarRows    Slip = "far rows"    // its rows stand in the opposite order, signs as they should be
 	Early      Slip = "early"       // every row stands one station before where it was read
 	Late       Slip = "late"        // every row stands one station behind where it was read

@@ -89,7 +89,7 @@ func scaled(p survey.Profile, times float64) survey.Profile {
 	return p
 }
 
-// turned returns a profile seen from its other end. Slopes that a walker took from
+// turned returns a profile seen from its other end. Slopes taken from
 // the far end have the other sign there, so the heights are the mirror image; rows
 // in the opposite order with their signs as they should be give its negative. Across
 // the bed it is the other way round: who turns about has the sides exchanged.

@@ -34,7 +34,7 @@ func example(t testing.TB, felt bool) *model {
 func TestLine(t *testing.T) {
 	m := example(t, true)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
-	c.climb(40)
+	c.toMode(40)
 	places, turned := 0, 0
 	for k := range 2 * m.linear {
 		p := path{dz: make([]float64, len(c.z)), height: -1}
@@ -97,7 +97,7 @@ func TestLine(t *testing.T) {
 func TestTangent(t *testing.T) {
 	m := example(t, true)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
-	c.climb(10)
+	c.toMode(10)
 	for k := range c.z {
 		c.z[k] += 0.1 * math.Sin(float64(k))
 	}

@@ -72,7 +72,7 @@ type doubter struct {
 	found []Doubt
 }
 
-// best returns the greatest log density of an input, by climbs from the present point and
+// best returns the greatest log density of an input, by ascents from the present point and
 // from the job's own heights.
 func (d *doubter) best(in Input) float64 {
 	w, err := newModel(in, d.m)
@@ -88,7 +88,7 @@ func (d *doubter) best(in Input) float64 {
 		if begin {
 			w.transfer(d.m, d.at.z, c.z)
 		}
-		c.climb(30)
+		c.toMode(30)
 		most = max(most, c.log)
 	}
 	return most
@@ -173,7 +173,7 @@ func (d *doubter) slips(e int) (list []slip) {
 	c := w.newChain(w.sumUp(w.blocks), 0, 0)
 	copy(c.amp, d.at.amp)
 	w.eliminate(c.sums, c.amp, &c.g)
-	c.climb(30)
+	c.toMode(30)
 	t := c.tangentAt(c.z)
 	n := len(c.z)
 	h := slices.Clone(t.curve)

@@ -101,7 +101,7 @@ func TestMarginal(t *testing.T) {
 func TestQuadrature(t *testing.T) {
 	m := example(t, false)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
-	c.climb(40)
+	c.toMode(40)
 	c.setWhite([]tangent{c.tangentAt(c.z)})
 	at := append([]float64(nil), c.z...)
 	for _, pair := range [][2]int{{1, m.bend}, {3, m.bend + 2}} {
@@ -164,7 +164,7 @@ func TestQuadrature(t *testing.T) {
 func TestHinge(t *testing.T) {
 	m := example(t, false)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
-	c.climb(40)
+	c.toMode(40)
 	floats.Scale(1e-4, c.g.p) // coarser readings, so that much is left open
 	floats.Scale(1e-4, c.g.q)
 	// a foot that sometimes hangs, and one further on; all others are held
@@ -241,7 +241,7 @@ func TestThreeHaveNoHinge(t *testing.T) {
 		t.Fatal(err)
 	}
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
-	c.climb(20)
+	c.toMode(20)
 	c.lifts = make([][]raising, len(m.hinges))
 	c.learn(c.tangentAt(c.z))
 	for k, hinge := range m.hinges {
@@ -257,7 +257,7 @@ func TestThreeHaveNoHinge(t *testing.T) {
 func TestScale(t *testing.T) {
 	m := example(t, false)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
-	c.climb(40)
+	c.toMode(40)
 	d := c.stands[m.pivots[0]]
 	feet := len(m.home[d.standing])
 	under := func(z []float64) []float64 { // heights less what the feet give
@@ -304,7 +304,7 @@ func TestScale(t *testing.T) {
 func TestEllipse(t *testing.T) {
 	m := example(t, false)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
-	c.climb(40)
+	c.toMode(40)
 	n := len(c.z)
 	c.white = make([]float64, n*n)
 	for k := range n {

@@ -23,7 +23,7 @@ const (
 	enough = 4e6  // of work for all chains
 )
 
-// work is what a sweep takes, in about a microsecond: budgets are counted, not clocked.
+// work is what a sweep takes, in one to two microseconds: budgets are counted, not clocked.
 func (m *model) work() (sum float64) {
 	w := float64(m.waves())
 	sum = 1.8e-3 * w * w * w * float64(len(m.forms))
@@ -154,7 +154,7 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 	if math.IsInf(begin.evaluate(begin.z), -1) {
 		return list, d, m.whyNot()
 	}
-	begin.climb(40)
+	begin.toMode(40)
 	start := begin.tangentAt(begin.z)
 	var all [chains]*chain
 	for i := range all {

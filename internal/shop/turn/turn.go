@@ -311,8 +311,9 @@ func (s *Session) nut() bool {
 	return false
 }
 
-// worthSurvey is the share of the zone that a survey must promise to buy: slips and readings
-// take back about half of it (the trial), and a seventh is within what two surveys differ by.
+// worthSurvey is the share of the zone that a survey must promise to buy: on single beds of
+// the trial slips and readings took back about half of it, and a seventh is within what two
+// surveys differ by.
 const worthSurvey = 0.3
 
 // tighten asks for the next third of tightening the bolts, where an instrument watches.

@@ -145,8 +145,8 @@ func (d *stand) feltAnswers(felt [][]float64, term, k int) int {
 	return term
 }
 
-// climb goes to a maximum of the density by the steps of Levenberg and Marquardt.
-func (c *chain) climb(steps int) {
+// toMode goes to a maximum of the density by the steps of Levenberg and Marquardt.
+func (c *chain) toMode(steps int) {
 	n, damp := len(c.z), 1e-3
 	c.log = c.evaluate(c.z)
 	to := make([]float64, n)
