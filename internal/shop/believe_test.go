@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"footwork/internal/job"
+	"footwork/survey/match"
 )
 
 const sideways = `
@@ -32,29 +33,41 @@ date = "2026-03-08"
 file = "back.csv"
 `
 
-// A survey sideways or of the table changes nothing of what the bed is believed to be
-// nor of what a plan sets out from.
-func TestSurveysSideways(t *testing.T) {
+// believed reads the good job, changed, and returns what its shop floor is believed to be
+// and was measured to be.
+func believed(t *testing.T, change func(text string) string) (*Shop, match.Input, *measured) {
 	const dir = "../../testdata/jobs/good"
 	text, err := os.ReadFile(filepath.Join(dir, "job.toml"))
 	if err != nil {
 		t.Fatal(err)
 	}
+	j, err := job.Read("job.toml", []byte(change(string(text))), func(file string) ([]byte, error) {
+		if file == "log.csv" {
+			return []byte("when,what,where,value\n2026-03-05,read,front way at 225 mm,1\n"), nil
+		}
+		return os.ReadFile(filepath.Join(dir, file))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := Open(j)
+	in, err := s.input("shop floor")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := s.surveys("shop floor")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s, in, m
+}
+
+// A survey sideways or of the table changes nothing of what the bed is believed to be
+// nor of what a plan sets out from.
+func TestSurveysSideways(t *testing.T) {
 	var told, planned []any
 	for _, more := range []string{"", sideways} {
-		j, err := job.Read("job.toml", append(text, more...), func(file string) ([]byte, error) { return os.ReadFile(filepath.Join(dir, file)) })
-		if err != nil {
-			t.Fatal(err)
-		}
-		s := Open(j)
-		in, err := s.input("shop floor")
-		if err != nil {
-			t.Fatal(err)
-		}
-		m, err := s.surveys("shop floor")
-		if err != nil {
-			t.Fatal(err)
-		}
+		_, in, m := believed(t, func(text string) string { return text + more })
 		if floor := in.Standings[in.Asked]; floor.HeightSD != 0.2e-3 || floor.Factor != 3 {
 			t.Errorf("the floor is believed to be %g m high or low, feet %g times as stiff or soft", floor.HeightSD, floor.Factor)
 		}
@@ -71,31 +84,10 @@ func TestSurveysSideways(t *testing.T) {
 // By an instrument that stands on the bed no foot is turned, and what it read while it
 // was left standing is not believed.
 func TestInstrumentOnTheBed(t *testing.T) {
-	const dir = "../../testdata/jobs/good"
-	text, err := os.ReadFile(filepath.Join(dir, "job.toml"))
-	if err != nil {
-		t.Fatal(err)
-	}
 	for on, want := range map[string]int{"floor": 1, "bed": 0} {
-		changed := strings.Replace(string(text), `instrument = "autocollimator"`, "instrument = \"autocollimator\"\nstands = \""+on+"\"", 1) + "\n[log]\nfile = \"log.csv\"\n"
-		j, err := job.Read("job.toml", []byte(changed), func(file string) ([]byte, error) {
-			if file == "log.csv" {
-				return []byte("when,what,where,value\n2026-03-05,read,front way at 225 mm,1\n"), nil
-			}
-			return os.ReadFile(filepath.Join(dir, file))
+		s, in, m := believed(t, func(text string) string {
+			return strings.Replace(text, `instrument = "autocollimator"`, "instrument = \"autocollimator\"\nstands = \""+on+"\"", 1) + "\n[log]\nfile = \"log.csv\"\n"
 		})
-		if err != nil {
-			t.Fatal(err)
-		}
-		s := Open(j)
-		in, err := s.input("shop floor")
-		if err != nil {
-			t.Fatal(err)
-		}
-		m, err := s.surveys("shop floor")
-		if err != nil {
-			t.Fatal(err)
-		}
 		work := &task{read: m}
 		s.instruments(work)
 		read, watched := 0, 0
