@@ -19,10 +19,14 @@ import (
 //
 // with ΣR, ΣRx, ΣRy equal to all weights and Σp, Σps, Σpy to the rider's, s being
 // measured from the rider's left end.
+//
+// A row that slopes across is one flank of a vee: its gaps and forces are counted upwards,
+// forces also push aside by t = tan of the slope, the rider bends aside as it bends down,
+// and nothing but the flanks holds it there.
 type Rider struct {
 	Length  float64 // m
 	Weight  float64 // N
-	Offset  float64 // m across the bed, of its centre of weight
+	Offset  float64 // m across the bed, of its centre of weight, and of the line where sloping rows meet
 	Bending float64 // EI, N·m²
 	Shear   float64 // κGA, N; 0 leaves shear out
 	Contact float64 // stiffness of the contact per length of one row, N/m²
@@ -34,6 +38,7 @@ type Rider struct {
 // Row is one line of contact.
 type Row struct {
 	Offset float64 // m across the bed
+	Slope  float64 // tangent, across the bed, positive where it rises towards positive offset; 0: level
 	Face   Shape   // m, of the rider's own face over its length, metal positive; empty: straight
 	Way    Shape   // m, of the bed's metal along the bed; empty: straight
 }
@@ -90,12 +95,13 @@ func (r Riding) Lay(t Rider, at float64, near *Lying) (Lying, error) {
 	}
 	out := Lying{Face: make([][]float64, len(t.Rows)), Gap: make([][]float64, len(t.Rows)), Pressure: make([][]float64, len(t.Rows)), contact: sol.On[:n]}
 	bent, on := t.bent(cells, sol.Force[n:]), tablePlane(sol, at)
+	aside := t.aside(cells, sol.Force[n:])
 	for a, c := range cells {
 		if c.row == 0 {
 			out.X = append(out.X, c.x)
 		}
 		w := c.row
-		out.Face[w] = append(out.Face[w], bent(c.s)+on.at(c.s, c.y)-t.Rows[w].face(c.s))
+		out.Face[w] = append(out.Face[w], bent(c.s)+on.at(c.s, c.arm)+c.slope*aside(c.s)-t.Rows[w].face(c.s))
 		out.Gap[w] = append(out.Gap[w], max(0, sol.Gap[n+a]))
 		out.Pressure[w] = append(out.Pressure[w], sol.Force[n+a]/c.long)
 	}
@@ -120,6 +126,7 @@ func (r Row) way(x float64) float64 {
 type cellContact struct {
 	row, along int
 	s, x, y    float64 // m, of the middle of the part over the bed
+	slope, arm float64 // of its row; m across the bed, by which an upward force upon it rolls the rider
 	long       float64 // m, of that part
 	give       float64 // m²/N, of the wall beneath
 	at         pose
@@ -134,7 +141,8 @@ func (r Riding) cells(t Rider, at float64) (out []cellContact) {
 			lo, hi := max(0, at+float64(i)*long), min(r.solver.bed.Length, at+float64(i+1)*long)
 			if hi-lo > 1e-9*long {
 				x := (lo + hi) / 2
-				out = append(out, cellContact{w, i, x - at, x, row.Offset, hi - lo, give, r.sums.pose(x)})
+				arm := row.Offset + (row.Offset-t.Offset)*row.Slope*row.Slope
+				out = append(out, cellContact{w, i, x - at, x, row.Offset, row.Slope, arm, hi - lo, give, r.sums.pose(x)})
 			}
 		}
 	}
@@ -166,6 +174,39 @@ func (t Rider) give(c, d cellContact) float64 {
 		return (m*m*m+h*h*h/5)/(3*t.Bending) + (m-h/3)*t.slide()
 	}
 	return (3*(m*m+h*h/3)*d.s-m*m*m-m*h*h)/(6*t.Bending) + m*t.slide()
+}
+
+// between returns the mean height of cell c over its row for a unit force upwards on cell
+// d, m/N: both push the rider aside by their slopes, and it yields to either side.
+func (t Rider) between(c, d cellContact) float64 {
+	if c.slope == 0 || d.slope == 0 {
+		return t.give(c, d)
+	}
+	return t.give(c, d)*(1+c.slope*d.slope) + c.slope*d.slope*t.free(c.s, d.s)
+}
+
+// freedom is how much easier a rider glides aside than it bends: by so much the two flanks
+// of a vee push it there alike.
+const freedom = 1e6
+
+// free returns how far a rider glides aside at s for a unit force at u, m/N.
+func (t Rider) free(s, u float64) float64 {
+	l := t.Length
+	soft := freedom * (l*l*l/3/t.Bending + l*t.slide() + float64(t.Cells)/t.Contact/l)
+	return soft * (1 + (2*s/l-1)*(2*u/l-1))
+}
+
+// aside returns how far forces upwards push a rider towards negative offset, as each does
+// over a row that rises towards positive offset, m.
+func (t Rider) aside(cells []cellContact, force []float64) func(s float64) float64 {
+	return func(s float64) (off float64) {
+		for a, c := range cells {
+			if c.slope != 0 && force[a] != 0 {
+				off += c.slope * force[a] * (t.rise(s, c) + t.free(s, c.s))
+			}
+		}
+		return off
+	}
 }
 
 // hang returns the mean height of cell c under the rider's own weight and lifts, m.
@@ -222,7 +263,11 @@ func (r Riding) couple(t Rider, cells []cellContact, at float64) contact.Load {
 	n := len(r.solver.points)
 	points := r.solver.arrangement()
 	for _, c := range cells {
-		points = append(points, contact.Point{X: c.s, Y: c.y, Body: 1})
+		points = append(points, contact.Point{X: c.s, Y: c.arm, Body: 1})
+	}
+	upright := t.upright()
+	for _, y := range upright {
+		points = append(points, contact.Point{X: t.Length / 2, Y: y, Body: 1, Held: true})
 	}
 	h := r.coupled.Reset(points)
 	r.solver.fill(h, len(points), r.draw)
@@ -239,14 +284,32 @@ func (r Riding) couple(t Rider, cells []cellContact, at float64) contact.Load {
 			set(h, len(points), i, n+a, -r.base.factors.of(r.sums.between(poses[i], p.y, c.at, c.y)))
 		}
 		for b, d := range cells[:a+1] {
-			v := r.base.factors.of(r.sums.between(c.at, c.y, d.at, d.y)) + t.give(c, d)
+			v := r.base.factors.of(r.sums.between(c.at, c.y, d.at, d.y)) + t.between(c, d)
 			if a == b {
-				v += (1/t.Contact + c.give/r.base.factors.bend) / c.long
+				v += ((1+c.slope*c.slope)/t.Contact + c.give/r.base.factors.bend) / c.long
 			}
 			set(h, len(points), n+a, n+b, v)
 		}
 	}
+	middle := r.sums.pose(min(max(at+t.Length/2, 0), r.solver.bed.Length))
+	for a, y := range upright {
+		i := n + len(cells) + a
+		for j := range i {
+			set(h, len(points), i, j, 0)
+		}
+		set(h, len(points), i, i, freedom*float64(t.Cells)/t.Contact/t.Length)
+		l.Built = append(l.Built, -r.bareHeight(middle, y))
+	}
 	return l
+}
+
+// upright returns where a rider in a vee is kept from rolling, by springs a million times
+// softer than its contact: on one line of either flank it may lie as it likes.
+func (t Rider) upright() []float64 {
+	if !slices.ContainsFunc(t.Rows, func(r Row) bool { return r.Slope != 0 }) {
+		return nil
+	}
+	return []float64{t.Offset - t.Length, t.Offset + t.Length}
 }
 
 // set writes one entry of a symmetric matrix, row by row.

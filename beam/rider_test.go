@@ -161,3 +161,63 @@ func TestRiderOnAWindingWay(t *testing.T) {
 	}
 	within(t, "mean of the gaps", l.Gap[0][0]+l.Gap[1][0], l.Gap[0][40]+l.Gap[1][40], 1e-6)
 }
+
+// A flank that stands higher by n square to it moves what rides on both up and aside by the
+// two formulas of a vee, however slack or stiff it is.
+func TestRiderFollowsAFlank(t *testing.T) {
+	x := Even(0, 4, 5)
+	for _, v := range []Vee{{Flanks: [2]float64{0.7, 0.7}}, {Flanks: [2]float64{0.4, 1.1}}, {Flanks: [2]float64{0.4, 1.1}, Ridge: true}} {
+		slope := [2]float64{-math.Tan(v.Flanks[0]), math.Tan(v.Flanks[1])}
+		if v.Ridge {
+			slope = [2]float64{-slope[0], -slope[1]}
+		}
+		at := func(n [2]float64) (up, aside float64) {
+			r := Rider{Length: 2, Weight: 600, Bending: 1e6, Contact: 4e9, Cells: 32}
+			for k, side := range []float64{-1, 1} {
+				h := n[k] / math.Cos(v.Flanks[k])
+				for _, y := range []float64{0.01, 0.08} {
+					r.Rows = append(r.Rows, Row{Offset: side * y, Slope: slope[k], Way: Shape{x, []float64{h, h, h, h, h}}})
+				}
+			}
+			l := lay(t, anvil(t, 4), r, 1)
+			left, right := l.Face[0][16], l.Face[2][16] // heights of either flank: up − slope·aside
+			return (left*slope[1] - right*slope[0]) / (slope[1] - slope[0]), (left - right) / (slope[1] - slope[0])
+		}
+		up0, aside0 := at([2]float64{})
+		for _, n := range [][2]float64{{10e-6, 0}, {0, 10e-6}, {7e-6, -4e-6}} {
+			up, aside := at(n)
+			wantUp, wantAside := v.ride(n)
+			within(t, "up", up-up0, wantUp, 1e-3)
+			within(t, "aside", aside-aside0, wantAside, 1e-3)
+		}
+	}
+}
+
+// In a right vee a rider that bends alike to all sides bends square to either flank as if
+// that were alone: the same print as of one with the flank's share of weight and stiffness,
+// laid on that flank's heights.
+func TestRightVeeIsTwoFlats(t *testing.T) {
+	x := Even(0, 4, 41)
+	way := func(seed float64) Shape {
+		s := Shape{X: x}
+		for _, at := range x {
+			s.Y = append(s.Y, 6e-6*math.Sin(seed*at*at+seed))
+		}
+		return s
+	}
+	ways := [2]Shape{way(2), way(3)}
+	both := Rider{Length: 2, Weight: 600, Bending: 1e6, Shear: 1e8, Contact: 4e9, Cells: 32}
+	for k, slope := range []float64{-1, 1} {
+		both.Rows = append(both.Rows, Row{Offset: slope * 0.05, Slope: slope, Way: ways[k]})
+	}
+	l := lay(t, anvil(t, 4), both, 1)
+	for k := range ways {
+		one := Rider{Length: 2, Weight: 300, Bending: 0.5e6, Shear: 0.5e8, Contact: 2e9, Cells: 32, Rows: []Row{{Way: ways[k]}}}
+		alone := lay(t, anvil(t, 4), one, 1)
+		for i := range alone.X {
+			if math.Abs(alone.Pressure[0][i]-l.Pressure[k][i]) > 1e-2*300 || math.Abs(alone.Gap[0][i]-l.Gap[k][i]) > 2e-9 {
+				t.Errorf("flank %d at %g m: %g N/m and %g of air, alone %g and %g", k, alone.X[i], l.Pressure[k][i], l.Gap[k][i], alone.Pressure[0][i], alone.Gap[0][i])
+			}
+		}
+	}
+}

@@ -122,7 +122,7 @@ func (s *Shop) print(p printing, b bench) (out []reports.BlueWay, err error) {
 	}
 	hollow, hump := p.master.Hides()
 	for k, f := range p.faces {
-		w := reports.BlueWay{Name: f.Name, Flank: p.flank, Master: p.name, Length: p.master.Length, Film: p.film, Free: zoneOf(f.Master),
+		w := reports.BlueWay{Name: f.Name, Flank: p.flank(k), Master: p.name, Length: p.master.Length, Film: p.master.Film, Free: zoneOf(f.Master),
 			Overlap: all[0].Overlap, Hides: hollow, HidesHump: hump, Degree: p.master.Degree(), WayZone: b.zones[p.ways[k]], LeftOut: s.named(p.ways[k])}
 		if !math.IsInf(all[0].Bow, 0) {
 			w.SteppingBow = all[0].Bow
@@ -171,11 +171,11 @@ func (s *Shop) metal(d beam.Draw, p printing, face int, where aside, more func(x
 	}
 	off, _ := s.scraped(way, out.X)
 	taken, square := off[0], 1.0
-	if p.flank > 0 {
+	if p.vee {
 		v := s.vee(way)
-		taken, square = off[p.flank-1], math.Cos(v.Flanks[p.flank-1])
+		taken, square = off[face], math.Cos(v.Flanks[face])
 		if where.known(way) {
-			add(where.of[way], v.Square(0, 1)[p.flank-1]/square)
+			add(where.of[way], v.Square(0, 1)[face]/square)
 		}
 	}
 	if more != nil {

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"math"
+	"slices"
 
 	"footwork/beam"
 	"footwork/internal/job"
@@ -14,31 +15,46 @@ import (
 // cutWays sums every face up, with its map: nothing is mapped that is within what is not
 // known.
 func (s *Shop) cutWays(c cutting) (out []reports.CutWay, err error) {
+	var maps []cut.Map
 	for i, f := range c.results[0].Faces {
-		of := func(figure func(cut.Face) float64) spread {
-			return over(c.results, func(r cut.Result) float64 { return figure(r.Faces[i]) })
-		}
-		one := reports.CutWay{Name: c.task.Ways[f.Way].Name, Flank: f.Flank, X: f.X}
-		if f.Flank > 0 {
-			one.Skim = math.Cos(c.task.Ways[f.Way].Vee.Flanks[f.Flank-1])
-		}
-		var low []float64
-		f.Depth, low, _ = band(c.results, func(r cut.Result) []float64 { return r.Faces[i].Depth })
-		one.Depth = f.Depth
-		volume, passes, hours := of(func(f cut.Face) float64 { return f.Volume }), of(func(f cut.Face) float64 { return f.Passes }), of(func(f cut.Face) float64 { return f.Hours })
-		one.Volume, one.Passes, one.Hours = volume.mid, passes.mid, hours.mid
-		one.Range = &reports.CutRange{Volume: volume.ends(), Passes: passes.ends(), Hours: hours.ends()}
+		one := c.summed(i)
 		one.LeftOut = s.named(c.of[f.Way])
 		if c.task.Wish.DepthPerPass > 0 {
-			drawn := cut.Draw(f, low, c.task.Ways[f.Way].LeaveOut, c.task.Wish)
-			mapped(&one, drawn)
-			if one.Shows, err = s.shows(c, f, drawn); err != nil {
-				return nil, err
-			}
+			maps = append(maps, c.drawn(i))
+			mapped(&one, maps[i])
 		}
 		out = append(out, one)
 	}
+	for i := range maps {
+		if out[i].Shows, err = s.shows(c, maps, i); err != nil {
+			return nil, err
+		}
+	}
 	return out, nil
+}
+
+// summed is one face over all beds, without its map.
+func (c cutting) summed(i int) reports.CutWay {
+	f := c.results[0].Faces[i]
+	of := func(figure func(cut.Face) float64) spread {
+		return over(c.results, func(r cut.Result) float64 { return figure(r.Faces[i]) })
+	}
+	volume, passes, hours := of(func(f cut.Face) float64 { return f.Volume }), of(func(f cut.Face) float64 { return f.Passes }), of(func(f cut.Face) float64 { return f.Hours })
+	out := reports.CutWay{Name: c.task.Ways[f.Way].Name, Flank: f.Flank, X: f.X, Volume: volume.mid, Passes: passes.mid, Hours: hours.mid,
+		Range: &reports.CutRange{Volume: volume.ends(), Passes: passes.ends(), Hours: hours.ends()}}
+	if f.Flank > 0 {
+		out.Skim = math.Cos(c.task.Ways[f.Way].Vee.Flanks[f.Flank-1])
+	}
+	out.Depth, _, _ = band(c.results, func(r cut.Result) []float64 { return r.Faces[i].Depth })
+	return out
+}
+
+// drawn maps one face.
+func (c cutting) drawn(i int) cut.Map {
+	f := c.results[0].Faces[i]
+	low := []float64(nil)
+	f.Depth, low, _ = band(c.results, func(r cut.Result) []float64 { return r.Faces[i].Depth })
+	return cut.Draw(f, low, c.task.Ways[f.Way].LeaveOut, c.task.Wish)
 }
 
 // named are the stretches of a way that are left out.
@@ -69,35 +85,49 @@ func pairs(spans []beam.Span) (out [][2]float64) {
 const mostShown = 40
 
 // shows returns what a face shows after each pass of its map: how far out of straight it
-// then is, and what the first master that fits prints on the most likely bed.
-func (s *Shop) shows(c cutting, f cut.Face, m cut.Map) (out []reports.CutShow, err error) {
+// then is, and what the first master that fits prints on the most likely bed, both flanks of
+// a vee scraped as far.
+func (s *Shop) shows(c cutting, maps []cut.Map, face int) (out []reports.CutShow, err error) {
+	f, passes := c.results[0].Faces[face], maps[face].Passes
+	depth, _, _ := band(c.results, func(r cut.Result) []float64 { return r.Faces[face].Depth })
 	p, bed, err := s.masterOn(c, f)
 	if err != nil {
 		return nil, err
 	}
-	for k := range m.Passes[:min(len(m.Passes), mostShown)] {
-		one := reports.CutShow{Zone: beam.Zone(f.X, minus(f.Depth, cut.Taken(f.X, m.Passes[:k+1], c.task.Wish.DepthPerPass)))}
+	taken := func(k, pass int, x []float64) []float64 {
+		return cut.Taken(x, maps[k].Passes[:min(pass, len(maps[k].Passes))], c.task.Wish.DepthPerPass)
+	}
+	for n := range min(len(passes), mostShown) {
+		one := reports.CutShow{Zone: beam.Zone(f.X, minus(depth, taken(face, n+1, f.X)))}
 		if p != nil {
-			bed.Faces[0].Metal = s.metal(c.draws[0], *p, 0, c.aside, func(x []float64) []float64 { return cut.Taken(x, m.Passes[:k+1], c.task.Wish.DepthPerPass) })
+			for k := range bed.Faces {
+				other := c.face(f.Way, p.flank(k))
+				bed.Faces[k].Metal = s.metal(c.draws[0], *p, k, c.aside, func(x []float64) []float64 { return taken(other, n+1, x) })
+			}
 			a, err := bed.Along(s.Bed.Length, 0)
 			if err != nil {
 				return nil, err
 			}
-			one.Master, one.Prints = p.name, pairs(a.Prints(0))
+			one.Master, one.Prints = p.name, pairs(a.Prints(p.face(c.of[f.Way], f.Flank)))
 		}
 		out = append(out, one)
 	}
 	return out, nil
 }
 
-// masterOn lays the first master that fits one face alone on it; nil without one.
+// face returns which face is a way's of the task, or a flank's of it.
+func (c cutting) face(way, flank int) int {
+	return slices.IndexFunc(c.results[0].Faces, func(f cut.Face) bool { return f.Way == way && f.Flank == flank })
+}
+
+// masterOn lays the first master that fits a face on its way; nil without one.
 func (s *Shop) masterOn(c cutting, f cut.Face) (*printing, blue.Bed, error) {
 	prints, _, err := s.printings()
 	if err != nil {
 		return nil, blue.Bed{}, err
 	}
 	for _, p := range prints {
-		if p.name == job.TableMaster || p.ways[0] != c.of[f.Way] || p.flank != f.Flank {
+		if p.name == job.TableMaster || p.face(c.of[f.Way], f.Flank) < 0 {
 			continue
 		}
 		v, err := s.solver(c.standing)

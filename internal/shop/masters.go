@@ -13,10 +13,27 @@ import (
 type printing struct {
 	name   string
 	master blue.Master
-	film   float64     // m, square to the face
 	faces  []blue.Face // without their metal
 	ways   []int       // of the bed, that of each face
-	flank  int         // 1 and 2 of a vee; 0: none
+	vee    bool        // the faces are both flanks of one
+}
+
+// flank is 1 and 2 for the faces of a vee; 0: none.
+func (p printing) flank(face int) int {
+	if p.vee {
+		return face + 1
+	}
+	return 0
+}
+
+// face returns which of its faces is a way's, or a flank's of it; −1: none.
+func (p printing) face(way, flank int) int {
+	for k, w := range p.ways {
+		if w == way && p.flank(k) == flank {
+			return k
+		}
+	}
+	return -1
 }
 
 // printings lists which master goes on which ways, the table last, and the ways that no
@@ -25,8 +42,8 @@ func (s *Shop) printings() (out []printing, left []int, err error) {
 	for k := range s.Bed.Ways {
 		before := len(out)
 		for _, m := range s.Masters {
-			if m.Vee == s.Ways[k].Vee && (!m.Vee || alike(m.Flanks, s.Ways[k].Flanks)) {
-				out = append(out, s.onWay(m, k)...)
+			if p, ok := s.onWay(m, k); ok {
+				out = append(out, p)
 			}
 		}
 		if len(out) == before && len(s.Masters) > 0 {
@@ -36,7 +53,7 @@ func (s *Shop) printings() (out []printing, left []int, err error) {
 	if s.Table == nil || len(s.Bed.Ways) == 0 {
 		return out, left, nil
 	}
-	p := printing{name: job.TableMaster, master: tableAsMaster(*s.Table), film: middling}
+	p := printing{name: job.TableMaster, master: tableAsMaster(*s.Table)}
 	for k, w := range s.Bed.Ways {
 		own, err := s.tableForm(w.Name)
 		if err != nil {
@@ -47,20 +64,27 @@ func (s *Shop) printings() (out []printing, left []int, err error) {
 	return append(out, p), left, nil
 }
 
-// onWay lays a master on a flat, or on each flank of a vee.
-func (s *Shop) onWay(m job.Master, way int) (out []printing) {
-	one := printing{name: m.Name, master: masterOf(m), film: m.Film, ways: []int{way}}
-	if !m.Vee {
-		one.faces = []blue.Face{s.face(way, m.Face)}
-		return []printing{one}
+// onWay lays a master on a flat, or on both flanks of a vee; not where it does not fit.
+func (s *Shop) onWay(m job.Master, way int) (printing, bool) {
+	face := s.face(way, m.Face)
+	out := printing{name: m.Name, master: masterOf(m), ways: []int{way}, faces: []blue.Face{face}}
+	if !m.Vee || !s.Ways[way].Vee {
+		return out, m.Vee == s.Ways[way].Vee
 	}
-	for flank, side := range []float64{-1, 1} {
-		face, on := s.face(way, m.Face), one
-		face.Offset, face.Width = face.Offset+side*face.Width/4, face.Width/2
-		on.master, on.faces, on.flank = one.master.OnFlank(s.vee(way), flank), []blue.Face{face}, flank+1
-		out = append(out, on)
+	v := s.vee(way)
+	own, ok := asLaid(m.Flanks, v.Flanks)
+	out.vee, out.ways, out.faces = true, []int{way, way}, nil
+	for k, side := range []float64{-1, 1} {
+		on := face
+		on.Offset, on.Width = face.Offset+side*face.Width/4, face.Width/2
+		on.Slope = side * math.Tan(v.Flanks[k])
+		if v.Ridge {
+			on.Slope = -on.Slope
+		}
+		on.Tilt = on.Slope * (1 - math.Tan(own[k])/math.Tan(v.Flanks[k]))
+		out.faces = append(out.faces, on)
 	}
-	return out
+	return out, ok
 }
 
 // face is a way under a master whose own face has a form.
@@ -70,13 +94,18 @@ func (s *Shop) face(way int, master beam.Shape) blue.Face {
 }
 
 // oneAngle is by how much a prism's flank may differ from the vee's and still be taken for
-// it, rad: a degree.
+// one that is made for it, rad: a degree.
 const oneAngle = math.Pi / 180
 
-// alike tells whether a prism's flanks are a vee's; either end of it may point either way.
-func alike(prism, vee [2]float64) bool {
-	near := func(a, b float64) bool { return math.Abs(a-b) < oneAngle }
-	return near(prism[0], vee[0]) && near(prism[1], vee[1]) || near(prism[0], vee[1]) && near(prism[1], vee[0])
+// asLaid returns a prism's flanks as they lie on a vee, either end of it pointing either
+// way, whichever fits better; not ok where neither does.
+func asLaid(prism, vee [2]float64) (own [2]float64, ok bool) {
+	off := func(p [2]float64) float64 { return max(math.Abs(p[0]-vee[0]), math.Abs(p[1]-vee[1])) }
+	own = prism
+	if turned := [2]float64{prism[1], prism[0]}; off(turned) < off(prism) {
+		own = turned
+	}
+	return own, off(own) < oneAngle
 }
 
 // tableForm returns the form of the table's own way by its latest survey, from the table's

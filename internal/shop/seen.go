@@ -18,8 +18,8 @@ func (s *Shop) printsSeen(b bench) (out []reports.Warning, err error) {
 	}
 	for _, a := range s.seen() {
 		for _, p := range b.prints {
-			face := slices.IndexFunc(p.faces, func(f blue.Face) bool { return f.Name == a.Way })
-			if face < 0 || a.Master != p.name || a.Flank != 0 && (a.Flank+3)/2 != p.flank {
+			face := p.of(a)
+			if face < 0 {
 				continue
 			}
 			steps, err := each(b.beds, func(o on) (blue.Step, error) { return s.lying(p, o, b.where).Lay(a.At) })
@@ -36,6 +36,17 @@ func (s *Shop) printsSeen(b bench) (out []reports.Warning, err error) {
 		}
 	}
 	return out, nil
+}
+
+// of returns the face of a master that a print or hinge is of, of a vee its first where
+// no flank is named; −1: none.
+func (p printing) of(a log.Act) int {
+	for k, f := range p.faces {
+		if f.Name == a.Way && p.name == a.Master && (a.Flank == 0 || p.flank(k) == (a.Flank+3)/2) {
+			return k
+		}
+	}
+	return -1
 }
 
 func commonDoubts(steps []blue.Step, face int, marks []blue.Mark, m blue.Master) (common []blue.Doubt) {

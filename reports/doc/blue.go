@@ -9,16 +9,26 @@ import (
 // blue says what the masters print.
 func (j Job) blue(v reports.Blue) Section {
 	s := Section{Title: "What the blue will show", Answer: blueAnswer(v)}
-	for _, w := range v.Ways {
-		s.add(blueTable(w), masterWords(w))
-	}
+	s.add(blueTables(v)...)
 	s.add(blueAdvice)
 	return s
 }
 
+// blueTables lists what every master prints, with what it does itself after its last face.
+func blueTables(v reports.Blue) (out []Block) {
+	for k, w := range v.Ways {
+		out = append(out, blueTable(w))
+		if k == len(v.Ways)-1 || v.Ways[k+1].Master != w.Master || v.Ways[k+1].Flank != 2 {
+			out = append(out, masterWords(w))
+		}
+	}
+	return said(out...)
+}
+
 // blueAdvice holds for every print (common practice, no source).
 var blueAdvice = say("First words always: stone it, wipe it, print again. Prints of another film, stroke or hand are not like these. A print is even, or a little stronger at the ends, when it is right; " +
-	"the middle of a rubbed print marks plainest. Blue tells of no more than the master's own length, and points to the inch of nothing but the last thousandths of it: the long form is the survey's.")
+	"the middle of a rubbed print marks plainest. Blue tells of no more than the master's own length, and points to the inch of nothing but the last thousandths of it: the long form is the survey's. " +
+	"A print marked ? is not sure. A master hinges at a third (29 %) from the far end where it bears evenly, in the middle on a hump, at its end over a hollow.")
 
 // blueAnswer says of every master how much of each way it prints.
 func blueAnswer(v reports.Blue) Text {
@@ -123,7 +133,6 @@ func masterWords(w reports.BlueWay) Text {
 		if w.Hides > w.WayZone {
 			out = append(out, "The way is ", q(Height, w.WayZone), " out of straight, less than this master hides: carry most of its weight at two points, or use a shorter one. ")
 		}
-		out = append(out, "A print marked ? is not sure. It hinges at a third (29 %) from the far end where it bears evenly, in the middle on a hump, at its end over a hollow.")
 	}
 	if w.Free > 0 {
 		seated := 0.0

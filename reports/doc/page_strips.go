@@ -72,11 +72,7 @@ func (g pager) prints() Section {
 		for _, d := range g.printed(v) {
 			picture = append(picture, d)
 		}
-		var tables []Block
-		for _, w := range v.Ways {
-			tables = append(tables, said(blueTable(w), masterWords(w))...)
-		}
-		blocks = append(blocks, Pair{Picture: said(picture...), Beside: []Block{stripKey, blueAdvice}}, Fold{Title: "In figures, place by place", Blocks: tables})
+		blocks = append(blocks, Pair{Picture: said(picture...), Beside: []Block{stripKey, blueAdvice}}, Fold{Title: "In figures, place by place", Blocks: blueTables(v)})
 		out = append(out, Part{States: []reports.State{v.State}, Blocks: said(blocks...)})
 	}
 	s.add(out)

@@ -272,7 +272,7 @@ func TestSurely(t *testing.T) {
 
 // What prints on both edges prints over the full width.
 func TestAcross(t *testing.T) {
-	p := across([]beam.Span{{From: 0, To: 1}, {From: 2, To: 3}}, []beam.Span{{From: 0.5, To: 2.5}})
+	p := across([]beam.Span{{From: 0, To: 1}, {From: 2, To: 3}}, []beam.Span{{From: 0.5, To: 2.5}}, 0)
 	want := []Print{{Span: beam.Span{From: 0, To: 0.5}, Across: Inner}, {Span: beam.Span{From: 0.5, To: 1}, Across: Full}, {Span: beam.Span{From: 1, To: 2}, Across: Outer}, {Span: beam.Span{From: 2, To: 2.5}, Across: Full}, {Span: beam.Span{From: 2.5, To: 3}, Across: Inner}}
 	if len(p) != len(want) {
 		t.Fatalf("%v", p)
@@ -280,6 +280,22 @@ func TestAcross(t *testing.T) {
 	for i := range p {
 		if p[i] != want[i] {
 			t.Errorf("print %d: %+v, want %+v", i, p[i], want[i])
+		}
+	}
+}
+
+// A ragged end of a full print is its end.
+func TestRaggedEnd(t *testing.T) {
+	p := across([]beam.Span{{From: 0, To: 1.01}, {From: 1.9, To: 3}}, []beam.Span{{From: 0.1, To: 1}, {From: 2, To: 3.015}}, 0.02)
+	want := []Print{{Span: beam.Span{From: 0, To: 0.08}, Across: Inner}, {Span: beam.Span{From: 0.08, To: 1.01}}, {Span: beam.Span{From: 1.9, To: 1.98}, Across: Inner}, {Span: beam.Span{From: 1.98, To: 3.015}}}
+	if len(p) != len(want) {
+		t.Fatalf("%v", p)
+	}
+	for i := range p {
+		within(t, "from", p[i].From, want[i].From, 1e-12)
+		within(t, "to", p[i].To, want[i].To, 1e-12)
+		if p[i].Across != want[i].Across {
+			t.Errorf("print %d: %+v", i, p[i])
 		}
 	}
 }
@@ -295,17 +311,70 @@ func TestSteppingBow(t *testing.T) {
 	}
 }
 
-// A prism on a vee of two 45° flanks presses on each with half its weight, as the level
-// sees it, and its air square to a flank is cos 45° of that in height.
-func TestPrismOnFlanks(t *testing.T) {
-	m := Master{Length: 2, Weight: 800, Bending: 1e6, Film: 1e-6}
-	v := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
-	half := m.OnFlank(v, 0)
-	within(t, "weight", half.Weight, 400, 1e-9)
-	within(t, "bending", half.Bending, 0.5e6, 1e-6)
-	within(t, "film", half.Film, math.Sqrt2*1e-6, 1e-18)
-	v.Flanks = [2]float64{0.4, 1.1}
-	within(t, "both flanks", m.OnFlank(v, 0).Weight+m.OnFlank(v, 1).Weight, 800, 1e-9)
+// flanks are both of a vee whose middle lies at no offset, 80 mm wide each.
+func flanks(v beam.Vee, tilt [2]float64) (out []Face) {
+	for k, side := range []float64{-1, 1} {
+		slope := side * math.Tan(v.Flanks[k])
+		if v.Ridge {
+			slope = -slope
+		}
+		out = append(out, Face{Offset: side * 0.04, Width: 0.08, Slope: slope, Tilt: tilt[k]})
+	}
+	return out
+}
+
+func onVee(t *testing.T, m Master, v beam.Vee, tilt [2]float64) Step {
+	t.Helper()
+	s, err := Bed{shop(t, 4, rigid), m, flanks(v, tilt)}.Lay(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// A prism that fits a true vee prints both its flanks in full, and presses on each with
+// W·sin(other)/sin(a+b) square to it.
+func TestPrismInAVee(t *testing.T) {
+	m := Iron(0.6, 0.1, 110e9)
+	m.Film = 1e-6
+	for _, v := range []beam.Vee{{Flanks: [2]float64{0.7, 0.7}}, {Flanks: [2]float64{0.4, 1.1}}, {Flanks: [2]float64{0.4, 1.1}, Ridge: true}} {
+		s := onVee(t, m, v, [2]float64{})
+		a, b := v.Flanks[0], v.Flanks[1]
+		for k, want := range []float64{math.Sin(b) * math.Cos(a), math.Sin(a) * math.Cos(b)} {
+			sum := 0.0
+			for _, p := range s.Faces[k].Pressure {
+				sum += p * m.Length / float64(len(s.X))
+			}
+			within(t, "share upwards", sum/m.Weight, want/math.Sin(a+b), 1e-5)
+			if p := s.Faces[k].Prints; len(p) != 1 || p[0].Across != Full {
+				t.Errorf("%v prints %v", v, p)
+			}
+		}
+	}
+}
+
+// A flank whose angle is off shows as one edge, both where the vee is too open or too steep
+// on either side: the inner edges of one too open, the outer of one too steep. Both off the
+// same way is a vee that leans, and prints in full.
+func TestAngleError(t *testing.T) {
+	m := Iron(0.6, 0.1, 110e9)
+	m.Film = 1e-6
+	right := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
+	const off = 2e-4 // over 80 mm 16 µm
+	for _, c := range []struct {
+		tilt [2]float64
+		want [2]Across
+	}{
+		{[2]float64{off, -off}, [2]Across{Inner, Inner}}, {[2]float64{-off, off}, [2]Across{Outer, Outer}}, {[2]float64{off, off}, [2]Across{Full, Full}},
+		{[2]float64{0, -off}, [2]Across{Full, Inner}}, {[2]float64{off, 0}, [2]Across{Inner, Full}}, {[2]float64{0, off}, [2]Across{Full, Outer}},
+	} {
+		s := onVee(t, m, right, c.tilt)
+		for k, f := range s.Faces {
+			if len(f.Prints) != 1 || f.Prints[0].Across != c.want[k] {
+				t.Errorf("tilts %v, flank %d: %v", c.tilt, k+1, f.Prints)
+			}
+		}
+	}
 }
 
 // Marks where air is foretold, and foretold prints that nobody saw, are doubted.

@@ -6,6 +6,9 @@
 // film, meets the way within its own length, and nothing about longer forms: a master long
 // enough to sag into a hollow prints it full.
 //
+// A prism lies on both flanks of a vee as one body, free to go aside and to roll: each flank
+// holds up what is square to it, and one that is not the prism's angle bears on an edge.
+//
 // Letters of the hinge: p(s) is the pressure along the master, s counted from the end that
 // is pushed. A slow push aside meets Coulomb friction μp everywhere, one way before the
 // pivot and the other way beyond it, and no moment about the pushed end, so that the pivot X

@@ -10,12 +10,17 @@ import (
 type Face struct {
 	Name   string
 	Offset float64    // m across the bed, of its middle
-	Width  float64    // m; 0: not known, and nothing is told across
+	Width  float64    // m across the bed; 0: not known, and nothing is told across
+	Slope  float64    // tangent, of a flank, positive where it rises towards positive offset; 0: a flat
+	Tilt   float64    // by how much its tangent is more than that of the master's own flank
 	Metal  beam.Shape // m, form of its metal along the bed; empty: straight
 	Master beam.Shape // m, form of the master's face from its left end, metal positive; empty: straight
 
 	LeaveOut []beam.Span // m along the bed, where nothing bears
 }
+
+// square is how much longer a height over the face is than what is measured square to it.
+func (f Face) square() float64 { return math.Hypot(1, f.Slope) }
 
 // rows are the lines across a face that are looked at: both its edges.
 func (f Face) rows() []float64 {
@@ -84,8 +89,8 @@ type Print struct {
 // FaceStep is one face with the master at one place.
 type FaceStep struct {
 	Prints   []Print
-	Gap      []float64 // m, of air at each x, the least across the face
-	Pressure []float64 // N/m
+	Gap      []float64 // m, of air at each x, square to the face, the least across it
+	Pressure []float64 // N/m, upwards
 	Seat     []float64 // m, the master's own face as it lies
 }
 

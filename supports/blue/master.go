@@ -2,6 +2,9 @@ package blue
 
 import (
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
 )
@@ -48,23 +51,6 @@ func (m Master) Carried(share float64, at [2]float64) Master {
 	return m
 }
 
-// OnFlank returns what a prism is for one flank of a vee, in heights as the level sees
-// them: the flank bears W·sin(other)/sin(a+b) square to itself, and heights are cos(own)
-// times shorter square to it.
-func (m Master) OnFlank(v beam.Vee, flank int) Master {
-	own, other := v.Flanks[flank], v.Flanks[1-flank]
-	c := math.Cos(own)
-	share := math.Sin(other) / math.Sin(own+other) * c
-	m.Weight *= share
-	m.Bending, m.Shear, m.Film = m.Bending*c*c, m.Shear*c*c, m.Film/c
-	lifts := make([]beam.Lift, len(m.Lifts))
-	for i, f := range m.Lifts {
-		lifts[i] = beam.Lift{At: f.At, Force: f.Force * share}
-	}
-	m.Lifts = lifts
-	return m
-}
-
 // Hides returns how deep a hollow under its whole length the master closes, and how high a
 // hump in its middle, by what of its weight is not carried (m): the sag on its ends,
 // 5qL⁴/384EI + qL²/8κGA, and the droop of its ends over its middle, qL⁴/128EI + qL²/8κGA,
@@ -96,17 +82,32 @@ func (m Master) Degree() float64 {
 	return expansion * m.Length * m.Length / 8 / m.Depth
 }
 
-// rider returns the master on faces.
+// rider returns the master on faces. The flanks of a vee meet in the middle between them.
 func (m Master) rider(faces []Face) beam.Rider {
-	r := beam.Rider{Length: m.Length, Weight: m.Weight, Bending: m.Bending, Shear: m.Shear, Lifts: m.Lifts, Cells: cells}
+	r := beam.Rider{Length: m.Length, Weight: m.Weight, Bending: m.Bending, Shear: m.Shear, Lifts: m.Lifts, Cells: m.cells()}
 	for _, f := range faces {
 		r.Offset += f.Offset / float64(len(faces))
+	}
+	for _, f := range faces {
 		for _, y := range f.rows() {
-			r.Rows = append(r.Rows, beam.Row{Offset: y, Face: f.Master, Way: f.way()})
+			r.Rows = append(r.Rows, beam.Row{Offset: y, Slope: f.Slope, Face: f.Master, Way: raised(f.way(), f.Tilt*(y-r.Offset))})
 		}
 	}
 	r.Contact = touch * float64(len(faces)) / float64(len(r.Rows))
 	return r
+}
+
+// raised returns a form higher by as much everywhere; empty is straight.
+func raised(s beam.Shape, by float64) beam.Shape {
+	if by == 0 {
+		return s
+	}
+	if len(s.X) == 0 {
+		return beam.Shape{X: []float64{0, 1}, Y: []float64{by, by}}
+	}
+	out := beam.Shape{X: s.X, Y: slices.Clone(s.Y)}
+	floats.AddConst(by, out.Y)
+	return out
 }
 
 // touch is the stiffness of the contact of scraped faces per length of a face, N/m². Such
@@ -116,5 +117,5 @@ func (m Master) rider(faces []Face) beam.Rider {
 // then by less than the film.
 const touch = 4e10
 
-// cells along a master: 3 cm of a two-metre edge.
-const cells = 64
+// cells is how many lie along a master: each 3 cm, or what there are least and most of.
+func (m Master) cells() int { return int(min(max(math.Round(m.Length/0.03), 32), 64)) }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 )
 
@@ -12,11 +14,14 @@ import (
 type under struct {
 	Face
 	x, edges      []float64   // m, middles of the cells and their edges
-	gap, pressure [][]float64 // [row][cell]
+	gap, pressure [][]float64 // [row][cell], of heights as the level sees them
 }
 
 // step tells the prints of one face.
 func (u under) step(m Master) FaceStep {
+	for _, gap := range u.gap {
+		floats.Scale(1/u.square(), gap)
+	}
 	out := FaceStep{Gap: slices.Clone(u.gap[0]), Pressure: slices.Clone(u.pressure[0])}
 	rows := [][]beam.Span{u.near(u.gap[0], m)}
 	for k := 1; k < len(u.gap); k++ {
@@ -29,7 +34,7 @@ func (u under) step(m Master) FaceStep {
 	if len(rows) == 1 {
 		rows = append(rows, rows[0])
 	}
-	out.Prints = across(rows[u.inner()%len(rows)], rows[1-u.inner()])
+	out.Prints = across(rows[u.inner()%len(rows)], rows[1-u.inner()], max(m.Stroke, hair))
 	return out
 }
 
@@ -74,10 +79,20 @@ func common(a, b []beam.Span) []beam.Span { return beam.Less(a, beam.Less(a, b))
 // hair is the least print that is one, m.
 const hair = 1e-3
 
-// across joins what prints on the inner and on the outer edge of a face: what prints on
-// both prints over its full width.
-func across(inner, outer []beam.Span) (out []Print) {
-	for where, spans := range map[Across][]beam.Span{Full: common(inner, outer), Inner: beam.Less(inner, outer), Outer: beam.Less(outer, inner)} {
+// across joins what prints on the inner and on the outer edge of a face: what prints on both
+// prints over its full width, and so does what one of them has at its ends, up to least (m).
+func across(inner, outer []beam.Span, least float64) (out []Print) {
+	full := common(inner, outer)
+	for k, s := range full {
+		for _, one := range slices.Concat(inner, outer) {
+			if one.From < s.To && one.To > s.From {
+				full[k].From = min(full[k].From, max(one.From, s.From-least))
+				full[k].To = max(full[k].To, min(one.To, s.To+least))
+			}
+		}
+	}
+	full = merged(full)
+	for where, spans := range map[Across][]beam.Span{Full: full, Inner: beam.Less(inner, full), Outer: beam.Less(outer, full)} {
 		for _, s := range spans {
 			if s.To-s.From > hair {
 				out = append(out, Print{Span: s, Across: where})
