@@ -1,6 +1,10 @@
 package doc
 
-import "footwork/survey/agree"
+import (
+	"fmt"
+
+	"footwork/survey/agree"
+)
 
 // contradiction words surveys that do not agree, and the one change that would
 // reconcile them.
@@ -36,6 +40,9 @@ func contradiction(f agree.Finding) Text {
 // remedy words a change that reconciles surveys.
 func remedy(r agree.Remedy) Text {
 	name := quoted(r.Survey)
+	if r.With != "" && r.Slip != agree.Exchanged {
+		name += " and of " + quoted(r.With)
+	}
 	switch r.Slip {
 	case agree.TurnedSign:
 		return say("the signs of ", name, " are turned (a shim under the far foot must make the reading rise)")
@@ -43,6 +50,8 @@ func remedy(r agree.Remedy) Text {
 		return say("the readings of ", name, " are the beam's angle, twice the tilt (write doubled = true)")
 	case agree.Halved:
 		return say("the readings of ", name, " are the tilt itself (leave doubled out)")
+	case agree.Division:
+		return say("one division of ", name, fmt.Sprintf(" is worth %g times what is written", r.Times))
 	case agree.FarEnd:
 		return say("the rows of ", name, " begin at the far end, with signs as seen from there (turn the rows round, and the signs)")
 	case agree.FarRows:

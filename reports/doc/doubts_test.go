@@ -51,10 +51,15 @@ func TestWordsForEveryContradiction(t *testing.T) {
 	if got := asciiOf(contradiction(f), unit.Metric); !strings.HasPrefix(got, `“front”, “back” and “twist” do not agree: at 1275 mm they are 12.3 µm apart, where their own noise is 0.6 µm; no single slip`) {
 		t.Error(got)
 	}
-	for _, slip := range []agree.Slip{agree.TurnedSign, agree.Doubled, agree.Halved, agree.FarEnd, agree.FarRows, agree.Early, agree.Late, agree.Exchanged, agree.Warmed} {
-		f.Remedy = append(f.Remedy, agree.Remedy{Slip: slip, Survey: "front", With: "back", Bow: 5e-6})
+	for _, slip := range []agree.Slip{agree.TurnedSign, agree.Doubled, agree.Halved, agree.Division, agree.FarEnd, agree.FarRows, agree.Early, agree.Late, agree.Exchanged, agree.Warmed} {
+		r := agree.Remedy{Slip: slip, Survey: "front", Times: 10, Bow: 5e-6}
+		if slip == agree.Exchanged || slip == agree.Doubled {
+			r.With = "back"
+		}
+		f.Remedy = append(f.Remedy, r)
 	}
-	if got := asciiOf(contradiction(f), unit.Metric); !strings.Contains(got, `They agree if either the signs of “front” are turned`) || !strings.Contains(got, `the files of “front” and “back” are exchanged`) {
+	if got := asciiOf(contradiction(f), unit.Metric); !strings.Contains(got, `They agree if either the signs of “front” are turned`) || !strings.Contains(got, `the files of “front” and “back” are exchanged`) ||
+		!strings.Contains(got, `the readings of “front” and of “back” are the beam's angle`) || !strings.Contains(got, `one division of “front” is worth 10 times what is written`) {
 		t.Error(got)
 	}
 	inch(t, asciiOf(contradiction(f), unit.Inches))

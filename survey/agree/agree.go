@@ -28,6 +28,7 @@ const (
 	TurnedSign Slip = "turned sign" // all its readings have the wrong sign
 	Doubled    Slip = "doubled"     // it reads the beam's angle, twice the tilt, and does not say so
 	Halved     Slip = "halved"      // it is said to read the beam's angle and reads the tilt
+	Division   Slip = "division"    // one division is worth Times what is written
 	FarEnd     Slip = "far end"     // its rows begin at the far end, signs as seen from there
 	FarRows    Slip = "far rows"    // its rows stand in the opposite order, signs as they should be
 	Early      Slip = "early"       // every row stands one station before where it was read
@@ -40,7 +41,8 @@ const (
 type Remedy struct {
 	Slip   Slip
 	Survey string
-	With   string  // the other of two exchanged
+	With   string  // the other of two exchanged, or of two that both are as Survey is
+	Times  float64 // of Division
 	Bow    float64 // m over the stations compared, of Warmed: the middle higher positive
 }
 
@@ -182,7 +184,7 @@ type candidate struct {
 // are a thousand times less likely than under the best are left out.
 func (all system) reconcile(open []violation, records []survey.Record) (right []int, remedies []Remedy) {
 	found := open[0].warmed(records)
-	for _, try := range changes(open[0].of, records) {
+	for _, try := range changes(open, records) {
 		if c, ok := all.try(try, open, records); ok {
 			found = append(found, c)
 		}

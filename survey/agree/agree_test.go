@@ -143,6 +143,7 @@ var slips = map[Slip]func(list []survey.Survey, i int){
 	TurnedSign: func(l []survey.Survey, i int) { each(&l[i], func(v []float64) { scale(v, -1) }) },
 	Doubled:    func(l []survey.Survey, i int) { each(&l[i], func(v []float64) { scale(v, 2) }) },
 	Halved:     func(l []survey.Survey, i int) { l[i].Doubled = true },
+	Division:   func(l []survey.Survey, i int) { l[i].Scale /= 2 },
 	FarEnd: func(l []survey.Survey, i int) {
 		each(&l[i], func(v []float64) { slices.Reverse(v); scale(v, -1) })
 	},
@@ -177,7 +178,7 @@ func TestEverySlipIsNamed(t *testing.T) {
 	for slip, spoil := range slips {
 		cases, named, first := 0, 0, 0
 		for i, what := range []string{"front", "back", "twist", "front by level"} {
-			if sighted := i < 2; (slip == Doubled || slip == Halved) && !sighted || slip == Exchanged && i > 0 {
+			if sighted := i < 2; (slip == Doubled || slip == Halved) && !sighted || slip == Division && sighted || slip == Exchanged && i > 0 {
 				continue
 			}
 			for seed := range uint64(trials) {
@@ -219,6 +220,36 @@ func TestWhatCannotBeToldApart(t *testing.T) {
 		if rank(found, Exchanged, "front") < 0 || rank(found, TurnedSign, "twist") < 0 {
 			t.Errorf("seed %d: %+v", seed, found)
 		}
+	}
+}
+
+// Where one collimator read both ways its slip is in both: with a way by level too that
+// is plain, without it the level across may as well be worth half of what is written.
+func TestBothWaysByOneInstrument(t *testing.T) {
+	told := 0
+	for seed := range uint64(10) {
+		list := newTruth(seed).surveys()
+		slip := Doubled
+		if seed%2 == 0 {
+			slip = Halved
+		}
+		slips[slip](list, 0)
+		slips[slip](list, 1)
+		found := Check(ways, records(t, list))
+		if both := (Remedy{Slip: slip, Survey: "front", With: "back"}); len(found) != 1 || len(found[0].Remedy) == 0 || found[0].Remedy[0] != both {
+			t.Errorf("seed %d: %+v", seed, found)
+		}
+		found = Check(ways, records(t, list[:3]))
+		if len(found) == 0 { // ways that differ by little: nobody can tell
+			continue
+		}
+		told++
+		if rank(found, slip, "back") < 0 || rank(found, Division, "twist") < 0 {
+			t.Errorf("seed %d, three surveys: %+v", seed, found)
+		}
+	}
+	if told < 5 {
+		t.Errorf("%d of 10 were seen without the level along", told)
 	}
 }
 

@@ -9,37 +9,55 @@ import (
 	"footwork/survey"
 )
 
-// change is a slip of one record, or of two that are exchanged.
+// change is a slip of one record, or of two: exchanged, or both read by the same
+// instrument.
 type change struct {
 	slip       Slip
 	record, to int
+	times      float64 // of Division
 }
 
 func (c change) remedy(records []survey.Record) Remedy {
-	r := Remedy{Slip: c.slip, Survey: records[c.record].Survey.Name}
-	if c.slip == Exchanged {
+	r := Remedy{Slip: c.slip, Survey: records[c.record].Survey.Name, Times: c.times}
+	if c.to != c.record {
 		r.With = records[c.to].Survey.Name
 	}
 	return r
 }
 
-// changes returns the slips that may have befallen some of the records.
-func changes(of []int, records []survey.Record) (list []change) {
-	for _, i := range of {
+// misread are the slips of a division: levels come in steps of 1, 2 and 5, and a nought
+// is soon lost.
+var misread = []float64{0.1, 0.2, 0.4, 0.5, 2, 2.5, 5, 10}
+
+// changes returns the slips that may have befallen the records of the first violation,
+// one at a time, or with them others that were taken alike and are doubted too.
+func changes(open []violation, records []survey.Record) (list []change) {
+	for _, i := range open[0].of {
 		s := records[i].Survey
 		for _, slip := range []Slip{TurnedSign, FarEnd, FarRows, Early, Late} {
-			list = append(list, change{slip, i, i})
+			list = append(list, change{slip: slip, record: i, to: i})
 		}
-		if s.Instrument == survey.Autocollimator {
+		switch s.Instrument {
+		case survey.Autocollimator:
 			slip := Doubled
 			if s.Doubled {
 				slip = Halved
 			}
-			list = append(list, change{slip, i, i})
+			list = append(list, change{slip: slip, record: i, to: i})
+			for j, other := range records {
+				doubted := slices.ContainsFunc(open, func(v violation) bool { return slices.Contains(v.of, j) })
+				if doubted && exchangeable(records[i], other) && other.Survey.Doubled == s.Doubled && !slices.Contains(list, change{slip: slip, record: j, to: i}) {
+					list = append(list, change{slip: slip, record: i, to: j})
+				}
+			}
+		case survey.Level, survey.CrossLevel:
+			for _, times := range misread {
+				list = append(list, change{Division, i, i, times})
+			}
 		}
 		for j, other := range records {
-			if j != i && exchangeable(records[i], other) && !slices.Contains(list, change{Exchanged, j, i}) {
-				list = append(list, change{Exchanged, i, j})
+			if j != i && exchangeable(records[i], other) && !slices.Contains(list, change{slip: Exchanged, record: j, to: i}) {
+				list = append(list, change{slip: Exchanged, record: i, to: j})
 			}
 		}
 	}
@@ -60,22 +78,35 @@ func (c change) apply(records []survey.Record) []int {
 		a.Profile, b.Profile = b.Profile, a.Profile
 		return []int{c.record, c.to}
 	}
-	p := &records[c.record].Profile
+	r := &records[c.record]
+	given := r.Profile.Cov
+	r.Profile = c.undone(r.Profile, r.Survey.Instrument == survey.CrossLevel)
+	if c.slip == Division && r.Survey.Uncertainty > 0 { // which may have been given as a slope
+		r.Profile.Cov = given
+	}
+	if c.to == c.record {
+		return []int{c.record}
+	}
+	return append(change{c.slip, c.to, c.to, c.times}.apply(records), c.record)
+}
+
+// undone returns a profile without the slip.
+func (c change) undone(p survey.Profile, across bool) survey.Profile {
 	switch c.slip {
 	case TurnedSign:
-		*p = scaled(*p, -1)
+		return scaled(p, -1)
 	case Doubled:
-		*p = scaled(*p, 0.5)
+		return scaled(p, 0.5)
 	case Halved:
-		*p = scaled(*p, 2)
+		return scaled(p, 2)
+	case Division:
+		return scaled(p, c.times)
 	case FarEnd, FarRows:
-		*p = turned(*p, c.slip, records[c.record].Survey.Instrument == survey.CrossLevel)
+		return turned(p, c.slip, across)
 	case Early:
-		*p = moved(*p, 1)
-	case Late:
-		*p = moved(*p, -1)
+		return moved(p, 1)
 	}
-	return []int{c.record}
+	return moved(p, -1)
 }
 
 // scaled returns a profile whose readings are times what they were.
