@@ -87,6 +87,7 @@ func TestOneMistakeOneFault(t *testing.T) {
 		{`at = "3400 mm"`, `at = "3901 mm"`, `standing.foot.at: 3901 mm lies off the bed; the bed runs from 0 to 3900 mm`},
 		{`length = "80 mm"`, `length = "1.2 m"`, `standing.foot.length: -100 mm lies off the bed; the bed runs from 0 to 3900 mm`},
 		{`to = "3750 mm"`, `to = "4 m"`, `standing.bearing.to: 4000 mm lies off the bed; the bed runs from 0 to 3900 mm`},
+		{"[[standing.foot]]\nname = \"B2\"", "[[standing.feet]]\nname = \"B2\"", `standing.feet: is a table; did you mean [[standing.foot]]?`},
 		{`height = "20 µm"`, `height = "20 m"`, `standing.foot.height: "20 m" is too much; write 50 mm or less; check the unit`},
 		{`stiffness = "900 kN/mm"`, `stiffness = "900 N/m"`, `standing.foot.stiffness: unknown unit "N/m"; the units of a stiffness are N/µm, kN/µm, N/mm, kN/mm, lbf/in, lbf/thou`},
 		{"adjust = \"screw M20\"", "adjust = \"M20\"\nwrench = \"300 mm\"", `standing.foot.adjust: "M20" is no way to move a foot; ` + adjustHint},

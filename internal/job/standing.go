@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/pelletier/go-toml/v2/unstable"
+
 	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/supports"
@@ -33,6 +35,11 @@ func (b *builder) standings(readers []*reader) {
 // alike fills in what a standing does not say itself from the one above that it
 // is like: of its feet those that are named, or all.
 func (b *builder) alike(r *reader, s *Standing) {
+	if v := r.get("feet"); v != nil && v.first().kind == unstable.InlineTable {
+		r.fault("feet", "did you mean [[standing.foot]]?", "is a table")
+		r.damaged = true
+		return
+	}
 	kept := r.texts("feet")
 	if s.Like == "" {
 		if r.has("feet") {

@@ -65,10 +65,10 @@ var (
 		u(1, "m6"), u(1e-12, "cm6"), u(1e-18, "mm6"), u(Inch*Inch*Inch*Inch*Inch*Inch, "in6"),
 	}}
 	Stiffness = &Kind{name: "stiffness", examples: [2]string{"kN/mm", "lbf/thou"}, rigid: true, units: []named{
-		u(1e6, "N/µm"), u(1e9, "kN/µm"), u(1e3, "N/mm"), u(1e6, "kN/mm"), u(Lbf/Inch, "lbf/in"), u(Lbf/Thou, "lbf/thou"),
+		u(1e6, "N/µm"), u(1e9, "kN/µm"), u(1e3, "N/mm"), u(1e6, "kN/mm"), u(Lbf/Inch, "lbf/in", "lb/in"), u(Lbf/Thou, "lbf/thou", "lb/thou"),
 	}}
 	LineStiffness = &Kind{name: "stiffness per length", examples: [2]string{"kN/mm/m", "lbf/thou/in"}, rigid: true, units: []named{
-		u(1e6, "N/µm/m"), u(1e9, "kN/µm/m"), u(1e3, "N/mm/m"), u(1e6, "kN/mm/m"), u(Lbf/Thou/Inch, "lbf/thou/in"),
+		u(1e6, "N/µm/m"), u(1e9, "kN/µm/m"), u(1e3, "N/mm/m"), u(1e6, "kN/mm/m"), u(Lbf/Thou/Inch, "lbf/thou/in", "lb/thou/in"),
 	}}
 	TempDiff = &Kind{name: "temperature difference", examples: [2]string{"°C", "°F"}, units: []named{
 		u(1, "°C", "K", "C"), u(5./9, "°F", "F"),
@@ -78,7 +78,7 @@ var (
 	}}
 	Slope = &Kind{name: "slope", examples: [2]string{"arcsec", "mm/m"}, units: []named{
 		u(ArcSec, "arcsec"), u(60*ArcSec, "arcmin"), u(1e-3, "mrad"), u(1e-6, "µrad"),
-		u(1e-6, "µm/m"), u(1e-3, "mm/m"), u(1./12, "in/ft"), u(1e-3/12, "thou/ft"),
+		u(1e-6, "µm/m"), u(1e-3, "mm/m"), u(1./12, "in/ft", "inch/ft", `"/ft`), u(1e-3/12, "thou/ft"),
 	}}
 	Angle = &Kind{name: "angle", examples: [2]string{"°", "°"}, units: []named{
 		u(math.Pi/180, "°", "deg"), u(2*math.Pi, "turn", "turns"), u(math.Pi/3, "flat", "flats"), // of a six-sided nut

@@ -9,7 +9,7 @@ import (
 const shortTon = "short_ton"
 
 var (
-	tidy    = strings.NewReplacer("μ", "µ", "−", "-", "–", "-", "º", "°", "²", "2", "³", "3", "⁴", "4", "⁶", "6", "\u00a0", " ", "\u202f", " ")
+	tidy    = strings.NewReplacer("μ", "µ", "−", "-", "–", "-", "º", "°", "²", "2", "³", "3", "⁴", "4", "⁶", "6", "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "\u00a0", " ", "\u202f", " ")
 	spelled = []struct {
 		pattern *regexp.Regexp
 		short   string
@@ -45,7 +45,7 @@ var spoken = map[string][]string{
 	"millimetre": {"mm"}, "millimetres": {"mm"}, "millimeter": {"mm"}, "millimeters": {"mm"},
 	"metre": {"m"}, "metres": {"m"}, "meter": {"m"}, "meters": {"m"},
 	"tonne": {"t"}, "tonnes": {"t"}, "lbs": {"lb"}, "pound": {"lb"}, "pounds": {"lb"},
-	"minute": {"min"}, "minutes": {"min"}, "hour": {"h"}, "hours": {"h"}, "hr": {"h"}, "hrs": {"h"}, "percent": {"%"},
+	"minute": {"min", "arcmin"}, "minutes": {"min", "arcmin"}, "second": {"arcsec"}, "seconds": {"arcsec"}, "kgs": {"kg"}, "hour": {"h"}, "hours": {"h"}, "hr": {"h"}, "hrs": {"h"}, "percent": {"%"},
 }
 
 // doubtful are names that mean two things, with what to write instead.

@@ -36,7 +36,7 @@ func (k *Kind) Parse(text string) (float64, error) {
 
 // sum reads a quantity with one sign for each thing.
 func (k *Kind) sum(text, rest string) (float64, error) {
-	if k.rigid && rest == "rigid" {
+	if k.rigid && strings.EqualFold(rest, "rigid") {
 		return math.Inf(1), nil
 	}
 	sign := 1.0
