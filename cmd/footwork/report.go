@@ -78,6 +78,9 @@ func (s *opened) writePage(t *terminal, name string, force bool, made time.Time)
 	if !force && !mayReplace(name) {
 		return usagef("%s is there already and is no page of footwork; give another name with --output, or --force", name)
 	}
+	if err := canWrite(name); err != nil {
+		return err
+	}
 	p, err := s.Report(func(err error) { t.note(err.Error()) })
 	if err != nil {
 		return err

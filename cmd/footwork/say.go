@@ -156,43 +156,52 @@ func (t *terminal) system(own unit.System) (unit.System, error) {
 }
 
 // writeWhole writes a file so that it appears whole or not at all.
-func writeWhole(name string, write func(io.Writer) error) (err error) {
-	if there, err := os.Stat(name); err == nil && !there.Mode().IsRegular() {
-		return fmt.Errorf("%s was not written: a folder or a device is there, no file", name)
+func writeWhole(name string, write func(io.Writer) error) error {
+	f, err := beginWhole(name)
+	if err != nil {
+		return err
 	}
-	dir := filepath.Dir(name)
-	f, err := os.CreateTemp(dir, ".footwork-*")
-	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s was not written: there is no folder %s", name, dir)
+	defer func() { // nothing is left of it when all goes well, nor when what writes panics
+		f.Close()
+		os.Remove(f.Name())
+	}()
+	if err = write(f); err == nil {
+		err = f.Chmod(0o644)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if err = errors.Join(err, f.Close()); err == nil {
+		err = os.Rename(f.Name(), name)
 	}
 	if err != nil {
 		return fmt.Errorf("%s was not written: %w", name, err)
 	}
-	whole := false
-	defer func() { // a panic of what writes leaves nothing behind either
-		if !whole {
-			f.Close()
-			os.Remove(f.Name())
-		}
-		if err != nil {
-			err = fmt.Errorf("%s was not written: %w", name, err)
-		}
-	}()
-	if err = write(f); err != nil {
+	return nil
+}
+
+// beginWhole opens a file beside the one that is to appear.
+func beginWhole(name string) (*os.File, error) {
+	if there, err := os.Stat(name); err == nil && !there.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s was not written: a folder or a device is there, no file", name)
+	}
+	f, err := os.CreateTemp(filepath.Dir(name), ".footwork-*")
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%s was not written: there is no folder %s", name, filepath.Dir(name))
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s was not written: %w", name, err)
+	}
+	return f, nil
+}
+
+// canWrite tells before the work whether its file can be written after it.
+func canWrite(name string) error {
+	f, err := beginWhole(name)
+	if err != nil {
 		return err
 	}
-	if err = f.Chmod(0o644); err != nil {
-		return err
-	}
-	if err = f.Sync(); err != nil {
-		return err
-	}
-	if err = f.Close(); err != nil {
-		return err
-	}
-	err = os.Rename(f.Name(), name)
-	whole = err == nil
-	return err
+	return errors.Join(f.Close(), os.Remove(f.Name()))
 }
 
 // sameFile tells whether two names are of one file that is there.

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"os/signal"
 	"runtime"
 	"strconv"
 	"strings"
@@ -23,6 +24,9 @@ func TestMain(m *testing.M) {
 func TestScripts(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a script for each thing people do")
+	}
+	if signal.Ignored(os.Interrupt) { // as behind nohup: the commands would ignore it too
+		signal.Notify(make(chan os.Signal, 1), os.Interrupt)
 	}
 	testscript.Run(t, testscript.Params{
 		Dir: "../../testdata/scripts",
