@@ -76,6 +76,14 @@ type PrintDoubted struct {
 	Air         float64 // m foretold where it printed; 0: nothing printed where it should
 }
 
+// PrintUnlike is a print that hardly any bed makes that the surveys leave possible, of a
+// master over a stretch along the bed.
+type PrintUnlike struct {
+	Line        int // of the log
+	Way, Master string
+	From, To    float64 // m
+}
+
 // HingeUnlike is a master that swings elsewhere than foretold: the shares of its length from
 // the other end when nudged at its left and at its right end.
 type HingeUnlike struct {

@@ -15,6 +15,7 @@ type CutWay struct {
 	Shows       []CutShow    `json:"shows,omitempty"`        // after each pass
 	SurveyAfter []int        `json:"survey_after,omitempty"` // so many passes the way is surveyed in full
 	CannotTell  [][2]float64 `json:"cannot_tell,omitempty"`  // what stands high there is within what is not known
+	PrintAgain  [][2]float64 `json:"print_again,omitempty"`  // a print of the log contradicts what is foretold: nothing is cut there yet
 	LeftOut     []NamedSpan  `json:"left_out,omitempty"`     // neither cut nor bearing
 }
 
@@ -83,8 +84,9 @@ type Cut struct {
 	First        []Advice  `json:"first,omitempty"` // what settles feet or metal, while that is open
 	Ways         []CutWay  `json:"ways"`
 	Sink         Sink      `json:"sink"`
-	DepthPerPass float64   `json:"depth_per_pass"`  // as given, and as pads have shown it
-	Until        float64   `json:"until,omitempty"` // what may be left standing; less than a pass: a pass
+	DepthPerPass float64   `json:"depth_per_pass"`       // as given, and as pads have shown it
+	Until        float64   `json:"until,omitempty"`      // what may be left standing; less than a pass: a pass
+	PrintsFit    float64   `json:"prints_fit,omitempty"` // the share of the beds it may be that would have printed as the log says; 0: none was printed
 	Astride      *Astride  `json:"astride,omitempty"`
 	Chalk        Chalk     `json:"chalk"`
 	AfterMoves   *CutAfter `json:"after_moves,omitempty"`

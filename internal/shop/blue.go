@@ -19,8 +19,8 @@ type on struct {
 
 // bench is all that masters are laid on: three beds that a standing may be.
 type bench struct {
-	state  reports.State
-	beds   []on
+	all    beds
+	beds   []on      // three of them
 	zones  []float64 // m, how far out of straight each way most likely is
 	where  aside
 	prints []printing
@@ -31,11 +31,9 @@ func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) 
 	if _, err := s.standing(standing); err != nil {
 		return b, err
 	}
-	all, err := s.standIn(standing, asked, nil)
-	if err != nil {
+	if b.all, err = s.standIn(standing, asked, nil); err != nil {
 		return b, err
 	}
-	b.state = all.state
 	if b.where, err = s.sideways(standing); err != nil {
 		return b, err
 	}
@@ -47,9 +45,9 @@ func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) 
 		return b, err
 	}
 	var three []int
-	three, b.zones = threeOf(all.stood, len(s.Bed.Ways))
+	three, b.zones = threeOf(b.all.stood, len(s.Bed.Ways))
 	for _, i := range three {
-		b.beds = append(b.beds, on{all.draws[i], v.Riding(beam.Case{Draw: all.draws[i]})})
+		b.beds = append(b.beds, on{b.all.draws[i], v.Riding(beam.Case{Draw: b.all.draws[i]})})
 	}
 	return b, nil
 }
@@ -90,7 +88,7 @@ func (s *Shop) Blue(standing string, asked reports.State, with string) (*reports
 	if len(chosen) == 0 && with != "" {
 		return nil, askf("%q is no master of the job that fits a way", with)
 	}
-	out := &reports.Blue{Standing: standing, State: b.state, Warnings: s.caveats(standing, b.state)}
+	out := &reports.Blue{Standing: standing, State: b.all.state, Warnings: s.caveats(standing, b.all.state)}
 	for _, w := range b.left {
 		out.Warnings = append(out.Warnings, s.noMaster(w))
 	}
@@ -101,8 +99,8 @@ func (s *Shop) Blue(standing string, asked reports.State, with string) (*reports
 		}
 		out.Ways = append(out.Ways, ways...)
 	}
-	doubts, err := s.printsSeen(b)
-	out.Warnings = append(out.Warnings, doubts...)
+	seen, err := s.printsSeen(b)
+	out.Warnings = append(out.Warnings, seen.warnings...)
 	return out, err
 }
 

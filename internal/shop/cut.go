@@ -23,6 +23,7 @@ type cutting struct {
 	aside    aside
 	results  []cut.Result // of each draw
 	warnings []reports.Warning
+	seen     seen // what prints say of it
 }
 
 // Cut answers with the metal to come off in a state of the working standing; of the bed
@@ -35,33 +36,33 @@ func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	}
 	v := &reports.Cut{State: now.state, Sink: s.sink(now), DepthPerPass: now.task.Wish.DepthPerPass, Until: now.task.Wish.Until,
 		Chalk: reports.Chalk(s.Job.Marks), Warnings: append(s.caveats(standing, now.state), now.warnings...)}
-	if v.Ways, err = s.cutWays(now); err != nil {
-		return nil, err
-	}
 	var after cutting
 	if now.state == reports.Found {
-		if after, err = s.found(v, standing); err != nil {
+		if after, err = s.found(v, &now, standing); err != nil {
 			return nil, err
 		}
+	}
+	if v.Ways, err = s.cutWays(now); err != nil {
+		return nil, err
 	}
 	v.Routes = routes(now.results, after.results, now.task.Wish)
 	v.Astride, err = s.astride(standing, v.DepthPerPass)
 	return v, err
 }
 
-// found adds to what is cut of the bed as found what comes before it, what prints say
-// against it, and what is left after the recommended moves.
-func (s *Shop) found(v *reports.Cut, standing string) (after cutting, err error) {
+// found adds to what is cut of the bed as found what comes before it, what prints say of it,
+// and what is left after the recommended moves.
+func (s *Shop) found(v *reports.Cut, now *cutting, standing string) (after cutting, err error) {
 	v.First = s.first(standing)
 	b, err := s.bench(standing, reports.Found)
 	if err != nil {
 		return after, err
 	}
-	doubts, err := s.printsSeen(b)
-	if err != nil {
+	if now.seen, err = s.printsSeen(b); err != nil {
 		return after, err
 	}
-	v.Warnings = append(v.Warnings, doubts...)
+	v.Warnings = append(v.Warnings, now.seen.warnings...)
+	v.PrintsFit = float64(len(now.seen.fit)) / float64(len(now.draws))
 	p, err := s.planned(nil)
 	if err != nil || p.Recommended <= 0 {
 		return after, err
@@ -69,6 +70,7 @@ func (s *Shop) found(v *reports.Cut, standing string) (after cutting, err error)
 	if after, err = s.cuts(standing, reports.Planned); err != nil {
 		return after, err
 	}
+	after.seen = now.seen
 	v.AfterMoves = &reports.CutAfter{Sink: s.sink(after)}
 	v.AfterMoves.Ways, err = s.cutWays(after)
 	return after, err

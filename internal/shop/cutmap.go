@@ -20,8 +20,10 @@ func (s *Shop) cutWays(c cutting) (out []reports.CutWay, err error) {
 		one := c.summed(i)
 		one.LeftOut = s.named(c.of[f.Way])
 		if c.task.Wish.DepthPerPass > 0 {
-			maps = append(maps, c.drawn(i))
+			again := c.seen.again[onFlank{c.of[f.Way], f.Flank}]
+			maps = append(maps, c.drawn(i, again))
 			mapped(&one, maps[i])
+			one.PrintAgain = pairs(again)
 		}
 		out = append(out, one)
 	}
@@ -49,12 +51,19 @@ func (c cutting) summed(i int) reports.CutWay {
 	return out
 }
 
-// drawn maps one face.
-func (c cutting) drawn(i int) cut.Map {
-	f := c.results[0].Faces[i]
+// drawn maps one face by the beds that would have printed as was seen · again is where it is
+// printed again first.
+func (c cutting) drawn(i int, again []beam.Span) cut.Map {
+	f, beds := c.results[0].Faces[i], c.results
+	if c.seen.fit != nil {
+		beds = nil
+		for _, k := range c.seen.fit {
+			beds = append(beds, c.results[k])
+		}
+	}
 	low := []float64(nil)
-	f.Depth, low, _ = band(c.results, func(r cut.Result) []float64 { return r.Faces[i].Depth })
-	return cut.Draw(f, low, c.task.Ways[f.Way].LeaveOut, c.task.Wish)
+	f.Depth, low, _ = band(beds, func(r cut.Result) []float64 { return r.Faces[i].Depth })
+	return cut.Draw(f, low, slices.Concat(c.task.Ways[f.Way].LeaveOut, again), c.task.Wish)
 }
 
 // named are the stretches of a way that are left out.

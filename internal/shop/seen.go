@@ -10,11 +10,22 @@ import (
 	"footwork/survey/log"
 )
 
+// seen is what the prints and hinges of the log say, of the bed as found.
+type seen struct {
+	warnings []reports.Warning
+	fit      []int                   // the beds that would have printed so; nil: nothing was printed
+	again    map[onFlank][]beam.Span // where a print contradicts what is foretold: it is taken again before anything is cut
+}
+
+// onFlank is a way of the bed, and 1 or 2 for a flank of it.
+type onFlank struct{ way, flank int }
+
 // printsSeen holds the prints and hinges of the log, since metal or a foot was last touched,
-// beside what every bed as found foretells: a doubt is told only where all of them have it.
-func (s *Shop) printsSeen(b bench) (out []reports.Warning, err error) {
-	if b.state != reports.Found {
-		return nil, nil
+// beside what the beds as found foretell.
+func (s *Shop) printsSeen(b bench) (out seen, err error) {
+	out.again = map[onFlank][]beam.Span{}
+	if b.all.state != reports.Found {
+		return out, nil
 	}
 	for _, a := range s.seen() {
 		for _, p := range b.prints {
@@ -24,18 +35,81 @@ func (s *Shop) printsSeen(b bench) (out []reports.Warning, err error) {
 			}
 			steps, err := each(b.beds, func(o on) (blue.Step, error) { return s.lying(p, o, b.where).Lay(a.At) })
 			if err != nil {
-				return nil, err
+				return out, err
 			}
 			if a.What == log.Hinge {
-				out = append(out, hingeSeen(p, a, steps)...)
-				continue
-			}
-			for _, d := range commonDoubts(steps, face, marksOf(a.Marks), p.master) {
-				out = append(out, reports.PrintDoubted{Line: a.Line, Way: a.Way, Master: p.name, From: d.From, To: d.To, Air: d.Air})
+				out.warnings = append(out.warnings, hingeSeen(p, a, steps)...)
+			} else if !out.doubted(p, face, a, steps) {
+				s.narrow(&out, b, p, face, a)
 			}
 		}
 	}
 	return out, nil
+}
+
+// doubted notes where all of three beds contradict a print.
+func (e *seen) doubted(p printing, face int, a log.Act, steps []blue.Step) bool {
+	doubts := commonDoubts(steps, face, marksOf(a.Marks), p.master)
+	for _, d := range doubts {
+		e.warnings = append(e.warnings, reports.PrintDoubted{Line: a.Line, Way: a.Way, Master: p.name, From: d.From, To: d.To, Air: d.Air})
+		e.hold(p, face, d.Span)
+	}
+	return len(doubts) > 0
+}
+
+func (e *seen) hold(p printing, face int, where beam.Span) {
+	k := onFlank{p.ways[face], p.flank(face)}
+	e.again[k] = append(e.again[k], where)
+}
+
+// fewFit is the share of the beds below which a print contradicts them: what lies outside
+// their middle 95 %.
+const fewFit = 1. / 20
+
+// narrow keeps the beds that would have printed as was seen, or says that hardly any would.
+func (s *Shop) narrow(e *seen, b bench, p printing, face int, a log.Act) {
+	if p.vee && a.Flank == 0 {
+		return // of which flank nobody knows
+	}
+	fit, among := []int{}, e.fit
+	for i := range b.all.draws {
+		if among != nil && !slices.Contains(among, i) {
+			continue
+		}
+		if x, form := s.under(b, i, p, face, a.At); p.master.Makes(x, form, marksOf(a.Marks)) {
+			fit = append(fit, i)
+		}
+	}
+	if float64(len(fit)) < fewFit*float64(len(b.all.draws)) {
+		where := beam.Span{From: max(0, a.At), To: min(s.Bed.Length, a.At+p.master.Length)}
+		e.warnings = append(e.warnings, reports.PrintUnlike{Line: a.Line, Way: a.Way, Master: p.name, From: where.From, To: where.To})
+		e.hold(p, face, where)
+		return
+	}
+	e.fit = fit
+}
+
+// lookedAt is at how many places under a master its print is held against a form.
+const lookedAt = 65
+
+// under returns the form of one bed under a master, square to the face, as it stands, where
+// it bears.
+func (s *Shop) under(b bench, bed int, p printing, face int, from float64) (x, form []float64) {
+	way, stood := p.ways[face], b.all.stood[bed]
+	for _, at := range beam.Even(from, from+p.master.Length, lookedAt) {
+		if at >= 0 && at <= s.Bed.Length && !slices.ContainsFunc(p.faces[face].LeaveOut, func(o beam.Span) bool { return at >= o.From && at <= o.To }) {
+			x = append(x, at)
+		}
+	}
+	form = plus(at(stood.ways[way], x), at(s.metal(b.all.draws[bed], p, face, b.where, nil), x))
+	metal, ok := formOf(b.all.draws[bed], way)
+	for i, at := range x {
+		if ok { // it is in both
+			form[i] -= metal.At(min(max(at, metal.X[0]), metal.X[len(metal.X)-1]))
+		}
+		form[i] /= math.Hypot(1, p.faces[face].Slope)
+	}
+	return x, form
 }
 
 // of returns the face of a master that a print or hinge is of, of a vee its first where
@@ -85,14 +159,17 @@ func hingeSeen(p printing, a log.Act, steps []blue.Step) []reports.Warning {
 	return []reports.Warning{w}
 }
 
-// seen returns the prints and hinges of the log that the bed as it is now made.
+// seen returns the prints and hinges of the log that the bed as it is now made, the last of
+// those taken at one place.
 func (s *Shop) seen() (out []log.Act) {
 	for _, e := range s.History().Entries {
 		switch {
 		case e.What == log.Scrape && !e.Pad || e.What.Touching():
 			out = nil
 		case e.What == log.Print || e.What == log.Hinge:
-			out = append(out, e.Act)
+			out = append(slices.DeleteFunc(out, func(o log.Act) bool {
+				return o.What == e.What && o.Way == e.Way && o.Flank == e.Flank && o.Master == e.Master && math.Abs(o.At-e.At) < onePlace
+			}), e.Act)
 		}
 	}
 	return out
@@ -110,3 +187,6 @@ func marksOf(marks []log.Mark) (out []blue.Mark) {
 	}
 	return out
 }
+
+// onePlace is how near to one another two prints are of one place, m: a stroke.
+const onePlace = 20e-3

@@ -19,7 +19,7 @@ func (j Job) cut(v reports.Cut) Section {
 	for _, w := range ways {
 		s.add(j.cutMap(w, when, v), afterMap(w, when, v.Until))
 	}
-	s.add(astrideWords(v.Astride, ways))
+	s.add(fitWords(v.PrintsFit), astrideWords(v.Astride, ways))
 	return s
 }
 
@@ -232,6 +232,7 @@ func afterMap(w reports.CutWay, when string, until float64) Text {
 			out = append(out, " It ends where no more than ", q(Height, until), " is left out of straight.")
 		}
 	}
+	out = append(out, stretches(" Stone it, wipe it and print again before anything is cut there: ", spansOf(w.PrintAgain))...)
 	return append(append(out, stretches(" Nothing is cut where it cannot be told whether metal stands high: ", spansOf(w.CannotTell))...), stretches(" Left out: ", w.LeftOut)...)
 }
 
@@ -256,6 +257,14 @@ func stretches(word string, list []reports.NamedSpan) Text {
 		return nil
 	}
 	return say(word, joined(parts), ".")
+}
+
+// fitWords says what prints did to the map.
+func fitWords(share float64) Text {
+	if share == 0 {
+		return nil
+	}
+	return say("The map is that of the beds that would have printed as the log says, ", q(Percent, share), " of those that the surveys leave possible. A print tells only forms shorter than its master: how far out of straight the way is in the long, it does not change.")
 }
 
 // astrideWords says what a pass does to the instrument at its marks.

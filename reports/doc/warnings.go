@@ -58,6 +58,9 @@ func Warning(w reports.Warning) Text {
 			return append(out, "prints ", between, " where ", q(Height, v.Air), " of air are expected: stone it, wipe it, print again; if it prints again the survey is old, or there is a burr")
 		}
 		return append(out, "does not print ", between, " where it should: stone it, wipe it, print again; if it stays clear the survey is old")
+	case reports.PrintUnlike:
+		return say(fmt.Sprintf("line %d of the log: hardly any bed that the surveys leave possible prints the ", v.Line), v.Way, " way so, ", q(Spot, v.From), " to ", q(Spot, v.To),
+			" under the ", v.Master, ": stone it, wipe it, print again; if it stays so the survey is old, or its stations stand too far apart to see it")
 	case reports.HingeUnlike:
 		return say(fmt.Sprintf("line %d of the log: the %s on the %s way swings at ", v.Line, v.Master, v.Way), q(Percent, v.Seen[0]), " and ", q(Percent, v.Seen[1]),
 			" from its other end where ", q(Percent, v.Foretold[0]), " and ", q(Percent, v.Foretold[1]), " are expected: a hint of where it bears, and no evidence against a survey")

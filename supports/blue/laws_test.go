@@ -2,6 +2,7 @@ package blue
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -163,6 +164,67 @@ func TestLeftOut(t *testing.T) {
 		switch low := metal.At(x) - way.At(x); {
 		case out && low < 0.9e-3, !out && math.Abs(low) > 1e-12 && (x < 0.5 || x > 1.5) && (x < 2.9 || x > 3.2):
 			t.Errorf("at %g m it lies %g m low", x, low)
+		}
+	}
+}
+
+// Of four places a parabola passes none nearer than an eighth of the third difference (the
+// equal ripple of P. L. Chebyshev): so far is a print from a form all of whose places it
+// marks. An unmarked place counts where it stands up, not where it lies low; a line, a tilt or
+// a bow more changes nothing; and a mark's ends are not looked at.
+func TestMisfit(t *testing.T) {
+	x, h := []float64{1, 1.5, 2, 2.5}, []float64{3e-6, -1e-6, 4e-6, 2e-6}
+	m := Master{Length: 1.5}
+	third := (h[3] - 3*h[2] + 3*h[1] - h[0]) / 8 // −2 µm
+	all := []Mark{{Span: beam.Span{From: 1, To: 2.5}}}
+	within(t, "all marked", m.misfit(x, h, all), -third, 1e-12)
+	bowed := slices.Clone(h)
+	for i, at := range x {
+		bowed[i] += 40e-6 + 30e-6*at - 25e-6*at*at
+	}
+	within(t, "bowed", m.misfit(x, bowed, all), -third, 1e-12)
+	for i, up := range []float64{-1, 1, -1, 1} { // which way the third difference takes this place
+		var marks []Mark
+		for k, at := range x {
+			if k != i {
+				marks = append(marks, Mark{Span: beam.Span{From: at - 0.1, To: at + 0.1}})
+			}
+		}
+		within(t, "unmarked", m.misfit(x, h, marks), max(0, up*third), 1e-12)
+	}
+	m.Stroke = 1.2
+	within(t, "ends", m.misfit(x, h, []Mark{{Span: beam.Span{From: 0.5, To: 2}}}), 0, 1e-12)
+	within(t, "nothing marked", m.misfit(x, h, []Mark{{Span: beam.Span{From: 3, To: 4}}}), 0, 0)
+}
+
+// No form contradicts its own print: ways that wave by 2 to 30 µm under an iron edge, laid down
+// or carried, in films thin and heavy.
+func TestOwnPrintFits(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	bed := shop(t, 4, rigid)
+	for range 60 {
+		m := Iron(2, 0.22, 110e9)
+		m.Film, m.Stroke = []float64{1e-6, 2.5e-6, 6e-6}[r.IntN(3)], 0.02
+		if r.IntN(2) == 0 {
+			m = m.Carried(0.8, [2]float64{0.44, 1.56})
+		}
+		a, k, phase := math.Exp(math.Log(2e-6)+math.Log(15)*r.Float64()), 1+4*r.Float64(), 6*r.Float64()
+		way := over(func(u float64) float64 { return a * (math.Sin(k*u+phase) + 0.4*math.Sin(2.3*k*u)) / 2 })
+		s, err := Bed{bed, m, []Face{{Metal: way}}}.Lay(1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var marks []Mark
+		for _, p := range s.Faces[0].Prints {
+			marks = append(marks, Mark{Span: p.Span})
+		}
+		x := beam.Even(1, 3, 65)
+		var form []float64
+		for _, at := range x {
+			form = append(form, way.At(at))
+		}
+		if !m.Makes(x, form, marks) {
+			t.Errorf("%.0f µm, k %.1f, film %.1f µm: %.2f µm off its own print", a*1e6, k, m.Film*1e6, m.misfit(x, form, marks)*1e6)
 		}
 	}
 }

@@ -1,0 +1,151 @@
+package shop
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"footwork/beam"
+	"footwork/internal/job"
+	"footwork/reports"
+	"footwork/survey/log"
+)
+
+// printed is a bed on three feet whose way was surveyed with its hump in the
+// middle, and what was written into its log.
+func printed(t *testing.T, acts ...string) *reports.Cut {
+	t.Helper()
+	text := strings.NewReplacer("WAY", "", "FLANKS", `film = "thin"`, "FEET", threeFeet).Replace(longBed) + surveyedHump
+	j, err := job.Read("bed.toml", []byte(text), func(name string) ([]byte, error) {
+		if name == "hump.csv" {
+			return []byte("x,run 1\n0,0\n250,1\n500,-1\n750,2\n1000,1\n1250,7\n1500,14\n1750,6\n2000,0\n2250,-1\n2500,1\n2750,2\n3000,0\n"), nil
+		}
+		return []byte("when,what,where,value,note\n" + strings.Join(acts, "")), nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := Open(j).Cut("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+const threeFeet = `[[standing.foot]]
+name = "A"
+at = "600 mm"
+offset = "-200 mm"
+height = "0 mm"
+stiffness = "1 kN/µm"
+[[standing.foot]]
+name = "B"
+at = "600 mm"
+offset = "200 mm"
+height = "0 mm"
+stiffness = "1 kN/µm"
+[[standing.foot]]
+name = "C"
+at = "2400 mm"
+offset = "0 mm"
+height = "0 mm"
+stiffness = "1 kN/µm"
+`
+
+const surveyedHump = `[[survey]]
+name = "front"
+standing = "floor"
+way = "front"
+instrument = "heights"
+reading = "µm"
+uncertainty = "2 µm"
+file = "hump.csv"
+`
+
+// A print changes where the map runs and nothing of how far out of straight the way is said
+// to be: one that leaves the top of the hump bare shortens the first pass over it, one as the
+// beds make it changes nothing, and one that contradicts what is foretold stops all passes
+// where it does until it was taken again.
+func TestPrintsChangeTheMap(t *testing.T) {
+	print := func(marks string) string { return "2026-12-01,print,front,\"edge at 750 mm: " + marks + "\",\n" }
+	first := func(v *reports.Cut) float64 { return v.Ways[0].Map[0].To - v.Ways[0].Map[0].From }
+	onTop, off := print("750..900 bright, 1350..1600 bright, 2100..2250 grey"), print("900..1100 grey, 1350..1600 bright, 1900..2100 grey")
+	none, on, bare := printed(t), printed(t, onTop), printed(t, print("750..1150 bright, 1850..2250 grey"))
+	for _, v := range []*reports.Cut{on, bare} {
+		if v.Routes[1] != none.Routes[1] || v.Ways[0].Volume != none.Ways[0].Volume {
+			t.Errorf("%v and %g m³ with a print, %v and %g without", v.Routes[1], v.Ways[0].Volume, none.Routes[1], none.Ways[0].Volume)
+		}
+	}
+	if on.PrintsFit < 0.95 || math.Abs(first(on)-first(none)) > 0.01 {
+		t.Errorf("%g of the beds print so, the first pass is %g m, without a print %g", on.PrintsFit, first(on), first(none))
+	}
+	if bare.PrintsFit < fewFit || bare.PrintsFit > 0.7 || first(bare) > 0.95*first(none) {
+		t.Errorf("%g of the beds leave the hump bare, the first pass over it is %g m, without a print %g", bare.PrintsFit, first(bare), first(none))
+	}
+	w := printed(t, off).Ways[0]
+	if len(w.PrintAgain) != 1 || math.Abs(w.PrintAgain[0][0]-1.9) > 1e-9 || math.Abs(w.PrintAgain[0][1]-2.1) > 1e-9 {
+		t.Fatalf("to be printed again at %v", w.PrintAgain)
+	}
+	for _, r := range w.Map {
+		if r.From < 2.1-1e-9 && r.To > 1.9+1e-9 {
+			t.Errorf("pass %d runs from %g to %g m", r.Pass, r.From, r.To)
+		}
+	}
+	if v := printed(t, off, strings.Replace(onTop, "750 mm", "755 mm", 1)); len(v.Ways[0].PrintAgain) > 0 {
+		t.Errorf("still to be printed again at %v", v.Ways[0].PrintAgain)
+	}
+}
+
+// Of beds whose hump is higher and higher a print that leaves it bare keeps those where it is
+// low, also on a flank, as high square to it; what hardly any of them makes is printed again.
+func TestNarrow(t *testing.T) {
+	for way, square := range map[string]float64{"": 1, "shape = \"vee\"\nflanks = [\"60°\", \"60°\"]": 0.5} {
+		flanks, flank := "", 0
+		if way != "" {
+			flanks, flank = `flanks = ["60°", "60°"]`, 1
+		}
+		s := longShop(t, way, flanks, "")
+		var b bench
+		for i := range 40 {
+			hump := beam.Shape{X: []float64{0, 1.4, 1.5, 1.6, 3}, Y: []float64{0, 0, 0.2e-6 * float64(i) / square, 0, 0}}
+			b.all.draws = append(b.all.draws, beam.Draw{Form: []beam.Shape{hump}})
+		}
+		var err error
+		if b.all.stood, err = s.standAll("floor", b.all.draws, nil); err != nil {
+			t.Fatal(err)
+		}
+		if b.where, err = s.sideways("floor"); err != nil {
+			t.Fatal(err)
+		}
+		prints, _, err := s.printings()
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := prints[0]
+		face := p.face(0, flank)
+		act := log.Act{What: log.Print, Way: "front", Master: "edge", Flank: flank*2 - 3, At: 0.75}
+		act.Marks = []log.Mark{{From: 0.75, To: 1.38, Across: "full"}, {From: 1.62, To: 2.25, Across: "full"}}
+		var e seen
+		e.again = map[onFlank][]beam.Span{}
+		s.narrow(&e, b, p, face, act)
+		// Marked and bare may lie 2.5 µm of film and 1 µm of bending off the face each: 7 µm, and a little bow.
+		if n := len(e.fit); n < 35 || n > 38 || e.fit[n-1] != n-1 {
+			t.Errorf("%q: %d beds are kept: %v", way, n, e.fit)
+		}
+		for i := range b.all.draws { // all of them far too high
+			b.all.stood[i].ways[0].Y = slices.Clone(b.all.stood[i].ways[0].Y)
+			for k, x := range b.all.stood[i].ways[0].X {
+				if math.Abs(x-1.5) < 0.1 {
+					b.all.stood[i].ways[0].Y[k] += 30e-6
+				}
+			}
+		}
+		before := len(e.fit)
+		s.narrow(&e, b, p, face, act)
+		again := e.again[onFlank{0, flank}]
+		if len(e.fit) != before || len(e.warnings) != 1 || len(again) != 1 || again[0] != (beam.Span{From: 0.75, To: 2.25}) {
+			t.Errorf("%q: %d beds, %v, again at %v", way, len(e.fit), e.warnings, again)
+		}
+	}
+}

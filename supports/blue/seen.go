@@ -1,0 +1,98 @@
+package blue
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"footwork/beam"
+	"footwork/internal/convex"
+)
+
+// Mark is a stretch that took colour, as somebody wrote it down.
+type Mark struct {
+	beam.Span // m along the bed
+	Across    Across
+}
+
+// Doubt is where a print and what was foretold differ.
+type Doubt struct {
+	beam.Span         // m along the bed
+	Air       float64 // m, the least air that is foretold under a mark; 0: the print foretold here is missing
+}
+
+// Against holds what was seen beside what is foretold for one face. A mark is doubted where
+// the least air under it is more than film and unsure (m) together, a foretold print that
+// bears a quarter of the master when no mark meets it.
+func (s Step) Against(face int, marks []Mark, m Master, unsure float64) (out []Doubt) {
+	f := s.Faces[face]
+	for _, mark := range marks {
+		air := math.Inf(1)
+		for i, x := range s.X {
+			if x >= mark.From-m.Stroke/2 && x <= mark.To+m.Stroke/2 {
+				air = min(air, f.Gap[i])
+			}
+		}
+		if air > m.Film+unsure && !math.IsInf(air, 1) {
+			out = append(out, Doubt{mark.Span, air})
+		}
+	}
+	for _, p := range f.Prints {
+		met := slices.ContainsFunc(marks, func(m Mark) bool { return m.From < p.To && m.To > p.From })
+		if p.Share >= 0.25 && !met {
+			out = append(out, Doubt{Span: p.Span})
+		}
+	}
+	return out
+}
+
+// unbowed is by how much a master may bend other than along a parabola, m: an edge of 2 m on
+// ways that wave by up to 30 µm does so by less in a thousand tries.
+const unbowed = 1e-6
+
+// Makes tells whether a form (m, square to the face, at places along the bed under the master)
+// can have made a print: whether some face along a line and a bow has all that is marked
+// within the film of it, and nothing else standing over it by more. As much is let pass as if
+// the film were twice as thick, for film and hand are uneven.
+//
+// The bow is left free because a print tells nothing of forms as long as the master: whatever
+// is added along a parabola, the answer stays.
+func (m Master) Makes(x, form []float64, marks []Mark) bool {
+	return m.misfit(x, form, marks) <= m.Film+unbowed
+}
+
+// misfit returns the least, over all lines and bows, by which what is marked lies off them or
+// what is not stands over them. Nothing is asked of places within half a stroke of a mark's
+// end. It is 0 where no place is marked.
+func (m Master) misfit(x, form []float64, marks []Mark) float64 {
+	const unit = 1e-6 // m, of heights in the programme
+	var data, b []float64
+	row := func(sign, u, h float64) {
+		data, b = append(data, sign, sign*u, sign*u*u, 1), append(b, sign*h/unit)
+	}
+	marked := false
+	for i, at := range x {
+		u := (at - x[0]) / m.Length
+		if inMark(at, marks, -m.Stroke/2) {
+			marked = true
+			row(-1, u, form[i])
+		} else if inMark(at, marks, m.Stroke/2) {
+			continue
+		}
+		row(1, u, form[i])
+	}
+	if !marked {
+		return 0
+	}
+	sol, err := convex.Linear(convex.Program{C: []float64{0, 0, 0, 1}, In: mat.NewDense(len(b), 4, data), B: b})
+	if err != nil {
+		return 0
+	}
+	return math.Max(0, sol.X[3]) * unit
+}
+
+// inMark tells whether a place lies in a mark that is longer by as much at either end.
+func inMark(x float64, marks []Mark, by float64) bool {
+	return slices.ContainsFunc(marks, func(m Mark) bool { return x >= m.From-by && x <= m.To+by })
+}
