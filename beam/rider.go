@@ -72,7 +72,7 @@ type Riding struct {
 func (v *Solver) Riding(c Case) Riding { return v.riding(c, v.grid.sums()) }
 
 func (v *Solver) riding(c Case, s *sums) Riding {
-	return Riding{solver: v, sums: s, base: v.bare(c), draw: c.Draw, coupled: new(contact.Problem)}
+	return Riding{solver: v, sums: s, base: v.bare(c)(c.Draw), draw: c.Draw, coupled: new(contact.Problem)}
 }
 
 // Lay puts a rider on the bed with its left end at a place (m), beginning from the contact

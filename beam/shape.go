@@ -9,14 +9,10 @@ type Shape struct {
 // At returns the height at x by straight lines between the given points,
 // continued beyond the ends.
 func (s Shape) At(x float64) float64 {
-	n := len(s.X)
-	switch n {
-	case 0:
+	if len(s.X) == 0 {
 		panic("beam: At on an empty shape")
-	case 1:
-		return s.Y[0]
 	}
-	lo, hi := 0, n-1
+	lo, hi := 0, len(s.X)-1
 	for hi-lo > 1 {
 		if mid := (lo + hi) / 2; s.X[mid] <= x {
 			lo = mid
@@ -24,15 +20,38 @@ func (s Shape) At(x float64) float64 {
 			hi = mid
 		}
 	}
-	t := (x - s.X[lo]) / (s.X[hi] - s.X[lo])
-	return s.Y[lo] + t*(s.Y[hi]-s.Y[lo])
+	return s.from(lo, x)
+}
+
+// from returns the height at x on the straight line that begins at a station.
+func (s Shape) from(lo int, x float64) float64 {
+	if len(s.X) == 1 {
+		return s.Y[0]
+	}
+	t := (x - s.X[lo]) / (s.X[lo+1] - s.X[lo])
+	return s.Y[lo] + t*(s.Y[lo+1]-s.Y[lo])
+}
+
+// Over returns the heights at places x, as At does: in one walk where they increase.
+func (s Shape) Over(x []float64) []float64 {
+	y, lo := make([]float64, len(x)), 0
+	for i, at := range x {
+		if i > 0 && at < x[i-1] {
+			lo = 0
+		}
+		for lo+2 < len(s.X) && s.X[lo+1] <= at {
+			lo++
+		}
+		y[i] = s.from(lo, at)
+	}
+	return y
 }
 
 // Minus returns s − o at the stations of s.
 func (s Shape) Minus(o Shape) Shape {
-	d := Shape{X: s.X, Y: make([]float64, len(s.X))}
-	for i, x := range s.X {
-		d.Y[i] = s.Y[i] - o.At(x)
+	d := Shape{X: s.X, Y: o.Over(s.X)}
+	for i, y := range s.Y {
+		d.Y[i] = y - d.Y[i]
 	}
 	return d
 }

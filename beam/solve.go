@@ -161,8 +161,17 @@ func gaussPoints(from, to float64, panels int) (x []float64) {
 // supports balances the weight, a *ClashError when rigid supports contradict one
 // another, and contact.ErrUnsettled when no answer holds to working accuracy.
 func (v *Solver) Solve(c Case) (*State, error) {
-	st := v.bare(c)
-	return st, st.settle(c.Contact)
+	return v.Under(c)(c.Draw)
+}
+
+// Under puts the weights and lines of a case on the bed, once, and returns how it stands by
+// its draw, as Solve does.
+func (v *Solver) Under(c Case) func(Draw) (*State, error) {
+	bare := v.bare(c)
+	return func(d Draw) (*State, error) {
+		st := bare(d)
+		return st, st.settle(c.Contact)
+	}
 }
 
 func orOne(f float64) float64 {

@@ -132,12 +132,21 @@ func (st *State) blunt(c curves) {
 
 // Way returns the heights along the bed at an offset, at the nodes.
 func (st *State) Way(offset float64) Shape {
+	ways, _ := st.Ways(offset)
+	return ways[0]
+}
+
+// Ways returns the heights along the bed at offsets, and its twist (rad), at the nodes.
+func (st *State) Ways(offsets ...float64) (ways []Shape, twist Shape) {
 	x, w, phi := st.Curves()
-	s := Shape{X: x, Y: make([]float64, len(x))}
-	for i := range x {
-		s.Y[i] = w[i] + offset*phi[i] - st.pressed.at(x[i], offset)/st.factors.bend
+	for _, offset := range offsets {
+		s := Shape{X: x, Y: make([]float64, len(x))}
+		for i := range x {
+			s.Y[i] = w[i] + offset*phi[i] - st.pressed.at(x[i], offset)/st.factors.bend
+		}
+		ways = append(ways, s)
 	}
-	return s
+	return ways, Shape{X: x, Y: phi}
 }
 
 // Probe is a row of places on the bed made ready to be read in many states.

@@ -173,3 +173,16 @@ func leastSquaresParts(s Shape) (p, v, q float64) {
 	}
 	return p, v, math.Sqrt(q / float64(len(s.X)))
 }
+
+// A walk over places gives what each asks for alone, beyond the ends and backwards too.
+func TestOverIsAt(t *testing.T) {
+	s := Shape{X: []float64{0, 1, 1.5, 4}, Y: []float64{2, -1, 3, 0}}
+	for _, s := range []Shape{s, {X: s.X[:1], Y: s.Y[:1]}, {X: s.X[:2], Y: s.Y[:2]}} {
+		x := []float64{-3, 0, 0.2, 1, 1, 1.2, 1.5, 3.9, 4, 7, 0.5, 1.6}
+		for i, y := range s.Over(x) {
+			if y != s.At(x[i]) {
+				t.Errorf("%d stations, at %g: %g, alone %g", len(s.X), x[i], y, s.At(x[i]))
+			}
+		}
+	}
+}

@@ -182,12 +182,15 @@ type ride struct {
 	probes  []*Probe  // of the ways at the journey's stations
 }
 
-// bare returns the state of a case before its contact is settled.
-func (v *Solver) bare(c Case) *State {
-	st := &State{solver: v, factors: c.factors(), gradient: c.gradient(v.standing), pressed: v.bed.compressing(c.Lines)}
-	st.load, st.shape = v.loadOf(c)
-	st.problem, st.at = v.problem(c.Draw), v.contactLoad(st, c.Draw)
-	return st
+// bare returns the state of a draw under the loads of a case, before its contact is settled.
+func (v *Solver) bare(c Case) func(Draw) *State {
+	load, shape := v.loadOf(c)
+	pressed := v.bed.compressing(c.Lines)
+	return func(d Draw) *State {
+		st := &State{solver: v, load: load, shape: shape, pressed: pressed, factors: d.factors(), gradient: d.gradient(v.standing)}
+		st.problem, st.at = v.problem(d), v.contactLoad(st, d)
+		return st
+	}
 }
 
 // FootIdle is a foot that carries nothing on a part of the stroke.

@@ -57,7 +57,7 @@ func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) 
 func threeOf(all []stood, ways int) (three []int, zones []float64) {
 	order, worst := make([]int, len(all)), make([]float64, len(all))
 	for k := range ways {
-		zone := func(st stood) float64 { return beam.Zone(st.ways[k].X, st.ways[k].Y) }
+		zone := func(st stood) float64 { return st.straight[k].MinimumZone }
 		zones = append(zones, over(all, zone).mid)
 		for i, st := range all {
 			order[i], worst[i] = i, max(worst[i], zone(st))
@@ -160,8 +160,8 @@ func (s *Shop) metal(d beam.Draw, p printing, face int, where aside, more func(x
 	way := p.ways[face]
 	out := beam.Shape{X: beam.Even(0, s.Bed.Length, places), Y: make([]float64, places)}
 	add := func(of beam.Shape, times float64) {
-		for i, x := range out.X {
-			out.Y[i] += times * of.At(min(max(x, of.X[0]), of.X[len(of.X)-1]))
+		for i, y := range heldOver(of, out.X) {
+			out.Y[i] += times * y
 		}
 	}
 	if form, ok := formOf(d, way); ok {

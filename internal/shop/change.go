@@ -37,5 +37,13 @@ func (s *Shop) Change(from, to string, asked reports.State, tableAt *float64) (*
 	}
 	x := s.stations(fine, from, to)
 	return &reports.Change{From: from, To: to, State: after.state, X: x, Warnings: append(s.caveats(to, after.state), s.lightFeet(footLoads(after.stood))...),
-		Ways: s.wayShapes(x, make([]beam.Draw, len(before)), func(bed, way int) beam.Shape { return stood[bed].ways[way].Minus(before[bed].ways[way]) })}, nil
+		Ways: s.moved(x, stood, before)}, nil
+}
+
+// moved sums up at stations x how the ways of beds go from one place to another.
+func (s *Shop) moved(x []float64, to, from []stood) []reports.WayShape {
+	return s.wayShapes(x, len(from), func(bed, way int) (beam.Shape, beam.Straightness) {
+		change := shape(x, minus(to[bed].ways[way].Over(x), from[bed].ways[way].Over(x)))
+		return change, change.Straightness()
+	})
 }

@@ -127,7 +127,7 @@ func (s *Shop) cuts(standing string, asked reports.State) (c cutting, err error)
 		one := c.task
 		one.Ways = nil
 		for i, w := range c.task.Ways {
-			w.Height = plus(at(bed.ways[c.of[i]], w.X), w.Height)
+			w.Height = plus(bed.ways[c.of[i]].Over(w.X), w.Height)
 			one.Ways = append(one.Ways, w)
 		}
 		return cut.Cut(one)
@@ -217,7 +217,7 @@ func (s *Shop) addWay(c *cutting, k int, x []float64) {
 		v := s.vee(k)
 		w.Vee = &v
 		if c.aside.known(k) {
-			w.Sideways = at(c.aside.of[k], x)
+			w.Sideways = c.aside.of[k].Over(x)
 		} else {
 			c.warnings = append(c.warnings, reports.NoSideways{Way: w.Name})
 		}

@@ -154,5 +154,5 @@ func (s *Shop) heat(standing string) (*reports.Heat, error) {
 		return nil, err
 	}
 	x := s.stations(fine, standing)
-	return &reports.Heat{X: x, Ways: s.wayShapes(x, []beam.Draw{{}}, func(_, way int) beam.Shape { return all[1].ways[way].Minus(all[0].ways[way]) })}, nil
+	return &reports.Heat{X: x, Ways: s.moved(x, all[1:], all[:1])}, nil
 }

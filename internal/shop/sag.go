@@ -7,34 +7,47 @@ import (
 
 // stood is how one bed stands.
 type stood struct {
-	ways     []beam.Shape // of every way of the bed, with its metal
+	ways     []beam.Shape        // of every way of the bed, with its metal
+	straight []beam.Straightness // of every way: one that was surveyed at the survey's stations
 	twist    beam.Shape
 	feet     []beam.FootState
 	bearings []beam.BearingState
 	weight   float64
 }
 
-// stand is how one bed stands in a case that is else the standing's.
-func (s *Shop) stand(v *beam.Solver, c beam.Case) (stood, error) {
-	st, err := v.Solve(c)
-	if err != nil {
-		return stood{}, err
+// standUnder returns how beds stand under the loads of a case.
+func (s *Shop) standUnder(v *beam.Solver, c beam.Case) func(beam.Draw) (stood, error) {
+	solve := v.Under(c)
+	var offsets []float64
+	for _, w := range s.Bed.Ways {
+		offsets = append(offsets, w.Offset)
 	}
-	x, axis, twist := st.Curves()
-	out := stood{twist: beam.Shape{X: x, Y: twist}, feet: st.Feet(), bearings: st.Bearings(), weight: st.Weight()}
-	for i, w := range s.Bed.Ways {
-		way := beam.Shape{X: x, Y: make([]float64, len(x))}
-		for k := range x {
-			way.Y[k] = axis[k] + w.Offset*twist[k]
+	return func(d beam.Draw) (stood, error) {
+		st, err := solve(d)
+		if err != nil {
+			return stood{}, err
 		}
-		if metal, ok := formOf(c.Draw, i); ok {
-			for k := range x {
-				way.Y[k] += metal.At(min(max(x[k], metal.X[0]), metal.X[len(metal.X)-1]))
+		out := stood{feet: st.Feet(), bearings: st.Bearings(), weight: st.Weight()}
+		out.ways, out.twist = st.Ways(offsets...)
+		for i, way := range out.ways {
+			read := way
+			if metal, ok := formOf(d, i); ok {
+				copy(way.Y, plus(way.Y, heldOver(metal, way.X)))
+				read = shape(metal.X, way.Over(metal.X))
 			}
+			out.straight = append(out.straight, read.Straightness())
 		}
-		out.ways = append(out.ways, way)
+		return out, nil
 	}
-	return out, nil
+}
+
+// heldOver returns the heights of a shape at places, as high as its ends beyond them.
+func heldOver(s beam.Shape, x []float64) []float64 {
+	held := make([]float64, len(x))
+	for i, at := range x {
+		held[i] = min(max(at, s.X[0]), s.X[len(s.X)-1])
+	}
+	return s.Over(held)
 }
 
 // formOf returns the metal of a way where the bed has it.
@@ -56,11 +69,7 @@ func (s *Shop) standAll(standing string, draws []beam.Draw, tableAt *float64) ([
 	if err != nil {
 		return nil, err
 	}
-	return each(draws, func(d beam.Draw) (stood, error) {
-		c := c
-		c.Draw = d
-		return s.stand(v, c)
-	})
+	return each(draws, s.standUnder(v, c))
 }
 
 // beds are those that a standing may be in a state, and how each stands.
@@ -115,51 +124,38 @@ func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (report
 	}
 	x, state, all := s.stations(fine, name), b.state, b.stood
 	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].weight, Feet: footLoads(all), Bearings: bearingLoads(all)}
-	v.Ways = s.wayShapes(x, b.draws, func(bed, way int) beam.Shape { return all[bed].ways[way] })
-	v.Twist, _, _ = band(all, func(st stood) []float64 { return at(st.twist, x) })
+	v.Ways = s.wayShapes(x, len(all), func(bed, way int) (beam.Shape, beam.Straightness) { return all[bed].ways[way], all[bed].straight[way] })
+	v.Twist, _, _ = band(all, func(st stood) []float64 { return st.twist.Over(x) })
 	v.Warnings = append(s.caveats(name, state), append(s.lightFeet(v.Feet), sharing(all[0].feet)...)...)
 	return v, nil
 }
 
-// wayShapes sums every way of the beds up at stations x · shape gives a bed's way. A
-// way that was surveyed is as straight as it is at the survey's stations.
-func (s *Shop) wayShapes(x []float64, draws []beam.Draw, shape func(bed, way int) beam.Shape) []reports.WayShape {
+// wayShapes sums every way of the beds up at stations x · of gives a bed's way, and how
+// straight it is.
+func (s *Shop) wayShapes(x []float64, beds int, of func(bed, way int) (beam.Shape, beam.Straightness)) []reports.WayShape {
 	ways := []reports.WayShape{}
-	beds := make([]int, len(draws))
-	for i := range beds {
-		beds[i] = i
-	}
 	for k, w := range s.Bed.Ways {
-		one := reports.WayShape{Name: w.Name, Offset: w.Offset}
-		one.Height, one.Low, one.High = aboutEnds(beds, func(bed int) beam.Shape { return beam.Shape{X: x, Y: at(shape(bed, k), x)} })
-		straight, _ := each(beds, func(bed int) (beam.Straightness, error) {
-			way := shape(bed, k)
-			if metal, ok := formOf(draws[bed], k); ok {
-				way = beam.Shape{X: metal.X, Y: at(way, metal.X)}
-			}
-			return way.Straightness(), nil
-		})
-		one.Straightness = straightness(straight)
+		over, straight := make([]beam.Shape, beds), make([]beam.Straightness, beds)
+		for bed := range beds {
+			over[bed], straight[bed] = of(bed, k)
+			over[bed] = shape(x, over[bed].Over(x))
+		}
+		one := reports.WayShape{Name: w.Name, Offset: w.Offset, Straightness: straightness(straight)}
+		one.Height, one.Low, one.High = aboutEnds(over)
 		ways = append(ways, one)
 	}
 	return ways
 }
 
-// aboutEnds returns the pointwise median and band of a shape of every bed about the
-// line through its ends, laid on the median of those lines: how high a bed stands as
-// a whole, no survey tells.
-func aboutEnds(beds []int, shape func(bed int) beam.Shape) (mid, low, high []float64) {
-	mid, low, high = band(beds, func(bed int) []float64 { return shape(bed).AboutEnds().Y })
-	line, _, _ := band(beds, func(bed int) []float64 {
-		s := shape(bed)
-		return []float64{s.Y[0], s.Y[len(s.Y)-1]}
-	})
-	x := shape(0).X
-	for i := range mid {
-		on := line[0] + (line[1]-line[0])*(x[i]-x[0])/(x[len(x)-1]-x[0])
-		mid[i], low[i], high[i] = mid[i]+on, low[i]+on, high[i]+on
-	}
-	return mid, low, high
+// aboutEnds returns the pointwise median and band of a way of every bed about the line
+// through its ends, laid on the median of those lines: how high a bed stands as a whole,
+// no survey tells.
+func aboutEnds(all []beam.Shape) (mid, low, high []float64) {
+	mid, low, high = band(all, func(s beam.Shape) []float64 { return s.AboutEnds().Y })
+	x := all[0].X
+	ends, _, _ := band(all, func(s beam.Shape) []float64 { return []float64{s.Y[0], s.Y[len(s.Y)-1]} })
+	on := shape([]float64{x[0], x[len(x)-1]}, ends).Over(x)
+	return plus(mid, on), plus(low, on), plus(high, on)
 }
 
 func straightness(all []beam.Straightness) reports.Straightness {
@@ -260,12 +256,4 @@ func (s *Shop) caveats(standing string, state reports.State) []reports.Warning {
 		return []reports.Warning{reports.NotMatched{Because: k.unmatched.Error()}}
 	}
 	return nil
-}
-
-func at(s beam.Shape, x []float64) []float64 {
-	y := make([]float64, len(x))
-	for i := range x {
-		y[i] = s.At(x[i])
-	}
-	return y
 }

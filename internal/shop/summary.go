@@ -34,9 +34,10 @@ type spread struct{ mid, low, high float64 }
 
 func (s spread) ends() [2]float64 { return [2]float64{s.low, s.high} }
 
+// spreadOf sorts figures and returns their spread.
 func spreadOf(v []float64) spread {
-	s := slices.Sorted(slices.Values(v))
-	return spread{quantile(s, 0.5), quantile(s, 0.025), quantile(s, 0.975)}
+	slices.Sort(v)
+	return spread{quantile(v, 0.5), quantile(v, 0.025), quantile(v, 0.975)}
 }
 
 // quantile returns what one more of the kind stays below with the probability q, by

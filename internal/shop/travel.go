@@ -57,19 +57,14 @@ func travelDoubts(t beam.Travel) (out []reports.Warning) {
 
 // onAllPlaces leaves only the places at which no bed tips.
 func onAllPlaces(all []beam.Travel) {
-	stands := func(at float64) bool {
-		return !slices.ContainsFunc(all, func(t beam.Travel) bool {
-			return !slices.ContainsFunc(t.Places, func(p beam.Place) bool { return p.At == at })
-		})
-	}
-	for i, t := range all {
-		var kept []beam.Place
+	stands := map[float64]int{}
+	for _, t := range all {
 		for _, p := range t.Places {
-			if stands(p.At) {
-				kept = append(kept, p)
-			}
+			stands[p.At]++
 		}
-		all[i].Places = kept
+	}
+	for i := range all {
+		all[i].Places = slices.DeleteFunc(all[i].Places, func(p beam.Place) bool { return stands[p.At] < len(all) })
 	}
 }
 

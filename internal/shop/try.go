@@ -24,7 +24,7 @@ func (s *Shop) reportTry(p *reports.Page, st job.Standing, _ func(error)) error 
 		return err
 	}
 	base := beam.Case{Draw: draws[0]}
-	now, err := s.stand(v, base)
+	now, err := s.standUnder(v, beam.Case{})(base.Draw)
 	if err != nil {
 		return err
 	}
