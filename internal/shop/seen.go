@@ -101,12 +101,11 @@ func (s *Shop) under(b bench, bed int, p printing, face int, from float64) (x, f
 			x = append(x, at)
 		}
 	}
-	form = plus(at(stood.ways[way], x), at(s.metal(b.all.draws[bed], p, face, b.where, nil), x))
-	metal, ok := formOf(b.all.draws[bed], way)
-	for i, at := range x {
-		if ok { // it is in both
-			form[i] -= metal.At(min(max(at, metal.X[0]), metal.X[len(metal.X)-1]))
-		}
+	form = plus(stood.ways[way].Over(x), s.metal(b.all.draws[bed], p, face, b.where, nil).Over(x))
+	if metal, ok := formOf(b.all.draws[bed], way); ok { // it is in both
+		form = minus(form, heldOver(metal, x))
+	}
+	for i := range form {
 		form[i] /= math.Hypot(1, p.faces[face].Slope)
 	}
 	return x, form
