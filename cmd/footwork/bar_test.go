@@ -217,13 +217,9 @@ func TestWarmTopBowsTheBar(t *testing.T) {
 // What the demo's bed weighs (1.75 t weighed, 140 kg of gearbox, 850 kg of table)
 // is what feet and bearings carry, at standard gravity.
 func TestDemoLoadsAreItsWeight(t *testing.T) {
-	files, err := demoContent()
-	if err != nil {
-		t.Fatal(err)
-	}
 	dir := t.TempDir()
-	for name, data := range files {
-		write(t, filepath.Join(dir, name), string(data))
+	if err := writeDemo(dir); err != nil {
+		t.Fatal(err)
 	}
 	for parked, kg := range map[string]float64{"": 1890, "700 mm": 1890 + 850} {
 		var out, notes bytes.Buffer

@@ -1,25 +1,18 @@
 package main
 
 import (
-	"bytes"
-	_ "embed"
+	"embed"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
-
-	"footwork/internal/job"
 )
 
-//go:embed demo/grinder.toml
-var demoJob []byte
+//go:embed demo
+var demoFiles embed.FS
 
 const demoName = "grinder.toml"
-
-// demoFiles are the demo's surveys, in the job's order.
-var demoFiles = []string{"front-first.csv", "back-first.csv", "cross-first.csv"}
 
 func demoCommand(t *terminal) *cobra.Command {
 	return &cobra.Command{
@@ -66,42 +59,20 @@ func demoCommand(t *terminal) *cobra.Command {
 // writeDemo writes the example's files into a folder. Files of an earlier demo
 // may be there; a file that a person has changed is not written over.
 func writeDemo(dir string) error {
-	files, err := demoContent()
+	names, err := demoFiles.ReadDir("demo")
 	if err != nil {
 		return err
 	}
-	for name, data := range files {
-		path := filepath.Join(dir, name)
-		if old, err := readFile(os.Stat, os.Open, path); err == nil && !bytes.Equal(old, data) {
-			return fmt.Errorf("%s is there already and differs from the demo's own; name another folder", path)
+	var files []content
+	for _, n := range names {
+		data, err := demoFiles.ReadFile("demo/" + n.Name())
+		if err != nil {
+			return err
 		}
+		files = append(files, content{filepath.Join(dir, n.Name()), data})
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
-	for name, data := range files {
-		err := writeWhole(filepath.Join(dir, name), func(w io.Writer) error {
-			_, err := w.Write(data)
-			return err
-		})
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// demoContent returns the example's files by name.
-func demoContent() (map[string][]byte, error) {
-	blank := func(file string) ([]byte, error) { return blankReadings(file), nil }
-	j, err := job.Read(demoName, demoJob, blank)
-	if err != nil {
-		return nil, err
-	}
-	files, err := inventedBed().readings(j)
-	if err != nil {
-		return nil, err
-	}
-	files[demoName] = demoJob
-	return files, nil
+	return writeAll(files)
 }

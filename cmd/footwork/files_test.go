@@ -113,7 +113,7 @@ func TestLongSurveysAreRefused(t *testing.T) {
 		`front-first.csv:2: run 1: "` + strings.Repeat("x", 59): "run 1\n" + strings.Repeat("x", 1e6),
 	} {
 		_, err := job.Read("grinder.toml", data, func(file string) ([]byte, error) {
-			if file == demoFiles[0] {
+			if file == demoSheets[0] {
 				return []byte(csv), nil
 			}
 			return blankReadings(file), nil

@@ -37,21 +37,33 @@ func TestManyContactPoints(t *testing.T) {
 
 // Surveys taken on bearings alone, with the table on its way, still make a page.
 func TestPageOnBearings(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a whole page")
-	}
-	dir := t.TempDir()
-	if err := writeDemo(dir); err != nil {
+	dir := jobFolder(t, "small")
+	file := filepath.Join(dir, "job.toml")
+	data, err := os.ReadFile(file)
+	if err != nil {
 		t.Fatal(err)
 	}
-	text := strings.ReplaceAll(string(demoJob), "standing = \"shop floor\"\nway", "standing = \"on the grinding table\"\nway")
-	text = strings.ReplaceAll(text, "standing = \"shop floor\"\ninstrument", "standing = \"on the grinding table\"\ninstrument")
+	text := strings.ReplaceAll(string(data), `standing = "floor"`, `standing = "grinder"`) + `
+[[standing]]
+name = "grinder"
+[[standing.bearing]]
+from = "1.2 m"
+to = "1.8 m"
+offset = "-100 mm"
+stiffness = "1 kN/µm/m"
+[[standing.bearing]]
+from = "1.2 m"
+to = "1.8 m"
+offset = "100 mm"
+stiffness = "rigid"
+[table]
+length = "1.5 m"
+weight = "2 kN"
+stroke = { from = "0.7 m", to = "0.8 m" }
+`
 	head, rest, _ := strings.Cut(text, "[adjust]")
-	_, rest, _ = strings.Cut(rest, "[floor]")
-	file := filepath.Join(dir, demoName)
-	if err := os.WriteFile(file, []byte(head+"[floor]"+rest), 0o644); err != nil {
-		t.Fatal(err)
-	}
+	_, rest, _ = strings.Cut(rest, "[[survey]]")
+	write(t, file, head+"[[survey]]"+rest)
 	term := &terminal{out: io.Discard, err: io.Discard}
 	s, err := term.open(file)
 	if err != nil {
@@ -60,4 +72,13 @@ func TestPageOnBearings(t *testing.T) {
 	if err := s.writePage(term, filepath.Join(dir, "page.html"), false, time.Now()); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// jobFolder returns a folder with one of the jobs for tests.
+func jobFolder(t *testing.T, name string) string {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../../testdata/jobs/"+name)); err != nil {
+		t.Fatal(err)
+	}
+	return dir
 }

@@ -1,11 +1,15 @@
 package main
 
 import (
+	"flag"
 	"io"
+	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -148,4 +152,40 @@ func TestDemoTellsTheTruth(t *testing.T) {
 			}
 		}
 	}
+}
+
+var update = flag.Bool("update", false, "write the demo's readings anew")
+
+// The demo's readings are those of the invented bed, as near as its model has moved since
+// they were taken: by less than their noise.
+func TestDemoReadings(t *testing.T) {
+	j, _ := demoBed(t)
+	files, err := inventedBed().readings(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	figure := regexp.MustCompile(`-?\d+\.\d+`)
+	for i, name := range demoSheets {
+		if *update {
+			write(t, "demo/"+name, string(files[name]))
+		}
+		kept, err := demoFiles.ReadFile("demo/" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		was, is := figure.FindAllString(string(kept), -1), figure.FindAllString(string(files[name]), -1)
+		for k := range is {
+			if math.Abs(number(t, was[k])-number(t, is[k])) > j.SetUps[i].Uncertainty/j.SetUps[i].Scale {
+				t.Errorf("%s: figure %d is %s, and the bed now reads %s", name, k, was[k], is[k])
+			}
+		}
+	}
+}
+
+func number(t *testing.T, text string) float64 {
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
 }

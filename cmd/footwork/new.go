@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -60,40 +59,22 @@ writes the job and a sheet for each survey.`,
 	return c
 }
 
-// writeNew writes a job, the sheets of its surveys and its schema, none of them
-// over anything.
+// writeNew writes a job, the sheets of its surveys and its schema.
 func (t *terminal) writeNew(file string, s start.Sketch) error {
-	dir, names := filepath.Dir(file), []string{file}
-	content := map[string]string{file: s.Job()}
+	dir, files := filepath.Dir(file), []content{{file, []byte(s.Job())}}
 	if s.Instrument != "" {
 		for _, u := range s.SetUps() {
-			name := filepath.Join(dir, u.File)
-			names, content[name] = append(names, name), s.Sheet(u)
+			files = append(files, content{filepath.Join(dir, u.File), []byte(s.Sheet(u))})
 		}
 	}
-	if name := filepath.Join(dir, schemaName); s.Schema != "" {
-		if old, err := readFile(os.Stat, os.Open, name); err != nil || string(old) != string(job.Schema()) {
-			names, content[name] = append(names, name), string(job.Schema())
-		}
+	if s.Schema != "" {
+		files = append(files, content{filepath.Join(dir, schemaName), job.Schema()})
 	}
-	for _, name := range names {
-		if _, err := os.Lstat(name); err == nil {
-			return usagef("%s is there already and is not written over", name)
-		}
+	if err := writeAll(files); err != nil {
+		return err
 	}
-	for _, name := range names {
-		err := writeWhole(name, func(w io.Writer) error {
-			_, err := io.WriteString(w, content[name])
-			return err
-		})
-		if err != nil {
-			return err
-		}
-	}
-	if len(names) > 1 {
-		for _, name := range names[1:] {
-			fmt.Fprintf(t.out, "%s is written.\n", shown(name))
-		}
+	for _, f := range files[1:] {
+		fmt.Fprintf(t.out, "%s is written.\n", shown(f.name))
 	}
 	_, err := fmt.Fprintf(t.out, "%s is ready to be filled in; then: footwork check %s\n", shown(file), shown(file))
 	return err

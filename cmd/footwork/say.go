@@ -204,6 +204,32 @@ func canWrite(name string) error {
 	return errors.Join(f.Close(), os.Remove(f.Name()))
 }
 
+// content is what a file is to hold.
+type content struct {
+	name string
+	data []byte
+}
+
+// writeAll writes files, none of them over anything else.
+func writeAll(files []content) error {
+	for _, f := range files {
+		old, err := readFile(os.Stat, os.Open, f.name)
+		if _, missing := os.Lstat(f.name); missing == nil && (err != nil || !bytes.Equal(old, f.data)) {
+			return usagef("%s is there already and is not written over", f.name)
+		}
+	}
+	for _, f := range files {
+		err := writeWhole(f.name, func(w io.Writer) error {
+			_, err := w.Write(f.data)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // sameFile tells whether two names are of one file that is there.
 func sameFile(a, b string) bool {
 	one, err := os.Stat(a)

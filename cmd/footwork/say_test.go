@@ -67,11 +67,7 @@ func TestOnlyFilesAreReplaced(t *testing.T) {
 
 // A result that cannot be printed is work not done.
 func TestFullOutput(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "bed.toml")
-	var out, notes bytes.Buffer
-	if code := run([]string{"new", file}, &out, &notes); code != exitDone {
-		t.Fatal(&notes)
-	}
+	file, notes := filepath.Join(jobFolder(t, "plain"), "job.toml"), bytes.Buffer{}
 	for _, args := range [][]string{{"check", file}, {"sag", file}, {"sag", file, "--json"}, {"report", file}} {
 		notes.Reset()
 		if code := run(args, fullWriter{}, &notes); code != exitWork || !strings.Contains(notes.String(), errFull.Error()) {

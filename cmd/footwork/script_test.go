@@ -117,12 +117,17 @@ func appendTo(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(ts.ReadFile(args[0])+"\n"+ts.ReadFile(args[1])), 0o644))
 }
 
-// example writes the demo's job and surveys into a folder, and works nothing out.
+// example writes the demo's job and surveys into a folder, or another of the jobs for
+// tests: example DIR [JOB]. Nothing is worked out.
 func example(ts *testscript.TestScript, neg bool, args []string) {
-	if len(args) != 1 || neg {
-		ts.Fatalf("example DIR: %q", args)
+	switch {
+	case len(args) == 1 && !neg:
+		ts.Check(writeDemo(ts.MkAbs(args[0])))
+	case len(args) == 2 && !neg:
+		ts.Check(os.CopyFS(ts.MkAbs(args[0]), os.DirFS("../../testdata/jobs/"+args[1])))
+	default:
+		ts.Fatalf("example DIR [JOB]: %q", args)
 	}
-	ts.Check(writeDemo(ts.MkAbs(args[0])))
 }
 
 // replace writes other text into a file: replace FILE OLD NEW. The old text

@@ -12,7 +12,13 @@ import (
 	"footwork/survey"
 )
 
-// The demo's readings are invented by this recipe: a bed whose stiffness, feet,
+// demoJob is the demo's job, and demoSheets are its surveys in their order.
+var (
+	demoJob, _ = demoFiles.ReadFile("demo/" + demoName)
+	demoSheets = []string{"front-first.csv", "back-first.csv", "cross-first.csv"}
+)
+
+// The demo's readings were invented by this recipe: a bed whose stiffness, feet,
 // warmth and form the job file does not know is stood up and read with an
 // instrument that drifts and scatters. The seed is fixed, so it is always the
 // same bed.
@@ -89,7 +95,7 @@ func (inv invented) readings(j *job.Job) (map[string][]byte, error) {
 		} else {
 			shape = way(s.Way)
 		}
-		files[demoFiles[i]] = inv.sheet(s, shape, noise)
+		files[demoSheets[i]] = inv.sheet(s, shape, noise)
 	}
 	return files, nil
 }
