@@ -63,8 +63,26 @@ func newDistortion(b Bed) *distortion {
 	if !ok {
 		panic("beam: a box's distortion is not positive definite")
 	}
-	lapack64.Pbtrs(factor, d.unit)
+	d.invert(factor)
 	return d
+}
+
+// invert solves for all unit torques at once, row by row: UᵀU x = unit with U of three diagonals over the main one.
+func (d *distortion) invert(u blas64.TriangularBand) {
+	n := d.unit.Cols
+	row := func(i int) blas64.Vector { return blas64.Vector{N: n, Inc: 1, Data: d.unit.Data[i*n : i*n+n]} }
+	for i := range u.N {
+		for j := max(0, i-u.K); j < i; j++ {
+			blas64.Axpy(-u.Data[j*u.Stride+i-j], row(j), row(i))
+		}
+		blas64.Scal(1/u.Data[i*u.Stride], row(i))
+	}
+	for i := u.N - 1; i >= 0; i-- {
+		for j := i + 1; j <= min(i+u.K, u.N-1); j++ {
+			blas64.Axpy(-u.Data[i*u.Stride+j-i], row(j), row(i))
+		}
+		blas64.Scal(1/u.Data[i*u.Stride], row(i))
+	}
 }
 
 // distorts returns how the bed resists distortion at x; what is no box is kept square.

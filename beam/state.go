@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/internal/contact"
 )
 
@@ -180,14 +182,15 @@ func (v *Solver) Probe(x []float64, offset float64) *Probe {
 // supports' unit shapes, a path independent of Curves.
 func (st *State) Read(p *Probe) []float64 {
 	h := make([]float64, len(p.x))
+	bend, twist := slices.Clone(st.rest.Force), slices.Clone(st.rest.Force)
+	floats.Scale(1/st.factors.bend, bend)
+	floats.Scale(1/st.factors.twist, twist)
 	for a := range h {
 		i, t := p.at[a], p.t[a]
 		h[a] = (1-t)*st.built(i, p.offset) + t*st.built(i+1, p.offset) +
 			st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*p.x[a] + st.rest.Rigid[0][2]*p.offset - st.pressed.at(p.x[a], p.offset)/st.factors.bend
-		for j, f := range st.rest.Force {
-			if f != 0 {
-				h[a] += st.factors.of(p.bent[a][j], p.twisted[a][j]) * f
-			}
+		for j, c := range p.bent[a] {
+			h[a] += c*bend[j] + p.twisted[a][j]*twist[j]
 		}
 	}
 	return h

@@ -56,6 +56,10 @@ type twistSums struct {
 // where no warping passes from one to the other.
 const steepest = 700
 
+// leastCentre is below what offset, m, a shear centre lies on the centre line: what a mesh's rounding leaves of a
+// section that is its own mirror image is a thousandth of it.
+const leastCentre = 1e-9
+
 func newTwister(g *grid, b Bed) *twister {
 	n := len(g.x) - 1
 	t := &twister{x: g.x, box: newDistortion(b), cells: make([]twistCell, n), sums: make([]twistSums, n), centred: true}
@@ -64,6 +68,9 @@ func newTwister(g *grid, b Bed) *twister {
 	g.each(b, func(i int, h, _ float64, s *Section) {
 		gj := b.Material.ShearModulus * s.Torsion
 		c, flex := twistCell{soft: h / gj, centre: s.ShearCentre}, math.Inf(1)
+		if math.Abs(c.centre) < leastCentre {
+			c.centre = 0
+		}
 		give[i] = gj * h
 		if s.Warping > 0 {
 			var over float64 // 1/GA_ω
