@@ -97,13 +97,12 @@ func (f *Free) Under(weights []Weight, lines []Line, gradient float64) FreeLoad 
 	return FreeLoad{free: f, pressed: f.bed.compressing(lines), shape: g.bendUnder(l.force, l.torque, gradient*f.factors.bend), Resultant: *l.resultant}
 }
 
-// At returns the height at x, offset y, m.
-func (l FreeLoad) At(x, y float64) float64 {
-	p := l.free.sums.pose(x)
+// At returns the height at a place, offset y, m.
+func (l FreeLoad) At(p Spot, y float64) float64 {
 	return l.free.factors.of(p.read(l.shape.w), y*p.read(l.shape.phi)-p.read(l.shape.side))
 }
 
-// Way returns the height of a way's surface at x, m: At, less what the lines press it in.
-func (l FreeLoad) Way(x float64, w Way) float64 {
-	return l.At(x, w.Offset) - l.pressed.at(x, w.Offset)/l.free.factors.bend
+// Way returns the height of a way's surface at a place, m: At, less what the lines press it in.
+func (l FreeLoad) Way(p Spot, w Way) float64 {
+	return l.At(p, w.Offset) - l.pressed.at(p.x, w.Offset)/l.free.factors.bend
 }

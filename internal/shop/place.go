@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -22,49 +21,42 @@ func (s *Shop) Place(progress func(what string) func(done, whole int)) (*reports
 	if err != nil {
 		return nil, err
 	}
-	goal, floor := s.goal(), s.floor()
+	goal := s.goal()
 	found, err := place.Best(place.Task{Loading: loading, Options: *s.Job.Place, Stiffness: footStiffness(loading.Standing), Tolerance: goal.Tolerance,
 		Progress: progress("places tried")})
 	if err != nil {
-		return nil, unplaced(err)
+		return nil, err
 	}
 	v := &reports.Place{Recommended: found.Recommended, Reason: string(found.Reason), Tolerance: goal.Tolerance, Warnings: placeWarnings(found)}
 	if found.Stroke != nil {
 		v.Stroke = &reports.Stroke{From: found.Stroke.From, To: found.Stroke.To, Assumed: s.Table.Stroke == nil}
 	}
-	shares := func(feet []beam.Foot) (*reports.FloorShares, error) {
-		if goal.Tolerance == 0 || len(feet) == 0 {
-			return nil, nil
-		}
-		o, err := place.Floors{Loading: loading, Feet: feet, HeightSD: floor.HeightSD, Factor: floor.StiffnessFactor, Tolerance: goal.Tolerance,
-			MostMove: goal.MostMove, Seed: 1, Progress: progress("floors tried")}.Shares()
-		return &reports.FloorShares{AsFound: o.Met, Adjusted: o.Adjusted}, err
+	sets := [][]beam.Foot{loading.Standing.Feet}
+	for _, p := range found.Placements {
+		v.Placements, sets = append(v.Placements, placementView(p)), append(sets, feetOf(p))
 	}
-	if v.Present, err = shares(loading.Standing.Feet); err != nil {
+	if goal.Tolerance == 0 {
+		return v, nil
+	}
+	if len(sets[0]) == 0 { // the standing lies on bearings
+		sets = sets[1:]
+	}
+	floor := s.floor()
+	shares, err := place.Floors{Loading: loading, HeightSD: floor.HeightSD, Factor: floor.StiffnessFactor, Tolerance: goal.Tolerance,
+		MostMove: goal.MostMove, Seed: 1, Progress: progress("floors tried")}.Shares(sets...)
+	if err != nil {
 		return nil, err
 	}
-	for _, p := range found.Placements {
-		one := placementView(p)
-		if one.Floors, err = shares(feetOf(p)); err != nil {
-			return nil, err
+	last := len(shares) - len(v.Placements)
+	for i, o := range shares {
+		on := &reports.FloorShares{AsFound: o.Met, Adjusted: o.Adjusted}
+		if i < last {
+			v.Present = on
+		} else {
+			v.Placements[i-last].Floors = on
 		}
-		v.Placements = append(v.Placements, one)
 	}
 	return v, nil
-}
-
-// unplaced says what to change when there is no place for the feet.
-func unplaced(err error) error {
-	for what, cure := range map[error]string{
-		place.ErrNone:    "widen the zones, lessen apart, or shorten the stroke",
-		place.ErrWays:    "give each a [[way]] with its offset",
-		place.ErrOffsets: `write offsets = ["-240 mm", "240 mm"] under [place]`,
-	} {
-		if errors.Is(err, what) {
-			return fmt.Errorf("%w: %s", err, cure)
-		}
-	}
-	return err
 }
 
 // placeWarnings are the feet that go light on the way, and what was not tried.

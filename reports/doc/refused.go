@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"footwork/beam"
+	"footwork/supports/place"
 )
 
 // Refused puts into words why a bed cannot be worked out; nil for any other error.
@@ -20,6 +21,8 @@ func Refused(err error) Text {
 	case errors.As(err, &clash):
 		return say("standing ", quoted(clash.Standing), ": ", list(clash.Feet), " are rigid and contradict one another by ", q(Height, clash.By),
 			": they cannot all touch the bed as they are held; give them a stiffness, bring them to one height, or let one go (held = false)")
+	case errors.Is(err, place.ErrNone):
+		return say("no number of feet asked for holds the bed, with the table over its whole stroke, within the zones: widen the zones, lessen apart, or shorten the stroke")
 	}
 	return nil
 }

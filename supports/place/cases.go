@@ -27,13 +27,19 @@ type loadCases struct {
 // stroke as far as it cannot tip.
 func newLoadCases(b Loading, stations, places int) (*loadCases, error) {
 	if len(b.Bed.Ways) == 0 {
-		return nil, ErrWays
+		panic("place: the bed has no way to be kept straight")
 	}
 	bare, err := beam.NewFree(b.Bed, b.Draw, beam.Options{})
 	if err != nil {
 		return nil, err
 	}
-	lc := &loadCases{Loading: b, free: bare, x: beam.Even(0, b.Bed.Length, stations)}
+	return (&loadCases{Loading: b, free: bare}).finer(stations, places)
+}
+
+// finer works the same loading out at other stations and places.
+func (lc *loadCases) finer(stations, places int) (*loadCases, error) {
+	b, bare := lc.Loading, lc.free
+	lc = &loadCases{Loading: b, free: bare, x: beam.Even(0, b.Bed.Length, stations)}
 	for _, x := range lc.x {
 		lc.at = append(lc.at, bare.Spot(x))
 	}
@@ -59,8 +65,8 @@ func (lc *loadCases) add(lines []beam.Line) {
 	l := lc.free.Under(lc.Standing.Weights, lines, lc.Standing.Gradient)
 	var h []float64
 	for w, way := range lc.Bed.Ways {
-		for _, x := range lc.x {
-			v := l.Way(x, way)
+		for i, x := range lc.x {
+			v := l.Way(lc.at[i], way)
 			if lc.Made != nil {
 				v -= lc.Made[w].At(x)
 			}
@@ -78,6 +84,7 @@ type sites struct {
 	comp [][]float64 // [site][site], m/N
 	unit [][]float64 // [site][way·station], m/N; nil: not yet
 	load [][]float64 // [case][site], m; nil: not yet
+	near *sites      // as many, of which some are the same; may be nil
 }
 
 // sites works places out in full: only then may they be used by many goroutines at once.
@@ -135,9 +142,27 @@ func (s *sites) height(i, station int) float64 {
 // loads returns the heights of the free bed at the sites in a case.
 func (s *sites) loads(k int) []float64 {
 	if s.load[k] == nil {
-		for _, f := range s.feet {
-			s.load[k] = append(s.load[k], s.lc.cases[k].At(f.At, f.Offset))
+		s.load[k] = make([]float64, len(s.feet))
+		for i, f := range s.feet {
+			if s.like(i) {
+				s.load[k][i] = s.near.loads(k)[i]
+				continue
+			}
+			s.load[k][i] = s.lc.cases[k].At(s.at[i], f.Offset)
 		}
 	}
 	return s.load[k]
+}
+
+// like tells whether a foot stands as in the sites nearby.
+func (s *sites) like(i int) bool { return s.near != nil && s.feet[i] == s.near.feet[i] }
+
+// beside makes use of what was worked out of sites that share some feet.
+func (s *sites) beside(near *sites) {
+	s.near = near
+	for i := range s.feet {
+		if s.like(i) {
+			s.unit[i] = near.unit[i]
+		}
+	}
 }

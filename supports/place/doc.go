@@ -15,8 +15,8 @@
 // one by the others, of which five points give a bound from below (de la Vallée
 // Poussin, 1911); beyond the outermost foot only a line is free. The least bound of all
 // ways to go on is the cost-to-go. The incumbent begins as the placement of the least
-// bound, bettered post by post. A pattern search (R. Hooke and T. A. Jeeves, Journal of
-// the ACM 8 (1961) 212–229) then leaves the grid.
+// bound, bettered post by post. Linear programmes within a growing and shrinking reach then
+// leave the grid (K. Madsen, IMA J. Applied Mathematics 16 (1975) 321–328), from several starts.
 //
 // Checks: closed forms for two and three supports, Airy's spacing, every placement of
 // small grids tried, the bounds held against what they bound.

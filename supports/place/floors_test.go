@@ -11,13 +11,13 @@ import (
 	"footwork/beam"
 )
 
-func mustOdds(t testing.TB, trial Floors) Shares {
+func mustOdds(t testing.TB, trial Floors, feet []beam.Foot) Shares {
 	t.Helper()
-	o, err := trial.Shares()
+	o, err := trial.Shares(feet)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return o
+	return o[0]
 }
 
 func pairsAt(k float64, at ...float64) (feet []beam.Foot) {
@@ -34,18 +34,18 @@ func TestShareOfFloorsInClosedForm(t *testing.T) {
 	b := bar()
 	b.Weight = 1e-12
 	rigid := math.Inf(1)
-	trial := Floors{Loading: Loading{Bed: b}, HeightSD: 1e-4, Seed: 7, Floors: 20_000,
-		Feet: []beam.Foot{{Stiffness: rigid, Held: true}, {At: 0.5, Stiffness: rigid, Held: true}, {At: 1, Stiffness: rigid, Held: true}}}
+	trial := Floors{Loading: Loading{Bed: b}, HeightSD: 1e-4, Seed: 7, Floors: 20_000}
+	feet := []beam.Foot{{Stiffness: rigid, Held: true}, {At: 0.5, Stiffness: rigid, Held: true}, {At: 1, Stiffness: rigid, Held: true}}
 	lc, err := newLoadCases(trial.Loading, 41, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := lc.standOn(trial.Feet)
+	r := lc.standOn(feet)
 	r.stand(r.feet, []float64{0, 1, 0}, nil)
 	c := r.worst(math.Inf(1))
 	for _, tolerance := range []float64{3e-5, 1e-4, 2e-4} {
 		trial.Tolerance = tolerance
-		got, want := mustOdds(t, trial), math.Erf(tolerance/(c*1e-4*math.Sqrt(3)))
+		got, want := mustOdds(t, trial, feet), math.Erf(tolerance/(c*1e-4*math.Sqrt(3)))
 		if sigma := math.Sqrt(want * (1 - want) / 20_000); math.Abs(got.Met-want) > 4*sigma {
 			t.Errorf("tolerance %g: %.4f of the floors, want %.4f ± %.4f", tolerance, got.Met, want, sigma)
 		}
@@ -55,18 +55,41 @@ func TestShareOfFloorsInClosedForm(t *testing.T) {
 	}
 }
 
+// Where a foot may be moved by no more than m the least squares take 2e/3 out by the middle foot and e/3 by both others, as
+// far as m lets them: adjusted, floors with |e| ≤ 3(m + tolerance/c)/2 keep the tolerance as long as that is below 3m.
+func TestShareOfAdjustedFloorsInClosedForm(t *testing.T) {
+	b := bar()
+	b.Weight = 1e-12
+	feet := []beam.Foot{{Stiffness: math.Inf(1), Held: true}, {At: 0.5, Stiffness: math.Inf(1), Held: true}, {At: 1, Stiffness: math.Inf(1), Held: true}}
+	lc, err := newLoadCases(Loading{Bed: b}, 41, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := lc.standOn(feet)
+	r.stand(r.feet, []float64{0, 1, 0}, nil)
+	c, sd, most, within := r.worst(math.Inf(1)), 1e-4, 6e-5, 2e-5
+	got := mustOdds(t, Floors{Loading: Loading{Bed: b}, HeightSD: sd, Seed: 5, Floors: 20_000, MostMove: most, Tolerance: within * c}, feet)
+	want := math.Erf(1.5 * (most + within) / (sd * math.Sqrt(3)))
+	if sigma := math.Sqrt(want * (1 - want) / 20_000); math.Abs(got.Adjusted-want) > 4*sigma {
+		t.Errorf("adjusted on %.4f of the floors, want %.4f ± %.4f", got.Adjusted, want, sigma)
+	}
+	if want := math.Erf(within / (sd * math.Sqrt(3))); math.Abs(got.Met-want) > 0.02 {
+		t.Errorf("as they fall %.4f, want %.4f", got.Met, want)
+	}
+}
+
 // Three feet only tilt the bed, whatever the floor.
 func TestFloorsDoNotMatterOnThree(t *testing.T) {
-	trial := Floors{Loading: Loading{Bed: shop(3.9)}, HeightSD: 1e-4, Factor: 2, Tolerance: 1, Floors: 300,
-		Feet: append(pairsAt(9e8, 0.7), beam.Foot{At: 3.1, Stiffness: 9e8})}
+	trial := Floors{Loading: Loading{Bed: shop(3.9)}, HeightSD: 1e-4, Factor: 2, Tolerance: 1, Floors: 300}
+	feet := append(pairsAt(9e8, 0.7), beam.Foot{At: 3.1, Stiffness: 9e8})
 	lc, err := newLoadCases(trial.Loading, 41, 9)
 	if err != nil {
 		t.Fatal(err)
 	}
-	zone := lc.standOn(trial.Feet).worst(math.Inf(1))
+	zone := lc.standOn(feet).worst(math.Inf(1))
 	for _, wide := range []float64{-1e-12, 1e-12} {
 		trial.Tolerance = zone + wide
-		if o := mustOdds(t, trial); o.Met != o.Adjusted || (o.Met == 1) != (wide > 0) {
+		if o := mustOdds(t, trial, feet); o.Met != o.Adjusted || (o.Met == 1) != (wide > 0) {
 			t.Errorf("tolerance %g beside the zone: %+v", wide, o)
 		}
 	}
@@ -75,12 +98,12 @@ func TestFloorsDoNotMatterOnThree(t *testing.T) {
 // The zone of a floor is what package beam says of these feet.
 func TestFloorAgainstTheSolver(t *testing.T) {
 	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2, Weight: 9000, Stroke: &beam.Span{From: 0.2, To: 1.7}}},
-		HeightSD: 6e-5, Factor: 2, Seed: 3, Feet: pairsAt(9e8, 0.3, 1.9, 3.5)}
+		HeightSD: 6e-5, Factor: 2, Seed: 3}
 	lc, err := newLoadCases(trial.Loading, 41, 5)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := newTrial(lc.arrange(lc.sites(trial.Feet)), trial)
+	s := newTrial(lc.arrange(lc.sites(pairsAt(9e8, 0.3, 1.9, 3.5))), trial)
 	for number := range uint64(20) {
 		s.fall(number)
 		got := s.worst(math.Inf(1))
@@ -98,9 +121,9 @@ func TestFloorAgainstTheSolver(t *testing.T) {
 
 // No small change of the adjusted feet lessens the mean square, while all touch.
 func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
-	trial := Floors{Loading: Loading{Bed: shop(3.9)}, HeightSD: 1e-5, Seed: 1, Feet: pairsAt(9e8, 0.3, 1.9, 3.5)}
+	trial := Floors{Loading: Loading{Bed: shop(3.9)}, HeightSD: 1e-5, Seed: 1}
 	lc, _ := newLoadCases(trial.Loading, 41, 0)
-	s := newTrial(lc.arrange(lc.sites(trial.Feet)), trial)
+	s := newTrial(lc.arrange(lc.sites(pairsAt(9e8, 0.3, 1.9, 3.5))), trial)
 	heights := []float64{1e-5, -2e-5, 0, 5e-6, 0, 1e-5}
 	square := func(h []float64) (sum float64) {
 		s.stand(s.all, h, nil)
@@ -135,16 +158,17 @@ func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
 }
 
 func TestOddsOfFeetThatTip(t *testing.T) {
-	o := mustOdds(t, Floors{Loading: Loading{Bed: shop(3.9)}, Feet: pairsAt(9e8, 0.2, 1.4), Tolerance: 1, Floors: 10})
+	o := mustOdds(t, Floors{Loading: Loading{Bed: shop(3.9)}, Tolerance: 1, Floors: 10}, pairsAt(9e8, 0.2, 1.4))
 	if !o.Tips || o.Met != 0 || o.Adjusted != 0 {
 		t.Errorf("%+v", o)
 	}
 }
 
 func TestOddsAreTheSameOnAnyCores(t *testing.T) {
-	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}}, Feet: pairsAt(9e8, 0.2, 1.4, 2.5, 3.7),
+	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}},
 		HeightSD: 2e-5, Factor: 2, Tolerance: 15e-6, MostMove: 2.5e-4, Floors: 500, Seed: 11}
-	a, b := mustOdds(t, trial), mustOdds(t, trial)
+	feet := pairsAt(9e8, 0.2, 1.4, 2.5, 3.7)
+	a, b := mustOdds(t, trial, feet), mustOdds(t, trial, feet)
 	if a != b {
 		t.Errorf("%+v, then %+v", a, b)
 	}
@@ -155,9 +179,9 @@ func TestOddsAreTheSameOnAnyCores(t *testing.T) {
 }
 
 func BenchmarkOdds8Feet(b *testing.B) {
-	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}}, Feet: pairsAt(9e8, 0.2, 1.4, 2.5, 3.7),
+	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}},
 		HeightSD: 1e-4, Factor: 2, Tolerance: 8e-6, MostMove: 2.5e-4}
 	for b.Loop() {
-		mustOdds(b, trial)
+		mustOdds(b, trial, pairsAt(9e8, 0.2, 1.4, 2.5, 3.7))
 	}
 }

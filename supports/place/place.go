@@ -26,9 +26,8 @@ type Task struct {
 	Options   Options
 	Stiffness float64               // N/m, of each new foot; 0 or +Inf: rigid
 	Tolerance float64               // m, straightness wanted of each way; 0 when not given
-	Grid      int                   // places over the zones; 0: 60, fewer for more than four pairs
+	Grid      int                   // places over the zones; 0: 60, fewer for more than two pairs
 	Tables    int                   // places of the table in the search; 0: 16
-	Finest    float64               // m, last step of the search off the grid; 0: a hundred-thousandth of the bed for up to three posts, a ten-thousandth for more
 	Progress  func(done, whole int) // may be nil; called from several goroutines, one at a time
 }
 
@@ -71,29 +70,21 @@ type Answer struct {
 	LeftOut     []int // wished numbers of pairs that are fewer than two or than those kept
 }
 
-// What a task may lack.
-var (
-	ErrNone      = errors.New("no number of feet asked for holds the bed, with the table over its whole stroke, within the zones")
-	ErrWays      = errors.New("the bed has no way to be kept straight")
-	ErrOffsets   = errors.New("it is not said where the feet of a pair stand across the bed")
-	ErrOffBed    = errors.New("a zone or a kept foot lies off the bed")
-	ErrFeet      = errors.New("a standing without feet has no foot heights to be wrong")
-	ErrTolerance = errors.New("the share of floors needs the straightness wanted")
-)
+// ErrNone says that the bed stands nowhere: no number of feet asked for holds it, with the table over its whole stroke,
+// within the zones.
+var ErrNone = errors.New("no number of feet asked for holds the bed within the zones")
 
 // Best finds for every wished number of pairs, and for the pattern with one
 // single foot at an end, the places with the least zone: exhaustively on a grid,
-// then off it. Standing on three is always among them, unless feet are kept. It is an
-// error when the options contradict themselves or the loading does not hold together.
+// then off it. Standing on three is always among them, unless feet are kept. It is
+// ErrNone, or an error when the loading does not hold together.
 func Best(t Task) (Answer, error) {
-	if err := t.fill(); err != nil {
-		return Answer{}, err
-	}
+	t.fill()
 	coarse, err := newLoadCases(t.Loading, 61, t.Tables)
 	if err != nil {
 		return Answer{}, err
 	}
-	fine, err := newLoadCases(t.Loading, 121, 2*t.Tables-1)
+	fine, err := coarse.finer(121, 2*t.Tables-1)
 	if err != nil {
 		return Answer{}, err
 	}
@@ -101,8 +92,13 @@ func Best(t Task) (Answer, error) {
 	patterns := t.patterns(&out)
 	tick := t.ticker(patterns)
 	var grids []gridded
+	searches := map[int]*search{}
 	for _, p := range patterns {
-		g := gridded{pattern: p, search: newSearch(coarse, t.Options, t.Stiffness, t.grid(p.fresh))}
+		n := t.grid(p.fresh)
+		if searches[n] == nil {
+			searches[n] = newSearch(coarse, t.Options, t.Stiffness, n)
+		}
+		g := gridded{pattern: p, search: searches[n]}
 		if g.placed, g.zone = g.run(p, runtime.GOMAXPROCS(0), tick); g.placed != nil {
 			grids = append(grids, g)
 		}
@@ -123,27 +119,22 @@ func Best(t Task) (Answer, error) {
 	return out, nil
 }
 
-func (t *Task) fill() error {
+func (t *Task) fill() {
 	if t.Tables == 0 {
 		t.Tables = 16
 	}
 	if t.Stiffness == 0 {
 		t.Stiffness = math.Inf(1)
 	}
-	if len(t.Options.Offsets) == 0 {
-		return ErrOffsets
-	}
-	for _, z := range t.Options.Zones {
-		if z.From < 0 || z.To > t.Bed.Length || z.To < z.From {
-			return ErrOffBed
-		}
-	}
+	on := func(z beam.Span) bool { return z.From >= 0 && z.From <= z.To && z.To <= t.Bed.Length }
 	for _, f := range t.Options.Keep {
-		if f.At < 0 || f.At > t.Bed.Length {
-			return ErrOffBed
+		if !on(beam.Span{From: f.At, To: f.At}) {
+			panic("place: a kept foot lies off the bed")
 		}
 	}
-	return nil
+	if len(t.Options.Offsets) == 0 || slices.ContainsFunc(t.Options.Zones, func(z beam.Span) bool { return !on(z) }) {
+		panic("place: a zone lies off the bed, or pairs have no offsets")
+	}
 }
 
 // patterns lists what is to be tried, by number of feet.
@@ -176,10 +167,9 @@ func (t *Task) patterns(out *Answer) (list []pattern) {
 // Light tells whether a foot goes light on the way, by a millionth of what it carries most.
 func (f Foot) Light() bool { return f.Least <= 1e-6*f.Most }
 
-// mostPlacements is how many placements a grid may have: 60 posts for three pairs, 40
-// for four, 28 for five. What is coarse about it the steps off the grid make good, but not
-// all: with a quarter of them ten feet of the demo end at 3.6 µm where 3.0 can be had.
-const mostPlacements = 100_000
+// mostPlacements is how many placements a grid may have: 32 posts for three pairs, 20 for four, 14 for eight. What is coarse
+// about it the steps off the grid make good: twenty times as many give no better feet (22 patterns on beds of 4.2 and 12 m).
+const mostPlacements = 5_000
 
 // grid returns how many posts to try for so many fresh ones.
 func (t *Task) grid(fresh int) int {
@@ -209,17 +199,8 @@ func (t *Task) ticker(patterns []pattern) func() {
 	}
 }
 
-// finest returns the last step off the grid, m: with many posts the zone is flat about
-// its least, and a tape is read to half a millimetre.
-func (t *Task) finest(fresh int) float64 {
-	switch {
-	case t.Finest > 0:
-		return t.Finest
-	case fresh <= 3:
-		return 1e-5 * t.Bed.Length
-	}
-	return 1e-4 * t.Bed.Length
-}
+// finest is the last step off the grid, as a part of the bed: a tape is read to half a millimetre.
+const finest = 1e-5
 
 // gridded is the best placement of a pattern on its grid.
 type gridded struct {
@@ -252,19 +233,17 @@ func (t *Task) settle(coarse, fine *loadCases, g gridded) Placement {
 		}
 	}
 	p := g.pattern
-	r := patternSearch{lc: coarse, options: t.Options, stiff: t.Stiffness, single: p.single}
+	r := refinement{lc: coarse, on: coarse.arrange(nil), options: t.Options, stiff: t.Stiffness, single: p.single}
 	out := Placement{Pairs: len(g.placed), Pattern: Paired, GridZone: g.zone}
 	if p.single != 0 {
 		out.Pattern = map[int]Pattern{-1: OneLeft, 1: OneRight}[p.single]
 	}
 	if len(fresh) > 0 {
 		step := t.Bed.Length / float64(t.grid(p.fresh)) / 2
-		r.finest = max(step/64, t.finest(p.fresh))
-		fresh, _ = r.refined(fresh, step)
-		r.lc, r.finest = fine, t.finest(p.fresh)
-		fresh, _ = r.refined(fresh, step/32)
+		fresh = r.settled(fresh, step, max(step/64, finest*t.Bed.Length))
+		r.lc, r.on = fine, fine.arrange(nil)
+		fresh = r.refined(fresh, step/32, finest*t.Bed.Length).x
 	}
-	r.lc = fine
 	feet := r.feet(fresh)
 	for _, f := range feet {
 		if !slices.Contains(out.At, f.At) {

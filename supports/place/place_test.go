@@ -42,7 +42,7 @@ func TestBestPlacesOfAUniformBar(t *testing.T) {
 		{2, (1 - 0.553702) / 2, 2.704e-4, 2e-5, 1e-3},
 		{3, 0.1424, 4.48e-5, 5e-5, 2e-3},
 	} {
-		got := mustFind(t, Task{Finest: 1e-5, Loading: Loading{Bed: bar()}, Options: Options{Pairs: []int{c.n}, Offsets: []float64{0}}}).Placements[0]
+		got := mustFind(t, Task{Loading: Loading{Bed: bar()}, Options: Options{Pairs: []int{c.n}, Offsets: []float64{0}}}).Placements[0]
 		if math.Abs(got.At[0]-c.first) > c.place || math.Abs(got.Zone-c.zone) > c.rel*c.zone {
 			t.Errorf("%d supports: at %.6f with zone %.5g, want %.6f and %.5g", c.n, got.At, got.Zone, c.first, c.zone)
 		}
@@ -147,9 +147,7 @@ func shop(length float64) beam.Bed {
 func TestPlaceEqualsTryingEverything(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := smallSites(t)
-		if err := s.fill(); err != nil {
-			t.Fatal(err)
-		}
+		s.fill()
 		lc, err := newLoadCases(s.Loading, 41, s.Tables)
 		if err != nil {
 			t.Fatal(err)
@@ -250,9 +248,7 @@ func solved(t interface{ Fatal(...any) }, b Loading, feet []beam.Foot, x []float
 func TestBoundsHold(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := smallSites(t)
-		if err := s.fill(); err != nil {
-			t.Fatal(err)
-		}
+		s.fill()
 		s.Options.Apart = 0
 		lc, _ := newLoadCases(s.Loading, 41, s.Tables)
 		grid := newSearch(lc, s.Options, s.Stiffness, 12)
@@ -323,14 +319,34 @@ func TestSymmetricBedsGetSymmetricFeet(t *testing.T) {
 	t.Log(got.Reason)
 }
 
+// From grids of other places the posts come to the same end, in their zones and apart.
+func TestPlacesDoNotHangOnTheGrid(t *testing.T) {
+	var zones []float64
+	for _, n := range []int{13, 17, 20} {
+		s := shopSites(4)
+		s.Grid, s.Options.Zones, s.Options.Apart = n, []beam.Span{{From: 0.1, To: 0.5}, {From: 1.2, To: 3.8}}, 0.9
+		for _, p := range mustFind(t, s).Placements {
+			for i, x := range p.At {
+				if x < 0.1-1e-9 || x > 0.5+1e-9 && x < 1.2-1e-9 || x > 3.8+1e-9 || i > 0 && x-p.At[i-1] < 0.9-1e-9 {
+					t.Errorf("grid %d, %s: %.4f", n, p.Pattern, p.At)
+				}
+			}
+			if p.Pattern == Paired {
+				zones = append(zones, p.Zone)
+			}
+		}
+	}
+	if lo, hi := slices.Min(zones), slices.Max(zones); hi > 1.002*lo {
+		t.Errorf("zones %g m from different grids", zones)
+	}
+}
+
 // Which end a single foot belongs at is judged off the grid, where both stand best.
 func TestBetterEnd(t *testing.T) {
 	s := shopSites(4)
 	s.Grid = 16
 	s.Bed.Weights = []beam.Weight{{At: 0.6 * s.Bed.Length, Force: 2000}}
-	if err := s.fill(); err != nil {
-		t.Fatal(err)
-	}
+	s.fill()
 	coarse, err := newLoadCases(s.Loading, 61, s.Tables)
 	if err != nil {
 		t.Fatal(err)
@@ -410,10 +426,6 @@ func TestPlaceExplainsWhatCannotBe(t *testing.T) {
 	if _, err := Best(s); !errors.Is(err, ErrNone) {
 		t.Error(err)
 	}
-	s.Options.Zones = []beam.Span{{From: 3, To: 5}}
-	if _, err := Best(s); !errors.Is(err, ErrOffBed) {
-		t.Error("a zone off the bed passed")
-	}
 }
 
 func BenchmarkPlace4Pairs60Posts(b *testing.B) {
@@ -429,9 +441,7 @@ func BenchmarkPlaceGrows(b *testing.B) {
 		b.Run(fmt.Sprintf("pairs=%d/posts=%d/places=%d", c[0], c[1], c[2]), func(b *testing.B) {
 			s := shopSites(c[0])
 			s.Grid, s.Tables = c[1], c[2]
-			if err := s.fill(); err != nil {
-				b.Fatal(err)
-			}
+			s.fill()
 			lc, err := newLoadCases(s.Loading, 61, s.Tables)
 			if err != nil {
 				b.Fatal(err)

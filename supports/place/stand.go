@@ -90,20 +90,25 @@ func (r *arrangement) zone(k int, limit float64) (zone float64) {
 	if z := r.bound(r.cached[k]); z > limit {
 		return z
 	}
-	n := len(r.lc.x)
 	for w := range r.lc.Bed.Ways {
-		copy(r.line, r.lc.base[k][w*n:])
-		for i, a := range r.feet {
-			if f := r.stands.Force[i]; f != 0 {
-				floats.AddScaled(r.line, f, r.s.row(a)[w*n:(w+1)*n])
-			}
-		}
-		seen := cachedBound{k, w * n, beam.ZoneContacts(r.lc.x, r.line)}
+		seen := r.touch(k, w)
 		if z := r.bound(seen); z > zone {
 			zone, r.cached[k] = z, seen
 		}
 	}
 	return zone
+}
+
+// touch returns where the minimum zone of a way touches it in the case carried last.
+func (r *arrangement) touch(k, way int) cachedBound {
+	n := len(r.lc.x)
+	copy(r.line, r.lc.base[k][way*n:])
+	for i, a := range r.feet {
+		if f := r.stands.Force[i]; f != 0 {
+			floats.AddScaled(r.line, f, r.s.row(a)[way*n:(way+1)*n])
+		}
+	}
+	return cachedBound{k, way * n, beam.ZoneContacts(r.lc.x, r.line)}
 }
 
 // cachedBound is where the zone touched a way when a case was last looked at: the same
