@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -215,8 +216,10 @@ func (v *interview) shape(s *start.Sketch) {
 		v.quantity("How far apart are they?", "bed.rib.every", s.L, &s.Pitch)
 		v.quantity("How thick?", "bed.rib.thickness", s.L, &s.RibThick)
 	}
-	v.maybe("What does the casting weigh, if it was weighed?", "bed.weighed", "not known", s.F, &s.Weight)
+	v.maybe("What does the casting weigh, if it was weighed?", "bed.weighed", notKnown, s.F, &s.Weight)
 }
+
+const notKnown = "not known"
 
 // rides asks for the ways and what rides on them.
 func (v *interview) rides(s *start.Sketch) {
@@ -225,6 +228,11 @@ func (v *interview) rides(s *start.Sketch) {
 		v.quantity("How far apart are the middles of the outer ones?", "bed.section.plates.width", s.L, &s.WaysApart)
 	}
 	v.quantity("How wide is the bearing surface of each?", "way.width", s.L, &s.WayWide)
+	unworn := cmp.Or(s.Unworn, notKnown)
+	v.choice("Where are they unworn? Planers wear at the ends, lathes at the chuck", &unworn, notKnown, "ends", "middle", "left end", "right end")
+	if s.Unworn = unworn; unworn == notKnown {
+		s.Unworn = ""
+	}
 	had := s.TableLength
 	if v.maybe("How long is the table?", "table.length", "no table", s.L, &s.TableLength); s.TableLength == 0 {
 		return

@@ -40,7 +40,7 @@ func TestAskedInInches(t *testing.T) {
 	dir, told := interviewed(t, strings.Join([]string{
 		"inch", "168", `14' 0"`, "21 in", "18 in", "2", "1-1/4 in", "3/4 in", "", "1 1/2 in", "6 in", // sizes and plates
 		"slanting", "24 in", "3/4 in", "", // ribs, weight
-		"2", "19 in", "4 in", "84 in", "3000 lb", "-10 in", "90 in", // ways and table
+		"2", "19 in", "4 in", "left", "84 in", "3000 lb", "-10 in", "90 in", // ways and table
 		"3", "M20", "screw 1-8", // feet
 		"level", "6 in", "yes"}, "\n")+"\n")
 	for _, want := range []string{`"168" has no unit`, `"M20" is no way to move a foot`, "25 in wide, 18 in high", "######", "bed-front.csv is written"} {
@@ -52,7 +52,7 @@ func TestAskedInInches(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{`length   = "168 in"`, `kind = "diagonal"`, `every = "24 in"`, `adjust = "screw 1-8"`, "\nstroke = { from = \"-10 in\", to = \"90 in\" }", `base = "6 in"`, `units = "inch"`} {
+	for _, want := range []string{`length   = "168 in"`, `kind = "diagonal"`, `every = "24 in"`, `adjust = "screw 1-8"`, "\nstroke = { from = \"-10 in\", to = \"90 in\" }", `base = "6 in"`, "\ndatum = \"0 in to 16.8 in\"", `units = "inch"`} {
 		if !strings.Contains(string(text), want) {
 			t.Errorf("the job has no %s:\n%s", want, text)
 		}
@@ -69,7 +69,7 @@ func TestAskedInInches(t *testing.T) {
 
 // What is doubted may be meant; what is to be put right is asked again alone.
 func TestAskedInPart(t *testing.T) {
-	answers := append(make([]string, 19), "casting") // all questions of one round
+	answers := append(make([]string, 20), "casting") // all questions of one round
 	answers = append(append(answers, make([]string, 10)...), "3 t", "feet", "3", "", "yes")
 	dir, told := interviewed(t, strings.Join(answers, "\n")+"\n")
 	text, err := os.ReadFile(filepath.Join(dir, "bed.toml"))
@@ -97,7 +97,7 @@ func TestAskedShortly(t *testing.T) {
 // Whatever is answered, the questions end, and what is written is right.
 func TestAskedAnything(t *testing.T) {
 	words := []string{"", "", "", "yes", "no", "metric", "inch", "2", "3", "20", "1 m", "600 mm", "12 in", "0 mm", "-1 in", "30 mm", "none", "open", "square", "slanting", "1e9 m",
-		"shim", "screw", "5 t", "300 kg", "level", "heights", "autocollimator", "nothing yet", "\x1b[2J", strings.Repeat("x", 5000)}
+		"shim", "screw", "5 t", "300 kg", "level", "heights", "autocollimator", "nothing yet", "ends", "right end", "\x1b[2J", strings.Repeat("x", 5000)}
 	rapid.Check(t, func(t *rapid.T) {
 		answers := rapid.SliceOfN(rapid.SampledFrom(words), 0, 80).Draw(t, "answers")
 		first, err := start.New("4000 mm", 4, unit.Metric)

@@ -29,6 +29,7 @@ type Sketch struct {
 	Pitch, RibThick       float64
 	WayCount              int
 	WaysApart, WayWide    float64 // m, between the middles of the outer ways; of each bearing surface
+	Unworn                string  // where the ways' metal is: "ends", "middle", "left end", "right end"; "": nobody knows
 	Pairs                 int     // of feet
 	Adjust                string  // how a foot is moved
 	Weight                float64 // of the casting; 0: not known
@@ -118,6 +119,17 @@ func (s Sketch) WayList() (ways []beam.Way) {
 		ways = append(ways, beam.Way{Name: name, Offset: y, Width: s.WayWide})
 	}
 	return ways
+}
+
+// Datum returns what the job file says of where metal is unworn: of one end its outer tenth.
+func (s Sketch) Datum() string {
+	switch tenth := s.Length / 10; s.Unworn {
+	case "left end":
+		return s.L(0) + " to " + s.L(tenth)
+	case "right end":
+		return s.L(s.Length-tenth) + " to " + s.L(s.Length)
+	}
+	return s.Unworn
 }
 
 // FootList returns the feet, under the outer walls. The feet of a side stand a
