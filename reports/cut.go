@@ -63,6 +63,18 @@ type Sink struct {
 	Left  *float64 `json:"left,omitempty"` // absent: nobody said how far it may come down
 }
 
+// CutPair is what ways do to what rides on them when one is cut and not the other.
+type CutPair struct {
+	Ways  []string `json:"ways"`
+	Tied  bool     `json:"tied"`            // a cross level ties them: they are cut to one plane
+	Lean  float64  `json:"lean"`            // rad across the bed, by a pass over one of them alone
+	Gauge float64  `json:"gauge"`           // m, on which it is told as a height
+	Twist float64  `json:"twist,omitempty"` // rad, by which the slope across may change; 0: not asked for
+}
+
+// NotCut is a way that nobody surveyed: nothing is known of what is to come off it.
+type NotCut struct{ Way string }
+
 // Astride is what a pass does to an instrument whose feet stand on both sides of its mark:
 // down at a left mark, up at a right one.
 type Astride struct {
@@ -84,6 +96,7 @@ type Cut struct {
 	First        []Advice  `json:"first,omitempty"` // what settles feet or metal, while that is open
 	Ways         []CutWay  `json:"ways"`
 	Sink         Sink      `json:"sink"`
+	Pair         *CutPair  `json:"pair,omitempty"`
 	DepthPerPass float64   `json:"depth_per_pass"`       // as given, and as pads have shown it
 	Until        float64   `json:"until,omitempty"`      // what may be left standing; less than a pass: a pass
 	PrintsFit    float64   `json:"prints_fit,omitempty"` // the share of the beds it may be that would have printed as the log says; 0: none was printed

@@ -34,7 +34,7 @@ func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Cut{State: now.state, Sink: s.sink(now), DepthPerPass: now.task.Wish.DepthPerPass, Until: now.task.Wish.Until,
+	v := &reports.Cut{State: now.state, Sink: s.sink(now), Pair: s.pair(now.task), DepthPerPass: now.task.Wish.DepthPerPass, Until: now.task.Wish.Until,
 		Chalk: reports.Chalk(s.Job.Marks), Warnings: append(s.caveats(standing, now.state), now.warnings...)}
 	var after cutting
 	if now.state == reports.Found {
@@ -179,7 +179,9 @@ func (s *Shop) cutTask(c *cutting, standing string) (err error) {
 	for k := range s.Bed.Ways {
 		x := beam.Even(0, s.Bed.Length, 81)
 		if m != nil {
-			x = m.stations(s.Bed.Ways[k].Name)
+			if x = m.stations(s.Bed.Ways[k].Name); x == nil {
+				c.warnings = append(c.warnings, reports.NotCut{Way: s.Bed.Ways[k].Name})
+			}
 		}
 		if len(s.kept(k, x)) > 1 {
 			s.addWay(c, k, s.kept(k, x))

@@ -187,6 +187,22 @@ func (s *Shop) sink(c cutting) reports.Sink {
 	return out
 }
 
+// pair is what a pass over one way alone does to what rides on all of them; nil of one.
+func (s *Shop) pair(t cut.Task) *reports.CutPair {
+	if len(t.Ways) < 2 || s.span() == 0 {
+		return nil
+	}
+	out := &reports.CutPair{Tied: t.Tied, Gauge: s.gauge(), Twist: s.goal().Twist}
+	for _, w := range t.Ways {
+		sinks := t.Wish.DepthPerPass
+		if w.Vee != nil {
+			sinks, _ = w.Vee.Sink([2]float64{sinks, sinks})
+		}
+		out.Ways, out.Lean = append(out.Ways, w.Name), max(out.Lean, sinks/s.span())
+	}
+	return out
+}
+
 // astride is what a pass does to the instrument that steps along a way; nil without one.
 func (s *Shop) astride(standing string, perPass float64) (*reports.Astride, error) {
 	r, err := s.latest(standing, func(v survey.Survey) bool { return v.UpAndDown() && v.Base > 0 })

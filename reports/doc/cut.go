@@ -115,7 +115,29 @@ func sinkWords(v reports.Cut) Text {
 	default:
 		out = append(out, ": rack, nut and keeps reach ", q(Height, *sink.Left), " further.")
 	}
-	return append(out, skimWords(ways)...)
+	return append(append(out, skimWords(ways)...), pairWords(v.Pair)...)
+}
+
+// pairWords says how ways that carry one table hang together while they are cut.
+func pairWords(p *reports.CutPair) Text {
+	if p == nil {
+		return nil
+	}
+	var names []Text
+	for _, w := range p.Ways {
+		names = append(names, say(w))
+	}
+	out := say(" The ", joined(names), " ways are cut each by itself, for no survey across ties them: how what rides on them then leans is not known")
+	if p.Tied {
+		out = say(" The ", joined(names), " ways are cut to one plane")
+	}
+	if p.Lean > 0 {
+		out = append(out, "; a pass over one of them alone leans it by ", fall(p.Lean, p.Gauge))
+	}
+	if p.Twist > 0 {
+		out = append(out, ", of ", fall(p.Twist, p.Gauge), " asked for")
+	}
+	return append(out, ".")
 }
 
 // skimWords says what a vee loses when what rides on it comes down: flats and vees are cut

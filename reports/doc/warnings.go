@@ -38,6 +38,8 @@ func Warning(w reports.Warning) Text {
 		return say("feet ", list(v.Feet), " are rigid and stand where any of them could carry the others' load: what they carry together is told, the shares are even ones; give each its stiffness")
 	case reports.NoWidth:
 		return say("the width of the ", v.Way, " way is not given, so no volume can be told: add width to the way")
+	case reports.NotCut:
+		return say("the ", v.Way, " way was not surveyed in this standing: what is to come off it is not known; add a [[survey]] of it")
 	case reports.NoSideways:
 		return say("the ", v.Way, ` way is a vee, and it was not surveyed sideways: both flanks are cut alike; add a [[survey]] with plane = "sideways"`)
 	case reports.NoDistance:
