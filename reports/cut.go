@@ -84,6 +84,12 @@ type Astride struct {
 	Unit   string  `json:"unit"`
 }
 
+// Stations is how far apart the survey's stations stand, where the map wants them closer.
+type Stations struct {
+	Apart float64 `json:"apart"`
+	Wants float64 `json:"wants"`
+}
+
 // Chalk is how stations are marked on the casting.
 type Chalk struct {
 	FromRight bool    `json:"from_right,omitempty"`
@@ -100,6 +106,7 @@ type Cut struct {
 	DepthPerPass float64   `json:"depth_per_pass"`       // as given, and as pads have shown it
 	Until        float64   `json:"until,omitempty"`      // what may be left standing; less than a pass: a pass
 	PrintsFit    float64   `json:"prints_fit,omitempty"` // the share of the beds it may be that would have printed as the log says; 0: none was printed
+	Stations     *Stations `json:"stations,omitempty"`
 	Astride      *Astride  `json:"astride,omitempty"`
 	Chalk        Chalk     `json:"chalk"`
 	AfterMoves   *CutAfter `json:"after_moves,omitempty"`

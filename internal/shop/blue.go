@@ -167,7 +167,7 @@ func (s *Shop) metal(d beam.Draw, p printing, face int, where aside, more func(x
 	if form, ok := formOf(d, way); ok {
 		add(form, 1)
 	}
-	off, _ := s.scraped(way, out.X)
+	off := s.scraped(way).taken(out.X)
 	taken, square := off[0], 1.0
 	if p.vee {
 		v := s.vee(way)

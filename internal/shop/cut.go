@@ -8,7 +8,6 @@ import (
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/cut"
-	"footwork/survey"
 	"footwork/survey/log"
 	"footwork/survey/match"
 )
@@ -44,6 +43,9 @@ func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	}
 	if v.Ways, err = s.cutWays(now); err != nil {
 		return nil, err
+	}
+	if v.Stations = now.stations(v.Ways); v.AfterMoves != nil {
+		v.Stations = after.stations(v.AfterMoves.Ways)
 	}
 	v.Routes = routes(now.results, after.results, now.task.Wish)
 	v.Astride, err = s.astride(standing, v.DepthPerPass)
@@ -212,8 +214,10 @@ func (s *Shop) kept(way int, x []float64) []float64 {
 
 // addWay adds a way of the bed to what is cut, and what is not known of it.
 func (s *Shop) addWay(c *cutting, k int, x []float64) {
+	done := s.scraped(k)
 	w := cut.Way{Name: s.Bed.Ways[k].Name, Offset: s.Bed.Ways[k].Offset, Width: s.Bed.Ways[k].Width, X: x, LeaveOut: s.leftOut(k)}
-	taken, passes := s.scraped(k, x)
+	taken := [2][]float64{off(done.since, -1, x), off(done.since, 1, x)}
+	w.Between = done.between(x)
 	w.Height = minus(make([]float64, len(x)), taken[0])
 	if s.Ways[k].Vee {
 		v := s.vee(k)
@@ -234,8 +238,8 @@ func (s *Shop) addWay(c *cutting, k int, x []float64) {
 	if w.Width == 0 {
 		c.warnings = append(c.warnings, reports.NoWidth{Way: w.Name})
 	}
-	if passes > 0 {
-		c.warnings = append(c.warnings, reports.ScrapedSince{Way: w.Name, Passes: passes})
+	if done.passes > 0 {
+		c.warnings = append(c.warnings, reports.ScrapedSince{Way: w.Name, Passes: done.passes})
 	}
 	c.task.Ways, c.of = append(c.task.Ways, w), append(c.of, k)
 }
@@ -249,36 +253,6 @@ func (s *Shop) leftOut(way int) (out []beam.Span) {
 		out = append(out, l.Span)
 	}
 	return out
-}
-
-// scraped returns what came off a way since it was last surveyed up and down, square to it,
-// at places along the bed (m; of both flanks of a vee), and in how many passes.
-func (s *Shop) scraped(way int, x []float64) (taken [2][]float64, passes int) {
-	perPass := s.cutWish().DepthPerPass
-	clear := func() { taken, passes = [2][]float64{make([]float64, len(x)), make([]float64, len(x))}, 0 }
-	clear()
-	for _, e := range s.History().Entries {
-		switch {
-		case e.Way != s.Bed.Ways[way].Name:
-		case e.What == log.Survey && slices.ContainsFunc(s.SetUps, func(v survey.Survey) bool { return v.Name == e.Survey && v.UpAndDown() }):
-			clear()
-		case e.What == log.Scrape && !e.Pad:
-			run, deep := beam.Span{From: e.From, To: e.To}, perPass*float64(e.Passes)
-			if run.To == 0 {
-				run.To = s.Bed.Length
-			}
-			if e.Depth > 0 {
-				deep = e.Depth
-			}
-			for flank, side := range []int{-1, 1} {
-				if e.Flank != -side {
-					taken[flank] = plus(taken[flank], cut.Taken(x, []cut.Pass{{Runs: []beam.Span{run}}}, deep))
-				}
-			}
-			passes += e.Passes
-		}
-	}
-	return taken, passes
 }
 
 // unworn returns where the job says that metal is unworn: at the ends, the outer tenth at

@@ -187,6 +187,32 @@ func (s *Shop) sink(c cutting) reports.Sink {
 	return out
 }
 
+// perStretch is how many stations the shortest stretch of a last pass wants: with twelve to a
+// wave a scraper who cannot see more took 10 % more passes than one who does and ended within
+// tolerance, with six 16 %, and one way in fifty ended out of it.
+const perStretch = 6
+
+// stations tells where those of the survey stand too far apart for the map; nil where they do not.
+func (c cutting) stations(ways []reports.CutWay) *reports.Stations {
+	out := reports.Stations{Wants: math.Inf(1)}
+	for _, w := range c.task.Ways {
+		for i := 1; i < len(w.X); i++ {
+			out.Apart = max(out.Apart, w.X[i]-w.X[i-1])
+		}
+	}
+	for _, w := range ways {
+		for _, r := range w.Map {
+			if r.Pass == w.Map[len(w.Map)-1].Pass {
+				out.Wants = min(out.Wants, (r.To-r.From)/perStretch)
+			}
+		}
+	}
+	if out.Apart <= out.Wants || c.state == reports.Given {
+		return nil
+	}
+	return &out
+}
+
 // pair is what a pass over one way alone does to what rides on all of them; nil of one.
 func (s *Shop) pair(t cut.Task) *reports.CutPair {
 	if len(t.Ways) < 2 || s.span() == 0 {

@@ -19,7 +19,7 @@ func (j Job) cut(v reports.Cut) Section {
 	for _, w := range ways {
 		s.add(j.cutMap(w, when, v), afterMap(w, when, v.Until))
 	}
-	s.add(fitWords(v.PrintsFit), astrideWords(v.Astride, ways))
+	s.add(fitWords(v.PrintsFit), stationWords(v.Stations), astrideWords(v.Astride, ways))
 	return s
 }
 
@@ -287,6 +287,14 @@ func fitWords(share float64) Text {
 		return nil
 	}
 	return say("The map is that of the beds that would have printed as the log says, ", q(Percent, share), " of those that the surveys leave possible. A print tells only forms shorter than its master: how far out of straight the way is in the long, it does not change.")
+}
+
+// stationWords asks for closer stations.
+func stationWords(s *reports.Stations) Text {
+	if s == nil {
+		return nil
+	}
+	return say("The survey's stations stand ", q(Spot, s.Apart), " apart; for stretches as short as the map's set them ", q(Spot, s.Wants), " apart. Further apart it takes more passes, and what stands between them only the blue shows.")
 }
 
 // astrideWords says what a pass does to the instrument at its marks.

@@ -26,6 +26,12 @@ type Way struct {
 	Height   []float64   // m, one a station; of tied ways in one frame
 	Sideways []float64   // m towards positive offset, of a vee; nil: not known, and left as it is
 	LeaveOut []beam.Span // m along the bed: neither cut nor looked at
+
+	// Between is what stands more between the stations than straight lines show, square to
+	// each face (m), at places that have all stations among them: where passes ended there by
+	// the log. It makes a place to be cut deeper, or less deep, and never the line lower, for
+	// it is told less well than the stations. Empty: nothing is known of it.
+	Between []beam.Shape
 }
 
 // Task is what is cut.
@@ -103,7 +109,7 @@ func (in Task) kept() Task {
 	for k, w := range in.Ways {
 		var x, height, sideways []float64
 		for i, at := range w.X {
-			if slices.ContainsFunc(w.LeaveOut, func(s beam.Span) bool { return at >= s.From && at <= s.To }) {
+			if w.leaves(at) {
 				continue
 			}
 			x, height = append(x, at), append(height, w.Height[i])
@@ -119,6 +125,9 @@ func (in Task) kept() Task {
 // face counts what one depth takes.
 func (in Task) face(way, flank int, depth []float64) Face {
 	w := in.Ways[way]
+	if len(w.Between) > 0 {
+		w.X, depth = w.finer(flank, depth)
+	}
 	f := Face{Way: way, X: w.X, Depth: depth, Deepest: slices.Max(depth), Volume: w.area(depth) * w.width(flank)}
 	if w.Vee != nil {
 		f.Flank = flank + 1
@@ -126,6 +135,22 @@ func (in Task) face(way, flank int, depth []float64) Face {
 	f.Passes = in.Wish.passes(f.Deepest)
 	f.Hours = f.Passes * in.Wish.TimePerPass / 3600
 	return f
+}
+
+// finer returns the depth at what lies between the stations too, where it is not left out.
+func (w Way) finer(flank int, depth []float64) (x, finer []float64) {
+	seen := beam.Shape{X: w.X, Y: depth}
+	for i, at := range w.Between[flank].X {
+		if at >= w.X[0] && at <= w.X[len(w.X)-1] && !w.leaves(at) {
+			x, finer = append(x, at), append(finer, max(0, seen.At(at)+w.Between[flank].Y[i]))
+		}
+	}
+	return x, finer
+}
+
+// leaves tells whether a place is left out.
+func (w Way) leaves(x float64) bool {
+	return slices.ContainsFunc(w.LeaveOut, func(s beam.Span) bool { return x >= s.From && x <= s.To })
 }
 
 // width returns that of one of its faces, m: a flank has half the way's, seen square.
