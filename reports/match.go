@@ -61,6 +61,7 @@ type OnThree struct {
 	Stay   []string      `json:"stay,omitempty"` // feet that are the pair; none: blocks of one's own
 	Feet   []LetDown     `json:"feet"`
 	Margin float64       `json:"margin"` // m, of the weight inside the three
+	Least  float64       `json:"least"`  // share of the weight on the lightest of the three
 	Loads  [3]float64    `json:"loads"`  // N
 }
 
@@ -82,6 +83,7 @@ type WayParts struct {
 	Form      []float64 `json:"form"`
 	FormSigma []float64 `json:"form_sigma"`
 	Rest      []float64 `json:"rest"`
+	Zones     [5]Share  `json:"zones"` // how far each part is out of straight by itself: feet, sag, heat, metal, rest
 }
 
 // Match answers `match`. Gradient holds kelvins in its Factor, Low and High.

@@ -78,6 +78,9 @@ type MoveContradicted struct {
 	Why         MoveDoubt
 }
 
+// IndicatorLeftOut is how many indicator lines of the log are no part of the answer.
+type IndicatorLeftOut struct{ Lines int }
+
 // FeltContradicted is what a hand felt and the surveys contradict.
 type FeltContradicted struct {
 	Foot, State string

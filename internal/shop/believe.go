@@ -141,13 +141,13 @@ func (d *diary) heat(e log.Entry, value *float64, sd float64) int {
 	st := d.Standings[k]
 	h, key := match.Heat{Mean: st.Gradient, SD: guessedHeat}, heatKey{k, e.When.Day, st.Gradient}
 	if st.GradientSD > 0 {
-		h.SD, h.Measured = st.GradientSD, true
+		h.SD = st.GradientSD
 	}
 	if value == nil && e.Heat != nil {
 		value, sd = &e.Heat.Value, e.Heat.Sigma
 	}
 	if value != nil {
-		h, key.value = match.Heat{Mean: *value, SD: sd, Measured: true}, *value
+		h, key.value = match.Heat{Mean: *value, SD: sd}, *value
 		if sd == 0 {
 			h.SD = measuredHeat
 		}

@@ -8,6 +8,7 @@ import (
 	"footwork/beam"
 	"footwork/internal/job"
 	"footwork/reports"
+	"footwork/survey/log"
 	"footwork/survey/match"
 )
 
@@ -56,17 +57,34 @@ func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error
 			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value, StiffnessFactor: f.Factor.Value, Own: estimate(f.Own), Softer: f.Softer})
 	}
 	for _, w := range m.Ways {
-		v.Ways = append(v.Ways, reports.WayParts{Name: s.Bed.Ways[w.Way].Name, X: w.X, Measured: w.Measured, Sag: w.Sag.Y, Feet: w.Feet.Y,
-			Heat: w.Heat.Y, Form: w.Form.Y, FormSigma: w.FormSigma, Rest: w.Rest.Y})
+		p := reports.WayParts{Name: s.Bed.Ways[w.Way].Name, X: w.X, Measured: w.Measured, Sag: w.Of[match.OfSag].Y, Feet: w.Of[match.OfFeet].Y,
+			Heat: w.Of[match.OfHeat].Y, Form: w.Of[match.OfMetal].Y, FormSigma: w.FormSigma, Rest: w.Of[match.OfRest].Y}
+		for part := match.OfFeet; part <= match.OfRest; part++ {
+			p.Zones[part-match.OfFeet] = share(part, w.Of[part].Zone)
+		}
+		v.Ways = append(v.Ways, p)
 	}
 	for _, e := range m.Shares {
-		v.Shares = append(v.Shares, reports.Share{Part: partNames[e.Part], Value: e.Value, Low: e.Low, High: e.High, Wide: (e.High - e.Low) / 2, Told: e.Told})
+		v.Shares = append(v.Shares, share(e.Part, e.Estimate))
 	}
 	for _, a := range m.Advice {
 		v.Advice = append(v.Advice, s.advice(st, m, a))
 	}
 	v.Warnings = s.doubts(m)
+	lines := 0
+	for _, e := range s.History().Entries {
+		if e.What == log.Indicator {
+			lines++
+		}
+	}
+	if lines > 0 {
+		v.Warnings = append(v.Warnings, reports.IndicatorLeftOut{Lines: lines})
+	}
 	return v, nil
+}
+
+func share(p match.Part, e match.Estimate) reports.Share {
+	return reports.Share{Part: partNames[p], Value: e.Value, Low: e.Low, High: e.High, Wide: (e.High - e.Low) / 2, Told: e.Told}
 }
 
 // contactSets counts which feet hang together, the likeliest first.
@@ -108,7 +126,7 @@ func (s *Shop) advice(st job.Standing, m match.Result, a match.Advice) reports.A
 		v.Other = s.Standings[a.Standing].Name
 	}
 	if t := a.Three; t != nil {
-		v.Three = &reports.OnThree{At: t.At, Margin: t.Margin, Loads: t.Loads}
+		v.Three = &reports.OnThree{At: t.At, Margin: t.Margin, Least: t.Least, Loads: t.Loads}
 		for i, f := range st.Feet {
 			if i != t.Pair[0] && i != t.Pair[1] {
 				v.Three.Feet = append(v.Three.Feet, reports.LetDown{Foot: f.Name, Down: t.LetDown[i], Packing: t.Packing[i]})

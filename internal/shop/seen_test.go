@@ -14,9 +14,9 @@ import (
 
 // printed is a bed on three feet whose way was surveyed with its hump in the
 // middle, and what was written into its log.
-func printed(t *testing.T, acts ...string) *reports.Cut {
+func printed(t *testing.T, sigma string, acts ...string) *reports.Cut {
 	t.Helper()
-	text := strings.NewReplacer("WAY", "", "FLANKS", `film = "thin"`, "FEET", threeFeet).Replace(longBed) + surveyedHump
+	text := strings.NewReplacer("WAY", "", "FLANKS", `film = "thin"`, "FEET", threeFeet, "SIGMA", sigma).Replace(longBed + surveyedHump)
 	j, err := job.Read("bed.toml", []byte(text), func(name string) ([]byte, error) {
 		if name == "hump.csv" {
 			return []byte("x,run 1\n0,0\n250,1\n500,-1\n750,2\n1000,1\n1250,7\n1500,14\n1750,6\n2000,0\n2250,-1\n2500,1\n2750,2\n3000,0\n"), nil
@@ -59,7 +59,7 @@ standing = "floor"
 way = "front"
 instrument = "heights"
 reading = "µm"
-uncertainty = "2 µm"
+uncertainty = "SIGMA"
 file = "hump.csv"
 `
 
@@ -70,8 +70,8 @@ file = "hump.csv"
 func TestPrintsChangeTheMap(t *testing.T) {
 	print := func(marks string) string { return "2026-12-01,print,front,\"edge at 750 mm: " + marks + "\",\n" }
 	first := func(v *reports.Cut) float64 { return v.Ways[0].Map[0].To - v.Ways[0].Map[0].From }
-	onTop, off := print("750..900 bright, 1350..1600 bright, 2100..2250 grey"), print("900..1100 grey, 1350..1600 bright, 1900..2100 grey")
-	none, on, bare := printed(t), printed(t, onTop), printed(t, print("750..1150 bright, 1850..2250 grey"))
+	onTop, off := print("750..900 bright, 1350..1600 bright, 2100..2250 grey"), print("750..900 bright, 1350..1600 bright, 1900..2100 grey")
+	none, on, bare := printed(t, "4 µm"), printed(t, "4 µm", onTop), printed(t, "4 µm", print("750..1150 bright, 1850..2250 grey"))
 	for _, v := range []*reports.Cut{on, bare} {
 		if v.Routes[1] != none.Routes[1] || v.Ways[0].Volume != none.Ways[0].Volume {
 			t.Errorf("%v and %g m³ with a print, %v and %g without", v.Routes[1], v.Ways[0].Volume, none.Routes[1], none.Ways[0].Volume)
@@ -83,7 +83,7 @@ func TestPrintsChangeTheMap(t *testing.T) {
 	if bare.PrintsFit < fewFit || bare.PrintsFit > 0.7 || first(bare) > 0.95*first(none) {
 		t.Errorf("%g of the beds leave the hump bare, the first pass over it is %g m, without a print %g", bare.PrintsFit, first(bare), first(none))
 	}
-	w := printed(t, off).Ways[0]
+	w := printed(t, "2 µm", off).Ways[0]
 	if len(w.PrintAgain) != 1 || math.Abs(w.PrintAgain[0][0]-1.9) > 1e-9 || math.Abs(w.PrintAgain[0][1]-2.1) > 1e-9 {
 		t.Fatalf("to be printed again at %v", w.PrintAgain)
 	}
@@ -92,7 +92,7 @@ func TestPrintsChangeTheMap(t *testing.T) {
 			t.Errorf("pass %d runs from %g to %g m", r.Pass, r.From, r.To)
 		}
 	}
-	if v := printed(t, off, strings.Replace(onTop, "750 mm", "755 mm", 1)); len(v.Ways[0].PrintAgain) > 0 {
+	if v := printed(t, "2 µm", off, strings.Replace(onTop, "750 mm", "755 mm", 1)); len(v.Ways[0].PrintAgain) > 0 {
 		t.Errorf("still to be printed again at %v", v.Ways[0].PrintAgain)
 	}
 }

@@ -85,12 +85,12 @@ func (j Job) partCurves(v reports.Match, w reports.WayParts) *Curves {
 }
 
 func partTable(v reports.Match) *Table {
-	t := newTable(say("The parts, each out of straight by itself (they may cancel one another), ", UnitOf(Height)), say("way"), say("measured"), say("sag"), say("feet"),
+	t := newTable(say("The parts, each out of straight by itself (they may cancel one another), each ± in 95\u00a0%, ", UnitOf(Height)), say("way"), say("measured"), say("feet"), say("sag"),
 		say("heat"), say("form"), say("fits none"))
 	for _, w := range v.Ways {
-		cells := []any{w.Name}
-		for _, part := range [][]float64{w.Measured, w.Sag, w.Feet, w.Heat, w.Form, w.Rest} {
-			cells = append(cells, bare(Height, beam.Zone(w.X, part)))
+		cells := []any{w.Name, bare(Height, beam.Zone(w.X, w.Measured))}
+		for _, e := range w.Zones {
+			cells = append(cells, say(bare(Height, e.Value), " ± ", spread(Height, e.Wide)))
 		}
 		t.add(cells...)
 	}
@@ -180,7 +180,7 @@ func onThree(t *reports.OnThree) List {
 		pair = say("the feet ", t.Stay[0], " (", q(force, t.Loads[0]), ") and ", t.Stay[1], " (", q(force, t.Loads[1]), ")")
 	}
 	out := List{Title: "How to stand it on a pair and a block", Numbered: true}
-	out.Items = append(out.Items, say("Two people, the table off. It stands on ", pair, " and on a block or rocking bar under a web ", spot(2), ": its weight is then ", q(Spot, t.Margin), " inside the three."))
+	out.Items = append(out.Items, say("Two people, the table off. It stands on ", pair, " and on a block or rocking bar under a web ", spot(2), ": its weight is then ", q(Spot, t.Margin), " inside the three, and ", q(Percent, t.Least), " of it on the lightest (a sixth at least)."))
 	var down []Text
 	for _, f := range t.Feet {
 		down = append(down, say(f.Foot, " by ", q(Height, f.Down), " (packing ", q(Height, f.Packing), " clear)"))

@@ -58,16 +58,19 @@ func (g pager) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
 		limit = g.Job.Goal.Tolerance
 	}
 	var little []Text
-	for _, part := range []struct {
-		name string
-		y    []float64
-	}{{"feet", w.Feet}, {"sag", w.Sag}, {"heat", w.Heat}, {"what fits none", w.Rest}} {
-		zone := beam.Zone(w.X, part.y)
-		if zone > 0.1*limit {
-			c.curve(part.name, []Style{Second, Quiet, Third}[min(2, len(c.Series)-2)], w.X, part.y)
-			continue
+	for k, y := range [][]float64{w.Feet, w.Sag, w.Heat, w.Form, w.Rest} {
+		e := w.Zones[k]
+		name := e.Part
+		if name == "rest" {
+			name = "what fits none"
 		}
-		little = append(little, say(part.name, " ", q(Height, zone)))
+		switch {
+		case name == "metal":
+		case beam.Zone(w.X, y) > 0.1*limit:
+			c.curve(name, []Style{Second, Quiet, Third}[min(2, len(c.Series)-2)], w.X, y)
+		default:
+			little = append(little, say(name, " ", q(Height, e.Value), " ", give(Height, e.Wide)))
+		}
 	}
 	if little == nil {
 		return c, nil

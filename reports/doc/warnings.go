@@ -87,6 +87,9 @@ func footWarned(w reports.Warning) Text {
 		return append(who, ": what that did is reckoned, not measured; survey again before more is turned")
 	case reports.MoveContradicted:
 		return contradictedMove(v)
+	case reports.IndicatorLeftOut:
+		return say(count(v.Lines), map[bool]string{true: " indicator line", false: " indicator lines"}[v.Lines == 1],
+			" of the log left out: an indicator tells height above the floor, which no survey does")
 	case reports.SurveyContradicted:
 		return contradictedSurvey(v)
 	case reports.FeltContradicted:

@@ -287,7 +287,7 @@ func (m *model) candidates(p *point, out *Result) (list []candidate) {
 	add := func(a Advice, in Input) { list = append(list, candidate{a, in}) }
 	for k, other := range m.in.Standings {
 		if k != s.standing && !other.Over && !m.surveyed(k) {
-			add(Advice{Do: StandOther, Standing: k, Foot: -1}, m.with(k, nil, Heat{other.Gradient, swappedSD, true}, nil))
+			add(Advice{Do: StandOther, Standing: k, Foot: -1}, m.with(k, nil, Heat{other.Gradient, swappedSD}, nil))
 		}
 	}
 	if three, standing, ok := m.onThree(p); ok {
@@ -295,10 +295,10 @@ func (m *model) candidates(p *point, out *Result) (list []candidate) {
 		in.Standings = append(slices.Clip(in.Standings), standing)
 		w := *m
 		w.in = in
-		add(Advice{Do: StandOnThree, Standing: -1, Foot: -1, Three: three}, w.with(len(in.Standings)-1, nil, Heat{0, swappedSD, true}, nil))
+		add(Advice{Do: StandOnThree, Standing: -1, Foot: -1, Three: three}, w.with(len(in.Standings)-1, nil, Heat{0, swappedSD}, nil))
 	}
-	add(Advice{Do: SurveyAgain, Standing: s.standing, Foot: -1}, m.with(s.standing, nil, Heat{given.Gradient, guessSD, false}, nil))
-	add(Advice{Do: Thermometers, Standing: s.standing, Foot: -1}, m.with(s.standing, nil, Heat{given.Gradient, swappedSD, true}, nil))
+	add(Advice{Do: SurveyAgain, Standing: s.standing, Foot: -1}, m.with(s.standing, nil, Heat{given.Gradient, guessSD}, nil))
+	add(Advice{Do: Thermometers, Standing: s.standing, Foot: -1}, m.with(s.standing, nil, Heat{given.Gradient, swappedSD}, nil))
 	for f := range given.Feet {
 		if load := p.bed.loads[f]; load > nothing*s.mean {
 			add(Advice{Do: JackLoad, Standing: s.standing, Foot: f}, m.with(s.standing, nil, m.in.Heats[s.heat], &Felt{Foot: f, Load: &load}))

@@ -12,9 +12,12 @@ import (
 // bed is what a point says of the bed: as it stands now, and of its ways as last
 // surveyed, each part about the line through its ends.
 type bed struct {
-	heights, loads, gaps  []float64
-	sag, feet, heat, form [][]float64 // [way][station]; nil for a way not surveyed
+	heights, loads, gaps []float64
+	ways                 []parts
 }
+
+// parts are what a way is a sum of, [part][station]; nil for a way not surveyed.
+type parts [OfRest + 1][]float64
 
 func (c *chain) bed(p *point) bed {
 	m := c.m
@@ -26,11 +29,10 @@ func (c *chain) bed(p *point) bed {
 			b.heights = append(b.heights, m.heightOf(p.z, now.state, f))
 		}
 	}
-	n := len(m.in.Bed.Ways)
-	b.sag, b.feet, b.heat, b.form = make([][]float64, n), make([][]float64, n), make([][]float64, n), make([][]float64, n)
+	b.ways = make([]parts, len(m.in.Bed.Ways))
 	for w, k := range m.latest {
 		if k >= 0 {
-			c.parts(p, m.blocks[k], w, &b)
+			b.ways[w] = c.parts(p, m.blocks[k])
 		}
 	}
 	return b
@@ -47,37 +49,38 @@ func (m *model) heightOf(z []float64, s *state, foot int) (h float64) {
 	return h
 }
 
-// parts fills in what a way is a sum of: level and without heat, then as the feet stand,
-// then warm, then the metal.
-func (c *chain) parts(p *point, k *block, way int, b *bed) {
+// parts returns those of a way: level and without heat, then as the feet stand, then warm,
+// then the metal, and what is left.
+func (c *chain) parts(p *point, k *block) (of parts) {
 	m, d := c.m, c.stands[k.rows[0].state]
 	g := m.value(p.z, m.heat[d.heat])
 	whole := m.elastic(k, p.phi)
 	phi := slices.Clone(p.phi)
 	phi[featHeat+d.heat] = 0
 	if d.frozen {
-		b.sag[way] = m.elastic(k, phi)
-		b.feet[way] = make([]float64, len(whole))
-		b.heat[way] = minus(whole, b.sag[way])
+		of[OfSag] = m.elastic(k, phi)
+		of[OfFeet] = make([]float64, len(whole))
 	} else {
-		cold := d.load
-		cold.Built = slices.Clone(d.load.Built)
-		floats.AddScaled(cold.Built, -g, d.linear.Bowed)
-		c.restand(d, cold.Built, phi)
-		feet := m.elastic(k, phi)
+		built := slices.Clone(d.load.Built)
+		floats.AddScaled(built, -g, d.linear.Bowed)
+		c.restand(d, built, phi)
+		of[OfFeet] = m.elastic(k, phi)
 		for i, q := range d.linear.Points {
 			if q.Foot >= 0 {
-				cold.Built[i] += m.heightOf(p.z, d.state, q.Foot) - m.in.Standings[d.standing].Feet[q.Foot].Height
+				built[i] += m.heightOf(p.z, d.state, q.Foot) - m.in.Standings[d.standing].Feet[q.Foot].Height
 			}
 		}
-		c.restand(d, cold.Built, phi)
-		b.sag[way] = m.elastic(k, phi)
-		b.feet[way], b.heat[way] = minus(feet, b.sag[way]), minus(whole, feet)
+		c.restand(d, built, phi)
+		of[OfSag] = m.elastic(k, phi)
+		floats.Sub(of[OfFeet], of[OfSag])
 	}
-	b.form[way] = m.formAt(k, p)
-	for _, v := range [][]float64{b.sag[way], b.feet[way], b.heat[way], b.form[way]} {
+	of[OfHeat] = minus(minus(whole, of[OfSag]), of[OfFeet])
+	of[OfMetal] = m.formAt(k, p)
+	of[OfRest] = minus(minus(k.y, whole), of[OfMetal])
+	for _, v := range of[OfFeet:] {
 		aboutEnds(k.survey.Profile.X, v)
 	}
+	return of
 }
 
 // formAt returns a point's metal as a block sees it.

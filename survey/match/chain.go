@@ -28,13 +28,12 @@ type chain struct {
 	metal        metal
 	resid        [][]float64
 	lifts        [][]raising // [hinge]
-	usual        amplitudes  // those met while warming up
 }
 
 func (m *model) newChain(s *sums, seed, number uint64) *chain {
 	n, d := len(m.mean), m.feats
 	c := &chain{m: m, sums: s, rng: rand.New(rand.NewPCG(seed, number)), z: make([]float64, n), phi: make([]float64, d),
-		amp: append([]float64(nil), m.amps.mean...), trial: make([]float64, n), dz: make([]float64, n),
+		amp: usual(), trial: make([]float64, n), dz: make([]float64, n),
 		step: make([]float64, d), way: make([]float64, d), w: make([]float64, d), center: make([]float64, n)}
 	for _, st := range m.states {
 		c.stands = append(c.stands, newStand(st))
@@ -44,7 +43,6 @@ func (m *model) newChain(s *sums, seed, number uint64) *chain {
 	for range m.forms {
 		c.resid = append(c.resid, make([]float64, k))
 	}
-	c.usual = amplitudes{m.amps.mean, m.amps.sd}
 	m.eliminate(s, c.amp, &c.g)
 	return c
 }
@@ -104,7 +102,7 @@ func (c *chain) sweep() {
 	for range softens {
 		c.soften()
 	}
-	if len(m.open) > 4 || c.rng.IntN(2) == 0 {
+	if c.rng.IntN(2) == 0 {
 		c.amplify()
 	}
 }
@@ -184,20 +182,16 @@ func (c *chain) rotate(now float64, at func(cos, sin float64) float64) {
 
 // amplify draws one amplitude of the metal, with the metal integrated out.
 func (c *chain) amplify() {
-	m := c.m
-	if len(m.open) == 0 {
-		return
-	}
 	for i := range c.sums.forms {
 		c.sums.forms[i].left(c.phi, c.resid[i])
 	}
-	i := m.open[c.rng.IntN(len(m.open))]
+	i := c.rng.IntN(amplitudes)
 	log := func(a float64) float64 {
 		c.amp[i] = a
-		return c.metalLog() - square((a-m.amps.mean[i])/m.amps.sd[i])/2
+		return c.metalLog() - square((a-math.Log(shortMedian))/shortSD)/2
 	}
-	slice(c.rng, c.amp[i], log(c.amp[i]), 3*c.usual.sd[i], log)
-	m.eliminate(c.sums, c.amp, &c.g)
+	slice(c.rng, c.amp[i], log(c.amp[i]), 2*shortSD, log)
+	c.m.eliminate(c.sums, c.amp, &c.g)
 }
 
 // slice draws from a density of which log is the logarithm, now where it stands (R. M. Neal,

@@ -12,10 +12,10 @@ import (
 func example(t testing.TB, felt bool) *model {
 	h, _ := invent(t, 3, hollow)
 	in := h.input()
-	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.2}, nil, Heat{0, 0.5, false})
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.2}, nil, Heat{0, 0.5})
 	up := append([]float64(nil), h.draw.Heights...)
 	up[2] += 30e-6
-	h.survey(t, &in, hiddenEpoch{0, up, 0.3}, []Move{{Foot: 2, Raise: 29e-6}}, Heat{0.3, 0.1, true})
+	h.survey(t, &in, hiddenEpoch{0, up, 0.3}, []Move{{Foot: 2, Raise: 29e-6}}, Heat{0.3, 0.1})
 	load, gap := 2000.0, 8e-6
 	in.Epochs[1].Felt = []Felt{{Foot: 1, Touch: Solid, Heat: 1}, {Foot: 3, Touch: Free, Heat: 1}, {Foot: 0, Load: &load, Sigma: 300, Heat: 1},
 		{Foot: 5, Touch: Nips, Heat: 1}, {Foot: 4, Gap: &gap, Heat: 1}}

@@ -59,6 +59,9 @@ func (m *model) design(like *model) error {
 		}
 	}
 	m.readings()
+	if m.measure(); slices.Max(m.latest) < 0 { // a cross level alone, say
+		return fmt.Errorf("standing %q: %w", m.in.Standings[m.in.Asked].Name, errNothing)
+	}
 	if x := m.knots(); like != nil && slices.Equal(x, like.modes.x) {
 		m.modes, m.parts = like.modes, like.parts
 	} else {
@@ -69,10 +72,6 @@ func (m *model) design(like *model) error {
 	for _, b := range m.blocks {
 		b.f = m.spread(b)
 	}
-	if m.measure(); slices.Max(m.latest) < 0 { // a cross level alone, say
-		return fmt.Errorf("standing %q: %w", m.in.Standings[m.in.Asked].Name, errNothing)
-	}
-	m.setAmplitudes()
 	return nil
 }
 

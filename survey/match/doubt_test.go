@@ -17,10 +17,10 @@ func twoSurveys(t testing.TB, seed uint64) Input {
 	in := h.input()
 	in.Sweeps = 25
 	g := 0.3
-	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, g}, nil, Heat{g, 0.1, true})
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, g}, nil, Heat{g, 0.1})
 	up := append([]float64(nil), h.draw.Heights...)
 	up[2] += 32e-6
-	h.survey(t, &in, hiddenEpoch{0, up, g}, []Move{{Foot: 2, Raise: 31e-6}}, Heat{g, 0.1, true})
+	h.survey(t, &in, hiddenEpoch{0, up, g}, []Move{{Foot: 2, Raise: 31e-6}}, Heat{g, 0.1})
 	return in
 }
 
@@ -62,7 +62,7 @@ func TestAdvice(t *testing.T) {
 	h, _ := invent(t, 1, hollow)
 	in := h.input()
 	in.Sweeps = 50
-	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.1}, nil, Heat{0, 0.5, false})
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.1}, nil, Heat{0, 0.5})
 	grinder := in.Standings[0]
 	grinder.Name, grinder.Over, grinder.Like = "grinder", true, -1
 	in.Standings = append(in.Standings, grinder)

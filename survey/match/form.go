@@ -19,13 +19,12 @@ type modes struct {
 }
 
 // The lengths that the metal is a sum of, as shares of the way: a few stations,
-// a sixth, four tenths, and the bow and wedge of the whole. From firstLong on they are
-// long: feet bend a bed into such shapes too.
+// a sixth, four tenths, and the bow and wedge of the whole. After the short ones come those
+// into which feet bend a bed too.
 var lengths = []float64{0.07, 0.17, 0.4}
 
 const (
-	firstLong = 2
-	bands     = 4 // the lengths and the bow
+	shorts    = 2
 	mostModes = 26
 )
 
@@ -139,40 +138,58 @@ func (m *modes) row(x float64) []float64 {
 	return out
 }
 
-// part is a pattern over the ways whose waves are independent of those of the others:
-// what all unfinished ways share and in which they differ, or one finished way.
+// part is a pattern over the ways whose waves are independent of those of the others: the
+// mean of ways of which the same is known, or a contrast between them.
 type part struct {
-	ways   []float64 // weight of each way, of length one
-	shared float64   // how many times the square of the shared amplitude is in it
-	fixed  float64   // m, amplitude of a finished way's long waves; 0: not finished
+	ways   []float64 // weight of each way
+	shared float64   // how many times the square of what is shared is in it
+	long   float64   // m, amplitude of its long waves, shared and own
 }
 
-// patterns returns orthonormal patterns that make the prior of the ways independent.
-func (m *model) patterns() (list []part) {
-	n := len(m.in.Bed.Ways)
-	var open []int
-	for i := range n {
-		if m.in.FinishedTo != nil && m.in.FinishedTo[i] > 0 {
-			p := part{ways: make([]float64, n), fixed: m.in.FinishedTo[i] / m.modes.rangeOf()}
-			p.ways[i] = 1
-			list = append(list, p)
+// unsaidLeast is the least amplitude of the long waves of a way of which nobody says how straight
+// it is: wider than the 5 to 15 µm of a long bow (common practice, no source).
+const (
+	unsaidLeast = 20e-6 // m
+	unsaidZone  = 0.5   // of the measured zone
+)
+
+// patterns returns patterns that make the prior of the ways independent: of those that
+// were finished, and of those of which nobody says how straight they are.
+func (m *model) patterns() []part {
+	long := make([]float64, len(m.in.Bed.Ways)) // m, amplitude of each way's long waves
+	var done, open []int
+	for w := range long {
+		if long[w] = max(unsaidLeast, unsaidZone*m.zone); m.in.FinishedTo != nil && m.in.FinishedTo[w] > 0 {
+			long[w] = m.in.FinishedTo[w] / m.modes.rangeOf()
+			done = append(done, w)
 		} else {
-			open = append(open, i)
+			open = append(open, w)
 		}
 	}
-	for k := range open { // Helmert's contrasts, the mean first
-		p := part{ways: make([]float64, n)}
+	return append(helmert(done, long), helmert(open, long)...)
+}
+
+// helmert returns the mean of some ways and Helmert's contrasts, each way in proportion to
+// its amplitude.
+func helmert(ways []int, long []float64) (list []part) {
+	mean := 0.0 // square
+	for _, w := range ways {
+		mean += square(long[w]) / float64(len(ways))
+	}
+	for k := range ways {
+		p := part{ways: make([]float64, len(long)), long: math.Sqrt(mean / 2)}
+		before, own := ways, 1/math.Sqrt(float64(len(ways)))
 		if k == 0 {
-			p.shared = float64(len(open))
-			for _, w := range open {
-				p.ways[w] = 1 / math.Sqrt(float64(len(open)))
-			}
+			p.shared = float64(len(ways))
 		} else {
-			s := 1 / math.Sqrt(float64(k*(k+1)))
-			for _, w := range open[:k] {
-				p.ways[w] = s
-			}
-			p.ways[open[k]] = -float64(k) * s
+			before, own = ways[:k], 1/math.Sqrt(float64(k*(k+1)))
+			p.ways[ways[k]] = -float64(k) * own
+		}
+		for _, w := range before {
+			p.ways[w] = own
+		}
+		for _, w := range ways {
+			p.ways[w] *= long[w] / math.Sqrt(mean)
 		}
 		list = append(list, p)
 	}
@@ -195,8 +212,8 @@ func (m *modes) rangeOf() float64 {
 				continue // a tilt is no error of straightness
 			}
 			v := 0.0
-			for b := firstLong; b < bands; b++ {
-				v += m.power[b][k]
+			for _, power := range m.power[shorts:] {
+				v += power[k]
 			}
 			floats.AddScaled(y, math.Sqrt(v)*r.NormFloat64(), w)
 		}
@@ -205,9 +222,20 @@ func (m *modes) rangeOf() float64 {
 	return quantile(all, within)
 }
 
-// amplitudes are the logarithms of what each length of the metal has, shared by the
-// ways first, then of each way's own; those with a standard deviation of zero are given.
-type amplitudes struct{ mean, sd []float64 }
+// The logarithms of the amplitudes of short lengths are inferred: those that the ways share
+// first, then their own. Scraped points leave 2 to 5 µm (common practice, no source).
+const (
+	amplitudes  = 2 * shorts
+	shortMedian = 1e-6 // m
+	shortSD     = 0.9
+)
+
+// usual returns the amplitudes that are expected before anything is read.
+func usual() []float64 {
+	a := make([]float64, amplitudes)
+	floats.AddConst(math.Log(shortMedian), a)
+	return a
+}
 
 // variances fills in the prior variance of every wave of every part.
 func (m *model) variances(amp, v []float64) {
@@ -215,83 +243,11 @@ func (m *model) variances(amp, v []float64) {
 	clear(v)
 	for i, p := range m.parts {
 		for b, power := range m.modes.power {
-			a := p.shared*math.Exp(2*amp[b]) + math.Exp(2*amp[bands+b])
-			if p.fixed > 0 && b >= firstLong {
-				a = square(p.fixed)
+			shared, own := p.long, p.long
+			if b < shorts {
+				shared, own = math.Exp(amp[b]), math.Exp(amp[shorts+b])
 			}
-			floats.AddScaled(v[i*n:(i+1)*n], a, power)
+			floats.AddScaled(v[i*n:(i+1)*n], p.shared*square(shared)+square(own), power)
 		}
 	}
-}
-
-// Priors of amplitudes that are inferred: medians of short and of long lengths, and one
-// standard deviation of their logarithms. From practice: scraped points leave 2 to 5 µm,
-// long bows 5 to 15 µm are seen (common practice, no source).
-const (
-	shortMedian, longMedian = 1e-6, 4e-6 // m
-	shortSD, longSD         = 0.9, 1.1
-	unsaidZone              = 0.5 // of the measured zone: a long amplitude that nothing teaches
-)
-
-// setAmplitudes sets up what is known of the amplitudes beforehand. As long as nothing
-// that was done can part long metal from feet, its amplitude is half the measured zone:
-// the evidence of one standing would choose it small.
-func (m *model) setAmplitudes() {
-	m.amps = amplitudes{make([]float64, 2*bands), make([]float64, 2*bands)}
-	told := m.partsMetal()
-	for i := range m.amps.mean {
-		switch b := i % bands; {
-		case b < firstLong:
-			m.amps.mean[i], m.amps.sd[i] = math.Log(shortMedian), shortSD
-		case told:
-			m.amps.mean[i], m.amps.sd[i] = math.Log(longMedian), longSD
-		default:
-			m.amps.mean[i] = math.Log(unsaidZone * m.zone / math.Sqrt2)
-		}
-	}
-	m.open = m.infers()
-}
-
-// partsMetal tells whether the bed was surveyed so that long metal can be told from
-// feet: in two standings, on three feet or on a bearing, or with its loads weighed.
-// A known move alone tells how stiff the bed is, not how its feet stood.
-func (m *model) partsMetal() bool {
-	first := -1
-	for _, b := range m.blocks {
-		if b.survey == nil {
-			continue
-		}
-		s := m.states[b.rows[0].state]
-		feet := len(m.in.Standings[s.standing].Feet)
-		if s.frozen || len(s.points) == feet && feet <= 3 || first >= 0 && first != s.standing {
-			return true
-		}
-		first = s.standing
-		weighed := map[int]bool{}
-		for _, f := range s.felt {
-			if f.Load != nil {
-				weighed[f.Foot] = true
-			}
-		}
-		if len(weighed) >= feet-3 {
-			return true
-		}
-	}
-	return false
-}
-
-// infers returns which amplitudes are inferred: they are not given and some way has them.
-func (m *model) infers() (list []int) {
-	unfinished := 0
-	for _, p := range m.parts {
-		if p.fixed == 0 {
-			unfinished++
-		}
-	}
-	for i, sd := range m.amps.sd {
-		if sd > 0 && (unfinished > 1 || i >= bands && (unfinished == 1 || i%bands < firstLong)) {
-			list = append(list, i)
-		}
-	}
-	return list
 }

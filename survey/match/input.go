@@ -33,10 +33,7 @@ type Standing struct {
 }
 
 // Heat is one unknown gradient, top minus bottom, K.
-type Heat struct {
-	Mean, SD float64
-	Measured bool
-}
+type Heat struct{ Mean, SD float64 }
 
 // Epoch is a stretch of time in which nobody touched the standing.
 type Epoch struct {

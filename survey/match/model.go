@@ -41,8 +41,6 @@ type model struct {
 	latest  []int
 	home    [][]int     // [standing][foot] index of its height
 	moves   []movedFoot // in the order of the epochs
-	amps    amplitudes
-	open    []int // the amplitudes that are inferred
 	modes   modes
 	zone    float64 // m, measured, of the worst way
 }

@@ -20,7 +20,7 @@ func TestOddFootIsNamed(t *testing.T) {
 	h.draw.Feet[odd] = 0.5
 	h.moveErr, h.noise = 0.2e-6, 0.3*arcsec
 	in := h.input()
-	known := Heat{SD: 0.03, Measured: true}
+	known := Heat{SD: 0.03}
 	h.survey(t, &in, hiddenEpoch{heights: slices.Clone(h.draw.Heights)}, nil, known)
 	at := slices.Clone(h.draw.Heights)
 	for _, f := range []int{odd, odd - 1} {

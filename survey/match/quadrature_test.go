@@ -65,7 +65,7 @@ func TestMarginal(t *testing.T) {
 	c.evaluate(c.z)
 	var first float64
 	for i, shift := range []float64{0, 0.7, -1.3} {
-		amp := append([]float64(nil), m.amps.mean...)
+		amp := usual()
 		for k := range amp {
 			amp[k] += shift * math.Cos(float64(k))
 		}
@@ -235,7 +235,7 @@ func TestThreeHaveNoHinge(t *testing.T) {
 	h, _ := invent(t, 1016, step)
 	in := h.input()
 	h.onThree(t, &in)
-	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.1}, nil, Heat{0, 0.5, false})
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.1}, nil, Heat{0, 0.5})
 	m, err := newModel(in, nil)
 	if err != nil {
 		t.Fatal(err)

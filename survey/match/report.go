@@ -20,9 +20,8 @@ type Result struct {
 	Bending   Estimate    // factors
 	Twist     Estimate
 	Feet      Estimate
-	Gradient  Estimate   // K, the latest
-	Gradients []Estimate // K, of every Heat
-	Reference []int      // the feet whose plane heights are about
+	Gradient  Estimate // K, the latest
+	Reference []int    // the feet whose plane heights are about
 	Foot      []Foot
 	Shares    []Share // of the measured zone of the worst way
 	Zone      float64 // m, that zone
@@ -73,17 +72,20 @@ type Share struct {
 	Estimate
 }
 
-// Curve is a part of a profile with its 95 % band, about the line through its ends, m.
-type Curve struct{ Y, Low, High []float64 }
+// Curve is a part of a profile, about the line through its ends, m, and how far it is out
+// of straight by itself.
+type Curve struct {
+	Y    []float64
+	Zone Estimate
+}
 
 // Parts is the latest profile of one way in its parts.
 type Parts struct {
-	Way                         int
-	X                           []float64
-	Measured                    []float64
-	Sag, Feet, Heat, Form, Rest Curve
-	FormSigma                   []float64
-	RestRatio                   float64 // what is left, in its own standard deviations (root mean square)
+	Way       int
+	X         []float64
+	Measured  []float64
+	Of        [OfRest + 1]Curve // by Part
+	FormSigma []float64
 }
 
 // Match returns the posterior over how stiff the bed and its feet are, how these stand,
@@ -130,10 +132,7 @@ func (m *model) report(list [chains][]*point, d diagnosis) Result {
 		return estimate(collect(all, func(p *point) float64 { return m.value(p.z, k) }), m.sd[k])
 	}
 	out.Bending, out.Twist, out.Feet = of(m.bend).exp(), of(m.bend+1).exp(), of(m.bend+2).exp()
-	for _, h := range m.heat {
-		out.Gradients = append(out.Gradients, of(h))
-	}
-	out.Gradient = out.Gradients[m.states[m.now].heat]
+	out.Gradient = of(m.heat[m.states[m.now].heat])
 	m.feet(all, &out)
 	for w, k := range m.latest {
 		if k >= 0 {
@@ -266,31 +265,28 @@ func (m *model) above(off *mat.Dense, standing, foot int) func(p *point) float64
 // curves returns a way in its parts.
 func (m *model) curves(all []*point, way int, k *block) Parts {
 	x := k.survey.Profile.X
-	y := append([]float64(nil), k.y...)
+	y := slices.Clone(k.y)
 	aboutEnds(x, y)
 	t := Parts{Way: way, X: x, Measured: y}
-	band := func(of func(p *point, i int) float64) (c Curve) {
-		for i := range x {
-			e := estimate(collect(all, func(p *point) float64 { return of(p, i) }), 1)
-			c.Y, c.Low, c.High = append(c.Y, e.Value), append(c.Low, e.Low), append(c.High, e.High)
+	for part := OfFeet; part <= OfRest; part++ {
+		curve := &t.Of[part]
+		at := make([][]float64, len(x)) // of all points
+		zones := collect(all, func(p *point) float64 {
+			v := p.bed.ways[way][part]
+			for i, h := range v {
+				at[i] = append(at[i], h)
+			}
+			return beam.Zone(x, v)
+		})
+		curve.Zone = estimate(zones, m.zone)
+		for _, v := range at {
+			curve.Y = append(curve.Y, quantile(v, 0.5))
+			if part == OfMetal {
+				t.FormSigma = append(t.FormSigma, stat.StdDev(v, nil))
+			}
 		}
-		return c
 	}
-	t.Sag = band(func(p *point, i int) float64 { return p.bed.sag[way][i] })
-	t.Feet = band(func(p *point, i int) float64 { return p.bed.feet[way][i] })
-	t.Heat = band(func(p *point, i int) float64 { return p.bed.heat[way][i] })
-	t.Form = band(func(p *point, i int) float64 { return p.bed.form[way][i] })
-	t.Rest = band(func(p *point, i int) float64 { return y[i] - p.bed.whole(way, i) })
-	for i := range x {
-		t.FormSigma = append(t.FormSigma, stat.StdDev(collect(all, func(p *point) float64 { return p.bed.form[way][i] }), nil))
-	}
-	t.RestRatio = k.size(t.Rest.Y) / math.Sqrt(float64(len(x)-2))
 	return t
-}
-
-// whole returns all parts of a way at a station.
-func (b *bed) whole(way, i int) float64 {
-	return b.sag[way][i] + b.feet[way][i] + b.heat[way][i] + b.form[way][i]
 }
 
 // functional returns what turns a profile of the worst way into its zone: the height of
@@ -317,19 +313,11 @@ func (m *model) functional() (way int, of func(y []float64) float64) {
 func (m *model) share(all []*point, out *Result) {
 	way, of := m.functional()
 	out.ZoneWay = way
-	measured := of(m.blocks[m.latest[way]].y)
 	for part := OfFeet; part <= OfRest; part++ {
-		v := collect(all, func(p *point) float64 {
-			b := &p.bed
-			s := [...]float64{OfFeet: of(b.feet[way]), OfSag: of(b.sag[way]), OfHeat: of(b.heat[way]), OfMetal: of(b.form[way])}
-			if part == OfRest {
-				return measured - s[OfFeet] - s[OfSag] - s[OfHeat] - s[OfMetal]
-			}
-			return s[part]
-		})
-		out.Shares = append(out.Shares, Share{part, estimate(v, measured/2)})
+		v := collect(all, func(p *point) float64 { return of(p.bed.ways[way][part]) })
+		out.Shares = append(out.Shares, Share{part, estimate(v, m.zone/2)})
 	}
-	out.Cause = cause(out.Shares, measured)
+	out.Cause = cause(out.Shares, m.zone)
 }
 
 // surely is the share of the zone from which a part is its cause, when its interval does
@@ -378,15 +366,14 @@ func (m *model) quantities(list [chains][]*point) (out [][][]float64) {
 		}
 	}
 	way, of := m.functional()
-	for _, part := range []func(b *bed) [][]float64{func(b *bed) [][]float64 { return b.feet }, func(b *bed) [][]float64 { return b.sag },
-		func(b *bed) [][]float64 { return b.heat }, func(b *bed) [][]float64 { return b.form }} {
-		add(func(p *point) float64 { return of(part(&p.bed)[way]) })
+	for part := OfFeet; part < OfRest; part++ {
+		add(func(p *point) float64 { return of(p.bed.ways[way][part]) })
 	}
 	for w, k := range m.latest {
 		if k >= 0 {
 			n := len(m.blocks[k].y)
 			for _, i := range []int{n / 4, n / 2, 3 * n / 4} {
-				add(func(p *point) float64 { return p.bed.form[w][i] })
+				add(func(p *point) float64 { return p.bed.ways[w][OfMetal][i] })
 			}
 		}
 	}

@@ -3,11 +3,9 @@ package match
 import (
 	"errors"
 	"math"
-	"slices"
 	"sync"
 
 	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/stat"
 )
 
 var (
@@ -63,13 +61,12 @@ func (c *chain) warm(start tangent, number int) {
 	c.log = c.evaluate(c.z)
 	c.learn(start)
 	var met []tangent
-	var amps [][]float64
 	mean := make([]float64, n)
 	count := 0.0
 	for i := range warmUp {
 		c.sweep()
 		if i < 10 {
-			for range 2 * bands {
+			for range 2 * amplitudes {
 				c.amplify()
 			}
 		}
@@ -77,7 +74,6 @@ func (c *chain) warm(start tangent, number int) {
 			t := c.tangentAt(c.z)
 			c.learn(t)
 			met = append(met, t)
-			amps = append(amps, slices.Clone(c.amp))
 			floats.Add(mean, c.z)
 			count++
 		}
@@ -88,28 +84,9 @@ func (c *chain) warm(start tangent, number int) {
 			for k, l := range c.lifts {
 				c.lifts[k] = l[len(l)/2:]
 			}
-			if i > 8 {
-				c.usual = usual(c.m, amps)
-				amps = amps[len(amps)/3:]
-			}
 			c.log = c.evaluate(c.z)
 		}
 	}
-}
-
-// usual returns mean and deviation of the amplitudes met.
-func usual(m *model, met [][]float64) amplitudes {
-	n := len(m.amps.mean)
-	a := amplitudes{make([]float64, n), make([]float64, n)}
-	for i := range n {
-		v := make([]float64, len(met))
-		for k := range met {
-			v[k] = met[k][i]
-		}
-		a.mean[i], a.sd[i] = stat.MeanStdDev(v, nil)
-		a.sd[i] = max(a.sd[i], 0.1)
-	}
-	return a
 }
 
 // setWhite factors the mean curvature, prior and all.

@@ -41,9 +41,9 @@ func (c *tally) tryOne(t testing.TB, seed uint64, kind wear, k known) {
 	h, zone := invent(t, seed, kind)
 	in := h.input()
 	g := 0.4 * h.rng.NormFloat64()
-	heat := Heat{0, 0.5, false}
+	heat := Heat{0, 0.5}
 	if h.rng.IntN(2) == 0 {
-		heat = Heat{g + 0.1*h.rng.NormFloat64(), 0.1, true}
+		heat = Heat{g + 0.1*h.rng.NormFloat64(), 0.1}
 	}
 	if k == finished {
 		in.FinishedTo = make([]float64, 2)
@@ -74,7 +74,7 @@ func (h *hidden) onThree(t testing.TB, in *Input) {
 		{Name: "P2", At: 0.22 * l, Offset: 0.24, Stiffness: 2e9}, {Name: "C", At: 0.78 * l, Stiffness: 2e9}}})
 	in.Standings = append(in.Standings, Standing{Standing: h.stand[1], Solver: h.solver[1], Like: -1})
 	g := 0.4 * h.rng.NormFloat64()
-	h.survey(t, in, hiddenEpoch{1, make([]float64, 3), g}, nil, Heat{g + 0.03*h.rng.NormFloat64(), 0.03, true})
+	h.survey(t, in, hiddenEpoch{1, make([]float64, 3), g}, nil, Heat{g + 0.03*h.rng.NormFloat64(), 0.03})
 }
 
 func (c *tally) hold(i int, e Estimate, truth float64) {
@@ -102,11 +102,24 @@ func (c *tally) count(t testing.TB, h *hidden, r Result, g float64) {
 	c.hold(1, share.Estimate, metal)
 	c.wide[0] = append(c.wide[0], (share.High-share.Low)/r.Zone)
 	for w := range r.Ways {
-		n := len(h.x)
-		for i := 1; i < n-1; i++ {
-			s := (h.x[i] - h.x[0]) / (h.x[n-1] - h.x[0])
-			y := form(w, i) - (1-s)*form(w, 0) - s*form(w, n-1)
-			c.hold(2, Estimate{Low: r.Ways[w].Form.Low[i], High: r.Ways[w].Form.High[i]}, y)
+		of := make([][]float64, len(h.x)) // of all draws
+		for _, d := range r.Draws {
+			y := make([]float64, len(h.x))
+			for i, x := range h.x {
+				y[i] = d.Form[w].At(x)
+			}
+			aboutEnds(h.x, y)
+			for i, v := range y {
+				of[i] = append(of[i], v)
+			}
+		}
+		truth := make([]float64, len(h.x))
+		for i := range truth {
+			truth[i] = form(w, i)
+		}
+		aboutEnds(h.x, truth)
+		for i := 1; i < len(truth)-1; i++ {
+			c.hold(2, estimate(of[i], 1), truth[i])
 		}
 	}
 	c.hold(3, r.Gradient, g)
@@ -272,10 +285,11 @@ func TestRanks(t *testing.T) {
 // among the draws, 0 to 1 · two: in two standings, amplitudes inferred; else ground.
 func rankOne(t testing.TB, seed uint64, two bool) map[string]float64 {
 	h, _ := invent(t, seed, hollow)
-	if !two {
-		h.finished = make([]float64, 2)
-		for i := range h.finished {
-			h.finished[i] = (4 + 10*h.rng.Float64()) * 1e-6
+	h.finished = make([]float64, 2)
+	for i := range h.finished {
+		h.finished[i] = (4 + 10*h.rng.Float64()) * 1e-6
+		if two {
+			h.finished[i] *= 4
 		}
 	}
 	for i := range h.draw.Heights {
@@ -284,13 +298,9 @@ func rankOne(t testing.TB, seed uint64, two bool) map[string]float64 {
 	// the metal from its prior, by a model that has no readings yet
 	m := &model{in: Input{Bed: h.bed, FinishedTo: h.finished}, modes: newModes(h.x)}
 	m.parts = m.patterns()
-	amp := make([]float64, 2*bands)
+	amp := usual()
 	for i := range amp {
-		if i%bands < firstLong {
-			amp[i] = math.Log(shortMedian) + shortSD*h.rng.NormFloat64()
-		} else {
-			amp[i] = math.Log(longMedian) + longSD*h.rng.NormFloat64()
-		}
+		amp[i] += shortSD * h.rng.NormFloat64()
 	}
 	v := make([]float64, m.waves())
 	m.variances(amp, v)
@@ -313,7 +323,7 @@ func rankOne(t testing.TB, seed uint64, two bool) map[string]float64 {
 	if two {
 		h.onThree(t, &in)
 	}
-	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, g}, nil, Heat{0, 0.5, false})
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, g}, nil, Heat{0, 0.5})
 	r, err := Match(in)
 	if err != nil {
 		t.Fatal(err)

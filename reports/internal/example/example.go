@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"footwork/beam"
 	"footwork/reports"
 )
 
@@ -106,6 +107,10 @@ func match() reports.Match {
 		for k := range x {
 			p.FormSigma[k] = 0.7e-6
 			p.Measured = append(p.Measured, p.Sag[k]+p.Feet[k]+p.Heat[k]+p.Form[k])
+		}
+		for k, part := range []string{"feet", "sag", "heat", "metal", "rest"} {
+			zone := beam.Zone(x, [][]float64{p.Feet, p.Sag, p.Heat, p.Form, p.Rest}[k])
+			p.Zones[k] = reports.Share{Part: part, Value: zone, Low: 0.8 * zone, High: 1.2 * zone, Wide: 0.2 * zone, Told: true}
 		}
 		v.Ways = append(v.Ways, p)
 	}
