@@ -203,9 +203,11 @@ func (h *hand) session(t testing.TB, s *turn.Session) bool {
 		}
 		text := h.answer(t, c)
 		if c.Kind == turn.Misfit {
-			if refused++; refused%3 == 0 {
-				text = "yes" // read three times, and it reads so
+			if refused++; refused == 3 {
+				text, refused = "yes", 0 // read three times, and it reads so
 			}
+		} else if moves[c.Kind] {
+			refused = 0
 		}
 		err := s.Take(text, h.when())
 		if err != nil && text == "strike out" { // typed too long ago: from here it is another zero
@@ -219,10 +221,32 @@ func (h *hand) session(t testing.TB, s *turn.Session) bool {
 				h.lock(foot)
 			}
 		}
-		h.watchLoads(t, begin)
+		h.feels(t, c, s)
+		if moves[c.Kind] {
+			h.watchLoads(t, begin)
+		}
 	}
 	t.Errorf("a session of 400 lines was not over")
 	return false
+}
+
+// moves are the cards after which a foot stands elsewhere.
+var moves = map[turn.Kind]bool{turn.Trial: true, turn.Step: true, turn.Touch: true, turn.Angle: true, turn.Back: true, turn.Nut: true}
+
+// feels tells of feet that were to stay solid and came loose.
+func (h *hand) feels(t testing.TB, c turn.Card, s *turn.Session) {
+	if k := s.Card().Kind; !moves[c.Kind] || k == turn.Over || k == turn.Misfit {
+		return
+	}
+	st := h.stand(t)
+	for i, f := range st.Feet() {
+		name := h.nominal.Feet[i].Name
+		if slices.Contains(c.Feel, name) && f.Load < felt*st.Weight()/float64(len(h.nominal.Feet)) {
+			if err := s.Take("free "+name, h.when()); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
 }
 
 // guided is what became of one bed in one session.
@@ -274,7 +298,7 @@ func guideBed(t testing.TB, seed uint64, way guidedWay) guided {
 // begin begins a session with what was just surveyed.
 func (h *hand) begin(t testing.TB, task plan.Task, asked bool) *turn.Session {
 	task.TouchSD = touchMiss
-	input := turn.Input{Asked: asked, Nuts: h.nuts, ByLock: lockShift / math.Sqrt(3)}
+	input := turn.Input{Asked: asked, Locks: true, Nuts: h.nuts, ByLock: lockShift / math.Sqrt(3)}
 	add := func(name string, way int, base float64, at []float64) {
 		task.Instruments = append(task.Instruments, plan.Instrument{Name: name, Way: way, Base: base, At: at, Noise: h.noise})
 		u := log.Setup{Name: name, Standing: "shop floor", Unit: "arcsec", One: arcsec, Base: base}

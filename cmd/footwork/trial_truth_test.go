@@ -42,6 +42,8 @@ const (
 	arcsec = math.Pi / 180 / 3600
 	// leastLoad is the share of the mean load that every foot must carry.
 	leastLoad = 0.15
+	// felt is the share of the mean load from which a hand feels that a foot carries.
+	felt = 0.02
 	// screwError is how far a hand misses the wanted turn: up to this either way.
 	screwError = 2.0 / 360
 )
@@ -362,7 +364,7 @@ func (w *truth) feel(t testing.TB, in *match.Input) (loose []bool) {
 	now := &in.Epochs[len(in.Epochs)-1]
 	for i, f := range st.Feet() {
 		row := match.Felt{Foot: i, Touch: match.Solid, Heat: w.day}
-		if f.Load < 0.02*mean {
+		if f.Load < felt*mean {
 			row.Touch = match.Free
 		}
 		now.Felt, loose = append(now.Felt, row), append(loose, row.Touch == match.Free)

@@ -59,11 +59,12 @@ func (s *Shop) begin(st job.Standing, in turn.Input) (*turn.Session, *task, erro
 	if !s.surveyed(st.Name) {
 		return nil, nil, askf("nothing was surveyed in the standing %q: level the bed, then survey each way", st.Name)
 	}
-	then, since := s.asSurveyed(st.Name)
+	then, earlier, since := s.asSurveyed(st.Name)
 	p, err := then.planned(nil)
 	if err != nil {
 		return nil, nil, err
 	}
+	in.Earlier, in.Locks = earlier, slices.ContainsFunc(s.History().Entries, func(e log.Entry) bool { return e.What == log.Lock && e.Standing == st.Name })
 	in.Task, in.Since, in.Bolts, in.Table, in.Retighten, in.ByLock, in.Wanted = p.Task, since, true, s.Table != nil, crosswise(st), byLock, p.Goal.Tolerance
 	in.Instruments = slices.Clone(in.Instruments)
 	for i, u := range p.setups {
@@ -83,8 +84,8 @@ func (s *Shop) begin(st job.Standing, in turn.Input) (*turn.Session, *task, erro
 }
 
 // asSurveyed returns the job as it was known when the standing was surveyed last, and
-// what was done since.
-func (s *Shop) asSurveyed(standing string) (*Shop, []log.Entry) {
+// what was done until then and since.
+func (s *Shop) asSurveyed(standing string) (then *Shop, earlier, since []log.Entry) {
 	all := s.History().Entries
 	last := -1
 	for i, e := range all {
@@ -92,14 +93,14 @@ func (s *Shop) asSurveyed(standing string) (*Shop, []log.Entry) {
 			last = i
 		}
 	}
-	since := all[last+1:]
+	earlier, since = all[:last+1], all[last+1:]
 	if !slices.ContainsFunc(since, func(e log.Entry) bool { return e.What.Touching() || e.What == log.Feel }) {
-		return s, since
+		return s, earlier, since
 	}
 	j := *s.Job
-	then := Open(&j)
+	then = Open(&j)
 	then.until = last + 1
-	return then, since
+	return then, earlier, since
 }
 
 // crosswise returns the feet from the middle outwards, each across from the one before.

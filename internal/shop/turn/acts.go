@@ -20,6 +20,7 @@ func (s *Session) rested(p Place, value float64, when log.Moment) error {
 	}
 	still := math.Abs(value-was) <= max(least/2, 2*math.Sqrt2*s.in.Instruments[p.Instrument].Noise)
 	s.logRead(p, when)
+	s.beds.note(p, value)
 	s.set(p, value)
 	if still {
 		s.rest = &value
@@ -51,7 +52,7 @@ func (s *Session) skip(when log.Moment) error {
 		s.log(when, log.Note, "", "did not wait for the bed to come to rest")
 	case Bolt, Repack:
 		s.goes = 3
-	case Nut:
+	case Nut: // not now: a foot whose nut was never seen is asked for no more
 		s.loose[s.lately] = false
 	case Resurvey:
 		if s.surveys > 0 {
@@ -81,7 +82,10 @@ func (s *Session) turned(when log.Moment) error {
 	}
 	f := s.step.Foot
 	m := move{foot: f, raise: s.card.Raise, sd: s.slip(f, 0, false)}
-	s.logTurn(f, m.raise, false, when)
+	if shift, ok := s.shifts[f]; ok && !s.loose[f] { // its nut is slackened first
+		m.raise -= shift
+	}
+	s.logTurn(f, s.card.Raise, false, when)
 	if err := s.move(m); err != nil {
 		return err
 	}
@@ -111,10 +115,11 @@ func (s *Session) lock(name string, when log.Moment) error {
 	}
 	was := s.read[s.place]
 	s.log(when, log.Lock, s.name(f), "")
+	s.in.Locks = true
 	if err := s.move(s.locked(f)); err != nil {
 		return err
 	}
-	s.loose[f] = false
+	s.loose[f], s.unlocked = false, -1
 	if _, ok := s.read[s.place]; !ok { // nothing stands there to see it
 		return s.next()
 	}
@@ -169,13 +174,20 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 	}
 	s.log(when, log.Feel, s.name(f), string(how))
 	if how != log.Nips {
-		s.beds.feels(f, how == log.Solid)
+		if err := s.felt(f, how); err != nil {
+			return err
+		}
 		s.touched[f] = how == log.Solid
 	}
 	if own && how == log.Free { // not there yet
 		return nil
 	}
 	return s.next()
+}
+
+// felt tells the beds how a foot feels.
+func (s *Session) felt(f int, how log.Touch) error {
+	return s.beds.feels(f, how == log.Solid, math.Hypot(s.in.ByLock, s.in.TouchSD))
 }
 
 // surveyed writes a survey down: "survey front way front-2.csv". The bed is then known anew.

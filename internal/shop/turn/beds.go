@@ -9,6 +9,7 @@ import (
 	"slices"
 	"sync"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 
 	"footwork/beam"
@@ -29,10 +30,14 @@ type beds struct {
 type bed struct {
 	draw   beam.Draw
 	state  *beam.State
-	seen   map[Place]float64 // what its instruments showed, but for their zeros, when they were read last
-	moved  float64           // m, by the last move
+	zero   map[Place]zero // of its instruments
+	moved  float64        // m, by the last move
 	weight float64
 }
+
+// zero is what an instrument reads at a place beyond what a bed shows there: known by its
+// readings there, the better the more they are.
+type zero struct{ mean, variance float64 }
 
 // Place is an instrument of the task and where it stands.
 type Place struct {
@@ -57,7 +62,7 @@ func newBeds(t plan.Task) (*beds, error) {
 				d.Heights = append(d.Heights, f.Height)
 			}
 		}
-		b.all = append(b.all, &bed{draw: d, seen: map[Place]float64{}, weight: 1 / float64(len(t.Draws))})
+		b.all = append(b.all, &bed{draw: d, zero: map[Place]zero{}, weight: 1 / float64(len(t.Draws))})
 	}
 	return b, b.each(func(_ int, one *bed) error { return b.settle(one) })
 }
@@ -89,6 +94,14 @@ func (b *beds) settle(one *bed) (err error) {
 	return err
 }
 
+// raised returns a bed with a foot raised, m.
+func (b *beds) raised(one *bed, foot int, by float64) (bed, error) {
+	there := *one
+	there.draw.Heights = slices.Clone(one.draw.Heights)
+	there.draw.Heights[foot] += by
+	return there, b.settle(&there)
+}
+
 // carry moves a foot of every bed, each by its own slip.
 func (b *beds) carry(m move) error {
 	slips := b.normal()
@@ -97,14 +110,49 @@ func (b *beds) carry(m move) error {
 		if m.touch {
 			one.draw.Heights[m.foot] += one.state.Feet()[m.foot].Gap
 		}
-		slip := m.sd * slips[i]
-		if m.touch { // what just touches carries a little
-			slip = math.Abs(slip)
-		}
-		one.moved = m.raise + slip
+		one.moved = m.raise + m.sd*slips[i]
 		one.draw.Heights[m.foot] += one.moved
 		return b.settle(one)
 	})
+}
+
+// rate is what a raise of a foot does to a reading, on the average of the beds.
+func (b *beds) rate(p Place, foot int) (float64, error) {
+	const step = 1e-6
+	all := make([]float64, len(b.all))
+	err := b.each(func(i int, one *bed) error {
+		there, err := b.raised(one, foot, step)
+		if err != nil {
+			return err
+		}
+		all[i] = one.weight * (b.shows(there.state, p) - b.shows(one.state, p)) / step
+		return nil
+	})
+	return floats.Sum(all), err
+}
+
+// lightens returns the share of the beds in which a move leaves a foot, not lighter before,
+// with less than so many mean foot loads.
+func (b *beds) lightens(m move, least float64) (share float64) {
+	lots, light := b.normal(), make([]bool, len(b.all))
+	_ = b.each(func(i int, one *bed) error {
+		there, err := b.raised(one, m.foot, m.raise+m.sd*lots[i])
+		if err != nil {
+			light[i] = true // it would tip
+			return nil
+		}
+		limit := least * there.state.Weight() / float64(len(b.Standing.Feet))
+		for f, foot := range there.state.Feet() {
+			light[i] = light[i] || foot.Load < min(limit, one.state.Feet()[f].Load)
+		}
+		return nil
+	})
+	for i, one := range b.all {
+		if light[i] {
+			share += one.weight
+		}
+	}
+	return share
 }
 
 // gap is how far a foot hangs, m, on the average of the beds.
@@ -150,9 +198,39 @@ func (b *beds) beside(st *beam.State, foot float64) float64 {
 	return st.Read(b.Solver.Probe([]float64{f.At}, f.Offset))[0]
 }
 
-// note keeps what every bed shows at a place when it is read.
-func (b *beds) note(p Place) {
-	_ = b.each(func(_ int, one *bed) error { one.seen[p] = b.shows(one.state, p); return nil })
+// note gives an instrument a new zero, by what it reads now.
+func (b *beds) note(p Place, value float64) {
+	noise := b.Instruments[p.Instrument].Noise
+	_ = b.each(func(_ int, one *bed) error {
+		one.zero[p] = zero{value - b.shows(one.state, p), noise * noise}
+		return nil
+	})
+}
+
+// tell lets a reading tell of the zero of its instrument on a bed that stands so (the
+// filter of R. E. Kalman, J. Basic Eng. 82 (1960) 35–45, of one number).
+func (one *bed) tell(p Place, value, shown, noise float64) {
+	z := one.zero[p]
+	gain := z.variance / (z.variance + noise*noise)
+	one.zero[p] = zero{z.mean + gain*(value-shown-z.mean), (1 - gain) * z.variance}
+}
+
+// again takes in a reading at a place that was read before, with nothing turned since the
+// last reading: it tells of the bed as much as of its zero, which has crept since by what a
+// reading scatters (assumed).
+func (b *beds) again(p Place, value float64) {
+	noise := b.Instruments[p.Instrument].Noise
+	likely := make([]float64, len(b.all))
+	for i, one := range b.all {
+		z := one.zero[p]
+		z.variance += noise * noise
+		one.zero[p] = z
+		shown := b.shows(one.state, p)
+		off, spread := value-shown-z.mean, z.variance+noise*noise
+		likely[i] = math.Log(one.weight) - off*off/(2*spread) - math.Log(spread)/2
+		one.tell(p, value, shown, noise)
+	}
+	b.reweigh(likely)
 }
 
 // fit is how a change of reading sits with what the beds foretell of it.
@@ -164,55 +242,93 @@ type fit struct {
 // off is by how many standard deviations the change is not what was expected.
 func (f fit) off() float64 { return (f.change - f.expected) / f.sd }
 
-// foretell returns what a change of reading since it was noted there should be.
-func (b *beds) foretell(p Place, change float64) fit {
+// foretell returns what a reading should be and is, since another there.
+func (b *beds) foretell(p Place, value, was float64) fit {
 	var mean, square float64
-	for _, one := range b.all {
-		d := b.shows(one.state, p) - one.seen[p]
-		mean, square = mean+one.weight*d, square+one.weight*d*d
-	}
 	noise := b.Instruments[p.Instrument].Noise
-	return fit{mean, math.Sqrt(max(0, square-mean*mean) + 2*noise*noise), change}
+	for _, one := range b.all {
+		d := b.shows(one.state, p) + one.zero[p].mean - was
+		mean, square = mean+one.weight*d, square+one.weight*(d*d+one.zero[p].variance)
+	}
+	return fit{mean, math.Sqrt(max(0, square-mean*mean) + noise*noise), value - was}
 }
 
-// rates returns what a raise of the moved foot does to a reading of every bed.
-func (b *beds) rates(p Place, m move) ([]float64, error) {
-	out := make([]float64, len(b.all))
-	const step = 1e-6
-	return out, b.each(func(i int, one *bed) error {
-		raised := *one
-		raised.draw.Heights = slices.Clone(one.draw.Heights)
-		raised.draw.Heights[m.foot] += step
-		if err := b.settle(&raised); err != nil {
+// reach is how far about what was meant a slip is looked for, in its standard deviations, and
+// nodes are how many readings are foretold within it: between two of them at most one foot
+// comes to carry or leaves off.
+const (
+	reach = 3.5
+	nodes = 15
+	fine  = 10 // parts of the way from one node to the next
+)
+
+// along returns what is shown of a bed for how far the foot went: at nodes from
+// reach standard deviations below what was meant to as many above. It is a broken line, for
+// feet come to carry and leave off.
+func (b *beds) along(one *bed, p Place, m move) ([]float64, error) {
+	out := make([]float64, nodes)
+	for k := range out {
+		there, err := b.raised(one, m.foot, m.at(k*fine)-one.moved)
+		if err != nil {
+			return nil, err
+		}
+		out[k] = b.shows(there.state, p)
+	}
+	return out, nil
+}
+
+// at is how far a foot went at a place of the fine grid, m.
+func (m move) at(k int) float64 {
+	return m.raise + m.sd*reach*(2*float64(k)/(fine*(nodes-1))-1)
+}
+
+// went draws how far the foot of a bed went, m, from what its slip and a reading make
+// likely, and returns the logarithm of how likely the reading was · shown as from along, reads
+// the reading but for its zero, noise of both, lot from 0 to 1.
+func (m move) went(shown []float64, reads, noise, lot float64) (raise, likely float64) {
+	var log [fine*(nodes-1) + 1]float64
+	for k := range log {
+		i, t := min(k/fine, nodes-2), float64(k)/fine
+		t -= float64(i)
+		z, off := (m.at(k)-m.raise)/m.sd, (reads-shown[i]*(1-t)-shown[i+1]*t)/noise
+		log[k] = -(z*z+off*off)/2 - math.Log(noise)
+	}
+	whole := floats.LogSumExp(log[:])
+	sum := 0.0
+	for k, l := range log {
+		share := math.Exp(l - whole)
+		if sum+share >= lot || k == len(log)-1 {
+			step := m.at(1) - m.at(0)
+			return m.at(k) + step*((lot-sum)/share-0.5), whole
+		}
+		sum += share
+	}
+	panic("turn: shares that do not sum to one")
+}
+
+// learn takes in a reading after a move: every bed's last move is drawn anew from what the
+// reading tells of it, its zero follows, and beds are kept by how likely the reading was.
+func (b *beds) learn(p Place, value float64, m move) error {
+	noise := b.Instruments[p.Instrument].Noise
+	likely, lots := make([]float64, len(b.all)), make([]float64, len(b.all))
+	for i := range lots {
+		lots[i] = b.rng.Float64()
+	}
+	err := b.each(func(i int, one *bed) error {
+		shown, err := b.along(one, p, m)
+		if err != nil {
 			return err
 		}
-		out[i] = (b.shows(raised.state, p) - b.shows(one.state, p)) / step
-		return nil
-	})
-}
-
-// learn takes in the change of a reading since it was noted there: every bed's last move
-// is drawn anew from what the change tells of it, and beds are kept by how likely the
-// change was.
-func (b *beds) learn(p Place, change float64, m move) error {
-	rates, err := b.rates(p, m)
-	if err != nil {
-		return err
-	}
-	noise := math.Sqrt2 * b.Instruments[p.Instrument].Noise
-	anew, likely := b.normal(), make([]float64, len(b.all))
-	err = b.each(func(i int, one *bed) error {
-		at := b.shows(one.state, p) - one.seen[p] + rates[i]*(m.raise-one.moved) // the slip that was drawn is forgotten
-		spread := math.Hypot(m.sd*rates[i], noise)
-		likely[i] = math.Log(one.weight) - (change-at)*(change-at)/(2*spread*spread) - math.Log(spread)
-		gain := m.sd * m.sd * rates[i] / (spread * spread)
-		to := m.raise + gain*(change-at) + m.sd*noise/spread*anew[i]
-		if m.touch {
-			to = max(0, to)
-		}
+		z := one.zero[p]
+		to, like := m.went(shown, value-z.mean, math.Sqrt(z.variance+noise*noise), lots[i])
+		likely[i] = math.Log(one.weight) + like
 		one.draw.Heights[m.foot] += to - one.moved
 		one.moved = to
-		return b.settle(one)
+		if err := b.settle(one); err != nil {
+			return err
+		}
+		one.tell(p, value, b.shows(one.state, p), noise)
+		return nil
 	})
 	if err != nil {
 		return err
@@ -267,18 +383,64 @@ func (b *beds) draws() []beam.Draw {
 	return out
 }
 
-// feels keeps beds by what a hand feels of a foot: that it carries or hangs. A hand is
-// wrong about one time in twenty (assumed).
-func (b *beds) feels(foot int, carries bool) {
-	const wrong = 0.05
-	likely := make([]float64, len(b.all))
+// handWrong is how often a hand feels a foot wrongly (assumed).
+const handWrong = 0.05
+
+// feels keeps beds by what a hand feels of a foot: that it carries or hangs. Where hardly any
+// bed has it so, the foot stands elsewhere than they have it: it is brought to where it just
+// touches, and beyond by what sd says.
+func (b *beds) feels(foot int, carries bool, sd float64) error {
+	likely, agree, lots := make([]float64, len(b.all)), 0.0, b.normal()
 	for i, one := range b.all {
 		likely[i] = math.Log(one.weight)
 		if one.state.Feet()[foot].Lifted == carries {
-			likely[i] += math.Log(wrong)
+			likely[i] += math.Log(handWrong)
+		} else {
+			agree += one.weight
 		}
 	}
-	b.reweigh(likely)
+	if agree > handWrong {
+		b.reweigh(likely)
+		return nil
+	}
+	return b.each(func(i int, one *bed) error {
+		if one.state.Feet()[foot].Lifted != carries {
+			return nil
+		}
+		one.draw.Heights = slices.Clone(one.draw.Heights)
+		if err := b.touching(one, foot); err != nil {
+			return err
+		}
+		beyond := math.Abs(sd * lots[i])
+		if !carries {
+			beyond = -beyond
+		}
+		one.draw.Heights[foot] += beyond
+		return b.settle(one)
+	})
+}
+
+// touching brings a foot of a bed to where it just touches: by its gap, or by Newton's
+// method to where its load is nothing, for load goes up with height by ever steeper lines.
+func (b *beds) touching(one *bed, foot int) error {
+	const step, most = 1e-6, 8
+	for range most {
+		f := one.state.Feet()[foot]
+		if f.Lifted {
+			one.draw.Heights[foot] += f.Gap
+			return b.settle(one)
+		}
+		one.draw.Heights[foot] -= step
+		if err := b.settle(one); err != nil {
+			return err
+		}
+		slope := (f.Load - one.state.Feet()[foot].Load) / step
+		one.draw.Heights[foot] += step - f.Load/slope - step/100
+		if err := b.settle(one); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // copy returns beds that may be moved without these.
@@ -294,7 +456,7 @@ func (b *beds) copy() *beds {
 func (one *bed) copy() *bed {
 	c := *one
 	c.draw.Heights = slices.Clone(one.draw.Heights)
-	c.seen = maps.Clone(one.seen)
+	c.zero = maps.Clone(one.zero)
 	return &c
 }
 

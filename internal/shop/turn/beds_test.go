@@ -8,6 +8,7 @@ import (
 
 	"footwork/beam"
 	"footwork/supports/plan"
+	"footwork/survey/log"
 )
 
 const um = 1e-6
@@ -60,17 +61,18 @@ func TestReadingTellsTheTurn(t *testing.T) {
 			t.Fatal(err)
 		}
 		p, m := Place{0, 0.8}, move{foot: 2, raise: meant, sd: sd}
-		real.note(p)
-		b.note(p)
+		const noise = 1.5e-6
+		real.note(p, 0)
+		b.note(p, noise*r.NormFloat64())
 		did := meant + sd*r.NormFloat64()
 		if err := real.carry(move{foot: 2, raise: did}); err != nil {
 			t.Fatal(err)
 		}
-		change := real.shows(real.all[0].state, p) - real.all[0].seen[p] + math.Sqrt2*1.5e-6*r.NormFloat64()
+		change := real.shows(real.all[0].state, p) + real.all[0].zero[p].mean + noise*r.NormFloat64()
 		if err := b.carry(m); err != nil {
 			t.Fatal(err)
 		}
-		if f := b.foretell(p, change); math.Abs(f.off()) > 4 || math.Abs(b.foretell(p, -change).off()) < 3 {
+		if f := b.foretell(p, change, 0); math.Abs(f.off()) > 4 || math.Abs(b.foretell(p, -change, 0).off()) < 3 {
 			t.Errorf("bed %d: off by %.1f", seed, f.off())
 		}
 		if err := b.learn(p, change, m); err != nil {
@@ -85,5 +87,103 @@ func TestReadingTellsTheTurn(t *testing.T) {
 	t.Logf("%d of %d held, %.2f of the hand's slip left", held, tries, narrow)
 	if held < 51 || narrow > 0.8 {
 		t.Errorf("%d of %d held, %.2f of the hand's slip left", held, tries, narrow)
+	}
+}
+
+// On a bed that answers evenly a slip and a reading make the slip what the product of two
+// normal densities has it: mean and variance in closed form (JCGM 101, 6.4.7, for each).
+func TestWentIsThePosterior(t *testing.T) {
+	const rate, reads, noise = 0.7, 9.0, 2.0
+	m := move{raise: 10, sd: 5}
+	shown := make([]float64, nodes)
+	for k := range shown {
+		shown[k] = rate * m.at(k*fine)
+	}
+	weight := m.sd * m.sd * rate * rate / (m.sd*m.sd*rate*rate + noise*noise)
+	wantMean, wantSD := m.raise+weight*(reads/rate-m.raise), m.sd*math.Sqrt(1-weight)
+	sum, squares, tries := 0.0, 0.0, 1000
+	for i := range tries {
+		v, _ := m.went(shown, reads, noise, (float64(i)+0.5)/float64(tries))
+		sum, squares = sum+v, squares+v*v
+	}
+	mean := sum / float64(tries)
+	sd := math.Sqrt(squares/float64(tries) - mean*mean)
+	if math.Abs(mean-wantMean) > 0.02*wantSD || math.Abs(sd/wantSD-1) > 0.02 {
+		t.Errorf("%.3f ± %.3f, want %.3f ± %.3f", mean, sd, wantMean, wantSD)
+	}
+	_, at := m.went(shown, reads, noise, 0.5)
+	_, off := m.went(shown, reads+3, noise, 0.5)
+	spread := m.sd*m.sd*rate*rate + noise*noise
+	want := (math.Pow(reads+3-rate*m.raise, 2) - math.Pow(reads-rate*m.raise, 2)) / (2 * spread)
+	if math.Abs(at-off-want) > 0.01*want {
+		t.Errorf("likely by %.4f more, want %.4f", at-off, want)
+	}
+}
+
+// A foot lowered until it comes off shows no more by how much: what is known of it then is
+// that it hangs, and its slip is as unsure as before.
+func TestReadingOfAFootThatHangs(t *testing.T) {
+	k := task(t, rand.New(rand.NewPCG(3, 9)), 40)
+	b, err := newBeds(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Place{0, 0.8}
+	b.note(p, 0)
+	m := move{foot: 2, raise: -300 * um, sd: 30 * um}
+	if err := b.carry(m); err != nil {
+		t.Fatal(err)
+	}
+	shown := b.foretell(p, 0, 0)
+	if err := b.learn(p, shown.expected, m); err != nil {
+		t.Fatal(err)
+	}
+	if mean, sd := b.came(); math.Abs(mean-m.raise) > m.sd || sd < 0.7*m.sd {
+		t.Errorf("came %.0f ± %.0f µm, want %.0f ± %.0f", mean/um, sd/um, m.raise/um, m.sd/um)
+	}
+}
+
+// A hand that feels a foot carry that hangs on every bed brings it to touch on each, and one
+// that feels it free where it carries on every bed takes its load off.
+func TestHandAgainstAllBeds(t *testing.T) {
+	b, err := newBeds(task(t, rand.New(rand.NewPCG(6, 9)), 40))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, carries := range []bool{false, true} {
+		if err := b.feels(2, carries, 2*um); err != nil {
+			t.Fatal(err)
+		}
+		for i, one := range b.all {
+			if f := one.state.Feet()[2]; f.Lifted == carries || f.Gap > 8*um {
+				t.Errorf("bed %d: felt to carry: %v, but lifted %v by %.1f µm", i, carries, f.Lifted, f.Gap/um)
+			}
+		}
+	}
+}
+
+// What a nut did before the last survey is learnt from the readings before and after it was
+// tightened, where nothing else was done between them.
+func TestNutsOfTheLog(t *testing.T) {
+	const shift = 8 * um
+	k := task(t, rand.New(rand.NewPCG(8, 9)), 40)
+	k.Instruments[0].Noise = 0.3e-6
+	s := &Session{in: Input{Task: k, ByLock: 5 * um, Setups: []log.Setup{{Name: "front way"}}}, shifts: map[int]float64{}}
+	var err error
+	if s.beds, err = newBeds(k); err != nil {
+		t.Fatal(err)
+	}
+	rate, err := s.beds.rate(Place{0, 0.8}, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	act := func(a log.Act) log.Entry { return log.Entry{Act: a} }
+	read := func(v float64) log.Entry {
+		return act(log.Act{What: log.Read, Survey: "front way", At: 0.8, Value: v})
+	}
+	lock, turn := act(log.Act{What: log.Lock, Foot: "F2"}), act(log.Act{What: log.Turn, Foot: "F3"})
+	s.in.Earlier = []log.Entry{read(1e-5), lock, read(1e-5 + shift*rate), turn, read(0), lock, turn, read(1e-4)}
+	if err := s.replay(); err != nil || math.Abs(s.shifts[2]-shift) > 1e-9 || len(s.shifts) != 1 {
+		t.Errorf("%v, want %g of F2: %v", s.shifts, shift, err)
 	}
 }

@@ -41,14 +41,15 @@ func (s *Session) meanings(p Place, value, was float64, f fit) (means []Meaning,
 // instead tells whether the reading would have changed so had a foot been raised by so much
 // in place of the last turn.
 func (s *Session) instead(p Place, change float64, foot int, raise float64) bool {
-	if s.undo == nil || s.undo.unmoved == nil {
+	was, ok := s.read[p]
+	if !ok || s.undo == nil || s.undo.unmoved == nil {
 		return false
 	}
 	b := s.undo.unmoved.copy()
 	if b.carry(move{foot: foot, touch: s.last.touch, raise: raise, sd: s.slip(foot, raise, s.last.touch)}) != nil {
 		return false // the bed would tip: nobody turned that foot so
 	}
-	return math.Abs(b.foretell(p, change).off()) < oddFrom
+	return math.Abs(b.foretell(p, was+change, was).off()) < oddFrom
 }
 
 // explain takes in what a reading that did not fit is: right, misread, or the work of
@@ -61,7 +62,9 @@ func (s *Session) explain(text string, when log.Moment) error {
 	word := strings.ToLower(text)
 	switch f := s.foot(text); {
 	case word == "yes" || word == "y": // then the reading alone tells how far the foot went
-		s.last.sd = max(s.last.sd, 2*math.Abs(s.last.raise), 20e-6)
+		if err := s.widen(p); err != nil {
+			return err
+		}
 		return s.accept(p, s.fed.value, when)
 	case word == "no" || word == "n":
 		s.card.Kind = Read
@@ -72,6 +75,21 @@ func (s *Session) explain(text string, when log.Moment) error {
 		return s.otherFoot(f, p, when)
 	}
 	return errors.New("say yes if it reads so, no to read again, knocked, or the foot that was turned")
+}
+
+// widen lets the last move have missed by as much as the reading says.
+func (s *Session) widen(p Place) error {
+	const least = 20e-6 // m
+	rate, err := s.beds.rate(p, s.last.foot)
+	if err != nil {
+		return err
+	}
+	f := s.beds.foretell(p, s.fed.value, s.read[p])
+	s.last.sd = max(s.last.sd, 2*math.Abs(s.last.raise), least)
+	if miss := (f.change - f.expected) / rate; rate != 0 {
+		s.last.sd = max(s.last.sd, math.Abs(miss))
+	}
+	return nil
 }
 
 // otherFoot puts the turn down to another foot.

@@ -7,14 +7,36 @@ import (
 	"footwork/survey/log"
 )
 
-// replay takes in what was done since the survey.
+// replay takes in what was done since the survey, and of what was done before what nuts did.
 func (s *Session) replay() error {
+	for i := 0; i+2 < len(s.in.Earlier); i++ {
+		if err := s.nutsOf(s.in.Earlier[i : i+3]); err != nil {
+			return err
+		}
+	}
 	for _, e := range s.in.Since {
 		if err := s.again(e); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// nutsOf learns from a reading, a lock and a reading of the same place.
+func (s *Session) nutsOf(e []log.Entry) error {
+	f := s.foot(e[1].Foot)
+	if e[1].What != log.Lock || f < 0 || e[0].What != log.Read || e[2].What != log.Read || e[0].Survey != e[2].Survey || e[0].At != e[2].At {
+		return nil
+	}
+	p, ok := s.placeOf(e[0].Survey, e[0].At)
+	if !ok {
+		return nil
+	}
+	rate, err := s.beds.rate(p, f)
+	if sd := math.Sqrt2 * s.in.Instruments[p.Instrument].Noise / math.Abs(rate); err == nil && sd < s.in.ByLock/2 {
+		s.shifts[f] = (e[2].Value - e[0].Value) / rate
+	}
+	return err
 }
 
 func (s *Session) again(e log.Entry) error {
@@ -26,7 +48,7 @@ func (s *Session) again(e log.Entry) error {
 		}
 		if p, ok := s.gauge(f); ok { // it was set to nought before
 			s.read[p] = 0
-			s.beds.note(p)
+			s.beds.note(p, 0)
 		}
 		m := move{foot: f, touch: e.ToTouch, raise: e.Value, sd: s.slip(f, e.Value, e.ToTouch)}
 		if e.What == log.Lock {
@@ -36,7 +58,7 @@ func (s *Session) again(e log.Entry) error {
 		return s.move(m)
 	case log.Feel:
 		if f >= 0 && e.Feel != log.Nips {
-			s.beds.feels(f, e.Feel == log.Solid)
+			return s.felt(f, e.Feel)
 		}
 	case log.SetUp:
 		s.forget(e.Survey)
@@ -99,20 +121,37 @@ func (s *Session) move(m move) error {
 	return s.beds.carry(m)
 }
 
-// take takes a reading in: where one was read before, the beds learn from its change.
+// take takes a reading in: the beds learn from it what was turned since the last one, and
+// where nothing was, how they stand. One that does not fit then is of a new zero.
 func (s *Session) take(p Place, value float64) error {
-	if was, ok := s.read[p]; ok && s.last != nil {
-		if err := s.beds.learn(p, value-was, *s.last); err != nil {
+	was, ok := s.read[p]
+	switch {
+	case !ok:
+		s.beds.note(p, value)
+	case s.last != nil:
+		if err := s.beds.learn(p, value, *s.last); err != nil {
 			return err
 		}
 		if s.last.nut {
-			s.shifts[s.last.foot], _ = s.beds.came()
+			s.shifted(s.last.foot)
 		}
+	case math.Abs(s.beds.foretell(p, value, was).off()) < oddFrom:
+		s.beds.again(p, value)
+	default:
+		s.beds.note(p, value)
 	}
 	s.set(p, value)
 	return nil
 }
 
+// shifted keeps by how much a nut raised its foot, where that was seen: not where the foot hung.
+func (s *Session) shifted(f int) {
+	if shift, sd := s.beds.came(); sd < s.in.ByLock/2 || s.in.ByLock == 0 {
+		s.shifts[f] = shift
+	}
+}
+
+// set keeps a reading.
 func (s *Session) set(p Place, value float64) {
 	if s.in.Setups[p.Instrument].Sighted && s.place.Instrument != p.Instrument { // turned to another way its zero is new
 		for q := range s.read {
@@ -122,5 +161,4 @@ func (s *Session) set(p Place, value float64) {
 		}
 	}
 	s.read[p], s.place, s.last, s.target = value, p, nil, nil
-	s.beds.note(p)
 }

@@ -159,6 +159,9 @@ func (s *Session) stepped(p Place, value float64, when log.Moment) error {
 	if err := s.move(move{foot: f, touch: touch, raise: raise, sd: s.slip(f, raise, touch)}); err != nil {
 		return err
 	}
+	if _, known := s.shifts[f]; s.card.Kind == Step && !known {
+		s.unlocked = f
+	}
 	if s.undo = (&undo{unmoved: unmoved}); !touch {
 		s.target = &target{s.card.Until, s.card.Within}
 	}
@@ -205,7 +208,7 @@ func (s *Session) weigh(p Place, value float64, when log.Moment) error {
 	if !ok || s.last == nil {
 		return s.accept(p, value, when)
 	}
-	f := s.beds.foretell(p, value-was)
+	f := s.beds.foretell(p, value, was)
 	if s.fits(value, f) {
 		return s.accept(p, value, when)
 	}

@@ -19,11 +19,13 @@ type Input struct {
 	plan.Task                  // with the draws of the last survey
 	Setups     []log.Setup     // of the task's instruments; "" for an indicator
 	Feet       []int           // to be turned
-	Since      []log.Entry     // what was done since that survey, in time order
+	Earlier    []log.Entry     // what was done before that survey, in time order
+	Since      []log.Entry     // and since
 	Bolts      bool            // there are holding-down bolts
 	Table      bool            // a table stands on the bed
 	Asked      bool            // the questions were answered a moment ago
 	Retighten  []int           // feet with bolts, crosswise
+	Locks      bool            // its feet have lock nuts
 	ByLock     float64         // m, how far a lock nut may shift a foot (one standard deviation)
 	Nuts       map[int]float64 // m, what lock nuts are known to raise their feet by
 	Wanted     float64         // m, tolerance; 0: none
@@ -61,6 +63,7 @@ type Session struct {
 	undo      *undo           // what striking out the last line brings back
 	target    *target         // of the turn since the last reading, where it went by the instrument
 	lately    int             // the foot that was turned last; −1
+	unlocked  int             // the foot whose nut is to be seen now; −1
 	turnedAt  string          // when
 	news      *News
 }
@@ -71,8 +74,9 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, touched: map[int]bool{}, shifts: map[int]float64{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1}
+	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, touched: map[int]bool{}, shifts: map[int]float64{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1, unlocked: -1}
 	maps.Copy(s.shifts, in.Nuts)
+	s.in.Locks = in.Locks || len(in.Nuts) > 0
 	if err := s.replay(); err != nil {
 		return nil, err
 	}
@@ -122,6 +126,11 @@ func (s *Session) next() error {
 
 // plan asks the planner for the next step with the beds as they may be now.
 func (s *Session) plan() error {
+	if f := s.unlocked; f >= 0 {
+		if s.unlocked = -1; s.nut(f) {
+			return nil
+		}
+	}
 	a, err := s.ask()
 	if err != nil {
 		return err
@@ -135,10 +144,14 @@ func (s *Session) plan() error {
 	for i := range worth { // what nips a foil touches, whatever the beds make of it
 		worth[i].Touch = worth[i].Touch && !s.touched[worth[i].Foot]
 	}
-	worth = slices.DeleteFunc(worth, func(st plan.Step) bool { return !st.Touch && math.Abs(st.Raise) < telling })
+	worth = slices.DeleteFunc(worth, func(st plan.Step) bool {
+		return !st.Touch && math.Abs(st.Raise) < max(telling, s.blind(st))
+	})
 	if len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet) {
-		if s.nut() {
-			return nil
+		for f := range s.in.Standing.Feet {
+			if s.nut(f) {
+				return nil
+			}
 		}
 		if a.Recommended > 0 { // it would go on, by less than a person is asked for or after too many turns
 			a.Known = best.Zone
@@ -239,6 +252,7 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 	s.stand(c, p)
 	stays := s.place == p && s.last == nil // nothing moved since it was read
 	if c.Gauge && !stays {                 // an indicator is set to nought
+		s.beds.note(p, 0)
 		s.set(p, 0)
 		stays = true
 	}
@@ -254,14 +268,36 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 		c.Kind, c.Before, c.Raise, c.Turn = Touch, was, 0, 0
 		return
 	}
-	part := 1.0
-	c.Kind = Step
-	if !s.tried && math.Abs(st.Raise) > 2*trial {
-		c.Kind, part = Trial, trial/math.Abs(st.Raise)
+	raise := st.Raise
+	if c.Kind = Step; !s.tried && math.Abs(raise) > 2*trial {
+		c.Kind, raise = Trial, math.Copysign(trial, raise)
+	} else if _, known := s.shifts[st.Foot]; s.in.Locks && !known {
+		raise = s.careful(st.Foot, raise)
 	}
-	part *= 1 - s.shifts[st.Foot]/st.Raise
-	c.Raise, c.Turn = st.Raise*part, c.Turn*part
-	c.Before, c.Until, c.Within = was, was+st.Watch.Change*part, 2*st.Watch.Within
+	c.Turn *= raise / st.Raise
+	c.Raise = raise - s.shifts[st.Foot] // its nut brings the rest
+	c.Before, c.Until, c.Within = was, was+st.Watch.Change*c.Raise/st.Raise, 2*st.Watch.Within
+}
+
+// careful returns how far a foot is turned before its nut was ever seen to shift it: as far as
+// is wanted where that leaves no foot light, whatever the nut does, else part of the way, or a
+// little the other way, whichever is safest.
+func (s *Session) careful(foot int, raise float64) float64 {
+	const seldom = 0.02
+	sd := math.Hypot(s.slip(foot, 0, false)/2, s.in.ByLock)
+	best, least := raise, math.Inf(1)
+	for _, part := range []float64{raise, 0.75 * raise, 0.5 * raise, 0.25 * raise, -math.Copysign(trial, raise)} {
+		if part != raise && math.Abs(part) < trial/2 {
+			continue
+		}
+		if share := s.beds.lightens(move{foot: foot, raise: part, sd: sd}, s.in.Goal.LeastLoad/2); share < least {
+			best, least = part, share
+		}
+		if least <= seldom {
+			break
+		}
+	}
+	return best
 }
 
 // stand puts a card's instrument at a place.
@@ -299,16 +335,22 @@ func (s *Session) finish(now, known plan.Range) error {
 	return nil
 }
 
-// nut asks for the nut of a foot that was turned, where feet have nuts: a log that has a
-// lock says so.
-func (s *Session) nut() bool {
-	for f, foot := range s.in.Standing.Feet {
-		if s.loose[f] && len(s.shifts) > 0 {
-			s.lately, s.card = f, Card{Kind: Nut, Foot: foot.Name, News: s.news}
-			return true
-		}
+// nut asks for the nut of a foot that was turned, where feet have nuts.
+func (s *Session) nut(f int) bool {
+	if s.loose[f] && s.in.Locks {
+		s.lately, s.card = f, Card{Kind: Nut, Foot: s.name(f), News: s.news}
+		return true
 	}
 	return false
+}
+
+// blind is the least that a foot is turned by where no instrument sees it: a hand cannot do
+// less, m.
+func (s *Session) blind(st plan.Step) float64 {
+	if st.Watch != nil {
+		return 0
+	}
+	return s.slip(st.Foot, 0, false)
 }
 
 // worthSurvey is the share of the zone that a survey must promise to buy: on single beds of
