@@ -196,9 +196,7 @@ const perStretch = 6
 func (c cutting) stations(ways []reports.CutWay) *reports.Stations {
 	out := reports.Stations{Wants: math.Inf(1)}
 	for _, w := range c.task.Ways {
-		for i := 1; i < len(w.X); i++ {
-			out.Apart = max(out.Apart, w.X[i]-w.X[i-1])
-		}
+		out.Apart = max(out.Apart, (w.X[len(w.X)-1]-w.X[0])/float64(len(w.X)-1))
 	}
 	for _, w := range ways {
 		for _, r := range w.Map {

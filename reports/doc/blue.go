@@ -88,6 +88,9 @@ func blueTable(w reports.BlueWay) *Table {
 	for _, s := range w.Steps {
 		at, gap, hinge := any(bare(Spot, s.At)), any(bare(Height, air(w, s))), any(swing(s.Hinge[0])+", "+swing(s.Hinge[1]))
 		for _, p := range s.Prints {
+			if min(p.To, s.At+w.Length) <= max(p.From, s.At) {
+				continue // it begins where the master was moved to
+			}
 			mark := map[bool]string{false: " ?"}[surely(p, s.Sure) >= (p.To-p.From)/2]
 			t.add(at, say(bare(Spot, max(p.From, s.At)), " to ", bare(Spot, min(p.To, s.At+w.Length)), mark), p.Across, q(Percent, p.Bears), gap, hinge)
 			at, gap, hinge = "", "", ""

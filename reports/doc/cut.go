@@ -145,8 +145,7 @@ func pairWords(p *reports.CutPair) Text {
 func skimWords(ways []reports.CutWay) (out Text) {
 	for k, w := range ways {
 		if w.Skim > 0 && w.Flank == 2 && k > 0 {
-			out = append(out, say(" For each ", q(Height, 10e-6), " that the table comes down the ", w.Name, " way loses ", bare(Height, 10e-6*ways[k-1].Skim), " and ", q(Height, 10e-6*w.Skim),
-				" off its flanks, a flat all of it."))
+			out = append(out, say(" Of what the table comes down the ", w.Name, " way loses ", q(Percent, ways[k-1].Skim), " and ", q(Percent, w.Skim), " square to its flanks, a flat all of it.")...)
 		}
 	}
 	return out
@@ -303,7 +302,7 @@ func astrideWords(a *reports.Astride, ways []reports.CutWay) Text {
 		return nil
 	}
 	return say("With one foot on either side of a mark the instrument of ", quoted(a.Survey), " (", q(Spot, a.Base), ") reads ", reading(a.Change, a.Unit),
-		" less at the left end of a pass, and as much more at its right end. If it reads otherwise, write how deep the pass went behind it in the log: “2 passes, 6 µm”.")
+		" less at the left end of a pass, and as much more at its right end. If it reads otherwise, write how deep the pass went behind it in the log: “2 passes, ", q(Height, 6e-6), "”.")
 }
 
 // routeTable sets the ways to go on beside one another.

@@ -2,6 +2,7 @@ package doc
 
 import (
 	"math"
+	"slices"
 
 	"footwork/beam"
 	"footwork/reports"
@@ -10,40 +11,44 @@ import (
 // passes draws the map of every face, a lane a pass.
 func (g pager) passes(title Text, v reports.Cut, ways []reports.CutWay) Block {
 	d := &Strips{Title: title, Length: g.Bed.Length, Feet: g.marks(g.Standing)}
-	var unclear, out bool
+	d.Key = say(". A lane is a pass of ", q(Height, v.DepthPerPass), ", the first on top")
+	var unclear, again, out bool
 	for _, w := range ways {
-		if len(w.Map)+len(w.CannotTell) == 0 {
-			continue
+		if len(w.Map)+len(w.CannotTell)+len(w.PrintAgain) > 0 {
+			d.Ways = append(d.Ways, lanesOf(w))
 		}
-		s := Strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(flankName(w.Name, w.Flank), ": ", count(int(w.Passes)), " passes")}
-		last := 0
-		for _, r := range w.Map {
-			last = max(last, r.Pass)
-		}
-		s.Lanes = make([][]StripMark, max(last, 1))
-		for _, r := range w.Map {
-			s.Lanes[r.Pass-1] = append(s.Lanes[r.Pass-1], StripMark{From: r.From, To: r.To, Kind: Cuts})
-		}
-		for k := range s.Lanes {
-			for _, c := range w.CannotTell {
-				s.Lanes[k] = append(s.Lanes[k], StripMark{From: c[0], To: c[1], Kind: Unclear})
-			}
-			s.Lanes[k] = append(s.Lanes[k], leftOutMarks(w.LeftOut)...)
-		}
-		unclear, out = unclear || len(w.CannotTell) > 0, out || len(w.LeftOut) > 0
-		d.Ways = append(d.Ways, s)
+		unclear, again, out = unclear || len(w.CannotTell) > 0, again || len(w.PrintAgain) > 0, out || len(w.LeftOut) > 0
 	}
 	if d.Ways == nil {
 		return say(title, ": nothing, no more stands than may be left or than can be told.")
 	}
-	d.Key = say(". A lane is a pass of ", q(Height, v.DepthPerPass), ", the first on top")
-	if unclear {
-		d.Key = append(d.Key, "; hatched: it cannot be told whether metal stands high")
-	}
-	if out {
-		d.Key = append(d.Key, "; crossed: left out")
+	for _, k := range []struct {
+		drawn bool
+		words string
+	}{{unclear, "hatched: it cannot be told whether metal stands high"}, {again, "hatched, too: to be printed again first"}, {out, "crossed: left out"}} {
+		if k.drawn {
+			d.Key = append(d.Key, "; ", k.words)
+		}
 	}
 	return d
+}
+
+// lanesOf draws the passes of one face.
+func lanesOf(w reports.CutWay) Strip {
+	s := Strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(flankName(w.Name, w.Flank), ": ", count(int(w.Passes)), " passes"), Lanes: make([][]StripMark, 1)}
+	for _, r := range w.Map {
+		for len(s.Lanes) < r.Pass {
+			s.Lanes = append(s.Lanes, nil)
+		}
+		s.Lanes[r.Pass-1] = append(s.Lanes[r.Pass-1], StripMark{From: r.From, To: r.To, Kind: Cuts})
+	}
+	for k := range s.Lanes {
+		for _, c := range slices.Concat(w.CannotTell, w.PrintAgain) {
+			s.Lanes[k] = append(s.Lanes[k], StripMark{From: c[0], To: c[1], Kind: Unclear})
+		}
+		s.Lanes[k] = append(s.Lanes[k], leftOutMarks(w.LeftOut)...)
+	}
+	return s
 }
 
 func leftOutMarks(list []reports.NamedSpan) (out []StripMark) {
