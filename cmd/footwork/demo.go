@@ -39,7 +39,7 @@ func demoCommand(t *terminal) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := t.show(plan, plan.Warnings, s); err != nil {
+			if err := t.show(plan, s); err != nil {
 				return err
 			}
 			page := pageName(file)

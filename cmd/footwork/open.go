@@ -1,12 +1,8 @@
 package main
 
 import (
-	"github.com/spf13/cobra"
-
 	"footwork/internal/job"
 	"footwork/internal/shop"
-	"footwork/internal/unit"
-	"footwork/reports"
 	"footwork/survey/log"
 )
 
@@ -41,41 +37,4 @@ func (t *terminal) open(file string) (*opened, error) {
 	doubts, err := s.Contradictions()
 	t.warn(doubts, j.Units)
 	return s, err
-}
-
-// answering is what a command prints of a job: a view and the warnings beside it.
-type answering func(*opened) (reports.View, []reports.Warning, error)
-
-// onJob builds a command that opens its job and prints one answer.
-func (t *terminal) onJob(use, short string, give answering) *cobra.Command {
-	return t.forms(&cobra.Command{Use: use + " JOB", Short: short, Args: cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			view, warnings, err := give(s)
-			if err != nil {
-				return err
-			}
-			return t.show(view, warnings, s)
-		}})
-}
-
-// stated adds the flag that says which bed is meant.
-func stated(c *cobra.Command, state *string) *cobra.Command {
-	c.Flags().StringVar(state, "state", "", `the bed as "given" by the job, as "found" by surveys and hand, or as "planned" (default: found where anything was measured)`)
-	return c
-}
-
-// optionalLength reads a flag that is a length; nil when it was not given.
-func optionalLength(flag, text string) (*float64, error) {
-	if text == "" {
-		return nil, nil
-	}
-	v, err := unit.Length.Parse(text)
-	if err != nil {
-		return nil, usagef("%s: %w", flag, err)
-	}
-	return &v, nil
 }

@@ -82,13 +82,9 @@ Begin with "footwork demo", or with "footwork new bed.toml"; "footwork help job"
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SuggestionsMinimumDistance = 2
 	root.PersistentFlags().StringVar(&t.units, "units", "", `"metric" or "inch" in place of the job's own`)
-	for _, make := range []func(*terminal) *cobra.Command{
-		demoCommand, newCommand, checkCommand, sagCommand, travelCommand, changeCommand,
-		surveyCommand, matchCommand, adjustCommand, turnCommand, placeCommand, blueCommand, cutCommand, reportCommand, schemaCommand,
-	} {
-		c := make(t)
+	root.AddCommand(append(answerCommands(t), demoCommand(t), newCommand(t), checkCommand(t), turnCommand(t), reportCommand(t), schemaCommand(t))...)
+	for _, c := range root.Commands() {
 		c.Args = usageArgs(c.Args)
-		root.AddCommand(c)
 	}
 	root.SetHelpCommand(helpCommand(t))
 	return root

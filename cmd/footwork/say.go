@@ -51,8 +51,8 @@ func (t *terminal) forms(c *cobra.Command) *cobra.Command {
 }
 
 // show prints a result in the form asked for, and its warnings beside it.
-func (t *terminal) show(view reports.View, warnings []reports.Warning, s *opened) error {
-	t.warn(warnings, s.Units)
+func (t *terminal) show(view reports.View, s *opened) error {
+	t.warn(warningsOf(view), s.Units)
 	var page bytes.Buffer
 	var err error
 	switch {
