@@ -45,7 +45,7 @@ func TestAnyJob(t *testing.T) {
 			}
 		}
 		of := [2][]string{quick, quick}
-		if job := files["job.toml"]; trial || strings.Count(job, "[[survey]]") < 2 && strings.Count(job, "[[standing.foot]]") < 7 {
+		if job := files["job.toml"]; trial || strings.Count(job, "[[survey]]") < 3 && strings.Count(job, "[[standing.foot]]") < 11 {
 			of[1] = slow
 		}
 		if trial {
