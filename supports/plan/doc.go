@@ -64,13 +64,16 @@
 // # Which plan
 //
 // Plans that cost no less than one of fewer feet are dropped. Recommended is the first that
-// surely (97.5 %) is within tolerance, or over which the best gains no more than one standard
-// deviation of the gain, draw by draw and slip by slip: less may as well be none. The plan
-// that moves nothing is one of them. A plan that is less straight than one of fewer feet is
-// dropped, for it buys load alone.
+// surely (97.5 %) is within tolerance; where none is, the first over which the best gains no
+// more than one standard deviation of the gain, draw by draw and slip by slip, or than a
+// quarter of what it leaves: less may as well be none, and is not noticed. The gain is taken
+// between the same draws with the same slips, and has to pass both marks: so the number of
+// feet hangs little on which draws were drawn. The plan that moves nothing is one of them. A
+// plan that is less straight than one of fewer feet is dropped, for it buys load alone.
 //
 // At the bed every step is followed by a reading, so a gain is not lost when it was less than
-// hoped: Next goes on as long as the mean of the gains is a tenth of the zone. Where it is
+// hoped, and it is enough that half the least load is kept in 95 % of draws and all of it on
+// the average: Next goes on as long as the mean of the gains is a tenth of the zone. Where it is
 // not, Known bounds what a new survey could buy: each draw brought to its own best zone, as if
 // it were known to be the bed and no hand slipped.
 //

@@ -61,12 +61,13 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 	if p.mayStay(m, ends) {
 		return v
 	}
-	each, out := 1/float64(len(ends)), 0.0
+	each, out, mean := 1/float64(len(ends)), 0.0, make([]float64, p.feet)
 	for _, s := range ends {
 		most := 0.0
 		for f := range p.feet {
-			lack := p.lack(s, f)
+			lack := p.lack(s, f) - p.Goal.LeastLoad + p.kept()
 			v.short += each * max(0, lack)
+			mean[f] += each * p.lack(s, f)
 			if !p.inDoubt(m, f) {
 				most = max(most, lack)
 			}
@@ -76,6 +77,11 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 		}
 		if most > unnoticed {
 			out += each
+		}
+	}
+	for _, lack := range mean {
+		if p.next {
+			v.short += max(0, lack)
 		}
 	}
 	v.broken = max(0, out-missed-math.Sqrt(missed*(1-missed)*each))
@@ -88,6 +94,16 @@ func (p *planner) lack(s state, f int) float64 {
 		return math.Inf(-1)
 	}
 	return p.Goal.LeastLoad - s.load[f]/p.mean
+}
+
+// kept is the share of the mean load that is promised of every foot: the least, but where a
+// reading follows each step half of it, so that what noise of readings does to loads keeps no
+// bed from being straight.
+func (p *planner) kept() float64 {
+	if p.next {
+		return p.Goal.LeastLoad / 2
+	}
+	return p.Goal.LeastLoad
 }
 
 // inDoubt: the foot hangs by a gap that nothing tells and that touching does not do
@@ -235,7 +251,7 @@ func (p *planner) tune(ends []state) {
 		if len(loads) > 1 {
 			mean, p.spread[f] = stat.MeanStdDev(loads, nil)
 		}
-		if !p.counts[f] || p.hangs[f] > doubtful && !p.touch[f] || mean-p.Goal.LeastLoad > near*p.spread[f] || p.spread[f] == 0 {
+		if !p.counts[f] || p.hangs[f] > doubtful && !p.touch[f] || mean-p.kept() > near*p.spread[f] || p.spread[f] == 0 {
 			continue
 		}
 		for i := range most {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"footwork/supports"
 )
 
 // Where a foot stands as likely too high as too low no step is expected to gain, but a
@@ -58,5 +60,37 @@ func TestRangeHoldsTheNext(t *testing.T) {
 	}
 	if a := rangeOf([]float64{3, 1, 2}); a != (Range{2, 1, 3}) {
 		t.Errorf("of three values: %+v", a)
+	}
+}
+
+// A plan of more feet is taken where it gains more than its gain is unsure by and more than is
+// noticed, and where it alone is surely within tolerance; by how little either is missed, the
+// fewer feet are taken, whichever draws were drawn.
+func TestRecommended(t *testing.T) {
+	const draws = 200
+	zones := func(mid, common, own float64, seed uint64) Plan {
+		r, shared := rand.New(rand.NewPCG(seed, 1)), rand.New(rand.NewPCG(9, 9))
+		q := Plan{figures: make([]float64, draws)}
+		for i := range q.figures {
+			q.figures[i] = (mid + common*shared.NormFloat64() + own*r.NormFloat64()) * 1e-6
+		}
+		q.Zone = rangeOf(q.figures)
+		return q
+	}
+	for name, c := range map[string]struct {
+		tolerance float64
+		few, more Plan
+		want      int
+	}{
+		"plain gain":            {0, zones(9, 2, 0.3, 1), zones(5, 2, 0.3, 2), 2},
+		"unsure gain":           {0, zones(9, 0, 4, 1), zones(6, 0, 4, 2), 1},
+		"sure but not noticed":  {0, zones(6, 2, 0.1, 1), zones(4.8, 2, 0.1, 2), 1},
+		"alone in tolerance":    {8e-6, zones(6, 1.3, 0, 1), zones(5, 1.3, 0, 2), 2},
+		"both within tolerance": {8e-6, zones(6, 0.5, 0.1, 1), zones(3, 0.5, 0.1, 2), 1},
+	} {
+		p := &planner{Task: &Task{Goal: supports.Goal{Tolerance: c.tolerance}}}
+		if got := p.recommended([]Plan{zones(20, 2, 0, 1), c.few, c.more}); got != c.want {
+			t.Errorf("%s: plan %d, want %d", name, got, c.want)
+		}
 	}
 }

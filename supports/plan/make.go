@@ -105,18 +105,27 @@ func (p *planner) worthwhile(plans []Plan) int {
 
 // recommended is the first plan that surely is within tolerance and keeps its loads, or
 // over which the best gains no more than the standard deviation of that gain, draw by
-// draw: what is less than this may as well be none.
+// draw, or than a person would notice: what is less than this may as well be none. More
+// feet that alone surely bring the bed within tolerance are noticed.
 func (p *planner) recommended(plans []Plan) int {
 	best := plans[len(plans)-1]
+	within := func(q Plan) bool { return q.Zone.High <= p.Goal.Tolerance && q.Wrong <= telling }
 	return slices.IndexFunc(plans, func(q Plan) bool {
 		gains := make([]float64, len(q.figures))
 		floats.SubTo(gains, q.figures, best.figures)
 		slices.Sort(gains)
 		gain, rest := between(gains, 0.5), q.priced-best.priced
-		sure := q.Zone.High <= p.Goal.Tolerance && q.Wrong <= telling && rest <= telling
-		return sure || gain+rest <= (between(gains, 0.84)-between(gains, 0.16))/2+telling // ± a standard deviation: the middle 68 %
+		if within(q) || within(best) {
+			return within(q) && rest <= telling || gain+rest <= telling
+		}
+		sd := (between(gains, 0.84) - between(gains, 0.16)) / 2 // the middle 68 %
+		return gain+rest <= max(sd, noticed*between(slices.Sorted(slices.Values(q.figures)), 0.5))+telling
 	})
 }
+
+// noticed is the share of what a plan leaves that another must gain for a person to notice
+// (assumed).
+const noticed = 0.25
 
 // seen is the share of the zone that a plan must be expected to gain: a tenth is what
 // turning a few feet back and forth scatters.

@@ -229,7 +229,7 @@ func (p *planner) loadRows(r *rows, w layout, c choice, l *linear, f int) {
 	switch {
 	case !p.counts[f]:
 	case p.promised || p.spread[f] < 1e-6:
-		row(1, p.Goal.LeastLoad+p.margin[f])
+		row(1, max(p.Goal.LeastLoad, p.kept()+p.margin[f]))
 	default:
 		for _, z := range tangents {
 			share := distuv.UnitNormal.CDF(z)
