@@ -78,6 +78,9 @@ type MoveContradicted struct {
 	Why         MoveDoubt
 }
 
+// NotSettled is a match whose draws are worth as few independent ones as this.
+type NotSettled struct{ Draws float64 }
+
 // IndicatorLeftOut is how many indicator lines of the log are no part of the answer.
 type IndicatorLeftOut struct{ Lines int }
 

@@ -56,7 +56,7 @@ func (s *Shop) planned(progress func(done, whole int)) (planned, error) {
 // force such a bed straight by its screws (common practice, no source).
 func (s *Shop) metalInDoubt(standing string) bool {
 	k, err := s.knownOf(standing)
-	return err == nil && slices.ContainsFunc(k.matched.Shares, func(e match.Share) bool { return e.Part == match.OfMetal && e.High >= k.matched.Zone/3 })
+	return err == nil && k.matched.Zone > 0 && k.matched.Shares[match.OfMetal].High >= k.matched.Zone/3
 }
 
 // aims sets a plan beside what the other aim asks for: straight by the feet, and at rest.

@@ -2,7 +2,6 @@ package shop
 
 import (
 	"errors"
-	"math"
 	"math/rand/v2"
 	"slices"
 
@@ -48,46 +47,8 @@ func matchedDraws(m match.Result) (draws []beam.Draw) {
 	for i := range keptDraws {
 		draws = append(draws, m.Draws[i*len(m.Draws)/keptDraws])
 	}
-	draws[0] = m.Draws[middle(m)]
+	draws[0] = m.Draws[m.Middle]
 	return draws
-}
-
-// middle returns the draw nearest to the mean foot heights among those of the likeliest
-// contact. A mean of draws would be no standing: its contact would be none of theirs.
-func middle(m match.Result) int {
-	likely := map[string]int{}
-	for _, s := range m.Stood {
-		likely[contactOf(s)]++
-	}
-	mean := make([]float64, len(m.Draws[0].Heights))
-	for _, d := range m.Draws {
-		for i, h := range d.Heights {
-			mean[i] += h / float64(len(m.Draws))
-		}
-	}
-	best, count, off := 0, 0, math.Inf(1)
-	for k, d := range m.Draws {
-		var far float64
-		for i, h := range d.Heights {
-			far += (h - mean[i]) * (h - mean[i])
-		}
-		if n := likely[contactOf(m.Stood[k])]; n > count || (n == count && far < off) {
-			best, count, off = k, n, far
-		}
-	}
-	return best
-}
-
-// contactOf writes down which feet of a draw carry.
-func contactOf(s match.Stood) string {
-	on := make([]byte, len(s.Gaps))
-	for i, g := range s.Gaps {
-		on[i] = '1'
-		if g > 0 {
-			on[i] = '0'
-		}
-	}
-	return string(on)
 }
 
 // unsureDraws is how many beds stand for what a survey's noise leaves open.

@@ -57,20 +57,23 @@ func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error
 			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value, StiffnessFactor: f.Factor.Value, Own: estimate(f.Own), Softer: f.Softer})
 	}
 	for _, w := range m.Ways {
-		p := reports.WayParts{Name: s.Bed.Ways[w.Way].Name, X: w.X, Measured: w.Measured, Sag: w.Of[match.OfSag].Y, Feet: w.Of[match.OfFeet].Y,
-			Heat: w.Of[match.OfHeat].Y, Form: w.Of[match.OfMetal].Y, FormSigma: w.FormSigma, Rest: w.Of[match.OfRest].Y}
+		p := reports.WayParts{Name: s.Bed.Ways[w.Way].Name, X: w.X, Measured: w.Measured, Sag: w.Of[match.OfSag], Feet: w.Of[match.OfFeet],
+			Heat: w.Of[match.OfHeat], Form: w.Of[match.OfMetal], FormSigma: w.FormSigma, Rest: w.Of[match.OfRest]}
 		for part := match.OfFeet; part <= match.OfRest; part++ {
-			p.Zones[part-match.OfFeet] = share(part, w.Of[part].Zone)
+			p.Zones[part-match.OfFeet] = share(part, w.Zones[part])
 		}
 		v.Ways = append(v.Ways, p)
 	}
-	for _, e := range m.Shares {
-		v.Shares = append(v.Shares, share(e.Part, e.Estimate))
+	for part := match.OfFeet; part <= match.OfRest; part++ {
+		v.Shares = append(v.Shares, share(part, m.Shares[part]))
 	}
 	for _, a := range m.Advice {
 		v.Advice = append(v.Advice, s.advice(st, m, a))
 	}
 	v.Warnings = s.doubts(m)
+	if !m.Settled {
+		v.Warnings = append(v.Warnings, reports.NotSettled{Draws: m.ESS})
+	}
 	lines := 0
 	for _, e := range s.History().Entries {
 		if e.What == log.Indicator {

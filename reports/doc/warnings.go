@@ -87,6 +87,9 @@ func footWarned(w reports.Warning) Text {
 		return append(who, ": what that did is reckoned, not measured; survey again before more is turned")
 	case reports.MoveContradicted:
 		return contradictedMove(v)
+	case reports.NotSettled:
+		return say("what is feet and what is metal did not settle: the ranges stand on what ", count(int(v.Draws)),
+			" independent draws tell where 400 are wanted, and are rough at their ends; feel which feet hang, that settles most")
 	case reports.IndicatorLeftOut:
 		return say(count(v.Lines), map[bool]string{true: " indicator line", false: " indicator lines"}[v.Lines == 1],
 			" of the log left out: an indicator tells height above the floor, which no survey does")

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
@@ -49,16 +50,15 @@ const (
 )
 
 // advise weighs what could be measured next, the most told for its effort first.
-func (m *model) advise(all []*point, out *Result) {
+func (m *model) advise(p *point, out *Result) {
 	if m.states[m.now].frozen {
 		return
 	}
-	p := m.typical(all)
 	base, ok := m.spreadOf(m.in, p)
 	if !ok {
 		return
 	}
-	metal := out.Shares[OfMetal-OfFeet]
+	metal := out.Shares[OfMetal]
 	before := (metal.High - metal.Low) / m.zone
 	for _, c := range m.candidates(p, out) {
 		after, ok := m.spreadOf(c.in, p)
@@ -87,39 +87,6 @@ func (a Advice) worth() float64 {
 	return gain * gain / math.Sqrt(a.Minutes*float64(a.People)) // little told quickly is still little
 }
 
-// typical returns the point nearest to the middle of those with the likeliest contact.
-func (m *model) typical(all []*point) *point {
-	contact := func(p *point) string {
-		on := make([]byte, len(p.bed.gaps))
-		for i, g := range p.bed.gaps {
-			on[i] = '1'
-			if g > 0 {
-				on[i] = '0'
-			}
-		}
-		return string(on)
-	}
-	count := map[string]int{}
-	mean := make([]float64, len(m.mean))
-	for _, p := range all {
-		count[contact(p)]++
-		for k, v := range p.z {
-			mean[k] += v / float64(len(all))
-		}
-	}
-	best, n, off := all[0], -1, 0.0
-	for _, p := range all {
-		d := 0.0
-		for k, v := range p.z {
-			d += square(v - mean[k])
-		}
-		if c := count[contact(p)]; c > n || c == n && d < off {
-			best, n, off = p, c, d
-		}
-	}
-	return best
-}
-
 // spread is how far the metal's share of the zone (m) and the feet are left open.
 type spread struct{ metal, feet float64 }
 
@@ -129,37 +96,40 @@ type candidate struct {
 	in Input
 }
 
+// again returns a chain of another input in which this model's amplitudes and unknowns are those
+// of a point; nil where the bed cannot be stood up.
+func (m *model) again(in Input, p *point) *chain {
+	w, err := newModel(in, m)
+	if err != nil {
+		return nil
+	}
+	c := w.newChain(w.sumUp(w.blocks), 0, 0)
+	copy(c.amp, p.amp)
+	w.eliminate(c.sums, c.amp, &c.g)
+	w.transfer(m, p.z, c.z)
+	return c
+}
+
 // spreadOf returns the standard deviations that remain once what is in the input was
 // measured: exactly those of the Gaussian of all unknowns and waves of the metal while
 // the contacts of point p and its amplitudes hold.
-func (m *model) spreadOf(in Input, p *point) (spread, bool) {
-	w, err := newModel(in, m)
-	if err != nil {
-		return spread{}, false
+func (m *model) spreadOf(in Input, p *point) (s spread, ok bool) {
+	c := m.again(in, p)
+	if c == nil || math.IsInf(c.evaluate(c.z), -1) {
+		return s, false
 	}
-	c := w.newChain(w.sumUp(w.blocks), 0, 0)
-	w.transfer(m, p.z, c.z)
-	copy(c.amp, p.amp)
-	w.eliminate(c.sums, c.amp, &c.g)
-	if math.IsInf(c.evaluate(c.z), -1) {
-		return spread{}, false
-	}
-	cov, ok := c.covariance()
-	if !ok {
-		return spread{}, false
-	}
+	c.setWhite([]tangent{c.tangentAt(c.z)})
+	answers, _, _ := c.answers(c.z)
 	way, of := m.functional()
 	k := m.blocks[m.latest[way]]
-	n, d := len(w.mean), len(cov)
-	row := make([]float64, d)
-	waves := w.waves()
-	column := make([]float64, len(k.y))
+	waves, column := make([]float64, m.waves()), make([]float64, len(k.y))
 	for j := range waves {
 		mat.Col(column, j, k.f)
-		row[n+k.form*waves+j] = of(column)
+		waves[j] = of(column)
 	}
-	s := spread{metal: math.Sqrt(quadratic(cov, row))}
-	st := w.states[w.now]
+	by := make([]float64, len(c.z))
+	s.metal = c.deviation(by, answers, k.form, waves)
+	st := c.stands[c.m.now]
 	feet := in.Standings[st.standing].Feet
 	var ref []int
 	for f, g := range p.bed.gaps {
@@ -167,31 +137,38 @@ func (m *model) spreadOf(in Input, p *point) (spread, bool) {
 			ref = append(ref, f)
 		}
 	}
+	clear(waves)
 	off := offPlane(feet, ref)
 	for f := range feet {
-		clear(row)
+		clear(by)
 		for j := range feet {
-			at := st.under[j][0]
 			for _, v := range st.lift {
-				if v.point == at {
-					row[v.index] += off.At(f, j) * v.by
+				if v.point == st.under[j][0] {
+					by[v.index] += off.At(f, j) * v.by
 				}
 			}
 		}
-		s.feet += math.Sqrt(quadratic(cov, row)) / float64(len(feet))
+		s.feet += c.deviation(by, answers, k.form, waves) / float64(len(feet))
 	}
 	return s, true
 }
 
-func quadratic(cov [][]float64, v []float64) (sum float64) {
-	for i, a := range v {
-		if a != 0 {
-			for j, b := range v {
-				sum += a * b * cov[i][j]
-			}
-		}
+// deviation returns that of a sum of the unknowns and of a form's waves, c.white being the
+// factor of the curvature where the chain stands: var(w·a) = |u|² + var(uᵀL⁻¹D·FᵀWB·φ), u = L⁻¹D·w.
+func (c *chain) deviation(by, answers []float64, form int, waves []float64) float64 {
+	t, d := &c.g.metal[form], c.m.feats
+	u := slices.Clone(waves)
+	floats.Mul(u, t.dev)
+	lower(t.l, len(u), u)
+	row, v := make([]float64, d), slices.Clone(by)
+	for a, w := range u {
+		floats.AddScaled(row, w, t.lb[a*d:(a+1)*d])
 	}
-	return max(sum, 0)
+	for k := range v {
+		v[k] -= floats.Dot(row, answers[k*d:(k+1)*d])
+	}
+	lower(c.white, len(v), v)
+	return math.Hypot(floats.Norm(u, 2), floats.Norm(v, 2))
 }
 
 // transfer puts a point of an earlier model into the unknowns of this one, whose input
@@ -221,63 +198,6 @@ func (m *model) transfer(from *model, z, to []float64) {
 // firstMove returns the index of an epoch's first move.
 func (m *model) firstMove(epoch int) int {
 	return slices.IndexFunc(m.moves, func(v movedFoot) bool { return v.epoch == epoch })
-}
-
-// covariance returns that of all unknowns and the waves of every form, in the contacts
-// where the chain stands.
-func (c *chain) covariance() ([][]float64, bool) {
-	m := c.m
-	n, d, w := len(c.z), m.feats, m.waves()
-	size := n + w*len(m.forms)
-	j, felt, _ := c.answers(c.z)
-	info := mat.NewSymDense(size, nil)
-	for a := range n {
-		info.SetSym(a, a, 1)
-	}
-	jm := mat.NewDense(n, d, j)
-	var jb, jbj mat.Dense
-	jb.Mul(jm, mat.NewDense(d, d, c.sums.bb))
-	jbj.Mul(&jb, jm.T())
-	for a := range n {
-		for b := a; b < n; b++ {
-			info.SetSym(a, b, info.At(a, b)+jbj.At(a, b))
-		}
-	}
-	for _, row := range felt {
-		for a := range n {
-			for b := a; b < n; b++ {
-				info.SetSym(a, b, info.At(a, b)+row[a]*row[b])
-			}
-		}
-	}
-	dev := make([]float64, w)
-	m.variances(c.amp, dev)
-	for f, s := range c.sums.forms {
-		var cross mat.Dense
-		cross.Mul(jm, mat.NewDense(w, d, s.fb).T())
-		for k := range w {
-			for a := range n {
-				info.SetSym(a, n+f*w+k, cross.At(a, k))
-			}
-			for l := k; l < w; l++ {
-				info.SetSym(n+f*w+k, n+f*w+l, s.ff[k*w+l])
-			}
-			info.SetSym(n+f*w+k, n+f*w+k, s.ff[k*w+k]+1/dev[k])
-		}
-	}
-	var chol mat.Cholesky
-	if !chol.Factorize(info) {
-		return nil, false
-	}
-	var inv mat.SymDense
-	if err := chol.InverseTo(&inv); err != nil && inv.IsEmpty() {
-		return nil, false
-	}
-	out := make([][]float64, size)
-	for i := range out {
-		out[i] = mat.Row(nil, i, &inv)
-	}
-	return out, true
 }
 
 // candidates lists what could be done next.

@@ -4,7 +4,7 @@ import "testing"
 
 // BenchmarkMatch is a bed of eight feet, a move between two rounds of three surveys each.
 func BenchmarkMatch(b *testing.B) {
-	in := twoSurveys(b, 3)
+	in, _, _ := twoSurveys(b, 3)
 	in.Sweeps = 0
 	settled := 0
 	for b.Loop() {

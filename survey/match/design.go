@@ -199,37 +199,44 @@ func (m *model) knots() []float64 {
 	return x
 }
 
-// answer is how heights or slopes answer to forces, weights and heat: rows as those of
-// beam.LinearAt.
-func (m *model) answer(s *state, p spot) beam.LinearAt {
-	v := m.in.Standings[s.standing].Solver
-	at := func(x, y float64) beam.LinearAt { return v.LinearAt(v.Probe([]float64{x}, y), s.load) }
-	switch {
-	case p.way < 0:
-		return less(at(p.x, 0.5), at(p.x, -0.5), 1)
-	case p.base > 0:
-		y := m.in.Bed.Ways[p.way].Offset
-		return less(at(p.x+p.base, y), at(p.x, y), 1/p.base)
+// tap is a height that a row is a sum of, by how much.
+type tap struct{ by, x, offset float64 }
+
+func (m *model) taps(p spot) []tap {
+	if p.way < 0 {
+		return []tap{{1, p.x, 0.5}, {-1, p.x, -0.5}}
 	}
-	return at(p.x, m.in.Bed.Ways[p.way].Offset)
+	y := m.in.Bed.Ways[p.way].Offset
+	if p.base > 0 {
+		return []tap{{1 / p.base, p.x + p.base, y}, {-1 / p.base, p.x, y}}
+	}
+	return []tap{{1, p.x, y}}
 }
 
-// less returns (a − b)·scale.
-func less(a, b beam.LinearAt, scale float64) beam.LinearAt {
-	of := func(a, b []float64) []float64 {
-		out := make([]float64, len(a))
-		floats.SubTo(out, a, b)
-		floats.Scale(scale, out)
-		return out
+// answer is how a row answers to forces, weights and heat, as beam.LinearAt has it.
+type answer struct {
+	bent, twisted         []float64
+	loaded, turned, bowed float64
+}
+
+func (m *model) answer(s *state, p spot) answer {
+	v := m.in.Standings[s.standing].Solver
+	out := answer{bent: make([]float64, len(s.linear.Points)), twisted: make([]float64, len(s.linear.Points))}
+	for _, t := range m.taps(p) {
+		a := v.LinearAt(v.Probe([]float64{t.x}, t.offset), s.load)
+		floats.AddScaled(out.bent, t.by, a.Bent[0])
+		floats.AddScaled(out.twisted, t.by, a.Twisted[0])
+		out.loaded += t.by * a.Loaded[0]
+		out.turned += t.by * a.Turned[0]
+		out.bowed += t.by * a.Bowed[0]
 	}
-	return beam.LinearAt{Bent: [][]float64{of(a.Bent[0], b.Bent[0])}, Twisted: [][]float64{of(a.Twisted[0], b.Twisted[0])},
-		Loaded: of(a.Loaded, b.Loaded), Turned: of(a.Turned, b.Turned), Bowed: of(a.Bowed, b.Bowed)}
+	return out
 }
 
 // features gives every force that the rows can tell from the others a feature, and
 // fills in how the blocks answer.
 func (m *model) features() {
-	answers := make([][]beam.LinearAt, len(m.blocks))
+	answers := make([][]answer, len(m.blocks))
 	for i, b := range m.blocks {
 		for _, p := range b.rows {
 			answers[i] = append(answers[i], m.answer(m.states[p.state], p))
@@ -245,7 +252,7 @@ func (m *model) features() {
 			for i, b := range m.blocks {
 				for r, p := range b.rows {
 					if p.state == k {
-						x, y = append(x, answers[i][r].Bent[0][j]), append(y, answers[i][r].Twisted[0][j])
+						x, y = append(x, answers[i][r].bent[j]), append(y, answers[i][r].twisted[j])
 					}
 				}
 			}
@@ -292,21 +299,21 @@ next:
 }
 
 // fill puts one row into a block's matrix.
-func (m *model) fill(to *mat.Dense, r int, p spot, a beam.LinearAt) {
+func (m *model) fill(to *mat.Dense, r int, p spot, a answer) {
 	s := m.states[p.state]
 	if s.frozen {
 		m.freeze(to, r, p, s)
 		return
 	}
-	to.Set(r, featBend, a.Loaded[0])
-	to.Set(r, featTwist, a.Turned[0])
-	to.Set(r, featHeat+s.heat, a.Bowed[0])
+	to.Set(r, featBend, a.loaded)
+	to.Set(r, featTwist, a.turned)
+	to.Set(r, featHeat+s.heat, a.bowed)
 	for j := range s.points {
 		if t := s.bent[j]; t.lead {
-			to.Set(r, t.feat, a.Bent[0][j])
+			to.Set(r, t.feat, a.bent[j])
 		}
 		if t := s.turned[j]; t.lead {
-			to.Set(r, t.feat, a.Twisted[0][j])
+			to.Set(r, t.feat, a.twisted[j])
 		}
 	}
 }
@@ -317,15 +324,8 @@ func (m *model) freeze(to *mat.Dense, r int, p spot, s *state) {
 	v := m.in.Standings[s.standing].Solver
 	var h [4]float64
 	for i, st := range s.stood {
-		read := func(x, y float64) float64 { return st.Read(v.Probe([]float64{x}, y))[0] }
-		switch {
-		case p.way < 0:
-			h[i] = read(p.x, 0.5) - read(p.x, -0.5)
-		case p.base > 0:
-			y := m.in.Bed.Ways[p.way].Offset
-			h[i] = (read(p.x+p.base, y) - read(p.x, y)) / p.base
-		default:
-			h[i] = read(p.x, m.in.Bed.Ways[p.way].Offset)
+		for _, t := range m.taps(p) {
+			h[i] += t.by * st.Read(v.Probe([]float64{t.x}, t.offset))[0]
 		}
 	}
 	to.Set(r, featOne, h[0])

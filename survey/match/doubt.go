@@ -45,16 +45,16 @@ const contradicts = 9.0
 const slipSD = 60e-6
 
 // doubts names what all the rest contradicts.
-func (m *model) doubts(all []*point, out *Result) {
+func (m *model) doubts(p *point, out *Result) {
 	for _, v := range m.moves {
 		if v.Undated {
 			out.Doubts = append(out.Doubts, Doubt{Kind: Undated, Epoch: v.epoch, Where: &m.in.Epochs[v.epoch], Foot: v.Foot, Other: -1, Survey: -1})
 		}
 	}
-	d := &doubter{m: m, at: m.typical(all)}
+	d := &doubter{m: m, at: p}
 	d.base = d.best(m.in)
 	d.moved()
-	d.felt(all)
+	d.felt()
 	d.surveys(out)
 	slices.SortStableFunc(d.found, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
 	for _, f := range d.found {
@@ -73,25 +73,36 @@ type doubter struct {
 }
 
 // best returns the greatest log density of an input, by ascents from the present point and
-// from the job's own heights.
+// from the job's own heights; as an ascent ends where contacts would have to change, some draws
+// along lines, which pass through contacts, come between it and the next.
 func (d *doubter) best(in Input) float64 {
-	w, err := newModel(in, d.m)
-	if err != nil {
-		return math.Inf(-1)
-	}
-	c := w.newChain(w.sumUp(w.blocks), 0, 0)
-	copy(c.amp, d.at.amp)
-	w.eliminate(c.sums, c.amp, &c.g)
 	most := math.Inf(-1)
-	for _, begin := range []bool{true, false} {
-		clear(c.z)
-		if begin {
-			w.transfer(d.m, d.at.z, c.z)
+	c := d.m.again(in, d.at)
+	if c == nil {
+		return most
+	}
+	for range 2 {
+		for range 1 + wanders {
+			c.toMode(30)
+			if most = max(most, c.log); math.IsInf(c.log, -1) {
+				break
+			}
+			c.wander()
 		}
-		c.toMode(30)
-		most = max(most, c.log)
+		clear(c.z)
 	}
 	return most
+}
+
+const wanders = 2
+
+// wander draws along every line once.
+func (c *chain) wander() {
+	c.setWhite([]tangent{c.tangentAt(c.z)})
+	for k := range c.m.linear {
+		c.column(k)
+		c.line(path{dz: c.dz, height: -1})
+	}
 }
 
 // moved looks for moves that were not written or were written wrong: a foot's height may
@@ -103,16 +114,17 @@ func (d *doubter) moved() {
 		if !d.before(e) {
 			continue
 		}
-		var tried []Doubt
+		var usual, tried []Doubt
 		for _, slip := range d.slips(e) {
-			tried = append(tried, d.explain(e, slip)...)
+			u, o := d.explain(e, slip)
+			usual, tried = append(usual, u...), append(tried, o...)
+		}
+		if len(tried) == 0 {
+			continue
 		}
 		slices.SortStableFunc(tried, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
 		best := Doubt{Gain: contradicts}
-		for i, t := range tried {
-			if i == mostTried {
-				break
-			}
+		for _, t := range append(usual, tried[:min(mostTried, len(tried))]...) {
 			t.Gain = d.best(d.corrected(t)) - d.base - d.price(t)
 			if t.Gain > best.Gain {
 				best = t
@@ -124,8 +136,8 @@ func (d *doubter) moved() {
 	}
 }
 
-// mostTried is how many corrections of one epoch are tried in full.
-const mostTried = 8
+// mostTried is how many corrections of one epoch are tried in full beside the usual ones.
+const mostTried = 6
 
 // price is what a correction costs beforehand: a size that is free to be chosen costs its
 // own scale.
@@ -166,38 +178,26 @@ func (d *doubter) slips(e int) (list []slip) {
 	for f := range m.in.Standings[k].Feet {
 		in.Epochs[e].Moves = append(in.Epochs[e].Moves, Move{Foot: f, SD: 1e-9})
 	}
-	w, err := newModel(in, m)
-	if err != nil {
+	c := m.again(in, d.at)
+	if c == nil {
 		return nil
 	}
-	c := w.newChain(w.sumUp(w.blocks), 0, 0)
-	copy(c.amp, d.at.amp)
-	w.eliminate(c.sums, c.amp, &c.g)
+	clear(c.z)
 	c.toMode(30)
 	t := c.tangentAt(c.z)
-	n := len(c.z)
-	h := slices.Clone(t.curve)
-	for i := range n {
-		h[i*n+i]++
-	}
+	c.setWhite([]tangent{t})
 	var extra []int
-	at := 0
-	for _, v := range w.moves {
+	for _, v := range c.m.moves {
 		if v.epoch == e {
-			if at >= first {
-				extra = append(extra, v.index)
-			}
-			at++
+			extra = append(extra, v.index)
 		}
 	}
-	if !cholesky(h, n) {
-		return nil
-	}
+	n := len(c.z)
 	column := make([]float64, n)
-	for f, x := range extra {
-		s := w.sd[x]
+	for f, x := range extra[first:] {
+		s := c.m.sd[x]
 		copy(column, t.curve[x*n:(x+1)*n])
-		lower(h, n, column)
+		lower(c.white, n, column)
 		inf := t.curve[x*n+x]
 		for _, v := range column {
 			inf -= v * v
@@ -210,30 +210,27 @@ func (d *doubter) slips(e int) (list []slip) {
 	return list
 }
 
-// explain lists what a slip before an epoch could mean, with what it would gain.
-func (d *doubter) explain(e int, s slip) (list []Doubt) {
-	add := func(k DoubtKind, foot, other int, size, by float64) {
-		gain := s.grad*by - s.inf*by*by/2
-		if gain > contradicts/3 {
-			list = append(list, Doubt{Kind: k, Epoch: e, Foot: foot, Other: other, Survey: -1, Size: size, Gain: gain})
-		}
+// explain lists what a slip before an epoch could mean: of a foot that was moved what is usual, whatever
+// the Gaussian says that it would gain (far from the truth it says little), and what that says would gain.
+func (d *doubter) explain(e int, s slip) (usual, list []Doubt) {
+	at := func(k DoubtKind, foot, other int, size, by float64) Doubt {
+		return Doubt{Kind: k, Epoch: e, Foot: foot, Other: other, Survey: -1, Size: size, Gain: s.grad*by - s.inf*by*by/2}
 	}
 	moved := false
 	for _, v := range d.m.in.Epochs[e].Moves {
 		if v.Foot == s.foot {
 			moved = true
-			add(WrongSign, s.foot, -1, -v.Raise, -2*v.Raise)
-			add(TenTimes, s.foot, -1, v.Raise/10, -0.9*v.Raise)
-			add(TenthPart, s.foot, -1, 10*v.Raise, 9*v.Raise)
-			add(WrongSize, s.foot, -1, v.Raise+s.by, s.by)
+			usual = append(usual, at(WrongSign, s.foot, -1, -v.Raise, -2*v.Raise), at(TenTimes, s.foot, -1, v.Raise/10, -0.9*v.Raise),
+				at(TenthPart, s.foot, -1, 10*v.Raise, 9*v.Raise))
+			list = append(list, at(WrongSize, s.foot, -1, v.Raise+s.by, s.by))
 		} else {
-			add(WrongFoot, v.Foot, s.foot, v.Raise, v.Raise)
+			list = append(list, at(WrongFoot, v.Foot, s.foot, v.Raise, v.Raise))
 		}
 	}
 	if !moved {
-		add(MoveNotWritten, s.foot, -1, s.by, s.by)
+		list = append(list, at(MoveNotWritten, s.foot, -1, s.by, s.by))
 	}
-	return list
+	return usual, slices.DeleteFunc(list, func(t Doubt) bool { return t.Gain < contradicts/3 })
 }
 
 // corrected returns the input with a doubt put right.
@@ -259,7 +256,7 @@ func (d *doubter) corrected(t Doubt) Input {
 }
 
 // felt looks for rows that no likely bed fits.
-func (d *doubter) felt(all []*point) {
+func (d *doubter) felt() {
 	for e, ep := range d.m.in.Epochs {
 		for i, f := range ep.Felt {
 			if d.fits(f, e) {

@@ -2,143 +2,241 @@ package match
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
-
-	"footwork/beam"
 )
 
-// gaussian is what was read of a hidden bed as a linear model about the truth, its contact
-// kept: information and what it pulls to, over unknowns that are standard normal beforehand
-// and the waves of the metal after them. It shares with the estimator its priors alone: how
-// the bed answers is the difference quotient of package beam.
-type gaussian struct {
+// exact is what was read of a hidden bed as a linear model about the truth, its contact kept:
+// information and what it pulls to, over unknowns that are standard normal beforehand and the
+// waves of the metal after them. Of the estimator it has the priors alone: how the bed answers
+// is the difference quotient of package beam, and slopes are read as they are.
+type exact struct {
 	info  *mat.SymDense
 	pull  []float64
 	truth []float64 // of the unknowns
-	sd    []float64
-	mean  []float64
-	heat  []int // unknown of each gradient
-	foot  []int // of each foot's height
+	foot  int       // the first height
 }
 
 // linearise returns it · in as surveyed.
-func (h *hidden) linearise(t testing.TB, in Input, m *model) *gaussian {
-	g := &gaussian{}
-	var set []func(v float64) // puts an unknown into the bed
+func (h *hidden) linearise(t testing.TB, in Input, m *model) *exact {
+	g := &exact{}
+	var put []func(z float64) // puts an unknown into the bed
 	d := &h.draw
-	add := func(truth, mean, sd float64, put func(v float64)) int {
-		g.truth, g.mean, g.sd, set = append(g.truth, (truth-mean)/sd), append(g.mean, mean), append(g.sd, sd), append(set, put)
-		return len(set) - 1
+	add := func(truth, mean, sd float64, to func(v float64)) {
+		g.truth = append(g.truth, (truth-mean)/sd)
+		put = append(put, func(z float64) { to(mean + sd*z) })
 	}
-	b, tw, f := math.Log(d.Bending), math.Log(d.Twist), make([]float64, len(d.Feet))
-	add(b, 0, bendingSD, func(v float64) { d.Bending = math.Exp(v) })
-	add(tw, 0, h.bed.TwistSD(), func(v float64) { d.Twist = math.Exp(v) })
-	d.Feet = append([]float64(nil), d.Feet...)
-	copy(f, d.Feet)
+	add(math.Log(d.Bending), 0, bendingSD, func(v float64) { d.Bending = math.Exp(v) })
+	add(math.Log(d.Twist), 0, h.bed.TwistSD(), func(v float64) { d.Twist = math.Exp(v) })
+	feet := slices.Clone(d.Feet)
 	add(0, 0, math.Log(feetSD), func(v float64) {
-		for i := range f {
-			d.Feet[i] = f[i] * math.Exp(v)
+		for i := range feet {
+			d.Feet[i] = feet[i] * math.Exp(v)
 		}
 	})
-	for i := range f {
-		add(0, 0, footSD, func(v float64) { d.Feet[i] = f[i] * math.Exp(v) })
-	}
+	g.foot = len(put)
 	for i := range d.Heights {
-		g.foot = append(g.foot, add(d.Heights[i], 0, heightSD, func(v float64) { d.Heights[i] = v }))
+		add(d.Heights[i], 0, heightSD, func(v float64) { d.Heights[i] = v })
 	}
-	for i := range h.heat {
-		g.heat = append(g.heat, add(h.heat[i], in.Heats[i].Mean, in.Heats[i].SD, func(v float64) { h.heat[i] = v; h.epochs[i].heat = v }))
+	for i := range feet {
+		add(0, 0, footSD, func(v float64) { d.Feet[i] = feet[i] * math.Exp(v) })
 	}
-	n, waves := len(set), m.waves()
-	g.info, g.pull = mat.NewSymDense(n+waves, nil), make([]float64, n+waves)
-	for e, ep := range h.epochs {
-		_ = ep
-		at := h.rows(t, e)
-		rows := make([]*mat.Dense, len(at))
-		for r := range at {
-			rows[r] = mat.NewDense(len(at[r]), n+waves, nil)
+	for i, v := range in.Heats {
+		add(h.heat[i], v.Mean, v.SD, func(v float64) { h.epochs[i].heat = v })
+	}
+	n := len(put) + m.waves()
+	g.info, g.pull = mat.NewSymDense(n, nil), make([]float64, n)
+	const step = 1e-4
+	for e := range h.epochs {
+		at := h.slopes(t, e)
+		up, down := make([][][]float64, len(put)), make([][][]float64, len(put))
+		for k := range put {
+			put[k](g.truth[k] + step)
+			up[k] = h.slopes(t, e)
+			put[k](g.truth[k] - step)
+			down[k] = h.slopes(t, e)
+			put[k](g.truth[k])
 		}
-		for k, put := range set {
-			now := g.truth[k]*g.sd[k] + g.mean[k]
-			step := 1e-4 * g.sd[k]
-			put(now + step)
-			up := h.rows(t, e)
-			put(now - step)
-			down := h.rows(t, e)
-			put(now)
-			for r := range at {
-				for i := range at[r] {
-					rows[r].Set(i, k, (up[r][i]-down[r][i])/2e-4)
+		for r, s := range in.Epochs[e].Surveys {
+			rows := h.waves(m, s.Way, len(at[r]), n)
+			rest := h.read(s)
+			for i := range rest {
+				for k := range put {
+					rows.Set(i, k, (up[k][r][i]-down[k][r][i])/(2*step))
 				}
+				rest[i] += floats.Dot(rows.RawRowView(i)[:len(put)], g.truth) - at[r][i]
 			}
-		}
-		for r := range at {
-			g.read(h, m, in.Epochs[e].Surveys[r], at[r], rows[r], n)
+			g.add(rows, rest, h.noise)
 		}
 	}
 	return g
 }
 
-// rows returns the slopes that are read in an epoch: along both ways, then across.
-func (h *hidden) rows(t testing.TB, e int) (out [][]float64) {
+// slopes returns what would be read in an epoch of a bed without form: along both ways, then across.
+func (h *hidden) slopes(t testing.TB, e int) (out [][]float64) {
 	st := h.state(t, h.epochs[e])
-	var y [][]float64
-	for _, w := range h.bed.Ways {
-		y = append(y, st.Read(h.solver[h.epochs[e].standing].Probe(h.x, w.Offset)))
-		var slope []float64
-		for k := range h.x[1:] {
-			slope = append(slope, (y[len(y)-1][k+1]-y[len(y)-1][k])/(h.x[k+1]-h.x[k]))
-		}
-		out = append(out, slope)
-	}
 	across := make([]float64, len(h.x))
-	for k := range h.x {
-		across[k] = (y[1][k] - y[0][k]) / (h.bed.Ways[1].Offset - h.bed.Ways[0].Offset)
+	for w, way := range h.bed.Ways {
+		y := st.Read(h.solver[h.epochs[e].standing].Probe(h.x, way.Offset))
+		floats.AddScaled(across, float64(2*w-1)/(h.bed.Ways[1].Offset-h.bed.Ways[0].Offset), y)
+		out = append(out, h.rises(y))
 	}
 	return append(out, across)
 }
 
-// read adds a survey: independent slopes of which a constant is unknown.
-func (g *gaussian) read(h *hidden, m *model, s Survey, at []float64, rows *mat.Dense, n int) {
-	y := append([]float64(nil), s.Profile.Height...)
-	waves := len(m.modes.wave)
-	if s.Way >= 0 {
-		for k := range h.x[1:] {
-			y[k] = (y[k+1] - y[k]) / (h.x[k+1] - h.x[k])
-		}
-		y = y[:len(y)-1]
+// rises returns the slopes between stations.
+func (h *hidden) rises(y []float64) (out []float64) {
+	for k := range h.x[1:] {
+		out = append(out, (y[k+1]-y[k])/(h.x[k+1]-h.x[k]))
 	}
-	for i := range y {
-		for p, q := range m.parts {
-			for k, w := range m.modes.wave {
-				v := (q.ways[1] - q.ways[0]) * w[i] / (h.bed.Ways[1].Offset - h.bed.Ways[0].Offset)
-				if s.Way >= 0 {
-					v = q.ways[s.Way] * (w[i+1] - w[i]) / (h.x[i+1] - h.x[i])
-				}
-				rows.Set(i, n+p*waves+k, v)
-			}
-		}
-	}
-	rest := make([]float64, len(y))
-	for i := range y {
-		rest[i] = y[i] - at[i] + floats.Dot(rows.RawRowView(i)[:n], g.truth)
-	}
-	_, size := rows.Dims()
-	floats.AddConst(-floats.Sum(rest)/float64(len(rest)), rest)
-	for c := range size {
-		v := mat.Col(nil, c, rows)
-		floats.AddConst(-floats.Sum(v)/float64(len(v)), v)
-		rows.SetCol(c, v)
-	}
-	var outer mat.SymDense
-	outer.SymOuterK(1/(h.noise*h.noise), rows.T())
-	g.info.AddSym(g.info, &outer)
-	var pull mat.VecDense
-	pull.MulVec(rows.T(), mat.NewVecDense(len(rest), rest))
-	floats.AddScaled(g.pull, 1/(h.noise*h.noise), pull.RawVector().Data)
+	return out
 }
 
-var _ = beam.Shape{}
+// read returns the slopes of a survey.
+func (h *hidden) read(s Survey) []float64 {
+	if s.Way < 0 {
+		return slices.Clone(s.Profile.Height)
+	}
+	return h.rises(s.Profile.Height)
+}
+
+// waves returns rows in which the last unknowns, the waves, are filled in.
+func (h *hidden) waves(m *model, way, rows, size int) *mat.Dense {
+	out := mat.NewDense(rows, size, nil)
+	wave := mat.NewDense(len(h.x), len(m.modes.wave), nil)
+	for i, x := range h.x {
+		wave.SetRow(i, m.modes.row(x))
+	}
+	first := size - m.waves()
+	for p, q := range m.parts {
+		for k := range m.modes.wave {
+			y := mat.Col(nil, k, wave)
+			by := (q.ways[1] - q.ways[0]) / (h.bed.Ways[1].Offset - h.bed.Ways[0].Offset)
+			if way >= 0 {
+				y, by = h.rises(y), q.ways[way]
+			}
+			floats.Scale(by, y)
+			out.SetCol(first+p*len(m.modes.wave)+k, y)
+		}
+	}
+	return out
+}
+
+// add adds independent slopes of which a constant is unknown.
+func (g *exact) add(rows *mat.Dense, rest []float64, noise float64) {
+	n, size := rows.Dims()
+	for c := range size {
+		v := mat.Col(nil, c, rows)
+		floats.AddConst(-floats.Sum(v)/float64(n), v)
+		rows.SetCol(c, v)
+	}
+	var info mat.SymDense
+	info.SymOuterK(1/(noise*noise), rows.T())
+	g.info.AddSym(g.info, &info)
+	var pull mat.VecDense
+	pull.MulVec(rows.T(), mat.NewVecDense(n, rest)) // rows have no mean: that of rest drops out
+	floats.AddScaled(g.pull, 1/(noise*noise), pull.RawVector().Data)
+}
+
+// solve returns the mean, and the deviation of a sum of the unknowns · prior variances of the waves.
+func (g *exact) solve(t testing.TB, waves []float64) (mean []float64, sd func(row []float64) float64) {
+	n := len(g.pull)
+	a := mat.NewSymDense(n, nil)
+	a.CopySym(g.info)
+	for i := range n {
+		prior := 1.0
+		if k := i - len(g.truth); k >= 0 {
+			prior = 1 / waves[k]
+		}
+		a.SetSym(i, i, a.At(i, i)+prior)
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(a) {
+		t.Fatal("no exact answer")
+	}
+	of := func(v []float64) []float64 {
+		var x mat.VecDense
+		if err := chol.SolveVecTo(&x, mat.NewVecDense(n, v)); err != nil {
+			t.Fatal(err)
+		}
+		return x.RawVector().Data
+	}
+	return of(g.pull), func(row []float64) float64 { return math.Sqrt(floats.Dot(row, of(row))) }
+}
+
+// felt feels every foot of the last epoch.
+func (h *hidden) felt(t testing.TB, in *Input) {
+	last := len(h.epochs) - 1
+	feet := h.state(t, h.epochs[last]).Feet()
+	mean := 0.0
+	for _, f := range feet {
+		mean += f.Load / float64(len(feet))
+	}
+	for f, v := range feet {
+		say := Felt{Foot: f, Touch: Solid, Heat: last}
+		switch {
+		case v.Load < freeShare*mean:
+			say.Touch = Free
+		case v.Load < 2*solidShare*mean:
+			say = Felt{Foot: f, Load: &v.Load, Sigma: freeShare * mean, Heat: last}
+		}
+		in.Epochs[last].Felt = append(in.Epochs[last].Felt, say)
+	}
+}
+
+// beside compares widths with those of the exact Gaussian answer where every foot was felt.
+func (c *tally) beside(t testing.TB, seed uint64, kind wear, k known) {
+	h, in, _ := hide(t, seed, kind, k)
+	h.felt(t, &in)
+	m, err := newModel(in, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	list, d, err := m.sample(m.sumUp(m.blocks))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := m.report(list, d)
+	waves, v := make([]float64, m.waves()), make([]float64, m.waves())
+	for _, p := range list[0] {
+		m.variances(p.amp, v)
+		floats.AddScaled(waves, 1/float64(len(list[0])), v)
+	}
+	g := h.linearise(t, in, m)
+	mean, sd := g.solve(t, waves)
+	way, of := m.functional()
+	row := make([]float64, len(g.pull))
+	for p, q := range m.parts {
+		for j := range m.modes.wave {
+			y := make([]float64, len(h.x))
+			for i, x := range h.x {
+				y[i] = q.ways[way] * m.modes.row(x)[j]
+			}
+			row[len(g.truth)+p*len(m.modes.wave)+j] = of(y)
+		}
+	}
+	share := r.Shares[OfMetal]
+	c.off = append(c.off, math.Abs(share.Value-floats.Dot(row, mean))/sd(row))
+	c.felt[0] = append(c.felt[0], (share.High-share.Low)/r.Zone)
+	c.felt[1] = append(c.felt[1], 2*1.96*sd(row)/r.Zone)
+	off := offPlane(h.stand[0].Feet, r.Reference)
+	for f, e := range r.Foot {
+		if !e.Height.Told {
+			continue
+		}
+		clear(row)
+		for j := range r.Foot {
+			row[g.foot+j] = off.At(f, j) * heightSD
+		}
+		c.felt[2] = append(c.felt[2], e.Height.High-e.Height.Low)
+		c.felt[3] = append(c.felt[3], 2*1.96*sd(row))
+	}
+}
+
+// wider returns how much wider the median interval is than the exact one.
+func (c *tally) wider(i int) float64 {
+	return middle(c.felt[i]) / middle(c.felt[i+1])
+}

@@ -3,6 +3,7 @@ package match
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"footwork/beam"
 	"footwork/internal/contact"
@@ -221,23 +222,15 @@ func (m *model) makeStates() error {
 	return err
 }
 
+// findPivots finds the states in which feet may give while the bed stays.
 func (m *model) findPivots() {
-
 	done := map[int]bool{}
 	for k, s := range m.states {
 		if s.frozen || done[s.standing] || m.in.Standings[s.standing].Like >= 0 {
 			continue
 		}
 		done[s.standing] = true
-		seen := map[int]bool{}
-		ok := true
-		for _, p := range s.linear.Points {
-			if p.Foot >= 0 && seen[p.Foot] {
-				ok = false
-			}
-			seen[p.Foot] = true
-		}
-		if ok {
+		if !slices.ContainsFunc(s.under, func(points []int) bool { return len(points) > 1 }) {
 			m.pivots = append(m.pivots, k)
 		}
 	}

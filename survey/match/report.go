@@ -17,14 +17,15 @@ import (
 type Result struct {
 	Draws     []beam.Draw // of the standing asked for, as it stands now
 	Stood     []Stood     // how each of these stands
+	Middle    int         // which of them is the most central of the likeliest contact
 	Bending   Estimate    // factors
 	Twist     Estimate
 	Feet      Estimate
 	Gradient  Estimate // K, the latest
 	Reference []int    // the feet whose plane heights are about
 	Foot      []Foot
-	Shares    []Share // of the measured zone of the worst way
-	Zone      float64 // m, that zone
+	Shares    [OfRest + 1]Estimate // m, by Part: what each adds to the measured zone of the worst way; they add up to it
+	Zone      float64              // m, that zone
 	ZoneWay   int
 	Cause     Part // Unclear when none is sure
 	Ways      []Parts
@@ -66,25 +67,13 @@ const (
 	OfRest
 )
 
-// Share is what one part adds to the measured zone, m; the shares add up to it.
-type Share struct {
-	Part Part
-	Estimate
-}
-
-// Curve is a part of a profile, about the line through its ends, m, and how far it is out
-// of straight by itself.
-type Curve struct {
-	Y    []float64
-	Zone Estimate
-}
-
 // Parts is the latest profile of one way in its parts.
 type Parts struct {
 	Way       int
 	X         []float64
 	Measured  []float64
-	Of        [OfRest + 1]Curve // by Part
+	Of        [OfRest + 1][]float64 // by Part, m, about the line through its ends
+	Zones     [OfRest + 1]Estimate  // m, by Part: how far each is out of straight by itself
 	FormSigma []float64
 }
 
@@ -140,8 +129,9 @@ func (m *model) report(list [chains][]*point, d diagnosis) Result {
 		}
 	}
 	m.share(all, &out)
-	m.advise(all, &out)
-	m.doubts(all, &out)
+	out.Middle = m.typical(all)
+	m.advise(all[out.Middle], &out)
+	m.doubts(all[out.Middle], &out)
 	for _, p := range all {
 		out.Draws = append(out.Draws, m.draw(p))
 		out.Stood = append(out.Stood, Stood{p.bed.loads, p.bed.gaps})
@@ -215,6 +205,34 @@ func (m *model) tied() bool {
 	return false
 }
 
+// typical returns which point is nearest to the middle among those with the likeliest
+// contact. A mean of points would be no standing: its contact would be none of theirs.
+func (m *model) typical(all []*point) (best int) {
+	contact := func(p *point) string {
+		on := make([]byte, len(p.bed.gaps))
+		for i, g := range p.bed.gaps {
+			if g > 0 {
+				on[i] = 1
+			}
+		}
+		return string(on)
+	}
+	count := map[string]int{}
+	mean := make([]float64, len(m.mean))
+	for _, p := range all {
+		count[contact(p)]++
+		floats.AddScaled(mean, 1/float64(len(all)), p.z)
+	}
+	n, off := -1, 0.0
+	for i, p := range all {
+		d := floats.Distance(p.z, mean, 2)
+		if c := count[contact(p)]; c > n || c == n && d < off {
+			best, n, off = i, c, d
+		}
+	}
+	return best
+}
+
 // feet fills in what is known of the feet.
 func (m *model) feet(all []*point, out *Result) {
 	s := m.states[m.now]
@@ -269,7 +287,6 @@ func (m *model) curves(all []*point, way int, k *block) Parts {
 	aboutEnds(x, y)
 	t := Parts{Way: way, X: x, Measured: y}
 	for part := OfFeet; part <= OfRest; part++ {
-		curve := &t.Of[part]
 		at := make([][]float64, len(x)) // of all points
 		zones := collect(all, func(p *point) float64 {
 			v := p.bed.ways[way][part]
@@ -278,9 +295,9 @@ func (m *model) curves(all []*point, way int, k *block) Parts {
 			}
 			return beam.Zone(x, v)
 		})
-		curve.Zone = estimate(zones, m.zone)
+		t.Zones[part] = estimate(zones, m.zone)
 		for _, v := range at {
-			curve.Y = append(curve.Y, quantile(v, 0.5))
+			t.Of[part] = append(t.Of[part], quantile(v, 0.5))
 			if part == OfMetal {
 				t.FormSigma = append(t.FormSigma, stat.StdDev(v, nil))
 			}
@@ -315,7 +332,7 @@ func (m *model) share(all []*point, out *Result) {
 	out.ZoneWay = way
 	for part := OfFeet; part <= OfRest; part++ {
 		v := collect(all, func(p *point) float64 { return of(p.bed.ways[way][part]) })
-		out.Shares = append(out.Shares, Share{part, estimate(v, m.zone/2)})
+		out.Shares[part] = estimate(v, m.zone/2)
 	}
 	out.Cause = cause(out.Shares, m.zone)
 }
@@ -324,19 +341,12 @@ func (m *model) share(all []*point, out *Result) {
 // not touch another's.
 const surely = 2. / 3
 
-func cause(shares []Share, zone float64) Part {
-	for _, a := range shares {
-		if a.Part == OfSag || a.Part == OfRest || a.Value < surely*zone {
-			continue
-		}
-		clear := true
-		for _, b := range shares {
-			if b.Part != a.Part && b.Part != OfSag && b.Part != OfRest && b.High >= a.Low {
-				clear = false
-			}
-		}
-		if clear {
-			return a.Part
+func cause(shares [OfRest + 1]Estimate, zone float64) Part {
+	causes := []Part{OfFeet, OfHeat, OfMetal}
+	for _, a := range causes {
+		alone := !slices.ContainsFunc(causes, func(b Part) bool { return b != a && shares[b].High >= shares[a].Low })
+		if shares[a].Value >= surely*zone && alone {
+			return a
 		}
 	}
 	return Unclear

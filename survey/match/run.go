@@ -3,6 +3,7 @@ package match
 import (
 	"errors"
 	"math"
+	"slices"
 	"sync"
 
 	"gonum.org/v1/gonum/floats"
@@ -89,18 +90,22 @@ func (c *chain) warm(start tangent, number int) {
 	}
 }
 
-// setWhite factors the mean curvature, prior and all.
+// setWhite factors the mean curvature, prior and all. It only gives directions: where rounding
+// leaves it without a factor its diagonal is raised.
 func (c *chain) setWhite(met []tangent) {
 	n := len(c.z)
-	c.white = make([]float64, n*n)
+	mean := make([]float64, n*n)
 	for _, t := range met {
-		floats.AddScaled(c.white, 1/float64(len(met)), t.curve)
+		floats.AddScaled(mean, 1/float64(len(met)), t.curve)
 	}
-	for k := range n {
-		c.white[k*n+k]++
-	}
-	if !cholesky(c.white, n) {
-		panic("match: a curvature that is not positive")
+	for raise := 1e-12; ; raise *= 10 {
+		c.white = slices.Clone(mean)
+		for k := range n {
+			c.white[k*n+k] = (1+raise)*mean[k*n+k] + 1
+		}
+		if cholesky(c.white, n) {
+			return
+		}
 	}
 }
 

@@ -32,30 +32,43 @@ type tally struct {
 	wide          [2][]float64
 	named, right  int
 	beds, settled int
+	felt          [4][]float64 // widths where every foot was felt: metal, exactly; a foot, exactly
+	off           []float64    // how far the metal's share is from the exact one, in deviations
+}
+
+// middle returns the median, 0 of none.
+func middle(v []float64) float64 {
+	if len(v) == 0 {
+		return 0
+	}
+	return quantile(v, 0.5)
 }
 
 var what = [...]string{"told heights", "metal's share", "form", "heat"}
 
-// tryOne hides a bed, measures it and counts.
-func (c *tally) tryOne(t testing.TB, seed uint64, kind wear, k known) {
+// hide hides a bed and measures it.
+func hide(t testing.TB, seed uint64, kind wear, k known) (h *hidden, in Input, heat float64) {
 	h, zone := invent(t, seed, kind)
-	in := h.input()
+	in = h.input()
+	in.Sweeps = 100
 	g := 0.4 * h.rng.NormFloat64()
-	heat := Heat{0, 0.5}
+	known := Heat{0, 0.5}
 	if h.rng.IntN(2) == 0 {
-		heat = Heat{g + 0.1*h.rng.NormFloat64(), 0.1}
+		known = Heat{g + 0.1*h.rng.NormFloat64(), 0.1}
 	}
-	if k == finished {
-		in.FinishedTo = make([]float64, 2)
-		for i := range in.FinishedTo {
-			in.FinishedTo[i] = max(zone*1.1, 3e-6)
-		}
-	}
-	if k == onThree {
+	switch k {
+	case finished:
+		in.FinishedTo = []float64{max(zone*1.1, 3e-6), max(zone*1.1, 3e-6)}
+	case onThree:
 		h.onThree(t, &in)
 	}
-	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, g}, nil, heat)
-	in.Sweeps = 100
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, g}, nil, known)
+	return h, in, g
+}
+
+// tryOne hides a bed, measures it and counts.
+func (c *tally) tryOne(t testing.TB, seed uint64, kind wear, k known) {
+	h, in, g := hide(t, seed, kind, k)
 	r, err := Match(in)
 	if err != nil {
 		t.Fatal(err)
@@ -98,8 +111,8 @@ func (c *tally) count(t testing.TB, h *hidden, r Result, g float64) {
 	raw := func(y func(i int) float64) float64 { return y(at.At) - (1-u)*y(at.Left) - u*y(at.Right) }
 	sign := math.Copysign(1, raw(func(i int) float64 { return r.Ways[r.ZoneWay].Measured[i] }))
 	metal := sign * raw(func(i int) float64 { return form(r.ZoneWay, i) })
-	share := r.Shares[OfMetal-OfFeet]
-	c.hold(1, share.Estimate, metal)
+	share := r.Shares[OfMetal]
+	c.hold(1, share, metal)
 	c.wide[0] = append(c.wide[0], (share.High-share.Low)/r.Zone)
 	for w := range r.Ways {
 		of := make([][]float64, len(h.x)) // of all draws
@@ -155,7 +168,7 @@ func (c *tally) String() string {
 		s += fmt.Sprintf(" %s %.1f %%;", w, 100*float64(c.held[i])/float64(max(c.of[i], 1)))
 	}
 	return s + fmt.Sprintf(" widths: metal %.2f of the zone, foot %.1f µm (%.0f %% told); named %.0f %%, right %d of %d",
-		quantile(c.wide[0], 0.5), quantile(append(c.wide[1], 0), 0.5)*1e6, 100*float64(c.of[0])/float64(max(1, c.of[0])), 100*float64(c.named)/float64(c.beds), c.right, c.named)
+		middle(c.wide[0]), middle(c.wide[1])*1e6, 100*float64(c.of[0])/float64(max(1, c.of[0])), 100*float64(c.named)/float64(c.beds), c.right, c.named)
 }
 
 // trialBeds returns how many beds a trial has: a few in every run, as many as
@@ -186,6 +199,9 @@ func TestHidden(t *testing.T) {
 			var c tally
 			for seed := range uint64(n) {
 				c.tryOne(t, seed, kind, k)
+				if seed%4 == 0 {
+					c.beside(t, seed, kind, k)
+				}
 			}
 			if full {
 				t.Logf("%s, %s: %v", knownNames[k], wearNames[kind], &c)
@@ -195,6 +211,14 @@ func TestHidden(t *testing.T) {
 		}
 		table += all.row(knownNames[k], "all")
 		t.Logf("%s: %v", knownNames[k], &all)
+		for i, w := range map[int]string{0: "the metal's share", 2: "a foot's height"} {
+			if all.wider(i) > 1.3 {
+				t.Errorf("%s, every foot felt: the interval of %s is %.2f times the exact one", knownNames[k], w, all.wider(i))
+			}
+		}
+		if far := middle(all.off); full && far > 0.5 {
+			t.Errorf("%s, every foot felt: the metal's share is %.2f deviations from the exact one", knownNames[k], far)
+		}
 		for i, w := range what {
 			want := least[k]
 			if !full {
@@ -223,10 +247,11 @@ autocollimator; every other gradient measured to 0.1 K. Heights of feet 40 µm, 
 of two. One survey with nothing said; the same with finished_to a tenth above the truth; and after a survey
 on a pair and a centre block with the gradient to 0.03 K. Per cent of truths that 95 %% intervals hold, the
 median width of the metal's share in parts of the zone and of a foot's height, how often feet or metal were
-named as the cause and how often that was right. 100 sweeps of each of four chains.
+named as the cause and how often that was right. Of every fourth bed, with every foot felt, the same two
+widths beside those of the exact Gaussian answer in that contact. 100 sweeps of each of four chains.
 
-| known | metal | told heights | metal's share | form | heat | width, of the zone | width, a foot, µm | named | right |
-| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
+| known | metal | told heights | metal's share | form | heat | width, of the zone | width, a foot, µm | named | right | felt: width, of the zone | exact | felt: width, a foot, µm | exact |
+| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
 `
 
 // row is a row of the table of all trials.
@@ -235,8 +260,8 @@ func (c *tally) row(known, metal string) string {
 	for i := range what {
 		s += fmt.Sprintf(" %.1f %% |", 100*float64(c.held[i])/float64(max(c.of[i], 1)))
 	}
-	return s + fmt.Sprintf(" %.2f | %.1f | %.0f %% | %d of %d |\n", quantile(append(c.wide[0], 0), 0.5), quantile(append(c.wide[1], 0), 0.5)*1e6,
-		100*float64(c.named)/float64(max(1, c.beds)), c.right, c.named)
+	return s + fmt.Sprintf(" %.2f | %.1f | %.0f %% | %d of %d | %.2f | %.2f | %.1f | %.1f |\n", middle(c.wide[0]), middle(c.wide[1])*1e6,
+		100*float64(c.named)/float64(max(1, c.beds)), c.right, c.named, middle(c.felt[0]), middle(c.felt[1]), middle(c.felt[2])*1e6, middle(c.felt[3])*1e6)
 }
 
 func (c *tally) add(o tally) {
@@ -245,6 +270,10 @@ func (c *tally) add(o tally) {
 	}
 	for i := range c.wide {
 		c.wide[i] = append(c.wide[i], o.wide[i]...)
+	}
+	c.off = append(c.off, o.off...)
+	for i := range c.felt {
+		c.felt[i] = append(c.felt[i], o.felt[i]...)
 	}
 	c.named, c.right, c.beds, c.settled = c.named+o.named, c.right+o.right, c.beds+o.beds, c.settled+o.settled
 }
@@ -343,12 +372,12 @@ func rankOne(t testing.TB, seed uint64, two bool) map[string]float64 {
 	rank("foot stiffness", math.Log(h.draw.Feet[0]), func(i int) float64 { return math.Log(r.Draws[i].Feet[0]) })
 	rank("heat", g, func(i int) float64 { return *r.Draws[i].Gradient })
 	off := offPlane(h.stand[0].Feet, r.Reference)
-	for f := range 3 {
+	for f := range 6 {
 		row := off.RawRowView(f)
 		rank(fmt.Sprint("height ", f), floats.Dot(row, h.draw.Heights), func(i int) float64 { return floats.Dot(row, r.Draws[i].Heights) })
 	}
 	st := h.state(t, hiddenEpoch{0, h.draw.Heights, g})
-	for f := range 3 {
+	for f := range 6 {
 		rank(fmt.Sprint("load ", f), st.Feet()[f].Load+1e-3*h.rng.Float64(), func(i int) float64 { return r.Stood[i].Loads[f] + 1e-3*h.rng.Float64() })
 	}
 	n := len(h.x)
