@@ -224,7 +224,7 @@ func (c *tally) beside(t testing.TB, seed uint64, kind wear, k known) {
 	c.felt[1] = append(c.felt[1], 2*1.96*sd(row)/r.Zone)
 	off := offPlane(h.stand[0].Feet, r.Reference)
 	for f, e := range r.Foot {
-		if !e.Height.Told {
+		if e.Carries < 0.5 {
 			continue
 		}
 		clear(row)
