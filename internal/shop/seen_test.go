@@ -77,7 +77,7 @@ func TestPrintsChangeTheMap(t *testing.T) {
 			t.Errorf("%v and %g m³ with a print, %v and %g without", v.Routes[1], v.Ways[0].Volume, none.Routes[1], none.Ways[0].Volume)
 		}
 	}
-	if on.PrintsFit < 0.95 || math.Abs(first(on)-first(none)) > 0.01 {
+	if on.PrintsFit < 0.95 || math.Abs(first(on)-first(none)) > 0.02 { // some beds that print otherwise are left out
 		t.Errorf("%g of the beds print so, the first pass is %g m, without a print %g", on.PrintsFit, first(on), first(none))
 	}
 	if bare.PrintsFit < fewFit || bare.PrintsFit > 0.7 || first(bare) > 0.95*first(none) {
