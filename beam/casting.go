@@ -2,6 +2,7 @@ package beam
 
 import (
 	"math"
+	"slices"
 
 	"footwork/beam/section"
 )
@@ -15,6 +16,8 @@ type Stretch struct {
 	Pieces      int     // that nothing but ribs joins; 0: not known
 	Cells       int     // that the plates close
 	Unribbed    bool    // walls, and nobody said what joins them or keeps their box square
+	Skew        float64 // how much softer it bends where nothing holds it sideways, as a share of EI
+	Bare        float64 // m, the longest part of a box without a rib, when there are ribs; 0 for others
 }
 
 // Stretches returns the bed from left to right. It is an error when its sections do not cover it.
@@ -27,11 +30,31 @@ func (b Bed) Stretches() (out []Stretch, err error) {
 		one.Least, one.Most = b.torsion(s)
 		one.Torsion = math.Sqrt(one.Least * one.Most)
 		if c, err := section.Of(s.Plates); err == nil {
-			one.Pieces, one.Cells = c.Pieces, c.Cells
+			one.Pieces, one.Cells, one.Skew = c.Pieces, c.Cells, c.Skew
+		}
+		if _, box := section.Distort(s.Plates); box && !s.TwistGiven {
+			one.Bare = b.bare(s)
 		}
 		out = append(out, one)
 	}
 	return out, nil
+}
+
+// bare returns the longest part of a stretch without a rib, m; 0 when the bed has none.
+func (b Bed) bare(s Section) (long float64) {
+	at := []float64{s.From, s.To}
+	for _, r := range b.Ribs {
+		for _, x := range r.places() {
+			if s.From < x && x < s.To {
+				at = append(at, x)
+			}
+		}
+	}
+	slices.Sort(at)
+	for i := 1; i < len(at) && len(b.Ribs) > 0; i++ {
+		long = max(long, at[i]-at[i-1])
+	}
+	return long
 }
 
 // Reach returns √(EI_ω/GJ), m: over so much of the bed's length a wall's bending carries twist, beyond it

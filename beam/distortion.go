@@ -88,7 +88,13 @@ func (d *distortion) invert(u blas64.TriangularBand) {
 // distorts returns how the bed resists distortion at x; what is no box is kept square.
 func (b Bed) distorts(x float64) (d section.Distortion, box bool) {
 	s := b.sectionAt(x)
-	if d, ok := section.Distort(s.Plates); ok && !s.TwistGiven {
+	var bars []section.Plate
+	for _, r := range b.Ribs {
+		if bar, ok := r.Closing(s.Plates, r.Every, r.Diagonal); ok && r.From <= x && x <= r.To {
+			bars = append(bars, bar)
+		}
+	}
+	if d, ok := section.Distort(s.Plates, bars...); ok && !s.TwistGiven {
 		return d, true
 	}
 	return section.Distortion{Frame: 1, Warping: 1, Shear: 1}, false

@@ -83,7 +83,7 @@ func (b Bed) ribWeights() (square, slanting []Weight) {
 func (r Rib) twist(b Bed, s Section) (least, most float64) {
 	e, g := b.Material.Modulus, b.Material.ShearModulus
 	if r.Diagonal {
-		gj := r.Slanting(s.Plates, r.Every, e, g)
+		gj, _ := r.Slanting(s.Plates, r.Every, e, g)
 		if !b.endPlates(r) {
 			gj *= 0.9
 		}
@@ -145,6 +145,8 @@ func (b Bed) ribbed() (Bed, error) {
 		if d, box := section.Distort(s.Plates); box && open {
 			s.Warping, s.WarpingShear = d.Warping, d.Shear
 		}
+		left := math.Pow(b.slip(s), 2)
+		s.Warping, s.WarpingShear = s.Warping*left, s.WarpingShear*left
 		out.Sections = append(out.Sections, s)
 	}
 	return out, nil
@@ -195,6 +197,18 @@ func (b Bed) torsion(s Section) (least, most float64) {
 		}
 	}
 	return least, most
+}
+
+// slip returns how much of the warping of an open stretch is left by slanting ribs that close it.
+func (b Bed) slip(s Section) float64 {
+	slip := 1.0
+	for _, r := range b.Ribs {
+		if over := r.reach(b); r.Diagonal && over.From <= s.From+1e-9 && over.To >= s.To-1e-9 {
+			_, left := r.Slanting(s.Plates, r.Every, b.Material.Modulus, b.Material.ShearModulus)
+			slip *= left
+		}
+	}
+	return slip
 }
 
 // Standard deviations of the logarithm of the twist's stiffness, by where it comes from.

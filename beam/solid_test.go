@@ -40,6 +40,7 @@ type solidBed struct {
 		From      float64 `json:"from_m"`
 		To        float64 `json:"to_m"`
 		Every     float64 `json:"every_m"`
+		Diagonal  bool    `json:"diagonal"`
 	} `json:"ribs"`
 	X     []float64             `json:"x_m"`
 	Cases map[string]*solidCase `json:"cases"`
@@ -91,7 +92,7 @@ func solidRibs(name string) []Rib {
 // ribs are those that stand in the file.
 func (s solidBed) ribs() (rows []Rib) {
 	for _, r := range s.Rows {
-		rows = append(rows, Rib{Rib: section.Rib{Thickness: r.Thickness, Height: r.Height, Bottom: r.Bottom}, From: r.From, To: r.To, Every: r.Every})
+		rows = append(rows, Rib{Rib: section.Rib{Thickness: r.Thickness, Height: r.Height, Bottom: r.Bottom}, From: r.From, To: r.To, Every: r.Every, Diagonal: r.Diagonal})
 	}
 	return rows
 }
@@ -181,9 +182,16 @@ func (s solidBed) against(t testing.TB, b Bed, name, kind string) (off, span flo
 // From plates, ribs and pads alone a beam does what the solid does when a foot is raised, a table comes or it just
 // stands. The bounds are those that a move must be foretold within: 10 % of the range of the shape, 10 % of the mean load, no
 // wrong sign, and 0.8 µm of sag and table. A bare box also opens sideways under what stands off its walls,
-// which no beam knows: of that only moves are held.
+// which no beam knows: of that only moves are held. Flat bars close the open side of a deck less surely: 13 % and a quarter
+// of the mean load.
 func TestBedsAsSolids(t *testing.T) {
-	for _, name := range []string{"bed_a", "bed_c", "flange", "deck", "box", "box_bare", "end_boxes"} {
+	for _, name := range []string{"bed_a", "bed_c", "flange", "deck", "box", "box_bare", "end_boxes", "deck_zigzag", "deck_lattice", "deck_battens"} {
+		shape, load := 0.10, 0.10
+		if name == "deck_lattice" || name == "deck_battens" {
+			shape, load = 0.13, 0.25
+		} else if name == "deck_zigzag" {
+			load = 0.11
+		}
 		s := readSolid(t, name)
 		ribs := s.ribs()
 		if ribs == nil {
@@ -208,11 +216,11 @@ func TestBedsAsSolids(t *testing.T) {
 			}
 			for _, c := range []string{"F1 +25", "F2 +25"} {
 				off, span, loads, want := s.against(t, b, c, kind)
-				if off > 0.10*span {
+				if off > shape*span {
 					t.Errorf("%s %s, %s: off by %.1f %% of %.1f µm", name, kind, c, off/span*100, span*1e6)
 				}
 				for i := range loads {
-					if math.Abs(loads[i]-want[i]) > 0.10*mean || math.Abs(want[i]) > 0.1*mean && loads[i]*want[i] < 0 {
+					if math.Abs(loads[i]-want[i]) > load*mean || math.Abs(want[i]) > 0.1*mean && loads[i]*want[i] < 0 {
 						t.Errorf("%s %s, %s: foot %d changes by %.0f N, the solid's by %.0f", name, kind, c, i+1, loads[i], want[i])
 					}
 				}
@@ -229,6 +237,9 @@ func TestWhatABeamAloneMisses(t *testing.T) {
 		"bed_c":    func(b *Bed, _ *solidBed) { b.Sections[0].Warping = 0 },
 		"flange":   func(b *Bed, _ *solidBed) { b.Sections[0].Plates = nil },
 		"box_bare": func(b *Bed, _ *solidBed) { b.Sections[0].TwistGiven = true },
+		"deck_zigzag": func(b *Bed, _ *solidBed) { // as if it stood between bare walls
+			b.Sections[0].Torsion, b.Sections[0].TwistGiven = 3.2e-4, true
+		},
 	} {
 		s := readSolid(t, name)
 		ribs := s.ribs()

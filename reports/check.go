@@ -41,6 +41,8 @@ type DoubtKind string
 const (
 	OpenUnribbed DoubtKind = "open section without ribs" // over From to To, of Walls
 	BoxUnribbed  DoubtKind = "box without ribs"          // over From to To
+	BoxBare      DoubtKind = "box without ribs between"  // over Long of From to To
+	Lopsided     DoubtKind = "lopsided section"          // over From to To, softer by Share
 	RigidFeet    DoubtKind = "rigid feet"                // all of Standing
 )
 
@@ -50,6 +52,8 @@ type CheckDoubt struct {
 	From     float64   `json:"from,omitzero"`
 	To       float64   `json:"to,omitzero"`
 	Walls    int       `json:"walls,omitzero"`
+	Long     float64   `json:"long,omitzero"`
+	Share    float64   `json:"share,omitzero"`
 	Standing string    `json:"standing,omitempty"`
 }
 

@@ -1,6 +1,9 @@
 package section
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Distortion is how a box resists going out of square: its outer walls move up and down by ±φ_d·b/2, its deck and
 // floor aside by φ_d·h/2 against a rotation by φ_d, so that its corners open and close by 2φ_d. That mode takes no
@@ -21,9 +24,10 @@ type Distortion struct {
 //	A_d = 5/6·∫(b²/4 of walls, h²/4 of plates)dA
 //
 // (Wright, Abdel-Samad and Robinson, BEF analogy for analysis of box girders, J. Struct. Div. ASCE 94, 1968, from
-// memory.)
-func Distort(plates []Plate) (d Distortion, ok bool) {
-	walls := Walls(plates)
+// memory.) Bars may close a side that is open (Rib.Closing): they bend with the frame, and take nothing along the bed.
+func Distort(plates []Plate, bars ...Plate) (d Distortion, ok bool) {
+	walls, drawn := Walls(plates), len(plates)
+	plates = slices.Concat(plates, bars)
 	if len(walls) < 2 {
 		return d, false
 	}
@@ -59,16 +63,23 @@ func Distort(plates []Plate) (d Distortion, ok bool) {
 		}
 		d.Frame += 4 * 12 / (12*d.high/(t*t*t) + across/beside)
 	}
-	d.Warping = d.corners(plates, outer, wallArea, floor, deck)
-	d.Shear = 5. / 6 * (wallArea*d.wide*d.wide + (b.Height+f.Height)*d.wide*d.high*d.high) / 4
+	var area [2]float64 // of floor and deck
+	for i, k := range [2]int{floor, deck} {
+		if k < drawn {
+			area[i] = plates[k].Height * d.wide
+		}
+	}
+	d.Warping = d.corners(plates[:drawn], outer, wallArea, floor, deck, area)
+	d.Shear = 5. / 6 * (wallArea*d.wide*d.wide + (area[0]+area[1])*d.high*d.high) / 4
 	return d, true
 }
 
 // corners returns I_d: half of the walls' area goes with floor and deck each, and what else stands at a wall with
 // the nearer of them.
-func (d Distortion) corners(plates []Plate, outer [2]float64, wallArea float64, floor, deck int) float64 {
-	mid := (plates[floor].Bottom + plates[deck].Bottom + plates[deck].Height) / 2
-	top, bottom := plates[deck].Height*d.wide/3, plates[floor].Height*d.wide/3
+func (d Distortion) corners(plates []Plate, outer [2]float64, wallArea float64, floor, deck int, area [2]float64) float64 {
+	lo, hi := span(plates)
+	mid := (lo + hi) / 2
+	top, bottom := area[1]/3, area[0]/3
 	for i, p := range plates {
 		if i == floor || i == deck || p.Height > p.Width || !p.over(outer[0]) && !p.over(outer[1]) {
 			continue
@@ -91,4 +102,19 @@ func (d Distortion) corners(plates []Plate, outer [2]float64, wallArea float64, 
 func (d Distortion) Brace(r Rib, g float64) float64 {
 	reach := min(1, r.Height/d.high)
 	return 4 * g * r.Thickness * max(0, d.wide*d.high-math.Pi/4*r.Hole*r.Hole) * reach * reach
+}
+
+// Closing returns the plate as stiff in bending across the bed as a row of bars that lie flat between the walls, square ribs
+// at a pitch or a zigzag; not ok for ribs that stand.
+func (r Rib) Closing(plates []Plate, pitch float64, slanting bool) (p Plate, ok bool) {
+	ends, ok := r.Ends(plates)
+	if !ok || r.stands() || pitch == 0 {
+		return p, false
+	}
+	wide := ends[1] - ends[0]
+	share := r.Thickness / pitch
+	if slanting {
+		share *= math.Pow(wide/math.Hypot(wide, pitch), 3)
+	}
+	return Plate{Width: wide, Height: r.Height * math.Cbrt(share), Offset: (ends[0] + ends[1]) / 2, Bottom: r.Bottom}, true
 }

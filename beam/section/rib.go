@@ -14,6 +14,9 @@ type Rib struct {
 	Hole      float64    // m, diameter of an opening in its middle; 0 without
 }
 
+// stands tells a rib from a bar that lies flat.
+func (r Rib) stands() bool { return r.Height >= r.Thickness }
+
 // over tells whether a plate stands over or under an offset.
 func (p Plate) over(offset float64) bool { return math.Abs(p.Offset-offset) <= p.Width/2+same }
 
@@ -71,28 +74,48 @@ func (r Rib) Volume(plates []Plate, pitch float64) float64 {
 //	1/GJ = [1/(EI_r cos α) + Σ (cos²α/3EI_w + cos²α/a²GA_w)] / 4sin²α
 //
 // with both walls in the sum, and the ribs' own torsion besides (own derivation, within 3 % of a grillage
-// of six panels with end plates; without them a tenth less).
-func (r Rib) Slanting(plates []Plate, pitch, e, g float64) float64 {
+// of six panels with end plates; without them a tenth less). Where a plate joins the walls I_r and I_w are about it: a rib is then a
+// lattice, E·ab²A/d³ against shear in its plane (C. F. Kollbrunner and K. Basler, Torsion in Structures, 1969), which closes the
+// open side, and Bredt's cell of plate and walls is in series with it, 4b²z²/(b/t + 2z/t_w) with z the lattice's depth. slip, of
+// one without a plate, is how much of an open section's warping is left.
+func (r Rib) Slanting(plates []Plate, pitch, e, g float64) (gj, slip float64) {
 	ends, ok := r.Ends(plates)
 	if !ok {
-		return 0
+		return 0, 1
 	}
 	b := ends[1] - ends[0]
 	sin, cos := b/math.Hypot(b, pitch), pitch/math.Hypot(b, pitch)
+	area := r.Thickness * (r.Height - r.Hole)
 	inertia := r.Thickness * (math.Pow(r.Height, 3) - math.Pow(r.Hole, 3)) / 12
+	plate, joined := joining(plates, ends)
+	if c, err := Of(plates); err != nil || c.Cells > 0 {
+		joined = false // in a box the other plate turns with them
+	}
+	if joined {
+		z := r.Bottom + r.Height/2 - plate.middle()
+		inertia += area * z * z
+	}
 	soft := 1 / (e * inertia * cos)
 	for _, y := range ends {
-		i, a := wall(plates, y, b)
+		i, a := wall(plates, y, b, plate, joined)
+		if joined {
+			a = math.Inf(1) // shears as a side of the cell
+		}
 		soft += cos * cos * (1/(3*e*i) + 1/(pitch*pitch*g*a))
 	}
-	t3 := math.Pow(r.Thickness, 3)
-	own := g * t3 * (r.Height - r.Hole) / 3 * math.Pow(cos*cos-sin*sin, 2) / cos
-	return 4*sin*sin/soft + own
+	lattice, cell := soft/(4*sin*sin), 0.0
+	if joined {
+		deep := math.Sqrt(inertia / area)
+		cell = (b/plate.Height + deep/thinnest(plates, ends[0]) + deep/thinnest(plates, ends[1])) / (4 * g * b * b * deep * deep)
+	}
+	own := g * math.Pow(r.Thickness, 2) * area / 3 * math.Pow(cos*cos-sin*sin, 2) / cos
+	return 1/(lattice+cell) + own, lattice / (lattice + cell)
 }
 
 // wall returns I and the shear area of what stands over one offset, web, flange and way, but no
-// plate that reaches over to the next wall, b away; without limit where nothing stands.
-func wall(plates []Plate, offset, b float64) (inertia, area float64) {
+// plate that reaches over to the next wall, b away; without limit where nothing stands. I is about the plate that joins the
+// walls, if one does.
+func wall(plates []Plate, offset, b float64, plate Plate, joined bool) (inertia, area float64) {
 	var own []Plate
 	for _, p := range plates {
 		if p.over(offset) && p.Width < b {
@@ -103,8 +126,13 @@ func wall(plates []Plate, offset, b float64) (inertia, area float64) {
 	if err != nil {
 		return math.Inf(1), math.Inf(1)
 	}
+	if joined {
+		c.Inertia += c.Area * math.Pow(c.Height-plate.middle(), 2)
+	}
 	return c.Inertia, c.ShearArea
 }
+
+func (p Plate) middle() float64 { return p.Bottom + p.Height/2 }
 
 // Hold returns how stiffly a rib holds one of its walls up against the other, N/m: as a beam that is built in at
 // both, over a pitch where it slants, 0 square.

@@ -14,17 +14,17 @@ func TestZigzagIsAGrillage(t *testing.T) {
 	for pitch, want := range map[float64]float64{0.2: 12.300e6, 0.28284: 12.842e6, 0.4: 11.366e6, 0.6: 7.886e6} {
 		cos := pitch / math.Hypot(0.4, pitch)
 		own := noShear * math.Pow(rib.Thickness, 3) * rib.Height / 3 * math.Pow(2*cos*cos-1, 2) / cos
-		near(t, "zigzag", rib.Slanting(walls, pitch, e, noShear)-own, want, 0.02)
+		near(t, "zigzag", slanting(rib, walls, pitch, e, noShear)-own, want, 0.02)
 	}
 	// Walls of no give: 4EI_r·sin²α·cos α, best at tan²α = 2.
 	stiff := of([4]float64{2, 50, -0.2, 0}, [4]float64{2, 50, 0.2, 0})
 	for i := range stiff {
 		stiff[i].Width = 0.39
 	}
-	near(t, "stiff walls", rib.Slanting(stiff, 0.4, e, e/2.52), 4*8.8e6/math.Pow(2, 1.5), 0.02)
+	near(t, "stiff walls", slanting(rib, stiff, 0.4, e, e/2.52), 4*8.8e6/math.Pow(2, 1.5), 0.02)
 	holed := rib
 	holed.Hole = 0.2
-	near(t, "a hole of half the height", holed.Slanting(stiff, 0.4, e, e/2.52)/rib.Slanting(stiff, 0.4, e, e/2.52), 7./8, 0.01)
+	near(t, "a hole of half the height", slanting(holed, stiff, 0.4, e, e/2.52)/slanting(rib, stiff, 0.4, e, e/2.52), 7./8, 0.01)
 }
 
 // The ladder: two walls 500 × 20 mm and ribs 400 × 15 mm every 0.4 m. A grillage without the walls' hold on the ribs has
@@ -49,6 +49,31 @@ func TestLadderOfSquareRibs(t *testing.T) {
 	// A floor keeps the walls from sliding past each other: the bending is about it, (h+δ)³−δ³ for h³/4.
 	floor := append(walls, of([4]float64{0.4, 0.02, 0, 0})...)
 	near(t, "with a floor", rib.Square(floor, e, g, 0)-1.8*free, bent*4*(math.Pow(0.44, 3)-math.Pow(0.04, 3))/math.Pow(0.4, 3), 0.03)
+}
+
+// A trough of 400 × 500 mm between the middles, 20 mm thick, whose open side bars 15 mm high close, every 0.4 m: a Warren
+// lattice 60 mm wide is a plate of ab²E/GD, D = d³/A_d + (a³/3)(1/A_o + 1/A_u), 1.84 mm with chords 60 × 40 mm and J
+// 5.57·10⁻⁴ m⁴ by Bredt (Kollbrunner and Basler, 1969; in a plane grillage within 0.3 %); battens 100 mm wide with
+// chords of no give are one of 0.5906 mm and J 2.141·10⁻⁴. Here the walls are the chords, which give a tenth as much as bars.
+func TestLatticeAndBattens(t *testing.T) {
+	const e, g = 110e9, 110e9 / 2.52
+	trough := of([4]float64{0.02, 0.51, -0.2, -0.01}, [4]float64{0.02, 0.51, 0.2, -0.01}, [4]float64{0.42, 0.02, 0, -0.01})
+	gj, slip := Rib{Thickness: 0.06, Height: 0.015, Bottom: 0.4925}.Slanting(trough, 0.4, e, g)
+	near(t, "lattice", gj/g, 5.57155e-4, 0.03)
+	near(t, "slip", slip, (0.4/0.00184185)/(0.4/0.00184185+1.4/0.02), 0.03)
+	battens := Rib{Thickness: 0.1, Height: 0.015, Bottom: 0.4925}
+	k := battens.Square(trough, e, g, 0) - 1.8*g*1e-3*0.015/3*0.4
+	near(t, "battens", 1/(1/k*0.4*g+1.4/0.02/4/0.04), 2.14119e-4, 0.01) // with the cell's walls in series
+	if bar, ok := battens.Closing(trough, 0.4, false); !ok || math.Abs(bar.Height-0.015*math.Cbrt(0.25)) > 1e-9 {
+		t.Errorf("as a plate %+v", bar)
+	}
+	if _, ok := (Rib{Thickness: 0.015, Height: 0.1}).Closing(trough, 0.4, false); ok {
+		t.Error("a rib that stands closes nothing")
+	}
+	box := append(trough, of([4]float64{0.42, 0.02, 0, 0.49})...)
+	if _, slip := (Rib{Thickness: 0.06, Height: 0.015, Bottom: 0.4}).Slanting(box, 0.4, e, g); slip != 1 {
+		t.Errorf("slip %g of a box", slip)
+	}
 }
 
 // J that ribs add in solids of open beds (three-dimensional finite elements of 20-node hexahedra, as testdata/solid has
@@ -164,4 +189,9 @@ func TestGiveBesideTheWall(t *testing.T) {
 	bent := math.Pow(2*arm, 3) / (192 * 110e9 * (0.1 + 2*arm) * 1e-3 / 12)
 	got := Give(floor, 0, 0.1, 110e9, nil) - Give(floor, -1, 0.1, 110e9, nil) - 0.25/(110e9*math.Pow(0.1*0.02, 1.5))
 	near(t, "floor", got, bent, 0.03)
+}
+
+func slanting(r Rib, plates []Plate, pitch, e, g float64) float64 {
+	gj, _ := r.Slanting(plates, pitch, e, g)
+	return gj
 }

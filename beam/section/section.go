@@ -19,6 +19,7 @@ type Constants struct {
 	ShearHeight  float64 // m above the underside, of the shear centre
 	Warping      float64 // I_ω, m⁶
 	WarpingShear float64 // A_ω, m⁴
+	Skew         float64 // I_yz²/I_yI_z of a section in one piece: how much softer it bends where nothing holds it sideways
 	Pieces       int     // that nothing joins in the section itself
 	Cells        int     // that the section closes
 	Doubtful     []Meeting
@@ -76,6 +77,9 @@ func constants(boxes []box, across int) Constants {
 		c.Inertia += m.second[p][2]
 	}
 	c.Offset, c.Height = c.Offset/c.Area, c.Height/c.Area
+	if q := m.second[0]; c.Pieces == 1 {
+		c.Skew = q[1] * q[1] / (q[0] * q[2])
+	}
 	y, z := s.local(m.centroid)
 	theta := s.times(z)
 	c.ShearArea = c.Inertia * c.Inertia / floats.Dot(theta, s.solve(theta))

@@ -15,7 +15,8 @@ const firm = 0.7
 // edges by 2(z−z₀)φ′ against its chord and bend it like the rungs of a frame, 12EI/b² over the clear
 // width b_c, and 1.8 times the twist of a free plate (ht³/3 of a grillage's member) goes with that. z₀ is the height of a plate that
 // joins the walls; where none does they slide past each other, and z₀ is where that is easiest. Where the rib meets
-// the plates these do not twist, and torsion is J of theirs, m⁴.
+// the plates these do not twist, and torsion is J of theirs, m⁴. Bars that lie flat are battens, which bend from wall to wall:
+// 12EI_v/Gab² of a plate (Stafford Smith and Coull, Tall Building Structures, 1991, cores closed by beams).
 func (r Rib) Square(plates []Plate, e, g, torsion float64) (k float64) {
 	ends, ok := r.Ends(plates)
 	if !ok {
@@ -35,7 +36,8 @@ func (r Rib) Square(plates []Plate, e, g, torsion float64) (k float64) {
 // bay returns K between two walls.
 func (r Rib) bay(plates []Plate, walls [2]float64, e, g float64) float64 {
 	b, t3 := walls[1]-walls[0], math.Pow(r.Thickness, 3)
-	centre, joined := joining(plates, walls)
+	plate, joined := joining(plates, walls)
+	centre := plate.middle()
 	var sum [3]float64 // ∫(1, z, z²)/b_c³ dz
 	cuts := r.cuts(plates, walls)
 	for i := range cuts[1:] {
@@ -44,7 +46,10 @@ func (r Rib) bay(plates []Plate, walls [2]float64, e, g float64) float64 {
 		if math.Abs(mid-r.Bottom-r.Height/2) < r.Hole/2 {
 			continue
 		}
-		clear := max(b-held(plates, walls[0], b, mid)-held(plates, walls[1], b, mid), b/3)
+		clear := b
+		if r.stands() {
+			clear = max(b-held(plates, walls[0], b, mid)-held(plates, walls[1], b, mid), b/3)
+		}
 		for n := range sum {
 			p := float64(n + 1)
 			sum[n] += (math.Pow(hi, p) - math.Pow(lo, p)) / p / (clear * clear * clear)
@@ -89,14 +94,13 @@ func (p Plate) hold(wall float64) (from, to float64) {
 	return p.Bottom - beside, p.Bottom + p.Height + beside
 }
 
-// joining returns the height of a plate that joins two walls.
-func joining(plates []Plate, walls [2]float64) (z float64, ok bool) {
-	for _, p := range plates {
-		if p.over(walls[0]) && p.over(walls[1]) {
-			return p.Bottom + p.Height/2, true
-		}
+// joining returns a plate that joins two walls.
+func joining(plates []Plate, walls [2]float64) (p Plate, ok bool) {
+	i := slices.IndexFunc(plates, func(p Plate) bool { return p.over(walls[0]) && p.over(walls[1]) })
+	if i < 0 {
+		return p, false
 	}
-	return 0, false
+	return plates[i], true
 }
 
 // thinnest returns the width of the thinnest plate over an offset, m: that of its wall.

@@ -6,6 +6,11 @@ import (
 	"footwork/reports"
 )
 
+// What is told of: a box without a rib over more than four times its depth (of solids a box ribbed at twice its depth is
+// right within 7 % of a move's range, one bare over eight times it within 14 %), and a section that sags up to a twentieth more than
+// is foretold (walls of which one is three and a half times as thick, with a floor: 0.0025).
+const bareBox, skewed = 4, 0.05
+
 // Check tells what the job says that the bed is.
 func (s *Shop) Check() (*reports.Check, error) {
 	b := s.Bed
@@ -27,6 +32,12 @@ func (s *Shop) Check() (*reports.Check, error) {
 				kind = reports.BoxUnribbed
 			}
 			v.Doubts = append(v.Doubts, reports.CheckDoubt{Kind: kind, From: p.From, To: p.To, Walls: p.Walls})
+		}
+		if p.Bare > bareBox*p.Depth {
+			v.Doubts = append(v.Doubts, reports.CheckDoubt{Kind: reports.BoxBare, From: p.From, To: p.To, Long: p.Bare})
+		}
+		if p.Skew > skewed {
+			v.Doubts = append(v.Doubts, reports.CheckDoubt{Kind: reports.Lopsided, From: p.From, To: p.To, Share: p.Skew})
 		}
 	}
 	for _, st := range s.Standings {

@@ -87,6 +87,10 @@ func checkDoubt(d reports.CheckDoubt) Text {
 		return say(what, " from ", q(Along, d.From), " to ", q(Along, d.To), ": foot loads after a move may be wrong by half. Add them as [[bed.rib]], or torsion if it was measured.")
 	case reports.BoxUnribbed:
 		return say("No ribs are given inside the box from ", q(Along, d.From), " to ", q(Along, d.To), ": it is taken to go out of square as if there were none, and foot loads after a move may be wrong by half if there are some. Look inside and add them as [[bed.rib]], or torsion if it was measured.")
+	case reports.BoxBare:
+		return say("The box from ", q(Along, d.From), " to ", q(Along, d.To), " has no rib over ", q(Along, d.Long), ": there it goes out of square, and its shape after a move may be wrong by a seventh of its range. Look inside and add what ribs there are.")
+	case reports.Lopsided:
+		return say("The section from ", q(Along, d.From), " to ", q(Along, d.To), " is lopsided: where nothing holds it, it also bends sideways, and sags by up to ", q(Percent, d.Share), " more than is told.")
 	case reports.RigidFeet:
 		return say("All feet of ", d.Standing, " are rigid: no foot on a floor is, and a screw and its pad give about ", q(Softness, 1e-9), ". Loads after a move will be smaller than foretold.")
 	}
