@@ -425,3 +425,43 @@ func TestSameAndBounded(t *testing.T) {
 		t.Error("no plan within a small budget")
 	}
 }
+
+// Whatever the bed, no step of any plan takes a foot beyond its thread, and none of the
+// recommended one loads a foot beyond its rating that was not beyond it before: or it is said.
+func TestLimitsOnTheWay(t *testing.T) {
+	near := 0
+	for seed := range uint64(8) {
+		task := someBed(t, seed, 3, true)
+		r := rand.New(rand.NewPCG(seed, 8))
+		most := 0.0
+		for _, l := range made(t, task).Plans[0].Loads {
+			most = max(most, l.Value)
+		}
+		for f := range task.Feet {
+			task.Feet[f].Rated = most * (0.8 + 0.3*r.Float64())
+			task.Feet[f].Left = &supports.Thread{Up: 25 * um * r.Float64(), Down: 25 * um * r.Float64()}
+		}
+		a := made(t, task)
+		said := slices.ContainsFunc(a.Warnings, func(w Warning) bool { return w.Kind == NoSafeOrder || w.Kind == Overloaded })
+		for k, p := range a.Plans {
+			for _, s := range p.Steps {
+				for f, raised := range s.Raised {
+					left := task.Feet[f].Left
+					if raised > left.Up*(1+1e-9) || raised < -left.Down*(1+1e-9) {
+						t.Errorf("bed %d, %d feet: foot %d goes %.2f µm with %.2f up and %.2f down left", seed, len(p.Moves), f, raised/um, left.Up/um, left.Down/um)
+					}
+					if raised > 0.99*left.Up || raised < -0.99*left.Down {
+						near++
+					}
+					limit := max(task.Feet[f].Rated, a.Plans[0].Loads[f].Value)
+					if k == a.Recommended && s.Loads[f] > limit*(1+1e-4) && !said {
+						t.Errorf("bed %d: foot %d, rated %.0f N, carries %.0f on the way", seed, f, task.Feet[f].Rated, s.Loads[f])
+					}
+				}
+			}
+		}
+	}
+	if near < 8 {
+		t.Errorf("only %d steps came near the end of a thread: the beds are too kind", near)
+	}
+}
