@@ -242,16 +242,18 @@ func FuzzBeside(f *testing.F) {
 	f.Add(read("front.csv"), []byte(logExample()))
 	f.Add(read("cross.csv"), []byte("when,what,where,value,note\n2026-03-05,survey,front way,front.csv,\n2026-03-05,turn,F2,up 20 µm,\n2026-03-06,survey,front way,front.csv,\n"))
 	f.Add([]byte("x,run 1\n1,=2\n"), []byte("when;what;where;value;note\n2026-03-05;scrape;front;900..1500 mm 2 passes;\n"))
-	text := append(jobFile(f, "good"), "\n[log]\nfile = \"log.csv\"\n"...)
+	f.Add([]byte("run 1\n1\n2\n"), []byte("when,what,where,value,note\n2026-03-05,print,front negative flank,edge at 300 mm: 300..620 bright,\n2026-03-05,hinge,back,edge at 0 mm: middle\\, 300 mm,\n2026-03-05,table,,at 700 mm,\n"))
+	text := strings.Replace(string(jobFile(f, "small")), "name = \"front\"", "name = \"front\"\nshape = \"vee\"", 1) +
+		"[[master]]\nname = \"edge\"\nlength = \"1 m\"\ndepth = \"200 mm\"\n[table]\nlength = \"1 m\"\nweight = \"1 kN\"\n[log]\nfile = \"log.csv\"\n"
 	f.Fuzz(func(t *testing.T, front, log []byte) {
-		mustHold(t, text, func(file string) ([]byte, error) {
+		mustHold(t, []byte(text), func(file string) ([]byte, error) {
 			switch file {
 			case "front.csv":
 				return front, nil
 			case "log.csv":
 				return log, nil
 			}
-			return beside("good")(file)
+			return beside("small")(file)
 		})
 	})
 }
