@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
 )
 
 // gain returns a warning when one run follows the others in form but not in
@@ -24,10 +25,7 @@ func gain(runs []Run, scatter float64) (found *Warning) {
 		if !(math.Abs(rho) > 0.9) || g > 0 && math.Abs(math.Log(g)) < max(0.1, 3*doubt) {
 			continue
 		}
-		mended := slices.Clone(runs)
-		mended[r].Values = slices.Clone(run.Values)
-		floats.Scale(1/g, mended[r].Values)
-		left, _ := parted(mended).scatter(nil)
+		left, _ := parted(with(runs, r, func(v []float64) { floats.Scale(1/g, v) })).scatter(nil)
 		if left *= math.Sqrt(math.Abs(g)); !(left < least) {
 			continue
 		}
@@ -38,6 +36,14 @@ func gain(runs []Run, scatter float64) (found *Warning) {
 		}
 	}
 	return found
+}
+
+// with returns the runs with one of them changed.
+func with(runs []Run, r int, change func([]float64)) []Run {
+	runs = slices.Clone(runs)
+	runs[r].Values = slices.Clone(runs[r].Values)
+	change(runs[r].Values)
+	return runs
 }
 
 // other names what a run is compared with: the first of two.
@@ -51,13 +57,7 @@ func other(runs []Run) string {
 // deming returns the slope of y on x and their correlation when the noise of y
 // has ratio times the variance of that of x.
 func deming(x, y []float64, ratio float64) (slope, rho float64) {
-	mx, my := floats.Sum(x)/float64(len(x)), floats.Sum(y)/float64(len(y))
-	var sxx, syy, sxy float64
-	for i := range x {
-		sxx += square(x[i] - mx)
-		syy += square(y[i] - my)
-		sxy += (x[i] - mx) * (y[i] - my)
-	}
+	sxx, syy, sxy := stat.Variance(x, nil), stat.Variance(y, nil), stat.Covariance(x, y, nil)
 	d := syy - ratio*sxx
 	return (d + math.Sqrt(d*d+4*ratio*sxy*sxy)) / (2 * sxy), sxy / math.Sqrt(sxx*syy)
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
@@ -123,10 +124,8 @@ func Reduce(s Survey) (Profile, error) {
 func (s Survey) tilts() []Run {
 	runs := make([]Run, len(s.Readings.Runs))
 	for r, run := range s.Readings.Runs {
-		runs[r] = Run{Name: run.Name, Values: make([]float64, len(run.Values))}
-		for i, v := range run.Values {
-			runs[r].Values[i] = v * s.One()
-		}
+		runs[r] = Run{Name: run.Name, Values: slices.Clone(run.Values)}
+		floats.Scale(s.One(), runs[r].Values)
 	}
 	if runs[0].Name == "back" {
 		slices.Reverse(runs)
@@ -137,9 +136,7 @@ func (s Survey) tilts() []Run {
 func average(runs []Run) []float64 {
 	mean := make([]float64, len(runs[0].Values))
 	for _, run := range runs {
-		for i, v := range run.Values {
-			mean[i] += v / float64(len(runs))
-		}
+		floats.AddScaled(mean, 1/float64(len(runs)), run.Values)
 	}
 	return mean
 }
@@ -147,10 +144,9 @@ func average(runs []Run) []float64 {
 func (s Survey) spread(runs []Run, mean []float64) []Run {
 	out := make([]Run, len(runs))
 	for r, run := range runs {
-		out[r] = Run{Name: run.Name, Values: make([]float64, len(mean))}
-		for i, v := range run.Values {
-			out[r].Values[i] = (v - mean[i]) / s.One()
-		}
+		out[r] = Run{Name: run.Name, Values: slices.Clone(run.Values)}
+		floats.Sub(out[r].Values, mean)
+		floats.Scale(1/s.One(), out[r].Values)
 	}
 	return out
 }

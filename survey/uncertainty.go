@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -126,15 +127,7 @@ func (s Survey) lever(t float64) float64 { return s.Base / square(math.Cos(t)) }
 func (s Survey) sorted(mean []float64, sigma float64, effects [][]float64) ([]float64, *mat.SymDense) {
 	n := len(mean)
 	order := make([]int, n)
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(a, b int) int {
-		if s.Readings.X[a] < s.Readings.X[b] {
-			return -1
-		}
-		return 1
-	})
+	floats.Argsort(slices.Clone(s.Readings.X), order)
 	pick := func(v []float64) []float64 {
 		out := make([]float64, n)
 		for i, k := range order {

@@ -17,13 +17,10 @@ import (
 // run and what is left of it when turned round; −1 when there is none.
 func (s Survey) walked(runs []Run, noise float64) (run int, scatter float64, free int) {
 	for r := 1; r < len(runs); r++ {
-		turned := slices.Clone(runs)
-		turned[r].Values = slices.Clone(runs[r].Values)
-		slices.Reverse(turned[r].Values)
-		was, is := parted(runs), parted(turned)
-		for _, with := range [][]event{nil, {{kind: ramp, run: r}}} {
-			before, free := was.scatter(with)
-			after, _ := is.scatter(with)
+		was, is := parted(runs), parted(with(runs, r, slices.Reverse))
+		for _, drift := range [][]event{nil, {{kind: ramp, run: r}}} {
+			before, free := was.scatter(drift)
+			after, _ := is.scatter(drift)
 			if free < 3 || after > s.mostNoise(noise, free) {
 				continue
 			}
@@ -56,9 +53,6 @@ func (s Survey) walkedWarning(runs []Run, r int) Warning {
 		h, _ := s.build(average(runs), 0, nil)
 		return beam.Zone(s.stations(), h)
 	}
-	turned := slices.Clone(runs)
-	turned[r].Values = slices.Clone(runs[r].Values)
-	slices.Reverse(turned[r].Values)
-	w.Size, w.Other = zone(runs), zone(turned)
+	w.Size, w.Other = zone(runs), zone(with(runs, r, slices.Reverse))
 	return w
 }

@@ -28,7 +28,7 @@ func (b *builder) csv(r *reader, s *survey.Survey) (readings survey.Readings, fi
 	if file = r.text("file"); file == "" {
 		return readings, file, false
 	}
-	data, ok := b.opened(r, "file", file)
+	data, ok := b.opened(file, r.unopened("file"))
 	if !ok {
 		return readings, file, false
 	}
@@ -36,12 +36,17 @@ func (b *builder) csv(r *reader, s *survey.Survey) (readings survey.Readings, fi
 	return readings, file, ok
 }
 
-// opened returns the content of a file that a key names; ok is false when
-// it cannot be read.
-func (b *builder) opened(r *reader, key, file string) (data []byte, ok bool) {
+// unopened complains of a file that a key names.
+func (r *reader) unopened(key string) func(message, hint string) {
+	return func(message, hint string) { r.fault(key, hint, "%s", message) }
+}
+
+// opened returns the content of a file; ok is false when it cannot be read, which the
+// one who names it is told.
+func (b *builder) opened(file string, unopened func(message, hint string)) (data []byte, ok bool) {
 	data, err := b.open(file)
 	if err != nil {
-		r.fault(key, whereTo(file, err), "%s cannot be read: %v", unit.Quote(file), err)
+		unopened(unit.Quote(file)+" cannot be read: "+err.Error(), whereTo(file, err))
 		return nil, false
 	}
 	if line, message := tooLong(data); message != "" {

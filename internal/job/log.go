@@ -5,7 +5,6 @@ import (
 	"io/fs"
 	"slices"
 
-	"footwork/internal/unit"
 	"footwork/survey"
 	"footwork/survey/log"
 )
@@ -26,7 +25,7 @@ func (b *builder) diary(r *reader) {
 	if _, err := b.open(b.job.LogFile); errors.Is(err, fs.ErrNotExist) { // a log begins with its first line
 		return
 	}
-	data, ok := b.opened(r, "file", b.job.LogFile)
+	data, ok := b.opened(b.job.LogFile, r.unopened("file"))
 	if !ok {
 		return
 	}
@@ -54,16 +53,12 @@ func (b *builder) logged(r *reader, e log.Entry) {
 	for slices.ContainsFunc(b.job.Surveys, func(o survey.Survey) bool { return o.Name == s.Name }) {
 		s.Name += " again"
 	}
-	data, err := b.open(e.File)
-	if err != nil {
-		b.add(Fault{File: b.job.LogFile, Line: e.Line, Key: "value", Message: unit.Quote(e.File) + " cannot be read: " + err.Error(), Hint: whereTo(e.File, err)})
+	data, ok := b.opened(e.File, func(message, hint string) {
+		b.add(Fault{File: b.job.LogFile, Line: e.Line, Key: "value", Message: message, Hint: hint})
+	})
+	if !ok {
 		return
 	}
-	if line, message := tooLong(data); message != "" {
-		b.add(Fault{File: e.File, Line: line, Message: message})
-		return
-	}
-	var ok bool
 	if s.Readings, ok = b.readings(&s, e.File, data); !ok {
 		return
 	}

@@ -35,30 +35,9 @@ func (b *builder) standings(readers []*reader) {
 // alike fills in what a standing does not say itself from the one above that it
 // is like: of its feet those that are named, or all.
 func (b *builder) alike(r *reader, s *Standing) {
-	if v := r.get("feet"); v != nil && v.first().kind == unstable.InlineTable {
-		r.fault("feet", "did you mean [[standing.foot]]?", "is a table")
-		r.damaged = true
+	model, kept, ok := b.model(r, s.Like)
+	if !ok {
 		return
-	}
-	kept := r.texts("feet")
-	if s.Like == "" {
-		if r.has("feet") {
-			r.fault("feet", `write like = "…", the standing whose feet they are`, "needs the standing that this one is like")
-		}
-		return
-	}
-	i := slices.IndexFunc(b.job.Standings, func(t Standing) bool { return t.Name == s.Like })
-	if i < 0 {
-		if !r.damaged {
-			r.fault("like", unit.Choices(s.Like, b.job.StandingNames()), "there is no standing %s above this one", unit.Quote(s.Like))
-		}
-		return
-	}
-	model := b.job.Standings[i]
-	for _, name := range kept {
-		if !slices.ContainsFunc(model.Feet, func(f beam.Foot) bool { return f.Name == name }) {
-			r.fault("feet", unit.Choices(name, footNames(model)), "%s has no foot %s", unit.Quote(s.Like), unit.Quote(name))
-		}
 	}
 	own := *s
 	s.Feet, s.Adjusters, s.Limits = nil, nil, nil
@@ -80,6 +59,34 @@ func (b *builder) alike(r *reader, s *Standing) {
 	if !r.has("gradient") {
 		s.Gradient, s.GradientSD = model.Gradient, model.GradientSD
 	}
+}
+
+// model returns the standing that another is like, and the names of its feet on which
+// that one stands; ok is false where there is none.
+func (b *builder) model(r *reader, like string) (model Standing, kept []string, ok bool) {
+	if v := r.get("feet"); v != nil && v.first().kind == unstable.InlineTable {
+		r.fault("feet", "did you mean [[standing.foot]]?", "is a table")
+		r.damaged = true
+		return model, nil, false
+	}
+	kept = r.texts("feet")
+	i := slices.IndexFunc(b.job.Standings, func(t Standing) bool { return t.Name == like })
+	switch {
+	case like == "" && r.has("feet"):
+		r.fault("feet", `write like = "…", the standing whose feet they are`, "needs the standing that this one is like")
+	case like != "" && i < 0 && !r.damaged:
+		r.fault("like", unit.Choices(like, b.job.StandingNames()), "there is no standing %s above this one", unit.Quote(like))
+	}
+	if like == "" || i < 0 {
+		return model, nil, false
+	}
+	model = b.job.Standings[i]
+	for _, name := range kept {
+		if names := footNames(model); !slices.Contains(names, name) {
+			r.fault("feet", unit.Choices(name, names), "%s has no foot %s", unit.Quote(like), unit.Quote(name))
+		}
+	}
+	return model, kept, true
 }
 
 func footNames(s Standing) (names []string) {

@@ -228,30 +228,11 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 		b.add(Fault{File: file, Line: line, Key: column, Message: fmt.Sprintf(message, args...), Hint: hint})
 	}
 	before := len(b.faults)
-	n, l := len(s.Readings.Runs[0].Values), b.job.Units.Length()
-	least := 2
-	if s.Instrument == survey.Heights {
-		least = 3
-	}
-	if n < least || n > mostRows {
-		about(wholeFile, "", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), "the number of stations is %d", n)
-	}
-	if s.Instrument == survey.Heights {
-		for _, run := range s.Readings.Runs {
-			if i, far := furthest(run.Values); far*s.Scale > highest {
-				about(i, run.Name, "check it, and the survey's reading = \"…\"", "%v is read as %.3g m", run.Values[i], far*s.Scale)
-			}
-		}
-	}
+	b.checkValues(s, about)
 	if s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel {
 		b.checkStations(s, about)
-	} else if end := s.Start + float64(n)*s.Base; end > b.job.Bed.Length+slack {
-		hint := "check base, start and the number of rows"
-		if s.Start-float64(n)*s.Base >= -slack-s.Base {
-			hint += "; a survey taken from the right end is written from the left, its last reading first, every sign as the far foot towards the right has it"
-		}
-		r.fault("base", hint, "%d readings of %s from %s on end at %s, off the bed of %s",
-			n, l.Text(s.Base), l.Text(s.Start), l.Text(end), l.Text(b.job.Bed.Length))
+	} else {
+		b.checkWalk(r, s)
 	}
 	known := s.One() > 0 && s.XScale > 0 && (s.Base > 0 || s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel) && s.Uncertainty >= 0
 	if len(b.faults) > before || !known { // what is missing was said
@@ -262,13 +243,47 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 		if !errors.As(err, &e) {
 			panic(err)
 		}
-		message, hint := unreduced(s, e, l)
+		message, hint := unreduced(s, e, b.job.Units.Length())
 		about(e.Row, "", hint, "%s", message)
 	}
 }
 
+// complaint reports what is wrong in a survey's CSV.
+type complaint func(row int, column, hint, message string, args ...any)
+
+// checkValues wants as many readings as make a profile, and no height that no bed has.
+func (b *builder) checkValues(s *survey.Survey, about complaint) {
+	n, least := len(s.Readings.Runs[0].Values), 2
+	if s.Instrument == survey.Heights {
+		least = 3
+	}
+	if n < least || n > mostRows {
+		about(wholeFile, "", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), "the number of stations is %d", n)
+	}
+	for _, run := range s.Readings.Runs {
+		if i, far := furthest(run.Values); s.Instrument == survey.Heights && far*s.Scale > highest {
+			about(i, run.Name, "check it, and the survey's reading = \"…\"", "%v is read as %.3g m", run.Values[i], far*s.Scale)
+		}
+	}
+}
+
+// checkWalk wants a carriage that stays on the bed.
+func (b *builder) checkWalk(r *reader, s *survey.Survey) {
+	n, l := len(s.Readings.Runs[0].Values), b.job.Units.Length()
+	end := s.Start + float64(n)*s.Base
+	if !(end > b.job.Bed.Length+slack) {
+		return
+	}
+	hint := "check base, start and the number of rows"
+	if s.Start-float64(n)*s.Base >= -slack-s.Base {
+		hint += "; a survey taken from the right end is written from the left, its last reading first, every sign as the far foot towards the right has it"
+	}
+	r.fault("base", hint, "%d readings of %s from %s on end at %s, off the bed of %s",
+		n, l.Text(s.Base), l.Text(s.Start), l.Text(end), l.Text(b.job.Bed.Length))
+}
+
 // checkStations wants an x column that stays on the bed.
-func (b *builder) checkStations(s *survey.Survey, about func(row int, column, hint, message string, args ...any)) {
+func (b *builder) checkStations(s *survey.Survey, about complaint) {
 	x, l := s.Readings.X, b.job.Units.Length()
 	if x == nil {
 		about(wholeFile, "x", "the first column must be x: where on the bed each reading stands", "is missing")

@@ -159,7 +159,7 @@ func (b *builder) face(r *reader, length float64) (face beam.Shape) {
 	if file == "" {
 		return face
 	}
-	data, ok := b.opened(r, "form", file)
+	data, ok := b.opened(file, r.unopened("form"))
 	if !ok {
 		return face
 	}

@@ -28,24 +28,31 @@ var (
 
 // quantity reads a value with its unit; the decimal sign may be a comma.
 func quantity(k *unit.Kind, text string) (float64, error) {
-	if thousands.MatchString(text) {
-		return 0, failf("leave marks between thousands out; for decimals write a point", "%s may mean thousands", unit.Quote(text))
+	text, err := pointed(text)
+	if err != nil {
+		return 0, err
 	}
-	return k.Parse(decimalComma.ReplaceAllString(text, "$1.$2"))
+	return k.Parse(text)
 }
 
 // measured reads a value with its unit and, after ±, its standard uncertainty.
 func measured(k *unit.Kind, text string, least, most float64) (value, sigma float64, err error) {
-	text, doubt, told := strings.Cut(strings.ReplaceAll(text, "+/-", "±"), "±")
-	if value, err = quantity(k, strings.TrimSpace(text)); err != nil {
-		return 0, 0, err
+	plain, err := pointed(text)
+	if err == nil {
+		value, sigma, err = k.ParseMeasured(plain)
 	}
-	if told {
-		if sigma, err = quantity(k, strings.TrimSpace(doubt)); err != nil {
-			return 0, 0, err
-		}
+	if err == nil {
+		err = within(text, value, least, most)
 	}
-	return value, math.Abs(sigma), within(text, value, least, most)
+	return value, sigma, err
+}
+
+// pointed writes decimals with a point.
+func pointed(text string) (string, error) {
+	if thousands.MatchString(text) {
+		return "", failf("leave marks between thousands out; for decimals write a point", "%s may mean thousands", unit.Quote(text))
+	}
+	return decimalComma.ReplaceAllString(text, "$1.$2"), nil
 }
 
 func within(text string, value, least, most float64) error {
