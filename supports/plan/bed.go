@@ -64,7 +64,8 @@ type bed struct {
 	slip    []float64   // standard normal, of each foot
 	touch   []float64   // likewise, of where it is found to touch
 	rest    []float64   // N, loads on level feet; see level
-	ratio   []float64   // what a foot is moved by for 1 m meant: by a reading a stiffer bed is moved less
+	linears map[string]*linear
+	ratio   []float64 // what a foot is moved by for 1 m meant: by a reading a stiffer bed is moved less
 }
 
 // state is how a bed stands.
@@ -75,7 +76,7 @@ type state struct {
 }
 
 func (s *site) bed(t *Task, d beam.Draw) (*bed, error) {
-	b := &bed{site: s, draw: d}
+	b := &bed{site: s, draw: d, linears: map[string]*linear{}}
 	h, c := s.linear.Of(d)
 	full, n := b.problem.Reset(s.points), len(c)
 	for i, row := range h {

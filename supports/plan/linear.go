@@ -94,7 +94,7 @@ func (p *planner) about(m moves) (*linear, error) {
 
 // linearise averages the draws, each with its own contact, about moves.
 func (p *planner) linearise(m moves, contact func(*bed) ([]bool, error)) (*linear, error) {
-	own := make([]linear, len(p.choose))
+	own := make([]*linear, len(p.choose))
 	err := inParallel(len(p.choose), func(i int) error {
 		on, err := contact(p.choose[i])
 		if err == nil {
@@ -122,23 +122,47 @@ func (p *planner) linearise(m moves, contact func(*bed) ([]bool, error)) (*linea
 	return &out, nil
 }
 
-func (p *planner) linearOf(b *bed, on []bool, m moves) (l linear, err error) {
+// mostLinears of one draw are kept: other choices of feet touch as these do.
+const mostLinears = 16
+
+// linearOf is that of one draw, kept by which of its points touch and which of its feet are
+// raised until they do.
+func (p *planner) linearOf(b *bed, on []bool, m moves) (*linear, error) {
+	key := make([]byte, 0, len(on)+p.feet)
+	bit := map[bool]byte{true: 1}
+	for _, touches := range on {
+		key = append(key, bit[touches])
+	}
+	for f, touched := range m.touch {
+		key = append(key, bit[touched && b.now.gap[f] > 0])
+	}
+	if l := b.linears[string(key)]; l != nil {
+		return l, nil
+	}
+	l, err := p.respondTo(b, on, m)
+	if err == nil && len(b.linears) < mostLinears {
+		b.linears[string(key)] = l
+	}
+	return l, err
+}
+
+func (p *planner) respondTo(b *bed, on []bool, m moves) (*linear, error) {
 	touched := moves{make([]float64, p.feet), m.touch}
 	st, err := b.glue(on, p.raised(b, touched, false))
 	if err != nil {
-		return l, err
+		return nil, err
 	}
-	l.height, l.load = st.height, st.load
+	l := linear{height: st.height, load: st.load}
 	for f := range p.feet {
 		r, err := b.respond(on, f, p.feet)
 		if err != nil {
-			return l, err
+			return nil, err
 		}
 		floats.Scale(b.ratio[f], r.height)
 		floats.Scale(b.ratio[f], r.load)
 		l.by, l.loadBy = append(l.by, r.height), append(l.loadBy, r.load)
 	}
-	return l, nil
+	return &l, nil
 }
 
 // stations returns heights when moves are made as long as the contact stays, about the

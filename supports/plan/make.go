@@ -163,7 +163,7 @@ func (p *planner) bestOf(b *bed, feet []int) (state, error) {
 	if err != nil {
 		return state{}, err
 	}
-	if m.raise, _, err = p.solve(&l, p.choice(feet, false)); err != nil {
+	if m.raise, _, err = p.solve(l, p.choice(feet, false)); err != nil {
 		return state{}, err
 	}
 	return b.stand(p.raised(b, m, false))
