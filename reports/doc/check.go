@@ -18,6 +18,12 @@ func (j Job) check(v reports.Check) Section {
 			weight = append(weight, say(" ± ", q(Force, 2*v.WeighedSD))...)
 		}
 		weight = append(weight, ", which counts")
+		switch drawn := v.Plates + v.Ribs; {
+		case v.Weighed > 1.1*drawn:
+			weight = append(weight, say(": ", q(Force, v.Weighed-drawn), " of it is not drawn")...)
+		case v.Weighed < drawn/1.1:
+			weight = append(weight, say(": ", q(Force, drawn-v.Weighed), " less than is drawn")...)
+		}
 	}
 	s := Section{Title: "What the bed is", Answer: append(weight, ".")}
 	for _, p := range v.Stretches {
