@@ -25,13 +25,14 @@ func (b Bed) Along(length float64, places int) (Along, error) {
 	}
 	out.Bow = b.Master.stepping(length, at)
 	var last error
+	var near *Step
 	for _, x := range at {
-		s, err := b.Lay(x)
+		s, err := b.beside(near, x)
 		if err != nil {
 			last = err
 			continue
 		}
-		out.Steps = append(out.Steps, s)
+		out.Steps, near = append(out.Steps, s), &s
 	}
 	if len(out.Steps) == 0 {
 		return Along{}, last

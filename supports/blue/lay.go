@@ -100,6 +100,7 @@ type Step struct {
 	X     []float64  // m along the bed
 	Faces []FaceStep // in the order of the faces
 	Hinge [2]float64 // where it swings when nudged at its left and at its right end, as share of its length from the other end
+	lying beam.Lying
 }
 
 // Bed is a bed in one state with a master and the faces that it lies on.
@@ -111,13 +112,20 @@ type Bed struct {
 
 // Lay tells what the master prints with its left end at a place (m). It is an error when it
 // or the bed would tip.
-func (b Bed) Lay(at float64) (Step, error) {
-	rider := b.Master.rider(b.Faces)
-	l, err := b.Riding.Lay(rider, at, nil)
+func (b Bed) Lay(at float64) (Step, error) { return b.beside(nil, at) }
+
+// beside is Lay, beginning with the contact of the feet as it was at a neighbouring place
+// (nil: of none).
+func (b Bed) beside(near *Step, at float64) (Step, error) {
+	var guess *beam.Lying
+	if near != nil {
+		guess = &near.lying
+	}
+	l, err := b.Riding.Lay(b.Master.rider(b.Faces), at, guess)
 	if err != nil {
 		return Step{}, err
 	}
-	s := Step{At: at, X: l.X}
+	s := Step{At: at, X: l.X, lying: l}
 	total, row := make([]float64, len(l.X)), 0
 	for _, f := range b.Faces {
 		n := len(f.rows())
