@@ -260,23 +260,16 @@ func (t Rider) resultant() [3]float64 {
 // couple puts feet and cells into one problem: the feet carry bed and rider, the cells
 // the rider upon the bed. It returns the load.
 func (r Riding) couple(t Rider, cells []cellContact, at float64) contact.Load {
-	n := len(r.solver.points)
-	points := r.solver.arrangement()
+	n, points := len(r.solver.points), r.solver.arrangement()
 	for _, c := range cells {
 		points = append(points, contact.Point{X: c.s, Y: c.arm, Body: 1})
 	}
-	upright := t.upright()
-	for _, y := range upright {
+	for _, y := range t.upright() {
 		points = append(points, contact.Point{X: t.Length / 2, Y: y, Body: 1, Held: true})
 	}
 	h := r.coupled.Reset(points)
 	r.solver.fill(h, len(points), r.draw)
-	l := contact.Load{Built: slices.Clone(r.base.at.Built), Resultant: r.base.at.Resultant}
-	b := t.resultant()
-	l.Resultant[1] = b
-	for d, v := range [3]float64{b[0], b[1] + b[0]*at, b[2]} {
-		l.Resultant[0][d] += v
-	}
+	l := r.load(t, at)
 	poses := r.feetPoses()
 	for a, c := range cells {
 		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.bareHeight(c.at, c.y)-t.Rows[c.row].way(c.x))
@@ -291,14 +284,24 @@ func (r Riding) couple(t Rider, cells []cellContact, at float64) contact.Load {
 			set(h, len(points), n+a, n+b, v)
 		}
 	}
-	middle := r.sums.pose(min(max(at+t.Length/2, 0), r.solver.bed.Length))
-	for a, y := range upright {
-		i := n + len(cells) + a
+	for i := n + len(cells); i < len(points); i++ {
 		for j := range i {
 			set(h, len(points), i, j, 0)
 		}
 		set(h, len(points), i, i, freedom*float64(t.Cells)/t.Contact/t.Length)
-		l.Built = append(l.Built, -r.bareHeight(middle, y))
+		middle := r.sums.pose(min(max(at+t.Length/2, 0), r.solver.bed.Length))
+		l.Built = append(l.Built, -r.bareHeight(middle, points[i].Y))
+	}
+	return l
+}
+
+// load returns what the feet see of bed and rider, and the rider's own resultant.
+func (r Riding) load(t Rider, at float64) contact.Load {
+	l := contact.Load{Built: slices.Clone(r.base.at.Built), Resultant: r.base.at.Resultant}
+	b := t.resultant()
+	l.Resultant[1] = b
+	for d, v := range [3]float64{b[0], b[1] + b[0]*at, b[2]} {
+		l.Resultant[0][d] += v
 	}
 	return l
 }
