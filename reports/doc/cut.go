@@ -298,11 +298,16 @@ func stationWords(s *reports.Stations) Text {
 
 // astrideWords says what a pass does to the instrument at its marks.
 func astrideWords(a *reports.Astride, ways []reports.CutWay) Text {
-	if a == nil || !slices.ContainsFunc(ways, func(w reports.CutWay) bool { return len(w.Map) > 0 }) {
+	if a == nil || !mapDrawn(ways) {
 		return nil
 	}
 	return say("With one foot on either side of a mark the instrument of ", quoted(a.Survey), " (", q(Spot, a.Base), ") reads ", reading(a.Change, a.Unit),
 		" less at the left end of a pass, and as much more at its right end. If it reads otherwise, write how deep the pass went behind it in the log: “2 passes, ", q(Height, 6e-6), "”.")
+}
+
+// mapDrawn tells whether there is anything to scrape.
+func mapDrawn(ways []reports.CutWay) bool {
+	return slices.ContainsFunc(ways, func(w reports.CutWay) bool { return len(w.Map) > 0 })
 }
 
 // routeTable sets the ways to go on beside one another.

@@ -83,6 +83,7 @@ type List struct {
 type Fold struct {
 	Title  string
 	Blocks []Block
+	Paper  bool // printed, too, and open there
 }
 
 // Table is rows under a head. A cell is a string, a Quantity or a Text; a head

@@ -278,7 +278,7 @@ func (g pager) left() Section {
 	for _, w := range ways {
 		maps = append(maps, said(g.cutMap(w, when, *v), afterMap(w, when, v.Until))...)
 	}
-	s.add(fitWords(v.PrintsFit), stationWords(v.Stations), astrideWords(v.Astride, ways), Fold{Title: "The map in figures, pass by pass", Blocks: maps})
+	s.add(fitWords(v.PrintsFit), stationWords(v.Stations), astrideWords(v.Astride, ways), Fold{Title: "The map in figures, pass by pass", Blocks: maps, Paper: mapDrawn(ways)})
 	return s
 }
 

@@ -76,7 +76,7 @@ func (p *printer) block(b doc.Block) {
 	case doc.List:
 		p.list(v)
 	case doc.Fold:
-		p.add(`<details class="fold"><summary>%s</summary>%s</details>`, escape(v.Title), p.blocks(v.Blocks))
+		p.add(`<details class="fold%s"><summary>%s</summary>%s</details>`, map[bool]string{true: " paper"}[v.Paper], escape(v.Title), p.blocks(v.Blocks))
 	case doc.Pair:
 		p.add(`<div class="pair"><div>%s</div><div class="beside">%s</div></div>`, p.blocks(v.Picture), p.blocks(v.Beside))
 	case doc.Choice:

@@ -68,8 +68,10 @@ function drawSoon() {
   })();
 }
 
-// forPaper draws every chart in a size that prints well in its column.
+// forPaper draws every chart in a size that prints well in its column, and opens what is
+// printed, too.
 function forPaper() {
+  for (const fold of document.querySelectorAll("details.paper")) fold.open = true;
   for (const box of document.querySelectorAll(".chart")) draw(box, { width: 680, height: box.matches(".small") ? 150 : 200 });
 }
 
