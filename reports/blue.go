@@ -84,6 +84,12 @@ type PrintUnlike struct {
 	From, To    float64 // m
 }
 
+// OtherHands are prints that different people took, with the first line of the log of each.
+type OtherHands struct {
+	By    []string // "": nobody was named
+	Lines []int
+}
+
 // HingeUnlike is a master that swings elsewhere than foretold: the shares of its length from
 // the other end when nudged at its left and at its right end.
 type HingeUnlike struct {

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -27,12 +28,15 @@ func (s *Shop) printsSeen(b bench) (out seen, err error) {
 	if b.all.state != reports.Found {
 		return out, nil
 	}
-	for _, a := range s.seen() {
+	acts := s.seen()
+	out.warnings = otherHands(acts)
+	for _, a := range acts {
 		for _, p := range b.prints {
 			face := p.of(a)
 			if face < 0 {
 				continue
 			}
+			p.master = as(p.master, a)
 			steps, err := each(b.beds, func(o on) (blue.Step, error) { return s.lying(p, o, b.where).Lay(a.At) })
 			if err != nil {
 				return out, err
@@ -111,6 +115,26 @@ func (s *Shop) under(b bench, bed int, p printing, face int, from float64) (x, f
 	return x, form
 }
 
+// otherHands names prints that were not taken by the person who took the first.
+func otherHands(acts []log.Act) []reports.Warning {
+	var of reports.OtherHands
+	for _, a := range acts {
+		if k := slices.Index(of.By, a.By); a.What == log.Print && k < 0 {
+			of.By, of.Lines = append(of.By, a.By), append(of.Lines, a.Line)
+		}
+	}
+	if len(of.By) < 2 {
+		return nil
+	}
+	return []reports.Warning{of}
+}
+
+// as returns a master with the film and the stroke that a print was taken with.
+func as(m blue.Master, a log.Act) blue.Master {
+	m.Film, m.Stroke = cmp.Or(a.Film, m.Film), cmp.Or(a.Stroke, m.Stroke)
+	return m
+}
+
 // of returns the face of a master that a print or hinge is of, of a vee its first where
 // no flank is named; −1: none.
 func (p printing) of(a log.Act) int {
@@ -124,7 +148,7 @@ func (p printing) of(a log.Act) int {
 
 func commonDoubts(steps []blue.Step, face int, marks []blue.Mark, m blue.Master) (common []blue.Doubt) {
 	for i, step := range steps {
-		doubts := step.Against(face, marks, m, 0)
+		doubts := step.Against(face, marks, m)
 		if i == 0 {
 			common = doubts
 			continue

@@ -9,6 +9,7 @@ import (
 	"footwork/beam"
 	"footwork/internal/job"
 	"footwork/reports"
+	"footwork/supports/blue"
 	"footwork/survey/log"
 )
 
@@ -147,5 +148,22 @@ func TestNarrow(t *testing.T) {
 		if len(e.fit) != before || len(e.warnings) != 1 || len(again) != 1 || again[0] != (beam.Span{From: 0.75, To: 2.25}) {
 			t.Errorf("%q: %d beds, %v, again at %v", way, len(e.fit), e.warnings, again)
 		}
+	}
+}
+
+// A print is held beside what its own film and stroke make, and prints of several hands are
+// told apart.
+func TestHowAPrintWasTaken(t *testing.T) {
+	m := as(blue.Master{Film: 2.5e-6, Stroke: 20e-3}, log.Act{Film: 1e-6})
+	if m.Film != 1e-6 || m.Stroke != 20e-3 {
+		t.Errorf("%+v", m)
+	}
+	acts := []log.Act{{What: log.Print, Line: 2}, {What: log.Hinge, Line: 3, By: "day"}, {What: log.Print, Line: 4, By: "night"}, {What: log.Print, Line: 5}}
+	got := otherHands(acts)
+	if len(got) != 1 || !slices.Equal(got[0].(reports.OtherHands).Lines, []int{2, 4}) {
+		t.Errorf("%v", got)
+	}
+	if got := otherHands(acts[2:3]); got != nil {
+		t.Errorf("of one hand %v", got)
 	}
 }

@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"cmp"
 	"fmt"
 
 	"footwork/reports"
@@ -63,6 +64,12 @@ func Warning(w reports.Warning) Text {
 	case reports.PrintUnlike:
 		return say(fmt.Sprintf("line %d of the log: hardly any bed that the surveys leave possible prints the ", v.Line), v.Way, " way so, ", q(Spot, v.From), " to ", q(Spot, v.To),
 			" under the ", v.Master, ": stone it, wipe it, print again; if it stays so the survey is old, or its stations stand too far apart to see it")
+	case reports.OtherHands:
+		var who []Text
+		for i, by := range v.By {
+			who = append(who, say(cmp.Or(by, "nobody named"), fmt.Sprintf(" (line %d)", v.Lines[i])))
+		}
+		return say("the prints of the log were taken by ", joined(who), ": no two hands print alike, so hold each beside what is foretold and not beside the other")
 	case reports.HingeUnlike:
 		return say(fmt.Sprintf("line %d of the log: the %s on the %s way swings at ", v.Line, v.Master, v.Way), q(Percent, v.Seen[0]), " and ", q(Percent, v.Seen[1]),
 			" from its other end where ", q(Percent, v.Foretold[0]), " and ", q(Percent, v.Foretold[1]), " are expected: a hint of where it bears, and no evidence against a survey")

@@ -101,7 +101,7 @@ func TestStepOfTwoEdges(t *testing.T) {
 }
 
 // A mark is looked at as far as the master was moved; the least that must print and was not
-// seen is what bears a quarter; of air only more than film and doubt together counts.
+// seen is what bears a quarter; of air only more than the film counts.
 func TestAgainstAtTheEdge(t *testing.T) {
 	x := beam.Even(0.05, 1.95, 20)
 	f := FaceStep{Gap: make([]float64, 20)}
@@ -112,26 +112,28 @@ func TestAgainstAtTheEdge(t *testing.T) {
 	}
 	s := Step{X: x, Faces: []FaceStep{f}}
 	m := Master{Film: 2e-6, Stroke: 0.3}
-	doubted := func(from, to, unsure float64) bool {
-		return len(s.Against(0, []Mark{{Span: beam.Span{From: from, To: to}}}, m, unsure)) > 0
+	doubted := func(from, to float64) bool {
+		return len(s.Against(0, []Mark{{Span: beam.Span{From: from, To: to}}}, m)) > 0
 	}
 	for _, c := range []struct {
-		from, unsure float64
-		want         bool
-	}{{1.08, 1e-6, false}, {1.2, 1e-6, true}, {1.2, 3.1e-6, false}} {
-		if got := doubted(c.from, 1.9, c.unsure); got != c.want {
-			t.Errorf("a mark from %g m, unsure by %g: doubted %v", c.from, c.unsure, got)
+		from, film float64
+		want       bool
+	}{{1.08, 2e-6, false}, {1.2, 4.9e-6, true}, {1.2, 5.1e-6, false}} {
+		m.Film = c.film
+		if got := doubted(c.from, 1.9); got != c.want {
+			t.Errorf("a mark from %g m through %g m of film: doubted %v", c.from, c.film, got)
 		}
 	}
+	m.Film = 2e-6
 	slices.Reverse(f.Gap) // and at its other end
 	for to, want := range map[float64]bool{0.92: false, 0.8: true} {
-		if got := doubted(0.1, to, 1e-6); got != want {
+		if got := doubted(0.1, to); got != want {
 			t.Errorf("a mark to %g m: doubted %v", to, got)
 		}
 	}
 	for share, want := range map[float64]bool{0.24: false, 0.26: true} {
 		s.Faces[0].Prints = []Print{{Span: beam.Span{From: 0, To: 1}, Share: share}}
-		if got := len(s.Against(0, nil, m, 0)) > 0; got != want {
+		if got := len(s.Against(0, nil, m)) > 0; got != want {
 			t.Errorf("an unseen print that bears %g: doubted %v", share, got)
 		}
 	}

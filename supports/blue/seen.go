@@ -23,9 +23,9 @@ type Doubt struct {
 }
 
 // Against holds what was seen beside what is foretold for one face. A mark is doubted where
-// the least air under it is more than film and unsure (m) together, a foretold print that
-// bears a quarter of the master when no mark meets it.
-func (s Step) Against(face int, marks []Mark, m Master, unsure float64) (out []Doubt) {
+// the least air under it is more than the film, a foretold print that bears a quarter of the
+// master when no mark meets it.
+func (s Step) Against(face int, marks []Mark, m Master) (out []Doubt) {
 	f := s.Faces[face]
 	for _, mark := range marks {
 		air := math.Inf(1)
@@ -34,7 +34,7 @@ func (s Step) Against(face int, marks []Mark, m Master, unsure float64) (out []D
 				air = min(air, f.Gap[i])
 			}
 		}
-		if air > m.Film+unsure && !math.IsInf(air, 1) {
+		if air > m.Film && !math.IsInf(air, 1) {
 			out = append(out, Doubt{mark.Span, air})
 		}
 	}

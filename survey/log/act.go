@@ -69,6 +69,9 @@ type Act struct {
 	Pad      bool    // they cut a small pad, and not the way
 
 	Master  string                             // of a print or hinge; "" when not named
+	Film    float64                            // m, of the blue; 0: as the job has it
+	Stroke  float64                            // m, the same
+	By      string                             // of a print: who was named last before it
 	Marks   []Mark                             // of a print
 	Swings  [2]struct{ Share, Length float64 } // of a hinge, nudged at the left and at the right end: where it swings, from the end that stays
 	File    string                             // of a survey, as written

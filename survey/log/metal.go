@@ -123,9 +123,15 @@ func look(text string) (m Mark, place string) {
 	return m, ""
 }
 
-// master reads "two-metre edge at 300 mm" and returns the unit of its place.
+// films are what the words for them are taken to be, m (assumed).
+var films = map[string]float64{"thin": 1e-6, "middling": 2.5e-6, "heavy": 6e-6}
+
+// master reads "two-metre edge at 300 mm", with its film and stroke behind it where they are
+// not the job's: "two-metre edge at 300 mm, thin, stroke 30 mm". It returns the unit of its
+// place.
 func (r *reader) master(a *Act, text string) (length string, err error) {
-	name, place, err := r.atPlace(strings.TrimSpace(text), "two-metre edge at 300 mm")
+	text, how, _ := strings.Cut(strings.TrimSpace(text), ", ")
+	name, place, err := r.atPlace(text, "two-metre edge at 300 mm")
 	if err != nil {
 		return "", err
 	}
@@ -135,7 +141,36 @@ func (r *reader) master(a *Act, text string) (length string, err error) {
 		return "", unknown("master", name, r.bed.Masters)
 	}
 	a.Master = known
+	for one := range strings.SplitSeq(how, ", ") {
+		if err := a.taken(strings.TrimSpace(one)); err != nil {
+			return "", err
+		}
+	}
 	return unitAtEnd(text[strings.LastIndex(text, " at ")+4:]), nil
+}
+
+// Of how a print was taken, the most film and the longest stroke, m.
+const (
+	mostFilm   = 100e-6
+	mostStroke = 2.0
+)
+
+// taken reads the film or the stroke of a print.
+func (a *Act) taken(text string) (err error) {
+	if stroke, ok := strings.CutPrefix(text, "stroke "); ok {
+		if a.Stroke, err = quantity(unit.Length, stroke); err == nil {
+			err = within(stroke, a.Stroke, 0, mostStroke)
+		}
+		return err
+	}
+	if film, ok := films[strings.ToLower(text)]; ok || text == "" {
+		a.Film = film
+		return nil
+	}
+	if a.Film, err = quantity(unit.Length, text); err != nil {
+		return failf("write thin, middling, heavy or a thickness, or stroke 30 mm", "%s is neither film nor stroke", unit.Quote(text))
+	}
+	return within(text, a.Film, 0, mostFilm)
 }
 
 var swings = map[string]float64{"middle": 1.0 / 2, "third": 1.0 / 3, "quarter": 1.0 / 4, "end": 0}

@@ -28,6 +28,7 @@ func (b Bed) Read(text []byte) (acts []Act, faults []sheet.Fault) {
 type reader struct {
 	bed      Bed
 	standing string // in force
+	by       string // who was named last
 	acts     []Act
 	faults   []sheet.Fault
 	latest   Moment // of the lines so far
@@ -54,6 +55,12 @@ func (r *reader) line(number int, l Line) {
 		return
 	}
 	r.standing = r.bed.next(r.standing, a)
+	switch a.What {
+	case Who:
+		r.by = a.Text
+	case Print:
+		a.By = r.by
+	}
 	r.acts = append(r.acts, a)
 }
 
