@@ -407,40 +407,42 @@ func (b *beds) feels(foot int, carries bool, sd float64) error {
 		if one.state.Feet()[foot].Lifted != carries {
 			return nil
 		}
-		one.draw.Heights = slices.Clone(one.draw.Heights)
-		if err := b.touching(one, foot); err != nil {
-			return err
+		by, ok := b.untilTouch(one, foot)
+		if beyond := math.Abs(sd * lots[i]); carries {
+			by += beyond
+		} else {
+			by -= beyond
 		}
-		beyond := math.Abs(sd * lots[i])
-		if !carries {
-			beyond = -beyond
+		if there, err := b.raised(one, foot, by); ok && err == nil { // else it stands on three, and cannot
+			*one = there
 		}
-		one.draw.Heights[foot] += beyond
-		return b.settle(one)
+		return nil
 	})
 }
 
-// touching brings a foot of a bed to where it just touches: by its gap, or by Newton's
-// method to where its load is nothing, for load goes up with height by ever steeper lines.
-func (b *beds) touching(one *bed, foot int) error {
+// untilTouch returns by how much a foot of a bed is raised until it just touches: its gap,
+// or by Newton's method to where its load is nothing, for load goes up with height by ever
+// steeper lines. Not ok where its load does not change.
+func (b *beds) untilTouch(one *bed, foot int) (by float64, ok bool) {
 	const step, most = 1e-6, 8
+	at := *one
 	for range most {
-		f := one.state.Feet()[foot]
+		f := at.state.Feet()[foot]
 		if f.Lifted {
-			one.draw.Heights[foot] += f.Gap
-			return b.settle(one)
+			return by + f.Gap, true
 		}
-		one.draw.Heights[foot] -= step
-		if err := b.settle(one); err != nil {
-			return err
+		lower, err := b.raised(&at, foot, -step)
+		if err != nil {
+			return 0, false
 		}
-		slope := (f.Load - one.state.Feet()[foot].Load) / step
-		one.draw.Heights[foot] += step - f.Load/slope - step/100
-		if err := b.settle(one); err != nil {
-			return err
+		slope := (f.Load - lower.state.Feet()[foot].Load) / step
+		down := f.Load/slope + step/100
+		if at, err = b.raised(&at, foot, -down); err != nil || !(slope > 0) {
+			return 0, false
 		}
+		by -= down
 	}
-	return nil
+	return by, true
 }
 
 // copy returns beds that may be moved without these.

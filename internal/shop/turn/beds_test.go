@@ -162,6 +162,27 @@ func TestHandAgainstAllBeds(t *testing.T) {
 	}
 }
 
+// A bed on three feet cannot stand without any of them: a hand that feels one free moves none.
+func TestHandAgainstStatics(t *testing.T) {
+	k := task(t, rand.New(rand.NewPCG(6, 9)), 5)
+	k.Standing.Feet = []beam.Foot{k.Standing.Feet[0], k.Standing.Feet[1], k.Standing.Feet[6]}
+	var err error
+	if k.Solver, err = beam.NewSolver(k.Bed, k.Standing, beam.Options{Cells: 200}); err != nil {
+		t.Fatal(err)
+	}
+	for i := range k.Draws {
+		k.Draws[i].Heights = k.Draws[i].Heights[:3]
+	}
+	b, err := newBeds(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	was := b.all[0].draw.Heights[2]
+	if err := b.feels(2, false, 2*um); err != nil || b.all[0].draw.Heights[2] != was || b.all[0].state.Feet()[2].Lifted {
+		t.Errorf("a foot of three is felt free: %v", err)
+	}
+}
+
 // What a nut did before the last survey is learnt from the readings before and after it was
 // tightened, where nothing else was done between them.
 func TestNutsOfTheLog(t *testing.T) {
