@@ -157,14 +157,3 @@ func (d *distortion) under(x, torque []float64) []float64 {
 	}
 	return out
 }
-
-// beyond returns places whose torques distort a stretch as any off it do: three ends at each of its sides, for two
-// decays run in from there and a cell may be cut.
-func (d *distortion) beyond(from, to float64) (at []float64) {
-	left, _ := d.at(from)
-	right, _ := d.at(to)
-	for k := range 3 {
-		at = append(at, float64(max(left-1, 0)+k)*d.cell, float64(min(right, distortCells-2)+k)*d.cell)
-	}
-	return at
-}

@@ -48,31 +48,10 @@ func (f *Free) Foot(foot Foot) (at Spot, give float64) {
 	return at, give / f.factors.bend
 }
 
-// Spread returns how far left and right of a foot its force enters the bed, m.
-func (s Spot) Spread() float64 { return s.spread }
-
 // Between returns the height at p, offset y, for a unit upward force at q, offset
 // v, m/N.
 func (f *Free) Between(p Spot, y float64, q Spot, v float64) float64 {
 	return f.factors.of(f.sums.between(p.pose, y, q.pose, v))
-}
-
-// Arm returns the height of the axis at x for a unit upward force anywhere
-// right of x, as perMetre·u + rest with u the force's place, 1/N and m/N.
-func (f *Free) Arm(x float64) (perMetre, rest float64) {
-	perMetre, rest = f.sums.arm(f.sums.pose(x))
-	return perMetre / f.factors.bend, rest / f.factors.bend
-}
-
-// Twisting returns what forces off a stretch do by twist to the heights at its places
-// (increasing along the bed), offset y, as rows over the places: whatever the forces, those
-// heights are a sum of the rows and a constant. None when the bed turns about y.
-func (f *Free) Twisting(at []Spot, y float64) [][]float64 {
-	poses := make([]pose, len(at))
-	for i, s := range at {
-		poses[i] = s.pose
-	}
-	return f.sums.g.twister.elsewhere(poses, y)
 }
 
 // FreeLoad is what the bed's own weight and more do to a Free bed.

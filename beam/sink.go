@@ -73,15 +73,6 @@ func (u *sums) between(p pose, y float64, q pose, v float64) (bent, twisted floa
 	return bent - kink, g.twister.between(p, y, q, v) - twistKink
 }
 
-// arm returns the height at p for a unit upward force right of it, as
-// perMetre·x + rest.
-func (u *sums) arm(p pose) (perMetre, rest float64) {
-	i, g := p.cell, u.g
-	half := (g.x[i+1] - g.x[i]) / 2
-	turn := p.t * half * g.bend[i]
-	return p.x*g.b0[i] - g.b1[i] + turn, g.b2[i] - p.x*g.b1[i] + g.sh[i] + p.t*g.shear[i] - turn*(g.x[i]+half)
-}
-
 // pressed is a line load made ready: a cell left of it bears its resultant, one
 // within it the part that lies to the right, by polynomials in s.
 type pressed struct {

@@ -70,9 +70,4 @@ func TestBetweenIsTheComplianceOfNodes(tt *testing.T) {
 			}
 		}
 	}
-	per, rest := u.arm(u.pose(1.23456))
-	want, _ := u.between(u.pose(1.23456), 0, q, 0)
-	if got := per*q.x + rest; math.Abs(got-want) > 1e-12*want {
-		tt.Errorf("arm %g, want %g", got, want)
-	}
 }

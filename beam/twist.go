@@ -202,39 +202,6 @@ func (t *twister) ratio(far, s *twistSums) float64 {
 	return math.Exp(far.log - s.log)
 }
 
-// elsewhere returns what forces off a stretch do to the heights by twist at its places, offset y,
-// as rows over the places (increasing): whatever the forces, these heights are a sum of the
-// rows and a constant. None when the bed turns about y.
-func (t *twister) elsewhere(at []pose, y float64) (rows [][]float64) {
-	n := len(t.cells)
-	end := pose{cell: n - 1, t: 1}
-	first, last := t.sums[at[0].cell].log, t.sums[at[len(at)-1].cell].log
-	rows = [][]float64{make([]float64, len(at)), make([]float64, len(at)), make([]float64, len(at)), make([]float64, len(at))}
-	most := 0.0
-	for i, p := range at {
-		c, s := &t.cells[p.cell], &t.sums[p.cell]
-		dy := p.t * c.share * (y - c.centre)
-		rows[0][i] = t.turned(p, y, end, 0)
-		rows[1][i] = t.turned(p, y, end, 1) - rows[0][i]
-		rows[2][i] = (y*s.before[0] - s.before[1] + dy*s.own) * math.Exp(last-s.log)
-		rows[3][i] = (y*s.after[0] - s.after[1] - dy) * math.Exp(s.log-first)
-		most = max(most, math.Abs(rows[0][i]), math.Abs(rows[1][i]))
-	}
-	if most == 0 {
-		return nil
-	}
-	if t.box != nil {
-		for _, from := range t.box.beyond(at[0].x, at[len(at)-1].x) {
-			row := make([]float64, len(at))
-			for i, p := range at {
-				row[i] = (y - t.cells[p.cell].centre) * t.box.between(p.x, from)
-			}
-			rows = append(rows, row)
-		}
-	}
-	return rows
-}
-
 // under returns the twist at the nodes, distortion included, for the torque about the shear centre in each cell (N·m,
 // of all that lies to its right) and at the left end besides, and the height that turning about the
 // shear centres takes from the centre line, Σ e·Δφ, m.

@@ -23,13 +23,11 @@ type pattern struct{ fresh, single int }
 
 // search is the exhaustive search over one grid of posts.
 type search struct {
-	lc    *loadCases
-	sites *sites
-	posts []post
-	apart float64
-	span  [][]float64 // bound when two posts are neighbours; +Inf: not allowed
-	first []float64   // bound when a post is the first; +Inf: not allowed
-	last  []float64
+	lc     *loadCases
+	sites  *sites
+	posts  []post
+	apart  float64
+	lo, hi float64 // m along the bed, where weight acts in all cases: feet that only push stand around it
 }
 
 // newSearch lays the grid out: n places over the zones, and the kept feet.
@@ -59,7 +57,7 @@ func newSearch(lc *loadCases, w Options, stiffness float64, n int) *search {
 	}
 	slices.SortStableFunc(s.posts, func(a, b post) int { return cmp.Compare(a.x, b.x) })
 	s.sites = lc.sites(feet)
-	s.bound()
+	s.around()
 	return s
 }
 
@@ -91,59 +89,88 @@ func gridOf(w Options, length float64, n int) (x []float64) {
 	return slices.Compact(x)
 }
 
-// bound fills in the bounds of all stretches and forbids what is not allowed:
-// neighbours too close, and stepping over a kept foot.
-func (s *search) bound() {
-	b, inf := s.lc.bounds(s.sites), math.Inf(1)
-	for i, p := range s.posts {
-		row := make([]float64, len(s.posts))
-		blocked := false
-		for j := range row {
-			switch q := s.posts[j]; {
-			case j <= i || blocked || (q.x-p.x < max(s.apart, 1e-9)*(1-1e-9) && (p.kept == nil || q.kept == nil)):
-				row[j] = inf
-			default:
-				row[j] = b.span(p.x, q.x)
-			}
-			blocked = blocked || (j > i && s.posts[j].kept != nil)
-		}
-		s.span = append(s.span, row)
-		first, last := b.ends(p.x)
-		s.first, s.last = append(s.first, first), append(s.last, last)
-	}
-	s.boundTips()
-	for i, p := range s.posts {
-		if p.kept == nil {
-			continue
-		}
-		for j := range s.posts {
-			if j > i {
-				s.first[j] = inf
-			} else if j < i {
-				s.last[j] = inf
-			}
-		}
-	}
-}
-
-// boundTips forbids outermost posts with weight beyond them, or over them but for
-// a millionth of the bed: nothing pulls there.
-func (s *search) boundTips() {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, c := range s.lc.cases {
-		at := c.Resultant[1] / c.Resultant[0]
-		lo, hi = min(lo, at), max(hi, at)
-	}
+// around finds where weight acts, and a millionth of the bed more: right over an outermost post rounding decides.
+func (s *search) around() {
 	if slices.ContainsFunc(s.sites.feet, func(f beam.Foot) bool { return f.Held }) {
+		s.lo, s.hi = math.Inf(1), math.Inf(-1)
 		return
 	}
 	edge := 1e-6 * s.lc.Bed.Length
-	for i, p := range s.posts {
-		if p.x > lo-edge {
-			s.first[i] = math.Inf(1)
+	s.lo, s.hi = s.lc.Bed.Length, 0
+	for _, c := range s.lc.cases {
+		at := c.Resultant[1] / c.Resultant[0]
+		s.lo, s.hi = min(s.lo, at-edge), max(s.hi, at+edge)
+	}
+}
+
+// best returns the posts of the best placement of a pattern and its zone, of all that there are; +Inf when none holds the
+// bed. tick is called for every post that was the first.
+func (s *search) best(p pattern, tick func()) (placed []int, zone float64) {
+	zone = math.Inf(1)
+	r := s.lc.arrange(s.sites)
+	var walk func(on []int, left int)
+	walk = func(on []int, left int) {
+		next := 0
+		if n := len(on); n > 0 {
+			next = on[n-1] + 1
+			if left == 0 && s.posts[on[n-1]].x >= s.hi && !slices.ContainsFunc(s.posts[next:], post.stays) {
+				r.stand(s.feet(on, p.single), nil, nil)
+				if z := r.worst(zone); z < zone {
+					placed, zone = slices.Clone(on), z
+				}
+			}
 		}
-		if p.x < hi+edge {
-			s.last[i] = math.Inf(1)
+		for j := next; j < len(s.posts); j++ {
+			if s.follows(on, j) && left >= s.cost(j) {
+				walk(append(on, j), left-s.cost(j))
+			}
+			if len(on) == 0 {
+				tick()
+			}
+			if s.posts[j].stays() {
+				return // none steps over it
+			}
 		}
 	}
+	walk(nil, p.fresh)
+	return placed, zone
+}
+
+func (p post) stays() bool { return p.kept != nil }
+
+// follows tells whether a post may stand next to the last one, or be the first.
+func (s *search) follows(on []int, j int) bool {
+	q := s.posts[j]
+	if len(on) == 0 {
+		return q.x <= s.lo
+	}
+	p := s.posts[on[len(on)-1]]
+	return q.x-p.x >= max(s.apart, 1e-9)*(1-1e-9) || p.stays() && q.stays()
+}
+
+// cost is how many fresh posts one post is.
+func (s *search) cost(j int) int {
+	if s.posts[j].stays() {
+		return 0
+	}
+	return 1
+}
+
+// feet returns the sites of a placement.
+func (s *search) feet(placed []int, single int) (feet []int) {
+	var fresh []int
+	for _, j := range placed {
+		feet = append(feet, s.posts[j].kept...)
+		if !s.posts[j].stays() {
+			fresh = append(fresh, j)
+		}
+	}
+	for i, j := range fresh {
+		if single < 0 && i == 0 || single > 0 && i == len(fresh)-1 {
+			feet = append(feet, s.posts[j].one)
+		} else {
+			feet = append(feet, s.posts[j].pair...)
+		}
+	}
+	return feet
 }

@@ -3,7 +3,6 @@ package place
 import (
 	"errors"
 	"math"
-	"runtime"
 	"slices"
 	"sync"
 
@@ -48,7 +47,6 @@ type Placement struct {
 	At             []float64 // m, posts along the bed, increasing
 	Feet           []Foot
 	Zone           float64 // m, the worst of both ways over self-weight and travel
-	GridZone       float64 // m, the same of the best placement on the grid, at the search's own stations
 	Sensitivity    float64 // m, worst change of zone when one foot is 10 µm too high or too low
 	SensitivityRMS float64 // m, root mean square of these changes
 	Least          int     // of Feet: that which gets lightest
@@ -91,26 +89,16 @@ func Best(t Task) (Answer, error) {
 	out := Answer{Stroke: coarse.stroke}
 	patterns := t.patterns(&out)
 	tick := t.ticker(patterns)
-	var grids []gridded
-	searches := map[int]*search{}
-	for _, p := range patterns {
-		n := t.grid(p.fresh)
-		if searches[n] == nil {
-			searches[n] = newSearch(coarse, t.Options, t.Stiffness, n)
-		}
-		g := gridded{pattern: p, search: searches[n]}
-		if g.placed, g.zone = g.run(p, runtime.GOMAXPROCS(0), tick); g.placed != nil {
-			grids = append(grids, g)
-		}
-	}
-	settled := make([]Placement, len(grids))
+	settled := make([]*Placement, len(patterns))
 	var wg sync.WaitGroup
-	for i, g := range grids {
-		wg.Go(func() { settled[i] = t.settle(coarse, fine, g) })
+	for i, p := range patterns {
+		wg.Go(func() { settled[i] = t.place(coarse, fine, p, tick) })
 	}
 	wg.Wait()
 	for _, p := range settled {
-		out.Placements = better(out.Placements, p)
+		if p != nil {
+			out.Placements = better(out.Placements, *p)
+		}
 	}
 	if len(out.Placements) == 0 {
 		return out, ErrNone
@@ -167,9 +155,9 @@ func (t *Task) patterns(out *Answer) (list []pattern) {
 // Light tells whether a foot goes light on the way, by a millionth of what it carries most.
 func (f Foot) Light() bool { return f.Least <= 1e-6*f.Most }
 
-// mostPlacements is how many placements a grid may have: 32 posts for three pairs, 20 for four, 14 for eight. What is coarse
-// about it the steps off the grid make good: twenty times as many give no better feet (22 patterns on beds of 4.2 and 12 m).
-const mostPlacements = 5_000
+// mostPlacements is how many placements a grid may have: 24 posts for three pairs, 16 for four, 13 for eight. What is coarse
+// about it the steps off the grid make good: fifty times as many give no better feet (22 patterns on beds of 4.2 and 12 m).
+const mostPlacements = 2_050
 
 // grid returns how many posts to try for so many fresh ones.
 func (t *Task) grid(fresh int) int {
@@ -202,14 +190,6 @@ func (t *Task) ticker(patterns []pattern) func() {
 // finest is the last step off the grid, as a part of the bed: a tape is read to half a millimetre.
 const finest = 1e-5
 
-// gridded is the best placement of a pattern on its grid.
-type gridded struct {
-	pattern
-	*search
-	placed []int
-	zone   float64
-}
-
 // better adds a placement; of the two ends for a single foot the better, the left one
 // when they are within a hundredth. The grid does not tell which: the best of one end
 // may lie further off it than that of the other.
@@ -223,18 +203,22 @@ func better(list []Placement, p Placement) []Placement {
 	return append(list, p)
 }
 
-// settle refines a placement off the grid, first by the cases of the grid, and works
-// out all that is told of it.
-func (t *Task) settle(coarse, fine *loadCases, g gridded) Placement {
+// place finds the best placement of a pattern, on a grid and then off it, first by the cases of the grid, and works
+// out all that is told of it; nil when none holds the bed.
+func (t *Task) place(coarse, fine *loadCases, p pattern, tick func()) *Placement {
+	g := newSearch(coarse, t.Options, t.Stiffness, t.grid(p.fresh))
+	placed, _ := g.best(p, tick)
+	if placed == nil {
+		return nil
+	}
 	var fresh []float64
-	for _, j := range g.placed {
-		if g.posts[j].kept == nil {
+	for _, j := range placed {
+		if !g.posts[j].stays() {
 			fresh = append(fresh, g.posts[j].x)
 		}
 	}
-	p := g.pattern
 	r := refinement{lc: coarse, on: coarse.arrange(nil), options: t.Options, stiff: t.Stiffness, single: p.single}
-	out := Placement{Pairs: len(g.placed), Pattern: Paired, GridZone: g.zone}
+	out := &Placement{Pairs: len(placed), Pattern: Paired}
 	if p.single != 0 {
 		out.Pattern = map[int]Pattern{-1: OneLeft, 1: OneRight}[p.single]
 	}

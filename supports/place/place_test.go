@@ -157,7 +157,7 @@ func TestPlaceEqualsTryingEverything(t *testing.T) {
 		if len(s.Options.Keep) == 0 {
 			p.fresh = max(p.fresh, 2)
 		}
-		placed, zone := grid.run(p, 2, func() {})
+		placed, zone := grid.best(p, func() {})
 		want, least := everyPlacement(grid, p)
 		if math.Abs(zone-least) > 1e-9*least && !(math.IsInf(zone, 1) && math.IsInf(least, 1)) {
 			t.Fatalf("%v with %g m, but %v has %g m", placed, zone, want, least)
@@ -244,42 +244,6 @@ func solved(t interface{ Fatal(...any) }, b Loading, feet []beam.Foot, x []float
 	return worst
 }
 
-// A bound must never lie above the zone of a placement that has its neighbours.
-func TestBoundsHold(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		s := smallSites(t)
-		s.fill()
-		s.Options.Apart = 0
-		lc, _ := newLoadCases(s.Loading, 41, s.Tables)
-		grid := newSearch(lc, s.Options, s.Stiffness, 12)
-		r := lc.arrange(grid.sites)
-		set := rapid.IntRange(1, 1<<len(grid.posts)-1).Draw(t, "set")
-		var placed []int
-		for i, p := range grid.posts {
-			if set>>i&1 == 1 || p.kept != nil {
-				placed = append(placed, i)
-			}
-		}
-		if math.IsInf(max(grid.first[placed[0]], grid.last[placed[len(placed)-1]]), 1) {
-			t.Skip("the bed would tip over its outer posts")
-		}
-		for i := 1; i < len(placed); i++ {
-			if math.IsInf(grid.span[placed[i-1]][placed[i]], 1) {
-				t.Skip("not allowed")
-			}
-		}
-		r.stand(grid.feet(placed, 0), nil, nil)
-		zone := r.worst(math.Inf(1))
-		bound := max(grid.first[placed[0]], grid.last[placed[len(placed)-1]])
-		for i := 1; i < len(placed); i++ {
-			bound = max(bound, grid.span[placed[i-1]][placed[i]])
-		}
-		if bound > zone*(1+1e-7)+1e-15 {
-			t.Fatalf("bound %g above zone %g", bound, zone)
-		}
-	})
-}
-
 func shopSites(pairs ...int) Task {
 	return Task{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000, Tool: 1.95}},
 		Options: Options{Pairs: pairs, Offsets: []float64{-0.24, 0.24}, Zones: []beam.Span{{From: 0.1, To: 3.8}}, Apart: 0.3}, Stiffness: 9e8}
@@ -290,7 +254,6 @@ func TestSymmetricBedsGetSymmetricFeet(t *testing.T) {
 	got := mustFind(t, shopSites(3, 4, 5))
 	last := math.Inf(1)
 	for _, p := range got.Placements {
-		t.Logf("%d posts, %s: %.3f zone %.2f µm (grid %.2f), ±10 µm %.2f rms %.2f, least %.0f N", p.Pairs, p.Pattern, p.At, p.Zone*1e6, p.GridZone*1e6, p.Sensitivity*1e6, p.SensitivityRMS*1e6, p.Feet[p.Least].Least)
 		if p.Pattern != Paired {
 			continue
 		}
@@ -299,9 +262,6 @@ func TestSymmetricBedsGetSymmetricFeet(t *testing.T) {
 				t.Errorf("%d pairs at %.4f", p.Pairs, p.At)
 				break
 			}
-		}
-		if p.Zone > p.GridZone*1.02 {
-			t.Errorf("%d pairs: %g m off the grid, %g m on it", p.Pairs, p.Zone, p.GridZone)
 		}
 		if p.Zone >= last {
 			t.Errorf("%d pairs do not sag less", p.Pairs)
@@ -357,10 +317,7 @@ func TestBetterEnd(t *testing.T) {
 	}
 	least := math.Inf(1)
 	for _, single := range []int{-1, 1} {
-		g := gridded{pattern: pattern{4, single}, search: newSearch(coarse, s.Options, s.Stiffness, s.Grid)}
-		g.placed, g.zone = g.run(g.pattern, 1, func() {})
-		p := s.settle(coarse, fine, g)
-		t.Logf("%s: %g m on the grid, %g m off it", p.Pattern, g.zone, p.Zone)
+		p := s.place(coarse, fine, pattern{4, single}, func() {})
 		least = min(least, p.Zone)
 	}
 	for _, p := range mustFind(t, s).Placements {
@@ -428,7 +385,7 @@ func TestPlaceExplainsWhatCannotBe(t *testing.T) {
 	}
 }
 
-func BenchmarkPlace4Pairs60Posts(b *testing.B) {
+func BenchmarkPlace4Pairs(b *testing.B) {
 	s := shopSites(4)
 	for b.Loop() {
 		mustFind(b, s)
@@ -437,7 +394,7 @@ func BenchmarkPlace4Pairs60Posts(b *testing.B) {
 
 // How the cost of the exhaustive part grows with pairs, posts and the table's places.
 func BenchmarkPlaceGrows(b *testing.B) {
-	for _, c := range [][3]int{{4, 60, 16}, {3, 60, 16}, {5, 60, 16}, {4, 30, 16}, {4, 120, 16}, {4, 60, 32}} {
+	for _, c := range [][3]int{{4, 16, 16}, {3, 24, 16}, {5, 13, 16}, {4, 32, 16}, {4, 16, 32}} {
 		b.Run(fmt.Sprintf("pairs=%d/posts=%d/places=%d", c[0], c[1], c[2]), func(b *testing.B) {
 			s := shopSites(c[0])
 			s.Grid, s.Tables = c[1], c[2]
@@ -447,7 +404,7 @@ func BenchmarkPlaceGrows(b *testing.B) {
 				b.Fatal(err)
 			}
 			for b.Loop() {
-				newSearch(lc, s.Options, s.Stiffness, s.Grid).run(pattern{c[0], 0}, 2, func() {})
+				newSearch(lc, s.Options, s.Stiffness, s.Grid).best(pattern{c[0], 0}, func() {})
 			}
 		})
 	}
