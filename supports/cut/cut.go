@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 )
 
@@ -66,13 +68,9 @@ type Result struct {
 // a vee's programme holds.
 func Cut(in Task) (Result, error) {
 	in = in.lessCrown().kept()
-	depth := [][][]float64(nil) // [way][flank][station]
-	if !in.hasVee() {
-		depth = in.flats()
-	} else if d, err := in.programme(); err != nil {
+	depth, err := in.depths()
+	if err != nil {
 		return Result{}, err
-	} else {
-		depth = d
 	}
 	out := Result{Zone: in.zone()}
 	for w, way := range in.Ways {
@@ -84,8 +82,15 @@ func Cut(in Task) (Result, error) {
 	return out, nil
 }
 
-func (in Task) hasVee() bool {
-	return slices.ContainsFunc(in.Ways, func(w Way) bool { return w.Vee != nil })
+// depths returns what comes off, [way][flank][station].
+func (in Task) depths() ([][][]float64, error) {
+	switch {
+	case in.Unworn != nil:
+		return in.alongUnworn(), nil
+	case slices.ContainsFunc(in.Ways, func(w Way) bool { return w.Vee != nil }):
+		return in.programme()
+	}
+	return in.flats(), nil
 }
 
 // lessCrown takes the wanted form off the heights.
@@ -222,64 +227,74 @@ func (in Task) plane() (zone, a, b, c float64) {
 	return zone, a, b, c
 }
 
-// flats returns the depths of ways that are all flats.
-func (in Task) flats() [][][]float64 {
-	out := make([][][]float64, len(in.Ways))
-	lowest := math.Inf(1)
-	for w, h := range in.lined() {
-		out[w] = [][]float64{h}
-		lowest = min(lowest, slices.Min(h))
+// flats returns the depths of ways that are all flats: about a plane, or each about its line
+// of least zone.
+func (in Task) flats() (out [][][]float64) {
+	var zero, a, b, c float64
+	if in.tied() {
+		_, a, b, c = in.plane()
+		zero = math.Inf(1)
+	}
+	for _, w := range in.Ways {
+		h := beam.Shape{X: w.X, Y: w.Height}.AboutMinimumZone().Y
+		if in.tied() {
+			h = w.less(w.Height, beam.Reference{A: a + c*w.Offset, B: b})
+			zero = min(zero, slices.Min(h))
+		} else {
+			floats.AddConst(-slices.Min(h), h)
+		}
+		out = append(out, [][]float64{h})
 	}
 	for _, d := range out {
-		floor := lowest
-		if !in.tied() || in.Unworn != nil {
-			floor = slices.Min(d[0])
-		}
-		for i, h := range d[0] {
-			d[0][i] = max(0, h-floor)
-		}
+		floats.AddConst(-zero, d[0])
 	}
 	return out
 }
 
-// lined returns the heights of every way about the line, or of tied ones about the plane,
-// that it is cut along.
-func (in Task) lined() [][]float64 {
-	out := make([][]float64, len(in.Ways))
-	if !in.tied() || in.Unworn != nil {
-		for w, way := range in.Ways {
-			out[w] = in.about(way)
+// alongUnworn returns the depths of ways that are cut along where their metal is unworn: up
+// and down and sideways along the line of least squares through it, sunk until nothing lies
+// below.
+func (in Task) alongUnworn() (out [][][]float64) {
+	for _, w := range in.Ways {
+		up, aside := in.about(w, w.Height), make([]float64, len(w.X))
+		if w.Sideways != nil {
+			aside = in.about(w, w.Sideways)
 		}
-		return out
-	}
-	_, a, b, c := in.plane()
-	for w, way := range in.Ways {
-		for i, x := range way.X {
-			out[w] = append(out[w], way.Height[i]-a-b*x-c*way.Offset)
+		faces, sink := make([][]float64, w.faces()), math.Inf(-1)
+		for k := range faces {
+			u, lean := w.normal(k)
+			for i := range up {
+				n := u*up[i] + lean*aside[i]
+				faces[k], sink = append(faces[k], n), max(sink, -n/u)
+			}
 		}
+		for k, n := range faces {
+			u, _ := w.normal(k)
+			floats.AddConst(u*sink, n)
+		}
+		out = append(out, faces)
 	}
 	return out
 }
 
-// about returns the heights of a way about the line that it is cut along: that of least
-// zone, or that of least squares through where metal is unworn.
-func (in Task) about(w Way) []float64 {
-	s := beam.Shape{X: w.X, Y: w.Height}
+// about returns what a way has about the line of least squares through where its metal is
+// unworn; with fewer than two stations there, about its line of least zone.
+func (in Task) about(w Way, y []float64) []float64 {
 	var unworn beam.Shape
 	for i, x := range w.X {
 		if slices.ContainsFunc(in.Unworn, func(s beam.Span) bool { return x >= s.From && x <= s.To }) {
-			unworn.X, unworn.Y = append(unworn.X, x), append(unworn.Y, w.Height[i])
+			unworn.X, unworn.Y = append(unworn.X, x), append(unworn.Y, y[i])
 		}
 	}
 	if len(unworn.X) < 2 {
-		return s.AboutMinimumZone().Y
+		return beam.Shape{X: w.X, Y: y}.AboutMinimumZone().Y
 	}
-	line := unworn.LeastSquaresLine()
-	h := slices.Clone(w.Height)
-	for i, x := range w.X {
-		h[i] -= line.A + line.B*x
-	}
-	return h
+	return w.less(y, unworn.LeastSquaresLine())
+}
+
+// less returns y about a line.
+func (w Way) less(y []float64, line beam.Reference) []float64 {
+	return beam.Shape{X: w.X, Y: y}.About(line).Y
 }
 
 // area returns ∫ y dx by straight lines between stations, where the way is not left out.

@@ -155,6 +155,28 @@ func TestDatum(t *testing.T) {
 	}
 }
 
+// So does that of a vee, up and down and sideways: a groove that is worn in its middle, lower
+// and aside there, loses along its unworn ends what brings both its flanks down to the worst
+// place of either.
+func TestDatumOfAVee(t *testing.T) {
+	x := stations(41, 4)
+	way := Way{X: x, Vee: &beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}, Height: make([]float64, 41), Sideways: make([]float64, 41)}
+	for i, at := range x {
+		way.Height[i], way.Sideways[i] = 1e-4*at, -2e-4*at
+		if at > 1 && at < 3 {
+			way.Height[i] -= 5e-6
+			way.Sideways[i] += 3e-6
+		}
+	}
+	r := must(t, Task{Ways: []Way{way}, Unworn: []beam.Span{{From: 0, To: 0.8}, {From: 3.2, To: 4}}, Wish: scraper})
+	// In its middle the flank towards negative offset stands (−5 + 3)/√2 square to it, the other (−5 − 3)/√2.
+	for k, want := range [][2]float64{{8, 6}, {8, 0}} {
+		near(t, "at the ends", r.Faces[k].Depth[2], want[0]*1e-6/math.Sqrt2, 1e-12)
+		near(t, "in the middle", r.Faces[k].Depth[20], want[1]*1e-6/math.Sqrt2, 1e-12)
+	}
+	near(t, "sink", r.Sink, (8*22+3*19)/41.*1e-6, 1e-12)
+}
+
 // Laws of flats: depths are not negative, tilting the survey changes nothing, and a way
 // already cut needs no more.
 func TestLaws(t *testing.T) {
