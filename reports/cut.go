@@ -102,6 +102,7 @@ type Cut struct {
 	First        []Advice  `json:"first,omitempty"` // what settles feet or metal, while that is open
 	Ways         []CutWay  `json:"ways"`
 	Sink         Sink      `json:"sink"`
+	Datum        bool      `json:"datum"` // cut along where metal is unworn; else to the lowest line that removal reaches
 	Pair         *CutPair  `json:"pair,omitempty"`
 	DepthPerPass float64   `json:"depth_per_pass"`       // as given, and as pads have shown it
 	Until        float64   `json:"until,omitempty"`      // what may be left standing; less than a pass: a pass

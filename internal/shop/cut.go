@@ -33,7 +33,7 @@ func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Cut{State: now.state, Sink: s.sink(now), Pair: s.pair(now.task), DepthPerPass: now.task.Wish.DepthPerPass, Until: now.task.Wish.Until,
+	v := &reports.Cut{State: now.state, Sink: s.sink(now), Pair: s.pair(now.task), Datum: now.task.Unworn != nil, DepthPerPass: now.task.Wish.DepthPerPass, Until: now.task.Wish.Until,
 		Chalk: reports.Chalk(s.Job.Marks), Warnings: append(s.caveats(standing, now.state), now.warnings...)}
 	var after cutting
 	if now.state == reports.Found {

@@ -103,7 +103,11 @@ func sinkWords(v reports.Cut) Text {
 	if v.AfterMoves != nil {
 		sink, ways = v.AfterMoves.Sink, v.AfterMoves.Ways
 	}
-	out := say("Cut to the lowest line the table comes down ", q(Height, sink.Bed), " on the mean")
+	line := "Cut to the lowest line, for no datum says where metal is unworn,"
+	if v.Datum {
+		line = "Cut along where metal is unworn"
+	}
+	out := say(line, " the table comes down ", q(Height, sink.Bed), " on the mean")
 	if sink.Table != 0 {
 		out = append(out, ", with its own ways and liners ", q(Height, sink.Bed+sink.Table), " in all")
 	}
