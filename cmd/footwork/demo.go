@@ -27,33 +27,38 @@ func demoCommand(t *terminal) *cobra.Command {
 			if dir == "" {
 				return usagef("the name of the folder is empty; write it as: footwork demo [DIR]")
 			}
-			if err := writeDemo(dir); err != nil {
-				return err
-			}
-			file := filepath.Join(dir, demoName)
-			s, err := t.open(file)
-			if err != nil {
-				return err
-			}
-			plan, err := s.Adjust(t.progress("plans tried"))
-			if err != nil {
-				return err
-			}
-			if err := t.show(plan, s); err != nil {
-				return err
-			}
-			page := pageName(file)
-			made, err := madeOn("", os.Getenv("SOURCE_DATE_EPOCH"))
-			if err != nil {
-				return err
-			}
-			if err := s.writePage(t, page, false, made); err != nil {
-				return err
-			}
-			_, err = fmt.Fprintf(t.out, "\nThe job is %s, the page %s.\n", shown(file), shown(page))
-			return err
+			return t.demo(dir)
 		},
 	}
+}
+
+// demo writes the example, prints its plan and writes its page.
+func (t *terminal) demo(dir string) error {
+	if err := writeDemo(dir); err != nil {
+		return err
+	}
+	file := filepath.Join(dir, demoName)
+	s, err := t.open(file)
+	if err != nil {
+		return err
+	}
+	plan, err := s.Adjust(t.progress("plans tried"))
+	if err != nil {
+		return err
+	}
+	if err := t.show(plan, s); err != nil {
+		return err
+	}
+	page := pageName(file)
+	made, err := madeOn("", os.Getenv("SOURCE_DATE_EPOCH"))
+	if err != nil {
+		return err
+	}
+	if err := s.writePage(t, page, false, made); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(t.out, "\nThe job is %s, the page %s.\n", shown(file), shown(page))
+	return err
 }
 
 // writeDemo writes the example's files into a folder. Files of an earlier demo

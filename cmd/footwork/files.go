@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -10,7 +9,6 @@ import (
 	"path/filepath"
 
 	"footwork/internal/job"
-	"footwork/reports/page"
 )
 
 // inputs are the files of one job: the job file and what it names.
@@ -97,20 +95,4 @@ func plainError(err error) error {
 		return path.Err
 	}
 	return err
-}
-
-// mayReplace tells whether a page may be written to a name: there is nothing, or
-// a page of ours by the mark in its head.
-func mayReplace(name string) bool {
-	if i, err := os.Stat(name); err != nil || !i.Mode().IsRegular() {
-		return true // writeWhole says what is wrong
-	}
-	f, err := os.Open(name)
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	head := make([]byte, 1024)
-	n, _ := io.ReadFull(f, head)
-	return bytes.Contains(head[:n], []byte(page.Mark))
 }

@@ -27,36 +27,41 @@ what a tape measure and a look tell, shows the section as it understood it, and
 writes the job and a sheet for each survey.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
-			sys, err := t.system(unit.Metric)
-			if err != nil {
-				return err
-			}
-			if args[0] == "" {
-				return usagef("the name of the file is empty; write it as: footwork %s", c.Use)
-			}
-			flags := c.Flags().Changed("length") || c.Flags().Changed("pairs")
-			if sys == unit.Inches && !c.Flags().Changed("length") {
-				length = "12 ft"
-			}
-			s, err := start.New(length, pairs, sys)
-			if err != nil {
-				return usageError{err}
-			}
-			if s.Stem = strings.TrimSuffix(filepath.Base(args[0]), filepath.Ext(args[0])); schema {
-				s.Schema = "./" + schemaName
-			}
-			if !flags && isTerminal(os.Stdin) && isTerminal(t.out) {
-				if s, err = ask(bufio.NewScanner(os.Stdin), t.out, s, t.units == ""); err != nil {
-					return err
-				}
-			}
-			return t.writeNew(args[0], s)
+			return t.start(args[0], length, pairs, schema, c.Flags().Changed)
 		},
 	}
 	c.Flags().StringVar(&length, "length", length, "of the bed, with its unit")
 	c.Flags().IntVar(&pairs, "pairs", pairs, "of feet that it stands on")
 	c.Flags().BoolVar(&schema, "schema", false, "name a JSON Schema in the first line, for editors, and write it beside")
 	return c
+}
+
+// start begins a job in a file by flags, of which given tells whether one was, or by asking.
+func (t *terminal) start(file, length string, pairs int, schema bool, given func(flag string) bool) error {
+	sys, err := t.system(unit.Metric)
+	if err != nil {
+		return err
+	}
+	if file == "" {
+		return usagef("the name of the file is empty; write it as: footwork new FILE")
+	}
+	flags := given("length") || given("pairs")
+	if sys == unit.Inches && !given("length") {
+		length = "12 ft"
+	}
+	s, err := start.New(length, pairs, sys)
+	if err != nil {
+		return usageError{err}
+	}
+	if s.Stem = strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)); schema {
+		s.Schema = "./" + schemaName
+	}
+	if !flags && isTerminal(os.Stdin) && isTerminal(t.out) {
+		if s, err = ask(bufio.NewScanner(os.Stdin), t.out, s, t.units == ""); err != nil {
+			return err
+		}
+	}
+	return t.writeNew(file, s)
 }
 
 // writeNew writes a job, the sheets of its surveys and its schema.

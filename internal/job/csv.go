@@ -24,16 +24,15 @@ const (
 const pathHint = `in "…" a \ begins a sign of its own: write paths with / or in single quotes`
 
 // csv reads the survey's CSV; ok is false when it could not be.
-func (b *builder) csv(r *reader, s *survey.Survey) (readings survey.Readings, file string, ok bool) {
+func (b *builder) csv(r *reader, s *survey.Survey) (file string, ok bool) {
 	if file = r.text("file"); file == "" {
-		return readings, file, false
+		return file, false
 	}
 	data, ok := b.opened(file, r.unopened("file"))
-	if !ok {
-		return readings, file, false
+	if ok {
+		s.Readings, ok = b.readings(s, file, data)
 	}
-	readings, ok = b.readings(s, file, data)
-	return readings, file, ok
+	return file, ok
 }
 
 // unopened complains of a file that a key names.

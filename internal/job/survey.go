@@ -26,8 +26,7 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 			b.carriage(r, &s)
 			b.aimed(r, &s)
 		}
-		if r.has("gradient") {
-			g, sd := r.measured("gradient")
+		if g, sd := r.measured("gradient"); r.has("gradient") {
 			s.Gradient, s.GradientSD = &g, sd
 		}
 		s.TableAt = b.parked(r, "table_at")
@@ -36,9 +35,8 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 		if n := r.whole("pass"); n != nil {
 			s.Pass = *n
 		}
-		var file string
-		var ok bool
-		if s.Readings, file, ok = b.csv(r, &s); ok && s.Instrument != "" {
+		file, ok := b.csv(r, &s)
+		if ok && s.Instrument != "" {
 			b.checkReadings(r, &s, file)
 		}
 		if file != "" {
@@ -148,10 +146,7 @@ func (b *builder) scale(r *reader, s *survey.Survey) {
 		}
 		s.Scale = b.unitOf(r, "reading", s.Unit, kind)
 	}
-	s.XScale = unit.MM
-	if b.job.Units == unit.Inches {
-		s.XScale = unit.Inch
-	}
+	s.XScale = b.job.Units.Length().One
 	if name := r.text("x_unit"); name != "" {
 		s.XScale = b.unitOf(r, "x_unit", name, unit.Length)
 	}

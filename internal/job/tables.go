@@ -39,15 +39,14 @@ func (r *reader) subs(key string) []*reader {
 	}
 	name := r.name(key)
 	hint := "there may be several: write [[" + name + "]]"
-	if v.kind == unstable.InlineTable {
+	switch {
+	case v.kind == unstable.InlineTable:
 		r.fault(key, hint, "is a single table")
 		return []*reader{r.reader(name, def, v)}
-	}
-	if v.kind != unstable.Array {
+	case v.kind != unstable.Array:
 		r.fault(key, hint, "is %s, not a table", kinds[v.kind])
 		return nil
-	}
-	if len(v.items) > mostTables {
+	case len(v.items) > mostTables:
 		r.fault(key, "", "there are %d of them; %d at most can be taken", len(v.items), mostTables)
 		return nil
 	}

@@ -28,6 +28,14 @@ func heat(_ *reader, a *Act, text string) (err error) {
 		}
 		return difference(text, a.Value)
 	}
+	if err = thermometers(a, text); err != nil {
+		return err
+	}
+	return difference(text, a.Value)
+}
+
+// thermometers reads one pair or two, top/bottom.
+func thermometers(a *Act, text string) error {
 	text = decimalComma.ReplaceAllString(text, "$1.$2")
 	m := degrees.FindStringSubmatch(text)
 	if m == nil {
@@ -56,7 +64,7 @@ func heat(_ *reader, a *Act, text string) (err error) {
 	if len(pairs) == 2 {
 		a.Sigma = swappedSigma
 	}
-	return difference(text, a.Value)
+	return nil
 }
 
 func difference(text string, v float64) error {
