@@ -52,27 +52,42 @@ func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error
 	for _, f := range m.Reference {
 		v.Reference = append(v.Reference, st.Feet[f].Name)
 	}
-	for i, f := range m.Foot {
-		v.Feet = append(v.Feet, reports.FootEstimate{Name: st.Feet[i].Name, Height: f.Height.Value, Low: f.Height.Low, High: f.Height.High, Told: f.Height.Told,
-			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value, StiffnessFactor: f.Factor.Value, Own: estimate(f.Own), Softer: f.Softer})
-	}
-	for _, w := range m.Ways {
-		p := reports.WayParts{Name: s.Bed.Ways[w.Way].Name, X: w.X, Measured: w.Measured, Sag: w.Of[match.OfSag], Feet: w.Of[match.OfFeet],
-			Heat: w.Of[match.OfHeat], Form: w.Of[match.OfMetal], FormSigma: w.FormSigma, Rest: w.Of[match.OfRest]}
-		for part := match.OfFeet; part <= match.OfRest; part++ {
-			p.Zones[part-match.OfFeet] = share(part, w.Zones[part])
-		}
-		v.Ways = append(v.Ways, p)
-	}
+	v.Feet, v.Ways = s.footViews(st, m), s.wayViews(m)
 	for part := match.OfFeet; part <= match.OfRest; part++ {
 		v.Shares = append(v.Shares, share(part, m.Shares[part]))
 	}
 	for _, a := range m.Advice {
 		v.Advice = append(v.Advice, s.advice(st, m, a))
 	}
-	v.Warnings = s.doubts(m)
+	v.Warnings = s.matchWarnings(m)
+	return v, nil
+}
+
+func (s *Shop) footViews(st job.Standing, m match.Result) (list []reports.FootEstimate) {
+	for i, f := range m.Foot {
+		list = append(list, reports.FootEstimate{Name: st.Feet[i].Name, Height: f.Height.Value, Low: f.Height.Low, High: f.Height.High, Told: f.Height.Told,
+			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value, StiffnessFactor: f.Factor.Value, Own: estimate(f.Own), Softer: f.Softer})
+	}
+	return list
+}
+
+func (s *Shop) wayViews(m match.Result) (list []reports.WayParts) {
+	for _, w := range m.Ways {
+		p := reports.WayParts{Name: s.Bed.Ways[w.Way].Name, X: w.X, Measured: w.Measured, Sag: w.Of[match.OfSag], Feet: w.Of[match.OfFeet],
+			Heat: w.Of[match.OfHeat], Form: w.Of[match.OfMetal], FormSigma: w.FormSigma, Rest: w.Of[match.OfRest]}
+		for part := match.OfFeet; part <= match.OfRest; part++ {
+			p.Zones[part-match.OfFeet] = share(part, w.Zones[part])
+		}
+		list = append(list, p)
+	}
+	return list
+}
+
+// matchWarnings are doubts, and what the match is without.
+func (s *Shop) matchWarnings(m match.Result) []reports.Warning {
+	out := s.doubts(m)
 	if !m.Settled {
-		v.Warnings = append(v.Warnings, reports.NotSettled{Draws: m.ESS})
+		out = append(out, reports.NotSettled{Draws: m.ESS})
 	}
 	lines := 0
 	for _, e := range s.History().Entries {
@@ -81,9 +96,9 @@ func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error
 		}
 	}
 	if lines > 0 {
-		v.Warnings = append(v.Warnings, reports.IndicatorLeftOut{Lines: lines})
+		out = append(out, reports.IndicatorLeftOut{Lines: lines})
 	}
-	return v, nil
+	return out
 }
 
 func share(p match.Part, e match.Estimate) reports.Share {

@@ -4,8 +4,8 @@ import "testing"
 
 // BenchmarkMatch is a bed of eight feet, a move between two rounds of three surveys each.
 func BenchmarkMatch(b *testing.B) {
-	in, _, _ := twoSurveys(b, 3)
-	in.Sweeps = 0
+	in, _, _ := twoSurveys(b, 5)
+	in.Sweeps, in.Epochs[1].Felt = 0, nil
 	settled := 0
 	for b.Loop() {
 		r, err := Match(in)

@@ -57,8 +57,10 @@ func (m *model) doubts(p *point, out *Result) {
 	d.felt()
 	d.surveys(out)
 	slices.SortStableFunc(d.found, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
-	for _, f := range d.found {
-		if !slices.ContainsFunc(out.Doubts, func(o Doubt) bool { return o.Kind != Undated && o.Epoch == f.Epoch && f.Foot >= 0 }) {
+	for _, f := range d.found { // a greater doubt of a foot may be why surveys, or another line of its epoch, do not fit
+		if !slices.ContainsFunc(out.Doubts, func(o Doubt) bool {
+			return o.Kind != Undated && (f.Foot >= 0 && o.Epoch == f.Epoch || f.Foot < 0 && o.Foot >= 0)
+		}) {
 			f.Where = &m.in.Epochs[f.Epoch]
 			out.Doubts = append(out.Doubts, f)
 		}
@@ -119,7 +121,7 @@ func (d *doubter) moved() {
 			u, o := d.explain(e, slip)
 			usual, tried = append(usual, u...), append(tried, o...)
 		}
-		if len(tried) == 0 {
+		if len(tried) == 0 && !slices.ContainsFunc(usual, func(t Doubt) bool { return t.Gain > contradicts/3 }) {
 			continue
 		}
 		slices.SortStableFunc(tried, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
@@ -224,7 +226,7 @@ func (d *doubter) explain(e int, s slip) (usual, list []Doubt) {
 				at(TenthPart, s.foot, -1, 10*v.Raise, 9*v.Raise))
 			list = append(list, at(WrongSize, s.foot, -1, v.Raise+s.by, s.by))
 		} else {
-			list = append(list, at(WrongFoot, v.Foot, s.foot, v.Raise, v.Raise))
+			usual = append(usual, at(WrongFoot, v.Foot, s.foot, v.Raise, v.Raise))
 		}
 	}
 	if !moved {

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
+
+	"footwork/beam"
 )
 
 // written is a job in which one thing was written wrong · foot that was moved, another that carries.
@@ -21,9 +23,9 @@ var slips = []written{
 	{"a tenth", TenthPart, func(in *Input, foot, other int) { in.Epochs[1].Moves[0].Raise /= 10 }},
 	{"wrong foot", WrongFoot, func(in *Input, foot, other int) { in.Epochs[1].Moves[0].Foot = other }},
 	{"not written", MoveNotWritten, func(in *Input, foot, other int) { in.Epochs[1].Moves = nil }},
-	{"felt", FeltWrong, func(in *Input, foot, other int) {
-		f := in.Epochs[1].Felt
-		f[slices.IndexFunc(f, func(v Felt) bool { return v.Foot == other })].Touch = Free
+	{"felt", FeltWrong, func(in *Input, foot, other int) { // no foot carries nearly all of the bed
+		load := 0.8 * in.Standings[0].Solver.Linear(beam.Case{}).Resultant[0]
+		in.Epochs[1].Felt = append(in.Epochs[1].Felt, Felt{Foot: other, Load: &load, Sigma: 0.02 * load, Heat: 1})
 	}},
 	{"turned survey", TurnedSurvey, func(in *Input, foot, other int) {
 		y := &in.Epochs[1].Surveys[0].Profile.Height

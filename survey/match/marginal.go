@@ -114,32 +114,37 @@ func (m *model) eliminate(s *sums, amp []float64, g *marginal) {
 		}
 	}
 	for i := range s.forms {
-		f, t := &s.forms[i], &g.metal[i]
-		m.variances(amp, t.dev)
-		g.c += t.factor(f, n)
-		y := g.column
-		floats.MulTo(y, t.dev, f.fy)
-		lower(t.l, n, y)
-		g.c -= floats.Dot(y, y)
-		for a := range n { // rows of L⁻¹D·FᵀWB, one after another
-			row := t.lb[a*d : (a+1)*d]
-			copy(row, f.fb[a*d:(a+1)*d])
-			floats.Scale(t.dev[a], row)
-			for b, v := range t.l[a*n : a*n+a] {
-				floats.AddScaled(row, -v, t.lb[b*d:(b+1)*d])
-			}
-			floats.Scale(1/t.l[a*n+a], row)
-			floats.AddScaled(g.q, -y[a], row)
-			for r, v := range row {
-				if v != 0 {
-					floats.AddScaled(g.p[r*d:r*d+r+1], -v, row[:r+1])
-				}
-			}
-		}
+		m.variances(amp, g.metal[i].dev)
+		g.less(&s.forms[i], &g.metal[i], n)
 	}
 	for r := range d {
 		for c := range r {
 			g.p[c*d+r] = g.p[r*d+c]
+		}
+	}
+}
+
+// less takes what the waves of one form can explain out of the lower half of P, q and c.
+func (g *marginal) less(f *formSums, t *metal, n int) {
+	d := g.d
+	g.c += t.factor(f, n)
+	y := g.column
+	floats.MulTo(y, t.dev, f.fy)
+	lower(t.l, n, y)
+	g.c -= floats.Dot(y, y)
+	for a := range n { // rows of L⁻¹D·FᵀWB, one after another
+		row := t.lb[a*d : (a+1)*d]
+		copy(row, f.fb[a*d:(a+1)*d])
+		floats.Scale(t.dev[a], row)
+		for b, v := range t.l[a*n : a*n+a] {
+			floats.AddScaled(row, -v, t.lb[b*d:(b+1)*d])
+		}
+		floats.Scale(1/t.l[a*n+a], row)
+		floats.AddScaled(g.q, -y[a], row)
+		for r, v := range row {
+			if v != 0 {
+				floats.AddScaled(g.p[r*d:r*d+r+1], -v, row[:r+1])
+			}
 		}
 	}
 }

@@ -64,7 +64,6 @@ type state struct {
 	frozen                bool // on more points than are followed: as given
 	stood                 []*beam.State
 	under                 [][]int // [foot] its points
-	felt                  []Felt
 	pulls                 []pull  // what was felt
 	mean                  float64 // N, mean load of a foot
 }
@@ -115,7 +114,6 @@ func (m *model) unknown(mean, sd float64) int {
 
 // unknowns lays them out.
 func (m *model) unknowns() {
-	var owners [][2]int
 	for k, s := range m.in.Standings {
 		m.home = append(m.home, make([]int, len(s.Feet)))
 		for f, foot := range s.Feet {
@@ -128,7 +126,7 @@ func (m *model) unknowns() {
 				sd = heightSD
 			}
 			m.home[k][f] = m.unknown(foot.Height, sd)
-			m.heights, owners = append(m.heights, m.home[k][f]), append(owners, [2]int{k, f})
+			m.heights = append(m.heights, m.home[k][f])
 		}
 	}
 	for e, epoch := range m.in.Epochs {
@@ -144,6 +142,11 @@ func (m *model) unknowns() {
 		m.heat = append(m.heat, m.unknown(h.Mean, h.SD))
 	}
 	m.linear = len(m.mean)
+	m.stiffnesses()
+}
+
+// stiffnesses lays out how stiff bed and feet are.
+func (m *model) stiffnesses() {
 	factor := 1.0
 	for _, s := range m.in.Standings {
 		factor = max(factor, s.Factor)
@@ -155,8 +158,8 @@ func (m *model) unknowns() {
 	m.unknown(0, m.in.Bed.TwistSD())
 	m.unknown(0, math.Log(factor))
 	at := map[int]int{}
-	for _, o := range owners {
-		at[m.home[o[0]][o[1]]] = m.unknown(0, footSD)
+	for _, h := range m.heights {
+		at[h] = m.unknown(0, footSD)
 	}
 	for k := range m.in.Standings {
 		m.depart = append(m.depart, make([]int, len(m.home[k])))
@@ -203,9 +206,8 @@ func (m *model) makeStates() error {
 			if err != nil {
 				return err
 			}
-			if !m.states[k].frozen {
-				m.states[k].felt = append(m.states[k].felt, f)
-				m.states[k].pulls = append(m.states[k].pulls, f.pulls(m.states[k].mean)...)
+			if s := m.states[k]; !s.frozen {
+				s.pulls = append(s.pulls, f.pulls(s.mean)...)
 			}
 		}
 		if epoch.Standing == m.in.Asked {

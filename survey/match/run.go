@@ -16,10 +16,10 @@ var (
 
 const (
 	chains = 4
-	warmUp = 40   // sweeps
-	first  = 200  // sweeps of each chain until the draws are looked at first
-	most   = 1600 // when nothing else is asked for
-	enough = 4e6  // of work for all chains
+	warmUp = 40  // sweeps
+	first  = 200 // sweeps of each chain until the draws are looked at first
+	most   = 200 // for each foot, when nothing else is asked for
+	enough = 7e6 // of work for all chains
 )
 
 // work is what a sweep takes, in one to two microseconds: budgets are counted, not clocked.
@@ -42,27 +42,16 @@ type point struct {
 // warm brings a chain from a point near the maximum to where it forgets it, and learns
 // the conjugate directions: from the mean curvature over the later points met.
 func (c *chain) warm(start tangent, number int) {
-	n := len(c.z)
 	c.setWhite([]tangent{start})
-	if number > 0 { // begin twice as far out as the draws will lie
-		for k := range c.dz {
-			c.dz[k] = 2 * c.rng.NormFloat64()
-		}
-		lowerT(c.white, n, c.dz)
-		floats.AddTo(c.trial, c.z, c.dz)
-		for math.IsInf(c.evaluate(c.trial), -1) {
-			for k := range c.trial {
-				c.trial[k] = (c.trial[k] + c.z[k]) / 2
-			}
-		}
-		copy(c.z, c.trial)
+	if number > 0 {
+		c.scatter()
 	}
 	copy(c.center, c.z)
 	c.lifts = make([][]raising, len(c.m.hinges))
 	c.log = c.evaluate(c.z)
 	c.learn(start)
 	var met []tangent
-	mean := make([]float64, n)
+	mean := make([]float64, len(c.z))
 	count := 0.0
 	for i := range warmUp {
 		c.sweep()
@@ -88,6 +77,20 @@ func (c *chain) warm(start tangent, number int) {
 			c.log = c.evaluate(c.z)
 		}
 	}
+}
+
+// scatter begins about twice as far out as the draws will lie.
+func (c *chain) scatter() {
+	for k := range c.dz {
+		c.dz[k] = 2 * c.rng.NormFloat64()
+	}
+	lowerT(c.white, len(c.dz), c.dz)
+	floats.AddTo(c.trial, c.z, c.dz)
+	for math.IsInf(c.evaluate(c.trial), -1) {
+		floats.Add(c.trial, c.z)
+		floats.Scale(0.5, c.trial)
+	}
+	copy(c.z, c.trial)
 }
 
 // setWhite factors the mean curvature, prior and all. It only gives directions: where rounding
@@ -130,30 +133,37 @@ func (c *chain) keep() *point {
 	return p
 }
 
-// sample runs the chains until every reported quantity is settled, or the budget is spent.
-func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) {
-	begin := m.newChain(s, m.in.Seed, 0)
-	if math.IsInf(begin.evaluate(begin.z), -1) {
-		return list, d, m.whyNot()
-	}
-	begin.toMode(40)
-	start := begin.tangentAt(begin.z)
-	var all [chains]*chain
+// begin returns the chains warmed up.
+func (m *model) begin(s *sums) (all [chains]*chain, err error) {
 	for i := range all {
-		all[i] = begin
-		if i > 0 {
-			all[i] = m.newChain(s, m.in.Seed, uint64(i))
-			copy(all[i].z, begin.z)
-		}
+		all[i] = m.newChain(s, m.in.Seed, uint64(i))
+	}
+	if math.IsInf(all[0].evaluate(all[0].z), -1) {
+		return all, m.whyNot()
+	}
+	all[0].toMode(40)
+	start := all[0].tangentAt(all[0].z)
+	for _, c := range all[1:] {
+		copy(c.z, all[0].z)
 	}
 	var wg sync.WaitGroup
 	for i, c := range all {
 		wg.Go(func() { c.warm(start, i) })
 	}
 	wg.Wait()
+	return all, nil
+}
+
+// sample runs the chains until every reported quantity is settled, or the budget is spent.
+func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) {
+	all, err := m.begin(s)
+	if err != nil {
+		return list, d, err
+	}
+	var wg sync.WaitGroup
 	budget := m.in.Sweeps
 	if budget == 0 {
-		budget = min(most, int(enough/m.work()/chains))
+		budget = min(most*len(m.heights), int(enough/m.work()/chains))
 	}
 	worst := 0
 	for more := min(first, budget); more > 0; more = min(len(list[0])/4, budget-len(list[0])) {

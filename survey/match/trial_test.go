@@ -399,6 +399,12 @@ func rankOne(t testing.TB, seed uint64, two bool) map[string]float64 {
 		rank(fmt.Sprint("load ", f), st.Feet()[f].Load+1e-3*h.rng.Float64(), func(i int) float64 { return r.Stood[i].Loads[f] + 1e-3*h.rng.Float64() })
 	}
 	n := len(h.x)
+	at := beam.ZoneContacts(h.x, r.Ways[r.ZoneWay].Measured)
+	share := func(y func(x float64) float64) float64 {
+		u := (h.x[at.At] - h.x[at.Left]) / (h.x[at.Right] - h.x[at.Left])
+		return y(h.x[at.At]) - (1-u)*y(h.x[at.Left]) - u*y(h.x[at.Right])
+	}
+	rank("share", share(h.form[r.ZoneWay]), func(i int) float64 { return share(r.Draws[i].Form[r.ZoneWay].At) })
 	for _, i := range []int{n / 4, n / 2, 3 * n / 4} {
 		y := func(s beam.Shape) float64 {
 			q := append([]float64(nil), s.Y...)
