@@ -46,11 +46,12 @@ type Watch struct {
 // Step is one visit to one foot.
 type Step struct {
 	Foot     string      `json:"foot"`
-	Touch    bool        `json:"touch,omitempty"` // first raise the foot until it just takes load
-	Raise    float64     `json:"raise"`           // m, after that
-	Text     string      `json:"text"`            // as the log would have it
-	Watch    *Watch      `json:"watch,omitempty"` // nil: no instrument sees it well enough, go by the angle
-	Feel     []string    `json:"feel"`            // feet that may come loose here: they must stay solid
+	Touch    bool        `json:"touch,omitempty"`  // first raise the foot until it just takes load
+	Raise    float64     `json:"raise"`            // m, after that
+	Leaves   []float64   `json:"leaves,omitempty"` // m, of the stack of shims
+	Text     string      `json:"text"`             // as the log would have it
+	Watch    *Watch      `json:"watch,omitempty"`  // nil: no instrument sees it well enough, go by the angle
+	Feel     []string    `json:"feel"`             // feet that may come loose here: they must stay solid
 	Readings []Reading   `json:"readings"`
 	Loads    []NamedLoad `json:"loads"`
 }

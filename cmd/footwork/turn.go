@@ -127,7 +127,7 @@ func (r *turning) session(s *opened, last *turn.Session, diary string) (again *t
 	if last == nil {
 		r.say(doc.TurnCautions)
 	}
-	bench := doc.Bench{Setups: s.LogBed.Setups}
+	bench := doc.Bench{Setups: s.LogBed.Setups, Units: s.Units}
 	for {
 		card := session.Card()
 		r.show(bench.Card(card), s)

@@ -122,7 +122,7 @@ func (t *task) stepView(st plan.Step, moves []plan.Move) reports.Step {
 	if i := slices.IndexFunc(moves, func(m plan.Move) bool { return m.Foot == st.Foot && m.Raise == st.Raise }); i >= 0 {
 		leaves = moves[i].Leaves
 	}
-	v := reports.Step{Foot: t.Standing.Feet[st.Foot].Name, Raise: st.Raise, Touch: st.Touch, Feel: t.names(st.Feel),
+	v := reports.Step{Foot: t.Standing.Feet[st.Foot].Name, Raise: st.Raise, Touch: st.Touch, Leaves: leaves, Feel: t.names(st.Feel),
 		Text: reports.MoveText(t.Feet[st.Foot], st.Touch, st.Raise, leaves)}
 	for i, n := range st.Loads {
 		v.Loads = append(v.Loads, reports.NamedLoad{Foot: t.Standing.Feet[i].Name, Load: n})

@@ -69,7 +69,8 @@ func (s *Shop) begin(st job.Standing, in turn.Input) (*turn.Session, *task, erro
 	in.Instruments = slices.Clone(in.Instruments)
 	for i, u := range p.setups {
 		in.Instruments[i].Drift = 0 // one place is watched while a foot is turned
-		setup := log.Setup{One: 1e-6, Unit: "µm", Length: true}
+		gauge := s.Units.Height()
+		setup := log.Setup{One: gauge.One, Unit: gauge.Unit, Length: true}
 		if u.Name != "" {
 			setup = s.LogBed.Setups[slices.IndexFunc(s.LogBed.Setups, func(v log.Setup) bool { return v.Name == setUpOf(u) })]
 			in.SurveyWith = append(in.SurveyWith, setup.Name)

@@ -89,10 +89,10 @@ func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 // planCurves draws the ways as they are and as the plan leaves them.
 func (j Job) planCurves(v reports.Adjust) *Curves {
 	plan, _ := recommended(v)
-	c := j.alongBed("plan", say("The ways after the plan, about the line through the ends"))
+	c := j.alongBed("plan", say("The ways after turning, about the line through the ends"))
 	c.Feet = j.marks(v.Standing)
 	if len(plan.Moves) == 0 {
-		c.Title = say("The ways as they are, about the line through the ends")
+		c.Title = say("The ways as found, about the line through the ends")
 	}
 	for i, w := range plan.Ways {
 		c.curve(w.Name, wayStyles[i%len(wayStyles)], w.X, w.Height).between(w)

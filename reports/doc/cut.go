@@ -12,7 +12,7 @@ func (j Job) cut(v reports.Cut) Section {
 	s := Section{Title: "What to cut", Answer: cutAnswer(v)}
 	s.add(j.cutCurves("cut", say("Depth to come off ", StateWords(v.State)), v.Ways))
 	if v.AfterMoves != nil {
-		s.add(j.cutCurves("cut-after", say("Depth to come off after turning"), v.AfterMoves.Ways))
+		s.add(j.cutCurves("cut-after", say("Depth to come off ", StateWords(reports.Planned)), v.AfterMoves.Ways))
 	}
 	s.add(cutTable(v), sinkWords(v), routeTable(v.Routes), firstWords(v.First), say("Metal does not go back: ", cutAdvice(v), "."))
 	ways, when := toScrape(v)
@@ -66,9 +66,9 @@ func (j Job) cutCurves(id string, title Text, ways []reports.CutWay) *Curves {
 func cutTable(v reports.Cut) *Table {
 	t := newTable(say("What is left to cut (in brackets: as far as is known)"), say("way"), say("when"), say("deepest, ", UnitOf(Height)), say("volume, ", UnitOf(Volume)),
 		say("passes"), say("hours"))
-	addCuts(t, "now", v.Ways)
+	addCuts(t, StateWords(v.State), v.Ways)
 	if v.AfterMoves != nil {
-		addCuts(t, "after", v.AfterMoves.Ways)
+		addCuts(t, StateWords(reports.Planned), v.AfterMoves.Ways)
 	}
 	return t
 }
@@ -167,7 +167,7 @@ func firstWords(first []reports.Advice) Block {
 // toScrape returns what the map is of: after the moves where there are any.
 func toScrape(v reports.Cut) (ways []reports.CutWay, when string) {
 	if v.AfterMoves != nil {
-		return v.AfterMoves.Ways, "after turning"
+		return v.AfterMoves.Ways, StateWords(reports.Planned)
 	}
 	return v.Ways, StateWords(v.State)
 }
@@ -258,7 +258,7 @@ func afterMap(w reports.CutWay, when string, until float64) Text {
 		}
 	}
 	out = append(out, stretches(" Stone it, wipe it and print again before anything is cut there: ", spansOf(w.PrintAgain))...)
-	return append(append(out, stretches(" Nothing is cut where it cannot be told whether metal stands high: ", spansOf(w.CannotTell))...), stretches(" Left out: ", w.LeftOut)...)
+	return append(append(out, stretches(" Nothing is cut where the survey cannot say whether metal stands high: ", spansOf(w.CannotTell))...), stretches(" Left out: ", w.LeftOut)...)
 }
 
 func spansOf(list [][2]float64) (out []reports.NamedSpan) {

@@ -80,15 +80,19 @@ func (d doubted) noise(w survey.Warning) Text {
 	panic("doc: no words for a survey that is " + string(w.Kind))
 }
 
-// size writes a tilt or height in the readings' unit.
-func (d doubted) size(v float64) string { return threeFigures(v/d.One()) + "\u00a0" + d.Unit }
+// size is a tilt or height in the readings' unit.
+func (d doubted) size(v float64) Quantity {
+	q := reading(v/d.One(), d.Unit)
+	q.Fine = true
+	return q
+}
 
 // excess writes a difference of readings in words.
-func (d doubted) excess(v float64) string {
+func (d doubted) excess(v float64) Text {
 	if v < 0 {
-		return d.size(-v) + " less"
+		return say(d.size(-v), " less")
 	}
-	return d.size(v) + " more"
+	return say(d.size(v), " more")
 }
 
 // place names a row of readings, by the file's own number if it has one.

@@ -134,11 +134,19 @@ const (
 // Trial lets the reader move the feet; the page answers by itself.
 type Trial struct {
 	*reports.Try
-	Length  float64 // m, of the bed
+	Bed     *Curves // without curves: they are drawn by what is tried
 	Plan    []PlanMove
 	State   reports.State // of the bed that is tried
-	Figures [2]Text       // what the program says of the plan, shown while it is loaded, the table off and on
-	Now     [2]Text       // and of no foot turned
+	Force   Kind          // of its loads
+	Figures [2]Figure     // what the program says of the plan, shown while it is loaded, the table off and on
+	Now     [2]Figure     // and of no foot turned
+}
+
+// Figure is what the program says of how the bed stands.
+type Figure struct {
+	Words Text      `json:"-"`
+	Loads []float64 `json:"loads"` // N, of each foot; none: not worked out
+	Gaps  []float64 `json:"gaps"`  // m
 }
 
 // PlanMove is one step of the plan, m.
@@ -178,12 +186,12 @@ type SheetStep struct {
 
 // SheetLog is what the page checks of a step and writes as lines of the log.
 type SheetLog struct {
-	Foot   string   `json:"foot"`
-	Turned string   `json:"turned"`          // value of the turn
-	Act    string   `json:"act,omitempty"`   // of the reading: "read" or "indicator"
-	Where  string   `json:"where,omitempty"` // of the reading
-	Less   string   `json:"less,omitempty"`  // of a second one, which is taken off the first
-	Unit   string   `json:"unit,omitempty"`
-	Until  *float64 `json:"until,omitempty"` // nil: nothing is read
-	Within float64  `json:"within,omitempty"`
+	Foot   string     `json:"foot"`
+	Turned string     `json:"turned"`          // value of the turn
+	Act    string     `json:"act,omitempty"`   // of the reading: "read" or "indicator"
+	Where  [2]string  `json:"where"`           // of the reading, metric and inch
+	Less   *[2]string `json:"less,omitempty"`  // of a second one, which is taken off the first
+	Unit   string     `json:"unit,omitempty"`  // "": a height, m
+	Until  *float64   `json:"until,omitempty"` // nil: nothing is read
+	Within float64    `json:"within,omitempty"`
 }

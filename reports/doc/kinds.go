@@ -31,6 +31,7 @@ const (
 	Percent    Kind = "percent" // a share of one
 	Ratio      Kind = "ratio"   // a factor
 	Count      Kind = "count"
+	Leaf       Kind = "leaf"       // the thickness of a foil
 	Bending    Kind = "bending"    // EI
 	Warping    Kind = "warping"    // I_ω
 	Softness   Kind = "softness"   // of a foot
@@ -75,6 +76,7 @@ var kinds = map[Kind]shown{
 	Percent:    same(in("%", 0.01, 0)),
 	Ratio:      same(in("", 1, 2)),
 	Count:      same(in("", 1, 0)),
+	Leaf:       {in("mm", unit.MM, 2), in("thou", unit.Thou, 1)},
 	Warping:    {in("dm⁶", 1e-6, 2), in("×10³ in⁶", 1e3*inch4*unit.Inch*unit.Inch, 1)},
 	Softness:   {in("µm/kN", 1e-9, 2), in("thou/klbf", unit.Thou/(1000*unit.Lbf), 3)},
 	Bending:    {in("MN·m²", 1e6, 2), in("×10⁹ lbf·in²", 1e9*unit.Lbf*unit.Inch*unit.Inch, 2)},

@@ -77,7 +77,7 @@ func hangingWords(v reports.Match) Text {
 }
 
 func (j Job) partCurves(v reports.Match, w reports.WayParts) *Curves {
-	c := j.alongBed("parts-"+w.Name, say("The ", w.Name, " way as measured and the form in its metal, about the line through the ends"))
+	c := j.alongBed("parts-"+w.Name, say("The ", w.Name, " way as found: as measured, and the form in its metal, about the line through the ends"))
 	c.Feet = j.marks(v.Standing)
 	c.curve(w.Name+" measured", Before, w.X, w.Measured)
 	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)
@@ -106,7 +106,7 @@ func sure(told bool) string {
 }
 
 func heightTable(v reports.Match) *Table {
-	t := newTable(say("How high each foot stands, ", UnitOf(Height), " (unsure: they cannot say)"), say("foot"), say("height"), say("95\u00a0% from"), say("to"), say(""))
+	t := newTable(say("How high each foot stands as found, ", UnitOf(Height), " (unsure: the surveys cannot say)"), say("foot"), say("height"), say("95\u00a0% from"), say("to"), say(""))
 	for _, f := range v.Feet {
 		t.add(f.Name, bare(Height, f.Height), bare(Height, f.Low), bare(Height, f.High), sure(f.Told))
 	}
@@ -119,7 +119,7 @@ func carriedTable(v reports.Match) *Table {
 		sum += f.Load[0]
 	}
 	force := forceOf(sum)
-	t := newTable(say("What each foot carries, ", UnitOf(force), ", and how sure it is that it does"), say("foot"), say("load"), say("95\u00a0% from"), say("to"), say("carries"))
+	t := newTable(say("What each foot carries as found, ", UnitOf(force), ", and how sure it is that it does"), say("foot"), say("load"), say("95\u00a0% from"), say("to"), say("carries"))
 	for _, f := range v.Feet {
 		t.add(f.Name, bare(force, f.Load[0]), bare(force, f.Load[1]), bare(force, f.Load[2]), q(Percent, f.Carries))
 	}

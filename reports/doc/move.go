@@ -38,17 +38,22 @@ func farWords(touch bool, raise float64) Text {
 
 // howFar returns the size of a move as its adjuster shows it: "9°, spanner end
 // about 39 mm", leaves, or nothing where the height is all that is known.
-func (j Job) howFar(foot string, raise float64, text string) Text {
-	a, size := j.Adjusters[foot], math.Abs(raise)
-	switch {
-	case a.Kind == supports.Screw && a.Rise > 0:
+func (j Job) howFar(s reports.Step) Text {
+	a, size := j.Adjusters[s.Foot], math.Abs(s.Raise)
+	if a.Kind == supports.Screw && a.Rise > 0 {
 		return screwWords(size/a.Rise*2*math.Pi, a.Wrench)
-	case a.Kind == supports.Shim && text != "":
-		return say(text)
-	case len(j.Adjusters) == 0:
-		return say(text)
 	}
-	return nil
+	out := say(map[bool]string{true: "out ", false: "in "}[s.Raise < 0])
+	for i, l := range s.Leaves {
+		if i > 0 {
+			out = append(out, " + ")
+		}
+		out = append(out, q(Leaf, l))
+	}
+	if len(s.Leaves) == 0 {
+		return nil
+	}
+	return out
 }
 
 // screwWords returns an angle as turns and degrees, with the path of the
@@ -71,12 +76,13 @@ const foil = 30e-6
 
 // doWords says what the hand does at a step.
 func (j Job) doWords(s reports.Step) Text {
-	touching := say("until it nips a foil of ", q(Height, foil), ", or the reading just stirs")
-	switch {
-	case s.Touch && s.Raise == 0:
-		return touching
-	case s.Touch:
-		return say(touching, ", then ", j.howFar(s.Foot, s.Raise, s.Text))
+	far := j.howFar(s)
+	if !s.Touch {
+		return far
 	}
-	return j.howFar(s.Foot, s.Raise, s.Text)
+	touching := say("until it nips a foil of ", q(Leaf, foil), ", or the reading just stirs")
+	if s.Raise != 0 && far != nil {
+		touching = append(touching, ", then ", far)
+	}
+	return touching
 }

@@ -71,6 +71,17 @@ func (g pager) places() []string {
 	return []string{"off"}
 }
 
+// byState returns a choice of what f makes of every state; nothing of one it says nothing of.
+func (g pager) byState(f func(s reports.PageState) []Block) Choice {
+	var out Choice
+	for _, s := range g.States {
+		if blocks := said(f(s)...); blocks != nil {
+			out = append(out, Part{States: []reports.State{s.State}, Blocks: blocks})
+		}
+	}
+	return out
+}
+
 // eachState returns a choice of what f makes of every state and place of the table.
 func (g pager) eachState(f func(v reports.SagStanding, table string) []Block) Choice {
 	var out Choice
@@ -134,7 +145,9 @@ func (g pager) screen(v reports.SagStanding, table string) []Block {
 		out = append(out, c)
 	}
 	out = append(out, g.loadBars(v, before, table))
-	return []Block{Pair{Picture: said(out...), Beside: said(g.footTable(v), bearingTable(v), straightnessTable(say("Out of straight ", StateWords(v.State), g.tableWords(v)), v.Ways))}}
+	feet := g.footTable(v)
+	feet.Title = say("What each foot carries ", StateWords(v.State), g.tableWords(v))
+	return []Block{Pair{Picture: said(out...), Beside: said(feet, bearingTable(v), straightnessTable(say("Out of straight ", StateWords(v.State), g.tableWords(v)), v.Ways))}}
 }
 
 // fromAbove draws the bed from above with what is done at each foot.

@@ -157,18 +157,13 @@ func (g pager) runCurves(p reports.SurveyProfile) *Curves {
 
 // journey is section 5: what travels.
 func (g pager) journey() Section {
-	s := Section{ID: "journey", Title: "What travels"}
-	var out Choice
-	for _, st := range g.States {
+	return Section{ID: "journey", Title: "What travels", Blocks: said(g.byState(func(st reports.PageState) []Block {
 		if st.Travel == nil {
-			continue
+			return nil
 		}
 		t := *st.Travel
-		blocks := said(Lead(g.travelAnswer(t)), notes(t.Warnings), Pair{Picture: said(g.workOnBed(t), g.journeyBars(t)), Beside: said(g.travelLoads(t))})
-		out = append(out, Part{States: []reports.State{st.State}, Blocks: blocks})
-	}
-	s.add(out)
-	return s
+		return []Block{Lead(g.travelAnswer(t)), notes(t.Warnings), Pair{Picture: said(g.workOnBed(t), g.journeyBars(t)), Beside: said(g.travelLoads(t))}}
+	}))}
 }
 
 // workOnBed draws the work under the tool over the place of the table's middle,

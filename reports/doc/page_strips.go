@@ -20,12 +20,12 @@ func (g pager) passes(title Text, v reports.Cut, ways []reports.CutWay) Block {
 		unclear, again, out = unclear || len(w.CannotTell) > 0, again || len(w.PrintAgain) > 0, out || len(w.LeftOut) > 0
 	}
 	if d.Ways == nil {
-		return say(title, ": nothing, no more stands than may be left or than can be told.")
+		return say(title, ": nothing; no more stands than may be left, or than the survey can say.")
 	}
 	for _, k := range []struct {
 		drawn bool
 		words string
-	}{{unclear, "hatched: it cannot be told whether metal stands high"}, {again, "hatched, too: to be printed again first"}, {out, "crossed: left out"}} {
+	}{{unclear, "hatched: the survey cannot say whether metal stands high"}, {again, "hatched, too: to be printed again first"}, {out, "crossed: left out"}} {
 		if k.drawn {
 			d.Key = append(d.Key, "; ", k.words)
 		}
@@ -60,14 +60,11 @@ func leftOutMarks(list []reports.NamedSpan) (out []StripMark) {
 
 // prints is section 8: what the blue will show, under the profiles of the ways.
 func (g pager) prints() Section {
-	s := Section{ID: "blue", Title: "What the blue will show"}
-	var out Choice
-	for _, st := range g.States {
+	return Section{ID: "blue", Title: "What the blue will show", Blocks: said(g.byState(func(st reports.PageState) []Block {
 		if st.Blue == nil {
-			continue
+			return nil
 		}
 		v := *st.Blue
-		blocks := said(Lead(blueAnswer(v)), notes(v.Warnings))
 		c := g.alongBed("blue-"+string(v.State), say("The ways ", StateWords(v.State)))
 		c.Small, c.Feet = true, g.marks(g.Standing)
 		for i, way := range st.Bare.Ways {
@@ -77,11 +74,8 @@ func (g pager) prints() Section {
 		for _, d := range g.printed(v) {
 			picture = append(picture, d)
 		}
-		blocks = append(blocks, Pair{Picture: said(picture...), Beside: []Block{stripKey, blueAdvice}}, Fold{Title: "In figures, place by place", Blocks: blueTables(v)})
-		out = append(out, Part{States: []reports.State{v.State}, Blocks: said(blocks...)})
-	}
-	s.add(out)
-	return s
+		return []Block{Lead(blueAnswer(v)), notes(v.Warnings), Pair{Picture: said(picture...), Beside: []Block{stripKey, blueAdvice}}, Fold{Title: "In figures, place by place", Blocks: blueTables(v)}}
+	}))}
 }
 
 // stripKey says what the marks of a print are.
@@ -94,7 +88,7 @@ func (g pager) printed(v reports.Blue) (out []*Strips) {
 			continue
 		}
 		if len(out) == 0 || w.Master != v.Ways[i-1].Master {
-			out = append(out, &Strips{Title: say("What the ", w.Master, " prints, film ", q(Height, w.Film)), Length: g.Bed.Length, Feet: g.marks(g.Standing)})
+			out = append(out, &Strips{Title: say("What the ", w.Master, " prints ", StateWords(v.State), ", film ", q(Height, w.Film)), Length: g.Bed.Length, Feet: g.marks(g.Standing)})
 		}
 		s := Strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(faceName(w.Name, w.Flank), ": ", q(Percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
 		for i, step := range w.Steps {

@@ -99,24 +99,37 @@ func (g pager) trial(plan reports.Plan) *Trial {
 	if g.Try == nil {
 		return nil
 	}
-	t := &Trial{Try: g.Try, Length: g.Bed.Length, Plan: []PlanMove{}, State: reports.Given}
+	t := &Trial{Try: g.Try, Bed: g.alongBed("try", nil), Plan: []PlanMove{}, State: reports.Given, Force: forceOf(g.Try.B[0])}
+	t.Bed.Feet = g.marks(g.Standing)
 	if g.state(reports.Found) != nil {
 		t.State = reports.Found
 	}
 	for _, step := range plan.Steps {
 		t.Plan = append(t.Plan, PlanMove{Foot: step.Foot, Touch: step.Touch, Raise: step.Raise})
 	}
-	if len(plan.Moves) > 0 {
-		t.Figures[0] = say("The plan, for all beds that this may be: ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma), " out of straight; lightest foot ", lightest(plan.Loads), ".")
-		t.Now[0] = say("No foot turned: ", q(Height, g.Adjust.Before.Zone), " out of straight.")
-		if on := g.at(reports.Planned, "on"); on != nil {
-			t.Figures[1] = say("The plan, for all beds that this may be. ", g.standAnswer(*on))
-		}
-		if on := g.at(reports.Found, "on"); on != nil {
-			t.Now[1] = say("No foot turned. ", g.standAnswer(*on))
-		}
+	if len(plan.Moves) == 0 {
+		return t
 	}
+	for k, table := range g.places() {
+		t.Figures[k] = g.figure(reports.Planned, table, "The plan, for all beds that this may be")
+		t.Now[k] = g.figure(reports.Found, table, "No foot turned")
+	}
+	t.Figures[0].Words = say("The plan, for all beds that this may be: ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma), " out of straight; lightest foot ", lightest(plan.Loads), ".")
+	t.Now[0].Words = say("No foot turned: ", q(Height, g.Adjust.Before.Zone), " out of straight.")
 	return t
+}
+
+// figure is what the program says of a state with the table on the bed or off it.
+func (g pager) figure(state reports.State, table, what string) (f Figure) {
+	v := g.at(state, table)
+	if v == nil {
+		return f
+	}
+	f.Words = say(what, ". ", g.standAnswer(*v))
+	for _, foot := range v.Feet {
+		f.Loads, f.Gaps = append(f.Loads, foot.Load), append(f.Gaps, foot.Gap)
+	}
+	return f
 }
 
 // sheet is section 2: one page to take to the bed.

@@ -29,7 +29,7 @@ func (j Job) sag(v reports.Sag) []Section {
 	feet := 0
 	for _, st := range v.Standings {
 		s := Section{Title: st.Name, Answer: j.standAnswer(st)}
-		s.add(j.standCurves(st), straightnessTable(say("Out of straight"), st.Ways), j.footTable(st), bearingTable(st))
+		s.add(j.standCurves(st), straightnessTable(say("Out of straight ", StateWords(st.State), parked(st)), st.Ways), j.footTable(st), bearingTable(st))
 		out = append(out, s)
 		feet += len(st.Feet)
 	}
@@ -168,7 +168,7 @@ func feetWords(feet []string, one, many string) string {
 }
 
 func (j Job) standCurves(v reports.SagStanding) *Curves {
-	c := j.alongBed("ways", say("Height about the line through the ends, ", StateWords(v.State)))
+	c := j.alongBed("ways", say("Height about the line through the ends, ", StateWords(v.State), parked(v)))
 	c.ways(v.X, v.Ways)
 	for i, state := range j.footState(v) {
 		c.Feet = append(c.Feet, FootMark{Name: v.Feet[i].Name, At: v.Feet[i].At, Off: state == "hangs"})
@@ -215,7 +215,7 @@ func (j Job) footTable(v reports.SagStanding) *Table {
 
 func bearingTable(v reports.SagStanding) *Table {
 	force := forceOf(v.Weight)
-	t := newTable(say("What each bearing carries"), say("bearing"), say("load, ", UnitOf(force)))
+	t := newTable(say("What each bearing carries ", StateWords(v.State), parked(v)), say("bearing"), say("load, ", UnitOf(force)))
 	for i, b := range v.Bearings {
 		t.add(fmt.Sprint(i+1), bare(force, b.Load))
 	}
@@ -233,12 +233,12 @@ func straightnessTable(title Text, ways []reports.WayShape) *Table {
 
 func (j Job) change(v reports.Change) Section {
 	s := Section{Title: "Change", Answer: say("From ", quoted(v.From), " to ", quoted(v.To), " ", StateWords(v.State), " ", joined(waysOut("goes", v.X, v.Ways)), ", with no metal at fault.")}
-	s.add(j.changeCurves(v), straightnessTable(say("The change about each reference line"), v.Ways))
+	s.add(j.changeCurves(v), straightnessTable(say("The change about each reference line, ", StateWords(v.State)), v.Ways))
 	return s
 }
 
 func (j Job) changeCurves(v reports.Change) *Curves {
-	c := j.alongBed("change", say("What moving it from ", quoted(v.From), " to ", quoted(v.To), " did, about the line through the ends"))
+	c := j.alongBed("change", say("What moving it from ", quoted(v.From), " to ", quoted(v.To), " does ", StateWords(v.State), ", about the line through the ends"))
 	c.Feet = j.marks(v.To)
 	c.ways(v.X, v.Ways)
 	return c

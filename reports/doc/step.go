@@ -43,14 +43,12 @@ func (j Job) visit(step reports.Step) SheetStep {
 	case w.Indicator:
 		out.Stands = say("indicator beside ", step.Foot)
 		out.Until = say("stop at ", amount(w.Change), " ", give(Height, w.Within))
-		out.Log.Act, out.Log.Where, out.Log.Unit, out.Log.Until, out.Log.Within = "indicator", step.Foot, "µm", scaled(w.Change), w.Within/unit.UM
+		out.Log.Act, out.Log.Where, out.Log.Until, out.Log.Within = "indicator", [2]string{step.Foot, step.Foot}, &w.Change, w.Within
 	default:
 		watchReading(&out, w)
 	}
 	return out
 }
-
-func scaled(change float64) *float64 { v := change / unit.UM; return &v }
 
 // watchReading says where the reflector or level stands and what it must read.
 func watchReading(out *SheetStep, w *reports.Watch) {
@@ -66,9 +64,12 @@ func watchReading(out *SheetStep, w *reports.Watch) {
 	within := reading(w.Within, w.Unit)
 	within.Bare, within.Fine = true, true
 	out.Until = say("stop at ", reading(w.Until, w.Unit), " ± ", within, " (", Quantity{Kind: Reading, Value: math.Abs(w.Change), Reading: w.Unit, Bare: true}, " ", less, ")")
-	where := func(x float64) string { return fmt.Sprintf("%s at %g mm", w.Survey, math.Round(x*1e4)/10) }
+	where := func(x float64) [2]string {
+		return [2]string{fmt.Sprintf("%s at %g mm", w.Survey, math.Round(x*1e4)/10), fmt.Sprintf("%s at %g in", w.Survey, math.Round(x/unit.Inch*1e3)/1e3)}
+	}
 	out.Log.Act, out.Log.Where, out.Log.Unit, out.Log.Until, out.Log.Within = "read", where(w.At), w.Unit, &w.Until, w.Within
 	if w.Less != nil {
-		out.Log.Less = where(*w.Less)
+		less := where(*w.Less)
+		out.Log.Less = &less
 	}
 }

@@ -72,22 +72,22 @@ func (j Job) workCurves(v reports.Travel) *Curves {
 }
 
 func journeyTable(v reports.Travel) *Table {
-	t := newTable(say("The journey"), say("table at, ", UnitOf(Along)), say("table height, ", UnitOf(Height)), say("pitch, ", UnitOf(Slope)),
+	t := newTable(say("The journey ", StateWords(v.State)), say("table at, ", UnitOf(Spot)), say("table height, ", UnitOf(Height)), say("pitch, ", UnitOf(Slope)),
 		say("roll, ", UnitOf(Slope)), say("at the tool, ", UnitOf(Height)))
 	for _, i := range spaced(len(v.Path), 9) {
 		p := v.Path[i]
-		t.add(bare(Along, v.TableAt[i]), bare(Height, p.Height), bare(Slope, p.Pitch), bare(Slope, p.Roll), bare(Height, p.AtTool))
+		t.add(bare(Spot, v.TableAt[i]), bare(Height, p.Height), bare(Slope, p.Pitch), bare(Slope, p.Roll), bare(Height, p.AtTool))
 	}
 	return t
 }
 
 func (j Job) travelLoads(v reports.Travel) *Table {
 	force := travelForce(v)
-	t := newTable(say("Foot loads over the journey, and the place of the table's left end"), say("foot"), say("least, ", UnitOf(force)), say("at, ", UnitOf(Along)),
-		say("most, ", UnitOf(force)), say("at, ", UnitOf(Along)))
+	t := newTable(say("Foot loads over the journey ", StateWords(v.State), ", and the place of the table's left end"), say("foot"), say("least, ", UnitOf(force)), say("at, ", UnitOf(Spot)),
+		say("most, ", UnitOf(force)), say("at, ", UnitOf(Spot)))
 	for f := range v.FootCount() {
 		i, k := extremes(v, f)
-		t.add(v.FootName(f), bare(force, v.FootLoads[i][f]), bare(Along, v.TableAt[i]), bare(force, v.FootLoads[k][f]), bare(Along, v.TableAt[k]))
+		t.add(v.FootName(f), bare(force, v.FootLoads[i][f]), bare(Spot, v.TableAt[i]), bare(force, v.FootLoads[k][f]), bare(Spot, v.TableAt[k]))
 	}
 	return t
 }

@@ -11,7 +11,10 @@ import (
 )
 
 // Bench is what cards at the bed need to know of the job.
-type Bench struct{ Setups []log.Setup }
+type Bench struct {
+	Setups []log.Setup
+	Units  unit.System
+}
 
 // Shown is a card in words: few, and one large number.
 type Shown struct {
@@ -24,7 +27,8 @@ type Shown struct {
 
 // reading returns a reading in the unit of its set-up, with what of it is large.
 func (b Bench) reading(c turn.Card, v float64) string {
-	u := log.Setup{One: unit.UM, Unit: "µm"}
+	gauge := b.Units.Height()
+	u := log.Setup{One: gauge.One, Unit: gauge.Unit}
 	for _, s := range b.Setups {
 		if s.Name == c.Survey && !c.Gauge {
 			u = s
@@ -97,11 +101,11 @@ func (b Bench) Card(c turn.Card) Shown {
 	case turn.Trial, turn.Step, turn.Back:
 		b.turning(c, &out)
 	case turn.Touch:
-		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a 0.03 mm foil, or the reading just stirs."), c.Foot
+		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a foil of ", q(Leaf, foil), ", or the reading just stirs."), c.Foot
 		out.Words = append(out.Words, say("Then say nips; free while it still turns freely, solid if it carries already."))
 		out.Prompt = "nips, free or solid"
 	case turn.Angle:
-		out.Head, out.Large = say(step(c), upper(c.Raise), " ", c.Foot, " by ", far(c), "."), far(c).In(unit.Metric)
+		out.Head, out.Large = say(step(c), upper(c.Raise), " ", c.Foot, " by ", far(c), "."), far(c).In(b.Units)
 		out.Words = append(out.Words, say("No instrument of the job shows this foot well enough: go by the angle, then say done."))
 		out.Prompt = "done"
 	case turn.Nut:
@@ -163,7 +167,7 @@ func (b Bench) turning(c turn.Card, out *Shown) {
 	out.Large = b.reading(c, c.Until)
 	out.Words = append(out.Words, say(sighted(c), "; from ", b.reading(c, c.Before), ", within ", b.reading(c, c.Within), "."))
 	if c.Kind != turn.Back {
-		out.Words = append(out.Words, say("Towards ", b.reading(c, 2*c.Before-c.Until), " is the wrong way: stop. Overshot: back past by 20 µm and come up again."))
+		out.Words = append(out.Words, say("Towards ", b.reading(c, 2*c.Before-c.Until), " is the wrong way: stop. Overshot: back past by ", q(Height, 20e-6), " and come up again."))
 	}
 }
 
@@ -225,7 +229,7 @@ var TurnCautions = []string{
 // TurnHelp is what can be typed at the bed.
 var TurnHelp = []string{
 	"a reading: -2.1  2,4  1 1/2  2′11.9″   in the survey's own unit",
-	"free, nips, solid (and a foot): how its screw turns, or a 0.03 mm foil",
+	"free, nips, solid (and a foot): how its screw turns, or what a thin foil says",
 	"skip: leave this foot, or do not wait     done: turned by the angle",
 	"turn back: the screw, to where it read before",
 	"strike out: the last reading does not count; nothing is moved",

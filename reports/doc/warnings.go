@@ -21,7 +21,7 @@ func Warning(w reports.Warning) Text {
 	case reports.PairsLeftOut:
 		return say(plural(v.Pairs, "pair is", "pairs are"), " left out: a bed needs two, and no fewer than are kept")
 	case reports.GoesLight:
-		return say("of ", plural(v.Feet, "foot", "feet"), ", that at ", q(Along, v.At), " goes light on the way: it carries ", small(v.Least), " to ", small(v.Most))
+		return say("of ", plural(v.Feet, "foot", "feet"), ", that at ", q(Spot, v.At), " goes light on the way: it carries ", small(v.Least), " to ", small(v.Most))
 	case reports.NothingSurveyed:
 		return say("nothing was surveyed in the standing ", quoted(v.Standing), ": level the bed, then add a [[survey]] of each way")
 	case reports.RestIsMetal:
@@ -36,9 +36,9 @@ func Warning(w reports.Warning) Text {
 	case reports.GoesIdle:
 		return say("foot ", v.Foot, " carries nothing with the table's left end between ", q(Spot, v.From), " and ", q(Spot, v.To), " (gap up to ", q(Height, v.Gap), "): raise it by that or hold it down")
 	case reports.LoadsShared:
-		return say("feet ", list(v.Feet), " are rigid and stand where any of them could carry the others' load: what they carry together is told, the shares are even ones; give each its stiffness")
+		return say("feet ", list(v.Feet), " are rigid and stand where any of them could carry the others' load: what they carry together is known, the shares are even ones; give each its stiffness")
 	case reports.NoWidth:
-		return say("the width of the ", v.Way, " way is not given, so no volume can be told: add width to the way")
+		return say("the width of the ", v.Way, " way is not given, so the volume is not known: add width to the way")
 	case reports.NotCut:
 		return say("the ", v.Way, " way was not surveyed in this standing: what is to come off it is not known; add a [[survey]] of it")
 	case reports.NoSideways:
@@ -89,7 +89,7 @@ func footWarned(w reports.Warning) Text {
 	case reports.MovedSince:
 		who := say(list(v.Feet), " moved since a way was last surveyed")
 		if v.Unmatched {
-			return append(who, ", and what that did cannot be told: survey again")
+			return append(who, ", and what that did nobody can say: survey again")
 		}
 		return append(who, ": what that did is reckoned, not measured; survey again before more is turned")
 	case reports.MoveContradicted:

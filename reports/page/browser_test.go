@@ -116,10 +116,10 @@ func (t *tab) settle() {
 	t.check(err)
 }
 
-// choose presses a switch of the page.
+// choose presses a switch of the page, where there is one.
 func (t *tab) choose(name, value string) {
 	t.tb.Helper()
-	eval[bool](t, fmt.Sprintf(`(document.querySelector('[name=%s][value=%s]').click(), true)`, name, value))
+	eval[bool](t, fmt.Sprintf(`(document.querySelector('[name=%s][value=%s]')?.click(), true)`, name, value))
 }
 
 // prepare makes the tab the window that is wanted and listens to it.

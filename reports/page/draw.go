@@ -164,6 +164,9 @@ func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small bool, back float
 	if f.State != "" {
 		words = append(words, " ", f.State)
 	}
+	if half := letter / 2 * float64(len([]rune(f.Label.In(d.units)))); half > 0 {
+		x = min(max(x, half), d.w-half)
+	}
 	d.text("name halo", "middle", x, at+map[bool]float64{true: 0, false: -13}[down > 0], words)
 	d.text("amount halo", "middle", x, at+map[bool]float64{true: 14, false: 0}[down > 0], f.Label)
 }
@@ -268,8 +271,8 @@ func (d *svg) ranges(v *doc.Ranges) {
 	}
 	names, notes, row := 230.0, 150.0, 24.0
 	switch more := slices.ContainsFunc(v.Rows, func(r doc.Range) bool { return len(r.More) > 0 }); {
-	case d.narrow:
-		names, notes = 104, 128
+	case d.narrow: // a name over its line
+		names, notes, row = 12, 128, 40
 	case more:
 		names, notes = 215, 262
 	}
@@ -286,7 +289,12 @@ func (d *svg) ranges(v *doc.Ranges) {
 			class += " chosen"
 			d.rect("chosen", 0, y-row/2+1, d.w, row-2)
 		}
-		d.name(class, "end", names-10, y+4, r.Name.In(d.units), map[bool]int{true: 14, false: 33}[d.narrow])
+		if d.narrow {
+			d.name(class, "start", 0, y-8, r.Name.In(d.units), 48)
+			y += 8
+		} else {
+			d.name(class, "end", names-10, y+4, r.Name.In(d.units), 33)
+		}
 		d.line("range", x(r.Low), y, x(r.High), y)
 		d.add(`<circle class="dot" cx="%.1f" cy="%.1f" r="5"/>`, x(r.Value), y)
 		note := r.Note

@@ -108,10 +108,12 @@ func TestInchPageIsInch(t *testing.T) {
 	}
 }
 
-// foreign finds numbers with units that do not belong on a page in inches, or in metric.
+// foreign finds units, with a number or alone on their line, that do not belong on a page in
+// inches, or in metric.
 func foreign(inch bool) *regexp.Regexp {
+	units := `thou|in|ft|lbf|lb|°F|in²|in³|in⁴|Mpsi|lb/in³|thou/ft|lbf/thou|lbf/in|thou/klbf|×10⁹ lbf·in²|×10³ in⁶|×10⁻⁶/°F`
 	if inch {
-		return regexp.MustCompile(`.{0,30}\d[\s\x{a0}](µm|mm|kN|N|kN/µm|°C|K|ml|GPa|MN·m²|cm²|cm⁴|kg/m³)([\s.,;:)]|$)`)
+		units = `µm|mm|cm|m|kN|N|kN/µm|N/mm|mm/m|°C|K|ml|GPa|MN·m²|cm²|cm⁴|dm⁶|kg|kg/m³|µm/kN|×10⁻⁶/K`
 	}
-	return regexp.MustCompile(`.{0,30}\d[\s\x{a0}](thou|in|lbf|°F|in³|Mpsi|in²|in⁴|lb/in³)([\s.,;:)]|$)`)
+	return regexp.MustCompile(`(?m).{0,30}\d[\s\x{a0}](` + units + `)([\s.,;:)]|$)|^(` + units + `)$`)
 }

@@ -44,9 +44,9 @@ func (p *printer) sheetStep(i int, s doc.SheetStep) {
 	p.add(`<p class="do"><b>%s <span aria-hidden="true">%s</span> %s</b> <span class="hand">%s</span></p>`, escape(s.Foot), arrow, p.words(s.Do), p.words(s.Hand))
 	p.add(`<p class="watch">%s <b>%s</b></p><p class="feel">%s</p>`, p.words(s.Stands), p.words(s.Until), p.words(s.Feel))
 	if s.Log.Until != nil {
-		p.add(`<p class="read">%s`, readField(i, s, "read", "I read"))
-		if s.Log.Less != "" {
-			p.add("%s", readField(i, s, "less", "less at the second place"))
+		p.readField(i, s, `<p class="read">`, "read", "I read")
+		if s.Log.Less != nil {
+			p.readField(i, s, "", "less", "less at the second place")
 		}
 		p.add(`<span class="verdict" id="verdict-%d" role="status"></span></p>`, i)
 	}
@@ -54,9 +54,13 @@ func (p *printer) sheetStep(i int, s doc.SheetStep) {
 }
 
 // readField is where one reading of a step is typed.
-func readField(i int, s doc.SheetStep, name, words string) string {
-	return fmt.Sprintf(`<label>%s <input type="text" inputmode="decimal" autocomplete="off" data-%s="%d" aria-label="step %d, %s: %[1]s, in %[6]s"></label>`,
-		words, name, i, i+1, escape(s.Foot), escape(s.Log.Unit))
+func (p *printer) readField(i int, s doc.SheetStep, before, name, words string) {
+	in := doc.Text{s.Log.Unit}
+	if s.Log.Unit == "" {
+		in = doc.Text{doc.UnitOf(doc.Height)}
+	}
+	p.add(`%s<label>%s<span class="unseen">, step %d, %s,</span> <input type="text" inputmode="decimal" autocomplete="off" data-%s="%d"> %s</label>`,
+		before, words, i+1, escape(s.Foot), name, i, p.words(in))
 }
 
 // readings writes what an instrument reads at its stations, place over reading.
@@ -91,26 +95,34 @@ func (p *printer) tryIt(t *doc.Trial) {
 		p.add(`<span class="key %s">%s</span>`, []doc.Style{doc.First, doc.Second}[i%2], escape(w.Name))
 		overlay += fmt.Sprintf(`<path class="turned-%d"/>`, i%2)
 	}
-	p.add(`</span></figcaption><div class="over"><div class="chart on-bed" id="try-chart" role="img" aria-labelledby="try-answer"></div><svg id="try-turned" viewBox="0 0 1000 1000" preserveAspectRatio="none" aria-hidden="true">%s</svg></div></figure></div><div id="try-feet" role="group" aria-labelledby="try-title"></div></div>`, overlay)
+	p.add(`</span></figcaption><div class="over"><div class="chart on-bed" id="try-chart" role="img" aria-labelledby="try-answer"></div><svg id="try-turned" viewBox="0 0 1000 1000" preserveAspectRatio="none" aria-hidden="true">%s</svg></div>`, overlay)
+	p.feet(t.Bed)
+	p.add(`</figure></div><div id="try-feet" role="group" aria-labelledby="try-title"></div></div>`)
 }
 
-// quoted returns words with their markup for an attribute.
-func (p *printer) quoted(t doc.Text) string { return escape(string(p.words(t))) }
+// quoted returns the words of a figure with their markup for an attribute.
+func (p *printer) quoted(f doc.Figure) string { return escape(string(p.words(f.Words))) }
 
 // tryCurves are the ways as they are, which the script fills in.
 func tryCurves(t *doc.Trial) *doc.Curves {
-	c := &doc.Curves{OnBed: true, Small: true, X: doc.Axis{Name: "along the bed", Kind: doc.Along}, Y: doc.Axis{Name: "height", Kind: doc.Height}, Length: t.Length}
+	c := *t.Bed
+	c.Small = true
 	for _, w := range t.Ways {
 		c.Series = append(c.Series, doc.Series{Name: w.Name + " " + doc.StateWords(t.State), Style: doc.Before, X: w.X, Y: make([]float64, len(w.X))})
 	}
-	return c
+	return &c
 }
 
 // tryJSON is the trial as the script reads it.
 type tryJSON struct {
 	*reports.Try
-	Plan []doc.PlanMove `json:"plan"`
-	Bed  string         `json:"bed"`
+	Plan  []doc.PlanMove `json:"plan"`
+	Bed   string         `json:"bed"`
+	Force doc.Kind       `json:"force"`
+	Known struct {       // what the program says of the loads, the table off and on
+		Plan [2]doc.Figure `json:"plan"`
+		Now  [2]doc.Figure `json:"now"`
+	} `json:"known"`
 }
 
 // triedBed says which bed the trial is of.
@@ -125,5 +137,7 @@ func tryData(t *doc.Trial) *tryJSON {
 	if t == nil {
 		return nil
 	}
-	return &tryJSON{t.Try, t.Plan, triedBed(t)}
+	j := &tryJSON{Try: t.Try, Plan: t.Plan, Bed: triedBed(t), Force: t.Force}
+	j.Known.Plan, j.Known.Now = t.Figures, t.Now
+	return j
 }

@@ -21,9 +21,9 @@ function shownAs(c) {
   const unit = c.unit || unitOf(c.kinds[1]).unit, along = unitOf(c.kinds[0]).unit;
   return {
     textStyle: { fontFamily: "inherit" },
-    grid: { top: 24, bottom: 40, left: narrow.matches ? "15%" : "7.5%", right: narrow.matches ? "5%" : "3%", outerBoundsMode: "none" },
+    grid: { top: 28, bottom: 40, left: narrow.matches ? "15%" : "7.5%", right: narrow.matches ? "5%" : "3%", outerBoundsMode: "none" },
     xAxis: axis(c, "x", { axis: { name: along, nameLocation: "end", nameGap: 4, nameTextStyle: { color: "var(--soft)", align: "left", verticalAlign: "bottom", padding: [0, 0, 4, -12] } }, axisLabel: { showMaxLabel: false } }),
-    yAxis: axis(c, "y", { axis: { name: unit, nameGap: 8, nameTextStyle: { color: "var(--soft)" } }, axisLabel: {} }),
+    yAxis: axis(c, "y", { axis: { name: unit, nameGap: 12, nameTextStyle: { color: "var(--soft)", align: "right", padding: [0, 4, 0, 0] } }, axisLabel: {} }),
     tooltip: { trigger: "axis", confine: true, transitionDuration: 0, axisPointer: { type: "none" }, formatter: (p) => beside(c, p),
       backgroundColor: "var(--paper)", borderColor: "var(--line)", textStyle: { color: "var(--ink)" } },
   };
@@ -52,21 +52,21 @@ function draw(box, size) {
   box.querySelector("svg").setAttribute("viewBox", `0 0 ${size.width} ${size.height}`);
 }
 
-// drawSoon draws every chart anew: those in the window at once, the others after
-// them, one at a time.
+// drawSoon draws every chart anew: those in the window at once, the others one at a time
+// while nothing else is to do, the nearest first.
 function drawSoon() {
-  clearTimeout(drawSoon.next);
+  cancelIdle(drawSoon.next);
   delete root.dataset.drawn;
-  const boxes = [...document.querySelectorAll(".chart")].filter((box) => box.clientWidth > 0).map((box) => [box, box.getBoundingClientRect().top]);
   const middle = innerHeight / 2;
-  boxes.sort((a, b) => Math.abs(a[1] - middle) - Math.abs(b[1] - middle));
+  const boxes = [...document.querySelectorAll(".chart")].filter((box) => box.clientWidth > 0).map((box) => [box, Math.abs(box.getBoundingClientRect().top - middle)]);
+  boxes.sort((a, b) => a[1] - b[1]);
+  while (boxes[0]?.[1] < middle) draw(boxes.shift()[0]);
   (function one() {
-    const next = boxes.shift();
-    if (!next) { root.dataset.drawn = "all"; return; }
-    draw(next[0]);
-    drawSoon.next = setTimeout(one);
+    if (boxes.length === 0) { root.dataset.drawn = "all"; return; }
+    drawSoon.next = whenIdle(() => { draw(boxes.shift()[0]); one(); });
   })();
 }
+const [whenIdle, cancelIdle] = window.requestIdleCallback ? [requestIdleCallback, cancelIdleCallback] : [setTimeout, clearTimeout]; // Safari
 
 // forPaper draws every chart in a size that prints well in its column, and opens what is
 // printed, too.

@@ -32,14 +32,16 @@ function startTables() {
 }
 
 for (const d of document.querySelectorAll("details.numbers")) d.open = false;
-root.dataset.ready = "yes";
 startSwitches();
 startTrial();
 startSheet();
 startCursor();
 startTables();
 drawSoon();
+root.dataset.ready = "yes";
+performance.mark("ready");
 addEventListener("resize", () => { clearTimeout(drawSoon.later); drawSoon.later = setTimeout(drawSoon, 120); });
 addEventListener("beforeprint", forPaper);
 addEventListener("afterprint", drawSoon);
+document.addEventListener("toggle", startTables, true);
 globalThis.footwork = { raised, zone, turn: byHand, load: () => load(planned()), typed }; // for tests, and the curious

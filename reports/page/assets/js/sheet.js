@@ -8,6 +8,9 @@ const stamp = (d) => {
   return `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())} ${two(d.getHours())}:${two(d.getMinutes())}`;
 };
 
+// readIn returns in what a step is read: its instrument's unit, or a height in the reader's.
+const readIn = (s) => s.unit ? [1, s.unit] : [unitOf("height").one, unitOf("height").unit];
+
 function judge(k) {
   const s = steps[k], fields = [...document.querySelectorAll(`[data-read="${k}"], [data-less="${k}"]`)], out = document.getElementById("verdict-" + k);
   out.className = "verdict";
@@ -20,9 +23,9 @@ function judge(k) {
     out.classList.add("stop");
     return;
   }
-  readAt[k] = { values, when: stamp(new Date()) };
-  const off = values[0] - (values[1] ?? 0) - s.until, good = Math.abs(off) <= s.within * (1 + 1e-9);
-  out.textContent = good ? "Good: go on." : "Stop and survey: it is off by " + String(Math.abs(Number(off.toPrecision(3)))) + " " + s.unit + ".";
+  const [one, unit] = readIn(s), off = values[0] - (values[1] ?? 0) - s.until / one, good = Math.abs(off) <= s.within / one * (1 + 1e-9);
+  readAt[k] = { values, unit, inch: system(), when: stamp(new Date()) };
+  out.textContent = good ? "Good: go on." : "Stop and survey: it is off by " + String(Math.abs(Number(off.toPrecision(3)))) + " " + unit + ".";
   out.classList.toggle("stop", !good);
   const box = document.querySelector(`[data-step="${k}"]`);
   if (good) box.checked = true;
@@ -40,8 +43,8 @@ function logLines() {
     if (!done && !read) return;
     const when = read?.when ?? stamp(new Date());
     out.push([when, "turn", s.foot, s.turned, ""].map(cell).join(","));
-    if (read && s.act === "read") read.values.forEach((v, i) => out.push([when, "read", i ? s.less : s.where, String(v), ""].map(cell).join(",")));
-    if (read && s.act === "indicator") out.push([when, "indicator", s.where, `${read.values[0] < 0 ? "down" : "up"} ${Math.abs(read.values[0])} ${s.unit}`, ""].map(cell).join(","));
+    if (read && s.act === "read") read.values.forEach((v, i) => out.push([when, "read", (i ? s.less : s.where)[read.inch], String(v), ""].map(cell).join(",")));
+    if (read && s.act === "indicator") out.push([when, "indicator", s.foot, `${read.values[0] < 0 ? "down" : "up"} ${Math.abs(read.values[0])} ${read.unit}`, ""].map(cell).join(","));
   });
   return out;
 }

@@ -105,14 +105,16 @@ function answer() {
   asFound ??= raised(trial, trial.feet.map(() => 0));
   const t = loaded(), result = asFound && raised(t, turned), line = document.getElementById("try-answer"), on = t === trial ? "Off" : "On";
   document.getElementById("try-table").textContent = trial.under ? `, table ${on.toLowerCase()}` : "";
-  showRows(result);
+  const which = isPlan() ? "plan" : turned.every((v) => v === 0) ? "now" : "";
+  const program = which && line.dataset[which + on];
+  const known = which && trial.known[which][on === "On" ? 1 : 0];
+  showRows(program && known.loads ? { ...result, ...known } : result);
   if (!result) {
     line.textContent = "Turned so, no set of pushing feet balances the weight: the bed would tip.";
     return;
   }
   const both = shapes(result);
   showCurves(both);
-  const program = isPlan() ? line.dataset["plan" + on] : turned.every((v) => v === 0) ? line.dataset["now" + on] : "";
   if (program) {
     line.innerHTML = program;
     if (shown.units !== root.dataset.printed) reprint();
@@ -125,11 +127,8 @@ function byHandWords(both, result) {
   const least = result.loads.indexOf(Math.min(...result.loads));
   const hang = trial.feet.filter((_, f) => result.gaps[f] > 0).map((f) => f.name);
   return `${none ? "No foot turned" : "By hand"}, ${trial.bed}${document.getElementById("try-table").textContent}: ${ways.join(", ")} out of straight; ` +
-    (hang.length ? `${hang.join(", ")} ${hang.length > 1 ? "hang" : "hangs"}.` : `lightest foot ${trial.feet[least].name} ${text(forceKind(), result.loads[least])}.`);
+    (hang.length ? `${hang.join(", ")} ${hang.length > 1 ? "hang" : "hangs"}.` : `lightest foot ${trial.feet[least].name} ${text(trial.force, result.loads[least])}.`);
 }
-
-// forceKind is newtons for a light bed, as everywhere on the page.
-const forceKind = () => Math.abs(trial.b[0]) < 2000 ? "small_force" : "force";
 
 // showCurves lays the ways as turned over the chart of those that were; the chart
 // itself is drawn anew only when its axis must grow.
@@ -177,7 +176,7 @@ function showRows(result) {
     }
     if (!result) { row.load.textContent = ""; row.bar.style.width = "0"; return; }
     const hangs = result.gaps[f] > 0, light = result.loads[f] < trial.least_load;
-    row.load.textContent = hangs ? `hangs ${text("height", result.gaps[f])}` : text(forceKind(), result.loads[f]) + (light ? " light" : "");
+    row.load.textContent = hangs ? `hangs ${text("height", result.gaps[f])}` : text(trial.force, result.loads[f]) + (light ? " light" : "");
     row.box.classList.toggle("weak", hangs || light);
     row.bar.style.width = Math.max(0, Math.min(100, 100 * result.loads[f] / most)) + "%";
   });
