@@ -101,7 +101,7 @@ func (b Bench) Card(c turn.Card) Shown {
 	case turn.Trial, turn.Step, turn.Back:
 		b.turning(c, &out)
 	case turn.Touch:
-		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a foil of ", q(Leaf, foil), ", or the reading just stirs."), c.Foot
+		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a ", q(Leaf, foil), " foil, or the reading just stirs."), c.Foot
 		out.Words = append(out.Words, say("Then say nips; free while it still turns freely, solid if it carries already."))
 		out.Prompt = "nips, free or solid"
 	case turn.Angle:
