@@ -88,6 +88,7 @@ type Before struct {
 
 // NextStep answers `turn --next`.
 type NextStep struct {
+	State    State       `json:"state"` // as the log leaves it
 	Step     int         `json:"step"`
 	Of       int         `json:"of"`
 	Foot     string      `json:"foot"`

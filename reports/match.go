@@ -89,6 +89,7 @@ type WayParts struct {
 // Match answers `match`. Gradient holds kelvins in its Factor, Low and High.
 type Match struct {
 	Standing       string         `json:"standing"`
+	State          State          `json:"state"`
 	Settled        bool           `json:"settled"`
 	Rhat           float64        `json:"rhat,omitempty"`
 	ESS            float64        `json:"ess,omitempty"`

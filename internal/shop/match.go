@@ -46,7 +46,7 @@ func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Match{Standing: standing, Settled: m.Settled, Rhat: m.Rhat, ESS: m.ESS, Stiffness: estimate(m.Bending), TwistStiffness: estimate(m.Twist),
+	v := &reports.Match{Standing: standing, State: reports.Found, Settled: m.Settled, Rhat: m.Rhat, ESS: m.ESS, Stiffness: estimate(m.Bending), TwistStiffness: estimate(m.Twist),
 		FootStiffness: estimate(m.Feet), Gradient: estimate(m.Gradient), Zone: m.Zone, ZoneWay: s.Bed.Ways[m.ZoneWay].Name, Cause: partNames[m.Cause],
 		Sets: contactSets(st.Feet, m.Stood)}
 	for _, f := range m.Reference {

@@ -44,7 +44,7 @@ func (s *Shop) NextStep() (*reports.NextStep, error) {
 		return nil, err
 	}
 	p := session.Plan()
-	v := &reports.NextStep{Of: len(p.Steps), Expected: reports.Before{Zone: p.Zone.Value, Low: p.Zone.Low, High: p.Zone.High}, Done: len(p.Steps) == 0}
+	v := &reports.NextStep{State: reports.Found, Of: len(p.Steps), Expected: reports.Before{Zone: p.Zone.Value, Low: p.Zone.Low, High: p.Zone.High}, Done: len(p.Steps) == 0}
 	if !v.Done {
 		step := t.stepView(p.Steps[0], p.Moves)
 		v.Step, v.Foot, v.Touch, v.Raise, v.Watch, v.Feel, v.Loads = 1, step.Foot, step.Touch, step.Raise, step.Watch, step.Feel, step.Loads

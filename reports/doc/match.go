@@ -46,7 +46,7 @@ func (j Job) shareAnswer(v reports.Match) Text {
 	if len(v.Shares) == 0 {
 		return say("On ", quoted(v.Standing), " nothing was measured that could be parted.")
 	}
-	out := say("Of ", q(Height, v.Zone), " out of straight on the ", v.ZoneWay, " way of ", quoted(v.Standing))
+	out := say("Of ", q(Height, v.Zone), " out of straight on the ", v.ZoneWay, " way of ", quoted(v.Standing), " as found")
 	if len(parts) > 0 {
 		out = append(out, " the surveys put ", joined(parts))
 	}

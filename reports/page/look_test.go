@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"footwork/internal/unit"
+	"footwork/reports"
 	"footwork/reports/internal/example"
 
 	"github.com/chromedp/cdproto/emulation"
@@ -103,6 +105,33 @@ func TestAtTheBed(t *testing.T) {
 	lines := eval[string](tab, `new Promise((done) => { URL.createObjectURL = (b) => { b.text().then(done); return "data:,"; }; document.getElementById("save-read").click(); })`)
 	if !strings.HasPrefix(lines, "when,what,where,value,note\n") || !strings.Contains(lines, ",turn,"+steps[0].Foot+",") || !strings.Contains(lines, steps[0].Where[0]) {
 		t.Errorf("the log's lines:\n%s", lines)
+	}
+}
+
+// A level that is read at two places has two fields, and is judged by how they differ; an
+// indicator is read in the reader's own units.
+func TestTwoFieldsAndIndicator(t *testing.T) {
+	p := example.Page()
+	p.Units = unit.Inches
+	steps := p.Adjust.Plans[p.Adjust.Recommended].Steps
+	second := 1.2
+	steps[0].Watch = &reports.Watch{Survey: "shop level", At: 0.3, Less: &second, Before: 1, Until: 2.5, Change: 1.5, Within: 0.2, Unit: "div"}
+	steps[1].Watch = &reports.Watch{Indicator: true, Change: 25.4e-6, Within: 5e-6}
+	tab := open(t, written(t, p), window{width: 390, height: 800})
+	say := func(field, text string) string {
+		return eval[string](tab, fmt.Sprintf(`(() => { const f = document.querySelector(%q); f.value = %q; f.dispatchEvent(new Event("change")); return document.getElementById("verdict-" + (f.dataset.read ?? f.dataset.less)).textContent; })()`, field, text))
+	}
+	for _, typed := range [][3]string{{`[data-read="0"]`, "3,4", ""}, {`[data-less="0"]`, "0.8", "Good"}, {`[data-less="0"]`, "-0.8", "Stop and survey: it is off by 1.7 div"},
+		{`[data-less="0"]`, "0.8", "Good"}, {`[data-read="1"]`, "1.3", "Stop and survey: it is off by 0.3 thou"}, {`[data-read="1"]`, "1.1", "Good"}} {
+		if got := say(typed[0], typed[1]); !strings.HasPrefix(got, typed[2]) || (got == "") != (typed[2] == "") {
+			t.Errorf("%s in %s: %q", typed[1], typed[0], got)
+		}
+	}
+	lines := eval[string](tab, `new Promise((done) => { URL.createObjectURL = (b) => { b.text().then(done); return "data:,"; }; document.getElementById("save-read").click(); })`)
+	for _, want := range []string{",read,shop level at 11.811 in,3.4,", ",read,shop level at 47.244 in,0.8,", ",indicator," + steps[1].Foot + ",up 1.1 thou,"} {
+		if !strings.Contains(lines, want) {
+			t.Errorf("the log's lines have no %q:\n%s", want, lines)
+		}
 	}
 }
 
