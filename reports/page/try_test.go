@@ -225,6 +225,20 @@ func TestTrialWithoutPlan(t *testing.T) {
 	tab.quiet()
 }
 
+// BenchmarkReady is the page's processor time until its switches answer and what is in sight
+// is drawn, and until all is drawn. (What is wanted, on a machine that is idle: the first in
+// under a second.)
+func BenchmarkReady(b *testing.B) {
+	html := written(b, example.Page())
+	for b.Loop() {
+		tab := open(b, html, window{width: 1400, height: 900})
+		all := tab.busy()
+		b.ReportMetric(eval[float64](tab, `performance.getEntriesByName("first-contentful-paint")[0].startTime`), "ms-paint")
+		b.ReportMetric(eval[float64](tab, `performance.getEntriesByName("ready")[0].startTime`), "ms-ready")
+		b.ReportMetric(all, "ms-busy/all")
+	}
+}
+
 // BenchmarkMove is the script's processor time for one move among sixteen feet, loads,
 // straightness and curves with it.
 func BenchmarkMove(b *testing.B) {
