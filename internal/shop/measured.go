@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
@@ -173,18 +174,6 @@ func (m *measured) reads(name string) row {
 
 func shape(x, y []float64) beam.Shape { return beam.Shape{X: x, Y: y} }
 
-func plus(a, b []float64) []float64 {
-	out := make([]float64, len(a))
-	for i := range a {
-		out[i] = a[i] + b[i]
-	}
-	return out
-}
+func plus(a, b []float64) []float64 { return floats.AddTo(make([]float64, len(a)), a, b) }
 
-func minus(a, b []float64) []float64 {
-	out := make([]float64, len(a))
-	for i := range a {
-		out[i] = a[i] - b[i]
-	}
-	return out
-}
+func minus(a, b []float64) []float64 { return floats.SubTo(make([]float64, len(a)), a, b) }

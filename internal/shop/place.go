@@ -31,32 +31,36 @@ func (s *Shop) Place(progress func(what string) func(done, whole int)) (*reports
 	if found.Stroke != nil {
 		v.Stroke = &reports.Stroke{From: found.Stroke.From, To: found.Stroke.To, Assumed: s.Table.Stroke == nil}
 	}
-	sets := [][]beam.Foot{loading.Standing.Feet}
 	for _, p := range found.Placements {
-		v.Placements, sets = append(v.Placements, placementView(p)), append(sets, feetOf(p))
+		v.Placements = append(v.Placements, placementView(p))
 	}
 	if goal.Tolerance == 0 {
 		return v, nil
 	}
-	if len(sets[0]) == 0 { // the standing lies on bearings
-		sets = sets[1:]
+	return v, s.onFloors(v, loading, found.Placements, goal, progress("floors tried"))
+}
+
+// onFloors adds how the feet of each placement, and the present ones, fare on floors.
+func (s *Shop) onFloors(v *reports.Place, loading place.Loading, placements []place.Placement, goal supports.Goal, progress func(done, whole int)) error {
+	var sets [][]beam.Foot
+	for _, p := range placements {
+		sets = append(sets, feetOf(p))
+	}
+	if len(loading.Standing.Feet) > 0 { // else it lies on bearings
+		sets = append(sets, loading.Standing.Feet)
 	}
 	floor := s.floor()
 	shares, err := place.Floors{Loading: loading, HeightSD: floor.HeightSD, Factor: floor.StiffnessFactor, Tolerance: goal.Tolerance,
-		MostMove: goal.MostMove, Seed: 1, Progress: progress("floors tried")}.Shares(sets...)
-	if err != nil {
-		return nil, err
-	}
-	last := len(shares) - len(v.Placements)
+		MostMove: goal.MostMove, Seed: 1, Progress: progress}.Shares(sets...)
 	for i, o := range shares {
 		on := &reports.FloorShares{AsFound: o.Met, Adjusted: o.Adjusted}
-		if i < last {
+		if i == len(placements) {
 			v.Present = on
 		} else {
-			v.Placements[i-last].Floors = on
+			v.Placements[i].Floors = on
 		}
 	}
-	return v, nil
+	return err
 }
 
 // placeWarnings are the feet that go light on the way, and what was not tried.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 	"footwork/reports"
 )
@@ -116,9 +118,7 @@ func loadsAt(p beam.Place) []float64 {
 func summed(rows [][]float64) []float64 {
 	sum := make([]float64, len(rows[0]))
 	for _, row := range rows {
-		for i, v := range row {
-			sum[i] += v
-		}
+		floats.Add(sum, row)
 	}
 	return sum
 }

@@ -95,20 +95,9 @@ func (j Job) planCurves(v reports.Adjust) *Curves {
 		c.Title = say("The ways as found, about the line through the ends")
 	}
 	for i, w := range plan.Ways {
-		c.curve(w.Name, wayStyles[i%len(wayStyles)], w.X, w.Height).between(w)
+		c.shape(w.Name, wayStyles[i%len(wayStyles)], w.X, reports.WayShape{Height: w.Height, Low: w.Low, High: w.High})
 	}
 	return c
-}
-
-// between lays the band of a planned way around its curve.
-func (s *Series) between(w reports.PlanWay) {
-	if len(w.Low) != len(w.Height) || len(w.High) != len(w.Height) {
-		s.band(w.Sigma)
-		return
-	}
-	for i, h := range w.Height {
-		s.Low, s.High = append(s.Low, s.Y[i]+w.Low[i]-h), append(s.High, s.Y[i]+w.High[i]-h)
-	}
 }
 
 func ladderTable(v reports.Adjust) *Table {

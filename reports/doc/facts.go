@@ -22,10 +22,16 @@ func (g pager) inputs() *Table {
 	if g.Table != nil {
 		add("Weight of the table", Force, g.Table.Weight, "job")
 	}
-	m := g.Bed.Material
-	if m.Name != "" {
+	if m := g.Bed.Material; m.Name != "" {
 		t.add("Material", m.Name, "", "job")
 	}
+	g.constants(t)
+	return t
+}
+
+// constants adds those of the material, and how far they spread where they are published.
+func (g pager) constants(t *Table) {
+	m := g.Bed.Material
 	for i, c := range []struct {
 		name  string
 		kind  Kind
@@ -40,7 +46,6 @@ func (g pager) inputs() *Table {
 		}
 		t.add(c.name, q(c.kind, c.value), between, from)
 	}
-	return t
 }
 
 // source says where the material's constants are published.

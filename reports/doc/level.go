@@ -34,25 +34,27 @@ func levelling(l *reports.Levelling) List {
 	if len(l.Others) == 0 {
 		return out
 	}
-	out.Items = append(out.Items, say("Bring ", list(l.Others), " up one by one until each just takes load: it stops turning freely, and no instrument moves."))
+	out.Items = append(out.Items, sharing(l, force)...)
+	return out
+}
+
+// sharing brings the other feet up and shares the load out in rounds.
+func sharing(l *reports.Levelling, force Kind) []Text {
+	out := []Text{say("Bring ", list(l.Others), " up one by one until each just takes load: it stops turning freely, and no instrument moves.")}
 	for r, turn := range l.Turns {
 		var moves []Text
 		for _, m := range turn.Moves {
 			moves = append(moves, say(m.Foot, " ", turned(m)))
 		}
-		out.Items = append(out.Items, say(fmt.Sprintf("Share the load, turn %d of %d: ", r+1, len(l.Turns)), joined(moves),
+		out = append(out, say(fmt.Sprintf("Share the load, turn %d of %d: ", r+1, len(l.Turns)), joined(moves),
 			". Read the levels again; the lightest foot should then carry ", q(force, turn.Lightest), "."))
 	}
-	out.Items = append(out.Items, say("The blocks are now free by some ", q(Height, l.Clear), ": draw them out when a foil goes in. Survey the ways, look again after some days, and survey again before anything is cut."))
-	return out
+	return append(out, say("The blocks are now free by some ", q(Height, l.Clear), ": draw them out when a foil goes in. Survey the ways, look again after some days, and survey again before anything is cut."))
 }
 
 // turned writes a move shortly: "up 5° (6.9 µm)".
 func turned(m reports.Turned) Text {
-	word, size, kind := "up ", math.Abs(m.Raise), Height
-	if m.Raise < 0 {
-		word = "down "
-	}
+	word, size, kind := upOrDown(m.Raise)+" ", math.Abs(m.Raise), Height
 	if size >= 1*unit.MM {
 		kind = Spot
 	}

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 	"footwork/reports"
 )
@@ -183,10 +185,8 @@ func (g pager) workOnBed(t reports.Travel) *Curves {
 }
 
 func moved(x []float64, by float64) []float64 {
-	out := make([]float64, len(x))
-	for i := range x {
-		out[i] = x[i] + by
-	}
+	out := slices.Clone(x)
+	floats.AddConst(by, out)
 	return out
 }
 

@@ -3,6 +3,8 @@ package doc
 import (
 	"fmt"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 	"footwork/reports"
 )
@@ -85,17 +87,12 @@ const alikeHeights = 0.05e-6
 // through its ends, and nothing for one that is straight to half a micrometre.
 func highAndLow(x, y []float64, where string) Text {
 	const flat = 0.5e-6
-	high, low := 0, 0
-	d := beam.Shape{X: x, Y: y}.AboutEnds()
-	for i := range d.Y {
-		if d.Y[i] > d.Y[high] {
-			high = i
-		}
-		if d.Y[i] < d.Y[low] {
-			low = i
-		}
+	if len(x) == 0 {
+		return nil
 	}
-	if len(x) == 0 || d.Y[high]-d.Y[low] < flat {
+	d := beam.Shape{X: x, Y: y}.AboutEnds()
+	high, low := floats.MaxIdx(d.Y), floats.MinIdx(d.Y)
+	if d.Y[high]-d.Y[low] < flat {
 		return nil
 	}
 	return say(" (high", where, q(Spot, x[high]), ", low", where, q(Spot, x[low]), ")")

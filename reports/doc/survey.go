@@ -3,6 +3,8 @@ package doc
 import (
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/reports"
 )
 
@@ -71,15 +73,7 @@ func (j Job) turnedWords(p reports.SurveyProfile) Text {
 	if len(p.Height) == 0 {
 		return say("no station was read")
 	}
-	low, high := 0, 0
-	for i, h := range p.Height {
-		if h < p.Height[low] {
-			low = i
-		}
-		if h > p.Height[high] {
-			high = i
-		}
-	}
+	low, high := floats.MinIdx(p.Height), floats.MaxIdx(p.Height)
 	if p.Pulled != 0 {
 		return say("pulled to ", map[int]string{-1: "negative", 1: "positive"}[p.Pulled], " offset its gauge lies against one flank of each vee, on positive offset ", fall(p.Height[high], p.Gauge), " higher at ",
 			q(Spot, p.X[high]), " and ", fall(p.Height[low], p.Gauge), " at ", q(Spot, p.X[low]))
@@ -124,14 +118,7 @@ func (j Job) profiles(v reports.Survey) []*Curves {
 		seen := when{p.Standing, p.Pass, p.Sideways, p.OfTable, p.Against}
 		c := at[seen]
 		if c == nil {
-			title := say("As measured on ", quoted(p.Standing), ", about the line through the ends")
-			switch {
-			case p.Against != "":
-				title = say("Distance between the ", p.Against, " and the ", p.Way, " way on ", quoted(p.Standing), ", as it changes along them; further apart is up")
-			case p.Sideways:
-				title = say("Sideways on ", quoted(p.Standing), ", about the line through the ends; towards positive offset is up")
-			}
-			c = j.alongBed("profiles", title)
+			c = j.alongBed("profiles", profileTitle(p))
 			c.Feet = j.marks(p.Standing)
 			at[seen] = c
 			out = append(out, c)
@@ -139,6 +126,16 @@ func (j Job) profiles(v reports.Survey) []*Curves {
 		c.curve(p.Name, wayStyles[len(c.Series)%len(wayStyles)], p.X, p.Height).band(p.Sigma)
 	}
 	return out
+}
+
+func profileTitle(p reports.SurveyProfile) Text {
+	switch {
+	case p.Against != "":
+		return say("Distance between the ", p.Against, " and the ", p.Way, " way on ", quoted(p.Standing), ", as it changes along them; further apart is up")
+	case p.Sideways:
+		return say("Sideways on ", quoted(p.Standing), ", about the line through the ends; towards positive offset is up")
+	}
+	return say("As measured on ", quoted(p.Standing), ", about the line through the ends")
 }
 
 // band lays about 95 % around a curve by the standard uncertainty of its points.

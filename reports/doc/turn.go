@@ -83,9 +83,8 @@ var meanings = map[turn.Meaning]string{
 // Card puts a card into words.
 func (b Bench) Card(c turn.Card) Shown {
 	out := Shown{Prompt: "reads"}
-	if c.News != nil && c.News.Foot != "" {
-		out.News = say(c.News.Foot, " came ", amount(c.News.Raised), " ", give(Height, 2*c.News.SD), ". The ways are now ", q(Height, c.News.Zone), " out of straight (",
-			q(Height, c.News.Low), " to ", q(Height, c.News.High), ").")
+	if n := c.News; n != nil && n.Foot != "" {
+		out.News = say(n.Foot, " came ", amount(n.Raised), " ", give(Height, 2*n.SD), ". The ways are now ", q(Height, n.Zone), " out of straight (", q(Height, n.Low), " to ", q(Height, n.High), ").")
 	}
 	switch c.Kind {
 	case turn.Question:
@@ -102,18 +101,28 @@ func (b Bench) Card(c turn.Card) Shown {
 		b.turning(c, &out)
 	case turn.Touch:
 		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a ", q(Leaf, foil), " foil, or the reading just stirs."), c.Foot
-		out.Words = append(out.Words, say("Then say nips; free while it still turns freely, solid if it carries already."))
-		out.Prompt = "nips, free or solid"
+		out.Words, out.Prompt = []Text{say("Then say nips; free while it still turns freely, solid if it carries already.")}, "nips, free or solid"
 	case turn.Angle:
 		out.Head, out.Large = say(step(c), upper(c.Raise), " ", c.Foot, " by ", far(c), "."), far(c).In(b.Units)
-		out.Words = append(out.Words, say("No instrument of the job shows this foot well enough: go by the angle, then say done."))
-		out.Prompt = "done"
+		out.Words, out.Prompt = []Text{say("No instrument of the job shows this foot well enough: go by the angle, then say done.")}, "done"
+	case turn.Misfit:
+		b.misfit(c, &out)
+	default:
+		b.after(c, &out)
+	}
+	if len(c.Feel) > 0 && c.Kind != turn.Bolt {
+		out.Words = append(out.Words, say("Feel ", list(c.Feel), ": they must stay solid."))
+	}
+	return out
+}
+
+// after is what follows the turning of feet: nuts and bolts, another survey, the end.
+func (b Bench) after(c turn.Card, out *Shown) {
+	switch c.Kind {
 	case turn.Nut:
 		out.Head, out.Prompt = say("Tighten the lock nut of ", c.Foot, ", and say lock."), "lock or skip"
 	case turn.Locked:
 		out.Head = say(c.Foot, " is locked: what does the ", b.instrument(c), " at ", q(Spot, c.At), " read now?")
-	case turn.Misfit:
-		b.misfit(c, &out)
 	case turn.Bolt:
 		out.Head = say(fmt.Sprintf("Tighten the bolts, %d of 3: a third each, crosswise: ", c.Step), list(c.Feel), ". Then read at ", q(Spot, c.At), " for ", quoted(c.Survey), ".")
 		out.Words = append(out.Words, say("It read ", b.reading(c, c.Before), "; more than ", b.reading(c, c.Within), " of change is too much."))
@@ -128,12 +137,8 @@ func (b Bench) Card(c turn.Card) Shown {
 			out.Words = append(out.Words, say("Survey ", list(c.Surveys), ", and type for each: survey NAME FILE. Or skip, and leave it so."))
 		}
 	case turn.Over:
-		b.over(c, &out)
+		b.over(c, out)
 	}
-	if len(c.Feel) > 0 && c.Kind != turn.Bolt {
-		out.Words = append(out.Words, say("Feel ", list(c.Feel), ": they must stay solid."))
-	}
-	return out
 }
 
 func step(c turn.Card) string { return fmt.Sprintf("Step %d of %d. ", c.Step, c.Of) }

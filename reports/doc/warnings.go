@@ -37,6 +37,13 @@ func Warning(w reports.Warning) Text {
 		return say("foot ", v.Foot, " carries nothing with the table's left end between ", q(Spot, v.From), " and ", q(Spot, v.To), " (gap up to ", q(Height, v.Gap), "): raise it by that or hold it down")
 	case reports.LoadsShared:
 		return say("feet ", list(v.Feet), " are rigid and stand where any of them could carry the others' load: what they carry together is known, the shares are even ones; give each its stiffness")
+	}
+	return metalWarned(w)
+}
+
+// metalWarned words the doubts about what is cut and printed.
+func metalWarned(w reports.Warning) Text {
+	switch v := w.(type) {
 	case reports.NoWidth:
 		return say("the width of the ", v.Way, " way is not given, so the volume is not known: add width to the way")
 	case reports.NotCut:

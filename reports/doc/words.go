@@ -8,6 +8,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/internal/unit"
 )
 
@@ -155,13 +157,7 @@ func capitalise(name string) string {
 	return string(unicode.ToUpper(r)) + name[n:]
 }
 
-func largest(v []float64) float64 {
-	most := 0.0
-	for _, x := range v {
-		most = max(most, math.Abs(x))
-	}
-	return most
-}
+func largest(v []float64) float64 { return floats.Norm(v, math.Inf(1)) }
 
 // spaced returns at most most indices evenly over n, with both ends.
 func spaced(n, most int) []int {

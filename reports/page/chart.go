@@ -9,6 +9,8 @@ import (
 	"footwork/internal/unit"
 	"footwork/reports/doc"
 
+	"gonum.org/v1/gonum/floats"
+
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
 )
@@ -70,7 +72,11 @@ func (p *printer) curves(c *doc.Curves) {
 	if c.OnBed {
 		class += " on-bed"
 	}
-	p.add(`</span></figcaption><div class="%s" id="%s" role="img" aria-label="%s"></div>`, class, id, escape(p.label(c)))
+	own := ""
+	if c.Y.Unit != "" {
+		own = ` data-k="reading"` // in the instrument's unit, whatever the reader's
+	}
+	p.add(`</span></figcaption><div class="%s" id="%s"%s role="img" aria-label="%s"></div>`, class, id, own, escape(p.label(c)))
 	p.feet(c)
 	p.add(`<details class="numbers" open><summary>numbers</summary>`)
 	p.table(numbers(c))
@@ -107,15 +113,7 @@ func (p *printer) label(c *doc.Curves) string {
 		if len(s.Y) == 0 {
 			continue
 		}
-		low, high := 0, 0
-		for i, y := range s.Y {
-			if y < s.Y[low] {
-				low = i
-			}
-			if y > s.Y[high] {
-				high = i
-			}
-		}
+		low, high := floats.MinIdx(s.Y), floats.MaxIdx(s.Y)
 		out += fmt.Sprintf(". %s: lowest %s at %s, highest %s at %s", s.Name, p.value(c.Y, s.Y[low]), p.value(c.X, s.X[low]), p.value(c.Y, s.Y[high]), p.value(c.X, s.X[high]))
 	}
 	return out
@@ -224,27 +222,17 @@ const mostPoints = 120
 // thin returns at most mostPoints indices of y, increasing, that keep both ends
 // and the extremes of every stretch.
 func thin(y []float64) []int {
-	n := len(y)
-	var keep []int
+	n, keep := len(y), []int{0}
 	if n <= mostPoints {
-		for i := range y {
+		for i := range n {
 			keep = append(keep, i)
 		}
-		return keep
+		return slices.Compact(keep)
 	}
 	const stretches = mostPoints/2 - 1
-	keep = append(keep, 0)
 	for s := range stretches {
 		from, to := 1+s*(n-2)/stretches, 1+(s+1)*(n-2)/stretches
-		low, high := from, from
-		for i := from; i < to; i++ {
-			if y[i] < y[low] {
-				low = i
-			}
-			if y[i] > y[high] {
-				high = i
-			}
-		}
+		low, high := from+floats.MinIdx(y[from:to]), from+floats.MaxIdx(y[from:to])
 		keep = append(keep, min(low, high), max(low, high))
 	}
 	return slices.Compact(append(keep, n-1))

@@ -63,14 +63,7 @@ func (d *svg) plan(v *doc.Plan) {
 		d.rect("table", d.x(from), y(-across)-2, d.x(to)-d.x(from), y(across)-y(-across)+4)
 		d.text("tick halo", "middle", (d.x(from)+d.x(to))/2, middle+4, doc.Text{"table"})
 	}
-	for _, w := range v.Weights {
-		d.rect("weight", d.x(w.At)-5, y(w.Offset)-5, 10, 10)
-		if w.At > 0.7*d.length {
-			d.name("tick halo", "end", d.x(w.At)-8, y(w.Offset)+4, w.Name, 18)
-		} else {
-			d.name("tick halo", "start", d.x(w.At)+8, y(w.Offset)+4, w.Name, 18)
-		}
-	}
+	d.weights(v, y)
 	for i, f := range v.Feet {
 		d.planFoot(f, y(f.Offset), middle, v.Small, back[i])
 	}
@@ -78,6 +71,18 @@ func (d *svg) plan(v *doc.Plan) {
 	if !v.Small {
 		d.ruler(d.h - 4)
 		d.h += 18
+	}
+}
+
+// weights draws what stands on the bed, its name on the side where there is room.
+func (d *svg) weights(v *doc.Plan, y func(offset float64) float64) {
+	for _, w := range v.Weights {
+		d.rect("weight", d.x(w.At)-5, y(w.Offset)-5, 10, 10)
+		anchor, aside := "start", 8.0
+		if w.At > 0.7*d.length {
+			anchor, aside = "end", -8
+		}
+		d.name("tick halo", anchor, d.x(w.At)+aside, y(w.Offset)+4, w.Name, 18)
 	}
 }
 
@@ -137,16 +142,7 @@ func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small bool, back float
 	if f.State != "" {
 		class += " " + f.State
 	}
-	switch {
-	case f.Up > 0:
-		d.path(class+" turned", "M%.1f %.1fl%.1f %.1fh%.1fz", x, y-size-3, size+2, 2*size+2, -2*size-4)
-	case f.Up < 0:
-		d.path(class+" turned", "M%.1f %.1fl%.1f %.1fh%.1fz", x, y+size+3, size+2, -2*size-2, -2*size-4)
-	case f.State == "hangs":
-		d.path(class, "M%.1f %.1fl%.1f %[3]vl-%[3]v %[3]vl-%[3]v -%[3]vz", x, y-size, size)
-	default:
-		d.add(`<circle class="%s" cx="%.1f" cy="%.1f" r="%.1f"/>`, class, x, y, size)
-	}
+	d.footMark(f, class, x, y, size)
 	down := 1.0
 	if y < middle {
 		down = -1
@@ -169,6 +165,20 @@ func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small bool, back float
 	}
 	d.text("name halo", "middle", x, at+map[bool]float64{true: 0, false: -13}[down > 0], words)
 	d.text("amount halo", "middle", x, at+map[bool]float64{true: 14, false: 0}[down > 0], f.Label)
+}
+
+// footMark is an arrow the way a foot is turned, else a dot, hollow where it hangs.
+func (d *svg) footMark(f doc.PlanFoot, class string, x, y, size float64) {
+	switch {
+	case f.Up > 0:
+		d.path(class+" turned", "M%.1f %.1fl%.1f %.1fh%.1fz", x, y-size-3, size+2, 2*size+2, -2*size-4)
+	case f.Up < 0:
+		d.path(class+" turned", "M%.1f %.1fl%.1f %.1fh%.1fz", x, y+size+3, size+2, -2*size-2, -2*size-4)
+	case f.State == "hangs":
+		d.path(class, "M%.1f %.1fl%.1f %[3]vl-%[3]v %[3]vl-%[3]v -%[3]vz", x, y-size, size)
+	default:
+		d.add(`<circle class="%s" cx="%.1f" cy="%.1f" r="%.1f"/>`, class, x, y, size)
+	}
 }
 
 // bars draws loads over the places of their feet, a row a side.
@@ -283,24 +293,25 @@ func (d *svg) ranges(v *doc.Ranges) {
 		d.line("limit", x(v.Limit), 0, x(v.Limit), d.h)
 	}
 	for i, r := range v.Rows {
-		y := row*float64(i) + row/2 + 2
-		class := "name"
-		if r.Chosen {
-			class += " chosen"
-			d.rect("chosen", 0, y-row/2+1, d.w, row-2)
-		}
-		if d.narrow {
-			d.name(class, "start", 0, y-8, r.Name.In(d.units), 48)
-			y += 8
-		} else {
-			d.name(class, "end", names-10, y+4, r.Name.In(d.units), 33)
-		}
-		d.line("range", x(r.Low), y, x(r.High), y)
-		d.add(`<circle class="dot" cx="%.1f" cy="%.1f" r="5"/>`, x(r.Value), y)
-		note := r.Note
-		if !d.narrow {
-			note = doc.Text{r.Note, r.More}
-		}
-		d.text(class, "start", d.w-notes+10, y+4, note)
+		d.interval(r, row*float64(i)+row/2+2, row, names, notes, x)
 	}
+}
+
+// interval draws one value with its interval at a height: its name before it, or over it on
+// a phone.
+func (d *svg) interval(r doc.Range, y, row, names, notes float64, x func(float64) float64) {
+	class, note := "name", doc.Text{r.Note, r.More}
+	if r.Chosen {
+		class += " chosen"
+		d.rect("chosen", 0, y-row/2+1, d.w, row-2)
+	}
+	if d.narrow {
+		d.name(class, "start", 0, y-8, r.Name.In(d.units), 48)
+		y, note = y+8, r.Note
+	} else {
+		d.name(class, "end", names-10, y+4, r.Name.In(d.units), 33)
+	}
+	d.line("range", x(r.Low), y, x(r.High), y)
+	d.add(`<circle class="dot" cx="%.1f" cy="%.1f" r="5"/>`, x(r.Value), y)
+	d.text(class, "start", d.w-notes+10, y+4, note)
 }

@@ -115,5 +115,5 @@ func foreign(inch bool) *regexp.Regexp {
 	if inch {
 		units = `µm|mm|cm|m|kN|N|kN/µm|N/mm|mm/m|°C|K|ml|GPa|MN·m²|cm²|cm⁴|dm⁶|kg|kg/m³|µm/kN|×10⁻⁶/K`
 	}
-	return regexp.MustCompile(`(?m).{0,30}\d[\s\x{a0}](` + units + `)([\s.,;:)]|$)|^(` + units + `)$`)
+	return regexp.MustCompile(`(?m).{0,30}\d[ \x{a0}](` + units + `)([\s.,;:)]|$)|^(` + units + `)$`)
 }
