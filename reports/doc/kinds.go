@@ -13,6 +13,7 @@ const (
 	Height     Kind = "height"      // of a way or a foot
 	Along      Kind = "along"       // places along and across the bed
 	Spot       Kind = "spot"        // a place to the whole millimetre
+	FootAt     Kind = "foot_at"     // where a foot should go
 	Force      Kind = "force"       // weights and loads
 	SmallForce Kind = "small_force" // those of a light bed
 	Pressure   Kind = "pressure"    // force per length
@@ -58,6 +59,7 @@ var kinds = map[Kind]shown{
 	Height:     by(unit.System.Height),
 	Along:      by(unit.System.Length),
 	Spot:       {in("mm", unit.MM, 0), in("in", unit.Inch, 1)},
+	FootAt:     {in("mm", unit.MM, 0), in("in", unit.Inch, 2)},
 	Force:      by(func(s unit.System) unit.Display { return s.Force(unit.KN) }),
 	SmallForce: by(func(s unit.System) unit.Display { return s.Force(0) }),
 	Pressure:   {in("N/mm", 1e3, 2), in("lbf/in", unit.Lbf/unit.Inch, 1)},

@@ -22,7 +22,7 @@ func placeAnswer(v reports.Place) Text {
 	best := v.Placements[v.Recommended]
 	var places []Text
 	for _, x := range best.At {
-		places = append(places, say(q(Spot, x)))
+		places = append(places, say(q(FootAt, x)))
 	}
 	return say("Put ", footCountWords(best), " at ", joined(places), over(v), ". ", placeReason(v))
 }
@@ -75,7 +75,7 @@ func footCountWords(p reports.Placement) string {
 const wrongFoot = 10e-6
 
 func placeTable(v reports.Place) *Table {
-	t := newTable(say("The best places for each number of feet", travelled(v)), say("feet"), say("at, ", UnitOf(Spot)), say("out of straight, ", UnitOf(Height)),
+	t := newTable(say("The best places for each number of feet", travelled(v)), say("feet"), say("at, ", UnitOf(FootAt)), say("out of straight, ", UnitOf(Height)),
 		say("one foot ", q(Height, wrongFoot), " wrong costs, ", UnitOf(Height)), say("lightest"), say("within tolerance as set down, once adjusted"), say(""))
 	for i, p := range v.Placements {
 		var places Text
@@ -83,7 +83,7 @@ func placeTable(v reports.Place) *Table {
 			if k > 0 {
 				places = append(places, ", ")
 			}
-			places = append(places, bare(Spot, x))
+			places = append(places, bare(FootAt, x))
 		}
 		mark := ""
 		if i == v.Recommended {
@@ -114,7 +114,7 @@ func lightestPlaced(p reports.Placement) Text {
 	}
 	for _, f := range p.Feet {
 		if f.Name == p.Lightest {
-			return say(q(forceOf(sum), f.Least), " at ", q(Spot, f.At))
+			return say(q(forceOf(sum), f.Least), " at ", q(FootAt, f.At))
 		}
 	}
 	return nil
