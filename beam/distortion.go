@@ -30,15 +30,29 @@ const distortCells = 120
 func newDistortion(b Bed) *distortion {
 	n := distortCells + 1
 	d := &distortion{cell: b.Length / distortCells, unit: blas64.General{Rows: 2 * n, Cols: n, Stride: n, Data: make([]float64, 2*n*n)}}
-	e, g := b.Material.Modulus, b.Material.ShearModulus
 	k := blas64.SymmetricBand{Uplo: blas.Upper, N: 2 * n, K: 3, Stride: 4, Data: make([]float64, 2*n*4)} // φ_d and ψ of each end
 	put := func(i, j int, v float64) { k.Data[min(i, j)*4+max(i, j)-min(i, j)] += v }
-	boxes := 0
+	if !d.stiffen(b, put) {
+		return nil
+	}
+	d.brace(b, put)
+	for i := range n {
+		d.unit.Data[2*i*n+i] = 1
+	}
+	factor, ok := lapack64.Pbtrf(k)
+	if !ok {
+		panic("beam: a box's distortion is not positive definite")
+	}
+	d.invert(factor)
+	return d
+}
+
+// stiffen puts the cells' own stiffness where it belongs, and tells whether any is a box's.
+func (d *distortion) stiffen(b Bed, put func(i, j int, v float64)) (boxes bool) {
+	e, g := b.Material.Modulus, b.Material.ShearModulus
 	for i := range distortCells {
 		box, ok := b.distorts((float64(i) + 0.5) * d.cell)
-		if ok {
-			boxes++
-		}
+		boxes = boxes || ok
 		foundation, bend, shear := e*box.Frame*d.cell/2, e*box.Warping/d.cell, g*box.Shear/d.cell
 		turn := [4]float64{-1, -d.cell / 2, 1, -d.cell / 2} // of the shear
 		for p := range turn {
@@ -52,19 +66,7 @@ func newDistortion(b Bed) *distortion {
 		put(2*i+3, 2*i+3, bend)
 		put(2*i+1, 2*i+3, -bend)
 	}
-	if boxes == 0 {
-		return nil
-	}
-	d.brace(b, put)
-	for i := range n {
-		d.unit.Data[2*i*n+i] = 1
-	}
-	factor, ok := lapack64.Pbtrf(k)
-	if !ok {
-		panic("beam: a box's distortion is not positive definite")
-	}
-	d.invert(factor)
-	return d
+	return boxes
 }
 
 // invert solves for all unit torques at once, row by row: UᵀU x = unit with U of three diagonals over the main one.

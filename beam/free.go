@@ -1,10 +1,5 @@
 package beam
 
-import (
-	"fmt"
-	"slices"
-)
-
 // Free is a bed without supports, built in at its left end: what unit forces and
 // loads do to it anywhere, from which any set of feet can be stood under it. It
 // never changes and may be used by many goroutines at once.
@@ -12,27 +7,20 @@ type Free struct {
 	bed     Bed
 	factors factors
 	sums    *sums
-	bowed   curves // for one kelvin
 }
 
 // NewFree cuts the bed into cells, as stiff as a draw says; the rest of the draw does
 // not count. It is an error when its sections do not cover it.
 func NewFree(b Bed, d Draw, o Options) (*Free, error) {
-	if o.Cells == 0 {
-		o.Cells = defaultCells
-	}
 	b, err := b.ribbed()
 	if err != nil {
 		return nil, err
 	}
-	for _, w := range b.Weights {
-		if w.At < 0 || w.At > b.Length {
-			return nil, fmt.Errorf("weight %q at %g m lies off the bed", w.Name, w.At)
-		}
-		o.At = append(slices.Clone(o.At), w.At)
+	g, err := gridUnder(b, b.Weights, o)
+	if err != nil {
+		return nil, err
 	}
-	g := newGrid(b, o.Cells, o.At)
-	return &Free{bed: b, factors: d.factors(), sums: g.sums(), bowed: g.bendUnder(nil, nil, 1)}, nil
+	return &Free{bed: b, factors: d.factors(), sums: g.sums()}, nil
 }
 
 // Spot is a place along the bed, found once in its grid.

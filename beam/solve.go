@@ -1,8 +1,10 @@
 package beam
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -60,51 +62,61 @@ type Case struct {
 // supports, O(cells + points²). It is an error when sections do not cover the
 // bed, a support lies off it, or there is none.
 func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
-	if o.Cells == 0 {
-		o.Cells = defaultCells
-	}
-	if o.Panels == 0 {
-		o.Panels = 80
-	}
 	b, err := b.ribbed()
 	if err != nil {
 		return nil, err
 	}
-	points := contactPoints(s, o.Panels)
+	points := contactPoints(s, cmp.Or(o.Panels, 80))
 	if len(points) == 0 {
 		return nil, fmt.Errorf("standing %q has no foot and no bearing", s.Name)
 	}
-	at := append([]float64(nil), o.At...)
+	at := slices.Clone(o.At)
 	for _, p := range points {
 		if p.x < -1e-9*b.Length || p.x > b.Length*(1+1e-9) {
 			return nil, fmt.Errorf("standing %q holds the bed up at %g m, but the bed runs from 0 m to %g m", s.Name, p.x, b.Length)
 		}
 		at = append(at, p.x)
 	}
-	weights := append(append([]Weight(nil), b.Weights...), s.Weights...)
-	for _, w := range weights {
-		if w.At < 0 || w.At > b.Length {
-			return nil, fmt.Errorf("weight %q at %g m lies off the bed", w.Name, w.At)
-		}
-		at = append(at, w.At)
+	weights := slices.Concat(b.Weights, s.Weights)
+	g, err := gridUnder(b, weights, Options{Cells: o.Cells, At: at})
+	if err != nil {
+		return nil, err
 	}
-	g := newGrid(b, o.Cells, at)
 	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.ownWeight(b)}
 	for _, w := range weights {
 		v.dead.add(g, w.Force, w.At, w.Offset)
 	}
 	v.sagged = v.under(v.dead)
 	v.bowed = g.bendUnder(nil, nil, 1)
-	v.bent, v.twisted = mat.NewSymDense(len(points), nil), mat.NewSymDense(len(points), nil)
-	for i := range points {
-		p := &points[i]
+	v.comply()
+	return v, nil
+}
+
+// gridUnder returns the bed in cells with a node under every weight. It is an error when one lies off the bed.
+func gridUnder(b Bed, weights []Weight, o Options) (*grid, error) {
+	at := slices.Clone(o.At)
+	for _, w := range weights {
+		if w.At < 0 || w.At > b.Length {
+			return nil, fmt.Errorf("weight %q at %g m lies off the bed", w.Name, w.At)
+		}
+		at = append(at, w.At)
+	}
+	return newGrid(b, cmp.Or(o.Cells, defaultCells), at), nil
+}
+
+// comply fills in the compliance between the points, with the casting's own over each.
+func (v *Solver) comply() {
+	g, n := v.grid, len(v.points)
+	v.bent, v.twisted = mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
+	for i := range v.points {
+		p := &v.points[i]
 		p.node = g.node(p.x)
 		var give float64
 		if p.foot >= 0 {
-			give, p.spread = b.give(s.Feet[p.foot])
+			give, p.spread = v.bed.give(v.standing.Feet[p.foot])
 		}
 		for j := range i + 1 {
-			q := points[j]
+			q := v.points[j]
 			bent, twisted := g.compliance(p.node, p.y, q.node, q.y)
 			kink, twistKink := g.blunt(v.pose(*p), p.y, v.pose(q), q.y)
 			v.bent.SetSym(i, j, bent-kink)
@@ -112,7 +124,6 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 		}
 		v.bent.SetSym(i, i, v.bent.At(i, i)+give*p.share)
 	}
-	return v, nil
 }
 
 // pose returns a contact point as a place.

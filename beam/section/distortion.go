@@ -32,18 +32,7 @@ func Distort(plates []Plate, bars ...Plate) (d Distortion, ok bool) {
 		return d, false
 	}
 	outer := [2]float64{walls[0], walls[len(walls)-1]}
-	floor, deck := -1, -1
-	for i, p := range plates {
-		if !p.over(outer[0]) || !p.over(outer[1]) {
-			continue
-		}
-		if floor < 0 || p.Bottom < plates[floor].Bottom {
-			floor = i
-		}
-		if deck < 0 || p.Bottom > plates[deck].Bottom {
-			deck = i
-		}
-	}
+	floor, deck := covers(plates, outer)
 	if floor == deck {
 		return d, false
 	}
@@ -53,7 +42,7 @@ func Distort(plates []Plate, bars ...Plate) (d Distortion, ok bool) {
 		return d, false
 	}
 	bay := d.wide / float64(len(walls)-1)
-	across := bay * 6 * (math.Pow(b.Height, -3) + math.Pow(f.Height, -3)) // b/D_p of the mean of both, times E
+	sway := bay * 6 * (math.Pow(b.Height, -3) + math.Pow(f.Height, -3)) // b/D_p of the mean of both, times E
 	var wallArea float64
 	for i, y := range walls {
 		t, beside := thinnest(plates, y), 2.0
@@ -61,7 +50,7 @@ func Distort(plates []Plate, bars ...Plate) (d Distortion, ok bool) {
 			beside = 1
 			wallArea += t * d.high
 		}
-		d.Frame += 4 * 12 / (12*d.high/(t*t*t) + across/beside)
+		d.Frame += 4 * 12 / (12*d.high/(t*t*t) + sway/beside)
 	}
 	var area [2]float64 // of floor and deck
 	for i, k := range [2]int{floor, deck} {
@@ -72,6 +61,23 @@ func Distort(plates []Plate, bars ...Plate) (d Distortion, ok bool) {
 	d.Warping = d.corners(plates[:drawn], outer, wallArea, floor, deck, area)
 	d.Shear = 5. / 6 * (wallArea*d.wide*d.wide + (area[0]+area[1])*d.high*d.high) / 4
 	return d, true
+}
+
+// covers returns the lowest and the highest plate that reach over two walls; −1 without.
+func covers(plates []Plate, walls [2]float64) (floor, deck int) {
+	floor, deck = -1, -1
+	for i, p := range plates {
+		if !p.over(walls[0]) || !p.over(walls[1]) {
+			continue
+		}
+		if floor < 0 || p.Bottom < plates[floor].Bottom {
+			floor = i
+		}
+		if deck < 0 || p.Bottom > plates[deck].Bottom {
+			deck = i
+		}
+	}
+	return floor, deck
 }
 
 // corners returns I_d: half of the walls' area goes with floor and deck each, and what else stands at a wall with

@@ -319,19 +319,7 @@ func (p *Problem) glue(f *factor, l Load, a *Answer) {
 		e, t := p.e[i], p.points[i].Body
 		u[k] = -l.Built[i] + p.rho[t]*(e[0]*b[t][0]+e[1]*b[t][1]+e[2]*b[t][2])
 	}
-	f.lower(u, n)
-	for k, v := range u {
-		for d := range p.rows {
-			q[d] += f.z[k][d] * v
-		}
-	}
-	f.unsquare(&q, p.rows)
-	for k := range u {
-		for d := range p.rows {
-			u[k] -= f.z[k][d] * q[d]
-		}
-	}
-	f.lowerT(u, n)
+	f.bordered(u, &q, n, p.rows)
 	clear(a.Force)
 	for k, i := range f.index {
 		a.Force[i] = u[k]
@@ -348,6 +336,23 @@ func (p *Problem) glue(f *factor, l Load, a *Answer) {
 	if len(f.free) > 0 {
 		f.tell(a)
 	}
+}
+
+// bordered solves Ku + Eq = given, Eᵀu = −given q, in place.
+func (f *factor) bordered(u []float64, q *[6]float64, n, rows int) {
+	f.lower(u, n)
+	for k, v := range u {
+		for d := range rows {
+			q[d] += f.z[k][d] * v
+		}
+	}
+	f.unsquare(q, rows)
+	for k := range u {
+		for d := range rows {
+			u[k] -= f.z[k][d] * q[d]
+		}
+	}
+	f.lowerT(u, n)
 }
 
 // tell names the points whose forces are shared.
