@@ -46,7 +46,7 @@ func (t Floors) Shares(sets ...[]beam.Foot) ([]Shares, error) {
 	if !(t.Tolerance > 0) {
 		panic("place: the share of floors needs the straightness wanted")
 	}
-	lc, err := newLoadCases(t.Loading, 41, 9)
+	lc, err := newLoadCases(t.Loading, fewStations, fewTables)
 	if err != nil {
 		return nil, err
 	}

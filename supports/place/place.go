@@ -26,7 +26,7 @@ type Task struct {
 	Stiffness float64               // N/m, of each new foot; 0 or +Inf: rigid
 	Tolerance float64               // m, straightness wanted of each way; 0 when not given
 	Grid      int                   // places over the zones; 0: 60, fewer for more than two pairs
-	Tables    int                   // places of the table in the search; 0: 16
+	Tables    int                   // places of the table in the search; 0: 9, twice as many for what is told
 	Progress  func(done, whole int) // may be nil; called from several goroutines, one at a time
 }
 
@@ -78,11 +78,11 @@ var ErrNone = errors.New("no number of feet asked for holds the bed within the z
 // ErrNone, or an error when the loading does not hold together.
 func Best(t Task) (Answer, error) {
 	t.fill()
-	coarse, err := newLoadCases(t.Loading, 61, t.Tables)
+	coarse, err := newLoadCases(t.Loading, fewStations, t.Tables)
 	if err != nil {
 		return Answer{}, err
 	}
-	fine, err := coarse.finer(121, 2*t.Tables-1)
+	fine, err := coarse.finer(stations, 2*t.Tables-1)
 	if err != nil {
 		return Answer{}, err
 	}
@@ -107,9 +107,13 @@ func Best(t Task) (Answer, error) {
 	return out, nil
 }
 
+// Stations along the bed and places of the table in a search and on floors, and stations for what is told: on beds of 3.9 and
+// 8 m on six to fourteen feet the zone is at most 0.25 and 0.03 % less than with 481 stations and 121 places.
+const fewStations, fewTables, stations = 41, 9, 121
+
 func (t *Task) fill() {
 	if t.Tables == 0 {
-		t.Tables = 16
+		t.Tables = fewTables
 	}
 	if t.Stiffness == 0 {
 		t.Stiffness = math.Inf(1)
