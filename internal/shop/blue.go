@@ -81,7 +81,8 @@ func (s *Shop) Blue(standing string, asked reports.State, with string) (*reports
 	if len(b.prints) == 0 {
 		return nil, askf("there is nothing to blue: add a [[master]] or a [table] to the job")
 	}
-	with = cmp.Or(with, map[bool]string{true: job.TableMaster}[len(s.Masters) == 0])
+	fits := slices.ContainsFunc(b.prints, func(p printing) bool { return p.name != job.TableMaster })
+	with = cmp.Or(with, map[bool]string{false: job.TableMaster}[fits])
 	chosen := slices.DeleteFunc(slices.Clone(b.prints), func(p printing) bool {
 		return with == "" && p.name == job.TableMaster || with != "" && p.name != with
 	})
