@@ -230,3 +230,13 @@ func TestOwnPrintFits(t *testing.T) {
 		}
 	}
 }
+
+// Film and air are square to a flank: of two of height at 60° one is left.
+func TestAirOnAFlank(t *testing.T) {
+	u := under{Face: Face{Slope: math.Sqrt(3)}, x: []float64{0.5, 1.5}, edges: []float64{0, 1, 2}, gap: [][]float64{{2, 3}}, pressure: [][]float64{{0, 0}}}
+	s := u.step(Master{Film: 1.01})
+	within(t, "air", s.Gap[0], 1, 1e-12)
+	if len(s.Prints) != 1 || s.Prints[0].To > 1 {
+		t.Errorf("prints %v", s.Prints)
+	}
+}
