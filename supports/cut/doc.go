@@ -14,6 +14,10 @@
 // are found at once; flats tied to the vee are in the same plane, and so in the same
 // programme: every skim of the one forces one of the other.
 //
+// Where metal is known to be unworn, plane and line are those of least squares through it,
+// sunk until nothing lies below. Between stations stands what the log has of passes that
+// ended there; it is cut where it stands up, and brings no line down.
+//
 // The volume is that above the line between the first and the last station, solid; swept
 // up as loose chips it fills some five to eight times the room (common practice, no source).
 package cut
