@@ -14,7 +14,7 @@ func (j Job) match(v reports.Match) Section {
 	for _, w := range v.Ways {
 		s.add(j.partCurves(v, w))
 	}
-	s.add(partTable(v), heightTable(v), carriedTable(v), learntTable(v), setTable(v))
+	s.add(partTable(v), heightTable(v), neighbourWords(v), carriedTable(v), learntTable(v), setTable(v))
 	if len(v.Advice) > 0 {
 		s.add(nextWords(v.Advice[0]), onThree(v.Advice[0].Three))
 	}
@@ -113,6 +113,24 @@ func heightTable(v reports.Match) *Table {
 	return t
 }
 
+// neighbourWords tells feet that surely stand above or below the line through their neighbours.
+func neighbourWords(v reports.Match) Text {
+	var out []Text
+	for _, f := range v.Feet {
+		a := f.Above
+		half := (a[2] - a[1]) / 2
+		if len(f.Between) < 2 || math.Abs(a[0]) < half {
+			continue
+		}
+		out = append(out, say(f.Name, " stands ", q(Height, math.Abs(a[0])), " ", give(Height, half), map[bool]string{true: " above", false: " below"}[a[0] > 0],
+			" the line from ", f.Between[0], " to ", f.Between[1]))
+	}
+	if out == nil {
+		return nil
+	}
+	return append(joined(out), ".")
+}
+
 func carriedTable(v reports.Match) *Table {
 	sum := 0.0
 	for _, f := range v.Feet {
@@ -180,13 +198,13 @@ func onThree(t *reports.OnThree) List {
 		pair = say("the feet ", t.Stay[0], " (", q(force, t.Loads[0]), ") and ", t.Stay[1], " (", q(force, t.Loads[1]), ")")
 	}
 	out := List{Title: "How to stand it on a pair and a block", Numbered: true}
-	out.Items = append(out.Items, say("Two people, the table off. It stands on ", pair, " and on a block or rocking bar under a web ", spot(2), ": its weight is then ", q(Spot, t.Margin), " inside the three, and ", q(Percent, t.Least), " of it on the lightest (a sixth at least)."))
+	out.Items = append(out.Items, say("Two people; the drive isolated, the table off or parked at a mark and locked, nobody's hand or foot under it. It stands on ", pair, " and on a block or rocking bar under a web ", spot(2), ": its weight is then ", q(Spot, t.Margin), " inside the three, and ", q(Percent, t.Least), " of it on the lightest (a sixth at least)."))
 	var down []Text
 	for _, f := range t.Feet {
 		down = append(down, say(f.Foot, " by ", q(Height, f.Down), " (packing ", q(Height, f.Packing), " clear)"))
 	}
 	if down != nil {
-		out.Items = append(out.Items, say("Keep rated packing close under the bed at every other foot, then let the foot down: ", joined(down), ". None of them may touch."))
+		out.Items = append(out.Items, say("Keep rated packing close under the bed at every other foot, then let the foot down: ", joined(down), ". None of them may touch: a foil slides under each."))
 	}
 	out.Items = append(out.Items, say("Read top and bottom with two contact thermometers, swapped once. Survey each way and across, both ways out and back."),
 		say("Stand it on its feet again and survey again: a hand misses by more than this tells."))

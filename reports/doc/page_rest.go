@@ -32,7 +32,7 @@ func (g pager) parts() Section {
 		c, small := g.partsOf(m, w)
 		picture = append(picture, c, small)
 	}
-	s.add(Pair{Picture: said(picture...), Beside: said(heightTable(m), learntTable(m), g.elsewhere())})
+	s.add(Pair{Picture: said(picture...), Beside: said(heightTable(m), neighbourWords(m), learntTable(m), g.elsewhere())})
 	s.add(Fold{Title: "More of what the surveys say and cannot say", Blocks: said(partTable(m), carriedTable(m), setTable(m))})
 	return s
 }

@@ -62,7 +62,7 @@ func twoSurveys(t testing.TB, seed uint64) (in Input, foot, other int) {
 }
 
 // What was written wrong is named first in nine of ten jobs, and true jobs raise a doubt in one of
-// a hundred; in every run one of each is tried.
+// a hundred; in every run one of every other kind is tried.
 func TestDoubts(t *testing.T) {
 	n, full := trialBeds(1)
 	first := func(s written, seed uint64) DoubtKind {
@@ -77,7 +77,10 @@ func TestDoubts(t *testing.T) {
 		}
 		return -1
 	}
-	for _, s := range slips {
+	for i, s := range slips {
+		if !full && i%2 > 0 {
+			continue
+		}
 		named, kinds := 0, map[DoubtKind]int{}
 		for seed := range uint64((n + 9) / 10) {
 			k := first(s, seed+7)

@@ -53,6 +53,8 @@ type Foot struct {
 	Factor  Estimate // on its stiffness
 	Own     Estimate // the part of Factor that is not all feet's
 	Softer  float64  // probability that it is softer than the others
+	Between [2]int   // feet of the reference on either side of it in its row; −1 each without
+	Above   Estimate // m, above the line through these
 }
 
 // Part is what a measured zone is a sum of.
@@ -265,8 +267,45 @@ func (m *model) feet(all []*point, out *Result) {
 		if len(gaps) > 1 {
 			t.Gap = estimate(gaps, math.Sqrt(prior))
 		}
+		if t.Between = between(feet, out.Reference, f); t.Between[0] >= 0 {
+			t.Above = estimate(collect(all, m.overLine(feet, f, t.Between)), math.Sqrt(prior))
+		}
 		out.Foot = append(out.Foot, t)
 	}
+}
+
+// between returns the nearest feet of the reference on either side of a foot in its row.
+func between(feet []beam.Foot, ref []int, foot int) [2]int {
+	side := [2]int{-1, -1}
+	wide := 0.0
+	for _, o := range feet {
+		wide = max(wide, math.Abs(o.Offset-feet[foot].Offset))
+	}
+	for _, r := range ref {
+		far := feet[r].At - feet[foot].At
+		k := 0
+		if far > 0 {
+			k = 1
+		}
+		inRow := far != 0 && math.Abs(feet[r].Offset-feet[foot].Offset) <= wide/4
+		if o := side[k]; inRow && (o < 0 || math.Abs(far) < math.Abs(feet[o].At-feet[foot].At)) {
+			side[k] = r
+		}
+	}
+	if min(side[0], side[1]) < 0 {
+		return [2]int{-1, -1}
+	}
+	return side
+}
+
+// overLine returns how far a foot stands above the line through two others, beside what the
+// standing says of it.
+func (m *model) overLine(feet []beam.Foot, foot int, line [2]int) func(p *point) float64 {
+	a, b := line[0], line[1]
+	u := (feet[foot].At - feet[a].At) / (feet[b].At - feet[a].At)
+	of := func(h func(f int) float64) float64 { return h(foot) - (1-u)*h(a) - u*h(b) }
+	given := of(func(f int) float64 { return feet[f].Height })
+	return func(p *point) float64 { return of(func(f int) float64 { return p.bed.heights[f] }) - given }
 }
 
 // above returns how far a foot stands above the plane of the reference, beside what the
