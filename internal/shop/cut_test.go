@@ -219,6 +219,34 @@ func TestMetalOfAFlank(t *testing.T) {
 	}
 }
 
+// A prism's flanks rise where the vee's do, on a ridge the other way, and tilt by what their
+// angles differ; either end of it may point either way.
+func TestFacesOfAVee(t *testing.T) {
+	tan := func(degrees float64) float64 { return math.Tan(degrees * math.Pi / 180) }
+	for _, c := range []struct {
+		inverted, flanks string
+		slope, tilt      [2]float64
+	}{
+		{"", `["35°", "49.5°"]`, [2]float64{-tan(35), tan(50)}, [2]float64{0, tan(50) - tan(49.5)}},
+		{"", `["50°", "35.5°"]`, [2]float64{-tan(35), tan(50)}, [2]float64{-tan(35) + tan(35.5), 0}},
+		{"\ninverted = true", `["35°", "49.5°"]`, [2]float64{tan(35), -tan(50)}, [2]float64{0, -tan(50) + tan(49.5)}},
+	} {
+		s := longShop(t, "shape = \"vee\"\nflanks = [\"35°\", \"50°\"]"+c.inverted, "flanks = "+c.flanks, "")
+		prints, left, err := s.printings()
+		if err != nil || len(prints) != 1 || len(left) > 0 {
+			t.Fatal(prints, left, err)
+		}
+		for k, f := range prints[0].faces {
+			if math.Abs(f.Slope-c.slope[k]) > 1e-12 || math.Abs(f.Tilt-c.tilt[k]) > 1e-12 {
+				t.Errorf("%s%s, flank %d: slope %g and tilt %g, want %g and %g", c.flanks, c.inverted, k+1, f.Slope, f.Tilt, c.slope[k], c.tilt[k])
+			}
+		}
+	}
+	if _, left, _ := longShop(t, "shape = \"vee\"", `flanks = ["45°", "47°"]`, "").printings(); len(left) != 1 {
+		t.Error("a prism of another angle fits")
+	}
+}
+
 // Of two ways whose distance is known, the second takes its line from the first, and one that
 // was not surveyed is the other with the distance.
 func TestTie(t *testing.T) {

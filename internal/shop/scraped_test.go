@@ -45,3 +45,12 @@ func TestPassesEndBetweenStations(t *testing.T) {
 		t.Errorf("%v where nothing was scraped", got)
 	}
 }
+
+// What was scraped before a survey of the way, and what since, is told by the log; a pad and
+// another survey are neither.
+func TestScrapedByTheLog(t *testing.T) {
+	d := humped(t, "2 µm", "2026-12-01,scrape,front,0..1200 mm 2 passes,\n", "2026-12-02,survey,front,hump.csv,\n", "2026-12-03,scrape,front,\"3 passes, 7 µm\",\n", "2026-12-03,scrape,front,pad 12 µm in 4 passes,\n").scraped(0)
+	if len(d.before) != 1 || d.before[0].To != 1.2 || len(d.since) != 1 || d.since[0].To != 3 || d.since[0].deep != 7e-6 || d.passes != 3 || len(d.stations) != 13 {
+		t.Errorf("%+v", d)
+	}
+}

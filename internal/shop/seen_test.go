@@ -17,6 +17,11 @@ import (
 // middle, and what was written into its log.
 func printed(t *testing.T, sigma string, acts ...string) *reports.Cut {
 	t.Helper()
+	return cutOf(t, humped(t, sigma, acts...))
+}
+
+func humped(t *testing.T, sigma string, acts ...string) *Shop {
+	t.Helper()
 	text := strings.NewReplacer("WAY", "", "FLANKS", `film = "thin"`, "FEET", threeFeet, "SIGMA", sigma).Replace(longBed + surveyedHump)
 	j, err := job.Read("bed.toml", []byte(text), func(name string) ([]byte, error) {
 		if name == "hump.csv" {
@@ -27,11 +32,7 @@ func printed(t *testing.T, sigma string, acts ...string) *reports.Cut {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v, err := Open(j).Cut("")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
+	return Open(j)
 }
 
 const threeFeet = `[[standing.foot]]

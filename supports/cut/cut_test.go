@@ -323,6 +323,34 @@ func TestFlatFollowsVee(t *testing.T) {
 	}
 }
 
+// What a flank of a vee loses is its depth over half the way's width, seen square; the table
+// comes down by the mean of its ways.
+func TestVolumeAndSinkOfAFlank(t *testing.T) {
+	x := stations(81, 4)
+	vee := Way{X: x, Height: parabola(x, 6e-6), Width: 0.12, Vee: &beam.Vee{Flanks: [2]float64{math.Pi / 3, math.Pi / 3}}}
+	r := must(t, Task{Ways: []Way{vee, {X: x, Height: make([]float64, 81), Width: 0.1}}, Wish: scraper})
+	area := 2. / 3 * 6e-6 * 4 // of the parabola, upwards; square to a flank of 60° half of it
+	near(t, "volume", r.Faces[0].Volume, area/2*0.06/0.5, 1e-3*area)
+	near(t, "sink", r.Sink, area/4/2*80/81, 1e-3*area) // the mean over its stations
+}
+
+// Of tied ways that lean against one another the wider is spared; of a hollow vee the line
+// runs along the longer of its sides.
+func TestLeastVolumeOfAVee(t *testing.T) {
+	right := &beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
+	x := stations(5, 4)
+	var rise, fall []float64
+	for _, at := range x {
+		rise, fall = append(rise, 2e-6*at), append(fall, -2e-6*at)
+	}
+	r := must(t, Task{Tied: true, Ways: []Way{{Offset: -0.3, X: x, Height: rise, Width: 0.1, Vee: right}, {Offset: 0.3, X: x, Height: fall, Width: 0.2}}, Wish: scraper})
+	near(t, "the flat", r.Faces[2].Deepest, 0, 1e-12)
+	near(t, "a flank", r.Faces[0].Deepest, 16e-6/math.Sqrt2, 1e-12)
+	f := must(t, Task{Ways: []Way{{X: []float64{0, 2.2, 4}, Height: []float64{0, -5e-6, 0}, Width: 0.1, Vee: right}}, Wish: scraper}).Faces[0]
+	near(t, "on the longer side", f.Depth[0], 0, 1e-12)
+	near(t, "on the shorter", f.Depth[2], 5e-6*4/2.2/math.Sqrt2, 1e-12)
+}
+
 // The first flank is the one towards negative offset: of a groove that lies aside towards
 // positive offset in its middle the ends of the one are cut and the middle of the other.
 func TestWhichFlank(t *testing.T) {

@@ -43,6 +43,11 @@ func TestMapOfAHump(t *testing.T) {
 	if len(m.Passes) != 2 {
 		t.Fatalf("%d passes to 7 µm", len(m.Passes))
 	}
+	low := slices.Clone(depth)
+	floats.AddConst(-2e-6, low)
+	if n := len(Draw(Face{X: x, Depth: depth}, low, nil, Wish{DepthPerPass: 3e-6, Until: 7e-6}).Passes); n != 3 {
+		t.Errorf("%d passes to 7 µm of which 2 are not known", n)
+	}
 	for i, c := range Taken(x, m.Passes, 3e-6) {
 		if left := depth[i] - c; left > 6e-6+1e-12 || left < -1e-12 { // two passes take six of twelve
 			t.Errorf("at %g m %g is cut of %g", x[i], c, depth[i])

@@ -92,7 +92,7 @@ func (in Task) setUp() (convex.Program, []row) {
 				if in.tied() {
 					a[2] = -up * way.Offset
 				}
-				h := up * way.Height[i]
+				h := up * (way.Height[i] + unit) // of a way without a fault, too, there is something to be exact to
 				if s := sideways[w]; s[0] >= 0 {
 					a[s[0]], a[s[1]] = -lean, -lean*in.along(x)
 					h += lean * way.Sideways[i]
