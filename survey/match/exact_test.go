@@ -187,10 +187,8 @@ func (h *hidden) felt(t testing.TB, in *Input) {
 	}
 }
 
-// beside compares widths with those of the exact Gaussian answer where every foot was felt.
-func (c *tally) beside(t testing.TB, seed uint64, kind wear, k known) {
-	h, in, _ := hide(t, seed, kind, k)
-	h.felt(t, &in)
+// told is a match without its advice and its doubts.
+func told(t testing.TB, in Input) (m *model, r Result, list [chains][]*point) {
 	m, err := newModel(in, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -199,7 +197,15 @@ func (c *tally) beside(t testing.TB, seed uint64, kind wear, k known) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := m.report(list, d)
+	r, _ = m.report(list, d)
+	return m, r, list
+}
+
+// beside compares widths with those of the exact Gaussian answer where every foot was felt.
+func (c *tally) beside(t testing.TB, seed uint64, kind wear, k known) {
+	h, in, _ := hide(t, seed, kind, k)
+	h.felt(t, &in)
+	m, r, list := told(t, in)
 	waves, v := make([]float64, m.waves()), make([]float64, m.waves())
 	for _, p := range list[0] {
 		m.variances(p.amp, v)

@@ -92,7 +92,10 @@ func Match(in Input) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return m.report(list, d), nil
+	out, typical := m.report(list, d)
+	m.advise(typical, &out)
+	m.doubts(typical, &out)
+	return out, nil
 }
 
 // told: what was measured took at least three tenths off the prior's deviation.
@@ -109,7 +112,8 @@ func (e Estimate) exp() Estimate {
 	return Estimate{math.Exp(e.Value), math.Exp(e.Low), math.Exp(e.High), e.Told}
 }
 
-func (m *model) report(list [chains][]*point, d diagnosis) Result {
+// report returns what the draws tell, and the most central of them.
+func (m *model) report(list [chains][]*point, d diagnosis) (out Result, typical *point) {
 	var all []*point
 	n := len(list[0])
 	each := min(n, mostDraws/chains)
@@ -118,7 +122,7 @@ func (m *model) report(list [chains][]*point, d diagnosis) Result {
 			all = append(all, c[i*n/each])
 		}
 	}
-	out := Result{Settled: d.settled, Rhat: d.rhat, ESS: d.ess, Zone: m.zone, Reference: m.reference(list)}
+	out = Result{Settled: d.settled, Rhat: d.rhat, ESS: d.ess, Zone: m.zone, Reference: m.reference(list)}
 	of := func(k int) Estimate {
 		return estimate(collect(all, func(p *point) float64 { return m.value(p.z, k) }), m.sd[k])
 	}
@@ -132,13 +136,11 @@ func (m *model) report(list [chains][]*point, d diagnosis) Result {
 	}
 	m.share(all, &out)
 	out.Middle = m.typical(all)
-	m.advise(all[out.Middle], &out)
-	m.doubts(all[out.Middle], &out)
 	for _, p := range all {
 		out.Draws = append(out.Draws, m.draw(p))
 		out.Stood = append(out.Stood, Stood{p.bed.loads, p.bed.gaps})
 	}
-	return out
+	return out, all[out.Middle]
 }
 
 // mostDraws is how many beds are handed on.
