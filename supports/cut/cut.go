@@ -76,6 +76,9 @@ func Cut(in Task) (Result, error) {
 	for w, way := range in.Ways {
 		out.Sink += way.sink(depth[w]) / float64(len(in.Ways))
 		for k, d := range depth[w] {
+			for i := range d {
+				d[i] = max(0, d[i]) // rounding
+			}
 			out.Faces = append(out.Faces, in.face(w, k, d))
 		}
 	}

@@ -399,3 +399,43 @@ func TestParallelVees(t *testing.T) {
 	}
 	near(t, "together", sum(), best, 1e-3*best)
 }
+
+// Whatever the ways, there is an answer, and no depth is below nothing: straight ones, level or
+// not, waves from a nanometre to a tenth of a millimetre, flats and vees, tied and not.
+func TestAnyTask(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 9))
+	form := func(x []float64) []float64 {
+		kind, amp, y := r.IntN(5), math.Pow(10, -9+5*r.Float64()), make([]float64, len(x))
+		for i, at := range x {
+			y[i] = amp * [...]float64{0, 1, at, r.NormFloat64(), math.Sin(at)}[kind]
+		}
+		return y
+	}
+	slope := func() float64 { return 0.1 + 1.3*r.Float64() }
+	for n := range 400 {
+		in := Task{Wish: scraper, Tied: r.IntN(2) == 0, Parallel: r.IntN(2) == 0}
+		for w := range 1 + r.IntN(3) {
+			x := beam.Even(r.Float64(), 1+8*r.Float64(), 2+r.IntN(40))
+			way := Way{Offset: float64(w) * 0.5 * r.Float64(), Width: 0.1 * float64(r.IntN(3)), X: x, Height: form(x)}
+			if r.IntN(3) > 0 {
+				way.Vee = &beam.Vee{Flanks: [2]float64{slope(), slope()}, Ridge: r.IntN(2) == 0}
+			}
+			if way.Vee != nil && r.IntN(2) == 0 {
+				way.Sideways = form(x)
+			}
+			in.Ways = append(in.Ways, way)
+		}
+		if r.IntN(4) == 0 {
+			in.Unworn = []beam.Span{{From: 0, To: 2}}
+		}
+		out, err := Cut(in)
+		if err != nil {
+			t.Fatalf("task %d: %v", n, err)
+		}
+		for _, f := range out.Faces {
+			if least := slices.Min(f.Depth); !(least >= 0) {
+				t.Errorf("task %d: a depth of %g", n, least)
+			}
+		}
+	}
+}

@@ -31,7 +31,7 @@ func (in Task) programme() ([][][]float64, error) {
 		for j, z := range sol.X {
 			d += p.In.At(i, j) * z
 		}
-		out[r.way][r.flank][r.station] = max(0, d*unit)
+		out[r.way][r.flank][r.station] = d * unit
 	}
 	return out, nil
 }
