@@ -137,7 +137,8 @@ type Adjust struct {
 	Standing    string     `json:"standing"`
 	State       State      `json:"state"`
 	Before      Before     `json:"before"`
-	OnePlane    bool       `json:"one_plane"` // a cross level ties the ways: every zone is of both about one common plane
+	TableAt     *float64   `json:"table_at,omitempty"` // where the table stood as the bed was surveyed, for which plans are made; nil: off
+	OnePlane    bool       `json:"one_plane"`          // a cross level ties the ways: every zone is of both about one common plane
 	Recommended int        `json:"recommended"`
 	Plans       []Plan     `json:"plans"`
 	Aims        []AimPlan  `json:"aims,omitempty"`      // where metal may be a third of it: this plan, and what the other aim asks for

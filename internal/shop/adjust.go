@@ -82,7 +82,7 @@ func (t *task) aims(a plan.Answer) []reports.AimPlan {
 // view turns an answer of the planner into what is printed.
 func (t *task) view(a plan.Answer) *reports.Adjust {
 	before := a.Plans[0].Zone
-	v := &reports.Adjust{Standing: t.Standing.Name, State: reports.Found, OnePlane: t.Tied, Before: reports.Before{Zone: before.Value, Low: before.Low, High: before.High}, Recommended: a.Recommended}
+	v := &reports.Adjust{Standing: t.Standing.Name, State: reports.Found, TableAt: t.read.readings[0].TableAt, OnePlane: t.Tied, Before: reports.Before{Zone: before.Value, Low: before.Low, High: before.High}, Recommended: a.Recommended}
 	for _, p := range a.Plans {
 		v.Plans = append(v.Plans, t.planView(p))
 	}

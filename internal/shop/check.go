@@ -3,6 +3,7 @@ package shop
 import (
 	"math"
 
+	"footwork/beam"
 	"footwork/reports"
 )
 
@@ -26,19 +27,7 @@ func (s *Shop) Check() (*reports.Check, error) {
 		}
 		v.Stretches = append(v.Stretches, reports.CheckStretch{From: p.From, To: p.To, Area: p.Area, Inertia: p.Inertia, ShearArea: p.ShearArea,
 			Torsion: p.Torsion, TorsionLow: p.Least, TorsionHigh: p.Most, Warping: p.Warping, Reach: p.Reach(b.Material), Cells: p.Cells})
-		if p.Unribbed {
-			kind := reports.OpenUnribbed
-			if p.Cells > 0 {
-				kind = reports.BoxUnribbed
-			}
-			v.Doubts = append(v.Doubts, reports.CheckDoubt{Kind: kind, From: p.From, To: p.To, Walls: p.Walls})
-		}
-		if p.Bare > bareBox*p.Depth {
-			v.Doubts = append(v.Doubts, reports.CheckDoubt{Kind: reports.BoxBare, From: p.From, To: p.To, Long: p.Bare})
-		}
-		if p.Skew > skewed {
-			v.Doubts = append(v.Doubts, reports.CheckDoubt{Kind: reports.Lopsided, From: p.From, To: p.To, Share: p.Skew})
-		}
+		v.Doubts = append(v.Doubts, stretchDoubts(p)...)
 	}
 	for _, st := range s.Standings {
 		rigid := len(st.Feet) > 0
@@ -52,4 +41,22 @@ func (s *Shop) Check() (*reports.Check, error) {
 		}
 	}
 	return v, nil
+}
+
+// stretchDoubts are what a stretch leaves open.
+func stretchDoubts(p beam.Stretch) (out []reports.CheckDoubt) {
+	if p.Unribbed {
+		kind := reports.OpenUnribbed
+		if p.Cells > 0 {
+			kind = reports.BoxUnribbed
+		}
+		out = append(out, reports.CheckDoubt{Kind: kind, From: p.From, To: p.To, Walls: p.Walls})
+	}
+	if p.Bare > bareBox*p.Depth {
+		out = append(out, reports.CheckDoubt{Kind: reports.BoxBare, From: p.From, To: p.To, Long: p.Bare})
+	}
+	if p.Skew > skewed {
+		out = append(out, reports.CheckDoubt{Kind: reports.Lopsided, From: p.From, To: p.To, Share: p.Skew})
+	}
+	return out
 }

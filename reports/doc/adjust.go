@@ -69,13 +69,24 @@ func (j Job) adjustAnswer(v reports.Adjust) Text {
 		give(Height, 2*plan.ZoneSigma), " out of straight", planeWords(v), ": ", joined(moves), ".")
 }
 
-// planeWords says what is straight: each way by itself, or both together.
-func planeWords(v reports.Adjust) string {
+// planeWords says what is straight: each way by itself, or both together; and where the
+// table stands meanwhile, if it is on the bed.
+func planeWords(v reports.Adjust) Text {
+	var out []Text
 	if v.OnePlane {
-		return " (both ways about one plane)"
+		out = append(out, say("both ways about one plane"))
 	}
-	return ""
+	if v.TableAt != nil {
+		out = append(out, say("table at ", q(Spot, *v.TableAt)))
+	}
+	if out == nil {
+		return nil
+	}
+	return say(" (", joined(out), ")")
 }
+
+// standsAt says where the table stands as a plan is carried out, if it is on the bed.
+func standsAt(v reports.Adjust) Text { return parked(reports.SagStanding{TableAt: v.TableAt}) }
 
 // leaveWords says why nothing is to be turned.
 func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
@@ -89,10 +100,10 @@ func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 // planCurves draws the ways as they are and as the plan leaves them.
 func (j Job) planCurves(v reports.Adjust) *Curves {
 	plan, _ := recommended(v)
-	c := j.alongBed("plan", say("The ways after turning, about the line through the ends"))
+	c := j.alongBed("plan", say("The ways after turning", standsAt(v), ", about the line through the ends"))
 	c.Feet = j.marks(v.Standing)
 	if len(plan.Moves) == 0 {
-		c.Title = say("The ways as found, about the line through the ends")
+		c.Title = say("The ways as found", standsAt(v), ", about the line through the ends")
 	}
 	for i, w := range plan.Ways {
 		c.shape(w.Name, wayStyles[i%len(wayStyles)], w.X, reports.WayShape{Height: w.Height, Low: w.Low, High: w.High})
@@ -101,7 +112,7 @@ func (j Job) planCurves(v reports.Adjust) *Curves {
 }
 
 func ladderTable(v reports.Adjust) *Table {
-	t := newTable(say("What each further foot buys"), say("feet moved"), say("out of straight, ", UnitOf(Height)), say("± (95\u00a0%)"), say("which"), say("lightest"), say(""))
+	t := newTable(say("What each further foot buys", standsAt(v)), say("feet moved"), say("out of straight, ", UnitOf(Height)), say("± (95\u00a0%)"), say("which"), say("lightest"), say(""))
 	for i, p := range v.Plans {
 		var feet []string
 		for _, m := range p.Moves {
@@ -198,7 +209,7 @@ func planLoads(v reports.Adjust) *Table {
 	plan, _ := recommended(v)
 	sum := sumNamed(plan.Loads)
 	force := forceOf(sum)
-	t := newTable(say("What each foot carries, as found and after turning, ", UnitOf(force)), say("foot"), say("now"), say("after"), say("95\u00a0%"), say("of the mean"))
+	t := newTable(say("What each foot carries, as found and after turning", standsAt(v), ", ", UnitOf(force)), say("foot"), say("now"), say("after"), say("95\u00a0%"), say("of the mean"))
 	known := false
 	for _, l := range plan.Loads {
 		now, between, share := any(""), any(""), any("")

@@ -71,7 +71,7 @@ func stepOrder(p reports.Plan) string {
 
 // ladderRanges draws feet moved against straightness.
 func (g pager) ladderRanges() *Ranges {
-	d := &Ranges{Title: say("Out of straight by how many feet are turned (95\u00a0%)"), Kind: Height}
+	d := &Ranges{Title: say("Out of straight by how many feet are turned", standsAt(*g.Adjust), " (95\u00a0%)"), Kind: Height}
 	if g.Job.Goal != nil {
 		d.Limit = g.Job.Goal.Tolerance
 	}
@@ -113,6 +113,9 @@ func (g pager) trial(plan reports.Plan) *Trial {
 	for k, table := range g.places() {
 		t.Figures[k] = g.figure(reports.Planned, table, "The plan, for all beds that this may be")
 		t.Now[k] = g.figure(reports.Found, table, "No foot turned")
+	}
+	if g.Adjust.TableAt != nil { // its figures are of another load
+		return t
 	}
 	t.Figures[0].Words = say("The plan, for all beds that this may be: ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma), " out of straight; lightest foot ", lightest(plan.Loads), ".")
 	t.Now[0].Words = say("No foot turned: ", q(Height, g.Adjust.Before.Zone), " out of straight.")

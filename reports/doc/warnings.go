@@ -41,7 +41,7 @@ func Warning(w reports.Warning) Text {
 	return metalWarned(w)
 }
 
-// metalWarned words the doubts about what is cut and printed.
+// metalWarned words the doubts about what is cut, and with which master.
 func metalWarned(w reports.Warning) Text {
 	switch v := w.(type) {
 	case reports.NoWidth:
@@ -61,6 +61,13 @@ func metalWarned(w reports.Warning) Text {
 			return say("the ", v.Way, " way is a vee of ", q(Degrees, v.Flanks[0]), " and ", q(Degrees, v.Flanks[1]), ", and no prism of these flanks is given: add a [[master]] with flanks")
 		}
 		return say("no flat master is given for the ", v.Way, " way: add a [[master]] without flanks")
+	}
+	return printWarned(w)
+}
+
+// printWarned words the doubts that prints and hinges of the log raise.
+func printWarned(w reports.Warning) Text {
+	switch v := w.(type) {
 	case reports.PrintDoubted:
 		out := say(fmt.Sprintf("line %d of the log: the %s on the %s way ", v.Line, v.Master, v.Way))
 		between := say("between ", q(Spot, v.From), " and ", q(Spot, v.To))

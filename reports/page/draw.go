@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"footwork/reports/doc"
 )
@@ -65,7 +66,7 @@ func (d *svg) plan(v *doc.Plan) {
 	}
 	d.weights(v, y)
 	for i, f := range v.Feet {
-		d.planFoot(f, y(f.Offset), middle, v.Small, back[i])
+		d.planFoot(f, y(f.Offset), middle, half+6, v.Small, back[i])
 	}
 	d.h = middle + half + top + 2
 	if !v.Small {
@@ -131,9 +132,10 @@ func (d *svg) smallWords(f doc.PlanFoot) doc.Text {
 	return words
 }
 
-// planFoot draws a foot with its name, and an arrow the way it is turned; low
-// feet have their words below the bed, further out by what they step back.
-func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small bool, back float64) {
+// planFoot draws a foot with its name, and an arrow the way it is turned. Feet beside the
+// middle have their words clear of the casting, which ends edge from it, low ones below, and
+// further out by what they step back.
+func (d *svg) planFoot(f doc.PlanFoot, y, middle, edge float64, small bool, back float64) {
 	x, size := d.x(f.At), 7.0
 	if small {
 		size = 5
@@ -148,6 +150,9 @@ func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small bool, back float
 		down = -1
 	}
 	at := y + down*(size+13)
+	if y != middle {
+		at = down * max(down*at, down*middle+edge+4)
+	}
 	if down > 0 {
 		at += 4
 	}
@@ -156,10 +161,7 @@ func (d *svg) planFoot(f doc.PlanFoot, y, middle float64, small bool, back float
 		d.text("name halo", "middle", x, at, d.smallWords(f))
 		return
 	}
-	words := doc.Text{f.Name}
-	if f.State != "" {
-		words = append(words, " ", f.State)
-	}
+	words := doc.Text{strings.TrimSpace(f.Name + " " + f.State)}
 	if half := letter / 2 * float64(len([]rune(f.Label.In(d.units)))); half > 0 {
 		x = min(max(x, half), d.w-half)
 	}

@@ -143,6 +143,9 @@ func TestWithoutScript(t *testing.T) {
 	if shut := eval[int](tab, `document.querySelectorAll("details.numbers:not([open])").length`); shut > 0 {
 		t.Errorf("%d tables of numbers are shut", shut)
 	}
+	if blank := eval[int](tab, `[...document.querySelectorAll(".chart, .try, .switches, button")].filter((e) => e.checkVisibility()).length`); blank > 0 {
+		t.Errorf("%d boxes are there that only script fills", blank)
+	}
 	if !eval[bool](tab, `document.body.innerText.includes("need script")`) {
 		t.Error("nobody says what needs script")
 	}
