@@ -163,7 +163,7 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 	var wg sync.WaitGroup
 	budget := m.in.Sweeps
 	if budget == 0 {
-		budget = min(most*len(m.heights), int(enough/m.work()/chains))
+		budget = min(most*max(1, len(m.heights)), int(enough/m.work()/chains))
 	}
 	worst := 0
 	for more := min(first, budget); more > 0; more = min(len(list[0])/4, budget-len(list[0])) {
