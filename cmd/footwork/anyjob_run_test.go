@@ -4,14 +4,12 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"maps"
 	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"reflect"
 	"runtime/debug"
-	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -36,49 +34,52 @@ func TestAnyJob(t *testing.T) {
 			to, _ = strconv.ParseUint(last, 10, 64)
 		}
 	}
-	codes := map[string]int{}
 	for seed := from; seed < to; seed++ {
-		dir, files := t.TempDir(), jobOf(seed)
-		for name, text := range files {
-			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
-				t.Fatal(err)
+		t.Run(fmt.Sprint("job ", seed), func(t *testing.T) {
+			if trial {
+				t.Parallel()
 			}
-		}
-		of := [2][]string{quick, quick}
-		if job := files["job.toml"]; trial || strings.Count(job, "[[survey]]") < 3 && strings.Count(job, "[[standing.foot]]") < 11 {
-			of[1] = slow
-		}
-		if trial {
-			of[0] = slow
-		}
-		choose := rand.New(rand.NewPCG(seed, 8))
-		for _, of := range of {
-			args := anyCommand(choose, of, filepath.Join(dir, "job.toml"))
-			told := asked(t, args, trial)
-			for _, wrong := range told.wrong(args) {
-				t.Errorf("job %d: %v %s", seed, args, wrong)
-			}
-			codes[fmt.Sprintf("%s %d", args[0], told.code)]++
-		}
-		kept(t, seed, dir, files)
-		os.RemoveAll(dir)
-	}
-	for _, command := range slices.Sorted(maps.Keys(codes)) {
-		t.Log(command, codes[command])
+			tryJob(t, seed, trial)
+		})
 	}
 }
 
+// tryJob asks one job two things.
+func tryJob(t *testing.T, seed uint64, trial bool) {
+	dir, files := t.TempDir(), jobOf(seed)
+	for name, text := range files {
+		write(t, filepath.Join(dir, name), text)
+	}
+	of := [2][]string{quick, quick}
+	if job := files["job.toml"]; trial || strings.Count(job, "[[survey]]") < 3 && strings.Count(job, "[[standing.foot]]") < 11 {
+		of[1] = slow
+	}
+	if trial {
+		of[0] = slow
+	}
+	choose := rand.New(rand.NewPCG(seed, 8))
+	for _, of := range of {
+		args := anyCommand(choose, of, filepath.Join(dir, "job.toml"))
+		told := asked(t, args, trial)
+		for _, wrong := range told.wrong(args) {
+			t.Errorf("%v %s", args, wrong)
+		}
+		t.Log(args[0], told.code)
+	}
+	kept(t, dir, files)
+}
+
 // kept holds a folder against the files that were written into it, a page beside them.
-func kept(t *testing.T, seed uint64, dir string, files map[string]string) {
+func kept(t *testing.T, dir string, files map[string]string) {
 	for name, text := range files {
 		if now, err := os.ReadFile(filepath.Join(dir, name)); err != nil || string(now) != text {
-			t.Errorf("job %d: %s was changed", seed, name)
+			t.Errorf("%s was changed", name)
 		}
 	}
 	there, _ := os.ReadDir(dir)
 	for _, f := range there {
 		if _, ours := files[f.Name()]; !ours && f.Name() != "job.html" {
-			t.Errorf("job %d: %s is left behind", seed, f.Name())
+			t.Errorf("%s is left behind", f.Name())
 		}
 	}
 }
