@@ -44,9 +44,9 @@ const (
 type hand struct {
 	*truth
 	noise  float64
-	zero   map[string]float64 // of each set-up, unknown
-	shift  []float64          // m, of each lock nut
-	nuts   map[int]float64    // m, what the program has learnt of them
+	zero   map[string]float64   // of each set-up, unknown
+	shift  []float64            // m, of each lock nut
+	nuts   map[int]turn.LockNut // what the program has learnt of them
 	locked []bool
 	turned map[int]bool
 	lines  int

@@ -82,8 +82,8 @@ func (s *Session) turned(when log.Moment) error {
 	}
 	f := s.step.Foot
 	m := move{foot: f, raise: s.card.Raise, sd: s.slip(f, 0, false)}
-	if shift, ok := s.shifts[f]; ok && !s.loose[f] { // its nut is slackened first
-		m.raise -= shift
+	if !s.loose[f] { // its nut is slackened first
+		m.raise -= s.nuts[f].Raises
 	}
 	s.logTurn(f, s.card.Raise, false, when)
 	if err := s.move(m); err != nil {
@@ -132,8 +132,8 @@ func (s *Session) lock(name string, when log.Moment) error {
 // (assumed), when it was slackened since.
 func (s *Session) locked(f int) move {
 	m := move{foot: f, nut: true, sd: max(s.in.ByLock, 1e-7)}
-	if shift, ok := s.shifts[f]; ok && s.loose[f] {
-		m.raise, m.sd = shift, m.sd/3
+	if n, ok := s.nuts[f]; ok && s.loose[f] {
+		m.raise, m.sd = n.Raises, math.Hypot(n.SD, m.sd/3)
 	}
 	return m
 }

@@ -190,7 +190,7 @@ func TestNutsOfTheLog(t *testing.T) {
 	const shift = 8 * um
 	k := task(t, rand.New(rand.NewPCG(8, 9)), 40)
 	k.Instruments[0].Noise = 0.3e-6
-	s := &Session{in: Input{Task: k, ByLock: 5 * um, Setups: []log.Setup{{Name: "front way"}}}, shifts: map[int]float64{}}
+	s := &Session{in: Input{Task: k, ByLock: 5 * um, Setups: []log.Setup{{Name: "front way"}}}, nuts: map[int]LockNut{}}
 	var err error
 	if s.beds, err = newBeds(k); err != nil {
 		t.Fatal(err)
@@ -205,7 +205,7 @@ func TestNutsOfTheLog(t *testing.T) {
 	}
 	lock, turn := act(log.Act{What: log.Lock, Foot: "F2"}), act(log.Act{What: log.Turn, Foot: "F3"})
 	s.in.Earlier = []log.Entry{read(1e-5), lock, read(1e-5 + shift*rate), turn, read(0), lock, turn, read(1e-4)}
-	if err := s.replay(); err != nil || math.Abs(s.shifts[2]-shift) > 1e-9 || len(s.shifts) != 1 {
-		t.Errorf("%v, want %g of F2: %v", s.shifts, shift, err)
+	if err := s.replay(); err != nil || math.Abs(s.nuts[2].Raises-shift) > 1e-9 || len(s.nuts) != 1 {
+		t.Errorf("%v, want %g of F2: %v", s.nuts, shift, err)
 	}
 }

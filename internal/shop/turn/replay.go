@@ -34,7 +34,7 @@ func (s *Session) nutsOf(e []log.Entry) error {
 	}
 	rate, err := s.beds.rate(p, f)
 	if sd := math.Sqrt2 * s.in.Instruments[p.Instrument].Noise / math.Abs(rate); err == nil && sd < s.in.ByLock/2 {
-		s.shifts[f] = (e[2].Value - e[0].Value) / rate
+		s.nuts[f] = LockNut{(e[2].Value - e[0].Value) / rate, sd}
 	}
 	return err
 }
@@ -133,7 +133,8 @@ func (s *Session) take(p Place, value float64) error {
 			return err
 		}
 		if s.last.nut {
-			s.shifted(s.last.foot)
+			mean, sd := s.beds.came()
+			s.nuts[s.last.foot] = LockNut{mean, sd}
 		}
 	case math.Abs(s.beds.foretell(p, value, was).off()) < oddFrom:
 		s.beds.again(p, value)
@@ -142,13 +143,6 @@ func (s *Session) take(p Place, value float64) error {
 	}
 	s.set(p, value)
 	return nil
-}
-
-// shifted keeps by how much a nut raised its foot, where that was seen: not where the foot hung.
-func (s *Session) shifted(f int) {
-	if shift, sd := s.beds.came(); sd < s.in.ByLock/2 || s.in.ByLock == 0 {
-		s.shifts[f] = shift
-	}
 }
 
 // set keeps a reading.

@@ -159,7 +159,7 @@ func (s *Session) stepped(p Place, value float64, when log.Moment) error {
 	if err := s.move(move{foot: f, touch: touch, raise: raise, sd: s.slip(f, raise, touch)}); err != nil {
 		return err
 	}
-	if _, known := s.shifts[f]; s.card.Kind == Step && !known {
+	if s.card.Kind == Step && !s.seen(f) {
 		s.unlocked = f
 	}
 	if s.undo = (&undo{unmoved: unmoved}); !touch {

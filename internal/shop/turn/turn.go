@@ -27,7 +27,7 @@ type Input struct {
 	Retighten  []int           // feet with bolts, crosswise
 	Locks      bool            // its feet have lock nuts
 	ByLock     float64         // m, how far a lock nut may shift a foot (one standard deviation)
-	Nuts       map[int]float64 // m, what lock nuts are known to raise their feet by
+	Nuts       map[int]LockNut // what is known of lock nuts
 	Wanted     float64         // m, tolerance; 0: none
 	SurveyWith []string        // the set-ups to survey with at the end
 }
@@ -53,7 +53,7 @@ type Session struct {
 	feet      []int
 	touched   map[int]bool // since it was lowered last
 	skipped   map[int]bool
-	shifts    map[int]float64 // m, by which each lock nut raised its foot
+	nuts      map[int]LockNut
 	went      map[int]float64 // m, by which the screw of each foot was raised since the survey
 	loose     map[int]bool    // nuts slackened by a turn since they were tightened
 	left      []string        // set-ups yet to be surveyed
@@ -74,8 +74,8 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, touched: map[int]bool{}, shifts: map[int]float64{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1, unlocked: -1}
-	maps.Copy(s.shifts, in.Nuts)
+	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1, unlocked: -1}
+	maps.Copy(s.nuts, in.Nuts)
 	s.in.Locks = in.Locks || len(in.Nuts) > 0
 	if err := s.replay(); err != nil {
 		return nil, err
@@ -102,8 +102,17 @@ func (s *Session) toAsk() (list []What) {
 // Card is what to show now.
 func (s *Session) Card() Card { return s.card }
 
-// Nuts are what lock nuts were seen to raise their feet by, m.
-func (s *Session) Nuts() map[int]float64 { return s.shifts }
+// LockNut is by how much tightening a lock nut raises its foot, m.
+type LockNut struct{ Raises, SD float64 }
+
+// Nuts is what is known of lock nuts.
+func (s *Session) Nuts() map[int]LockNut { return s.nuts }
+
+// seen: what the nut of a foot does was seen well enough to reckon with.
+func (s *Session) seen(f int) bool {
+	n, ok := s.nuts[f]
+	return ok && n.SD < s.in.ByLock/2
+}
 
 // Plan is what the planner would do with the bed as it is known now.
 func (s *Session) Plan() plan.Plan { return s.planned.Plans[s.planned.Recommended] }
@@ -271,11 +280,11 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 	raise := st.Raise
 	if c.Kind = Step; !s.tried && math.Abs(raise) > 2*trial {
 		c.Kind, raise = Trial, math.Copysign(trial, raise)
-	} else if _, known := s.shifts[st.Foot]; s.in.Locks && !known {
+	} else if s.in.Locks && !s.seen(st.Foot) {
 		raise = s.careful(st.Foot, raise)
 	}
 	c.Turn *= raise / st.Raise
-	c.Raise = raise - s.shifts[st.Foot] // its nut brings the rest
+	c.Raise = raise - s.nuts[st.Foot].Raises // its nut brings the rest
 	c.Before, c.Until, c.Within = was, was+st.Watch.Change*c.Raise/st.Raise, 2*st.Watch.Within
 }
 
@@ -284,7 +293,11 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 // little the other way, whichever is safest.
 func (s *Session) careful(foot int, raise float64) float64 {
 	const seldom = 0.02
-	sd := math.Hypot(s.slip(foot, 0, false)/2, s.in.ByLock)
+	sd := s.in.ByLock
+	if n, ok := s.nuts[foot]; ok {
+		sd = n.SD
+	}
+	sd = math.Hypot(s.slip(foot, 0, false)/2, sd)
 	best, least := raise, math.Inf(1)
 	for _, part := range []float64{raise, 0.75 * raise, 0.5 * raise, 0.25 * raise, -math.Copysign(trial, raise)} {
 		if part != raise && math.Abs(part) < trial/2 {
