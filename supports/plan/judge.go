@@ -63,19 +63,11 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 	}
 	each, out, mean := 1/float64(len(ends)), 0.0, make([]float64, p.feet)
 	for _, s := range ends {
-		most := 0.0
 		for f := range p.feet {
-			lack := p.lack(s, f) - p.Goal.LeastLoad + p.kept()
-			v.short += each * max(0, lack)
+			v.short += each * max(0, p.lack(s, f)-p.Goal.LeastLoad+p.kept())
 			mean[f] += each * p.lack(s, f)
-			if !p.inDoubt(m, f) {
-				most = max(most, lack)
-			}
-			if rated := p.Feet[f].Rated; rated > 0 {
-				most = max(most, (s.load[f]-rated)/p.mean)
-			}
 		}
-		if most > unnoticed {
+		if p.misses(m, s) > unnoticed {
 			out += each
 		}
 	}
@@ -86,6 +78,19 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 	}
 	v.broken = max(0, out-missed-math.Sqrt(missed*(1-missed)*each))
 	return v
+}
+
+// misses returns by how much any foot misses what is promised, mean foot loads.
+func (p *planner) misses(m moves, s state) (most float64) {
+	for f := range p.feet {
+		if !p.inDoubt(m, f) {
+			most = max(most, p.lack(s, f)-p.Goal.LeastLoad+p.kept())
+		}
+		if rated := p.Feet[f].Rated; rated > 0 {
+			most = max(most, (s.load[f]-rated)/p.mean)
+		}
+	}
+	return most
 }
 
 // lack returns what a foot lacks of the least load, mean foot loads.

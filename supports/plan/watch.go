@@ -113,36 +113,8 @@ func (p *planner) responses(beds []*bed) ([][][]float64, error) {
 
 // options returns the places that tell a foot's move nearly as well as the best of them.
 func (p *planner) options(foot int, responses [][][]float64) (out []watched) {
-	for i, in := range p.Instruments {
-		places := in.At
-		if places == nil {
-			places = []float64{p.Standing.Feet[foot].At}
-		}
-		low, high := -1, -1
-		var own []watched
-		for _, at := range places {
-			if in.Base > 0 && math.Abs(at+in.Base/2-p.Standing.Feet[foot].At) < in.Base {
-				continue // over the foot nothing moves but at an end, and there a foot's own dent shows
-			}
-			w := watched{instrument: i, at: at, within: math.Hypot(math.Sqrt2*in.Noise, in.Drift)}
-			for _, r := range responses {
-				w.rate += p.change(&w, foot, r[foot]) / float64(len(responses))
-			}
-			own = append(own, w)
-			if k := len(own) - 1; low < 0 || w.rate < own[low].rate {
-				low = k
-			}
-			if k := len(own) - 1; high < 0 || w.rate > own[high].rate {
-				high = k
-			}
-		}
-		if len(own) > 1 && in.Drift > 0 {
-			pair := watched{instrument: i, at: own[high].at, less: &own[low].at, rate: own[high].rate - own[low].rate, within: 2 * in.Noise}
-			if single := min(own[high].sd(), own[low].sd()); pair.sd()*pairWorth < single {
-				own = append(own, pair)
-			}
-		}
-		out = append(out, own...)
+	for i := range p.Instruments {
+		out = append(out, p.placesOf(i, foot, responses)...)
 	}
 	best := math.Inf(1)
 	for _, w := range out {
@@ -151,6 +123,36 @@ func (p *planner) options(foot int, responses [][][]float64) (out []watched) {
 	return slices.DeleteFunc(out, func(w watched) bool {
 		return w.sd() > asWell*best || p.sd[foot] > 0 && w.sd() >= p.sd[foot]
 	})
+}
+
+// placesOf returns what an instrument shows of a foot's move at its places, and at two of them
+// read one off the other where drift makes that worth the walk.
+func (p *planner) placesOf(i, foot int, responses [][][]float64) (own []watched) {
+	in := p.Instruments[i]
+	places := in.At
+	if places == nil {
+		places = []float64{p.Standing.Feet[foot].At}
+	}
+	for _, at := range places {
+		if in.Base > 0 && math.Abs(at+in.Base/2-p.Standing.Feet[foot].At) < in.Base {
+			continue // over the foot nothing moves but at an end, and there a foot's own dent shows
+		}
+		w := watched{instrument: i, at: at, within: math.Hypot(math.Sqrt2*in.Noise, in.Drift)}
+		for _, r := range responses {
+			w.rate += p.change(&w, foot, r[foot]) / float64(len(responses))
+		}
+		own = append(own, w)
+	}
+	if len(own) < 2 || in.Drift == 0 {
+		return own
+	}
+	rate := func(a, b watched) int { return cmp.Compare(a.rate, b.rate) }
+	low, high := slices.MinFunc(own, rate), slices.MaxFunc(own, rate)
+	pair := watched{instrument: i, at: high.at, less: &low.at, rate: high.rate - low.rate, within: 2 * in.Noise}
+	if pair.sd()*pairWorth < min(high.sd(), low.sd()) {
+		own = append(own, pair)
+	}
+	return own
 }
 
 // sd is the standard uncertainty of a move that is read so, m.

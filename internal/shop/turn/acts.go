@@ -104,40 +104,6 @@ func (s *Session) knocked(when log.Moment) error {
 	return s.next()
 }
 
-// lock takes in that a foot's nut was tightened, and asks for a reading.
-func (s *Session) lock(name string, when log.Moment) error {
-	f := s.lately
-	if name != "" {
-		f = s.foot(name)
-	}
-	if f < 0 {
-		return errNotHere
-	}
-	was := s.read[s.place]
-	s.log(when, log.Lock, s.name(f), "")
-	s.in.Locks = true
-	if err := s.move(s.locked(f)); err != nil {
-		return err
-	}
-	s.loose[f], s.unlocked = false, -1
-	if _, ok := s.read[s.place]; !ok { // nothing stands there to see it
-		return s.next()
-	}
-	s.card = Card{Kind: Locked, Foot: s.name(f), Before: was}
-	s.stand(&s.card, s.place)
-	return nil
-}
-
-// locked is what tightening a nut does: what it did before, to a third of what nuts do
-// (assumed), when it was slackened since.
-func (s *Session) locked(f int) move {
-	m := move{foot: f, nut: true, sd: max(s.in.ByLock, 1e-7)}
-	if n, ok := s.nuts[f]; ok && s.loose[f] {
-		m.raise, m.sd = n.Raises, math.Hypot(n.SD, m.sd/3)
-	}
-	return m
-}
-
 func (s *Session) name(foot int) string { return s.in.Standing.Feet[foot].Name }
 
 func (s *Session) foot(name string) int {

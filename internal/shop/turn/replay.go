@@ -22,23 +22,6 @@ func (s *Session) replay() error {
 	return nil
 }
 
-// nutsOf learns from a reading, a lock and a reading of the same place.
-func (s *Session) nutsOf(e []log.Entry) error {
-	f := s.foot(e[1].Foot)
-	if e[1].What != log.Lock || f < 0 || e[0].What != log.Read || e[2].What != log.Read || e[0].Survey != e[2].Survey || e[0].At != e[2].At {
-		return nil
-	}
-	p, ok := s.placeOf(e[0].Survey, e[0].At)
-	if !ok {
-		return nil
-	}
-	rate, err := s.beds.rate(p, f)
-	if sd := math.Sqrt2 * s.in.Instruments[p.Instrument].Noise / math.Abs(rate); err == nil && sd < s.in.ByLock/2 {
-		s.nuts[f] = LockNut{(e[2].Value - e[0].Value) / rate, sd}
-	}
-	return err
-}
-
 func (s *Session) again(e log.Entry) error {
 	f := s.foot(e.Foot)
 	switch e.What {

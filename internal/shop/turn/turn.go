@@ -102,18 +102,6 @@ func (s *Session) toAsk() (list []What) {
 // Card is what to show now.
 func (s *Session) Card() Card { return s.card }
 
-// LockNut is by how much tightening a lock nut raises its foot, m.
-type LockNut struct{ Raises, SD float64 }
-
-// Nuts is what is known of lock nuts.
-func (s *Session) Nuts() map[int]LockNut { return s.nuts }
-
-// seen: what the nut of a foot does was seen well enough to reckon with.
-func (s *Session) seen(f int) bool {
-	n, ok := s.nuts[f]
-	return ok && n.SD < s.in.ByLock/2
-}
-
 // Plan is what the planner would do with the bed as it is known now.
 func (s *Session) Plan() plan.Plan { return s.planned.Plans[s.planned.Recommended] }
 
@@ -149,13 +137,7 @@ func (s *Session) plan() error {
 	if s.news != nil {
 		s.news.Zone, s.news.Low, s.news.High = now.Value, now.Low, now.High
 	}
-	worth := slices.Clone(best.Steps)
-	for i := range worth { // what nips a foil touches, whatever the beds make of it
-		worth[i].Touch = worth[i].Touch && !s.touched[worth[i].Foot]
-	}
-	worth = slices.DeleteFunc(worth, func(st plan.Step) bool {
-		return !st.Touch && math.Abs(st.Raise) < max(telling, s.blind(st))
-	})
+	worth := s.worth(best.Steps)
 	if len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet) {
 		for f := range s.in.Standing.Feet {
 			if s.nut(f) {
@@ -170,6 +152,22 @@ func (s *Session) plan() error {
 	s.step = &worth[0]
 	s.show(worth[0], len(worth))
 	return nil
+}
+
+// worth are the steps that a person is asked for: none finer than a hand. What nips a foil
+// touches, whatever the beds make of it.
+func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
+	for _, st := range steps {
+		least := telling
+		if st.Watch == nil {
+			least = max(least, s.slip(st.Foot, 0, false))
+		}
+		st.Touch = st.Touch && !s.touched[st.Foot]
+		if st.Touch || math.Abs(st.Raise) >= least {
+			out = append(out, st)
+		}
+	}
+	return out
 }
 
 const (
@@ -288,31 +286,6 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 	c.Before, c.Until, c.Within = was, was+st.Watch.Change*c.Raise/st.Raise, 2*st.Watch.Within
 }
 
-// careful returns how far a foot is turned before its nut was ever seen to shift it: as far as
-// is wanted where that leaves no foot light, whatever the nut does, else part of the way, or a
-// little the other way, whichever is safest.
-func (s *Session) careful(foot int, raise float64) float64 {
-	const seldom = 0.02
-	sd := s.in.ByLock
-	if n, ok := s.nuts[foot]; ok {
-		sd = n.SD
-	}
-	sd = math.Hypot(s.slip(foot, 0, false)/2, sd)
-	best, least := raise, math.Inf(1)
-	for _, part := range []float64{raise, 0.75 * raise, 0.5 * raise, 0.25 * raise, -math.Copysign(trial, raise)} {
-		if part != raise && math.Abs(part) < trial/2 {
-			continue
-		}
-		if share := s.beds.lightens(move{foot: foot, raise: part, sd: sd}, s.in.Goal.LeastLoad/2); share < least {
-			best, least = part, share
-		}
-		if least <= seldom {
-			break
-		}
-	}
-	return best
-}
-
 // stand puts a card's instrument at a place.
 func (s *Session) stand(c *Card, p Place) {
 	s.at = p
@@ -346,24 +319,6 @@ func (s *Session) finish(now, known plan.Range) error {
 	}
 	s.card = c
 	return nil
-}
-
-// nut asks for the nut of a foot that was turned, where feet have nuts.
-func (s *Session) nut(f int) bool {
-	if s.loose[f] && s.in.Locks {
-		s.lately, s.card = f, Card{Kind: Nut, Foot: s.name(f), News: s.news}
-		return true
-	}
-	return false
-}
-
-// blind is the least that a foot is turned by where no instrument sees it: a hand cannot do
-// less, m.
-func (s *Session) blind(st plan.Step) float64 {
-	if st.Watch != nil {
-		return 0
-	}
-	return s.slip(st.Foot, 0, false)
 }
 
 // worthSurvey is the share of the zone that a survey must promise to buy: on single beds of

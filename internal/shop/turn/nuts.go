@@ -1,0 +1,104 @@
+package turn
+
+import (
+	"math"
+
+	"footwork/survey/log"
+)
+
+// LockNut is by how much tightening a lock nut raises its foot, m.
+type LockNut struct{ Raises, SD float64 }
+
+// Nuts is what is known of lock nuts.
+func (s *Session) Nuts() map[int]LockNut { return s.nuts }
+
+// seen: what the nut of a foot does was seen well enough to reckon with.
+func (s *Session) seen(f int) bool {
+	n, ok := s.nuts[f]
+	return ok && n.SD < s.in.ByLock/2
+}
+
+// careful returns how far a foot is turned before its nut was ever seen to shift it: as far as
+// is wanted where that leaves no foot light, whatever the nut does, else part of the way, or a
+// little the other way, whichever is safest.
+func (s *Session) careful(foot int, raise float64) float64 {
+	const seldom = 0.02
+	sd := s.in.ByLock
+	if n, ok := s.nuts[foot]; ok {
+		sd = n.SD
+	}
+	sd = math.Hypot(s.slip(foot, 0, false)/2, sd)
+	best, least := raise, math.Inf(1)
+	for _, part := range []float64{raise, 0.75 * raise, 0.5 * raise, 0.25 * raise, -math.Copysign(trial, raise)} {
+		if part != raise && math.Abs(part) < trial/2 {
+			continue
+		}
+		if share := s.beds.lightens(move{foot: foot, raise: part, sd: sd}, s.in.Goal.LeastLoad/2); share < least {
+			best, least = part, share
+		}
+		if least <= seldom {
+			break
+		}
+	}
+	return best
+}
+
+// nut asks for the nut of a foot that was turned, where feet have nuts.
+func (s *Session) nut(f int) bool {
+	if s.loose[f] && s.in.Locks {
+		s.lately, s.card = f, Card{Kind: Nut, Foot: s.name(f), News: s.news}
+		return true
+	}
+	return false
+}
+
+// lock takes in that a foot's nut was tightened, and asks for a reading.
+func (s *Session) lock(name string, when log.Moment) error {
+	f := s.lately
+	if name != "" {
+		f = s.foot(name)
+	}
+	if f < 0 {
+		return errNotHere
+	}
+	was := s.read[s.place]
+	s.log(when, log.Lock, s.name(f), "")
+	s.in.Locks = true
+	if err := s.move(s.locked(f)); err != nil {
+		return err
+	}
+	s.loose[f], s.unlocked = false, -1
+	if _, ok := s.read[s.place]; !ok { // nothing stands there to see it
+		return s.next()
+	}
+	s.card = Card{Kind: Locked, Foot: s.name(f), Before: was}
+	s.stand(&s.card, s.place)
+	return nil
+}
+
+// locked is what tightening a nut does: what it did before, to a third of what nuts do
+// (assumed), when it was slackened since.
+func (s *Session) locked(f int) move {
+	m := move{foot: f, nut: true, sd: max(s.in.ByLock, 1e-7)}
+	if n, ok := s.nuts[f]; ok && s.loose[f] {
+		m.raise, m.sd = n.Raises, math.Hypot(n.SD, m.sd/3)
+	}
+	return m
+}
+
+// nutsOf learns from a reading, a lock and a reading of the same place.
+func (s *Session) nutsOf(e []log.Entry) error {
+	f := s.foot(e[1].Foot)
+	if e[1].What != log.Lock || f < 0 || e[0].What != log.Read || e[2].What != log.Read || e[0].Survey != e[2].Survey || e[0].At != e[2].At {
+		return nil
+	}
+	p, ok := s.placeOf(e[0].Survey, e[0].At)
+	if !ok {
+		return nil
+	}
+	rate, err := s.beds.rate(p, f)
+	if sd := math.Sqrt2 * s.in.Instruments[p.Instrument].Noise / math.Abs(rate); err == nil && sd < s.in.ByLock/2 {
+		s.nuts[f] = LockNut{(e[2].Value - e[0].Value) / rate, sd}
+	}
+	return err
+}
