@@ -191,6 +191,9 @@ func (w *walk) next(place []int, last int) (out []int) {
 	}
 	rank := func(k int) (rank int) {
 		f := w.feet[k]
+		if up := w.touch(f) || w.raise[f] > 0; up && w.light(f) {
+			rank -= 8
+		}
 		if !w.touch(f) {
 			rank += 4
 		}
@@ -204,6 +207,11 @@ func (w *walk) next(place []int, last int) (out []int) {
 	}
 	slices.SortStableFunc(out, func(a, b int) int { return rank(a) - rank(b) })
 	return out
+}
+
+// light: a foot begins with less than half the least load, more likely than not.
+func (w *walk) light(f int) bool {
+	return w.counts[f] && w.over(func(i int) float64 { return w.start[i].load[f] }) < w.Goal.LeastLoad/2*w.mean
 }
 
 func visited(place []int, k int) []int {

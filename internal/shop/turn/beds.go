@@ -131,6 +131,16 @@ func (b *beds) rate(p Place, foot int) (float64, error) {
 	return floats.Sum(all), err
 }
 
+// light returns the share of the beds in which a foot carries less than so many mean foot loads.
+func (b *beds) light(foot int, least float64) (share float64) {
+	for _, one := range b.all {
+		if one.state.Feet()[foot].Load < least*one.state.Weight()/float64(len(b.Standing.Feet)) {
+			share += one.weight
+		}
+	}
+	return share
+}
+
 // lightens returns the share of the beds in which a move leaves a foot, not lighter before,
 // with less than so many mean foot loads.
 func (b *beds) lightens(m move, least float64) (share float64) {

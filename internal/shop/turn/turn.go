@@ -154,20 +154,26 @@ func (s *Session) plan() error {
 	return nil
 }
 
-// worth are the steps that a person is asked for: none finer than a hand. What nips a foil
-// touches, whatever the beds make of it.
+// worth are the steps that a person is asked for: none finer than a hand, and those that an
+// instrument sees first: after them others may be seen that now hang. What nips a foil touches,
+// whatever the beds make of it.
 func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
+	var blind []plan.Step
 	for _, st := range steps {
 		least := telling
 		if st.Watch == nil {
 			least = max(least, s.slip(st.Foot, 0, false))
 		}
 		st.Touch = st.Touch && !s.touched[st.Foot]
-		if st.Touch || math.Abs(st.Raise) >= least {
+		switch {
+		case !st.Touch && math.Abs(st.Raise) < least:
+		case st.Touch || st.Watch != nil:
 			out = append(out, st)
+		default:
+			blind = append(blind, st)
 		}
 	}
-	return out
+	return append(out, blind...)
 }
 
 const (
@@ -186,6 +192,8 @@ func (s *Session) ask() (plan.Answer, error) {
 		t.Feet[f].Left = s.threadLeft(f)
 		if s.skipped[f] {
 			t.Feet[f].Kind = supports.Fixed
+		} else if !slices.Contains(s.feet, f) && s.beds.light(f, s.in.Goal.LeastLoad/2) > 0.5 {
+			s.feet = append(s.feet, f) // it came loose, and is to carry
 		}
 	}
 	a, err := plan.Next(t, s.feet)
