@@ -60,6 +60,27 @@ func TestRibsKeepABoxSquare(t *testing.T) {
 	}
 }
 
+// How far a box stands without a rib, between ribs and ends; nothing is said where no rib is given, or of an open bed.
+func TestBareBox(t *testing.T) {
+	rib := section.Rib{Thickness: 0.02, Height: 0.36, Bottom: 0.02}
+	for _, c := range []struct {
+		bed  Bed
+		want float64
+	}{
+		{boxBed(t, 6), 0}, {boxBed(t, 6, Rib{Rib: rib, From: 1, To: 1}), 5}, {boxBed(t, 6, Rib{Rib: rib, From: 0.5, To: 5.5, Every: 1}), 1}, {shopBed(4), 0},
+	} {
+		got, err := c.bed.Stretches()
+		if err != nil {
+			t.Fatal(err)
+		}
+		long := 0.0
+		for _, s := range got {
+			long = max(long, s.Bare)
+		}
+		near(t, "bare", c.want, long, c.want, 1e-9)
+	}
+}
+
 func BenchmarkStandingBox(b *testing.B) {
 	bed, s := boxBed(b, 4), pairs(4, 4, 9e8)
 	for b.Loop() {

@@ -250,3 +250,19 @@ func BenchmarkSection(b *testing.B) {
 		}
 	}
 }
+
+// A thin angle of equal legs has I_y = I_z = 5ta³/24 and I_yz = ta³/8: I_yz²/I_yI_z = 0.36 (any table of sections); its own
+// mirror image has none, nor have walls that only ribs join.
+func TestSkew(t *testing.T) {
+	const a, w = 0.4, 0.004
+	angle := of([4]float64{w, a, 0, 0}, [4]float64{a, w, a / 2, -w / 2})
+	near(t, "angle", mustOf(t, angle).Skew, 0.36, 0.02)
+	for _, even := range [][]Plate{of([4]float64{0.02, 0.4, 0, 0}), of([4]float64{0.02, 0.4, -0.2, 0}, [4]float64{0.02, 0.4, 0.2, 0}, [4]float64{0.42, 0.02, 0, -0.02})} {
+		if s := mustOf(t, even).Skew; s > 1e-20 {
+			t.Errorf("skew %g of a mirror image", s)
+		}
+	}
+	if s := mustOf(t, append(angle, of([4]float64{0.02, 0.4, -0.4, 0})...)).Skew; s != 0 {
+		t.Errorf("skew %g in two pieces", s)
+	}
+}

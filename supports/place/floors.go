@@ -189,7 +189,7 @@ func (s *trial) adjusted(heights []float64) bool {
 			if !s.carry(k) {
 				return false
 			}
-			z := s.zone(k, math.Inf(1))
+			z := s.zone(k, hopeless*s.Tolerance)
 			if z > hopeless*s.Tolerance {
 				return false
 			}
