@@ -65,12 +65,17 @@ func middle(offsets []float64) float64 {
 	return (slices.Min(offsets) + slices.Max(offsets)) / 2
 }
 
+// zones returns where feet may go on a bed.
+func (w Options) zones(length float64) []beam.Span {
+	if len(w.Zones) == 0 {
+		return []beam.Span{{From: 0, To: length}}
+	}
+	return w.Zones
+}
+
 // gridOf spreads n places evenly over the zones' length, each zone with both ends.
 func gridOf(w Options, length float64, n int) (x []float64) {
-	zones := w.Zones
-	if len(zones) == 0 {
-		zones = []beam.Span{{From: 0, To: length}}
-	}
+	zones := w.zones(length)
 	total := 0.0
 	for _, z := range zones {
 		total += z.To - z.From

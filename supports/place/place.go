@@ -159,20 +159,29 @@ func (t *Task) patterns(out *Answer) (list []pattern) {
 // Light tells whether a foot goes light on the way, by a millionth of what it carries most.
 func (f Foot) Light() bool { return f.Least <= 1e-6*f.Most }
 
-// mostPlacements is how many placements a grid may have: 24 posts for three pairs, 16 for four, 13 for eight. What is coarse
-// about it the steps off the grid make good: fifty times as many give no better feet (22 patterns on beds of 4.2 and 12 m).
+// mostPlacements is how many placements a grid may have, those apart: 24 posts for three pairs anywhere, 16 for four, 13 for eight.
+// What is coarse about it the steps off the grid make good: fifty times as many give no better feet (22 patterns on beds of
+// 4.2 and 12 m).
 const mostPlacements = 2_050
 
-// grid returns how many posts to try for so many fresh ones.
+// grid returns how many posts to try for so many fresh ones: of m among n that k−1 others must part, (n−(m−1)(k−1)) over m
+// are apart.
 func (t *Task) grid(fresh int) int {
 	if t.Grid > 0 {
 		return t.Grid
 	}
-	n := 60
-	for combin.GeneralizedBinomial(float64(n), float64(fresh)) > mostPlacements {
-		n--
+	long := 0.0
+	for _, z := range t.Options.zones(t.Bed.Length) {
+		long += z.To - z.From
 	}
-	return n
+	for n := 60; n > fresh; n-- {
+		parting := math.Ceil(t.Options.Apart*float64(n-1)/max(long, 1e-9)*(1-1e-9)) - 1
+		free := float64(n) - float64(fresh-1)*max(parting, 0)
+		if free >= float64(fresh) && combin.GeneralizedBinomial(free, float64(fresh)) <= mostPlacements {
+			return n
+		}
+	}
+	return 60
 }
 
 func (t *Task) ticker(patterns []pattern) func() {

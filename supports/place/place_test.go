@@ -282,12 +282,12 @@ func TestSymmetricBedsGetSymmetricFeet(t *testing.T) {
 // From grids of other places the posts come to the same end, in their zones and apart.
 func TestPlacesDoNotHangOnTheGrid(t *testing.T) {
 	var zones []float64
-	for _, n := range []int{13, 17, 20} {
+	for _, n := range []int{0, 29, 41} {
 		s := shopSites(4)
-		s.Grid, s.Options.Zones, s.Options.Apart = n, []beam.Span{{From: 0.1, To: 0.5}, {From: 1.2, To: 3.8}}, 0.9
+		s.Grid, s.Options.Zones, s.Options.Apart = n, []beam.Span{{From: 0.1, To: 0.5}, {From: 1.2, To: 3.8}}, 1.15
 		for _, p := range mustFind(t, s).Placements {
 			for i, x := range p.At {
-				if x < 0.1-1e-9 || x > 0.5+1e-9 && x < 1.2-1e-9 || x > 3.8+1e-9 || i > 0 && x-p.At[i-1] < 0.9-1e-9 {
+				if x < 0.1-1e-9 || x > 0.5+1e-9 && x < 1.2-1e-9 || x > 3.8+1e-9 || i > 0 && x-p.At[i-1] < 1.15-1e-9 {
 					t.Errorf("grid %d, %s: %.4f", n, p.Pattern, p.At)
 				}
 			}
@@ -347,6 +347,20 @@ func TestKeptFeetStay(t *testing.T) {
 	}
 	if now, more := got.Placements[0].Zone, got.Placements[2].Zone; more >= now {
 		t.Errorf("a pair more makes it %g from %g", more, now)
+	}
+}
+
+// Off the grid, too, a pair keeps as far from kept feet as was asked, on either side of them.
+func TestKeptFeetKeepOthersOff(t *testing.T) {
+	s := shopSites(3)
+	s.Grid, s.Options.Apart, s.Options.Zones = 30, 1.75, []beam.Span{{From: 0, To: 3.9}}
+	s.Options.Keep = pairsAt(9e8, 2)
+	for _, p := range mustFind(t, s).Placements {
+		for i := 1; i < len(p.At); i++ {
+			if p.At[i]-p.At[i-1] < 1.75-1e-9 {
+				t.Errorf("%s: %.4f", p.Pattern, p.At)
+			}
+		}
 	}
 }
 

@@ -52,15 +52,34 @@ func (r *refinement) look(x []float64) look {
 // are not advised.
 const hops = 4
 
+// leastThrow is the least share of a throw that is tried where posts stand as close as they may.
+const leastThrow = 1. / 16
+
+// apart tells whether fresh posts are.
+func (r *refinement) apart(x []float64) bool {
+	for i := 1; i < len(x); i++ {
+		if x[i]-x[i-1] < r.options.Apart {
+			return false
+		}
+	}
+	return true
+}
+
 // settled returns the best place that is found from x.
 func (r *refinement) settled(x []float64, reach, finest float64) []float64 {
 	along := singly(len(x), false)
 	best, draw := r.run(x, along, reach, finest), rand.New(rand.NewPCG(1, 2))
 	for range hops {
 		from := slices.Clone(best.x)
-		for i := range from {
-			lo, hi := r.within(from[i])
-			from[i] = min(max(from[i]+reach*draw.NormFloat64(), lo), hi)
+		for share := 1.0; share > leastThrow; share /= 2 { // from is apart, and so is what is near enough
+			for i, at := range best.x {
+				lo, hi := r.within(at)
+				from[i] = min(max(at+share*reach*draw.NormFloat64(), lo), hi)
+			}
+			if r.apart(from) {
+				break
+			}
+			copy(from, best.x)
 		}
 		if next := r.run(from, along, reach, finest); next.zone < best.zone {
 			best = next
@@ -246,9 +265,8 @@ func (r *refinement) fences(p *rows, x []float64, along [][]float64) {
 
 // within returns the stretch in which a post at x may be moved: its zone, apart from kept feet.
 func (r *refinement) within(x float64) (lo, hi float64) {
-	lo, hi = 0, r.lc.Bed.Length
-	for _, z := range r.options.Zones {
-		if x >= z.From-1e-9 && x <= z.To+1e-9 {
+	for _, z := range r.options.zones(r.lc.Bed.Length) {
+		if x >= z.From-1e-6 && x <= z.To+1e-6 { // a micrometre of rounding
 			lo, hi = z.From, z.To
 			break
 		}
