@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // DoubtKind is what is wrong with something that was said.
@@ -55,7 +57,7 @@ func (m *model) doubts(p *point, out *Result) {
 	d.base = d.best(m.in)
 	d.moved()
 	d.felt()
-	d.surveys(out)
+	d.surveys()
 	slices.SortStableFunc(d.found, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
 	for _, f := range d.found { // a greater doubt of a foot may be why surveys, or another line of its epoch, do not fit
 		if !slices.ContainsFunc(out.Doubts, func(o Doubt) bool {
@@ -298,7 +300,7 @@ const unlikeNoise = 3
 
 // surveys looks for surveys that the rest contradicts, and the one change to them that
 // would reconcile.
-func (d *doubter) surveys(out *Result) {
+func (d *doubter) surveys() {
 	m := d.m
 	for k, b := range m.blocks {
 		if b.survey == nil {
@@ -320,11 +322,8 @@ func (d *doubter) surveys(out *Result) {
 		try(HalvedSurvey, -1, d.scaled(e, i, 2))
 		for j, o := range m.in.Epochs[e].Surveys {
 			if j > i && o.Way >= 0 && b.way >= 0 && o.Way != b.way {
-				in := m.in
-				in.Epochs = slices.Clone(in.Epochs)
-				s := slices.Clone(in.Epochs[e].Surveys)
+				in, s := d.surveysOf(e)
 				s[i].Way, s[j].Way = s[j].Way, s[i].Way
-				in.Epochs[e].Surveys = s
 				try(ExchangedSurvey, j, in)
 			}
 		}
@@ -360,15 +359,16 @@ func (d *doubter) left(k int) float64 {
 
 // scaled returns the input with what a survey says multiplied.
 func (d *doubter) scaled(e, i int, by float64) Input {
+	in, s := d.surveysOf(e)
+	s[i].Profile.Height = slices.Clone(s[i].Profile.Height)
+	floats.Scale(by, s[i].Profile.Height)
+	return in
+}
+
+// surveysOf returns an input of its own and the surveys of an epoch in it.
+func (d *doubter) surveysOf(e int) (Input, []Survey) {
 	in := d.m.in
 	in.Epochs = slices.Clone(in.Epochs)
-	s := slices.Clone(in.Epochs[e].Surveys)
-	p := s[i].Profile
-	p.Height = slices.Clone(p.Height)
-	for k := range p.Height {
-		p.Height[k] *= by
-	}
-	s[i].Profile = p
-	in.Epochs[e].Surveys = s
-	return in
+	in.Epochs[e].Surveys = slices.Clone(in.Epochs[e].Surveys)
+	return in, in.Epochs[e].Surveys
 }

@@ -52,6 +52,7 @@ func (c *chain) answers(z []float64) (j []float64, felt [][]float64, left []floa
 	}
 	for k := range n {
 		row := j[k*d : (k+1)*d]
+		c.forcesAnswer(z, k, row, felt)
 		switch {
 		case k == m.bend:
 			row[featBend], row[featLogBend] = -m.sd[k]/b, m.sd[k]
@@ -63,25 +64,28 @@ func (c *chain) answers(z []float64) (j []float64, felt [][]float64, left []floa
 				row[featHeat+i] = m.sd[k]
 			}
 		}
-		term := 0
-		for _, s := range c.stands {
-			if s.frozen {
-				continue
-			}
-			if !s.respondTo(m, z, k, c.trial) || !s.glue(&s.at) {
-				term += s.terms()
-				continue
-			}
-			s.put(s.step.Force, c.phi, row)
-			if k == m.bend {
-				s.add(s.bent, -m.sd[k]/b, row)
-			} else if k == m.bend+1 {
-				s.add(s.turned, -m.sd[k]/tw, row)
-			}
-			term = s.feltAnswers(felt, term, k)
-		}
 	}
 	return j, felt, left
+}
+
+// forcesAnswer fills in how forces, and what was felt, answer to unknown k.
+func (c *chain) forcesAnswer(z []float64, k int, row []float64, felt [][]float64) {
+	m := c.m
+	for _, s := range c.stands {
+		if s.frozen {
+			continue
+		}
+		if s.respondTo(m, z, k, c.trial) && s.glue(&s.at) {
+			s.put(s.step.Force, c.phi, row)
+			if k == m.bend {
+				s.add(s.bent, -m.sd[k]/m.factor(z, k), row)
+			} else if k == m.bend+1 {
+				s.add(s.turned, -m.sd[k]/m.factor(z, k), row)
+			}
+			s.feltAnswers(felt, k)
+		}
+		felt = felt[len(s.pulls):]
+	}
 }
 
 // tangentAt returns it at z, where the chain stands.
@@ -116,11 +120,6 @@ func (d *stand) add(to []share, by float64, row []float64) {
 	}
 }
 
-// terms counts what was felt in a state.
-func (d *stand) terms() (n int) {
-	return len(d.pulls)
-}
-
 // feltTerms appends a row for each term, and what is left of it in deviations; 0 where
 // it does not pull.
 func (d *stand) feltTerms(felt [][]float64, left []float64, n int) ([][]float64, []float64) {
@@ -135,14 +134,12 @@ func (d *stand) feltTerms(felt [][]float64, left []float64, n int) ([][]float64,
 }
 
 // feltAnswers fills in how the terms answer to unknown k, of which d.step is the response.
-func (d *stand) feltAnswers(felt [][]float64, term, k int) int {
-	for _, p := range d.pulls {
+func (d *stand) feltAnswers(felt [][]float64, k int) {
+	for i, p := range d.pulls {
 		if now := p.of(d.foot(p.foot, &d.at)); !p.under || now < p.at {
-			felt[term][k] = p.of(d.foot(p.foot, &d.step)) / p.sd
+			felt[i][k] = p.of(d.foot(p.foot, &d.step)) / p.sd
 		}
-		term++
 	}
-	return term
 }
 
 // toMode goes to a maximum of the density by the steps of Levenberg and Marquardt.
