@@ -134,10 +134,12 @@
 //
 // # Limits
 //
-// Twelve feet and more of which half may hang mix slowly: after the experiment one bed of 24 spends
-// its budget unsettled, and two surveys about a move of such a bed do so as a rule (the answer
-// says it). Metal that droops at both ends of a finished way is told as heat where nobody measured
-// that: its interval of 95 % holds 75 to 83 % (all five kinds of metal together 93 to 97).
+// Twelve feet and more of which half may hang mix slowly: after the experiment one bed of 24 spent
+// its budget unsettled, and two of five with two surveys about a move and every foot felt (the
+// answer says it). log b and log f bend against one another and the heights: the load that a shape
+// takes is in proportion to b, and what a foot gives under it to 1/f. Metal that droops at both
+// ends of a finished way is told as heat where nobody measured that: its interval of 95 % holds 75
+// to 83 % (all five kinds of metal together 93 to 97).
 //
 // The noise of a survey is taken as reduced. Feet that carry on several points have the
 // mean of their gaps. Gradients are straight through the depth. A mode that no line and no

@@ -201,6 +201,39 @@ func told(t testing.TB, in Input) (m *model, r Result, list [chains][]*point) {
 	return m, r, list
 }
 
+// metalRow returns the metal's share of the measured zone as a sum of the unknowns.
+func (h *hidden) metalRow(m *model, g *exact) []float64 {
+	way, of := m.functional()
+	row := make([]float64, len(g.pull))
+	for p, q := range m.parts {
+		for j := range m.modes.wave {
+			y := make([]float64, len(h.x))
+			for i, x := range h.x {
+				y[i] = q.ways[way] * m.modes.row(x)[j]
+			}
+			row[len(g.truth)+p*len(m.modes.wave)+j] = of(y)
+		}
+	}
+	return row
+}
+
+// What an experiment leaves open is what the exact Gaussian answer leaves, once it was done.
+func TestSpread(t *testing.T) {
+	for seed := range uint64(3) {
+		h, in, _ := hide(t, seed, step, onThree)
+		in.Sweeps = 30
+		m, r, list := told(t, in)
+		p := list[r.Middle%chains][r.Middle/chains]
+		s, ok := m.spreadOf(in, p)
+		g, v := h.linearise(t, in, m), make([]float64, m.waves())
+		m.variances(p.amp, v)
+		_, sd := g.solve(t, v)
+		if want := sd(h.metalRow(m, g)); !ok || math.Abs(s.metal/want-1) > 0.1 {
+			t.Errorf("bed %d: %g of the metal is left open, not %g", seed, s.metal, want)
+		}
+	}
+}
+
 // beside compares widths with those of the exact Gaussian answer where every foot was felt.
 func (c *tally) beside(t testing.TB, seed uint64, kind wear, k known) {
 	h, in, _ := hide(t, seed, kind, k)
@@ -213,17 +246,7 @@ func (c *tally) beside(t testing.TB, seed uint64, kind wear, k known) {
 	}
 	g := h.linearise(t, in, m)
 	mean, sd := g.solve(t, waves)
-	way, of := m.functional()
-	row := make([]float64, len(g.pull))
-	for p, q := range m.parts {
-		for j := range m.modes.wave {
-			y := make([]float64, len(h.x))
-			for i, x := range h.x {
-				y[i] = q.ways[way] * m.modes.row(x)[j]
-			}
-			row[len(g.truth)+p*len(m.modes.wave)+j] = of(y)
-		}
-	}
+	row := h.metalRow(m, g)
 	share := r.Shares[OfMetal]
 	c.off = append(c.off, math.Abs(share.Value-floats.Dot(row, mean))/sd(row))
 	c.felt[0] = append(c.felt[0], (share.High-share.Low)/r.Zone)

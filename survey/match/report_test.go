@@ -1,6 +1,7 @@
 package match
 
 import (
+	"math"
 	"testing"
 
 	"footwork/beam"
@@ -23,4 +24,24 @@ func TestBetween(t *testing.T) {
 	if h := m.overLine(feet, 4, [2]int{0, 6})(p); h < 0.999 || h > 1.001 {
 		t.Errorf("a foot 3 high between feet 0 and 3 high at two thirds stands %g over their line, not 1", h)
 	}
+}
+
+// A slope answers as the heights at its ends do, and one across as those of two ways.
+func TestTaps(t *testing.T) {
+	m := example(t, false)
+	s := m.states[0]
+	check := func(what string, slope, to, from answer, apart float64) {
+		for i := range slope.bent {
+			for _, v := range [][3]float64{{slope.bent[i], to.bent[i], from.bent[i]}, {slope.twisted[i], to.twisted[i], from.twisted[i]}, {slope.loaded, to.loaded, from.loaded},
+				{slope.turned, to.turned, from.turned}, {slope.bowed, to.bowed, from.bowed}} {
+				if want := (v[1] - v[2]) / apart; math.Abs(v[0]-want) > 1e-9*max(math.Abs(v[1]), math.Abs(v[2])) {
+					t.Fatalf("%s answers with %g, its ends with %g", what, v[0], want)
+				}
+			}
+		}
+	}
+	at := func(way int, x, base float64) answer { return m.answer(s, spot{0, way, x, base}) }
+	check("a slope", at(0, 0.5, 0.2), at(0, 0.7, 0), at(0, 0.5, 0), 0.2)
+	ways := m.in.Bed.Ways
+	check("a slope across", at(-1, 0.5, 0), at(1, 0.5, 0), at(0, 0.5, 0), ways[1].Offset-ways[0].Offset)
 }
