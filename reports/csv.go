@@ -40,6 +40,17 @@ func (t *csvTable) add(names []string, numbers ...float64) {
 	t.rows = append(t.rows, r)
 }
 
+// along adds a row for each place x, with what each column has there.
+func (t *csvTable) along(names []string, x []float64, columns ...[]float64) {
+	for i := range x {
+		numbers := []float64{x[i]}
+		for _, c := range columns {
+			numbers = append(numbers, c[i])
+		}
+		t.add(names, numbers...)
+	}
+}
+
 // csvNumber returns v to nine figures, more than any measurement has.
 func csvNumber(v float64) string { return strconv.FormatFloat(v+0, 'g', 9, 64) }
 
@@ -47,9 +58,7 @@ func (v Sag) curves() csvTable {
 	t := csvTable{head: []string{"standing", "way", "x (m)", "height (m)", "twist (rad)"}}
 	for _, s := range v.Standings {
 		for _, w := range s.Ways {
-			for i, x := range s.X {
-				t.add([]string{s.Name, w.Name}, x, w.Height[i], s.Twist[i])
-			}
+			t.along([]string{s.Name, w.Name}, s.X, w.Height, s.Twist)
 		}
 	}
 	return t
@@ -73,9 +82,7 @@ func (v Travel) curves() csvTable {
 func (v Change) curves() csvTable {
 	t := csvTable{head: []string{"from", "to", "way", "x (m)", "height (m)"}}
 	for _, w := range v.Ways {
-		for i, x := range v.X {
-			t.add([]string{v.From, v.To, w.Name}, x, w.Height[i])
-		}
+		t.along([]string{v.From, v.To, w.Name}, v.X, w.Height)
 	}
 	return t
 }
@@ -98,9 +105,7 @@ func (v Survey) curves() csvTable {
 func (v Match) curves() csvTable {
 	t := csvTable{head: []string{"way", "x (m)", "measured (m)", "sag (m)", "feet (m)", "heat (m)", "form (m)", "form_sigma (m)", "rest (m)"}}
 	for _, w := range v.Ways {
-		for i, x := range w.X {
-			t.add([]string{w.Name}, x, w.Measured[i], w.Sag[i], w.Feet[i], w.Heat[i], w.Form[i], w.FormSigma[i], w.Rest[i])
-		}
+		t.along([]string{w.Name}, w.X, w.Measured, w.Sag, w.Feet, w.Heat, w.Form, w.FormSigma, w.Rest)
 	}
 	return t
 }
@@ -109,9 +114,7 @@ func (v Adjust) curves() csvTable {
 	t := csvTable{head: []string{"plan", "feet_moved", "way", "x (m)", "height (m)", "sigma (m)"}}
 	for k, p := range v.Plans {
 		for _, w := range p.Ways {
-			for i, x := range w.X {
-				t.add([]string{strconv.Itoa(k), strconv.Itoa(p.FeetMoved), w.Name}, x, w.Height[i], w.Sigma[i])
-			}
+			t.along([]string{strconv.Itoa(k), strconv.Itoa(p.FeetMoved), w.Name}, w.X, w.Height, w.Sigma)
 		}
 	}
 	return t
@@ -131,9 +134,7 @@ func (v Cut) curves() csvTable {
 	t := csvTable{head: []string{"when", "way", "x (m)", "depth (m)"}}
 	add := func(when string, ways []CutWay) {
 		for _, w := range ways {
-			for i, x := range w.X {
-				t.add([]string{when, w.Name}, x, w.Depth[i])
-			}
+			t.along([]string{when, w.Name}, w.X, w.Depth)
 		}
 	}
 	add("now", v.Ways)

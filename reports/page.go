@@ -20,12 +20,10 @@ type Page struct {
 	Adjusters map[string]supports.Adjuster // by foot name, of Standing
 	Goal      *supports.Goal
 
-	Sag    *Sag         // every standing as drawn
-	States []PageState  // of Standing: as drawn, as found, after turning
-	Found  *SagStanding // Standing as found; nil when nothing was measured
+	Sag    *Sag        // every standing as drawn
+	States []PageState // of Standing: as drawn, as found, after turning
 	Heat   *Heat
 	Change *Change
-	Travel *Travel // as found, else as drawn
 	Survey *Survey
 	Match  *Match
 	Adjust *Adjust

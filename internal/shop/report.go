@@ -87,12 +87,6 @@ func (s *Shop) reportStanding(p *reports.Page, st job.Standing, skipped func(err
 			return err
 		}
 		p.States = append(p.States, one)
-		if state == reports.Found {
-			p.Found = &one.Bare
-		}
-		if state != reports.Planned {
-			p.Travel = one.Travel
-		}
 	}
 	return nil
 }

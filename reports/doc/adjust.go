@@ -100,7 +100,7 @@ func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 // planCurves draws the ways as they are and as the plan leaves them.
 func (j Job) planCurves(v reports.Adjust) *Curves {
 	plan, _ := recommended(v)
-	c := j.alongBed("plan", say("The ways after turning", standsAt(v), ", about the line through the ends"))
+	c := j.alongBed(say("The ways after turning", standsAt(v), ", about the line through the ends"))
 	c.Feet = j.marks(v.Standing)
 	if len(plan.Moves) == 0 {
 		c.Title = say("The ways as found", standsAt(v), ", about the line through the ends")

@@ -10,9 +10,9 @@ import (
 
 func (j Job) cut(v reports.Cut) Section {
 	s := Section{Title: "What to cut", Answer: cutAnswer(v)}
-	s.add(j.cutCurves("cut", say("Depth to come off ", StateWords(v.State)), v.Ways))
+	s.add(j.cutCurves(say("Depth to come off ", StateWords(v.State)), v.Ways))
 	if v.AfterMoves != nil {
-		s.add(j.cutCurves("cut-after", say("Depth to come off ", StateWords(reports.Planned)), v.AfterMoves.Ways))
+		s.add(j.cutCurves(say("Depth to come off ", StateWords(reports.Planned)), v.AfterMoves.Ways))
 	}
 	s.add(cutTable(v), sinkWords(v), routeTable(v.Routes), firstWords(v.First), say("Metal does not go back: ", cutAdvice(v), "."))
 	ways, when := toScrape(v)
@@ -54,8 +54,8 @@ func cutWords(ways []reports.CutWay, perPass float64) Text {
 	return out
 }
 
-func (j Job) cutCurves(id string, title Text, ways []reports.CutWay) *Curves {
-	c := j.alongBed(id, title)
+func (j Job) cutCurves(title Text, ways []reports.CutWay) *Curves {
+	c := j.alongBed(title)
 	c.Y.Name = "depth"
 	for i, w := range ways {
 		c.Series = append(c.Series, Series{Name: flankName(w.Name, w.Flank), Style: wayStyles[i%len(wayStyles)], X: w.X, Y: w.Depth})

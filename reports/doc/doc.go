@@ -133,16 +133,14 @@ func leading(cell any) any {
 
 // Curves are heights along the bed, or along another axis, over one another.
 type Curves struct {
-	ID      string
-	Title   Text // what is seen, and of which state
-	X, Y    Axis
-	Series  []Series
-	Feet    []FootMark
-	OnBed   bool    // X is along the bed, all of Length
-	Length  float64 // m, of the bed; 0 where it is not known
-	Small   bool
-	Keyed   bool   // its title says which curve is which
-	Numbers *Table // what the picture shows in figures
+	Title  Text // what is seen, and of which state
+	X, Y   Axis
+	Series []Series
+	Feet   []FootMark
+	OnBed  bool    // X is along the bed, all of Length
+	Length float64 // m, of the bed; 0 where it is not known
+	Small  bool
+	Keyed  bool // its title says which curve is which
 }
 
 // Axis names what an axis shows; without a Kind, Unit is that of the readings.
@@ -224,6 +222,6 @@ func (s Series) near(o Series, within float64) bool {
 var along = Axis{Name: "along the bed", Kind: Along}
 
 // alongBed returns an empty picture of heights along the bed.
-func (j Job) alongBed(id string, title Text) *Curves {
-	return &Curves{ID: id, Title: title, X: along, Y: Axis{Name: "height", Kind: Height}, OnBed: true, Length: j.Length}
+func (j Job) alongBed(title Text) *Curves {
+	return &Curves{Title: title, X: along, Y: Axis{Name: "height", Kind: Height}, OnBed: true, Length: j.Length}
 }

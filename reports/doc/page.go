@@ -11,9 +11,9 @@ import (
 // Page returns the whole page of a job: its answer first, then the sections in
 // their order. The error names a number of it that is none.
 func Page(p *reports.Page) (Document, error) {
-	views := []reports.View{p.Sag, p.Change, p.Travel, p.Survey, p.Match, p.Adjust, p.Place, p.Cut}
+	views := []reports.View{p.Sag, p.Change, p.Survey, p.Match, p.Adjust, p.Place, p.Cut}
 	for _, s := range p.States {
-		views = append(views, s.Blue)
+		views = append(views, s.Blue, s.Travel)
 	}
 	for _, v := range views {
 		if reflect.ValueOf(v).IsNil() {
@@ -141,10 +141,10 @@ func (g pager) screen(v reports.SagStanding, table string) []Block {
 		before = g.at(reports.Found, table)
 	}
 	out := []Block{g.fromAbove(v, table)}
-	for _, c := range g.wayCurves(v, before, table) {
+	for _, c := range g.wayCurves(v, before) {
 		out = append(out, c)
 	}
-	out = append(out, g.loadBars(v, before, table))
+	out = append(out, g.loadBars(v, before))
 	feet := g.footTable(v)
 	feet.Title = say("What each foot carries ", StateWords(v.State), g.tableWords(v))
 	return []Block{Pair{Picture: said(out...), Beside: said(feet, bearingTable(v), straightnessTable(say("Out of straight ", StateWords(v.State), g.tableWords(v)), v.Ways))}}
@@ -208,7 +208,7 @@ func (g pager) bedPlan() *Plan {
 
 // wayCurves draws each way by itself, and both as one where they are alike; with
 // what it was before, where there is a before.
-func (g pager) wayCurves(v reports.SagStanding, before *reports.SagStanding, table string) []*Curves {
+func (g pager) wayCurves(v reports.SagStanding, before *reports.SagStanding) []*Curves {
 	var out []*Curves
 	if before == nil && len(v.Ways) == 2 && alikeWays(v.X, v.Ways) {
 		both := v.Ways[0]
@@ -216,7 +216,7 @@ func (g pager) wayCurves(v reports.SagStanding, before *reports.SagStanding, tab
 		v.Ways = []reports.WayShape{both}
 	}
 	for i, w := range v.Ways {
-		c := g.alongBed("ways-"+string(v.State)+"-"+table+"-"+w.Name, say(capitalise(w.Name), " way ", StateWords(v.State), g.tableWords(v), ": ", zoneWords(w.Straightness)))
+		c := g.alongBed(say(capitalise(w.Name), " way ", StateWords(v.State), g.tableWords(v), ": ", zoneWords(w.Straightness)))
 		c.Small = true
 		c.Feet = g.marks(g.Standing)
 		if before != nil && i < len(before.Ways) {
@@ -256,7 +256,7 @@ func (c *Curves) shape(name string, style Style, x []float64, w reports.WayShape
 }
 
 // loadBars draws what each foot carries over its place, one row a side.
-func (g pager) loadBars(v reports.SagStanding, before *reports.SagStanding, table string) *Bars {
+func (g pager) loadBars(v reports.SagStanding, before *reports.SagStanding) *Bars {
 	d := &Bars{Title: say("What each foot carries ", StateWords(v.State), g.tableWords(v)), Length: g.Bed.Length, Kind: forceOf(v.Weight), Least: g.light(sumLoads(v.Feet), len(v.Feet))}
 	if before != nil {
 		d.Title = append(d.Title, "; line across: as found")

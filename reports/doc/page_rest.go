@@ -51,7 +51,7 @@ func shareRanges(v reports.Match) *Ranges {
 
 // partsOf draws the parts of one way that say something, and names the rest.
 func (g pager) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
-	c := g.alongBed("parts-"+w.Name, say(capitalise(w.Name), " way as found, in its parts, about the line through the ends"))
+	c := g.alongBed(say(capitalise(w.Name), " way as found, in its parts, about the line through the ends"))
 	c.Feet = g.marks(m.Standing)
 	c.curve("measured", Before, w.X, w.Measured)
 	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)
@@ -148,7 +148,7 @@ func (g pager) runCurves(p reports.SurveyProfile) *Curves {
 	if len(p.Runs) < 2 {
 		return nil
 	}
-	c := g.alongBed("runs-"+p.Name, say(quoted(p.Name), ": each run less their mean"))
+	c := g.alongBed(say(quoted(p.Name), ": each run less their mean"))
 	c.Small = true
 	c.Y = Axis{Name: "reading", Kind: Reading, Unit: p.Runs[0].Unit}
 	for i, r := range p.Runs {
@@ -172,7 +172,6 @@ func (g pager) journey() Section {
 // so that a hump stands over its foot.
 func (g pager) workOnBed(t reports.Travel) *Curves {
 	c := g.workCurves(t)
-	c.ID += "-" + string(t.State)
 	c.OnBed, c.Length, c.Small, c.X = true, g.Bed.Length, true, along
 	c.Title = say("Height of the work under the tool ", StateWords(t.State), ", over the table's middle")
 	c.Feet = g.marks(t.Standing)

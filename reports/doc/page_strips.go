@@ -65,7 +65,7 @@ func (g pager) prints() Section {
 			return nil
 		}
 		v := *st.Blue
-		c := g.alongBed("blue-"+string(v.State), say("The ways ", StateWords(v.State)))
+		c := g.alongBed(say("The ways ", StateWords(v.State)))
 		c.Small, c.Feet = true, g.marks(g.Standing)
 		for i, way := range st.Bare.Ways {
 			c.shape(way.Name, wayStyles[i%len(wayStyles)], st.Bare.X, way)

@@ -99,7 +99,7 @@ func (g pager) trial(plan reports.Plan) *Trial {
 	if g.Try == nil {
 		return nil
 	}
-	t := &Trial{Try: g.Try, Bed: g.alongBed("try", nil), Plan: []PlanMove{}, State: reports.Given, Force: forceOf(g.Try.B[0])}
+	t := &Trial{Try: g.Try, Bed: g.alongBed(nil), Plan: []PlanMove{}, State: reports.Given, Force: forceOf(g.Try.B[0])}
 	t.Bed.Feet = g.marks(g.Standing)
 	if g.state(reports.Found) != nil {
 		t.State = reports.Found

@@ -107,7 +107,7 @@ func (j Job) profiles(v reports.Survey) []*Curves {
 	at := map[when]*Curves{}
 	for _, p := range v.Surveys {
 		if p.Across() {
-			c := j.alongBed(p.Name, say("Slope across the bed, ", quoted(p.Name)))
+			c := j.alongBed(say("Slope across the bed, ", quoted(p.Name)))
 			c.Y = Axis{Name: "slope", Kind: Slope}
 			c.Feet = j.marks(p.Standing)
 			c.Series = []Series{{Name: p.Name, Style: First, X: p.X, Y: p.Height}}
@@ -118,7 +118,7 @@ func (j Job) profiles(v reports.Survey) []*Curves {
 		seen := when{p.Standing, p.Pass, p.Sideways, p.OfTable, p.Against}
 		c := at[seen]
 		if c == nil {
-			c = j.alongBed("profiles", profileTitle(p))
+			c = j.alongBed(profileTitle(p))
 			c.Feet = j.marks(p.Standing)
 			at[seen] = c
 			out = append(out, c)

@@ -65,7 +65,7 @@ func (j Job) lightestOnTravel(v reports.Travel) Text {
 // table's left end.
 func (j Job) workCurves(v reports.Travel) *Curves {
 	at, height := v.Work()
-	c := &Curves{ID: "journey", Title: say("Height of the work under the tool about the line through its ends, ", StateWords(v.State)),
+	c := &Curves{Title: say("Height of the work under the tool about the line through its ends, ", StateWords(v.State)),
 		X: Axis{Name: "place of the table's left end", Kind: Along}, Y: Axis{Name: "height", Kind: Height}}
 	c.curve("work under the tool", First, at, height)
 	return c

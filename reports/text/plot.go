@@ -13,41 +13,15 @@ import (
 // plot is a picture of curves in characters: dots of braille, or ASCII marks
 // where a font has none. The first curve is solid, the next are dashed.
 type plot struct {
-	x, y   unit.Display
-	along  string // what the x axis shows, "" for the place along the bed
-	title  string
-	length float64 // m, of the bed: the x axis shows all of it
-	curves []curve
-	feet   []foot
-	ascii  bool
-	colour bool
-}
-
-type curve struct {
-	name string
-	x, y []float64
-}
-
-// foot is marked below the x axis.
-type foot struct {
-	name string
-	at   float64
-	off  bool // carries nothing
+	*doc.Curves
+	x, y  unit.Display
+	title string
+	Options
 }
 
 // plot draws curves with the feet under them.
 func (s *sheet) plot(c *doc.Curves) {
-	p := plot{x: c.X.Kind.In(s.Units), y: c.Y.Kind.In(s.Units), title: s.words(c.Title), length: c.Length, ascii: s.ASCII, colour: s.Colour}
-	if !c.OnBed {
-		p.along = clean(c.X.Name)
-	}
-	for _, one := range c.Series {
-		p.curves = append(p.curves, curve{clean(one.Name), one.X, one.Y})
-	}
-	for _, f := range c.Feet {
-		p.feet = append(p.feet, foot{clean(f.Name), f.At, f.Off})
-	}
-	s.part(p.lines(s.width))
+	s.part(plot{c, c.X.Kind.In(s.Units), c.Y.Kind.In(s.Units), s.words(c.Title), s.Options}.lines(s.width))
 }
 
 // plotRows is the height of a plot in lines; its dots are finer.
@@ -91,23 +65,23 @@ func (p plot) lines(most int) []string {
 // in height. Heights that agree to the last digit shown lie on a middle line.
 func (p plot) frame() (frame, bool) {
 	f := frame{wide: 2, high: 4, x0: math.Inf(1), x1: math.Inf(-1), y0: math.Inf(1), y1: math.Inf(-1)}
-	if p.ascii {
+	if p.ASCII {
 		f.wide, f.high = 1, 1
 	}
-	for _, c := range p.curves {
-		for i, x := range c.x {
+	for _, c := range p.Series {
+		for i, x := range c.X {
 			f.x0, f.x1 = min(f.x0, x), max(f.x1, x)
-			f.y0, f.y1 = min(f.y0, c.y[i]), max(f.y1, c.y[i])
+			f.y0, f.y1 = min(f.y0, c.Y[i]), max(f.y1, c.Y[i])
 		}
 	}
 	if math.IsInf(f.x0, 0) {
 		return f, false
 	}
-	if p.length > 0 {
-		f.x0, f.x1 = min(f.x0, 0), max(f.x1, p.length)
+	if p.Length > 0 {
+		f.x0, f.x1 = min(f.x0, 0), max(f.x1, p.Length)
 	}
-	for _, foot := range p.feet {
-		f.x0, f.x1 = min(f.x0, foot.at), max(f.x1, foot.at)
+	for _, foot := range p.Feet {
+		f.x0, f.x1 = min(f.x0, foot.At), max(f.x1, foot.At)
 	}
 	if f.x0 == f.x1 {
 		f.x0, f.x1 = f.x0-unit.MM, f.x1+unit.MM
@@ -149,7 +123,7 @@ func (p plot) cells(f frame) []string {
 	for i := range grid {
 		grid[i] = make([]cell, f.columns)
 	}
-	for i, c := range p.curves {
+	for i, c := range p.Series {
 		f.draw(grid, i, c)
 	}
 	out := make([]string, plotRows)
@@ -162,18 +136,18 @@ func (p plot) cells(f frame) []string {
 
 // draw joins the points of curve i. Dashes leave dots out, but never the
 // curve's highest and lowest point.
-func (f frame) draw(grid [][]cell, i int, c curve) {
+func (f frame) draw(grid [][]cell, i int, c doc.Series) {
 	low, high := math.Inf(1), math.Inf(-1)
-	for _, y := range c.y {
+	for _, y := range c.Y {
 		low, high = min(low, y), max(high, y)
 	}
-	for k := range c.x {
-		x, y := f.dot(c.x[k], c.y[k])
-		f.set(grid, i, x, y, c.y[k] == low || c.y[k] == high)
+	for k := range c.X {
+		x, y := f.dot(c.X[k], c.Y[k])
+		f.set(grid, i, x, y, c.Y[k] == low || c.Y[k] == high)
 		if k == 0 {
 			continue
 		}
-		fromX, fromY := f.dot(c.x[k-1], c.y[k-1])
+		fromX, fromY := f.dot(c.X[k-1], c.Y[k-1])
 		steps := max(x-fromX, fromX-x, y-fromY, fromY-y)
 		for s := 1; s < steps; s++ {
 			f.set(grid, i, fromX+(x-fromX)*s/steps, fromY+(y-fromY)*s/steps, false)
@@ -219,7 +193,7 @@ const noInk = "\x1b[0m"
 
 // ink returns the colour of a cell: none where curves meet.
 func (p plot) ink(c cell) string {
-	if !p.colour {
+	if !p.Colour {
 		return ""
 	}
 	return map[int]string{1: "\x1b[36m", 2: "\x1b[33m"}[c.curves]
@@ -232,7 +206,7 @@ func (p plot) mark(c cell, zero bool) string {
 		return p.rule("·")
 	case c.dots == 0:
 		return " "
-	case !p.ascii:
+	case !p.ASCII:
 		return string(rune(0x2800 + c.dots))
 	case c.curves&(c.curves-1) != 0:
 		return "#"
@@ -242,7 +216,7 @@ func (p plot) mark(c cell, zero bool) string {
 
 // rule returns a line of the frame, in ASCII where it must be.
 func (p plot) rule(s string) string {
-	if !p.ascii {
+	if !p.ASCII {
 		return s
 	}
 	return strings.NewReplacer("│", "|", "┤", "+", "└", "+", "─", "-", "┬", "+", "·", ".", "▲", "^", "△", "x").Replace(s)
@@ -251,8 +225,8 @@ func (p plot) rule(s string) string {
 // legend returns the title, then the unit of the heights and a sample of each curve.
 func (p plot) legend(f frame, most int) []string {
 	out := []string{p.y.Unit}
-	for i, c := range p.curves {
-		item := "   " + p.sample(f, i) + " " + short(c.name, 32)
+	for i, c := range p.Series {
+		item := "   " + p.sample(f, i) + " " + short(c.Name, 32)
 		if last := len(out) - 1; width(out[last]+item) <= most {
 			out[last] += item
 		} else {
@@ -297,8 +271,8 @@ func (p plot) foot(f frame, left int) []string {
 	if len(marks) > 0 {
 		out = append(out, pad+placed(marks, f.columns, 0), pad+placed(names, f.columns, 1))
 	}
-	if p.along != "" {
-		out = append(out, pad+placed([]label{{column: f.columns / 2, text: p.along}}, f.columns, 0))
+	if !p.OnBed {
+		out = append(out, pad+placed([]label{{column: f.columns / 2, text: clean(p.X.Name)}}, f.columns, 0))
 	}
 	return out
 }
@@ -318,10 +292,10 @@ type footColumn struct {
 // where one of them carries nothing.
 func (p plot) atColumns(f frame) []footColumn {
 	at := make([]footColumn, f.columns)
-	for _, foot := range p.feet {
-		c := &at[f.column(foot.at)]
-		c.names += "/" + foot.name
-		if foot.off {
+	for _, foot := range p.Feet {
+		c := &at[f.column(foot.At)]
+		c.names += "/" + clean(foot.Name)
+		if foot.Off {
 			c.mark = "△"
 		} else if c.mark == "" {
 			c.mark = "▲"

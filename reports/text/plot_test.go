@@ -7,23 +7,29 @@ import (
 	"unicode/utf8"
 
 	"footwork/internal/unit"
+	"footwork/reports/doc"
 
 	"pgregory.net/rapid"
 )
 
-func anyCurve(t *rapid.T) curve {
+func anyCurve(t *rapid.T) doc.Series {
 	n := rapid.IntRange(2, 200).Draw(t, "stations")
-	c := curve{name: "front"}
+	c := doc.Series{Name: "front"}
 	x := rapid.Float64Range(-1, 1).Draw(t, "from")
 	for range n {
 		x += rapid.Float64Range(0.001, 0.5).Draw(t, "step")
-		c.x, c.y = append(c.x, x), append(c.y, rapid.Float64Range(-1e-4, 1e-4).Draw(t, "y"))
+		c.X, c.Y = append(c.X, x), append(c.Y, rapid.Float64Range(-1e-4, 1e-4).Draw(t, "y"))
 	}
 	return c
 }
 
-func plotOf(t *rapid.T, curves ...curve) plot {
-	return plot{x: unit.Metric.Length(), y: unit.Metric.Height(), curves: curves, ascii: rapid.Bool().Draw(t, "ascii")}
+func plotOf(t *rapid.T, curves ...doc.Series) plot {
+	return drawn(rapid.Bool().Draw(t, "ascii"), curves...)
+}
+
+// drawn is a plot of heights along a bed.
+func drawn(ascii bool, curves ...doc.Series) plot {
+	return plot{&doc.Curves{OnBed: true, Series: curves}, unit.Metric.Length(), unit.Metric.Height(), "", Options{ASCII: ascii}}
 }
 
 // The highest point has its mark on the top row and the lowest on the bottom
@@ -31,24 +37,24 @@ func plotOf(t *rapid.T, curves ...curve) plot {
 func TestPlotExtremes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := anyCurve(t)
-		p := plotOf(t, curve{name: "flat", x: []float64{c.x[0]}, y: []float64{c.y[0]}}, c)
+		p := plotOf(t, doc.Series{Name: "flat", X: []float64{c.X[0]}, Y: []float64{c.Y[0]}}, c)
 		f, _ := p.frame()
 		f.columns = 70
 		rows := p.cells(f)
 		high, low := 0, 0
-		for i, y := range c.y {
-			if y > c.y[high] {
+		for i, y := range c.Y {
+			if y > c.Y[high] {
 				high = i
 			}
-			if y < c.y[low] {
+			if y < c.Y[low] {
 				low = i
 			}
 		}
-		if c.y[high]-c.y[low] < 0.2*unit.UM {
+		if c.Y[high]-c.Y[low] < 0.2*unit.UM {
 			t.Skip("flat to the last digit")
 		}
 		for row, at := range map[int]int{0: high, plotRows - 1: low} {
-			share := (c.x[at] - c.x[0]) / (c.x[len(c.x)-1] - c.x[0])
+			share := (c.X[at] - c.X[0]) / (c.X[len(c.X)-1] - c.X[0])
 			column := int(math.Round(share * 69))
 			line := []rune(rows[row] + strings.Repeat(" ", 71))
 			if strings.TrimSpace(string(line[max(0, column-1):column+2])) == "" {
@@ -60,7 +66,7 @@ func TestPlotExtremes(t *testing.T) {
 
 // A rising line never goes down from left to right.
 func TestPlotRises(t *testing.T) {
-	p := plot{x: unit.Metric.Length(), y: unit.Metric.Height(), ascii: true, curves: []curve{{"", []float64{0, 1, 3}, []float64{0, 5e-6, 9e-6}}}}
+	p := drawn(true, doc.Series{X: []float64{0, 1, 3}, Y: []float64{0, 5e-6, 9e-6}})
 	f, _ := p.frame()
 	f.columns = 40
 	last := -1
@@ -76,7 +82,7 @@ func TestPlotRises(t *testing.T) {
 
 // Heights that differ by less than the last digit shown are no shape.
 func TestPlotFlat(t *testing.T) {
-	p := plot{x: unit.Metric.Length(), y: unit.Metric.Height(), ascii: true, curves: []curve{{"", []float64{0, 1, 2}, []float64{1e-9, -1e-9, 1e-9}}}}
+	p := drawn(true, doc.Series{X: []float64{0, 1, 2}, Y: []float64{1e-9, -1e-9, 1e-9}})
 	f, _ := p.frame()
 	f.columns = 30
 	for row, line := range p.cells(f) {
@@ -99,9 +105,8 @@ func TestPlotDots(t *testing.T) {
 // In ASCII the plot is ASCII but for the unit, and both ways keep their marks.
 func TestPlotASCII(t *testing.T) {
 	x := []float64{0, 1, 2}
-	p := plot{x: unit.Metric.Length(), y: unit.Metric.Height(), ascii: true,
-		curves: []curve{{"front", x, []float64{0, 4e-6, 0}}, {"back", x, []float64{0, -4e-6, 0}}},
-		feet:   []foot{{"F1", 0.5, false}, {"F2", 1.5, true}}}
+	p := drawn(true, doc.Series{Name: "front", X: x, Y: []float64{0, 4e-6, 0}}, doc.Series{Name: "back", X: x, Y: []float64{0, -4e-6, 0}})
+	p.Feet = []doc.FootMark{{Name: "F1", At: 0.5}, {Name: "F2", At: 1.5, Off: true}}
 	text := spaces(strings.Join(p.lines(72), "\n"))
 	for _, r := range text {
 		if r >= utf8.RuneSelf && r != 'µ' {
@@ -123,15 +128,14 @@ func TestPlotASCII(t *testing.T) {
 // A foot is marked at its share of the axis, open when it carries nothing.
 func TestPlotFeet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		p := plotOf(t, curve{"", []float64{0, 4}, []float64{0, 1e-6}})
-		p.ascii = false
+		p := drawn(false, doc.Series{X: []float64{0, 4}, Y: []float64{0, 1e-6}})
 		at := rapid.Float64Range(0, 4).Draw(t, "at")
-		p.feet = []foot{{"F1", at, false}, {"B1", at, rapid.Bool().Draw(t, "off")}}
+		p.Feet = []doc.FootMark{{Name: "F1", At: at}, {Name: "B1", At: at, Off: rapid.Bool().Draw(t, "off")}}
 		f, _ := p.frame()
 		f.columns = 70
 		line := []rune(p.foot(f, 0)[2])[1:]
 		i := len(line) - 1
-		if want := at / 4 * 69; math.Abs(float64(i)-want) > 1 || (line[i] == '△') != p.feet[1].off {
+		if want := at / 4 * 69; math.Abs(float64(i)-want) > 1 || (line[i] == '△') != p.Feet[1].Off {
 			t.Fatalf("%q at column %d, want %.1f", line[i], i, want)
 		}
 	})
@@ -143,7 +147,7 @@ func BenchmarkPlot(b *testing.B) {
 	for i := range x {
 		x[i], y[i] = float64(i), math.Sin(float64(i)/150)
 	}
-	p := plot{x: unit.Metric.Length(), y: unit.Metric.Height(), curves: []curve{{"front", x, y}, {"back", x, y}}}
+	p := drawn(false, doc.Series{Name: "front", X: x, Y: y}, doc.Series{Name: "back", X: x, Y: y})
 	for b.Loop() {
 		p.lines(80)
 	}
