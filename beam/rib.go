@@ -205,7 +205,7 @@ func (b Bed) slip(s Section) float64 {
 	for _, r := range b.Ribs {
 		if over := r.reach(b); r.Diagonal && over.From <= s.From+1e-9 && over.To >= s.To-1e-9 {
 			_, left := r.Slanting(s.Plates, r.Every, b.Material.Modulus, b.Material.ShearModulus)
-			slip *= left
+			slip = min(slip, left)
 		}
 	}
 	return slip

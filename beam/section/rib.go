@@ -105,8 +105,13 @@ func (r Rib) Slanting(plates []Plate, pitch, e, g float64) (gj, slip float64) {
 	}
 	lattice, cell := soft/(4*sin*sin), 0.0
 	if joined {
-		deep := math.Sqrt(inertia / area)
-		cell = (b/plate.Height + deep/thinnest(plates, ends[0]) + deep/thinnest(plates, ends[1])) / (4 * g * b * b * deep * deep)
+		deep, sides := math.Sqrt(inertia/area), 0.0
+		for _, y := range ends {
+			if w := Walls(plates); y < w[0]+1e-3 || y > w[len(w)-1]-1e-3 { // cells on both sides of an inner one leave it free
+				sides += deep / thinnest(plates, y)
+			}
+		}
+		cell = (b/plate.Height + sides) / (4 * g * b * b * deep * deep)
 	}
 	own := g * math.Pow(r.Thickness, 2) * area / 3 * math.Pow(cos*cos-sin*sin, 2) / cos
 	return 1/(lattice+cell) + own, lattice / (lattice + cell)

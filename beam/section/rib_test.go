@@ -70,6 +70,13 @@ func TestLatticeAndBattens(t *testing.T) {
 	if _, ok := (Rib{Thickness: 0.015, Height: 0.1}).Closing(trough, 0.4, false); ok {
 		t.Error("a rib that stands closes nothing")
 	}
+	// Between three walls the lattices of both bays close one cell, whose middle wall has no shear: 4A²/Σ(s/t) of it all.
+	three := append(trough[:3:3], of([4]float64{0.02, 0.51, 0, -0.01})...)
+	bay := Rib{Thickness: 0.06, Height: 0.015, Bottom: 0.4925, Between: [2]float64{-0.2, 0}}
+	half, slip := bay.Slanting(three, 0.2, e, g)
+	lattice := 4 * 0.2 * 0.2 * 0.25 * (1/half - (0.2/0.02+0.5/0.02)/(4*g*0.2*0.2*0.25)) // s/t of one bay, over G
+	near(t, "two bays", 2*half, 4*0.16*0.25/(2*lattice+2*(0.2/0.02)/g+2*(0.5/0.02)/g), 0.01)
+	near(t, "their slip", slip, lattice/(lattice+(0.2/0.02+0.5/0.02)/g), 0.01)
 	box := append(trough, of([4]float64{0.42, 0.02, 0, 0.49})...)
 	if _, slip := (Rib{Thickness: 0.06, Height: 0.015, Bottom: 0.4}).Slanting(box, 0.4, e, g); slip != 1 {
 		t.Errorf("slip %g of a box", slip)
