@@ -18,7 +18,7 @@ const (
 	chains = 4
 	warmUp = 40  // sweeps
 	first  = 200 // sweeps of each chain until the draws are looked at first
-	most   = 200 // for each foot, when nothing else is asked for
+	most   = 200 // for each foot, of eight at least, when nothing else is asked for
 	enough = 7e6 // of work for all chains
 )
 
@@ -163,7 +163,7 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 	var wg sync.WaitGroup
 	budget := m.in.Sweeps
 	if budget == 0 {
-		budget = min(most*max(1, len(m.heights)), int(enough/m.work()/chains))
+		budget = min(most*max(8, len(m.heights)), int(enough/m.work()/chains))
 	}
 	worst := 0
 	for more := min(first, budget); more > 0; more = min(len(list[0])/4, budget-len(list[0])) {
