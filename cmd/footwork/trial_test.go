@@ -178,6 +178,7 @@ type figures struct {
 	strict               [rounds]float64
 	inBand               [rounds]float64
 	unloaded             float64
+	steps                float64 // of a plan, for each foot moved, median
 	under, held, light   float64 // shares of feet said to keep the least load at 95 %, and of these that did not
 }
 
@@ -202,7 +203,7 @@ func tryBeds(t testing.TB, count int, how touching) figures {
 	close(next)
 	wg.Wait()
 	var f figures
-	var before, best, unsure []float64
+	var before, best, unsure, steps []float64
 	sure, unloaded, feet, under, held, light := 0, 0, 0, 0, 0, 0
 	for k := range rounds {
 		var zone, sigma []float64
@@ -219,6 +220,9 @@ func tryBeds(t testing.TB, count int, how touching) figures {
 			in, stations = in+q.inBand, stations+q.stations
 			sure, unloaded = sure+q.sure, unloaded+q.unloaded
 			feet, under, held, light = feet+q.feet, under+q.under, held+q.held, light+q.light
+			if q.moved > 0 {
+				steps = append(steps, float64(q.steps)/float64(q.moved))
+			}
 			if k == 0 {
 				before, best = append(before, r.before), append(best, q.best)
 				unsure = append(unsure, q.unsure)
@@ -228,6 +232,7 @@ func tryBeds(t testing.TB, count int, how touching) figures {
 		f.zone[k], f.sigma[k], f.inBand[k] = median(zone), median(sigma), float64(in)/float64(stations)
 	}
 	f.before, f.best, f.unsure, f.unloaded = median(before), median(best), median(unsure), float64(unloaded)/float64(sure)
+	f.steps = median(steps)
 	f.under = float64(under) / float64(feet)
 	f.held, f.light = float64(held)/float64(feet), float64(light)/float64(held)
 	return f
@@ -243,7 +248,7 @@ func (f figures) String() string {
 	for k := range rounds {
 		s += fmt.Sprintf("\n  round %d: zone %.1f µm, sigma %.2f, reached %.1f %%, strictly %.1f %%, in band %.1f %%", k+1, f.zone[k]*1e6, f.sigma[k]*1e6, 100*f.reached[k], 100*f.strict[k], 100*f.inBand[k])
 	}
-	return s + fmt.Sprintf("\n  sure feet unloaded %.2f %%; %.1f %% of feet said to keep the least load, of these lighter %.2f %%; of all %.2f %%", 100*f.unloaded, 100*f.held, 100*f.light, 100*f.under)
+	return s + fmt.Sprintf("\n  sure feet unloaded %.2f %%; %.1f %% of feet said to keep the least load, of these lighter %.2f %%; of all %.2f %%; %.2f steps a foot moved", 100*f.unloaded, 100*f.held, 100*f.light, 100*f.under, f.steps)
 }
 
 // TestTrial is the closed loop: beds that the estimator does not see into are
@@ -279,6 +284,9 @@ func TestTrial(t *testing.T) {
 		f := tryBeds(t, count, w.how)
 		t.Log(w.name, f)
 		table += f.rows(w.name)
+		if count >= 20 && f.steps > 1.3 {
+			t.Errorf("%s: %.2f steps a foot moved", w.name, f.steps)
+		}
 		if count < 200 {
 			if f.zone[rounds-1] > f.before/2 {
 				t.Errorf("%s: %.1f µm before, %.1f after the last round", w.name, f.before*1e6, f.zone[rounds-1]*1e6)
@@ -357,6 +365,6 @@ func (f figures) rows(name string) (s string) {
 	for k := range rounds {
 		s += fmt.Sprintf("| | %d | %.1f | %.1f | %.1f %% | %.1f %% | %.1f %% |\n", k+1, f.zone[k]*1e6, f.sigma[k]*1e6, 100*f.reached[k], 100*f.strict[k], 100*f.inBand[k])
 	}
-	return s + fmt.Sprintf("| | | feet said to stay loaded that came off: %.2f %% | | | | |\n| | | feet said to keep the least load: %.1f %%, of these lighter: %.2f %% (of all %.2f %%) | | | | |\n",
-		100*f.unloaded, 100*f.held, 100*f.light, 100*f.under)
+	return s + fmt.Sprintf("| | | feet said to stay loaded that came off: %.2f %% | | | | |\n| | | feet said to keep the least load: %.1f %%, of these lighter: %.2f %% (of all %.2f %%) | | | | |\n| | | steps a foot moved, median: %.2f | | | | |\n",
+		100*f.unloaded, 100*f.held, 100*f.light, 100*f.under, f.steps)
 }

@@ -241,7 +241,7 @@ func TestTurnAtTheBed(t *testing.T) {
 	}
 	after := h.inv.zone(t, j, v, h.now)
 	t.Logf("from %.1f to %.1f µm in %d turns and %d lines", before*1e6, after*1e6, turns, len(h.log))
-	if after > 6e-6 || turns > 12 { // what the plan foretells, though the survey that is asked for is left out
+	if after > 6e-6 || turns > 7 { // what the plan foretells, though the survey that is asked for is left out
 		t.Errorf("left at %.1f µm after %d turns", after*1e6, turns)
 	}
 }

@@ -74,7 +74,7 @@ func TestRecommended(t *testing.T) {
 		for i := range q.figures {
 			q.figures[i] = (mid + common*shared.NormFloat64() + own*r.NormFloat64()) * 1e-6
 		}
-		q.Zone = rangeOf(q.figures)
+		q.Zone, q.Moves = rangeOf(q.figures), make([]Move, min(1, int(20/mid)-1))
 		return q
 	}
 	for name, c := range map[string]struct {

@@ -105,8 +105,8 @@ func (p *planner) worthwhile(plans []Plan) int {
 
 // recommended is the first plan that surely is within tolerance and keeps its loads, or
 // over which the best gains no more than the standard deviation of that gain, draw by
-// draw, or than a person would notice: what is less than this may as well be none. More
-// feet that alone surely bring the bed within tolerance are noticed.
+// draw, or, where feet are moved at all, than a person would notice: what is less than this
+// may as well be none. More feet that alone surely bring the bed within tolerance are noticed.
 func (p *planner) recommended(plans []Plan) int {
 	best := plans[len(plans)-1]
 	within := func(q Plan) bool { return q.Zone.High <= p.Goal.Tolerance && q.Wrong <= telling }
@@ -118,8 +118,11 @@ func (p *planner) recommended(plans []Plan) int {
 		if within(q) || within(best) {
 			return within(q) && rest <= telling || gain+rest <= telling
 		}
-		sd := (between(gains, 0.84) - between(gains, 0.16)) / 2 // the middle 68 %
-		return gain+rest <= max(sd, noticed*between(slices.Sorted(slices.Values(q.figures)), 0.5))+telling
+		least := (between(gains, 0.84) - between(gains, 0.16)) / 2 // a standard deviation: the middle 68 %
+		if len(q.Moves) > 0 {
+			least = max(least, noticed*median(q.figures))
+		}
+		return gain+rest <= least+telling
 	})
 }
 

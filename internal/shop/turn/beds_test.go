@@ -120,6 +120,33 @@ func TestWentIsThePosterior(t *testing.T) {
 	}
 }
 
+// Every reading at a place tells of its zero: after n of them, each with its move, it is known to
+// the noise of one by √n, and lies where they say in the mean.
+func TestZeroOfManyReadings(t *testing.T) {
+	k := task(t, rand.New(rand.NewPCG(5, 9)), 1)
+	b, err := newBeds(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, noise, sum := Place{0, 0.8}, k.Instruments[0].Noise, 0.0
+	off := []float64{1, -0.5, 2, 0.25}
+	for i, z := range off {
+		m := move{foot: 2, raise: 5 * um, sd: 1e-12}
+		if i == 0 {
+			b.note(p, b.shows(b.all[0].state, p)+z*noise)
+		} else if err := b.carry(m); err != nil {
+			t.Fatal(err)
+		} else if err := b.learn(p, b.shows(b.all[0].state, p)+z*noise, m); err != nil {
+			t.Fatal(err)
+		}
+		sum += z
+	}
+	n := float64(len(off))
+	if z := b.all[0].zero[p]; math.Abs(z.variance*n/(noise*noise)-1) > 1e-6 || math.Abs(z.mean-sum/n*noise) > 1e-3*noise {
+		t.Errorf("%g ± %g, want %g ± %g", z.mean, math.Sqrt(z.variance), sum/n*noise, noise/math.Sqrt(n))
+	}
+}
+
 // A foot lowered until it comes off shows no more by how much: what is known of it then is
 // that it hangs, and its slip is as unsure as before.
 func TestReadingOfAFootThatHangs(t *testing.T) {
@@ -140,6 +167,74 @@ func TestReadingOfAFootThatHangs(t *testing.T) {
 	}
 	if mean, sd := b.came(); math.Abs(mean-m.raise) > m.sd || sd < 0.7*m.sd {
 		t.Errorf("came %.0f ± %.0f µm, want %.0f ± %.0f", mean/um, sd/um, m.raise/um, m.sd/um)
+	}
+}
+
+// A foot that only touches and is turned down instead of up moves nothing: with a slip as wide
+// as was owned to, the unmoved reading says that it hangs now, on nearly every bed.
+func TestWrongTurnOfATouchingFoot(t *testing.T) {
+	k := task(t, rand.New(rand.NewPCG(11, 9)), 60)
+	for i := range k.Draws {
+		k.Draws[i].Heights[2] -= 200 * um
+	}
+	b, err := newBeds(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.carry(move{foot: 2, touch: true, sd: 0.1 * um}); err != nil {
+		t.Fatal(err)
+	}
+	p, m := Place{0, 0.8}, move{foot: 2, raise: 20 * um, sd: 40 * um}
+	b.note(p, 0)
+	if err := b.carry(m); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.learn(p, 0, m); err != nil {
+		t.Fatal(err)
+	}
+	if hangs := b.light(2, 0.1); hangs < 0.9 {
+		t.Errorf("it carries little in %.2f of the beds", hangs)
+	}
+	if mean, _ := b.came(); mean > 0 {
+		t.Errorf("came %.1f µm", mean/um)
+	}
+}
+
+// A log that has a turn and what an indicator beside the foot saw of it is taken up again as it
+// was: the beds rise there by what was seen, whatever the hand meant.
+func TestIndicatorIsReplayed(t *testing.T) {
+	k := task(t, rand.New(rand.NewPCG(12, 9)), 60)
+	k.Instruments = append(k.Instruments, plan.Instrument{Noise: 0.3 * um})
+	k.Slip = make([]float64, len(k.Standing.Feet))
+	for f := range k.Slip {
+		k.Slip[f] = 5 * um
+	}
+	before, err := newBeds(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &Session{in: Input{Task: k, Setups: []log.Setup{{Name: "front way"}, {Unit: "µm", Length: true}}}, nuts: map[int]LockNut{},
+		read: map[Place]float64{}, touched: map[int]bool{}, loose: map[int]bool{}, went: map[int]float64{}}
+	if s.beds, err = newBeds(k); err != nil {
+		t.Fatal(err)
+	}
+	const seen = 14 * um
+	s.in.Since = []log.Entry{{Act: log.Act{What: log.Turn, Foot: "F2", Value: 10 * um}}, {Act: log.Act{What: log.Indicator, Foot: "F2", Value: seen}}}
+	if err := s.replay(); err != nil {
+		t.Fatal(err)
+	}
+	height := func(b *beds) (mean float64) {
+		for _, one := range b.all {
+			mean += one.weight * one.draw.Heights[2]
+		}
+		return mean
+	}
+	rose, rate := height(s.beds)-height(before), 0.0
+	if rate, err = before.rate(Place{1, 2}, 2); err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(rose-seen/rate) > 2*um {
+		t.Errorf("F2 came %.1f µm, where %.1f were seen and the bed follows by %.2f", rose/um, seen/um, rate)
 	}
 }
 
