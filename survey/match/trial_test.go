@@ -302,8 +302,8 @@ func (c *tally) add(o tally) {
 
 // TestRanks is simulation-based calibration (S. Talts, M. Betancourt, D. Simpson, A.
 // Vehtari and A. Gelman, Validating Bayesian inference algorithms with simulation-based
-// calibration, arXiv 1804.06788): beds from the priors, long amplitudes given or inferred
-// by turns, the truth ranked among the draws. Ranks are level when sampler and model
+// calibration, arXiv 1804.06788): beds from the priors, ground and in one standing, or worn four
+// times as much and in two, by turns, the truth ranked among the draws. Ranks are level when sampler and model
 // agree; χ² of every quantity at 1 % over all of them together.
 func TestRanks(t *testing.T) {
 	n, full := trialBeds(6)
@@ -333,7 +333,7 @@ func TestRanks(t *testing.T) {
 }
 
 // rankOne draws a bed from the priors, measures it, and returns where the truth ranks
-// among the draws, 0 to 1 · two: in two standings, amplitudes inferred; else ground.
+// among the draws, 0 to 1 · two: in two standings and worn; else ground.
 func rankOne(t testing.TB, seed uint64, two bool) map[string]float64 {
 	h, _ := invent(t, seed, hollow)
 	h.finished = make([]float64, 2)
