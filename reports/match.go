@@ -24,8 +24,8 @@ type FootEstimate struct {
 	Own    Estimate `json:"own_stiffness"` // the part of it that is not all feet's
 	Softer float64  `json:"softer"`        // probability that it is softer than the others
 
-	Between []string   `json:"between,omitempty"` // feet that carry on either side of it in its row
-	Above   [3]float64 `json:"above"`             // m above the line through these: estimate, low, high
+	Between []string  `json:"between,omitempty"` // feet that carry on either side of it in its row
+	Above   []float64 `json:"above,omitempty"`   // m above the line through these: estimate, low, high
 }
 
 // Share is how much of the measured zone one part explains, m, ± wide (95 %).

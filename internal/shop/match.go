@@ -66,11 +66,9 @@ func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error
 func (s *Shop) footViews(st job.Standing, m match.Result) (list []reports.FootEstimate) {
 	for i, f := range m.Foot {
 		v := reports.FootEstimate{Name: st.Feet[i].Name, Height: f.Height.Value, Low: f.Height.Low, High: f.Height.High, Told: f.Height.Told,
-			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value, StiffnessFactor: f.Factor.Value, Own: estimate(f.Own), Softer: f.Softer, Above: [3]float64{f.Above.Value, f.Above.Low, f.Above.High}}
-		for _, k := range f.Between {
-			if k >= 0 {
-				v.Between = append(v.Between, st.Feet[k].Name)
-			}
+			Carries: f.Carries, Load: [3]float64{f.Load.Value, f.Load.Low, f.Load.High}, Gap: f.Gap.Value, StiffnessFactor: f.Factor.Value, Own: estimate(f.Own), Softer: f.Softer}
+		if a, b := f.Between[0], f.Between[1]; a >= 0 {
+			v.Between, v.Above = []string{st.Feet[a].Name, st.Feet[b].Name}, []float64{f.Above.Value, f.Above.Low, f.Above.High}
 		}
 		list = append(list, v)
 	}

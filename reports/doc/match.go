@@ -117,9 +117,12 @@ func heightTable(v reports.Match) *Table {
 func neighbourWords(v reports.Match) Text {
 	var out []Text
 	for _, f := range v.Feet {
+		if len(f.Between) < 2 || len(f.Above) < 3 {
+			continue
+		}
 		a := f.Above
 		half := (a[2] - a[1]) / 2
-		if len(f.Between) < 2 || math.Abs(a[0]) < half {
+		if math.Abs(a[0]) < half {
 			continue
 		}
 		out = append(out, say(f.Name, " stands ", q(Height, math.Abs(a[0])), " ", give(Height, half), map[bool]string{true: " above", false: " below"}[a[0] > 0],
