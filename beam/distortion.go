@@ -75,7 +75,11 @@ func (d *distortion) invert(u blas64.TriangularBand) {
 	row := func(i int) blas64.Vector { return blas64.Vector{N: n, Inc: 1, Data: d.unit.Data[i*n : i*n+n]} }
 	for i := range u.N {
 		for j := max(0, i-u.K); j < i; j++ {
-			blas64.Axpy(-u.Data[j*u.Stride+i-j], row(j), row(i))
+			from := row(j)
+			from.N = j/2 + 1 // torques further on have not come in yet
+			to := row(i)
+			to.N = from.N
+			blas64.Axpy(-u.Data[j*u.Stride+i-j], from, to)
 		}
 		blas64.Scal(1/u.Data[i*u.Stride], row(i))
 	}

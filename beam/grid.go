@@ -204,11 +204,11 @@ func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 		c.w[i+1] += c.w[i] + (psi+turn[i]/2)*h
 		psi += turn[i]
 	}
-	left := 0.0
-	if force != nil {
-		left = g.twister.cells[0].centre*force[0] - torque[0]
+	if force == nil { // heat alone twists nothing
+		c.phi, c.side = make([]float64, n+1), make([]float64, n+1)
+		return c
 	}
-	c.phi, c.side = g.twister.under(torques, left)
+	c.phi, c.side = g.twister.under(torques, g.twister.cells[0].centre*force[0]-torque[0])
 	return c
 }
 

@@ -162,18 +162,21 @@ type Probe struct {
 
 // Probe prepares the places x at an offset across the bed.
 func (v *Solver) Probe(x []float64, offset float64) *Probe {
-	p := &Probe{x: x, offset: offset}
-	for _, at := range x {
+	n, m := len(x), len(v.points)
+	p := &Probe{x: x, offset: offset, at: make([]int, n), t: make([]float64, n), bent: make([][]float64, n), twisted: make([][]float64, n)}
+	feet, room := make([]pose, m), make([]float64, 2*n*m)
+	for j, pt := range v.points {
+		feet[j] = v.pose(pt)
+	}
+	for a, at := range x {
 		i, t := v.grid.cell(at)
-		bent, twisted := make([]float64, len(v.points)), make([]float64, len(v.points))
+		here := pose{x: at, cell: i, t: t}
+		p.at[a], p.t[a], p.bent[a], p.twisted[a] = i, t, room[2*a*m:(2*a+1)*m], room[(2*a+1)*m:(2*a+2)*m]
 		for j, pt := range v.points {
-			here, foot := pose{x: at, cell: i, t: t}, v.pose(pt)
-			kink, twistKink := v.grid.blunt(here, offset, foot, pt.y)
-			bent[j] = (1-t)*v.grid.bending(i, pt.node) + t*v.grid.bending(i+1, pt.node) - kink
-			twisted[j] = v.grid.twister.between(here, offset, foot, pt.y) - twistKink // straight within a cell
+			kink, twistKink := v.grid.blunt(here, offset, feet[j], pt.y)
+			p.bent[a][j] = (1-t)*v.grid.bending(i, pt.node) + t*v.grid.bending(i+1, pt.node) - kink
+			p.twisted[a][j] = v.grid.twister.between(here, offset, feet[j], pt.y) - twistKink // straight within a cell
 		}
-		p.at, p.t = append(p.at, i), append(p.t, t)
-		p.bent, p.twisted = append(p.bent, bent), append(p.twisted, twisted)
 	}
 	return p
 }
