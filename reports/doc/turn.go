@@ -171,6 +171,12 @@ func (b Bench) turning(c turn.Card, out *Shown) {
 	}
 	out.Large = b.reading(c, c.Until)
 	out.Words = append(out.Words, say(sighted(c), "; from ", b.reading(c, c.Before), ", within ", b.reading(c, c.Within), "."))
+	if math.Abs(c.ByNut) > c.Within/2 && c.Kind != turn.Back {
+		out.Words = append(out.Words, say("Stop there: its lock nut brings ", b.reading(c, c.ByNut), " more."))
+	}
+	if c.Part {
+		out.Words = append(out.Words, say("That is part of the way: then tighten its nut, to see what it does."))
+	}
 	if c.Kind != turn.Back {
 		out.Words = append(out.Words, say("Towards ", b.reading(c, 2*c.Before-c.Until), " is the wrong way: stop. Overshot: back past by ", q(Height, 20e-6), " and come up again."))
 	}

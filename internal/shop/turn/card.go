@@ -72,6 +72,8 @@ type Card struct {
 	Before  float64
 	Until   float64
 	Within  float64  // 95 %
+	ByNut   float64  // what its lock nut is known to bring of the reading, after that
+	Part    bool     // of the way: its nut is to be seen before it goes farther
 	Feel    []string // feet that must stay solid
 	Others  []string
 	Means   []Meaning

@@ -288,10 +288,12 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 		c.Kind, raise = Trial, math.Copysign(trial, raise)
 	} else if s.in.Locks && !s.seen(st.Foot) {
 		raise = s.careful(st.Foot, raise)
+		c.Part = raise != st.Raise
 	}
 	c.Turn *= raise / st.Raise
 	c.Raise = raise - s.nuts[st.Foot].Raises // its nut brings the rest
-	c.Before, c.Until, c.Within = was, was+st.Watch.Change*c.Raise/st.Raise, 2*st.Watch.Within
+	rate := st.Watch.Change / st.Raise
+	c.Before, c.Until, c.Within, c.ByNut = was, was+rate*c.Raise, 2*st.Watch.Within, rate*s.nuts[st.Foot].Raises
 }
 
 // stand puts a card's instrument at a place.
