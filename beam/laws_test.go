@@ -12,6 +12,12 @@ import (
 	"pgregory.net/rapid"
 )
 
+// Way returns the heights along the bed at an offset, at the nodes.
+func (st *State) Way(offset float64) Shape {
+	ways, _ := st.Ways(offset)
+	return ways[0]
+}
+
 // drawBed draws a bed of one to three sections with ways and weights.
 func drawBed(t *rapid.T) Bed {
 	long := rapid.Float64Range(1, 8).Draw(t, "length")

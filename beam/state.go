@@ -132,12 +132,6 @@ func (st *State) blunt(c curves) {
 	}
 }
 
-// Way returns the heights along the bed at an offset, at the nodes.
-func (st *State) Way(offset float64) Shape {
-	ways, _ := st.Ways(offset)
-	return ways[0]
-}
-
 // Ways returns the heights along the bed at offsets, and its twist (rad), at the nodes.
 func (st *State) Ways(offsets ...float64) (ways []Shape, twist Shape) {
 	x, w, phi := st.Curves()

@@ -46,6 +46,12 @@ func (inv invented) at(heights []float64) beam.Case {
 		Feet: slices.Repeat([]float64{inv.footFactor}, len(heights)), Gradient: &inv.gradient}}
 }
 
+// wayOf returns the heights of a way as the bed stands.
+func wayOf(st *beam.State, offset float64) beam.Shape {
+	ways, _ := st.Ways(offset)
+	return ways[0]
+}
+
 // form is the shape in the metal, m: what the grinding machine left.
 func (invented) form(way string, x, length float64) float64 {
 	phase := 0.4
@@ -73,7 +79,7 @@ func (inv invented) readings(j *job.Job) (map[string][]byte, error) {
 	way := func(name string) beam.Shape {
 		for _, w := range j.Bed.Ways {
 			if w.Name == name {
-				s := state.Way(w.Offset)
+				s := wayOf(state, w.Offset)
 				for i, x := range s.X {
 					s.Y[i] += inv.form(name, x, j.Bed.Length)
 				}

@@ -125,7 +125,7 @@ func (inv invented) zone(t *testing.T, j *job.Job, v *beam.Solver, now beam.Case
 	}
 	var x, y, h []float64
 	for _, w := range j.Bed.Ways {
-		way := st.Way(w.Offset)
+		way := wayOf(st, w.Offset)
 		for _, at := range beam.Even(0.075, 4.125, 28) {
 			x, y, h = append(x, at), append(y, w.Offset), append(h, way.At(at)+inv.form(w.Name, at, j.Bed.Length))
 		}

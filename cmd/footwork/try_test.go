@@ -81,7 +81,7 @@ func TestPageAnswersAsTheProgram(t *testing.T) {
 			}
 		}
 		for _, w := range try.Ways {
-			all := want.Way(w.Offset)
+			all := wayOf(want, w.Offset)
 			if a, b := beam.Zone(few, want.Read(v.Probe(few, w.Offset))), beam.Zone(all.X, all.Y); math.Abs(a-b) > 0.01*b {
 				t.Fatalf("the %s way is %g m out of straight by 121 stations, %g m by all", w.Name, a, b)
 			}

@@ -377,7 +377,8 @@ func TestMadeStraightOnItsFeet(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, w := range b.Bed.Ways {
-		b.Made = append(b.Made, st.Way(w.Offset))
+		ways, _ := st.Ways(w.Offset)
+		b.Made = append(b.Made, ways[0])
 	}
 	lc, err := newLoadCases(b, 41, 0)
 	if err != nil {
