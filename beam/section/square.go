@@ -13,7 +13,8 @@ const firm = 0.7
 // Square returns what one rib square to the bed does against twist, K of the energy ½Kφ′², N·m³:
 // over a length L with n of them GJ grows by K·n/L. Walls stay square to a bed that twists, so they turn a rib's
 // edges by 2(z−z₀)φ′ against its chord and bend it like the rungs of a frame, 12EI/b² over the clear
-// width b_c, and 1.8 times the twist of a free plate (ht³/3 of a grillage's member) goes with that. z₀ is the height of a plate that
+// width b_c, and 1.8 times the twist of a free plate (ht³/3 of a grillage's member) goes with that: firm and it were chosen on those solids.
+// z₀ is the height of a plate that
 // joins the walls; where none does they slide past each other, and z₀ is where that is easiest. Where the rib meets
 // the plates these do not twist, and torsion is J of theirs, m⁴. Bars that lie flat are battens, which bend from wall to wall:
 // 12EI_v/Gab² of a plate (Stafford Smith and Coull, Tall Building Structures, 1991, cores closed by beams).
