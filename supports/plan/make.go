@@ -262,8 +262,31 @@ func (p *planner) curve(w int, ends []state) Curve {
 // comment says what a reader must know of the recommended plan.
 func (p *planner) comment(a Answer) {
 	now, plan := a.Plans[0], a.Plans[a.Recommended]
+	p.commentLoads(plan)
+	var screws []int
+	for _, m := range plan.Moves {
+		if p.Feet[m.Foot].Kind == supports.Screw {
+			screws = append(screws, m.Foot)
+		}
+	}
+	if len(screws) > 0 {
+		p.warn(CheckHand, 0, 0, screws...)
+	}
+	if plan.Wrong > telling {
+		p.warn(WrongSide, plan.Wrong, 0)
+	}
+	if tol := p.Goal.Tolerance; tol > 0 && plan.Zone.Value > tol {
+		p.warn(OutOfTolerance, plan.Zone.Value, tol)
+	}
+	if off := plan.Zone.Value - now.Zone.Value; off > telling && p.Goal.Aim != supports.AtRest {
+		p.warn(LessStraight, off, 0)
+	}
+}
+
+// commentLoads says which feet may be light, overloaded or hang by nobody knows how much.
+func (p *planner) commentLoads(plan Plan) {
 	least := p.Goal.LeastLoad * p.mean
-	var light, screws []int
+	var light []int
 	for f, l := range plan.Loads {
 		switch {
 		case !p.counts[f]:
@@ -281,23 +304,6 @@ func (p *planner) comment(a Answer) {
 	}
 	if plan.Held < 1-missed && len(light) > 0 {
 		p.warn(LoadNotHeld, 1-plan.Held, least, light...)
-	}
-	for _, m := range plan.Moves {
-		if p.Feet[m.Foot].Kind == supports.Screw {
-			screws = append(screws, m.Foot)
-		}
-	}
-	if len(screws) > 0 {
-		p.warn(CheckHand, 0, 0, screws...)
-	}
-	if plan.Wrong > telling {
-		p.warn(WrongSide, plan.Wrong, 0)
-	}
-	if tol := p.Goal.Tolerance; tol > 0 && plan.Zone.Value > tol {
-		p.warn(OutOfTolerance, plan.Zone.Value, tol)
-	}
-	if off := plan.Zone.Value - now.Zone.Value; off > telling && p.Goal.Aim != supports.AtRest {
-		p.warn(LessStraight, off, 0)
 	}
 }
 

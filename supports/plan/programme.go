@@ -65,6 +65,16 @@ func (r *rows) add(b float64) []float64 {
 	return r.a[len(r.a)-r.width:]
 }
 
+// matrix returns the rows, without what rounding leaves where nothing stands.
+func (r *rows) matrix() *mat.Dense {
+	for i, a := range r.a {
+		if math.Abs(a) < noise {
+			r.a[i] = 0
+		}
+	}
+	return mat.NewDense(len(r.b), r.width, r.a)
+}
+
 // layout says which unknown stands where: raises, their sizes, the zone, reference
 // lines or the plane, what each foot lacks, and the depth on the wrong side.
 type layout struct{ size, zone, line, lack, wrong, width int }
@@ -109,12 +119,7 @@ func (p *planner) solve(l *linear, c choice) (raise []float64, value float64, er
 	for f := range p.feet {
 		p.loadRows(r, w, c, l, f)
 	}
-	for i, a := range r.a {
-		if math.Abs(a) < noise {
-			r.a[i] = 0
-		}
-	}
-	q.In, q.B = mat.NewDense(len(r.b), r.width, r.a), r.b
+	q.In, q.B = r.matrix(), r.b
 	p.spend(4 * len(r.b) * r.width * (r.width + 10))
 	s, err := linearProgramme(q)
 	if err != nil {
@@ -261,29 +266,8 @@ func linearProgramme(q convex.Program) (convex.Solution, error) {
 // their twist first.
 func (p *planner) settleLoads(l *linear, c choice) (raise []float64, value float64, err error) {
 	k := len(c.feet)
-	q := convex.Program{H: mat.NewSymDense(k, nil), C: make([]float64, k)}
-	away := make([]float64, p.feet)
-	floats.SubTo(away, l.load, p.share)
-	floats.Scale(1/p.mean, away)
-	by := make([][]float64, k)
-	for i, f := range c.feet {
-		by[i] = slices.Clone(l.loadBy[f])
-		floats.Scale(handy/p.mean, by[i])
-	}
-	dot := func(a, b []float64) float64 {
-		return floats.Dot(a, b) + (twistFirst*twistFirst-1)*floats.Dot(p.twist, a)*floats.Dot(p.twist, b)
-	}
-	size := 0.0
+	q, r := p.squares(l, c), &rows{width: k}
 	for i := range k {
-		size = max(size, dot(by[i], by[i]))
-	}
-	r := &rows{width: k}
-	for i := range k {
-		q.C[i] = dot(by[i], away)
-		for j := range i + 1 {
-			q.H.SetSym(i, j, dot(by[i], by[j]))
-		}
-		q.H.SetSym(i, i, q.H.At(i, i)+1e-8*size) // a tilt of all feet does nothing: the least of them
 		if !math.IsInf(c.low[i], 0) {
 			r.add(c.low[i] / handy)[i] = 1
 			r.add(-c.high[i] / handy)[i] = -1
@@ -298,8 +282,38 @@ func (p *planner) settleLoads(l *linear, c choice) (raise []float64, value float
 		return nil, math.Inf(1), err
 	}
 	raise = p.spreadOut(c, s.X)
-	left := l.loads(raise)
-	floats.Sub(left, p.share)
-	floats.Scale(1/p.mean, left)
-	return raise, restPrice * math.Sqrt(dot(left, left)/float64(p.feet)), nil
+	left := p.away(l.loads(raise))
+	return raise, restPrice * math.Sqrt(p.loadDot(left, left)/float64(p.feet)), nil
+}
+
+// away returns how far loads are from those on level feet, mean foot loads.
+func (p *planner) away(loads []float64) []float64 {
+	floats.Sub(loads, p.share)
+	floats.Scale(1/p.mean, loads)
+	return loads
+}
+
+// loadDot multiplies two departures of loads, what twists the bed weighing more.
+func (p *planner) loadDot(a, b []float64) float64 {
+	return floats.Dot(a, b) + (twistFirst*twistFirst-1)*floats.Dot(p.twist, a)*floats.Dot(p.twist, b)
+}
+
+// squares is the programme of least squares of the departures over the raises of a choice.
+func (p *planner) squares(l *linear, c choice) convex.Program {
+	k := len(c.feet)
+	q := convex.Program{H: mat.NewSymDense(k, nil), C: make([]float64, k)}
+	away, by, size := p.away(slices.Clone(l.load)), make([][]float64, k), 0.0
+	for i, f := range c.feet {
+		by[i] = slices.Clone(l.loadBy[f])
+		floats.Scale(handy/p.mean, by[i])
+		size = max(size, p.loadDot(by[i], by[i]))
+	}
+	for i := range k {
+		q.C[i] = p.loadDot(by[i], away)
+		for j := range i + 1 {
+			q.H.SetSym(i, j, p.loadDot(by[i], by[j]))
+		}
+		q.H.SetSym(i, i, q.H.At(i, i)+1e-8*size) // a tilt of all feet does nothing: the least of them
+	}
+	return q
 }

@@ -183,20 +183,7 @@ func (w watched) setup() setup {
 func (p *planner) cover(options [][]watched) {
 	var used []int
 	for {
-		serves := map[setup][]*watched{}
-		var all []setup
-		for f := range options {
-			if p.watch[f] != nil {
-				continue
-			}
-			for k := range options[f] {
-				w := &options[f][k]
-				if serves[w.setup()] == nil {
-					all = append(all, w.setup())
-				}
-				serves[w.setup()] = append(serves[w.setup()], w)
-			}
-		}
+		serves, all := p.serving(options)
 		if len(all) == 0 {
 			return
 		}
@@ -222,6 +209,24 @@ func (p *planner) cover(options [][]watched) {
 			}
 		}
 	}
+}
+
+// serving returns which set-ups serve feet that have no watch yet, in the order of the feet.
+func (p *planner) serving(options [][]watched) (serves map[setup][]*watched, all []setup) {
+	serves = map[setup][]*watched{}
+	for f := range options {
+		if p.watch[f] != nil {
+			continue
+		}
+		for k := range options[f] {
+			w := &options[f][k]
+			if serves[w.setup()] == nil {
+				all = append(all, w.setup())
+			}
+			serves[w.setup()] = append(serves[w.setup()], w)
+		}
+	}
+	return serves, all
 }
 
 // byReading finds what each foot of the draws is moved by when it is turned until the
