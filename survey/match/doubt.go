@@ -295,6 +295,9 @@ func (d *doubter) fits(f Felt, e int) bool {
 	return true
 }
 
+// surveySlips is how many changes to one survey are tried.
+const surveySlips = 4
+
 // unlikeNoise is how many times its own noise may be left of a survey.
 const unlikeNoise = 3
 
@@ -309,7 +312,7 @@ func (d *doubter) surveys() {
 		e, i := d.place(b.survey)
 		best := Doubt{Gain: contradicts}
 		try := func(kind DoubtKind, other int, in Input) {
-			if gain := d.best(in) - d.base; gain > best.Gain {
+			if gain := d.best(in) - d.base - math.Log(float64(surveySlips*len(m.blocks))); gain > best.Gain { // so many are tried
 				best = Doubt{Kind: kind, Epoch: e, Foot: -1, Other: other, Survey: i, Gain: gain}
 			}
 		}
