@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -71,6 +72,23 @@ func TestLevelling(t *testing.T) {
 	}
 	if l, ok := s.Blocks[0].(List); !ok || len(l.Items) != 3 || !strings.Contains(l.Items[0].In(unit.Metric), "Stand the bed on a pair, A (900\u00a0N) and a block at 800\u00a0mm, 200\u00a0mm across (900\u00a0N), and on a block or rocking bar") {
 		t.Errorf("%+v", s.Blocks)
+	}
+}
+
+// Turns that move the feet alike are one sentence, with what the lightest foot carries after each.
+func TestLevellingInTurns(t *testing.T) {
+	turn := func(raise, lightest float64) reports.LevelTurn {
+		return reports.LevelTurn{Moves: []reports.Turned{{Foot: "B", Raise: raise * unit.UM}}, Lightest: lightest}
+	}
+	l := &reports.Levelling{Others: []string{"B"}, Turns: []reports.LevelTurn{turn(20, 300), turn(20.001, 600), turn(15, 900)}}
+	var got []string
+	for _, w := range sharing(l, SmallForce)[1:3] {
+		got = append(got, asciiOf(w, unit.Metric))
+	}
+	want := []string{"Share the load, turns 1 to 2 of 3, each: B up 20.0 µm. Read the levels after each; the lightest foot should then carry 300 N and 600 N.",
+		"Share the load, turn 3 of 3: B up 15.0 µm. Read the levels again; the lightest foot should then carry 900 N."}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q", got)
 	}
 }
 

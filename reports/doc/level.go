@@ -3,6 +3,7 @@ package doc
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"footwork/internal/unit"
 	"footwork/reports"
@@ -41,15 +42,36 @@ func levelling(l *reports.Levelling) List {
 // sharing brings the other feet up and shares the load out in rounds.
 func sharing(l *reports.Levelling, force Kind) []Text {
 	out := []Text{say("Bring ", list(l.Others), " up one by one until each just takes load: it stops turning freely, and no instrument moves.")}
-	for r, turn := range l.Turns {
-		var moves []Text
-		for _, m := range turn.Moves {
-			moves = append(moves, say(m.Foot, " ", turned(m)))
+	for first := 0; first < len(l.Turns); {
+		alike := slices.IndexFunc(l.Turns[first:], func(t reports.LevelTurn) bool { return !slices.EqualFunc(t.Moves, l.Turns[first].Moves, sameTurn) })
+		if alike < 0 {
+			alike = len(l.Turns) - first
 		}
-		out = append(out, say(fmt.Sprintf("Share the load, turn %d of %d: ", r+1, len(l.Turns)), joined(moves),
-			". Read the levels again; the lightest foot should then carry ", q(force, turn.Lightest), "."))
+		out = append(out, shareWords(l, first, first+alike, force))
+		first += alike
 	}
 	return append(out, say("The blocks are now free by some ", q(Height, l.Clear), ": draw them out when a foil goes in. Survey the ways, look again after some days, and survey again before anything is cut."))
+}
+
+// sameTurn: nobody turns a screw differently for less than 10 nm.
+func sameTurn(a, b reports.Turned) bool {
+	return a.Foot == b.Foot && math.Abs(a.Raise-b.Raise) < 1e-8
+}
+
+// shareWords says what the turns from first to before after do, which move the feet alike.
+func shareWords(l *reports.Levelling, first, after int, force Kind) Text {
+	var moves, lightest []Text
+	for _, m := range l.Turns[first].Moves {
+		moves = append(moves, say(m.Foot, " ", turned(m)))
+	}
+	for _, t := range l.Turns[first:after] {
+		lightest = append(lightest, say(q(force, t.Lightest)))
+	}
+	which, read := fmt.Sprintf("turn %d of %d: ", first+1, len(l.Turns)), ". Read the levels again; the lightest foot should then carry "
+	if after-first > 1 {
+		which, read = fmt.Sprintf("turns %d to %d of %d, each: ", first+1, after, len(l.Turns)), ". Read the levels after each; the lightest foot should then carry "
+	}
+	return say("Share the load, ", which, joined(moves), read, joined(lightest), ".")
 }
 
 // turned writes a move shortly: "up 5° (6.9 µm)".
