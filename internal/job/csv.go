@@ -68,7 +68,11 @@ func whereTo(file string, err error) string {
 
 // readings reads a survey's CSV.
 func (b *builder) readings(s *survey.Survey, file string, data []byte) (survey.Readings, bool) {
-	t := readGrid(data)
+	return b.taken(s, file, readGrid(data))
+}
+
+// taken takes the readings of a grid as those of a survey.
+func (b *builder) taken(s *survey.Survey, file string, t *grid) (survey.Readings, bool) {
 	if len(t.faults) == 0 && s.Instrument != "" && s.Scale > 0 {
 		t.agrees(s)
 	}

@@ -108,10 +108,14 @@ func TestLikeAStanding(t *testing.T) {
 func TestMasterFace(t *testing.T) {
 	text := string(jobFile(t, "good")) + "\n[[master]]\nname = \"edge\"\nlength = \"2 m\"\ndepth = \"220 mm\"\nform = \"edge.csv\"\n"
 	for csv, want := range map[string]string{
-		"x,run 1\n0,0\n1000,4\n2000,0\n":      "-",
-		"x,run 1 (µm)\n0,0\n1000,4\n2000,0\n": "-",
-		"x,run 1\n0,0\n1000,4\n2100,0\n":      `master.form: "edge.csv" reaches from 0 mm to 2100 mm, beyond the master; its places are counted from its left end`,
-		"x,run 1\n0,a\n":                      "edge.csv:2: run 1:",
+		"x,run 1\n0,0\n1000,4\n2000,0\n":                              "-",
+		"x,run 1 (µm)\n0,0\n1000,4\n2000,0\n":                         "-",
+		"x (m),run 1 (mm)\n0,0\n1,0.004\n2,0\n":                       "-",
+		"x (in),run 1 (thou)\n0,0\n39.37007874,0.157480315\n78.7,0\n": "-",
+		"x,run 1 (kg)\n0,0\n1000,4\n2000,0\n":                         `"kg" is the unit of this column`,
+		"x,out (µm),back (mm)\n0,0,0\n1000,4,0.004\n":                 `"mm" is the unit of this column`,
+		"x,run 1\n0,0\n1000,4\n2100,0\n":                              `master.form: "edge.csv" reaches from 0 mm to 2100 mm, beyond the master; its places are counted from its left end`,
+		"x,run 1\n0,a\n":                                              "edge.csv:2: run 1:",
 	} {
 		j, err := Read("job.toml", []byte(text), func(file string) ([]byte, error) {
 			if file == "edge.csv" {

@@ -70,7 +70,7 @@ func (t *grid) header(line int, row []string) {
 		name, unit := headerName(text)
 		switch {
 		case name == "":
-			t.fault(line, i+1, text, "is no column of a survey: known are %s", knownHeaders)
+			t.fault(line, i+1, text, "is no column: known are %s", knownHeaders)
 			name = text
 		case name == "x" && i > 0:
 			t.fault(line, i+1, text, "must be the first column")
@@ -179,6 +179,16 @@ func (t *grid) readings(xScale float64) survey.Readings {
 		}
 	}
 	return r
+}
+
+// tellUnit has heights read in the unit that the head of a column gives, where it gives one.
+func (t *grid) tellUnit(s *survey.Survey) {
+	for i, name := range t.units {
+		if one, err := unit.Length.Unit(name); name != "" && t.headers[i] != "x" && err == nil {
+			s.Unit, s.Scale = name, one
+			return
+		}
+	}
 }
 
 // agrees checks the units in the heads of columns: that of readings against the

@@ -163,7 +163,9 @@ func (b *builder) face(r *reader, length float64) (face beam.Shape) {
 	if !ok {
 		return face
 	}
-	if s.Readings, ok = b.readings(&s, file, data); !ok {
+	t := readGrid(data)
+	t.tellUnit(&s)
+	if s.Readings, ok = b.taken(&s, file, t); !ok {
 		return face
 	}
 	p, err := survey.Reduce(s)

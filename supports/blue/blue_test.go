@@ -228,8 +228,8 @@ func TestJoint(t *testing.T) {
 	if len(s.Prints) != 2 {
 		t.Fatalf("prints %+v", s.Prints)
 	}
-	within(t, "up to it", s.Prints[0].To, 1.8, 2./64)
-	within(t, "from it on", s.Prints[1].From, 2.2, 2./64)
+	within(t, "up to it", s.Prints[0].To, 1.8, 1e-12)
+	within(t, "from it on", s.Prints[1].From, 2.2, 1e-12)
 	sum := 0.0
 	for i, x := range beam.Even(1+1./64, 3-1./64, 64) {
 		if x > 1.8 && x < 2.2 && s.Pressure[i] != 0 {

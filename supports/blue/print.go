@@ -39,9 +39,19 @@ func (u under) step(m Master) FaceStep {
 }
 
 // near returns where the gap is no more than the film, by straight lines between the cells'
-// middles, each stretch longer by the stroke, half of it to either side.
+// middles or up to what is left out, each stretch longer by the stroke, half of it to either
+// side.
 func (u under) near(gap []float64, m Master) (out []beam.Span) {
+	leftOut := func(i int) bool {
+		return slices.ContainsFunc(u.LeaveOut, func(s beam.Span) bool { return u.x[i] >= s.From && u.x[i] <= s.To })
+	}
 	cross := func(i int) float64 { // between cells i and i+1
+		switch {
+		case leftOut(i):
+			return u.x[i]
+		case leftOut(i + 1):
+			return u.x[i+1]
+		}
 		return u.x[i] + (u.x[i+1]-u.x[i])*(m.Film-gap[i])/(gap[i+1]-gap[i])
 	}
 	for i, g := range gap {
