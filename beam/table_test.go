@@ -113,6 +113,13 @@ func TestSharesOfWaysWhereTheyLie(t *testing.T) {
 			t.Errorf("weight at %g: %g m over", offset, tip.Over)
 		}
 	}
+	// It presses under its own weight on a single way, on the middles of several.
+	for i, ways := range [][]Way{one, append(one, Way{Offset: 0.4})} {
+		lines, err := Table{Length: 1, Weight: 1, Offset: 0.33}.Park(Bed{Length: 2, Ways: ways}, 0.5)
+		if want := []float64{0.33, 0.3}[i]; err != nil || lines[0].Offset != want {
+			t.Errorf("on %d ways %+v, %v: want it at %g", len(ways), lines, err, want)
+		}
+	}
 	shares, err := Table{Offset: 0.2}.sharesOn([]Way{{Offset: 0.1}, {Offset: 0.4}})
 	if err != nil || math.Abs(shares[0]-2./3) > 1e-12 || math.Abs(shares[1]-1./3) > 1e-12 {
 		t.Errorf("%v, %v", shares, err)

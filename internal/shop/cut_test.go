@@ -90,7 +90,7 @@ file = "log.csv"
 `
 
 // longShop opens the long bed · extra stands at its end; side.csv is a way that lies 20 µm
-// aside in its middle, log.csv holds acts.
+// aside in its middle, face.csv a master 9 µm proud in its middle, log.csv holds acts.
 func longShop(t *testing.T, way, flanks, acts string, extra ...string) *Shop {
 	t.Helper()
 	feet := ""
@@ -101,8 +101,11 @@ func longShop(t *testing.T, way, flanks, acts string, extra ...string) *Shop {
 	}
 	text := strings.NewReplacer("WAY", way, "FLANKS", flanks, "FEET", feet).Replace(longBed)
 	j, err := job.Read("bed.toml", []byte(text+strings.Join(extra, "")), func(name string) ([]byte, error) {
-		if name == "side.csv" {
+		switch name {
+		case "side.csv":
 			return []byte("x,run 1\n0,0\n750,15\n1500,20\n2250,15\n3000,0\n"), nil
+		case "face.csv":
+			return []byte("x,run 1\n0,0\n375,4\n750,9\n1125,4\n1500,0\n"), nil
 		}
 		return []byte("when,what,where,value,note\n" + acts), nil
 	})

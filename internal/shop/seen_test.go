@@ -168,3 +168,24 @@ func TestHowAPrintWasTaken(t *testing.T) {
 		t.Errorf("of one hand %v", got)
 	}
 }
+
+// A hinge is a hint where every bed foretells it elsewhere by more than a sixth of the master,
+// at either end; a place that is written as a length is a share of the master's.
+func TestHingeUnlike(t *testing.T) {
+	type swing = struct{ Share, Length float64 }
+	p := printing{name: "edge", master: blue.Master{Length: 1.5}}
+	steps := []blue.Step{{Hinge: [2]float64{0.3, 0.3}}, {Hinge: [2]float64{0.1, 0.3}}}
+	for _, c := range []struct {
+		left, right swing
+		unlike      bool
+	}{
+		{swing{Share: 1. / 3}, swing{Share: 1. / 3}, false}, {swing{Share: 0}, swing{Share: 1. / 3}, false},
+		{swing{Share: 0.5}, swing{Share: 1. / 3}, true}, {swing{Share: 1. / 3}, swing{Share: 0}, true},
+		{swing{Length: 0.45}, swing{Length: 0.5}, false}, {swing{Length: 0.45}, swing{Length: 0.75}, true},
+	} {
+		got := hingeSeen(p, log.Act{Line: 4, Way: "front", Swings: [2]swing{c.left, c.right}}, steps)
+		if (len(got) > 0) != c.unlike {
+			t.Errorf("%+v: %v", c, got)
+		}
+	}
+}

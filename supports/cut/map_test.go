@@ -171,6 +171,19 @@ func TestMapStopsAtDoubt(t *testing.T) {
 	if len(m.CannotTell) != 2 {
 		t.Errorf("cannot tell at %v", m.CannotTell)
 	}
+	if m := Draw(Face{X: x, Depth: depth}, make([]float64, len(x)), nil, scraper); len(m.Passes) > 0 {
+		t.Errorf("cut where all may lie on the line: %v", m.Passes)
+	}
+}
+
+// An end 25 mm inside that of the pass before is set 40 mm inside it, one 35 mm inside stays.
+func TestStaggered(t *testing.T) {
+	x, before := []float64{0, 4}, []beam.Span{{From: 1, To: 3}}
+	for _, c := range [][2]beam.Span{{{From: 1.025, To: 2.975}, {From: 1.04, To: 2.96}}, {{From: 1.035, To: 2.965}, {From: 1.035, To: 2.965}}, {{From: 0, To: 4}, {From: 0, To: 4}}} {
+		if got := staggered(x, []beam.Span{c[0]}, before); len(got) != 1 || math.Abs(got[0].From-c[1].From) > 1e-12 || math.Abs(got[0].To-c[1].To) > 1e-12 {
+			t.Errorf("%v after %v: %v", c[0], before, got)
+		}
+	}
 }
 
 // A pad of many passes outweighs what was given, and a mean of logarithms is kept.
