@@ -64,24 +64,25 @@ type Answer struct {
 // ready for Reset. It keeps the factors of the contact sets met last and allocates
 // nothing once these have been met. Not for several goroutines at once.
 type Problem struct {
-	points []Point
-	bodies []frame
-	rows   int          // of the balance of all bodies
-	e      [][3]float64 // centred and scaled 1, x, y of each point
-	h      []float64    // n×n
-	k      []float64    // n×n, H + ρEEᵀ
-	rho    [2]float64   // m/N, mean compliance of each body's points
-	most   float64      // m/N, largest compliance of a point
-	stale  bool         // h may have been written to since k was made
-	kept   []*factor    // of contact sets, oldest overwritten first
-	live   int          // how many of these are of the present H
-	next   int
-	height float64 // m, what gaps are measured against
-	force  float64 // N, what forces are measured against
-	wrong  []int
-	built  []float64 // gaps that a correction is to close
-	rhs    []float64
-	more   Answer // the correction
+	points  []Point
+	bodies  []frame
+	rows    int          // of the balance of all bodies
+	e       [][3]float64 // centred and scaled 1, x, y of each point
+	h       []float64    // n×n
+	k       []float64    // n×n, H + ρEEᵀ
+	rho     [2]float64   // m/N, mean compliance of each body's points
+	most    float64      // m/N, largest compliance of a point
+	stale   bool         // h may have been written to since k was made
+	kept    []*factor    // of contact sets, oldest overwritten first
+	live    int          // how many of these are of the present H
+	next    int
+	updated factor  // of the set met last in pivoting
+	height  float64 // m, what gaps are measured against
+	force   float64 // N, what forces are measured against
+	wrong   []int
+	built   []float64 // gaps that a correction is to close
+	rhs     []float64
+	more    Answer // the correction
 }
 
 // Reset makes the problem ready for the points and returns its compliance matrix H,
@@ -149,8 +150,8 @@ func (p *Problem) Solve(l Load, a *Answer) error {
 // when it circles or meets a set that cannot balance the bodies.
 func (p *Problem) pivot(l Load, a *Answer) (done bool, err error) {
 	fewest, spare, again := len(a.On)+1, spares, false
+	f := p.factorOf(a.On)
 	for range 20 + 2*len(a.On) {
-		f := p.factorOf(a.On)
 		if !f.ok {
 			if again || !slices.Contains(a.On, false) {
 				return false, nil
@@ -159,13 +160,18 @@ func (p *Problem) pivot(l Load, a *Answer) (done bool, err error) {
 			for i := range a.On {
 				a.On[i] = true
 			}
+			f = p.factorOf(a.On)
 			continue
 		}
 		if err := p.misplaced(f, l, a); err != nil {
 			return false, err
 		}
 		if len(p.wrong) == 0 {
-			return p.confirm(f, l, a), nil
+			if done := p.confirm(f, l, a); done || f != &p.updated {
+				return done, nil
+			}
+			f = p.factorOf(a.On)
+			continue
 		}
 		switch {
 		case len(p.wrong) < fewest:
@@ -178,6 +184,7 @@ func (p *Problem) pivot(l Load, a *Answer) (done bool, err error) {
 		for _, i := range p.wrong {
 			a.On[i] = !a.On[i]
 		}
+		f = p.exchanged(f, a.On)
 	}
 	return false, nil
 }

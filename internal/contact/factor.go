@@ -109,6 +109,7 @@ type factor struct {
 	z     [][6]float64 // rows of L⁻¹E
 	sq    [6][6]float64
 	free  [][]float64 // of all points, orthonormal: forces without energy or resultant
+	turns []rotation
 }
 
 // mostKept bounds the memory of the factors that are kept, in numbers.
@@ -153,40 +154,98 @@ func (f *factor) make(p *Problem) {
 		if !t {
 			continue
 		}
-		a := len(f.index)
-		row := f.l[a*n : a*n+a+1]
-		for b, j := range f.index {
-			row[b] = (p.k[i*n+j] - dot(row[:b], f.l[b*n:])) / f.l[b*n+b]
+		if row, ok := f.add(p, i); !ok {
+			f.setAside(i, row, n)
 		}
-		whole := p.k[i*n+i]
-		left := whole - dot(row[:a], row)
-		if !(left > dependent*whole) {
-			f.setAside(i, row[:a], n)
-			continue
-		}
-		row[a] = math.Sqrt(left)
-		f.index = append(f.index, i)
-		f.balanceRow(p, a)
 	}
 	f.ok = f.square(p.rows)
 }
 
-// balanceRow fills in row a of Z = L⁻¹E.
-func (f *factor) balanceRow(p *Problem, a int) {
-	n, i := len(p.points), f.index[a]
-	row, z := f.l[a*n:a*n+a+1], &f.z[a]
+// add puts a point last into L and Z; not when it depends on those there, and what it has
+// in common with them comes back.
+func (f *factor) add(p *Problem, i int) (row []float64, ok bool) {
+	n, a := len(p.points), len(f.index)
+	row = f.l[a*n : a*n+a]
+	for b, j := range f.index {
+		row[b] = (p.k[max(i, j)*n+min(i, j)] - dot(row[:b], f.l[b*n:])) / f.l[b*n+b]
+	}
+	whole := p.k[i*n+i]
+	left := whole - dot(row, row)
+	if !(left > dependent*whole) {
+		return row, false
+	}
+	last := math.Sqrt(left)
+	f.l[a*n+a] = last
+	f.index = append(f.index, i)
+	var z [6]float64
 	body := &p.bodies[p.points[i].Body]
-	*z = [6]float64{}
-	for d := range body.count {
-		z[body.first+d] = p.e[i][d]
-	}
-	for d := range p.rows {
-		v := z[d]
-		for b := range f.z[:a] {
-			v -= row[b] * f.z[b][d]
+	copy(z[body.first:], p.e[i][:body.count])
+	for b, v := range row {
+		for d, other := range &f.z[b] {
+			z[d] -= v * other
 		}
-		z[d] = v / row[a]
 	}
+	for d := range z {
+		z[d] /= last
+	}
+	f.z[a] = z
+	return row, true
+}
+
+// drop takes point number a out of L and Z: rotations of neighbouring columns make a
+// triangle again of what is left of L.
+func (f *factor) drop(a, n int) {
+	f.turns = f.turns[:0]
+	for r := a + 1; r < len(f.index); r++ {
+		row := f.l[r*n+a : r*n+r+1]
+		x := row[0]
+		for c, t := range f.turns {
+			x, row[c] = t.of(x, row[c+1])
+		}
+		y := row[r-a]
+		long := math.Hypot(x, y)
+		t := rotation{x / long, y / long}
+		row[r-1-a] = long
+		copy(f.l[(r-1)*n:], f.l[r*n:r*n+r])
+		for d := range f.z[r] {
+			f.z[r][d], f.z[r-1][d] = t.of(f.z[r-1][d], f.z[r][d])
+		}
+		f.turns = append(f.turns, t)
+	}
+	f.index = slices.Delete(f.index, a, a+1)
+}
+
+// rotation is by an angle of some cosine and sine.
+type rotation struct{ cos, sin float64 }
+
+// of returns what is turned on, to be turned with the next, and what is done.
+func (t rotation) of(x, y float64) (on, done float64) {
+	return t.cos*y - t.sin*x, t.cos*x + t.sin*y
+}
+
+// fewPoints make a factor sooner than one is updated, and are kept many factors of.
+const fewPoints = 40
+
+// exchanged returns the factor of a contact set from that of the set before p.wrong was
+// exchanged: updated where it is large and these are few.
+func (p *Problem) exchanged(f *factor, on []bool) *factor {
+	n := len(on)
+	if n <= fewPoints || len(f.free) > 0 || 4*len(p.wrong) > len(f.index) {
+		return p.factorOf(on)
+	}
+	g := &p.updated
+	if f != g {
+		g.index, g.z, g.l = append(g.index[:0], f.index...), append(g.z[:0], f.z...), append(g.l[:0], f.l...)
+	}
+	for _, i := range p.wrong {
+		if !on[i] {
+			g.drop(slices.Index(g.index, i), n)
+		} else if _, ok := g.add(p, i); !ok {
+			return p.factorOf(on)
+		}
+	}
+	g.ok = g.square(p.rows)
+	return g
 }
 
 // dot is floats.Dot without its call where vectors are short.

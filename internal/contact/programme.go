@@ -14,6 +14,9 @@ import (
 // 14 (1976) 877–898): ½RᵀHR + cᵀR + ½ε|R − R₀|², solved again from its own answer; the
 // contact so found is then solved without it.
 func (p *Problem) programme(l Load, a *Answer) error {
+	if p.rows > 3 && !p.balances(l, 0) { // soon told, of a bed with a rider
+		return p.tip(l, 0)
+	}
 	q, push := p.convex(l)
 	n := len(p.points)
 	c, before := q.C, make([]float64, n)
