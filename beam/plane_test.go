@@ -163,3 +163,13 @@ func BenchmarkPlaneZone60(b *testing.B) {
 		}
 	}
 }
+
+// Where the exchange cannot go on from where it begins, the programme answers.
+func TestPlaneZoneFallsBack(t *testing.T) {
+	x, y, h := []float64{0, 1, 0, 1, 0.5}, []float64{0, 0, 1, 1, 0.5}, []float64{0, 2, 0, 2, 4} // 2x, and 3 over it
+	p := NewPlanes(x, y)
+	p.start.at = [4]int{} // one point four times holds no plane
+	if zone, a, b, c, err := p.Zone(h); err != nil || math.Abs(zone-3) > 1e-9 || math.Abs(a-1.5)+math.Abs(b-2)+math.Abs(c) > 1e-9 {
+		t.Errorf("zone %g of 3, plane %g %g %g, %v", zone, a, b, c, err)
+	}
+}

@@ -132,9 +132,9 @@ func masterWords(w reports.BlueWay) Text {
 		if len(w.Steps) > 1 {
 			out = append(out, "; stepped with ", q(Spot, w.Overlap), " of overlap it may add a bow of ", q(Height, 2*w.SteppingBow), " over the way, which only a survey shows")
 		}
-		out = append(out, ". ")
+		out = append(out, ".")
 		if w.Hides > w.WayZone {
-			out = append(out, "The way is ", q(Height, w.WayZone), " out of straight, less than this master hides: carry most of its weight at two points, or use a shorter one. ")
+			out = append(out, " The way is ", q(Height, w.WayZone), " out of straight, less than this master hides: carry most of its weight at two points, or use a shorter one.")
 		}
 	}
 	if w.Free > 0 {

@@ -178,15 +178,18 @@ func (j Job) chalked(c reports.Chalk, x float64) Text {
 	if c.FromRight {
 		x = j.Length - x
 	}
-	if c.Every == 0 {
+	if !numbered(c) {
 		return say(bare(Spot, x))
 	}
 	n := math.Floor(x/c.Every + 1e-9)
 	return say(count(int(n)), " + ", bare(Spot, max(0, x-n*c.Every)))
 }
 
+// numbered tells whether marks are numbers; nobody chalks them closer than a millimetre.
+func numbered(c reports.Chalk) bool { return c.Every >= 1e-3 }
+
 func chalkHead(c reports.Chalk, what string) Text {
-	if c.Every > 0 {
+	if numbered(c) {
 		return say(what, ", mark + ", UnitOf(Spot))
 	}
 	return say(what, ", ", UnitOf(Spot))
