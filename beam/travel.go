@@ -103,6 +103,19 @@ func (v *Solver) Travels(t Table, j Journey) (func(Draw) (Travel, error), error)
 	}, nil
 }
 
+// TravelWork counts the multiplications that a travel takes on each draw: at every place a
+// factor of all points under a table with Bending, a solution with one at hand under a stiff
+// one.
+func (v *Solver) TravelWork(t Table, j Journey) float64 {
+	j = j.filled(v.bed)
+	n, places := float64(len(v.points)), float64(j.Places)
+	if t.Bending == 0 {
+		return places * n * n
+	}
+	n += float64(j.Cells * len(v.bed.Ways))
+	return places * n * n * n
+}
+
 // over parks the table at one place after another.
 func (r ride) over(places []float64, park func(r ride, i int, near *Place) (Place, error)) (Travel, error) {
 	tr := Travel{Table: r.table, Ways: r.solver.bed.Ways, X: r.journey.X}

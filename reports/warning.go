@@ -127,6 +127,9 @@ type GoesIdle struct{ beam.FootIdle }
 // NeverUnderTool is a table that never passes under the tool.
 type NeverUnderTool struct{ Tool float64 }
 
+// FewBeds is how many beds a range is of that would be of more if these took less work.
+type FewBeds struct{ Beds int }
+
 // LoadsShared is rigid feet in a row, or at one place, whose loads are told only together.
 type LoadsShared struct{ Feet []string }
 

@@ -14,6 +14,13 @@ import (
 // another.
 const travelling = 32
 
+// A travel over them may take mostTravel, some eight seconds of one processor, over
+// leastTravelling as long as they take.
+const (
+	mostTravel      = 8e10 // multiplications
+	leastTravelling = 8
+)
+
 // Travel answers what the table does on its way over the stroke in one standing.
 func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, error) {
 	if s.Table == nil {
@@ -27,10 +34,12 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 	if err != nil {
 		return nil, err
 	}
+	beds := some(draws, travelling)
+	few := some(beds, max(leastTravelling, int(mostTravel/v.TravelWork(*s.Table, beam.Journey{}))))
 	var all []beam.Travel
 	travel, err := v.Travels(*s.Table, beam.Journey{})
 	if err == nil {
-		all, err = each(some(draws, travelling), travel)
+		all, err = each(few, travel)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("standing %q: %w", standing, err)
@@ -41,6 +50,9 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 	reach := s.Table.Reach(s.Bed)
 	out.Stroke = reports.Stroke{From: reach.From, To: reach.To, Assumed: s.Table.Stroke == nil}
 	out.Warnings = append(s.caveats(standing, state), travelDoubts(all[0])...)
+	if len(few) < len(beds) {
+		out.Warnings = append(out.Warnings, reports.FewBeds{Beds: len(few)})
+	}
 	return out, nil
 }
 

@@ -26,6 +26,9 @@ func TestRefused(t *testing.T) {
 	if got := asciiOf(Warning(reports.TravelTips{TravelTip: beam.TravelTip{From: 1, To: 2, Table: true, Side: "right end"}}), unit.Inches); got != "left out with the table's left end from 39.4 in to 78.7 in: the table would tip towards the right end" {
 		t.Error(got)
 	}
+	if got := asciiOf(Warning(reports.FewBeds{Beds: 16}), unit.Metric); got != "the range is of 16 beds, and so a little narrow: with so many points of contact, more would take too long" {
+		t.Error(got)
+	}
 	if Refused(errors.New("else")) != nil {
 		t.Error("any error is refused")
 	}

@@ -35,6 +35,8 @@ func Warning(w reports.Warning) Text {
 		return say("the table never passes under the tool at ", q(Spot, v.Tool), ": what it cuts is read from the table's line carried on to there")
 	case reports.GoesIdle:
 		return say("foot ", v.Foot, " carries nothing with the table's left end between ", q(Spot, v.From), " and ", q(Spot, v.To), " (gap up to ", q(Height, v.Gap), "): raise it by that or hold it down")
+	case reports.FewBeds:
+		return say("the range is of ", plural(v.Beds, "bed", "beds"), ", and so a little narrow: with so many points of contact, more would take too long")
 	case reports.LoadsShared:
 		return say("feet ", list(v.Feet), " are rigid and stand where any of them could carry the others' load: what they carry together is known, the shares are even ones; give each its stiffness")
 	}
