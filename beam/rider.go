@@ -267,7 +267,7 @@ func (r Riding) couple(t Rider, cells []cellContact, at float64) contact.Load {
 	for _, y := range t.upright() {
 		points = append(points, contact.Point{X: t.Length / 2, Y: y, Body: 1, Held: true})
 	}
-	h := r.coupled.Reset(points)
+	h := r.coupled.Ride(points)
 	r.solver.fill(h, len(points), r.draw)
 	l := r.load(t, at)
 	poses := r.feetPoses()

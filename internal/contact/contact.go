@@ -88,23 +88,46 @@ type Problem struct {
 // Reset makes the problem ready for the points and returns its compliance matrix H,
 // n×n row by row, to be filled in whole. Points of body 0 come first; body 1 may be absent.
 func (p *Problem) Reset(points []Point) (h []float64) {
+	p.forget(0)
+	return p.reset(points)
+}
+
+// Ride is Reset for another body 1: body 0, its points and the compliance between them are
+// as they were, and so are the rows of factors that are of them.
+func (p *Problem) Ride(points []Point) (h []float64) {
+	same := slices.IndexFunc(points, func(t Point) bool { return t.Body == 1 })
+	p.forget(max(same, 0))
+	return p.reset(points)
+}
+
+func (p *Problem) reset(points []Point) (h []float64) {
 	n := len(points)
 	p.points = append(p.points[:0], points...)
 	p.h, p.k = sized(p.h, n*n), sized(p.k, n*n)
 	p.built, p.rhs = sized(p.built, n), sized(p.rhs, n)
 	p.frames()
-	return p.Refill()
-}
-
-// Refill returns the compliance matrix to be written to, and forgets the factors.
-func (p *Problem) Refill() (h []float64) {
 	p.stale = true
 	return p.h
 }
 
+// Refill returns the compliance matrix to be written to, and forgets the factors.
+func (p *Problem) Refill() (h []float64) {
+	p.forget(0)
+	p.stale = true
+	return p.h
+}
+
+// forget leaves of all factors what is of the first points.
+func (p *Problem) forget(but int) {
+	for _, f := range p.kept {
+		f.on = f.on[:min(but, len(f.on))]
+	}
+}
+
+// sized returns s at another length; what was there stays.
 func sized[T any](s []T, n int) []T {
 	if cap(s) < n {
-		return make([]T, n)
+		return append(s[:cap(s)], make([]T, n-cap(s))...)
 	}
 	return s[:n]
 }

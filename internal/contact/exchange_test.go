@@ -3,35 +3,21 @@ package contact
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
 // A factor that points were dropped from and added to is that of its set made anew.
 func TestExchangedFactorIsItsSets(t *testing.T) {
 	choose := rand.New(rand.NewPCG(4, 4))
-	const n = 60
-	points := make([]Point, n)
-	for i := range points {
-		points[i] = Point{X: choose.Float64() * 4, Y: choose.Float64(), Body: i * 2 / n} // half of them of a rider
-	}
+	points, h, l := riding(choose, 60)
+	n := len(points)
 	var p Problem
-	h, root := p.Reset(points), make([]float64, n*n)
-	for i := range root {
-		root[i] = choose.NormFloat64() * 1e-5
-	}
-	for i := range n {
-		for j := range n {
-			h[i*n+j] = dot(root[i*n:(i+1)*n], root[j*n:])
-		}
-	}
+	copy(p.Reset(points), h)
 	p.prepare()
 	on := make([]bool, n)
 	for i := range on {
 		on[i] = i%3 > 0
-	}
-	l := Load{Built: make([]float64, n), Resultant: [2][3]float64{{5, 10, 2}, {3, 6, 1}}}
-	for i := range l.Built {
-		l.Built[i] = choose.NormFloat64() * 1e-6
 	}
 	for f := p.factorOf(on); !t.Failed(); {
 		p.wrong = p.wrong[:0]
@@ -52,6 +38,52 @@ func TestExchangedFactorIsItsSets(t *testing.T) {
 			if got := updated.Force[i]; math.Abs(got-want) > 1e-6*(1+math.Abs(want)) {
 				t.Errorf("point %d carries %g, with a factor made anew %g", i, got, want)
 			}
+		}
+	}
+}
+
+// riding returns n points at random, the latter half of them of a rider.
+func riding(choose *rand.Rand, n int) (points []Point, h []float64, l Load) {
+	h, root := make([]float64, n*n), make([]float64, n*n)
+	for i := range root {
+		root[i] = choose.NormFloat64() * 1e-5
+	}
+	l = Load{Built: make([]float64, n), Resultant: [2][3]float64{{5, 10, 2}, {3, 6, 1}}}
+	for i := range n {
+		points = append(points, Point{X: choose.Float64() * 4, Y: choose.Float64(), Body: i * 2 / n})
+		l.Built[i] = choose.NormFloat64() * 1e-6
+		for j := range n {
+			h[i*n+j] = dot(root[i*n:(i+1)*n], root[j*n:])
+		}
+	}
+	return points, h, l
+}
+
+// A rider laid down after another rests, to the last bit, as one laid down first.
+func TestRideIsReset(t *testing.T) {
+	choose := rand.New(rand.NewPCG(4, 5))
+	points, h, l := riding(choose, 60)
+	n := len(points)
+	var after Problem
+	for _, cells := range []int{20, 30, 10} { // of the rider
+		var first Problem
+		var answers [2]Answer
+		m := n/2 + cells
+		for k, to := range [][]float64{first.Reset(points[:m]), after.Ride(points[:m])} {
+			for i := range m {
+				copy(to[i*m:(i+1)*m], h[i*n:])
+			}
+			on := make([]bool, m)
+			for i := range on {
+				on[i] = i%(cells/5) > 0
+			}
+			answers[k].On = on
+			if err := []*Problem{&first, &after}[k].Glue(Load{l.Built[:m], l.Resultant}, &answers[k]); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if !slices.Equal(answers[0].Force, answers[1].Force) {
+			t.Errorf("%d cells press otherwise after others", cells)
 		}
 	}
 }

@@ -102,10 +102,10 @@ func (p *Problem) prepare() {
 // factor is a contact set made ready to be solved for any load: K = LLᵀ over its
 // points and the factor of EᵀK⁻¹E.
 type factor struct {
-	on    []bool
+	on    []bool       // as far as its rows are of the present points and H
 	ok    bool         // its points can balance the bodies
 	index []int        // its points that do not depend on others
-	l     []float64    // rows of L, as far apart as the problem has points
+	l     []float64    // rows of L, one behind the other
 	z     [][6]float64 // rows of L⁻¹E
 	sq    [6][6]float64
 	free  [][]float64 // of all points, orthonormal: forces without energy or resultant
@@ -135,8 +135,7 @@ func (p *Problem) factorOf(on []bool) *factor {
 		p.kept = append(p.kept, &factor{})
 	}
 	f := p.kept[slot]
-	f.on = append(f.on[:0], on...)
-	f.make(p)
+	f.make(p, on)
 	return f
 }
 
@@ -145,13 +144,18 @@ func (p *Problem) factorOf(on []bool) *factor {
 // a millimetre apart keep 1e-9, mostly by shear.
 const dependent = 1e-12
 
-// make factors the contact set in on.
-func (f *factor) make(p *Problem) {
-	n := len(p.points)
-	f.l, f.z = sized(f.l, n*n), sized(f.z, n)
-	f.index, f.free, f.ok = f.index[:0], f.free[:0], false
-	for i, t := range f.on {
-		if !t {
+// make factors a contact set, from the first point on of which it is not made already.
+func (f *factor) make(p *Problem, on []bool) {
+	n, made := len(p.points), 0
+	for len(f.free) == 0 && made < len(f.on) && f.on[made] == on[made] {
+		made++
+	}
+	rows, _ := slices.BinarySearch(f.index, made)
+	f.on = append(f.on[:0], on...)
+	f.l, f.z = sized(f.l, n*(n+1)/2), sized(f.z, n)
+	f.index, f.free, f.ok = f.index[:rows], f.free[:0], false
+	for i := made; i < n; i++ {
+		if !on[i] {
 			continue
 		}
 		if row, ok := f.add(p, i); !ok {
@@ -161,13 +165,17 @@ func (f *factor) make(p *Problem) {
 	f.ok = f.square(p.rows)
 }
 
+// row returns a row of L.
+func (f *factor) row(a int) []float64 { return f.l[a*(a+1)/2:][:a+1] }
+
 // add puts a point last into L and Z; not when it depends on those there, and what it has
 // in common with them comes back.
 func (f *factor) add(p *Problem, i int) (row []float64, ok bool) {
 	n, a := len(p.points), len(f.index)
-	row = f.l[a*n : a*n+a]
+	row = f.row(a)[:a]
 	for b, j := range f.index {
-		row[b] = (p.k[max(i, j)*n+min(i, j)] - dot(row[:b], f.l[b*n:])) / f.l[b*n+b]
+		other := f.row(b)
+		row[b] = (p.k[max(i, j)*n+min(i, j)] - dot(row[:b], other)) / other[b]
 	}
 	whole := p.k[i*n+i]
 	left := whole - dot(row, row)
@@ -175,7 +183,7 @@ func (f *factor) add(p *Problem, i int) (row []float64, ok bool) {
 		return row, false
 	}
 	last := math.Sqrt(left)
-	f.l[a*n+a] = last
+	f.row(a)[a] = last
 	f.index = append(f.index, i)
 	var z [6]float64
 	body := &p.bodies[p.points[i].Body]
@@ -194,10 +202,10 @@ func (f *factor) add(p *Problem, i int) (row []float64, ok bool) {
 
 // drop takes point number a out of L and Z: rotations of neighbouring columns make a
 // triangle again of what is left of L.
-func (f *factor) drop(a, n int) {
+func (f *factor) drop(a int) {
 	f.turns = f.turns[:0]
 	for r := a + 1; r < len(f.index); r++ {
-		row := f.l[r*n+a : r*n+r+1]
+		row := f.row(r)[a:]
 		x := row[0]
 		for c, t := range f.turns {
 			x, row[c] = t.of(x, row[c+1])
@@ -206,7 +214,7 @@ func (f *factor) drop(a, n int) {
 		long := math.Hypot(x, y)
 		t := rotation{x / long, y / long}
 		row[r-1-a] = long
-		copy(f.l[(r-1)*n:], f.l[r*n:r*n+r])
+		copy(f.row(r-1), f.row(r))
 		for d := range f.z[r] {
 			f.z[r][d], f.z[r-1][d] = t.of(f.z[r-1][d], f.z[r][d])
 		}
@@ -239,7 +247,7 @@ func (p *Problem) exchanged(f *factor, on []bool) *factor {
 	}
 	for _, i := range p.wrong {
 		if !on[i] {
-			g.drop(slices.Index(g.index, i), n)
+			g.drop(slices.Index(g.index, i))
 		} else if _, ok := g.add(p, i); !ok {
 			return p.factorOf(on)
 		}
@@ -261,7 +269,7 @@ func dot(a, b []float64) (sum float64) {
 
 // setAside notes that point i depends on those before it: its row is Σ α of theirs.
 func (f *factor) setAside(i int, alpha []float64, n int) {
-	f.lowerT(alpha, n)
+	f.lowerT(alpha)
 	d := make([]float64, n)
 	d[i] = 1
 	for b, v := range alpha {
@@ -276,17 +284,19 @@ func (f *factor) setAside(i int, alpha []float64, n int) {
 	f.free = append(f.free, d)
 }
 
-// lower replaces v by L⁻¹v, lowerT by L⁻ᵀv; the rows of L lie n apart.
-func (f *factor) lower(v []float64, n int) {
+// lower replaces v by L⁻¹v, lowerT by L⁻ᵀv.
+func (f *factor) lower(v []float64) {
 	for a := range v {
-		v[a] = (v[a] - dot(v[:a], f.l[a*n:])) / f.l[a*n+a]
+		row := f.row(a)
+		v[a] = (v[a] - dot(v[:a], row)) / row[a]
 	}
 }
 
-func (f *factor) lowerT(v []float64, n int) {
+func (f *factor) lowerT(v []float64) {
 	for a := len(v) - 1; a >= 0; a-- {
-		v[a] /= f.l[a*n+a]
-		floats.AddScaled(v[:a], -v[a], f.l[a*n:a*n+a])
+		row := f.row(a)
+		v[a] /= row[a]
+		floats.AddScaled(v[:a], -v[a], row[:a])
 	}
 }
 
@@ -351,9 +361,8 @@ func (p *Problem) LogDet(on []bool) (log float64) {
 	if !f.ok {
 		return math.Inf(-1)
 	}
-	n := len(p.points)
 	for a := range f.index {
-		log += 2 * math.Log(f.l[a*n+a])
+		log += 2 * math.Log(f.row(a)[a])
 	}
 	for d := range p.rows {
 		log += 2 * math.Log(f.sq[d][d])
@@ -364,7 +373,6 @@ func (p *Problem) LogDet(on []bool) (log float64) {
 // glue finds forces and rigid motions with the points of the factor touching:
 // Kf = −c + ρEb − Eq and Eᵀf = b. Forces that have no energy are as small as they can be.
 func (p *Problem) glue(f *factor, l Load, a *Answer) {
-	n := len(p.points)
 	u := p.rhs[:len(f.index)]
 	var q [6]float64
 	var b [2][3]float64
@@ -378,7 +386,7 @@ func (p *Problem) glue(f *factor, l Load, a *Answer) {
 		e, t := p.e[i], p.points[i].Body
 		u[k] = -l.Built[i] + p.rho[t]*(e[0]*b[t][0]+e[1]*b[t][1]+e[2]*b[t][2])
 	}
-	f.bordered(u, &q, n, p.rows)
+	f.bordered(u, &q, p.rows)
 	clear(a.Force)
 	for k, i := range f.index {
 		a.Force[i] = u[k]
@@ -398,8 +406,8 @@ func (p *Problem) glue(f *factor, l Load, a *Answer) {
 }
 
 // bordered solves Ku + Eq = given, Eᵀu = −given q, in place.
-func (f *factor) bordered(u []float64, q *[6]float64, n, rows int) {
-	f.lower(u, n)
+func (f *factor) bordered(u []float64, q *[6]float64, rows int) {
+	f.lower(u)
 	for k, v := range u {
 		for d := range rows {
 			q[d] += f.z[k][d] * v
@@ -411,7 +419,7 @@ func (f *factor) bordered(u []float64, q *[6]float64, n, rows int) {
 			u[k] -= f.z[k][d] * q[d]
 		}
 	}
-	f.lowerT(u, n)
+	f.lowerT(u)
 }
 
 // tell names the points whose forces are shared.
