@@ -75,7 +75,7 @@ func TestRideIsReset(t *testing.T) {
 			}
 			on := make([]bool, m)
 			for i := range on {
-				on[i] = i%(cells/5) > 0
+				on[i] = i%7 > 0
 			}
 			answers[k].On = on
 			if err := []*Problem{&first, &after}[k].Glue(Load{l.Built[:m], l.Resultant}, &answers[k]); err != nil {
