@@ -2,11 +2,11 @@ package shop
 
 import (
 	"math"
+	"slices"
 
 	"footwork/beam"
 	"footwork/internal/job"
 	"footwork/supports/blue"
-	"footwork/survey"
 )
 
 // printing is a master on the faces that it is laid on at once.
@@ -108,17 +108,17 @@ func asLaid(prism, vee [2]float64) (own [2]float64, ok bool) {
 	return own, off(own) < oneAngle
 }
 
-// tableForm returns the form of the table's own way by its latest survey, from the table's
-// left end; empty where it was not surveyed.
+// tableForm returns the form of the table's own way by its latest survey, wherever the bed then
+// stood, from the table's left end; empty where it was not surveyed.
 func (s *Shop) tableForm(way string) (beam.Shape, error) {
-	for _, standing := range s.Surveyed() {
-		r, err := s.latest(standing, func(v survey.Survey) bool { return v.OfTable && !v.Sideways && v.Way == way })
-		if err != nil {
-			return beam.Shape{}, err
-		}
-		if r != nil {
-			p := r.AboutEnds()
-			return beam.Shape{X: p.X, Y: p.Height}, nil
+	records, err := s.Records()
+	if err != nil {
+		return beam.Shape{}, err
+	}
+	for _, r := range slices.Backward(records) {
+		if v := r.Survey; v.OfTable && !v.Sideways && v.Way == way {
+			p := r.Profile.AboutEnds()
+			return shape(p.X, p.Height), nil
 		}
 	}
 	return beam.Shape{}, nil

@@ -103,3 +103,18 @@ func blueOf(t *testing.T, s *Shop) reports.BlueWay {
 	}
 	return v.Ways[0]
 }
+
+// The table lies with the form of its own way as it was surveyed, and straight without.
+func TestTableAsSurveyed(t *testing.T) {
+	const table = "[table]\nlength = \"1.5 m\"\nweight = \"300 kg\"\n"
+	const own = "[[survey]]\nname = \"under the table\"\nstanding = \"floor\"\nway = \"front\"\nof = \"table\"\ninstrument = \"heights\"\nreading = \"µm\"\nfile = \"face.csv\"\n"
+	for extra, want := range map[string]float64{"": 0, own: 9e-6} {
+		v, err := longShop(t, "", "", "", table, extra).Blue("floor", reports.Given, job.TableMaster)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := v.Ways[0].Free; math.Abs(got-want) > 1e-12 {
+			t.Errorf("free, the table's way is %g out of straight, want %g", got, want)
+		}
+	}
+}
