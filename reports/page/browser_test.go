@@ -83,6 +83,7 @@ type window struct {
 	width, height int64
 	dark          bool
 	noScript      bool
+	media         string // "": the screen; "print"
 }
 
 // open writes html to a file and opens it as a person does from a stick.
@@ -142,7 +143,7 @@ func (t *tab) look(win window) {
 		scheme = "dark"
 	}
 	call(t, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: win.width, Height: win.height, DeviceScaleFactor: 1, Mobile: win.width < 600})
-	call(t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
+	call(t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: win.media, Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
 }
 
 // call sends one command of the browser's protocol.

@@ -151,18 +151,18 @@ func TestWithoutScript(t *testing.T) {
 	}
 }
 
-// TestAccessibility runs axe-core's rules for WCAG 2.2 A and AA, light, dark and
-// in the narrowest window.
+// TestAccessibility runs axe-core's rules for WCAG 2.2 A and AA, light, dark, in the
+// narrowest window and as it is printed.
 func TestAccessibility(t *testing.T) {
 	axe := axeScript(t)
 	html := written(t, example.Page())
-	for _, win := range []window{{width: 1200, height: 800}, {width: 1200, height: 800, dark: true}, {width: 320, height: 700}} {
+	for _, win := range []window{{width: 1200, height: 800}, {width: 1200, height: 800, dark: true}, {width: 320, height: 700}, {width: 1000, height: 800, media: "print"}} {
 		tab := open(t, html, win)
 		eval[bool](tab, axe+`; true`)
 		for _, f := range eval[[]string](tab, `(async () => { for (const d of document.querySelectorAll("details")) d.open = true; await new Promise((done) => setTimeout(done, 400));
 			const r = await axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] });
 			return r.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => v.id + ": " + n.target.join(" ") + " " + (n.any[0]?.message ?? n.all[0]?.message ?? ""))); })()`) {
-			t.Errorf("dark %v, %d px: %s", win.dark, win.width, f)
+			t.Errorf("dark %v, %d px, %q: %s", win.dark, win.width, win.media, f)
 		}
 	}
 }
