@@ -1,0 +1,179 @@
+package turn
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+
+	"footwork/beam"
+	"footwork/supports/plan"
+)
+
+// zero is what an instrument reads at a place beyond what a bed shows there: known by its
+// readings there, the better the more they are.
+type zero struct{ mean, variance float64 }
+
+// shows returns what an instrument shows on a bed, but for its zero and the metal, which
+// no turn changes.
+func (b *beds) shows(st *beam.State, p Place) float64 {
+	in := b.Instruments[p.Instrument]
+	on := func(way int, x ...float64) []float64 {
+		return st.Read(b.Solver.Probe(x, b.Bed.Ways[b.Ways[way].Of].Offset))
+	}
+	switch {
+	case in.At == nil: // beside a foot: its height on the line through the ways' heights there
+		return b.beside(st, p.At)
+	case in.Way == plan.Across:
+		last := len(b.Ways) - 1
+		return (on(last, p.At)[0] - on(0, p.At)[0]) / (b.Bed.Ways[b.Ways[last].Of].Offset - b.Bed.Ways[b.Ways[0].Of].Offset)
+	case in.Base == 0:
+		return on(in.Way, p.At)[0]
+	}
+	h := on(in.Way, p.At, p.At+in.Base)
+	return (h[1] - h[0]) / in.Base
+}
+
+// beside returns the bed's height over the foot that stands at a place coded by its index.
+func (b *beds) beside(st *beam.State, foot float64) float64 {
+	f := b.Standing.Feet[int(foot)]
+	return st.Read(b.Solver.Probe([]float64{f.At}, f.Offset))[0]
+}
+
+// note gives an instrument a new zero, by what it reads now.
+func (b *beds) note(p Place, value float64) {
+	noise := b.Instruments[p.Instrument].Noise
+	_ = b.each(func(_ int, one *bed) error {
+		one.zero[p] = zero{value - b.shows(one.state, p), noise * noise}
+		return nil
+	})
+}
+
+// tell lets a reading tell of the zero of its instrument on a bed that stands so (the
+// filter of R. E. Kalman, J. Basic Eng. 82 (1960) 35–45, of one number).
+func (one *bed) tell(p Place, value, shown, noise float64) {
+	z := one.zero[p]
+	gain := z.variance / (z.variance + noise*noise)
+	one.zero[p] = zero{z.mean + gain*(value-shown-z.mean), (1 - gain) * z.variance}
+}
+
+// again takes in a reading at a place that was read before, with nothing turned since the
+// last reading: it tells of the bed as much as of its zero, which has crept since by what a
+// reading scatters (assumed).
+func (b *beds) again(p Place, value float64) {
+	noise := b.Instruments[p.Instrument].Noise
+	likely := make([]float64, len(b.all))
+	for i, one := range b.all {
+		z := one.zero[p]
+		z.variance += noise * noise
+		one.zero[p] = z
+		shown := b.shows(one.state, p)
+		off, spread := value-shown-z.mean, z.variance+noise*noise
+		likely[i] = math.Log(one.weight) - off*off/(2*spread) - math.Log(spread)/2
+		one.tell(p, value, shown, noise)
+	}
+	b.reweigh(likely)
+}
+
+// fit is how a change of reading sits with what the beds foretell of it.
+type fit struct {
+	expected, sd float64 // of the change, over the beds, slip and noise with it
+	change       float64
+}
+
+// off is by how many standard deviations the change is not what was expected.
+func (f fit) off() float64 { return (f.change - f.expected) / f.sd }
+
+// foretell returns what a reading should be and is, since another there.
+func (b *beds) foretell(p Place, value, was float64) fit {
+	var mean, square float64
+	noise := b.Instruments[p.Instrument].Noise
+	for _, one := range b.all {
+		d := b.shows(one.state, p) + one.zero[p].mean - was
+		mean, square = mean+one.weight*d, square+one.weight*(d*d+one.zero[p].variance)
+	}
+	return fit{mean, math.Sqrt(max(0, square-mean*mean) + noise*noise), value - was}
+}
+
+// reach is how far about what was meant a slip is looked for, in its standard deviations, and
+// nodes are how many readings are foretold within it: between two of them at most one foot
+// comes to carry or leaves off.
+const (
+	reach = 3.5
+	nodes = 15
+	fine  = 10 // parts of the way from one node to the next
+)
+
+// along returns what is shown of a bed for how far the foot went: at nodes from
+// reach standard deviations below what was meant to as many above. It is a broken line, for
+// feet come to carry and leave off.
+func (b *beds) along(one *bed, p Place, m move) ([]float64, error) {
+	out := make([]float64, nodes)
+	for k := range out {
+		there, err := b.raised(one, m.foot, m.at(k*fine)-one.moved)
+		if err != nil {
+			return nil, err
+		}
+		out[k] = b.shows(there.state, p)
+	}
+	return out, nil
+}
+
+// at is how far a foot went at a place of the fine grid, m.
+func (m move) at(k int) float64 {
+	return m.raise + m.sd*reach*(2*float64(k)/(fine*(nodes-1))-1)
+}
+
+// went draws how far the foot of a bed went, m, from what its slip and a reading make
+// likely, and returns the logarithm of how likely the reading was · shown as from along, reads
+// the reading but for its zero, noise of both, lot from 0 to 1.
+func (m move) went(shown []float64, reads, noise, lot float64) (raise, likely float64) {
+	var log [fine*(nodes-1) + 1]float64
+	for k := range log {
+		i, t := min(k/fine, nodes-2), float64(k)/fine
+		t -= float64(i)
+		z, off := (m.at(k)-m.raise)/m.sd, (reads-shown[i]*(1-t)-shown[i+1]*t)/noise
+		log[k] = -(z*z+off*off)/2 - math.Log(noise)
+	}
+	whole := floats.LogSumExp(log[:])
+	sum := 0.0
+	for k, l := range log {
+		share := math.Exp(l - whole)
+		if sum+share >= lot || k == len(log)-1 {
+			step := m.at(1) - m.at(0)
+			return m.at(k) + step*((lot-sum)/share-0.5), whole
+		}
+		sum += share
+	}
+	panic("turn: shares that do not sum to one")
+}
+
+// learn takes in a reading after a move: every bed's last move is drawn anew from what the
+// reading tells of it, its zero follows, and beds are kept by how likely the reading was.
+func (b *beds) learn(p Place, value float64, m move) error {
+	noise := b.Instruments[p.Instrument].Noise
+	likely, lots := make([]float64, len(b.all)), make([]float64, len(b.all))
+	for i := range lots {
+		lots[i] = b.rng.Float64()
+	}
+	err := b.each(func(i int, one *bed) error {
+		shown, err := b.along(one, p, m)
+		if err != nil {
+			return err
+		}
+		z := one.zero[p]
+		to, like := m.went(shown, value-z.mean, math.Sqrt(z.variance+noise*noise), lots[i])
+		likely[i] = math.Log(one.weight) + like
+		one.draw.Heights[m.foot] += to - one.moved
+		one.moved = to
+		if err := b.settle(one); err != nil {
+			return err
+		}
+		one.tell(p, value, b.shows(one.state, p), noise)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	b.reweigh(likely)
+	return nil
+}
