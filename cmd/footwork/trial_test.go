@@ -253,7 +253,7 @@ func (f figures) String() string {
 
 // TestTrial is the closed loop: beds that the estimator does not see into are
 // measured, planned for and turned, three times over by angle, or once to readings, as
-// the loop at the bed asks. Two beds of which every foot was felt; 200,
+// the loop at the bed asks. One bed of which every foot was felt; 200,
 // or so many as are named, in every way with FOOTWORK_TRIAL="full 40"; "write" also tries
 // them by surveys alone and writes the figures to testdata/trial.md. Fewer than 200 are held only to end
 // straighter than they began.
