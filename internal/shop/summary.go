@@ -5,6 +5,8 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+
+	"footwork/supports/plan"
 )
 
 // each returns f of every one, worked out side by side; the error is the first in
@@ -34,19 +36,10 @@ type spread struct{ mid, low, high float64 }
 
 func (s spread) ends() [2]float64 { return [2]float64{s.low, s.high} }
 
-// spreadOf sorts figures and returns their spread.
+// spreadOf returns the spread of figures.
 func spreadOf(v []float64) spread {
-	slices.Sort(v)
-	return spread{quantile(v, 0.5), quantile(v, 0.025), quantile(v, 0.975)}
-}
-
-// quantile returns what one more of the kind stays below with the probability q, by
-// straight lines between the sorted values (Wilks).
-func quantile(sorted []float64, q float64) float64 {
-	t := q*float64(len(sorted)+1) - 1
-	i := min(max(int(math.Floor(t)), 0), len(sorted)-1)
-	j := min(i+1, len(sorted)-1)
-	return sorted[i] + min(max(t-float64(i), 0), 1)*(sorted[j]-sorted[i])
+	r := plan.RangeOf(v)
+	return spread{r.Value, r.Low, r.High}
 }
 
 // over returns the spread of a figure of every answer.

@@ -235,8 +235,8 @@ func atLeast(v []float64, q float64) float64 {
 	return s[min(int(math.Ceil(float64(len(s)+1)*q)), len(s))-1]
 }
 
-// rangeOf returns the median and the ends of 95 %.
-func rangeOf(v []float64) Range {
+// RangeOf returns the median of values, which it leaves as they are, and the ends of 95 %.
+func RangeOf(v []float64) Range {
 	s := slices.Sorted(slices.Values(v))
 	return Range{between(s, 0.5), between(s, 0.025), between(s, 0.975)}
 }

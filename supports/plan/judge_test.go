@@ -50,7 +50,7 @@ func TestRangeHoldsTheNext(t *testing.T) {
 			for i := range v {
 				v[i] = math.Exp(r.NormFloat64())
 			}
-			if a, next := rangeOf(v), math.Exp(r.NormFloat64()); a.Low <= next && next <= a.High {
+			if a, next := RangeOf(v), math.Exp(r.NormFloat64()); a.Low <= next && next <= a.High {
 				held++
 			}
 		}
@@ -58,7 +58,7 @@ func TestRangeHoldsTheNext(t *testing.T) {
 			t.Errorf("of %d values: %.3f held", n, share)
 		}
 	}
-	if a := rangeOf([]float64{3, 1, 2}); a != (Range{2, 1, 3}) {
+	if a := RangeOf([]float64{3, 1, 2}); a != (Range{2, 1, 3}) {
 		t.Errorf("of three values: %+v", a)
 	}
 }
@@ -74,7 +74,7 @@ func TestRecommended(t *testing.T) {
 		for i := range q.figures {
 			q.figures[i] = (mid + common*shared.NormFloat64() + own*r.NormFloat64()) * 1e-6
 		}
-		q.Zone, q.Moves = rangeOf(q.figures), make([]Move, min(1, int(20/mid)-1))
+		q.Zone, q.Moves = RangeOf(q.figures), make([]Move, min(1, int(20/mid)-1))
 		return q
 	}
 	for name, c := range map[string]struct {

@@ -149,7 +149,7 @@ func (p *planner) ifKnown(feet []int) Range {
 		zones = append(zones, zone)
 	}
 	p.margin, p.spread = margin, spread
-	return rangeOf(zones)
+	return RangeOf(zones)
 }
 
 // bestOf stands a draw on the feet that are the best for it alone.
@@ -196,7 +196,7 @@ func (p *planner) plan(m moves) (Plan, error) {
 		}
 		out.Draws = append(out.Draws, d)
 	}
-	out.Zone, out.Departure = rangeOf(zones), rangeOf(away)
+	out.Zone, out.Departure = RangeOf(zones), RangeOf(away)
 	for f, r := range m.raise {
 		if r != 0 || m.touch[f] {
 			out.Moves = append(out.Moves, Move{Foot: f, Touch: m.touch[f], Raise: r, Leaves: p.notch[f].leaves(r), SD: p.sd[f]})
@@ -234,7 +234,7 @@ func (p *planner) loadOf(f int, ends []state) (out Load) {
 			out.Carries += 1 / float64(len(ends))
 		}
 	}
-	out.Range = rangeOf(loads)
+	out.Range = RangeOf(loads)
 	return out
 }
 
@@ -250,7 +250,7 @@ func (p *planner) curve(w int, ends []state) Curve {
 		for k := range ends {
 			at[k] = about[k][i]
 		}
-		r, sd := rangeOf(at), 0.0
+		r, sd := RangeOf(at), 0.0
 		if len(at) > 1 {
 			sd = stat.StdDev(at, nil)
 		}

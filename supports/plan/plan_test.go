@@ -260,7 +260,7 @@ func TestPlannedDraws(t *testing.T) {
 			zone, _ := truth(t, task, d, nil)
 			zones = append(zones, zone)
 		}
-		r := rangeOf(zones)
+		r := RangeOf(zones)
 		for k, off := range []float64{r.Value - p.Zone.Value, r.Low - p.Zone.Low, r.High - p.Zone.High} {
 			if math.Abs(off) > telling {
 				t.Errorf("%d feet, figure %d: off by %.4f µm", len(p.Moves), k, off/um)
