@@ -20,8 +20,8 @@ import (
 // code than 0, 1 or 2, changes a file that it reads or leaves one that nobody asked
 // for. In every run fifteen jobs are asked two things: what is quick, and of small jobs
 // anything. FOOTWORK_TRIAL=jobs asks ten thousand jobs anything, each command a
-// process of its own that must keep within mostWork and mostHeld;
-// FOOTWORK_TRIAL=jobs:N,M asks those from N to M.
+// process of its own that must keep within mostWork and mostHeld and is ended after a
+// minute of work; FOOTWORK_TRIAL=jobs:N,M asks those from N to M.
 func TestAnyJob(t *testing.T) {
 	if testing.Short() {
 		t.Skip("random jobs take their time")
@@ -132,13 +132,9 @@ func asked(t *testing.T, args []string, apart bool) (a *outcome) {
 		a.code = run(args, &a.out, &a.told)
 		return a
 	}
-	binary, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
-	}
-	c := exec.Command(binary)
-	c.Args, c.Stdout, c.Stderr = append([]string{"footwork"}, args...), &a.out, &a.told
-	c.Run() // its code tells
+	c := exec.Command("sh", append([]string{"-c", `ulimit -t 60; exec "$0" "$@"`, program(t)}, args...)...)
+	c.Stdout, c.Stderr = &a.out, &a.told
+	c.Run() // its code tells, −1 where the system ended it
 	p := c.ProcessState
 	a.code, a.work = p.ExitCode(), p.UserTime()+p.SystemTime()
 	if usage := reflect.ValueOf(p.SysUsage()); usage.Kind() == reflect.Pointer {
@@ -150,6 +146,19 @@ func asked(t *testing.T, args []string, apart bool) (a *outcome) {
 		a.panicked = a.told.String()
 	}
 	return a
+}
+
+// program returns the program's name: this binary, which does what its name says.
+func program(t *testing.T) string {
+	binary, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := filepath.Join(t.TempDir(), "footwork")
+	if err := os.Symlink(binary, name); err != nil {
+		t.Fatal(err)
+	}
+	return name
 }
 
 // wrong says what is wrong with how a command went.
