@@ -78,7 +78,7 @@ func (r ride) read(at float64, cells []cellContact, sol contact.Answer) Place {
 		y := r.solver.bed.Ways[i].Offset
 		for k, x := range probe.x {
 			h[k] += r.draw.form(i, x)
-			from := pose{x: x, cell: probe.at[k], t: probe.t[k]}
+			from := pose{place: place{x, probe.at[k], probe.t[k]}}
 			for a, c := range cells {
 				if f := sol.Force[n+a]; f != 0 {
 					if c.y == y && math.Abs(x-c.x) <= c.long/2 {

@@ -3,6 +3,8 @@ package beam
 import (
 	"math"
 	"testing"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 // TestLinearAgreesWithRead rebuilds a state's heights from the forces of its feet.
@@ -78,4 +80,49 @@ func TestFactorsOfADraw(t *testing.T) {
 	near(t, "bending", 2, at(Draw{Twist: 2, Bending: 3}, bend, 0.25), at(Draw{}, bend, 0.25)/3, 1e-6)
 	warm := 1.0
 	near(t, "heat is no stiffness", 2, at(Draw{Bending: 3, Gradient: &warm}, nil, 0), at(Draw{Gradient: &warm}, nil, 0), 1e-6)
+}
+
+// No forces in balance give energy away, by bending or by twist alone, where sections change beside wide feet: else
+// contact has no answer once one of the two is soft.
+func TestComplianceTakesWork(t *testing.T) {
+	b := Bed{Length: 0.46, Ways: []Way{{Name: "front"}}, Material: Material{Modulus: 1e11, ShearModulus: 4e10, Density: 7200}}
+	for i, wall := range []float64{0.004, 0.012} {
+		s, err := FromPlates(plates([4]float64{wall, 0.09, -0.045, 0}, [4]float64{wall, 0.09, 0.045, 0}, [4]float64{0.09 + wall, wall, 0, 0.09}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.From, s.To = []float64{0, 0.152}[i], []float64{0.152, 0.46}[i]
+		b.Sections = append(b.Sections, s)
+	}
+	s := pairs(0.46, 12, 1e12)
+	for i := range s.Feet {
+		s.Feet[i].Offset *= 0.045 / 0.24
+	}
+	v, err := NewSolver(b, s, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, n := v.Linear(Case{}), len(v.points)
+	balance := mat.NewDense(n, 3, nil)
+	for i, p := range l.Points {
+		balance.SetRow(i, []float64{1, p.X, p.Y})
+	}
+	var qr mat.QR
+	qr.Factorize(balance)
+	var q mat.Dense
+	qr.QTo(&q)
+	free := q.Slice(0, n, 3, n)
+	for what, h := range map[string]*mat.SymDense{"bending": v.bent, "twist": v.twisted} {
+		var within, all mat.Dense
+		all.Mul(free.T(), h)
+		within.Mul(&all, free)
+		var e mat.EigenSym
+		if !e.Factorize(mat.NewSymDense(n-3, within.RawMatrix().Data), false) {
+			t.Fatal("no eigenvalues")
+		}
+		values := e.Values(nil)
+		if values[0] < -1e-12*values[n-4] {
+			t.Errorf("%s: least %g of %g m/N", what, values[0], values[n-4])
+		}
+	}
 }

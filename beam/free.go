@@ -31,9 +31,9 @@ func (f *Free) Spot(x float64) Spot { return Spot{f.sums.pose(x)} }
 
 // Foot returns the place of a foot, and how much the casting gives over it, m/N.
 func (f *Free) Foot(foot Foot) (at Spot, give float64) {
-	at = f.Spot(foot.At)
-	give, at.spread = f.bed.give(foot)
-	return at, give / f.factors.bend
+	give, spread := f.bed.give(foot)
+	g := f.sums.g
+	return Spot{g.foot(g.place(foot.At), spread)}, give / f.factors.bend
 }
 
 // Between returns the height at p, offset y, for a unit upward force at q, offset

@@ -140,22 +140,28 @@ func (g *grid) compliance(i int, y float64, j int, v float64) (bent, twisted flo
 }
 
 // blunt returns what the height at p, offset y, loses for a unit force at q, offset v, when the force of a foot
-// enters the bed over a length instead of at a point: shear would make a kink over it, a mean of |p−q| does not.
+// enters the bed half left and half right of it, and its height is the mean of these two: shear would make a kink
+// over it. Being a mean of compliances, what is left is one, whatever the sections.
 func (g *grid) blunt(p pose, y float64, q pose, v float64) (bent, twisted float64) {
-	far := math.Abs(p.x - q.x)
-	if far >= p.spread+q.spread {
+	if p.spread == 0 && q.spread == 0 {
 		return 0, 0
 	}
-	var mean float64
-	for _, a := range [2]float64{-p.spread, p.spread} {
-		for _, b := range [2]float64{-q.spread, q.spread} {
-			mean += math.Abs(far+a+b) / 4
+	bent, twisted = g.kinked(p.place, y, q.place, v)
+	for _, a := range p.enters() {
+		for _, b := range q.enters() {
+			shear, twist := g.kinked(a, y, b, v)
+			bent, twisted = bent-shear/4, twisted-twist/4
 		}
 	}
-	i := p.cell
-	c := g.twister.cells[i]
-	less := (mean - far) / 2 / (g.x[i+1] - g.x[i])
-	return less * g.shear[i], less * c.soft * (y - c.centre) * (v - c.centre)
+	return bent, twisted
+}
+
+// kinked returns what compliance between two places has a kink where they meet: by shear and by twist.
+func (g *grid) kinked(p place, y float64, q place, v float64) (bent, twisted float64) {
+	if q.x < p.x {
+		p = q
+	}
+	return g.sh[p.cell] + p.t*g.shear[p.cell], g.twister.plainly(p, y, v)
 }
 
 // bending returns the part by bending: Σ (xᵢ−s)(xⱼ−s)·bend + shear over the cells left of both.
@@ -168,7 +174,7 @@ func (g *grid) bending(i, j int) float64 {
 // at returns a node as a place.
 func (g *grid) at(node int) pose {
 	i := min(node, len(g.x)-2)
-	return pose{x: g.x[node], cell: i, t: float64(node - i)}
+	return pose{place: place{g.x[node], i, float64(node - i)}}
 }
 
 // curves is the shape of the bed at the nodes: w by bending, the twist, and what turning

@@ -321,8 +321,7 @@ func set(h []float64, width, i, j int, v float64) { h[i*width+j], h[j*width+i] =
 func (r Riding) feetPoses() []pose {
 	p := make([]pose, len(r.solver.points))
 	for i, pt := range r.solver.points {
-		p[i] = r.sums.pose(pt.x)
-		p[i].spread = pt.spread
+		p[i] = r.sums.g.foot(r.sums.g.place(pt.x), pt.spread)
 	}
 	return p
 }

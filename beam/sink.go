@@ -36,20 +36,45 @@ func (g *grid) sums() *sums {
 	return u
 }
 
-// pose is a place on the bed, found once: a cell's share t counts as left of it.
+// place is one on the bed, found once: a cell's share t counts as left of it.
+type place struct {
+	x    float64
+	cell int
+	t    float64
+}
+
+// pose is a place, or where a foot's force enters.
 type pose struct {
-	x      float64
-	cell   int
-	t      float64
-	spread float64 // m, of a foot: its force enters half this far left of it and half this far right
+	place
+	spread float64  // m, of a foot: half its force enters so far left of it, half so far right
+	ends   [2]place // then
 }
 
-func (u *sums) pose(x float64) pose {
-	i, t := u.g.cell(x)
-	return pose{x: x, cell: i, t: t}
+func (g *grid) place(x float64) place {
+	i, t := g.cell(x)
+	return place{x, i, t}
 }
 
-func (p pose) read(sum []float64) float64 {
+// foot returns the place of a foot whose force enters the bed so far left and right of it.
+func (g *grid) foot(at place, spread float64) pose {
+	p := pose{place: at, spread: spread}
+	if spread > 0 {
+		p.ends = [2]place{g.place(at.x - spread), g.place(at.x + spread)}
+	}
+	return p
+}
+
+// enters returns where a force enters, half and half.
+func (p *pose) enters() [2]place {
+	if p.spread == 0 {
+		return [2]place{p.place, p.place}
+	}
+	return p.ends
+}
+
+func (u *sums) pose(x float64) pose { return pose{place: u.g.place(x)} }
+
+func (p place) read(sum []float64) float64 {
 	return sum[p.cell] + p.t*(sum[p.cell+1]-sum[p.cell])
 }
 
@@ -99,17 +124,17 @@ func (u *sums) press(q Line) pressed {
 
 // sink returns how far the line load bends the built-in bed down at p, m.
 func (u *sums) sink(p pose, l pressed) (down float64) {
-	a := p // the cells left of both p and the load
+	a := p.place // the cells left of both p and the load
 	if l.from.x < p.x {
-		a = l.from
+		a = l.from.place
 	}
 	down = a.left(u.bend[:], [2]float64{l.first, -l.force}, p.x) + l.force*a.read(u.shear[0]) + u.chord(p, l)
 	if p.x <= l.from.x {
 		return down
 	}
-	b := p
+	b := p.place
 	if l.to.x < p.x {
-		b = l.to
+		b = l.to.place
 	}
 	for k, v := range l.v {
 		down += v * (b.read(u.shear[k]) - a.read(u.shear[k]))
@@ -153,7 +178,7 @@ func (u *sums) turn(lines []pressed) *curves {
 }
 
 // left returns Σ (x−s)(m₀+m₁s)·bend over the cells left of p.
-func (p pose) left(bend [][]float64, m [2]float64, x float64) (sum float64) {
+func (p place) left(bend [][]float64, m [2]float64, x float64) (sum float64) {
 	for k, v := range m {
 		sum += v * (x*p.read(bend[k]) - p.read(bend[k+1]))
 	}

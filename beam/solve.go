@@ -108,6 +108,7 @@ func gridUnder(b Bed, weights []Weight, o Options) (*grid, error) {
 func (v *Solver) comply() {
 	g, n := v.grid, len(v.points)
 	v.bent, v.twisted = mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
+	var poses []pose
 	for i := range v.points {
 		p := &v.points[i]
 		p.node = g.node(p.x)
@@ -115,10 +116,11 @@ func (v *Solver) comply() {
 		if p.foot >= 0 {
 			give, p.spread = v.bed.give(v.standing.Feet[p.foot])
 		}
+		poses = append(poses, v.pose(*p))
 		for j := range i + 1 {
 			q := v.points[j]
 			bent, twisted := g.compliance(p.node, p.y, q.node, q.y)
-			kink, twistKink := g.blunt(v.pose(*p), p.y, v.pose(q), q.y)
+			kink, twistKink := g.blunt(poses[i], p.y, poses[j], q.y)
 			v.bent.SetSym(i, j, bent-kink)
 			v.twisted.SetSym(i, j, twisted-twistKink)
 		}
@@ -128,9 +130,7 @@ func (v *Solver) comply() {
 
 // pose returns a contact point as a place.
 func (v *Solver) pose(p point) pose {
-	at := v.grid.at(p.node)
-	at.spread = p.spread
-	return at
+	return v.grid.foot(v.grid.at(p.node).place, p.spread)
 }
 
 // under returns the shape of the built-in bed under downward loads.

@@ -119,15 +119,16 @@ func (st *State) Curves() (x, axis, twist []float64) {
 func (st *State) blunt(c curves) {
 	g := st.solver.grid
 	for j, p := range st.solver.points {
-		foot := st.solver.pose(p)
-		first, _ := g.cell(p.x - p.spread)
-		for i := first; i < len(g.x) && g.x[i] < p.x+p.spread; i++ {
-			at := g.at(i)
-			e := g.twister.cells[at.cell].centre
-			kink, twistKink := g.blunt(at, e+1, foot, p.y)
-			c.w[i] -= kink * st.rest.Force[j]
-			c.phi[i] -= twistKink * st.rest.Force[j]
-			c.side[i] -= e * twistKink * st.rest.Force[j]
+		if p.spread == 0 {
+			continue
+		}
+		foot, force := st.solver.pose(p), st.rest.Force[j]
+		for i := foot.ends[0].cell; i < len(g.x); i++ {
+			kink, side := g.blunt(g.at(i), 0, foot, p.y)
+			_, off := g.blunt(g.at(i), 1, foot, p.y)
+			c.w[i] -= kink * force
+			c.phi[i] -= (off - side) * force
+			c.side[i] += side * force
 		}
 	}
 }
@@ -163,8 +164,8 @@ func (v *Solver) Probe(x []float64, offset float64) *Probe {
 		feet[j] = v.pose(pt)
 	}
 	for a, at := range x {
-		i, t := v.grid.cell(at)
-		here := pose{x: at, cell: i, t: t}
+		here := pose{place: v.grid.place(at)}
+		i, t := here.cell, here.t
 		p.at[a], p.t[a], p.bent[a], p.twisted[a] = i, t, room[2*a*m:(2*a+1)*m], room[(2*a+1)*m:(2*a+2)*m]
 		for j, pt := range v.points {
 			kink, twistKink := v.grid.blunt(here, offset, feet[j], pt.y)

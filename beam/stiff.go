@@ -72,7 +72,7 @@ func (s *sunk) add(p pressing, at pose, y float64) {
 // under returns how far a probe's places go down.
 func (p pressing) under(at *Probe) (s sunk) {
 	for a, x := range at.x {
-		s.add(p, pose{x: x, cell: at.at[a], t: at.t[a]}, at.offset)
+		s.add(p, pose{place: place{x, at.at[a], at.t[a]}}, at.offset)
 		s.bent[a] += p.ways.at(x, at.offset)
 	}
 	return s

@@ -178,7 +178,7 @@ func (t *twister) turned(p pose, y float64, q pose, v float64) float64 {
 		at = min(p.t, q.t)
 	}
 	yc, vc := y-c.centre, v-c.centre
-	sum := y*v*s.plain[0] - (y+v)*s.plain[1] + s.plain[2] + at*c.soft*yc*vc
+	sum := t.plainly(place{cell: p.cell, t: at}, y, v)
 	if !t.warps {
 		return sum
 	}
@@ -192,6 +192,12 @@ func (t *twister) turned(p pose, y float64, q pose, v float64) float64 {
 	beyond := v*far.after[0] - far.after[1] - q.t*d.share*(v-d.centre)
 	inside := v*s.after[0] - s.after[1] - dv - t.ratio(far, s)*beyond
 	return sum + by*dv + p.t*dy*dv*s.own + (by+p.t*dy*s.own)*inside
+}
+
+// plainly is the part of φ′ = pT left of a place.
+func (t *twister) plainly(p place, y, v float64) float64 {
+	c, s := &t.cells[p.cell], &t.sums[p.cell].plain
+	return y*v*s[0] - (y+v)*s[1] + s[2] + p.t*c.soft*(y-c.centre)*(v-c.centre)
 }
 
 // ratio returns v of a cell over v of one to its left.
