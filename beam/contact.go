@@ -41,20 +41,15 @@ func (v *Solver) arrangement() []contact.Point {
 	return out
 }
 
-// problem returns the contact of a case's bed and supports, whatever its loads.
-func (v *Solver) problem(d Draw) *contact.Problem {
-	p := new(contact.Problem)
-	v.fill(p.Reset(v.arrangement()), len(v.points), d)
-	return p
-}
-
 // fill writes the compliance between the points, with their supports' give, into the
 // first rows of a matrix of the given width.
 func (v *Solver) fill(h []float64, width int, d Draw) {
-	f := d.factors()
+	bend, twist := d.factors().softness()
+	bent, twisted := v.bent.RawSymmetric(), v.twisted.RawSymmetric()
 	for i, p := range v.points {
-		for j := range i + 1 {
-			c := f.of(v.bent.At(i, j), v.twisted.At(i, j))
+		from := i * bent.Stride
+		for j := i; j < len(v.points); j++ {
+			c := bent.Data[from+j]*bend + twisted.Data[from+j]*twist
 			h[i*width+j], h[j*width+i] = c, c
 		}
 		h[i*width+i] += v.give(p, d)

@@ -18,6 +18,9 @@ type factors struct{ bend, twist float64 }
 
 func (d Draw) factors() factors { return factors{orOne(d.Bending), orOne(d.Twist)} }
 
+// softness returns what parts of a compliance are multiplied by.
+func (f factors) softness() (bend, twist float64) { return 1 / f.bend, 1 / f.twist }
+
 // of returns a bending and a twisting part of a height or a compliance, divided by
 // the stiffness of each.
 func (f factors) of(bend, twist float64) float64 { return bend/f.bend + twist/f.twist }

@@ -95,12 +95,24 @@ func (l LinearAt) Of(d Draw) (unit [][]float64, base []float64) {
 	return unit, base
 }
 
+// transposed returns columns as so many rows.
+func transposed(columns [][]float64, rows int) [][]float64 {
+	out := make([][]float64, rows)
+	for i := range out {
+		out[i] = make([]float64, len(columns))
+		for j, c := range columns {
+			out[i][j] = c[i]
+		}
+	}
+	return out
+}
+
 // LinearAt returns the heights at a probe's places before contact, under the
 // case's weights and lines.
 func (v *Solver) LinearAt(p *Probe, c Case) LinearAt {
 	_, shape := v.loadOf(c)
 	n, pressed := len(p.x), v.bed.compressing(c.Lines)
-	out := LinearAt{Bent: p.bent, Twisted: p.twisted, Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), standing: v.standing}
+	out := LinearAt{Bent: transposed(p.bent, n), Twisted: transposed(p.twisted, n), Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), standing: v.standing}
 	for a, i := range p.at {
 		t := p.t[a]
 		out.Loaded[a] = (1-t)*shape.w[i] + t*shape.w[i+1] - pressed.at(p.x[a], p.offset)

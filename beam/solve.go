@@ -5,8 +5,11 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
+
+	"footwork/internal/contact"
 )
 
 // Line is a load spread along the bed, N/m downwards, straight from Start to End.
@@ -35,6 +38,7 @@ type Solver struct {
 	dead     loads         // own weight and the weights of bed and standing
 	sagged   curves        // shape of the built-in bed under dead
 	bowed    curves        // its shape for one kelvin
+	problems sync.Pool     // of contact, arranged
 }
 
 // point is one place where a support may touch the bed.
@@ -89,6 +93,11 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 	v.sagged = v.under(v.dead)
 	v.bowed = g.bendUnder(nil, nil, 1)
 	v.comply()
+	v.problems.New = func() any {
+		p := new(contact.Problem)
+		p.Reset(v.arrangement())
+		return p
+	}
 	return v, nil
 }
 
@@ -180,8 +189,11 @@ func (v *Solver) Solve(c Case) (*State, error) {
 func (v *Solver) Under(c Case) func(Draw) (*State, error) {
 	bare := v.bare(c)
 	return func(d Draw) (*State, error) {
+		p := v.problems.Get().(*contact.Problem)
+		defer v.problems.Put(p)
+		v.fill(p.Refill(), len(v.points), d)
 		st := bare(d)
-		return st, st.settle(c.Contact)
+		return st, st.settle(p, c.Contact)
 	}
 }
 

@@ -12,7 +12,6 @@ import (
 // State is how a bed stands in one case.
 type State struct {
 	solver   *Solver
-	problem  *contact.Problem
 	at       contact.Load
 	rest     contact.Answer
 	load     loads
@@ -38,9 +37,9 @@ type BearingState struct {
 	Force []float64 // N at each x
 }
 
-func (st *State) settle(first []bool) error {
+func (st *State) settle(p *contact.Problem, first []bool) error {
 	st.rest.On = slices.Clone(first)
-	return st.solver.explain(st.problem.Solve(st.at, &st.rest))
+	return st.solver.explain(p.Solve(st.at, &st.rest))
 }
 
 // built returns the height of the built-in bed under load and heat at a node, m.
@@ -123,9 +122,12 @@ func (st *State) blunt(c curves) {
 			continue
 		}
 		foot, force := st.solver.pose(p), st.rest.Force[j]
+		var kink, side, off float64
 		for i := foot.ends[0].cell; i < len(g.x); i++ {
-			kink, side := g.blunt(g.at(i), 0, foot, p.y)
-			_, off := g.blunt(g.at(i), 1, foot, p.y)
+			if i == 0 || g.x[i-1] < foot.ends[1].x { // further on they stay
+				kink, side = g.blunt(g.at(i), 0, foot, p.y)
+				_, off = g.blunt(g.at(i), 1, foot, p.y)
+			}
 			c.w[i] -= kink * force
 			c.phi[i] -= (off - side) * force
 			c.side[i] += side * force
@@ -152,43 +154,45 @@ type Probe struct {
 	offset        float64
 	at            []int       // node left of each place
 	t             []float64   // how far towards the next
-	bent, twisted [][]float64 // [place][point] compliance, m/N
+	bent, twisted [][]float64 // [point][place] compliance, m/N
 }
 
 // Probe prepares the places x at an offset across the bed.
 func (v *Solver) Probe(x []float64, offset float64) *Probe {
-	n, m := len(x), len(v.points)
-	p := &Probe{x: x, offset: offset, at: make([]int, n), t: make([]float64, n), bent: make([][]float64, n), twisted: make([][]float64, n)}
-	feet, room := make([]pose, m), make([]float64, 2*n*m)
-	for j, pt := range v.points {
-		feet[j] = v.pose(pt)
-	}
+	n := len(x)
+	p := &Probe{x: x, offset: offset, at: make([]int, n), t: make([]float64, n)}
 	for a, at := range x {
-		here := pose{place: v.grid.place(at)}
-		i, t := here.cell, here.t
-		p.at[a], p.t[a], p.bent[a], p.twisted[a] = i, t, room[2*a*m:(2*a+1)*m], room[(2*a+1)*m:(2*a+2)*m]
-		for j, pt := range v.points {
-			kink, twistKink := v.grid.blunt(here, offset, feet[j], pt.y)
-			p.bent[a][j] = (1-t)*v.grid.bending(i, pt.node) + t*v.grid.bending(i+1, pt.node) - kink
-			p.twisted[a][j] = v.grid.twister.between(here, offset, feet[j], pt.y) - twistKink // straight within a cell
+		p.at[a], p.t[a] = v.grid.cell(at)
+	}
+	for _, pt := range v.points {
+		foot, bent, twisted := v.pose(pt), make([]float64, n), make([]float64, n)
+		for a, i := range p.at {
+			t, here := p.t[a], pose{place: place{x: x[a], cell: i, t: p.t[a]}}
+			kink, twistKink := v.grid.blunt(here, offset, foot, pt.y)
+			bent[a] = (1-t)*v.grid.bending(i, pt.node) + t*v.grid.bending(i+1, pt.node) - kink
+			twisted[a] = v.grid.twister.between(here, offset, foot, pt.y) - twistKink // straight within a cell
 		}
+		p.bent, p.twisted = append(p.bent, bent), append(p.twisted, twisted)
 	}
 	return p
 }
 
+// Probe prepares places for states of the same solver.
+func (st *State) Probe(x []float64, offset float64) *Probe { return st.solver.Probe(x, offset) }
+
 // Read returns the heights at a probe's places, m: superposition of the
 // supports' unit shapes, a path independent of Curves.
 func (st *State) Read(p *Probe) []float64 {
-	h := make([]float64, len(p.x))
-	bend, twist := slices.Clone(st.rest.Force), slices.Clone(st.rest.Force)
-	floats.Scale(1/st.factors.bend, bend)
-	floats.Scale(1/st.factors.twist, twist)
-	for a := range h {
-		i, t := p.at[a], p.t[a]
+	h, rigid := make([]float64, len(p.x)), st.rest.Rigid[0]
+	for a, i := range p.at {
+		t := p.t[a]
 		h[a] = (1-t)*st.built(i, p.offset) + t*st.built(i+1, p.offset) +
-			st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*p.x[a] + st.rest.Rigid[0][2]*p.offset - st.pressed.at(p.x[a], p.offset)/st.factors.bend
-		for j, c := range p.bent[a] {
-			h[a] += c*bend[j] + p.twisted[a][j]*twist[j]
+			rigid[0] + rigid[1]*p.x[a] + rigid[2]*p.offset - st.pressed.at(p.x[a], p.offset)/st.factors.bend
+	}
+	for j, force := range st.rest.Force {
+		if force != 0 {
+			floats.AddScaled(h, force/st.factors.bend, p.bent[j])
+			floats.AddScaled(h, force/st.factors.twist, p.twisted[j])
 		}
 	}
 	return h

@@ -114,7 +114,7 @@ func (r ride) parkStiff(s spot, near *Place) (Place, error) {
 	if near != nil {
 		first = near.contact
 	}
-	if err := st.settle(first); err != nil {
+	if err := st.settle(r.coupled, first); err != nil {
 		return Place{}, err
 	}
 	read := func(way int, p *Probe, down sunk) []float64 {

@@ -99,6 +99,7 @@ func (v *Solver) Travels(t Table, j Journey) (func(Draw) (Travel, error), error)
 		r := all
 		r.journey.Case.Draw = d
 		r.Riding, r.rider = v.riding(r.journey.Case, all.sums), t.rider(v.bed.Ways, j.Cells, d)
+		v.fill(r.coupled.Reset(v.arrangement()), len(v.points), d)
 		return r.over(places, park)
 	}, nil
 }
@@ -201,7 +202,7 @@ func (v *Solver) bare(c Case) func(Draw) *State {
 	pressed := v.bed.compressing(c.Lines)
 	return func(d Draw) *State {
 		st := &State{solver: v, load: load, shape: shape, pressed: pressed, factors: d.factors(), gradient: d.gradient(v.standing)}
-		st.problem, st.at = v.problem(d), v.contactLoad(st, d)
+		st.at = v.contactLoad(st, d)
 		return st
 	}
 }

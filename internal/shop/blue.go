@@ -45,7 +45,7 @@ func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) 
 		return b, err
 	}
 	var three []int
-	three, b.zones = threeOf(b.all.stood, len(s.Bed.Ways))
+	three, b.zones = s.threeOf(b.all.stood)
 	for _, i := range three {
 		b.beds = append(b.beds, on{b.all.draws[i], v.Riding(beam.Case{Draw: b.all.draws[i]})})
 	}
@@ -54,13 +54,13 @@ func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) 
 
 // threeOf returns the most central bed, the first, and those whose ways are straightest and
 // least straight but for one in forty; and how far out of straight each way most likely is.
-func threeOf(all []stood, ways int) (three []int, zones []float64) {
+func (s *Shop) threeOf(all []stood) (three []int, zones []float64) {
 	order, worst := make([]int, len(all)), make([]float64, len(all))
-	for k := range ways {
-		zone := func(st stood) float64 { return st.straight[k].MinimumZone }
-		zones = append(zones, over(all, zone).mid)
-		for i, st := range all {
-			order[i], worst[i] = i, max(worst[i], zone(st))
+	for k := range s.Bed.Ways {
+		straight := s.straightness(all, k)
+		zones = append(zones, straightness(straight).MinimumZone)
+		for i, one := range straight {
+			order[i], worst[i] = i, max(worst[i], one.MinimumZone)
 		}
 	}
 	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(worst[i], worst[j]) })

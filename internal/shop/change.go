@@ -42,8 +42,12 @@ func (s *Shop) Change(from, to string, asked reports.State, tableAt *float64) (*
 
 // moved sums up at stations x how the ways of beds go from one place to another.
 func (s *Shop) moved(x []float64, to, from []stood) []reports.WayShape {
-	return s.wayShapes(x, len(from), func(bed, way int) (beam.Shape, beam.Straightness) {
-		change := shape(x, minus(to[bed].ways[way].Over(x), from[bed].ways[way].Over(x)))
-		return change, change.Straightness()
+	return s.wayShapes(x, func(way int) (changes [][]float64, straight []beam.Straightness) {
+		was := s.over(from, way, x)
+		for bed, is := range s.over(to, way, x) {
+			changes = append(changes, minus(is, was[bed]))
+			straight = append(straight, shape(x, changes[bed]).Straightness())
+		}
+		return changes, straight
 	})
 }

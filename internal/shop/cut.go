@@ -125,15 +125,16 @@ func (s *Shop) cuts(standing string, asked reports.State) (c cutting, err error)
 		return c, err
 	}
 	c.state, c.draws = b.state, b.draws
-	c.results, err = each(b.stood, func(bed stood) (cut.Result, error) {
-		one := c.task
-		one.Ways = nil
-		for i, w := range c.task.Ways {
-			w.Height = plus(bed.ways[c.of[i]].Over(w.X), w.Height)
-			one.Ways = append(one.Ways, w)
+	tasks := slices.Repeat([]cut.Task{c.task}, len(b.stood))
+	for i := range tasks {
+		tasks[i].Ways = slices.Clone(c.task.Ways)
+	}
+	for i, w := range c.task.Ways {
+		for bed, h := range s.over(b.stood, c.of[i], w.X) {
+			tasks[bed].Ways[i].Height = plus(h, w.Height)
 		}
-		return cut.Cut(one)
-	})
+	}
+	c.results, err = each(tasks, cut.Cut)
 	return c, err
 }
 

@@ -72,7 +72,7 @@ func (s *Shop) measuredDraws(standing string) ([]beam.Draw, error) {
 			return nil, err
 		}
 		way := slices.IndexFunc(s.Bed.Ways, func(v beam.Way) bool { return v.Name == w.Name })
-		form := minus(w.Height, given[0].ways[way].Over(w.X))
+		form := minus(w.Height, s.over(given, way, w.X)[0])
 		for i := range draws {
 			draws[i].Form[way] = beam.Shape{X: w.X, Y: form}
 			if i > 0 {

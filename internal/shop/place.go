@@ -90,7 +90,10 @@ func (s *Shop) loading() (place.Loading, error) {
 	if err != nil {
 		return place.Loading{}, err
 	}
-	b.Made = made[0].ways
+	for _, w := range s.Bed.Ways {
+		ways, _ := made[0].Ways(w.Offset)
+		b.Made = append(b.Made, ways...)
+	}
 	return b, nil
 }
 

@@ -1,44 +1,58 @@
 package shop
 
 import (
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 	"footwork/reports"
 )
 
 // stood is how one bed stands.
 type stood struct {
-	ways     []beam.Shape        // of every way of the bed, with its metal
-	straight []beam.Straightness // of every way: one that was surveyed at the survey's stations
-	twist    beam.Shape
+	*beam.State
+	draw     beam.Draw
 	feet     []beam.FootState
 	bearings []beam.BearingState
-	weight   float64
 }
 
-// standUnder returns how beds stand under the loads of a case.
-func (s *Shop) standUnder(v *beam.Solver, c beam.Case) func(beam.Draw) (stood, error) {
-	solve := v.Under(c)
-	var offsets []float64
+// over returns the heights of a way of every bed at places, with its metal.
+func (s *Shop) over(all []stood, way int, x []float64) [][]float64 {
+	p := all[0].Probe(x, s.Bed.Ways[way].Offset)
+	return rowsOf(all, func(st stood) []float64 {
+		h := st.Read(p)
+		if metal, ok := formOf(st.draw, way); ok {
+			floats.Add(h, heldOver(metal, x))
+		}
+		return h
+	})
+}
+
+// straightness returns how straight a way of every bed is: one that was surveyed at the
+// survey's stations, others all along.
+func (s *Shop) straightness(all []stood, way int) (out []beam.Straightness) {
+	metal, surveyed := formOf(all[0].draw, way)
+	if !surveyed {
+		for _, st := range all {
+			ways, _ := st.Ways(s.Bed.Ways[way].Offset)
+			out = append(out, ways[0].Straightness())
+		}
+		return out
+	}
+	for _, h := range s.over(all, way, metal.X) {
+		out = append(out, shape(metal.X, h).Straightness())
+	}
+	return out
+}
+
+// twist returns that of every bed at places, rad: what two lines beside the bed, where no table
+// presses and a metre apart, do against each other.
+func (s *Shop) twist(all []stood, x []float64) [][]float64 {
+	beside := 1.
 	for _, w := range s.Bed.Ways {
-		offsets = append(offsets, w.Offset)
+		beside = max(beside, w.Offset+1)
 	}
-	return func(d beam.Draw) (stood, error) {
-		st, err := solve(d)
-		if err != nil {
-			return stood{}, err
-		}
-		out := stood{feet: st.Feet(), bearings: st.Bearings(), weight: st.Weight()}
-		out.ways, out.twist = st.Ways(offsets...)
-		for i, way := range out.ways {
-			read := way
-			if metal, ok := formOf(d, i); ok {
-				copy(way.Y, plus(way.Y, heldOver(metal, way.X)))
-				read = shape(metal.X, way.Over(metal.X))
-			}
-			out.straight = append(out.straight, read.Straightness())
-		}
-		return out, nil
-	}
+	near, far := all[0].Probe(x, beside), all[0].Probe(x, beside+1)
+	return rowsOf(all, func(st stood) []float64 { return minus(st.Read(far), st.Read(near)) })
 }
 
 // heldOver returns the heights of a shape at places, as high as its ends beyond them.
@@ -69,7 +83,14 @@ func (s *Shop) standAll(standing string, draws []beam.Draw, tableAt *float64) ([
 	if err != nil {
 		return nil, err
 	}
-	return each(draws, s.standUnder(v, c))
+	solve := v.Under(c)
+	return each(draws, func(d beam.Draw) (stood, error) {
+		st, err := solve(d)
+		if err != nil {
+			return stood{}, err
+		}
+		return stood{st, d, st.Feet(), st.Bearings()}, nil
+	})
 }
 
 // beds are those that a standing may be in a state, and how each stands.
@@ -123,25 +144,21 @@ func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (report
 		return reports.SagStanding{}, err
 	}
 	x, state, all := s.stations(fine, name), b.state, b.stood
-	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].weight, Feet: footLoads(all), Bearings: bearingLoads(all)}
-	v.Ways = s.wayShapes(x, len(all), func(bed, way int) (beam.Shape, beam.Straightness) { return all[bed].ways[way], all[bed].straight[way] })
-	v.Twist, _, _ = band(all, func(st stood) []float64 { return st.twist.Over(x) })
+	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].Weight(), Feet: footLoads(all), Bearings: bearingLoads(all)}
+	v.Ways = s.wayShapes(x, func(way int) ([][]float64, []beam.Straightness) { return s.over(all, way, x), s.straightness(all, way) })
+	v.Twist, _, _ = band(s.twist(all, x), itself)
 	v.Warnings = append(s.caveats(name, state), append(s.lightFeet(v.Feet), sharing(all[0].feet)...)...)
 	return v, nil
 }
 
-// wayShapes sums every way of the beds up at stations x · of gives a bed's way, and how
-// straight it is.
-func (s *Shop) wayShapes(x []float64, beds int, of func(bed, way int) (beam.Shape, beam.Straightness)) []reports.WayShape {
+// wayShapes sums every way of the beds up at stations x · of gives the heights of a way of
+// every bed there, and how straight it is.
+func (s *Shop) wayShapes(x []float64, of func(way int) ([][]float64, []beam.Straightness)) []reports.WayShape {
 	ways := []reports.WayShape{}
 	for k, w := range s.Bed.Ways {
-		over, straight := make([]beam.Shape, beds), make([]beam.Straightness, beds)
-		for bed := range beds {
-			over[bed], straight[bed] = of(bed, k)
-			over[bed] = shape(x, over[bed].Over(x))
-		}
+		heights, straight := of(k)
 		one := reports.WayShape{Name: w.Name, Offset: w.Offset, Straightness: straightness(straight)}
-		one.Height, one.Low, one.High = aboutEnds(over)
+		one.Height, one.Low, one.High = aboutEnds(x, heights)
 		ways = append(ways, one)
 	}
 	return ways
@@ -150,10 +167,9 @@ func (s *Shop) wayShapes(x []float64, beds int, of func(bed, way int) (beam.Shap
 // aboutEnds returns the pointwise median and band of a way of every bed about the line
 // through its ends, laid on the median of those lines: how high a bed stands as a whole,
 // no survey tells.
-func aboutEnds(all []beam.Shape) (mid, low, high []float64) {
-	mid, low, high = band(all, func(s beam.Shape) []float64 { return s.AboutEnds().Y })
-	x := all[0].X
-	ends, _, _ := band(all, func(s beam.Shape) []float64 { return []float64{s.Y[0], s.Y[len(s.Y)-1]} })
+func aboutEnds(x []float64, all [][]float64) (mid, low, high []float64) {
+	mid, low, high = band(all, func(h []float64) []float64 { return shape(x, h).AboutEnds().Y })
+	ends, _, _ := band(all, func(h []float64) []float64 { return []float64{h[0], h[len(h)-1]} })
 	on := shape([]float64{x[0], x[len(x)-1]}, ends).Over(x)
 	return plus(mid, on), plus(low, on), plus(high, on)
 }

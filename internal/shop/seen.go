@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 	"footwork/reports"
 	"footwork/supports/blue"
@@ -76,11 +78,9 @@ func (s *Shop) narrow(e *seen, b bench, p printing, face int, a log.Act) {
 		return // of which flank nobody knows
 	}
 	fit, among := []int{}, e.fit
-	for i := range b.all.draws {
-		if among != nil && !slices.Contains(among, i) {
-			continue
-		}
-		if x, form := s.under(b, i, p, face, a.At); p.master.Makes(x, form, marksOf(a.Marks)) {
+	x, forms := s.under(b, p, face, a.At)
+	for i, form := range forms {
+		if (among == nil || slices.Contains(among, i)) && p.master.Makes(x, form, marksOf(a.Marks)) {
 			fit = append(fit, i)
 		}
 	}
@@ -96,23 +96,22 @@ func (s *Shop) narrow(e *seen, b bench, p printing, face int, a log.Act) {
 // lookedAt is at how many places under a master its print is held against a form.
 const lookedAt = 65
 
-// under returns the form of one bed under a master, square to the face, as it stands, where
+// under returns the form of every bed under a master, square to the face, as it stands, where
 // it bears.
-func (s *Shop) under(b bench, bed int, p printing, face int, from float64) (x, form []float64) {
-	way, stood := p.ways[face], b.all.stood[bed]
+func (s *Shop) under(b bench, p printing, face int, from float64) (x []float64, forms [][]float64) {
+	way := p.ways[face]
 	for _, at := range beam.Even(from, from+p.master.Length, lookedAt) {
 		if at >= 0 && at <= s.Bed.Length && !slices.ContainsFunc(p.faces[face].LeaveOut, func(o beam.Span) bool { return at >= o.From && at <= o.To }) {
 			x = append(x, at)
 		}
 	}
-	form = plus(stood.ways[way].Over(x), s.metal(b.all.draws[bed], p, face, b.where, nil).Over(x))
-	if metal, ok := formOf(b.all.draws[bed], way); ok { // it is in both
-		form = minus(form, heldOver(metal, x))
+	bare := b.all.stood[0].Probe(x, s.Bed.Ways[way].Offset)
+	for i, st := range b.all.stood {
+		form := plus(st.Read(bare), s.metal(b.all.draws[i], p, face, b.where, nil).Over(x))
+		floats.Scale(1/math.Hypot(1, p.faces[face].Slope), form)
+		forms = append(forms, form)
 	}
-	for i := range form {
-		form[i] /= math.Hypot(1, p.faces[face].Slope)
-	}
-	return x, form
+	return x, forms
 }
 
 // otherHands names prints that were not taken by the person who took the first.

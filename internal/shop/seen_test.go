@@ -136,12 +136,7 @@ func TestNarrow(t *testing.T) {
 			t.Errorf("%q: %d beds are kept: %v", way, n, e.fit)
 		}
 		for i := range b.all.draws { // all of them far too high
-			b.all.stood[i].ways[0].Y = slices.Clone(b.all.stood[i].ways[0].Y)
-			for k, x := range b.all.stood[i].ways[0].X {
-				if math.Abs(x-1.5) < 0.1 {
-					b.all.stood[i].ways[0].Y[k] += 30e-6
-				}
-			}
+			b.all.draws[i].Form[0].Y[2] += 30e-6
 		}
 		before := len(e.fit)
 		s.narrow(&e, b, p, face, act)

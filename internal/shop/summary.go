@@ -68,6 +68,9 @@ func band[A any](all []A, f func(A) []float64) (mid, low, high []float64) {
 	return mid, low, high
 }
 
+// itself is a row that is its own.
+func itself(row []float64) []float64 { return row }
+
 // rowsOf returns a row of every answer.
 func rowsOf[A any](all []A, f func(A) []float64) [][]float64 {
 	rows := make([][]float64, len(all))
@@ -79,7 +82,8 @@ func rowsOf[A any](all []A, f func(A) []float64) [][]float64 {
 
 // jointly returns bounds between which all figures of a row are at once in 95 % of
 // the rows: order statistics, as deep on either side as that allows. Equal figures
-// count as the deepest of them, so that feet that hang in most beds bind nothing.
+// count as the deepest of them, so that feet that hang in most beds bind nothing; equal is
+// what rounding leaves of it, as of feet that two together hold a bed up.
 func jointly(rows [][]float64) (low, high []float64) {
 	depth := slices.Repeat([]int{len(rows)}, len(rows))
 	var columns [][]float64
@@ -90,9 +94,10 @@ func jointly(rows [][]float64) (low, high []float64) {
 		}
 		slices.Sort(column)
 		columns = append(columns, column)
+		rounding := 1e-9 * max(column[len(rows)-1], -column[0])
 		for i := range rows {
-			below, _ := slices.BinarySearch(column, rows[i][k])
-			upTo, _ := slices.BinarySearch(column, math.Nextafter(rows[i][k], math.Inf(1)))
+			below, _ := slices.BinarySearch(column, rows[i][k]-rounding)
+			upTo, _ := slices.BinarySearch(column, math.Nextafter(rows[i][k]+rounding, math.Inf(1)))
 			depth[i] = min(depth[i], upTo-1, len(rows)-1-below)
 		}
 	}

@@ -24,13 +24,13 @@ func (s *Shop) reportTry(p *reports.Page, st job.Standing, _ func(error)) error 
 		return err
 	}
 	base := beam.Case{Draw: draws[0]}
-	now, err := s.standUnder(v, beam.Case{})(base.Draw)
+	now, err := s.standAll(st.Name, draws[:1], nil)
 	if err != nil {
 		return err
 	}
 	goal := s.goal()
 	p.Try = tryOf(v.Linear(beam.Case{}), st.Name, base)
-	p.Try.LeastLoad = s.leastLoad(footLoads([]stood{now}))
+	p.Try.LeastLoad = s.leastLoad(footLoads(now))
 	if !math.IsInf(goal.MostMove, 0) {
 		p.Try.MostMove = goal.MostMove
 	}
