@@ -94,7 +94,10 @@ func (b *builder) section(r *reader) (s beam.Section) {
 				r.fault(key, "keep the plates or the constants", "is given beside plates, which already say it")
 			}
 		}
-		s.Torsion, s.TwistGiven = r.quantityOr("torsion", s.Torsion), r.has("torsion")
+		if own := s.Torsion; r.has("torsion") {
+			s.Torsion, s.TwistGiven = r.quantity("torsion"), true
+			b.torsionSlip(r, s, own)
+		}
 	} else {
 		r.require(append(constants, "torsion")...)
 		s.Area = r.quantity("area")
@@ -105,6 +108,9 @@ func (b *builder) section(r *reader) (s beam.Section) {
 		s.Offset = r.quantity("offset")
 		if s.ShearArea > s.Area {
 			r.fault("shear_area", "a rectangle's is 5/6 of its area", "is more than the area")
+		}
+		if !b.inertiaSlip(r, s) {
+			b.torsionSlip(r, s, 0)
 		}
 	}
 	s.Warping = r.quantityOr("warping", s.Warping)
@@ -147,6 +153,9 @@ func (b *builder) plates(r *reader) (s beam.Section, plates []section.Plate) {
 	case closed && c.Cells == 0:
 		r.fault("closed", "close the cell by plates, or leave closed out: cells are seen", "is true, but the plates close no cell")
 	default:
+		if i := adrift(plates, c.Depth); i >= 0 {
+			r.note("plates", "check height, offset and bottom", "include plate %d, which no other touches; it is taken to bend beside them", i+1)
+		}
 		for _, m := range c.Doubtful {
 			if m.Gap > 0 {
 				r.note("plates", "check their places", "miss each other by %s, plate %d and plate %d; they are taken as joined", l.Text(m.Gap), m.Plates[0]+1, m.Plates[1]+1)
@@ -154,6 +163,16 @@ func (b *builder) plates(r *reader) (s beam.Section, plates []section.Plate) {
 		}
 	}
 	return s, plates
+}
+
+// adrift finds a plate that no other touches and that is no wall of its own: less than
+// half as high as the section is deep; −1 when there is none.
+func adrift(plates []section.Plate, depth float64) int {
+	return slices.IndexFunc(plates, func(p section.Plate) bool {
+		return p.Height < depth/2 && !slices.ContainsFunc(plates, func(q section.Plate) bool {
+			return q != p && math.Abs(p.Offset-q.Offset) < (p.Width+q.Width)/2+samePlace && p.Bottom < q.Bottom+q.Height+samePlace && q.Bottom < p.Bottom+p.Height+samePlace
+		})
+	})
 }
 
 // ribs reads single ribs and rows of them.

@@ -56,10 +56,35 @@ func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
 			}
 		}
 	}
-	for _, key := range []string{"at", "offset"} {
-		b.mixed(readers, key)
+	for i, key := range []string{"offset", "at"} {
+		if !b.mixed(readers, key) {
+			b.alone(readers, key, i+1)
+		}
 	}
 	b.unlike(readers, feet)
+}
+
+// alone asks about feet at places of their own where all others, four at least, share
+// theirs: one on a line along the bed, or two of which each has none across from it.
+func (b *builder) alone(readers []*reader, key string, odd int) {
+	var lone []*reader
+	for _, r := range readers {
+		if !slices.ContainsFunc(readers, func(o *reader) bool { return o != r && math.Abs(o.length(key)-r.length(key)) < samePlace }) {
+			lone = append(lone, r)
+		}
+	}
+	if len(lone) != odd || len(readers) < odd+4 {
+		return
+	}
+	for _, r := range lone {
+		r.note(key, "check its number and unit", "no other foot is at %s, and all others stand in line with one another; it is taken as written", r.table.keys[key].quoted())
+	}
+}
+
+// length returns the length at a key of a table that is without fault.
+func (r *reader) length(key string) float64 {
+	v, _ := unit.Length.Parse(r.table.keys[key].text)
+	return v
 }
 
 // unlikeFoot is how many times softer or stiffer than the others' median a foot
@@ -98,8 +123,8 @@ func ratio(times float64) string {
 
 // mixed asks about the one length that is written in millimetres among inches, or
 // the other way round, where the others make another reading likelier: with the
-// others' unit it would still lie among them.
-func (b *builder) mixed(readers []*reader, key string) {
+// others' unit it would still lie among them. It tells whether there is one.
+func (b *builder) mixed(readers []*reader, key string) bool {
 	var odd, others []*reader
 	count := func(inch bool) (list []*reader) {
 		for _, r := range readers {
@@ -113,24 +138,22 @@ func (b *builder) mixed(readers []*reader, key string) {
 		odd, others = others, odd
 	}
 	if len(odd) != 1 || len(others) < 3 {
-		return
+		return false
 	}
 	most := 0.0
 	for _, r := range others {
-		v, err := unit.Length.Parse(r.table.keys[key].text)
-		if err != nil {
-			return
-		}
-		most = max(most, math.Abs(v))
+		most = max(most, math.Abs(r.length(key)))
 	}
 	v := odd[0].table.keys[key]
 	number := strings.Trim(v.text, " \t\"'′″abcdefghijklmnopqrstuvwxyzµ")
-	was, err := unit.Length.Parse(v.text)
+	was := odd[0].length(key)
 	name := map[bool]string{true: "mm", false: "in"}[isInch(v.text)]
 	would, wrong := unit.Length.Parse(number + " " + name)
-	if err == nil && wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(was) {
+	meant := wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(was)
+	if meant {
 		odd[0].note(key, fmt.Sprintf("write %q if that is meant", number+" "+name), "%s stands among lengths in %s; it is taken as written", v.quoted(), name)
 	}
+	return meant
 }
 
 func isInch(text string) bool {
@@ -173,7 +196,7 @@ const (
 	leastWeighed, mostWeighed       = 0.8, 1.8
 	leastPossible, mostPossible     = 1. / 4, 5.
 	shallowest, deepestSection      = 1. / 80, 1. / 2 // depth over length
-	heaviestTable, heaviestFixture  = 8., 8.          // times the casting
+	heaviestTable, heaviestFixture  = 4., 8.          // times the casting
 	leastCovered, shortestBase      = 0.5, 1. / 150   // of the bed's length
 	largestStepError, largestHeight = 10 * unit.UM, 100 * unit.UM
 )
@@ -207,6 +230,33 @@ func (b *builder) bedSlips(r *reader) {
 			return
 		}
 	}
+}
+
+// How much a section resists twist beside bending, J/I: a wide flat box comes near to
+// 4, and thin open beams of catalogues down to a thousandth.
+const leastTwist, mostTwist = 1e-4, 5.
+
+// torsionSlip asks about a torsion constant that is given and is no section's, or less
+// than half of what the plates beside it have.
+func (b *builder) torsionSlip(r *reader, s beam.Section, ofPlates float64) {
+	least, most := max(leastTwist*s.Inertia, ofPlates/2), mostTwist*s.Inertia
+	if s.Torsion < least || s.Torsion > most {
+		r.note("torsion", "check its unit", "%s is not from %.2g to %.2g cm4 as would be usual here; it is taken as written", r.table.keys["torsion"].quoted(), least/unit.CM4, most/unit.CM4)
+	}
+}
+
+// inertiaSlip holds a second moment that is given against area and depth: I ≤ Ad²/4,
+// which two thin flanges come near to; a plate is Ad²/12. It tells whether it asked.
+func (b *builder) inertiaSlip(r *reader, s beam.Section) bool {
+	most := s.Area * s.Depth * s.Depth / 4
+	much, little := s.Inertia > most*(1+1e-3), s.Inertia < most/50
+	switch {
+	case much:
+		r.fault("inertia", "check its unit, and area and depth", "is more than any section of this area and depth has, %.0f cm4", most/unit.CM4)
+	case little:
+		r.note("inertia", "check its unit, and area and depth", "%s is little for this area and depth, of which a plain bar has %.0f cm4; it is taken as written", r.table.keys["inertia"].quoted(), most/3/unit.CM4)
+	}
+	return much || little
 }
 
 // heavySlips asks about a table or a thing bolted on that weighs many times what

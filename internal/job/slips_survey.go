@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/survey"
 )
@@ -25,6 +26,29 @@ func (b *builder) surveySlips(r *reader, s *survey.Survey) {
 		b.shortSlip(r, s, from, to)
 	}
 	b.uncertainSlips(r, s)
+	b.sizeSlips(r, s)
+}
+
+// What ways are out of straight, or turn between the outer ones: less than any
+// instrument of a shop can tell, and more than any bed that is worth a survey.
+const leastOut, mostOut = 0.02 * unit.UM, 0.5 * unit.MM
+
+// sizeSlips asks about readings that add up to what no way is.
+func (b *builder) sizeSlips(r *reader, s *survey.Survey) {
+	p, err := survey.Reduce(*s)
+	if err != nil {
+		return
+	}
+	out, what := 0.0, "its way would be %s out of straight"
+	if s.Instrument == survey.CrossLevel {
+		out, what = (slices.Max(p.Height)-slices.Min(p.Height))*b.spanOfWays(), "the outer ways would twist by %s"
+	} else {
+		out = beam.Zone(p.X, p.Height)
+	}
+	if out < leastOut || out > mostOut {
+		h := b.job.Units.Height()
+		r.note("reading", "check the unit of the readings", ofLog(s)+what+", which is unusual; they are taken as written", h.Fine(out).Text(out))
+	}
 }
 
 // ofLog begins what is said of readings that the log names, whose set-up stands in
@@ -45,13 +69,22 @@ func (b *builder) covered(s *survey.Survey) (from, to float64) {
 }
 
 // shortSlip asks about a survey that ends one base further from its end of the
-// bed than it began from the other, or that has one station less than another
-// with the same carriage from the same start.
+// bed than it began from the other, or that differs by one station, or by where it
+// starts, from another with the same carriage.
 func (b *builder) shortSlip(r *reader, s *survey.Survey, from, to float64) {
-	l := b.job.Units.Length()
-	for _, t := range b.job.Surveys {
-		if t.Base == s.Base && t.Start == s.Start && !t.OfTable && len(t.Readings.Runs) > 0 && len(t.Readings.Runs[0].Values) == len(s.Readings.Runs[0].Values)+1 {
+	l, later := b.job.Units.Length(), false
+	for i := range b.job.Surveys {
+		t := &b.job.Surveys[i]
+		later = later || t == s
+		if t == s || t.OfTable || len(t.Readings.Runs) == 0 || t.Base != s.Base || t.Instrument != s.Instrument {
+			continue
+		}
+		switch more := len(t.Readings.Runs[0].Values) - len(s.Readings.Runs[0].Values); {
+		case more == 1 && t.Start == s.Start:
 			r.note("file", "check whether a station was left out", ofLog(s)+"has one station less than %s, taken with the same base from the same start", unit.Quote(t.Name))
+			return
+		case more == 0 && t.Start != s.Start && !later:
+			r.note("start", "check start", ofLog(s)+"begins at %s, and %s, taken with the same base at as many stations, at %s", l.Text(s.Start), unit.Quote(t.Name), l.Text(t.Start))
 			return
 		}
 	}

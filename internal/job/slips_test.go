@@ -11,6 +11,8 @@ var inchRun = "run 1\n" + strings.Repeat("1\n-2\n", 13)
 // A slip that may be meant is a note that says what was taken, one that cannot
 // be is a fault; each is one line, and the job as it stands has none.
 func TestSlips(t *testing.T) {
+	small := string(jobFile(t, "small"))
+	again := "[[survey]]\nname = \"front again\"\nstanding = \"shop floor\"\nway = \"front\"\ninstrument = \"autocollimator\"\nbase = \"150 mm\"\nstart = \"100 mm\"\nreading = \"arcsec\"\nfile = \"front.csv\"\n"
 	good, inch := string(jobFile(t, "good")), string(jobFile(t, "inch"))
 	for _, c := range []struct{ text, old, new, want string }{
 		{good, "", "", "-"},
@@ -25,6 +27,9 @@ survey.base: "6 mm" is short for a bed of 168 in; it is taken as written; write 
 		{good, `uncertainty = "0.2 arcsec"`, `uncertainty = "0.2 mm/m"`, `survey.uncertainty: "0.2 mm/m" is more than all readings differ from one another; it is taken as written; check its unit`},
 		{good, `start = "75 mm"`, `start = "3800 mm"`, `! survey.base: 25 readings of 150 mm from 3800 mm on end at 7550 mm, off the bed of 3900 mm; check base, start and the number of rows; a survey taken from the right end is written from the left, its last reading first, every sign as the far foot towards the right has it`},
 		{good, `uncertainty = "0.2 arcsec"`, `uncertainty = "0.2 divisions"`, `! survey.uncertainty: "0.2 divisions" cannot be taken; with a division, write for example "0.1 div"; else a slope such as "0.2 arcsec"`},
+		{good, `reading = "arcsec"`, `reading = "mm/m"`, `survey.reading: its way would be * µm out of straight, which is unusual; they are taken as written; check the unit of the readings`},
+		{good, "[[survey]]\nname = \"twist\"", again + "[[survey]]\nname = \"twist\"", `survey: says nothing of when: whether feet were moved before or after it is not known, and the order of the file is taken; give its date
+survey.start: begins at 100 mm, and "front way", taken with the same base at as many stations, at 75 mm; check start`},
 		// weights
 		{good, `weighed  = "2.1 t"`, `weighed = "21 t"`, `! bed.weighed: is * times what the sections weigh, which is *; check the number and its unit, and the plates`},
 		{good, `weighed  = "2.1 t"`, `weighed = "0.21 t"`, `! bed.weighed: is * times less than what the sections weigh, which is *; check the number and its unit, and the plates`},
@@ -42,7 +47,18 @@ survey.base: "6 mm" is short for a bed of 168 in; it is taken as written; write 
 		{inch, `at = "84 in"`, `at = "84 mm"`, `standing.foot.at: "84 mm" stands among lengths in in; it is taken as written; write "84 in" if that is meant`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"3400 mm\"\noffset = \"-240 cm\"", `standing.foot.offset: "-240 cm" is far beside the casting, whose plates reach from -325 mm to 325 mm; it is taken as written; check its number and unit`},
 		{good, `height = "20 µm"`, `height = "20 mm"`, `standing.foot.height: "20 mm" is unusually much: 2 mm or less is usual; it is taken as written; check the unit`},
+		{inch, `at = "84 in"`, `at = "44 in"`, `standing.foot.at: no other foot is at "44 in", and all others stand in line with one another; it is taken as written; check its number and unit
+standing.foot.at: no other foot is at "84 in", and all others stand in line with one another; it is taken as written; check its number and unit`},
+		{inch, `offset = "10 in"
+stiff`, `offset = "1 in"
+stiff`, `standing.foot.offset: no other foot is at "1 in", and all others stand in line with one another; it is taken as written; check its number and unit`},
 		// the bed and its ways
+		{good, `torsion = "2600 cm4"`, `torsion = "2600 mm4"`, `bed.section.torsion: "2600 mm4" is not from * to * cm4 as would be usual here; it is taken as written; check its unit`},
+		{good, `torsion = "2600 cm4"`, `torsion = "0.26 m4"`, `bed.section.torsion: "0.26 m4" is not from * to * cm4 as would be usual here; it is taken as written; check its unit`},
+		{good, "]\n\n[[bed.section]]", "]\ntorsion = \"12 mm4\"\n[[bed.section]]", `bed.section.torsion: "12 mm4" is not from * to * cm4 as would be usual here; it is taken as written; check its unit`},
+		{small, `inertia = "60000 cm4"`, `inertia = "60000 mm4"`, `bed.section.inertia: "60000 mm4" is little for this area and depth, of which a plain bar has 67500 cm4; it is taken as written; check its unit, and area and depth`},
+		{small, `inertia = "60000 cm4"`, `inertia = "0.06 m4"`, `! bed.section.inertia: is more than any section of this area and depth has, 202500 cm4; check its unit, and area and depth`},
+		{inch, `width = "6.75 in", height = "2.5 in", offset = "10 in"`, `width = "6.75 in", height = "2.5 in", offset = "100 in"`, `bed.section.plates: include plate 4, which no other touches; it is taken to bend beside them; check height, offset and bottom`},
 		{good, `offset = "250 mm"
 width`, `offset = "-250 mm"
 width`, `! way.offset: "back" lies where "front" lies, at -250 mm; write where each lies, or keep one of them`},
@@ -61,6 +77,8 @@ width`, `! way.offset: "back" lies where "front" lies, at -250 mm; write where e
 			switch {
 			case file == "near.csv":
 				return []byte("x,run 1\n10,1\n50,2\n100,2\n150,4\n"), nil
+			case c.text == small:
+				return beside("small")(file)
 			case strings.Contains(c.text, `units = "inch"`):
 				return []byte(run), nil
 			}

@@ -154,7 +154,7 @@ func (b *builder) bearings(readers []*reader) (list []beam.Bearing) {
 func (b *builder) adjuster(r *reader) supports.Adjuster {
 	a := supports.Adjuster{Name: r.text("adjust"), Wrench: r.quantityOr("wrench", 0)}
 	word, rest, _ := strings.Cut(a.Name, " ")
-	switch kind := supports.Kind(word); {
+	switch kind := supports.Kind(strings.TrimSuffix(strings.ToLower(word), "s")); {
 	case a.Name == "":
 	case kind == supports.Screw && rest != "":
 		a.Kind = kind

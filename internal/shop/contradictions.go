@@ -10,7 +10,11 @@ import (
 
 // grave are the warnings of one survey that every command repeats: with them its
 // profile is most likely wrong.
-var grave = []survey.WarningKind{survey.TurnedSign, survey.OtherScale, survey.WalkedOrder, survey.Overstated}
+var grave = []survey.WarningKind{survey.TurnedSign, survey.OtherScale, survey.WalkedOrder, survey.Overstated, survey.Misread, survey.StepUnlikeBase}
+
+// understated is how many times the uncertainty given the runs must scatter to be
+// told of by every command: ten times is a slip of the unit.
+const understated = 10
 
 // Contradictions returns what surveys say against themselves and one another, before
 // anything is inferred from them.
@@ -21,7 +25,7 @@ func (s *Shop) Contradictions() (list []reports.Warning, err error) {
 	}
 	for _, r := range records {
 		for _, w := range r.Profile.Warnings {
-			if slices.Contains(grave, w.Kind) {
+			if slices.Contains(grave, w.Kind) || w.Kind == survey.Scattered && w.Size > understated*w.Other {
 				list = append(list, reports.Named{Of: r.Survey.Name, Warning: reports.SurveyDoubt{Of: r.Survey, Doubt: w}})
 			}
 		}

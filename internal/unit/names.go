@@ -18,9 +18,9 @@ var (
 		{regexp.MustCompile(`(?i)(?:deg(?:ree)?s?|°)\s*(?:([CF])\b|(C)elsius|(F)ahrenheit)`), "°$1$2$3"},
 		{regexp.MustCompile(`\b([CF])\s*°`), "°$1"},
 		{regexp.MustCompile(`(?i)short\s+tons?\b`), shortTon},
-		{regexp.MustCompile(`(?i)\s*(?:/|\bper\b)\s*(?:foot|ft)`), "/ft"},
-		{regexp.MustCompile(`(?i)\s*(?:/|\bper\b)\s*(?:inch|in\b)`), "/in"},
-		{regexp.MustCompile(`(?i)\s*(?:/|\bper\b)\s*(?:met(?:re|er)|m\b)`), "/m"},
+		{regexp.MustCompile(`(?i)\barc[\s-]*(sec|min)(?:ond|ute)?s?\b`), "arc$1"},
+		{regexp.MustCompile(`(?i)\b(sec|min)(?:ond|ute)?s?\s+of\s+arc\b`), "arc$1"},
+		{regexp.MustCompile(`(?i)\s*(?:/|\bper\b)\s*`), "/"},
 	}
 )
 
@@ -45,7 +45,7 @@ var spoken = map[string][]string{
 	"millimetre": {"mm"}, "millimetres": {"mm"}, "millimeter": {"mm"}, "millimeters": {"mm"},
 	"metre": {"m"}, "metres": {"m"}, "meter": {"m"}, "meters": {"m"},
 	"tonne": {"t"}, "tonnes": {"t"}, "lbs": {"lb"}, "pound": {"lb"}, "pounds": {"lb"},
-	"minute": {"min", "arcmin"}, "minutes": {"min", "arcmin"}, "second": {"arcsec"}, "seconds": {"arcsec"}, "kgs": {"kg"}, "hour": {"h"}, "hours": {"h"}, "hr": {"h"}, "hrs": {"h"}, "percent": {"%"},
+	"minute": {"min", "arcmin"}, "minutes": {"min", "arcmin"}, "sec": {"arcsec"}, "second": {"arcsec"}, "seconds": {"arcsec"}, "kgs": {"kg"}, "hour": {"h"}, "hours": {"h"}, "hr": {"h"}, "hrs": {"h"}, "percent": {"%"},
 }
 
 // doubtful are names that mean two things, with what to write instead.
@@ -72,7 +72,7 @@ func (k *Kind) Unit(name string) (float64, error) {
 	if means := doubtful[strings.ToLower(name)]; means != "" && (k == Length || k == Force) {
 		hint = means
 	}
-	for _, text := range append([]string{name}, spoken[strings.ToLower(name)]...) {
+	for _, text := range append([]string{name, written(name)}, spoken[strings.ToLower(name)]...) {
 		if factor, ok := k.exactly(text); ok {
 			return factor, nil
 		}
@@ -85,6 +85,18 @@ func (k *Kind) Unit(name string) (float64, error) {
 		}
 	}
 	return 0, &Error{"unknown unit " + Quote(name), hint}
+}
+
+// written returns a unit with a stroke in it, each part as we write it where people
+// speak it: lbs/inch as lb/in.
+func written(name string) string {
+	parts := strings.Split(name, "/")
+	for i, part := range parts {
+		if is := spoken[strings.ToLower(part)]; len(parts) > 1 && len(is) > 0 {
+			parts[i] = is[0]
+		}
+	}
+	return strings.Join(parts, "/")
 }
 
 // exactly finds a unit by one of its names.

@@ -52,6 +52,8 @@ func remedy(r agree.Remedy) Text {
 		return say("the readings of ", name, " are the tilt itself (leave doubled out)")
 	case agree.Division:
 		return say("one division of ", name, fmt.Sprintf(" is worth %g times what is written", r.Times))
+	case agree.OtherUnit:
+		return say("the readings of ", name, fmt.Sprintf(" are in a unit that is %.3g times what is written (look at its reading)", r.Times))
 	case agree.FarEnd:
 		return say("the rows of ", name, " begin at the far end, with signs as seen from there (turn the rows round, and the signs)")
 	case agree.FarRows:

@@ -51,7 +51,7 @@ func TestWordsForEveryContradiction(t *testing.T) {
 	if got := asciiOf(contradiction(f), unit.Metric); !strings.HasPrefix(got, `“front”, “back” and “twist” do not agree: at 1275 mm they are 12.3 µm apart, where their own noise is 0.6 µm; no single slip`) {
 		t.Error(got)
 	}
-	for _, slip := range []agree.Slip{agree.TurnedSign, agree.Doubled, agree.Halved, agree.Division, agree.FarEnd, agree.FarRows, agree.Early, agree.Late, agree.Exchanged, agree.Warmed} {
+	for _, slip := range []agree.Slip{agree.TurnedSign, agree.Doubled, agree.Halved, agree.Division, agree.OtherUnit, agree.FarEnd, agree.FarRows, agree.Early, agree.Late, agree.Exchanged, agree.Warmed} {
 		r := agree.Remedy{Slip: slip, Survey: "front", Times: 10, Bow: 5e-6}
 		if slip == agree.Exchanged || slip == agree.Doubled {
 			r.With = "back"

@@ -29,6 +29,7 @@ const (
 	Doubled    Slip = "doubled"     // it reads the beam's angle, twice the tilt, and does not say so
 	Halved     Slip = "halved"      // it is said to read the beam's angle and reads the tilt
 	Division   Slip = "division"    // one division is worth Times what is written
+	OtherUnit  Slip = "other unit"  // its readings are in a unit that is Times what is written
 	FarEnd     Slip = "far end"     // its rows begin at the far end, signs as seen from there
 	FarRows    Slip = "far rows"    // its rows stand in the opposite order, signs as they should be
 	Early      Slip = "early"       // every row stands one station before where it was read
@@ -42,7 +43,7 @@ type Remedy struct {
 	Slip   Slip
 	Survey string
 	With   string  // the other of two exchanged, or of two that both are as Survey is
-	Times  float64 // of Division
+	Times  float64 // of Division and OtherUnit
 	Bow    float64 // m over the stations compared, of Warmed: the middle higher positive
 }
 

@@ -144,6 +144,7 @@ var slips = map[Slip]func(list []survey.Survey, i int){
 	Doubled:    func(l []survey.Survey, i int) { each(&l[i], func(v []float64) { scale(v, 2) }) },
 	Halved:     func(l []survey.Survey, i int) { l[i].Doubled = true },
 	Division:   func(l []survey.Survey, i int) { l[i].Scale /= 2 },
+	OtherUnit:  func(l []survey.Survey, i int) { l[i].Scale = 1e-6 }, // µm/m for arcsec
 	FarEnd: func(l []survey.Survey, i int) {
 		each(&l[i], func(v []float64) { slices.Reverse(v); scale(v, -1) })
 	},
@@ -178,7 +179,7 @@ func TestEverySlipIsNamed(t *testing.T) {
 	for slip, spoil := range slips {
 		cases, named, first := 0, 0, 0
 		for i, what := range []string{"front", "back", "twist", "front by level"} {
-			if sighted := i < 2; (slip == Doubled || slip == Halved) && !sighted || slip == Division && sighted || slip == Exchanged && i > 0 {
+			if sighted := i < 2; (slip == Doubled || slip == Halved || slip == OtherUnit) && !sighted || slip == Division && sighted || slip == Exchanged && i > 0 {
 				continue
 			}
 			for seed := range uint64(trials) {

@@ -14,7 +14,7 @@ import (
 type change struct {
 	slip       Slip
 	record, to int
-	times      float64 // of Division
+	times      float64 // of Division and OtherUnit
 }
 
 func (c change) remedy(records []survey.Record) Remedy {
@@ -29,6 +29,10 @@ func (c change) remedy(records []survey.Record) Remedy {
 // is soon lost.
 var misread = []float64{0.1, 0.2, 0.4, 0.5, 2, 2.5, 5, 10}
 
+// slopes are what readings of tilt are written in, rad: arcsec, arcmin, µm/m, mm/m,
+// thou/ft and in/ft.
+var slopes = []float64{math.Pi / 648000, math.Pi / 10800, 1e-6, 1e-3, 1e-3 / 12, 1. / 12}
+
 // changes returns the slips that may have befallen the records of the first violation,
 // one at a time, or with them others that were taken alike and are doubted too.
 func changes(open []violation, records []survey.Record) (list []change) {
@@ -42,6 +46,11 @@ func changes(open []violation, records []survey.Record) (list []change) {
 			slip := Doubled
 			if s.Doubled {
 				slip = Halved
+			}
+			for _, one := range slopes {
+				if times := one / s.Scale; math.Abs(math.Log(times)) > 0.01 {
+					list = append(list, change{OtherUnit, i, i, times})
+				}
 			}
 			list = append(list, change{slip: slip, record: i, to: i})
 			for j, other := range records {
@@ -81,7 +90,7 @@ func (c change) apply(records []survey.Record) []int {
 	r := &records[c.record]
 	given := r.Profile.Cov
 	r.Profile = c.undone(r.Profile, r.Survey.Instrument == survey.CrossLevel)
-	if c.slip == Division && r.Survey.Uncertainty > 0 { // which may have been given as a slope
+	if (c.slip == Division || c.slip == OtherUnit) && r.Survey.Uncertainty > 0 { // which may have been given as a slope
 		r.Profile.Cov = given
 	}
 	if c.to == c.record {
@@ -99,7 +108,7 @@ func (c change) undone(p survey.Profile, across bool) survey.Profile {
 		return scaled(p, 0.5)
 	case Halved:
 		return scaled(p, 2)
-	case Division:
+	case Division, OtherUnit:
 		return scaled(p, c.times)
 	case FarEnd, FarRows:
 		return turned(p, c.slip, across)
