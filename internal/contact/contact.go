@@ -64,6 +64,7 @@ type Answer struct {
 // ready for Reset. It keeps the factors of the contact sets met last and allocates
 // nothing once these have been met. Not for several goroutines at once.
 type Problem struct {
+	Work    float64 // of all that was solved, about in multiplications: what a budget counts
 	points  []Point
 	bodies  []frame
 	rows    int          // of the balance of all bodies
@@ -257,6 +258,7 @@ func (p *Problem) Glue(l Load, a *Answer) error {
 func (p *Problem) gaps(l Load, a *Answer) {
 	p.measure(l, a)
 	n := len(p.points)
+	p.Work += float64(n * (n + fewPoints))
 	for i := range p.points {
 		t := &p.points[i]
 		q := &a.Rigid[t.Body]

@@ -102,6 +102,8 @@ func (f *factor) make(p *Problem, on []bool) {
 		}
 	}
 	f.ok = f.square(p.rows)
+	m := float64(len(f.index))
+	p.Work += float64(n*n) + m*m*(m/6+fewPoints/2)
 }
 
 // row returns a row of L.
@@ -313,6 +315,7 @@ func (p *Problem) LogDet(on []bool) (log float64) {
 // Kf = −c + ρEb − Eq and Eᵀf = b. Forces that have no energy are as small as they can be.
 func (p *Problem) glue(f *factor, l Load, a *Answer) {
 	u := p.rhs[:len(f.index)]
+	p.Work += float64(len(u) * (len(u) + fewPoints))
 	var q [6]float64
 	var b [2][3]float64
 	for i, body := range p.bodies {

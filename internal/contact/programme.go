@@ -19,6 +19,7 @@ func (p *Problem) programme(l Load, a *Answer) error {
 	}
 	q, push := p.convex(l)
 	n := len(p.points)
+	p.Work += float64(20 * n * n * (n + fewPoints))
 	c, before := q.C, make([]float64, n)
 	for range proximalSteps {
 		q.C = floats.AddScaledTo(make([]float64, n), c, -p.proximal(), before)

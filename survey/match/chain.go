@@ -28,6 +28,16 @@ type chain struct {
 	metal        metal
 	resid        [][]float64
 	lifts        [][]raising // [hinge]
+	features     float64     // work on features and metal
+}
+
+// work is what was done so far, about in multiplications: budgets are counted, not clocked.
+func (c *chain) work() float64 {
+	sum := c.features
+	for _, d := range c.stands {
+		sum += d.problem.Work
+	}
+	return sum
 }
 
 func (m *model) newChain(s *sums, seed, number uint64) *chain {
@@ -70,6 +80,7 @@ func (c *chain) evaluate(z []float64) float64 {
 		d.put(d.at.Force, c.phi, c.phi)
 		log += d.feel()
 	}
+	c.features += float64(len(c.phi) * len(c.phi))
 	return log + c.g.log(c.phi)
 }
 
@@ -192,6 +203,8 @@ func (c *chain) amplify() {
 	}
 	slice(c.rng, c.amp[i], log(c.amp[i]), 2*shortSD, log)
 	c.m.eliminate(c.sums, c.amp, &c.g)
+	w, d := float64(c.m.waves()), float64(c.m.feats)
+	c.features += float64(len(c.m.forms)) * w * (w*w/6 + w*d/2 + d*d/2)
 }
 
 // slice draws from a density of which log is the logarithm, now where it stands (R. M. Neal,
@@ -226,6 +239,7 @@ func slice(r *rand.Rand, at, now, width float64, log func(float64) float64) {
 // metalLog returns what of the likelihood at c.phi depends on the amplitudes.
 func (c *chain) metalLog() (log float64) {
 	t, n := &c.metal, len(c.metal.dev)
+	c.features += float64(len(c.sums.forms)*n*n) * (float64(n)/6 + 2)
 	for i := range c.sums.forms {
 		c.m.variances(c.amp, t.dev)
 		det := t.factor(&c.sums.forms[i], n)

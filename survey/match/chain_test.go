@@ -1,11 +1,14 @@
 package match
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
+
+	"footwork/beam"
 )
 
 // example is a bed with two surveys, a move between them, and feet felt in every manner.
@@ -142,5 +145,45 @@ func TestPieces(t *testing.T) {
 		if sd := math.Sqrt(max(sq-mean*mean, 0) / n); math.Abs(mean-first/sum) > 5*sd+1e-12 {
 			t.Errorf("%v: draws have the mean %g ± %g, want %g", p, mean, sd, first/sum)
 		}
+	}
+}
+
+// A bed whose weight lies over its middle pair turns on it as it likes while both ends hang: paths pass through, and the
+// work is no more than that of a bed that lies fast.
+func TestOverOnePair(t *testing.T) {
+	sweeps := func(middle float64) (*chain, float64) {
+		h := &hidden{bed: plateBed(1.5, 1.5), rng: rand.New(rand.NewPCG(3, 3)), noise: 0.3 * arcsec, draw: beam.Draw{Heights: make([]float64, 6)}}
+		s := beam.Standing{Name: "floor"}
+		for i := range 6 {
+			s.Feet = append(s.Feet, beam.Foot{Name: fmt.Sprint(i), At: 0.15 + 0.6*float64(i/2), Offset: float64(i%2*2-1) * 0.24, Stiffness: 1e10})
+		}
+		h.addStanding(t, s)
+		h.draw.Heights[2], h.draw.Heights[3] = middle, middle
+		for i := range 10 {
+			h.x = append(h.x, 0.15*float64(i)+0.07)
+		}
+		h.form, _ = forms(hollow, 1.5, h.rng)
+		in := h.input()
+		in.Standings[0].HeightSD = 20e-6
+		for f := range s.Feet {
+			in.Standings[0].Feet[f].Height = h.draw.Heights[f]
+		}
+		h.survey(t, &in, hiddenEpoch{heights: h.draw.Heights}, nil, Heat{SD: 0.5})
+		m, err := newModel(in, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := m.newChain(m.sumUp(m.blocks), 1, 0)
+		c.evaluate(c.z)
+		c.warm(c.tangentAt(c.z), 0)
+		return c, c.work()
+	}
+	c, turning := sweeps(2e-3)
+	force := c.stands[0].at.Force
+	if on := force[2] + force[3]; math.Abs(on-floats.Sum(force)) > 1e-6*on {
+		t.Errorf("%g of %g N over the middle", on, floats.Sum(force))
+	}
+	if _, fast := sweeps(0); turning > 2*fast {
+		t.Errorf("%.3g of work, of a bed that lies fast %.3g", turning, fast)
 	}
 }

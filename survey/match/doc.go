@@ -78,7 +78,9 @@
 //     directions are the columns of L⁻ᵀ, LLᵀ = 1 + mean of JᵀPJ over points met while
 //     warming up. A window is laid at random about the present point with uniform density
 //     in the path's own measure, so that its choice has the same density from both ends
-//     and drops out.
+//     and drops out. A place where no contact holds, or where contacts change without end (a bed
+//     whose weight lies over two of its feet turns on them as it likes), ends the path from
+//     whichever side it comes.
 //   - Hinges. For every foot a path goes along C∇R, C = (1 + JᵀPJ)⁻¹ over the linear unknowns
 //     and ∇R the slope of its force, both at a point met while warming up that is drawn
 //     anew: what moves the force and disturbs least. Where the foot lets go the path turns:

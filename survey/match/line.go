@@ -20,8 +20,12 @@ type path struct {
 	point  int
 }
 
-// mostPieces ends a path that meets too many contacts; no bed has needed it.
-const mostPieces = 1000
+// mostPieces ends a path that meets too many contacts, mostStuck one that does not get on between them: a bed whose
+// weight lies over two of its feet may turn on them as it likes.
+const (
+	mostPieces = 1000
+	mostStuck  = 30
+)
 
 // line draws exactly from the density along a path. Forces follow the linear unknowns in
 // straight pieces, as contacts change, so the density is a Gaussian on each piece: one
@@ -44,7 +48,10 @@ func (c *chain) line(p path) {
 	}
 	v := &c.pieces[k]
 	s := v.draw(c.rng)
-	c.goTo(&p, heading{v.from.along + s*v.rate.along, v.from.alone + s*v.rate.alone})
+	to := heading{v.from.along + s*v.rate.along, v.from.alone + s*v.rate.alone}
+	if !c.goTo(&p, to) {
+		c.goTo(&p, heading{-to.along, -to.alone})
+	}
 }
 
 // spread finds the pieces of a path as far as there is room both ways, with the logarithms
@@ -75,7 +82,8 @@ func (c *chain) spread(p *path, ahead, behind float64) (most float64) {
 }
 
 // walk adds the pieces of a path that lie one way, as far as room lets it go: in units of
-// the direction, and of one deviation of the height alone.
+// the direction, and of one deviation of the height alone. It ends before a place where
+// contacts would change without end, or that has none.
 func (c *chain) walk(p *path, sign, room float64) {
 	for _, d := range c.stands {
 		d.leave()
@@ -83,24 +91,16 @@ func (c *chain) walk(p *path, sign, room float64) {
 	copy(c.way, c.phi)
 	rate, thin := c.setOut(p, sign)
 	var at heading
-	log := 0.0
-	for tiny := 1e-9 * room; room > 0 && len(c.pieces) < mostPieces; {
+	log, tiny, stuck := 0.0, 1e-9*room, 0
+	for room > 0 && len(c.pieces) < mostPieces && stuck < mostStuck {
 		long, next, point := c.nearest(room)
-		long = min(max(long, tiny), room)
-		v := piece{long: long, log: log + thin, from: at, rate: rate,
-			slope: floats.Dot(c.w, c.way) - floats.Dot(c.g.q, c.step),
-			curve: max(0, floats.Dot(c.w, c.step))} // below 0 by rounding alone
-		log -= long * (v.slope + long*v.curve/2)
-		for _, d := range c.stands {
-			d.pullOn(&v)
+		if stuck++; long > tiny {
+			stuck = 0
 		}
-		c.pieces = append(c.pieces, v)
+		long = min(max(long, tiny), room)
+		log -= c.goOn(piece{long: long, log: log + thin, from: at, rate: rate})
 		room -= long
 		at.along, at.alone = at.along+long*rate.along, at.alone+long*rate.alone
-		floats.AddScaled(c.way, long, c.step)
-		for _, d := range c.stands {
-			d.advance(long)
-		}
 		switch {
 		case next == nil:
 			return
@@ -110,14 +110,43 @@ func (c *chain) walk(p *path, sign, room float64) {
 				return
 			}
 		default:
-			next.way.On[point] = !next.way.On[point]
-			c.head(p, rate, next)
-			if next.step.Force[point] < 0 && !next.points[point].Held || next.step.Gap[point] < 0 { // several at once
-				c.settle(p, at, next)
-				c.head(p, rate, next)
+			if !c.exchange(p, at, rate, room, next, point) {
+				return
 			}
 		}
 	}
+}
+
+// goOn adds a piece and goes to its end. It returns what the metal and what was read take off the logarithm there.
+func (c *chain) goOn(v piece) (less float64) {
+	v.slope = floats.Dot(c.w, c.way) - floats.Dot(c.g.q, c.step)
+	v.curve = max(0, floats.Dot(c.w, c.step)) // below 0 by rounding alone
+	less = v.long * (v.slope + v.long*v.curve/2)
+	for _, d := range c.stands {
+		d.pullOn(&v)
+		d.advance(v.long)
+	}
+	c.pieces = append(c.pieces, v)
+	floats.AddScaled(c.way, v.long, c.step)
+	return less
+}
+
+// exchange lets a point of a state touch or go, and others with it where several do at once; not
+// when there is no contact beyond.
+func (c *chain) exchange(p *path, at, rate heading, room float64, d *stand, point int) bool {
+	d.way.On[point] = !d.way.On[point]
+	if c.head(p, rate, d) && !d.falls(point, room) {
+		return true
+	}
+	floats.AddScaledTo(c.trial, c.z, at.along, p.dz)
+	if p.height >= 0 {
+		c.trial[p.height] += at.alone
+	}
+	d.built(c.m, c.trial)
+	if d.problem.Solve(d.load, &d.way) != nil {
+		return false
+	}
+	return c.head(p, rate, d)
 }
 
 // nearest returns how far it is until a state changes, which, and its point; none when that
@@ -180,9 +209,11 @@ func (c *chain) turn(p *path) (heading, float64) {
 	return rate, 0
 }
 
-// head finds how states and features change along a path: of one state, or of all.
-func (c *chain) head(p *path, rate heading, only *stand) {
+// head finds how states and features change along a path: of one state, or of all; not where
+// the contact of one cannot balance it.
+func (c *chain) head(p *path, rate heading, only *stand) (ok bool) {
 	m := c.m
+	ok = true
 	if only == nil {
 		floats.ScaleTo(c.trial, rate.along, p.dz)
 		if p.height >= 0 {
@@ -197,22 +228,12 @@ func (c *chain) head(p *path, rate heading, only *stand) {
 		if d.frozen || only != nil && d != only || only == nil && !d.respond(m, c.trial) {
 			continue
 		}
-		d.glue(&d.way)
+		ok = d.glue(&d.way) && ok
 		d.put(d.step.Force, c.phi, c.step)
 	}
 	c.g.times(c.step, c.w)
-}
-
-// settle solves a state's contact at a place on a path.
-func (c *chain) settle(p *path, at heading, d *stand) {
-	floats.AddScaledTo(c.trial, c.z, at.along, p.dz)
-	if p.height >= 0 {
-		c.trial[p.height] += at.alone
-	}
-	d.built(c.m, c.trial)
-	if err := d.problem.Solve(d.load, &d.way); err != nil {
-		panic(err) // balance does not depend on heights
-	}
+	c.features += float64(len(c.step) * len(c.step))
+	return ok
 }
 
 // leave begins a path where the state stands.
@@ -225,6 +246,12 @@ func (d *stand) leave() {
 	d.way.On = append(d.way.On[:0], d.at.On...)
 }
 
+// What a path may take from a gap, m, and from a force, of the mean load, and no contact changes for it: rounding alone.
+const (
+	slightGap   = 1e-13
+	slightForce = 1e-10
+)
+
 // until returns how far it is until a point of the state touches or lets go, and which,
 // or until a foot's load passes where what was felt changes, −1; most when farther.
 func (d *stand) until(most float64) (long float64, point int) {
@@ -232,15 +259,9 @@ func (d *stand) until(most float64) (long float64, point int) {
 	if !d.moves {
 		return long, point
 	}
-	for i, on := range d.way.On {
-		have, rate := d.way.Gap[i], d.step.Gap[i]
-		if on {
-			if d.points[i].Held {
-				continue
-			}
-			have, rate = d.way.Force[i], d.step.Force[i]
-		}
-		if rate < 0 {
+	for i := range d.way.On {
+		if d.falls(i, most) {
+			have, rate := d.parting(i)
 			if l := max(have, 0) / -rate; l < long {
 				long, point = l, i
 			}
@@ -256,6 +277,27 @@ func (d *stand) until(most float64) (long float64, point int) {
 		}
 	}
 	return long, point
+}
+
+// parting returns what keeps the contact of a point as it is, force or gap, and how it changes.
+func (d *stand) parting(i int) (have, rate float64) {
+	if d.way.On[i] {
+		return d.way.Force[i], d.step.Force[i]
+	}
+	return d.way.Gap[i], d.step.Gap[i]
+}
+
+// falls tells whether that gets less on a path so long.
+func (d *stand) falls(i int, long float64) bool {
+	slight := slightGap
+	if d.way.On[i] {
+		if d.points[i].Held {
+			return false
+		}
+		slight = slightForce * d.mean
+	}
+	_, rate := d.parting(i)
+	return rate*long < -slight
 }
 
 // advance goes on along a path while the contact stays.
@@ -284,8 +326,8 @@ func (d *stand) pullOn(p *piece) {
 	}
 }
 
-// goTo moves z and the states along a path.
-func (c *chain) goTo(p *path, by heading) {
+// goTo moves z and the states along a path; not well where these have no contact.
+func (c *chain) goTo(p *path, by heading) (ok bool) {
 	m := c.m
 	floats.ScaleTo(c.trial, by.along, p.dz)
 	if p.height >= 0 {
@@ -295,14 +337,14 @@ func (c *chain) goTo(p *path, by heading) {
 	for i, h := range m.heat {
 		c.phi[featHeat+i] = m.value(c.z, h)
 	}
+	ok = true
 	for _, d := range c.stands {
 		if d.frozen || !d.respond(m, c.trial) {
 			continue
 		}
 		d.built(m, c.z)
-		if err := d.problem.Solve(d.load, &d.at); err != nil {
-			panic(err) // balance does not depend on heights
-		}
+		ok = d.problem.Solve(d.load, &d.at) == nil && ok
 		d.put(d.at.Force, c.phi, c.phi)
 	}
+	return ok
 }

@@ -18,19 +18,10 @@ const (
 	chains = 4
 	warmUp = 40  // sweeps
 	first  = 200 // sweeps of each chain until the draws are looked at first
+	fewest = 50  // whatever they cost
 	most   = 200 // for each foot, of eight at least, when nothing else is asked for
-	enough = 7e6 // of work for all chains
+	enough = 5e9 // of work for all chains, some six seconds of one processor
 )
-
-// work is what a sweep takes, in one to two microseconds: budgets are counted, not clocked.
-func (m *model) work() (sum float64) {
-	w := float64(m.waves())
-	sum = 1.8e-3 * w * w * w * float64(len(m.forms))
-	for _, s := range m.states {
-		sum += 3 * float64(len(s.points)*len(s.points))
-	}
-	return sum
-}
 
 // point is a state of a chain worth keeping.
 type point struct {
@@ -161,12 +152,8 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 		return list, d, err
 	}
 	var wg sync.WaitGroup
-	budget := m.in.Sweeps
-	if budget == 0 {
-		budget = min(most*max(8, len(m.heights)), int(enough/m.work()/chains))
-	}
 	worst := 0
-	for more := min(first, budget); more > 0; more = min(len(list[0])/4, budget-len(list[0])) {
+	for more := max(fewest, min(first, m.room(all, 0))); more > 0; {
 		for i, c := range all {
 			wg.Go(func() {
 				for range more {
@@ -176,11 +163,26 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 			})
 		}
 		wg.Wait()
-		if d = diagnose(m.quantities(list), len(list[0]) == budget, &worst); d.settled {
+		done := len(list[0])
+		more = min(done/4, m.room(all, done))
+		if d = diagnose(m.quantities(list), more <= 0, &worst); d.settled {
 			break
 		}
 	}
 	return list, d, nil
+}
+
+// room returns how many sweeps more each chain may have after so many.
+func (m *model) room(all [chains]*chain, done int) int {
+	if m.in.Sweeps > 0 {
+		return m.in.Sweeps - done
+	}
+	spent := 0.0
+	for _, c := range all {
+		spent += c.work()
+	}
+	each := spent / float64(done+warmUp)
+	return min(most*max(8, len(m.heights))-done, int((enough-spent)/each))
 }
 
 // whyNot returns the error of the bed as given.
