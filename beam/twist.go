@@ -44,8 +44,8 @@ type twistCell struct {
 // twistSums is what is known of the cells left and right of one: Σ with 1 and with e.
 type twistSums struct {
 	own    float64    // G of the cell itself
-	log    float64    // ln v
-	v, inv float64    // v, 1/v
+	log    float64    // ln v, where v is not mild
+	v, inv float64    // v, 1/v, where it is
 	before [2]float64 // v·Σ rh·u over the cells left of it
 	after  [2]float64 // Σ rh·v/v over it and the cells right of it
 	plain  [3]float64 // Σ ph·(1, e, e²) over the cells left of it
@@ -106,24 +106,33 @@ func (t *twister) eliminate(give, join []float64) (fall []float64) {
 		left = own * c.carry
 	}
 	fall = make([]float64, len(give))
-	right := 0.0
+	right, whole := 0.0, 1.0
 	for i := len(t.cells) - 1; i >= 0; i-- {
 		s := &t.sums[i]
 		s.own = 1 / (s.own + right)
 		if beyond := give[i] + right; i > 0 {
 			fall[i] = join[i-1] / (join[i-1] + beyond)
-			s.log = max(-math.Log1p(beyond/join[i-1]), -steepest)
 			right = beyond * fall[i]
+			whole *= fall[i]
 		}
 	}
-	for i := range t.sums[1:] {
-		s := &t.sums[i+1]
-		s.log += t.sums[i].log
-		s.v, s.inv = math.Exp(s.log), math.Exp(-s.log)
-	}
-	t.sums[0].v, t.sums[0].inv = 1, 1
-	t.mild = t.sums[len(t.sums)-1].log > -steepest
+	t.mild = whole > math.Exp(-steepest)
+	t.fall(fall)
 	return fall
+}
+
+// fall fills in v of every cell, as its logarithm where it is not a number all along.
+func (t *twister) fall(by []float64) {
+	t.sums[0].v, t.sums[0].inv = 1, 1
+	for i := 1; i < len(t.sums); i++ {
+		s := &t.sums[i]
+		if t.mild {
+			s.v = t.sums[i-1].v * by[i]
+			s.inv = 1 / s.v
+		} else {
+			s.log = t.sums[i-1].log + max(math.Log(by[i]), -steepest)
+		}
+	}
 }
 
 // sum fills in the running sums.
