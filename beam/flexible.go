@@ -22,18 +22,39 @@ func (t Table) rider(ways []Way, cells int, d Draw) Rider {
 	return r
 }
 
+// berthed makes a place of the table ready, and what its cells do to the ways.
+func (r ride) berthed(at float64) berth {
+	b := r.berth(r.rider, at)
+	for i, probe := range r.probes {
+		y := r.solver.bed.Ways[i].Offset
+		way := &Probe{x: probe.x, offset: y}
+		for _, c := range b.cells {
+			bent, twisted := make([]float64, len(probe.x)), make([]float64, len(probe.x))
+			for k, x := range probe.x {
+				from := pose{place: place{x, probe.at[k], probe.t[k]}}
+				bent[k], twisted[k] = r.sums.between(from, y, c.at, c.y)
+				if c.y == y && math.Abs(x-c.x) <= c.long/2 {
+					bent[k] += c.give / c.long
+				}
+			}
+			way.bent, way.twisted = append(way.bent, bent), append(way.twisted, twisted)
+		}
+		b.ways = append(b.ways, way)
+	}
+	return b
+}
+
 // parkFlexible solves bed, feet, contact and table at one place.
-func (r ride) parkFlexible(at float64, near *Place) (Place, error) {
-	if _, err := r.table.press(r.solver.bed, at); err != nil {
+func (r ride) parkFlexible(on berth, near *Place) (Place, error) {
+	if _, err := r.table.press(r.solver.bed, on.at); err != nil {
 		return Place{}, err
 	}
-	cells := r.cells(r.rider, at)
-	l := r.couple(r.rider, cells, at)
-	sol := contact.Answer{On: r.touching(near, cells)}
+	l := r.couple(r.rider, on)
+	sol := contact.Answer{On: r.touching(near, on.cells)}
 	if err := r.coupled.Solve(l, &sol); err != nil {
 		return Place{}, r.solver.explain(err)
 	}
-	return r.read(at, cells, sol), nil
+	return r.read(on, sol), nil
 }
 
 // touching returns a first guess: the neighbour's contact, or all.
@@ -66,8 +87,9 @@ func (p *Place) over(along int) bool {
 }
 
 // read takes a place from the solution.
-func (r ride) read(at float64, cells []cellContact, sol contact.Answer) Place {
-	n := len(r.solver.points)
+func (r ride) read(on berth, sol contact.Answer) Place {
+	n, at, cells := len(r.solver.points), on.at, on.cells
+	bend, twist := r.base.factors.softness()
 	st := *r.base
 	st.at.Resultant[0][0] += r.table.Weight
 	st.rest = contact.Answer{Force: sol.Force[:n], Gap: sol.Gap[:n], On: sol.On[:n], Rigid: sol.Rigid,
@@ -75,19 +97,10 @@ func (r ride) read(at float64, cells []cellContact, sol contact.Answer) Place {
 	out := Place{At: at, Feet: st.Feet(), Bearings: st.Bearings(), contact: st.Contact()}
 	for i, probe := range r.probes {
 		h := st.Read(probe)
-		y := r.solver.bed.Ways[i].Offset
 		for k, x := range probe.x {
 			h[k] += r.draw.form(i, x)
-			from := pose{place: place{x, probe.at[k], probe.t[k]}}
-			for a, c := range cells {
-				if f := sol.Force[n+a]; f != 0 {
-					if c.y == y && math.Abs(x-c.x) <= c.long/2 {
-						h[k] -= f / c.long * c.give / r.base.factors.bend
-					}
-					h[k] -= r.base.factors.of(r.sums.between(from, y, c.at, c.y)) * f
-				}
-			}
 		}
+		on.ways[i].raise(h, sol.Force[n:n+len(cells)], -bend, -twist)
 		out.Shapes = append(out.Shapes, h)
 	}
 	r.wear(&out, cells, sol.Force[n:])

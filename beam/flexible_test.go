@@ -138,9 +138,10 @@ func TestFlexibleContactIsConsistent(t *testing.T) {
 			t.Fatal(err)
 		}
 		r, rider := v.Riding(Case{}), table.rider(b.Ways, j.Cells, Draw{})
-		cells := r.cells(rider, at)
+		berth := r.berth(rider, at)
+		cells := berth.cells
 		sol := contact.Answer{}
-		if err := r.coupled.Solve(r.couple(rider, cells, at), &sol); err != nil {
+		if err := r.coupled.Solve(r.couple(rider, berth), &sol); err != nil {
 			t.Skip("the bed tips")
 		}
 		table.Stroke = &Span{at, at}

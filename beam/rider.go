@@ -79,7 +79,8 @@ func (v *Solver) riding(c Case, s *sums) Riding {
 // at a neighbouring place (nil: all). It is a *TableTipError when the rider would tip and a
 // *TipError when the bed would.
 func (r Riding) Lay(t Rider, at float64, near *Lying) (Lying, error) {
-	cells, n := r.cells(t, at), len(r.solver.points)
+	b, n := r.berth(t, at), len(r.solver.points)
+	cells := b.cells
 	var sol contact.Answer
 	if near != nil {
 		sol.On = make([]bool, n+len(cells))
@@ -90,7 +91,7 @@ func (r Riding) Lay(t Rider, at float64, near *Lying) (Lying, error) {
 	if len(cells) == 0 {
 		return Lying{}, &TableTipError{Side: "right end", Over: math.Abs(at)}
 	}
-	if err := r.coupled.Solve(r.couple(t, cells, at), &sol); err != nil {
+	if err := r.coupled.Solve(r.couple(t, b), &sol); err != nil {
 		return Lying{}, r.solver.explain(err)
 	}
 	out := Lying{Face: make([][]float64, len(t.Rows)), Gap: make([][]float64, len(t.Rows)), Pressure: make([][]float64, len(t.Rows)), contact: sol.On[:n]}
@@ -257,10 +258,36 @@ func (t Rider) resultant() [3]float64 {
 	return b
 }
 
+// berth is a place for a rider, made ready for any draw.
+type berth struct {
+	at            float64
+	cells         []cellContact
+	bent, twisted [][]float64 // compliance of each cell with the bed's points and with the cells up to itself, m/N
+	ways          []*Probe    // on each way, whose points are the cells: downwards
+}
+
+// berth makes a place ready.
+func (r Riding) berth(t Rider, at float64) berth {
+	b, n := berth{at: at, cells: r.cells(t, at)}, len(r.solver.points)
+	poses := r.feetPoses()
+	for a, c := range b.cells {
+		bent, twisted := make([]float64, n+a+1), make([]float64, n+a+1)
+		for i, p := range r.solver.points {
+			bent[i], twisted[i] = r.sums.between(poses[i], p.y, c.at, c.y)
+		}
+		for k, d := range b.cells[:a+1] {
+			bent[n+k], twisted[n+k] = r.sums.between(c.at, c.y, d.at, d.y)
+		}
+		b.bent, b.twisted = append(b.bent, bent), append(b.twisted, twisted)
+	}
+	return b
+}
+
 // couple puts feet and cells into one problem: the feet carry bed and rider, the cells
 // the rider upon the bed. It returns the load.
-func (r Riding) couple(t Rider, cells []cellContact, at float64) contact.Load {
-	n, points := len(r.solver.points), r.solver.arrangement()
+func (r Riding) couple(t Rider, on berth) contact.Load {
+	n, points, cells, at := len(r.solver.points), r.solver.arrangement(), on.cells, on.at
+	bend, twist := r.base.factors.softness()
 	for _, c := range cells {
 		points = append(points, contact.Point{X: c.s, Y: c.arm, Body: 1})
 	}
@@ -270,16 +297,15 @@ func (r Riding) couple(t Rider, cells []cellContact, at float64) contact.Load {
 	h := r.coupled.Ride(points)
 	r.solver.fill(h, len(points), r.draw)
 	l := r.load(t, at)
-	poses := r.feetPoses()
 	for a, c := range cells {
 		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.bareHeight(c.at, c.y)-t.Rows[c.row].way(c.x))
-		for i, p := range r.solver.points {
-			set(h, len(points), i, n+a, -r.base.factors.of(r.sums.between(poses[i], p.y, c.at, c.y)))
+		for i := range n {
+			set(h, len(points), i, n+a, -on.bent[a][i]*bend-on.twisted[a][i]*twist)
 		}
 		for b, d := range cells[:a+1] {
-			v := r.base.factors.of(r.sums.between(c.at, c.y, d.at, d.y)) + t.between(c, d)
+			v := on.bent[a][n+b]*bend + on.twisted[a][n+b]*twist + t.between(c, d)
 			if a == b {
-				v += ((1+c.slope*c.slope)/t.Contact + c.give/r.base.factors.bend) / c.long
+				v += ((1+c.slope*c.slope)/t.Contact + c.give*bend) / c.long
 			}
 			set(h, len(points), n+a, n+b, v)
 		}

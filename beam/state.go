@@ -184,16 +184,23 @@ func (st *State) Probe(x []float64, offset float64) *Probe { return st.solver.Pr
 // supports' unit shapes, a path independent of Curves.
 func (st *State) Read(p *Probe) []float64 {
 	h, rigid := make([]float64, len(p.x)), st.rest.Rigid[0]
+	bend, twist := st.factors.softness()
 	for a, i := range p.at {
 		t := p.t[a]
-		h[a] = (1-t)*st.built(i, p.offset) + t*st.built(i+1, p.offset) +
-			rigid[0] + rigid[1]*p.x[a] + rigid[2]*p.offset - st.pressed.at(p.x[a], p.offset)/st.factors.bend
+		h[a] = rigid[0] + rigid[1]*p.x[a] + rigid[2]*p.offset + st.gradient*((1-t)*st.solver.bowed.w[i]+t*st.solver.bowed.w[i+1]) +
+			bend*((1-t)*st.shape.w[i]+t*st.shape.w[i+1]-st.pressed.at(p.x[a], p.offset)) +
+			twist*((1-t)*st.shape.turned(i, p.offset)+t*st.shape.turned(i+1, p.offset))
 	}
-	for j, force := range st.rest.Force {
-		if force != 0 {
-			floats.AddScaled(h, force/st.factors.bend, p.bent[j])
-			floats.AddScaled(h, force/st.factors.twist, p.twisted[j])
+	p.raise(h, st.rest.Force, bend, twist)
+	return h
+}
+
+// raise adds what forces at the points do to heights at the places, for a bed so soft.
+func (p *Probe) raise(h, force []float64, bend, twist float64) {
+	for j, f := range force {
+		if f != 0 {
+			floats.AddScaled(h, f*bend, p.bent[j])
+			floats.AddScaled(h, f*twist, p.twisted[j])
 		}
 	}
-	return h
 }

@@ -87,13 +87,19 @@ func (v *Solver) Travels(t Table, j Journey) (func(Draw) (Travel, error), error)
 	}
 	reach := t.Reach(v.bed)
 	places := Even(reach.From, reach.To, j.Places)
-	park := func(r ride, i int, near *Place) (Place, error) { return r.parkFlexible(places[i], near) }
-	if t.Bending == 0 {
-		var spots []spot
-		for _, at := range places {
+	var spots []spot
+	var berths []berth
+	park := func(r ride, i int, near *Place) (Place, error) { return r.parkStiff(spots[i], near) }
+	if t.Bending > 0 {
+		all.rider = t.rider(v.bed.Ways, j.Cells, Draw{})
+		park = func(r ride, i int, near *Place) (Place, error) { return r.parkFlexible(berths[i], near) }
+	}
+	for _, at := range places {
+		if t.Bending > 0 {
+			berths = append(berths, all.berthed(at))
+		} else {
 			spots = append(spots, all.spot(at))
 		}
-		park = func(r ride, i int, near *Place) (Place, error) { return r.parkStiff(spots[i], near) }
 	}
 	return func(d Draw) (Travel, error) {
 		r := all
