@@ -1,7 +1,5 @@
 package reports
 
-import "strconv"
-
 // BluePrint is a stretch that takes colour.
 type BluePrint struct {
 	From   float64 `json:"from"` // along the bed
@@ -48,18 +46,6 @@ type Blue struct {
 	State    State     `json:"state"`
 	Ways     []BlueWay `json:"ways"`
 	Warnings []Warning `json:"warnings"`
-}
-
-func (v Blue) curves() csvTable {
-	t := csvTable{head: []string{"master", "way", "flank", "at (m)", "x (m)", "gap (m)", "pressure (N/m)"}}
-	for _, w := range v.Ways {
-		for _, s := range w.Steps {
-			for i, x := range s.X {
-				t.add([]string{w.Master, w.Name, strconv.Itoa(w.Flank)}, s.At, x, s.Gap[i], s.Pressure[i])
-			}
-		}
-	}
-	return t
 }
 
 // NoMasterFits is a way that no master of the job can be laid on.

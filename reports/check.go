@@ -56,11 +56,3 @@ type CheckDoubt struct {
 	Share    float64   `json:"share,omitzero"`
 	Standing string    `json:"standing,omitempty"`
 }
-
-func (v Check) curves() csvTable {
-	t := csvTable{head: []string{"standing", "foot", "give (m/N)", "casting (m/N)"}}
-	for _, f := range v.Feet {
-		t.add([]string{f.Standing, f.Foot}, f.Give, f.Casting)
-	}
-	return t
-}

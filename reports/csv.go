@@ -28,6 +28,8 @@ type csvTable struct {
 	rows [][]string
 }
 
+func headed(names ...string) csvTable { return csvTable{head: names} }
+
 // add adds a row of names followed by numbers.
 func (t *csvTable) add(names []string, numbers ...float64) {
 	var r []string
@@ -55,17 +57,17 @@ func (t *csvTable) along(names []string, x []float64, columns ...[]float64) {
 func csvNumber(v float64) string { return strconv.FormatFloat(v+0, 'g', 9, 64) }
 
 func (v Sag) curves() csvTable {
-	t := csvTable{head: []string{"standing", "way", "x (m)", "height (m)", "twist (rad)"}}
+	t := headed("standing", "state", "way", "x (m)", "height (m)", "twist (rad)")
 	for _, s := range v.Standings {
 		for _, w := range s.Ways {
-			t.along([]string{s.Name, w.Name}, s.X, w.Height, s.Twist)
+			t.along([]string{s.Name, string(s.State), w.Name}, s.X, w.Height, s.Twist)
 		}
 	}
 	return t
 }
 
 func (v Travel) curves() csvTable {
-	t := csvTable{head: []string{"table_at (m)", "height (m)", "pitch (rad)", "roll (rad)", "at_tool (m)"}}
+	t := headed("standing", "state", "table_at (m)", "height (m)", "pitch (rad)", "roll (rad)", "at_tool (m)")
 	for i := range v.FootCount() {
 		t.head = append(t.head, "load of "+v.FootName(i)+" (N)")
 	}
@@ -74,22 +76,22 @@ func (v Travel) curves() csvTable {
 		if len(v.FootLoads) > 0 {
 			numbers = append(numbers, v.FootLoads[i]...)
 		}
-		t.add(nil, numbers...)
+		t.add([]string{v.Standing, string(v.State)}, numbers...)
 	}
 	return t
 }
 
 func (v Change) curves() csvTable {
-	t := csvTable{head: []string{"from", "to", "way", "x (m)", "height (m)"}}
+	t := headed("from", "to", "state", "way", "x (m)", "height (m)")
 	for _, w := range v.Ways {
-		t.along([]string{v.From, v.To, w.Name}, v.X, w.Height)
+		t.along([]string{v.From, v.To, string(v.State), w.Name}, v.X, w.Height)
 	}
 	return t
 }
 
 // A cross level's slopes have columns of their own.
 func (v Survey) curves() csvTable {
-	t := csvTable{head: []string{"survey", "standing", "way", "x (m)", "height (m)", "sigma (m)", "slope (rad)", "sigma (rad)"}}
+	t := headed("survey", "standing", "way", "x (m)", "height (m)", "sigma (m)", "slope (rad)", "sigma (rad)")
 	for _, s := range v.Surveys {
 		for i, x := range s.X {
 			cells := []string{csvNumber(s.Height[i]), csvNumber(s.Sigma[i]), "", ""}
@@ -103,25 +105,26 @@ func (v Survey) curves() csvTable {
 }
 
 func (v Match) curves() csvTable {
-	t := csvTable{head: []string{"way", "x (m)", "measured (m)", "sag (m)", "feet (m)", "heat (m)", "form (m)", "form_sigma (m)", "rest (m)"}}
+	t := headed("standing", "state", "way", "x (m)", "measured (m)", "sag (m)", "feet (m)", "heat (m)", "form (m)", "form_sigma (m)", "rest (m)")
 	for _, w := range v.Ways {
-		t.along([]string{w.Name}, w.X, w.Measured, w.Sag, w.Feet, w.Heat, w.Form, w.FormSigma, w.Rest)
+		t.along([]string{v.Standing, string(v.State), w.Name}, w.X, w.Measured, w.Sag, w.Feet, w.Heat, w.Form, w.FormSigma, w.Rest)
 	}
 	return t
 }
 
+// The state of a plan's ways is that which it begins from, with its moves made.
 func (v Adjust) curves() csvTable {
-	t := csvTable{head: []string{"plan", "feet_moved", "way", "x (m)", "height (m)", "sigma (m)"}}
+	t := headed("standing", "state", "plan", "feet_moved", "way", "x (m)", "height (m)", "sigma (m)")
 	for k, p := range v.Plans {
 		for _, w := range p.Ways {
-			t.along([]string{strconv.Itoa(k), strconv.Itoa(p.FeetMoved), w.Name}, w.X, w.Height, w.Sigma)
+			t.along([]string{v.Standing, string(v.State), strconv.Itoa(k), strconv.Itoa(p.FeetMoved), w.Name}, w.X, w.Height, w.Sigma)
 		}
 	}
 	return t
 }
 
 func (v Place) curves() csvTable {
-	t := csvTable{head: []string{"pairs", "at (m)", "zone (m)", "sensitivity (m)"}}
+	t := headed("pairs", "at (m)", "zone (m)", "sensitivity (m)")
 	for _, p := range v.Placements {
 		for _, x := range p.At {
 			t.add([]string{strconv.Itoa(p.Pairs)}, x, p.Zone, p.Sensitivity)
@@ -131,18 +134,37 @@ func (v Place) curves() csvTable {
 }
 
 func (v Cut) curves() csvTable {
-	t := csvTable{head: []string{"when", "way", "x (m)", "depth (m)"}}
-	add := func(when string, ways []CutWay) {
+	t := headed("state", "way", "flank", "x (m)", "depth (m)")
+	add := func(state State, ways []CutWay) {
 		for _, w := range ways {
-			t.along([]string{when, w.Name}, w.X, w.Depth)
+			t.along([]string{string(state), w.Name, strconv.Itoa(w.Flank)}, w.X, w.Depth)
 		}
 	}
-	add("now", v.Ways)
+	add(v.State, v.Ways)
 	if v.AfterMoves != nil {
-		add("after the moves", v.AfterMoves.Ways)
+		add(Planned, v.AfterMoves.Ways)
 	}
 	return t
 }
 
-// curves of a step are what it must read.
-func (v NextStep) curves() csvTable { return csvTable{} }
+func (v Blue) curves() csvTable {
+	t := headed("standing", "state", "master", "way", "flank", "at (m)", "x (m)", "gap (m)", "pressure (N/m)")
+	for _, w := range v.Ways {
+		for _, s := range w.Steps {
+			for i, x := range s.X {
+				t.add([]string{v.Standing, string(v.State), w.Master, w.Name, strconv.Itoa(w.Flank)}, s.At, x, s.Gap[i], s.Pressure[i])
+			}
+		}
+	}
+	return t
+}
+
+func (v Check) curves() csvTable {
+	t := headed("standing", "foot", "give (m/N)", "casting (m/N)")
+	for _, f := range v.Feet {
+		t.add([]string{f.Standing, f.Foot}, f.Give, f.Casting)
+	}
+	return t
+}
+
+func (v NextStep) curves() csvTable { return csvTable{} } // what it must read is no curve

@@ -11,20 +11,56 @@ import (
 
 // WriteJSON writes an answer as indented JSON with each row of numbers on one line and
 // its warnings in words. A list without entries is written as [], never as null. The
-// error names the key of a number that JSON cannot hold; then nothing is written.
+// error is Finite's; then nothing is written.
 func WriteJSON(w io.Writer, v View, words func(Warning) string) error {
+	if err := Finite(v); err != nil {
+		return err
+	}
 	j := jsonText{words: words}
-	if err := j.value(reflect.ValueOf(v), "", "\n"); err != nil {
+	if err := j.value(reflect.ValueOf(v), "\n"); err != nil {
 		return err
 	}
 	_, err := io.WriteString(w, j.String()+"\n")
 	return err
 }
 
-// Finite returns an error that names the first key of v whose number is none.
+// Finite returns an error that names the first key of v whose number JSON cannot hold.
 func Finite(v View) error {
-	j := jsonText{words: func(Warning) string { return "" }}
-	return j.value(reflect.ValueOf(v), "", "\n")
+	if key, bad := infinite(reflect.ValueOf(v)); bad != 0 {
+		return fmt.Errorf("%s came out as %v, which is no number: please report the job that led to it", strings.TrimPrefix(key, "."), bad)
+	}
+	return nil
+}
+
+// infinite returns the first number that is none, and its key; 0 where there is none.
+func infinite(v reflect.Value) (key string, bad float64) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			return infinite(v.Elem())
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
+			if name == "-" {
+				continue
+			}
+			if key, bad = infinite(v.Field(i)); bad != 0 {
+				return "." + name + key, bad
+			}
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			if key, bad = infinite(v.Index(i)); bad != 0 {
+				return fmt.Sprintf("[%d]%s", i, key), bad
+			}
+		}
+	case reflect.Float64:
+		if f := v.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
+			return "", f
+		}
+	}
+	return "", 0
 }
 
 // jsonText is JSON being written; indent holds the line break before a key.
@@ -33,20 +69,16 @@ type jsonText struct {
 	words func(Warning) string
 }
 
-func (j *jsonText) value(v reflect.Value, key, indent string) error {
+func (j *jsonText) value(v reflect.Value, indent string) error {
 	switch v.Kind() {
 	case reflect.Pointer:
-		return j.value(v.Elem(), key, indent)
+		return j.value(v.Elem(), indent)
 	case reflect.Interface:
-		return j.value(reflect.ValueOf(j.words(v.Interface())), key, indent)
+		return j.value(reflect.ValueOf(j.words(v.Interface())), indent)
 	case reflect.Struct:
-		return j.object(v, key, indent)
+		return j.object(v, indent)
 	case reflect.Slice, reflect.Array:
-		return j.list(v, key, indent)
-	case reflect.Float64:
-		if f := v.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
-			return fmt.Errorf("%s came out as %v, which is no number: please report the job that led to it", strings.TrimPrefix(key, "."), f)
-		}
+		return j.list(v, indent)
 	}
 	e := json.NewEncoder(trimmed{j})
 	e.SetEscapeHTML(false)
@@ -62,7 +94,7 @@ func (t trimmed) Write(p []byte) (int, error) {
 }
 
 // object writes a struct by the names of its tags.
-func (j *jsonText) object(v reflect.Value, key, indent string) error {
+func (j *jsonText) object(v reflect.Value, indent string) error {
 	before := "{"
 	for i := range v.NumField() {
 		f := v.Field(i)
@@ -71,7 +103,7 @@ func (j *jsonText) object(v reflect.Value, key, indent string) error {
 			continue
 		}
 		fmt.Fprintf(j, "%s%s  %q: ", before, indent, name)
-		if err := j.value(f, key+"."+name, indent+"  "); err != nil {
+		if err := j.value(f, indent+"  "); err != nil {
 			return err
 		}
 		before = ","
@@ -84,7 +116,7 @@ func (j *jsonText) object(v reflect.Value, key, indent string) error {
 	return nil
 }
 
-func (j *jsonText) list(v reflect.Value, key, indent string) error {
+func (j *jsonText) list(v reflect.Value, indent string) error {
 	step, end := indent+"  ", indent
 	if k := v.Type().Elem().Kind(); k == reflect.Float64 || k == reflect.String || v.Len() == 0 {
 		step, end = "", ""
@@ -92,7 +124,7 @@ func (j *jsonText) list(v reflect.Value, key, indent string) error {
 	before := "["
 	for i := range v.Len() {
 		j.WriteString(before + step)
-		if err := j.value(v.Index(i), fmt.Sprintf("%s[%d]", key, i), step); err != nil {
+		if err := j.value(v.Index(i), step); err != nil {
 			return err
 		}
 		before = ","

@@ -4,7 +4,10 @@
 package reports
 
 // View is an answer that people and programs read.
-type View interface{ curves() csvTable }
+type View interface {
+	curves() csvTable
+	Beside() []Warning // what is told beside it
+}
 
 // State is which bed an answer means: as drawn, as found, or after turning.
 type State string

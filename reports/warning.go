@@ -156,10 +156,34 @@ type Named struct {
 	Warning Warning
 }
 
-// About puts a name to warnings.
-func About(name string, list []Warning) (out []Warning) {
+// about puts a name to warnings.
+func about(name string, list []Warning) (out []Warning) {
 	for _, w := range list {
 		out = append(out, Named{name, w})
 	}
 	return out
+}
+
+func (v Travel) Beside() []Warning   { return v.Warnings }
+func (v Change) Beside() []Warning   { return v.Warnings }
+func (v Match) Beside() []Warning    { return v.Warnings }
+func (v Adjust) Beside() []Warning   { return v.Warnings }
+func (v Place) Beside() []Warning    { return v.Warnings }
+func (v Blue) Beside() []Warning     { return v.Warnings }
+func (v Cut) Beside() []Warning      { return v.Warnings }
+func (v Check) Beside() []Warning    { return nil }
+func (v NextStep) Beside() []Warning { return nil }
+
+func (v Sag) Beside() (list []Warning) {
+	for _, st := range v.Standings {
+		list = append(list, about(st.Name, st.Warnings)...)
+	}
+	return list
+}
+
+func (v Survey) Beside() (list []Warning) {
+	for _, p := range v.Surveys {
+		list = append(list, about(p.Name, p.Warnings)...)
+	}
+	return list
 }

@@ -119,32 +119,3 @@ func answerCommands(t *terminal) (list []*cobra.Command) {
 	}
 	return list
 }
-
-// warningsOf are what is told beside a view.
-func warningsOf(view reports.View) (list []reports.Warning) {
-	switch v := view.(type) {
-	case *reports.Sag:
-		for _, st := range v.Standings {
-			list = append(list, reports.About(st.Name, st.Warnings)...)
-		}
-	case *reports.Survey:
-		for _, p := range v.Surveys {
-			list = append(list, reports.About(p.Name, p.Warnings)...)
-		}
-	case *reports.Travel:
-		return v.Warnings
-	case *reports.Change:
-		return v.Warnings
-	case *reports.Match:
-		return v.Warnings
-	case *reports.Adjust:
-		return v.Warnings
-	case *reports.Place:
-		return v.Warnings
-	case *reports.Blue:
-		return v.Warnings
-	case *reports.Cut:
-		return v.Warnings
-	}
-	return list
-}

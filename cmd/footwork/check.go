@@ -22,7 +22,7 @@ func checkCommand(t *terminal) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			t.warn(warningsOf(v), s.Units)
+			t.warn(v.Beside(), s.Units)
 			if _, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %s, %s and %s.\n\n", shown(args[0]), s.Units.Length().Text(s.Bed.Length),
 				count(len(s.Bed.Ways), "way"), count(len(s.Standings), "standing"), count(len(s.Surveys), "survey")); err != nil {
 				return err

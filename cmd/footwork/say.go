@@ -49,7 +49,7 @@ func (t *terminal) forms(c *cobra.Command) *cobra.Command {
 
 // show prints a result in the form asked for, and its warnings beside it.
 func (t *terminal) show(view reports.View, s *opened) error {
-	t.warn(warningsOf(view), s.Units)
+	t.warn(view.Beside(), s.Units)
 	var page bytes.Buffer
 	var err error
 	switch {

@@ -2,7 +2,6 @@ package doc
 
 import (
 	"math"
-	"reflect"
 	"slices"
 
 	"footwork/reports"
@@ -16,9 +15,6 @@ func Page(p *reports.Page) (Document, error) {
 		views = append(views, s.Blue, s.Travel)
 	}
 	for _, v := range views {
-		if reflect.ValueOf(v).IsNil() {
-			continue
-		}
 		if err := reports.Finite(v); err != nil {
 			return Document{}, err
 		}
