@@ -1,11 +1,53 @@
 package shop
 
 import (
+	"cmp"
+	"slices"
+	"sync"
+
 	"footwork/beam"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports"
 )
+
+// part puts one answer in its place on the page; a spare one the page can do without.
+type part struct {
+	fill  func() error
+	spare bool
+}
+
+// into is the part that puts an answer there.
+func into[V any](to *V, answer func() (V, error)) part {
+	return part{fill: func() error {
+		v, err := answer()
+		if err == nil {
+			*to = v
+		}
+		return err
+	}}
+}
+
+func spare(p part) part { return part{p.fill, true} }
+
+// fill fills parts in side by side; what several of them rest on is worked out by one.
+// Skipped is told why spare ones stay empty, in the order of the parts.
+func fill(parts []part, skipped func(error)) (err error) {
+	errs := make([]error, len(parts))
+	var wg sync.WaitGroup
+	for i, p := range parts {
+		wg.Go(func() { errs[i] = p.fill() })
+	}
+	wg.Wait()
+	for i, p := range parts {
+		if !p.spare {
+			err = cmp.Or(err, errs[i])
+		} else if errs[i] != nil {
+			skipped(errs[i])
+		}
+	}
+	return err
+}
 
 // Report works the whole job through. What the job has no data for stays empty; what
 // could not be worked out is among the errors that skipped is told of.
@@ -26,114 +68,73 @@ func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
 	for _, one := range s.Standings {
 		p.Standings = append(p.Standings, one.Standing)
 	}
-	placed := make(chan error, 1)
-	go func() { placed <- s.reportPlace(p) }()
-	for _, part := range []func(*reports.Page, job.Standing, func(error)) error{s.reportSurveys, s.reportStanding, s.reportTry} {
-		if err := part(p, st, skipped); err != nil {
-			<-placed
-			return nil, err
-		}
+	parts := s.reportParts(p, st)
+	states := []reports.PageState{{State: reports.Given}, {State: reports.Found}, {State: reports.Planned}}
+	for i := range states {
+		parts = append(parts, s.stateParts(&states[i], work)...)
 	}
-	if err := <-placed; err != nil {
-		skipped(err)
-		p.Place = nil
+	if s.Job.Place != nil && len(s.Bed.Ways) > 0 {
+		parts = append(parts, spare(into(&p.Place, func() (*reports.Place, error) { return s.Place(func(string) func(done, whole int) { return nil }) })))
 	}
-	return p, nil
+	err = fill(parts, skipped)
+	p.States = slices.DeleteFunc(states, func(one reports.PageState) bool { return one.Bare.Name == "" })
+	return p, err
 }
 
-// reportSurveys fills in what was measured and what to do about it.
-func (s *Shop) reportSurveys(p *reports.Page, st job.Standing, skipped func(error)) (err error) {
-	if len(s.Surveys) == 0 {
-		return nil
-	}
-	if p.Survey, err = s.Survey(); err != nil {
-		return err
-	}
-	if p.Contradictions, err = s.Contradictions(); err != nil {
-		return err
-	}
-	if p.Adjust, err = s.Adjust(nil); err != nil {
-		return err
-	}
-	if p.Adjust.Recommended < 0 {
-		return nil
-	}
-	if p.Cut, err = s.Cut(""); err != nil {
-		return err
-	}
-	if p.Match, err = s.Match(st.Name); err != nil { // no reason to go without a page
-		skipped(err)
-		p.Match = nil
-	}
-	return nil
-}
-
-// reportStanding fills in how the bed stands in each state, and what that does.
-func (s *Shop) reportStanding(p *reports.Page, st job.Standing, skipped func(error)) (err error) {
-	if p.Sag, err = s.Sag(s.StandingNames(), reports.Given, nil); err != nil {
-		return err
-	}
-	if p.Heat, err = s.heat(st.Name); err != nil {
-		return err
+// reportParts are what was measured and what to do about it, and what the page has of all
+// standings.
+func (s *Shop) reportParts(p *reports.Page, st job.Standing) []part {
+	parts := []part{
+		into(&p.Sag, func() (*reports.Sag, error) { return s.Sag(s.StandingNames(), reports.Given, nil) }),
+		into(&p.Heat, func() (*reports.Heat, error) { return s.heat(st.Name) }),
+		into(&p.Try, func() (*reports.Try, error) { return s.try(st) }),
 	}
 	if st.After != "" {
-		if p.Change, err = s.Change(st.After, st.Name, "", nil); err != nil {
-			return err
-		}
+		parts = append(parts, into(&p.Change, func() (*reports.Change, error) { return s.Change(st.After, st.Name, "", nil) }))
 	}
-	for _, state := range s.states(p) {
-		one, err := s.reportState(st.Name, state, skipped)
-		if err != nil {
-			return err
-		}
-		p.States = append(p.States, one)
+	if len(s.Surveys) > 0 {
+		parts = append(parts, into(&p.Survey, s.Survey), into(&p.Contradictions, s.Contradictions),
+			into(&p.Adjust, func() (*reports.Adjust, error) { return s.Adjust(nil) }))
 	}
-	return nil
+	if s.surveyed(st.Name) {
+		parts = append(parts, into(&p.Cut, func() (*reports.Cut, error) { return s.Cut("") }),
+			spare(into(&p.Match, func() (*reports.Match, error) { return s.Match(st.Name) })))
+	}
+	return parts
 }
 
-// states are those that the page can show of the working standing.
-func (s *Shop) states(p *reports.Page) []reports.State {
-	list := []reports.State{reports.Given}
-	if s.surveyed(p.Standing) {
-		list = append(list, reports.Found)
+// stateParts are how a standing is in one state; none where it cannot be in it.
+func (s *Shop) stateParts(one *reports.PageState, standing string) []part {
+	if one.State != reports.Given && !s.surveyed(standing) {
+		return nil
 	}
-	if p.Adjust != nil && p.Adjust.Recommended > 0 {
-		list = append(list, reports.Planned)
+	parts := []part{into(&one.Bare, func() (reports.SagStanding, error) { return s.sagOf(standing, one.State, nil) })}
+	if len(s.Masters) > 0 { // that fits no way is no reason to go without a page
+		parts = append(parts, spare(into(&one.Blue, func() (*reports.Blue, error) { return s.Blue(standing, one.State, "") })))
 	}
-	return list
-}
-
-func (s *Shop) reportState(standing string, state reports.State, skipped func(error)) (one reports.PageState, err error) {
-	one.State = state
-	if len(s.Masters) > 0 {
-		if one.Blue, err = s.Blue(standing, state, ""); err != nil { // a master that fits no way is no reason to go without a page
-			skipped(err)
-			one.Blue = nil
+	if s.Table != nil && len(s.Bed.Ways) > 0 { // nor is one that tips
+		middle := s.midStroke()
+		parts = append(parts, spare(into(&one.Travel, func() (*reports.Travel, error) { return s.Travel(standing, one.State) })),
+			spare(into(&one.Under, func() (*reports.SagStanding, error) {
+				under, err := s.sagOf(standing, one.State, &middle)
+				return &under, err
+			})))
+	}
+	for i, p := range parts {
+		parts[i].fill = func() error {
+			if one.State == reports.Planned && !s.turned() {
+				return nil
+			}
+			return p.fill()
 		}
 	}
-	if one.Bare, err = s.sagOf(standing, state, nil); err != nil || s.Table == nil || len(s.Bed.Ways) == 0 {
-		return one, err
-	}
-	middle := s.midStroke()
-	if under, err := s.sagOf(standing, state, &middle); err == nil {
-		one.Under = &under
-	} else {
-		skipped(err)
-	}
-	if one.Travel, err = s.Travel(standing, state); err != nil { // a table that tips is no reason to go without a page
-		skipped(err)
-		one.Travel = nil
-	}
-	return one, nil
+	return parts
 }
 
-// reportPlace fills in where feet would be better. It runs
-// beside the other parts and touches nothing of theirs.
-func (s *Shop) reportPlace(p *reports.Page) (err error) {
-	if s.Job.Place != nil && len(s.Bed.Ways) > 0 {
-		p.Place, err = s.Place(func(string) func(done, whole int) { return nil })
-	}
-	return err
+// turned tells whether the plan for the working standing moves a foot.
+func (s *Shop) turned() bool {
+	p, err := s.planned(nil)
+	return err == nil && p.Recommended > 0
 }
 
 // heat is the change of the ways for a top one kelvin warmer.

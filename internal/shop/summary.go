@@ -59,8 +59,9 @@ func band[A any](all []A, f func(A) []float64) (mid, low, high []float64) {
 	mid, low, high = make([]float64, n), make([]float64, n), make([]float64, n)
 	column := make([]float64, len(rows))
 	for k := range n {
-		for i := range rows {
-			column[i] = rows[i][k]
+		sortAt(rows, k) // which all but sorts them at the next station
+		for i, row := range rows {
+			column[i] = row[k]
 		}
 		s := spreadOf(column)
 		mid[k], low[k], high[k] = s.mid, s.low, s.high
@@ -70,6 +71,17 @@ func band[A any](all []A, f func(A) []float64) (mid, low, high []float64) {
 
 // itself is a row that is its own.
 func itself(row []float64) []float64 { return row }
+
+// sortAt sorts rows by their figure k, by insertion.
+func sortAt(rows [][]float64, k int) {
+	for i := 1; i < len(rows); i++ {
+		row, at := rows[i], i
+		for ; at > 0 && rows[at-1][k] > row[k]; at-- {
+			rows[at] = rows[at-1]
+		}
+		rows[at] = row
+	}
+}
 
 // rowsOf returns a row of every answer.
 func rowsOf[A any](all []A, f func(A) []float64) [][]float64 {

@@ -8,41 +8,42 @@ import (
 	"footwork/reports"
 )
 
-// reportTry fills in what the page needs to answer moves of the feet by itself:
-// the contact of the working standing in the open. Bearings are left to the
-// program: their rows of points would make the page heavy.
-func (s *Shop) reportTry(p *reports.Page, st job.Standing, _ func(error)) error {
+// try is what the page needs to answer moves of the feet by itself: the contact of a
+// standing in the open; nil of one that lies on bearings, whose rows of points would make
+// the page heavy.
+func (s *Shop) try(st job.Standing) (*reports.Try, error) {
 	if len(st.Feet) == 0 || len(st.Bearings) > 0 {
-		return nil
+		return nil, nil
 	}
 	v, err := s.solver(st.Name)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	draws, _, err := s.Draws(st.Name, "")
 	if err != nil {
-		return err
+		return nil, err
 	}
 	base := beam.Case{Draw: draws[0]}
 	now, err := s.standAll(st.Name, draws[:1], nil)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	goal := s.goal()
-	p.Try = tryOf(v.Linear(beam.Case{}), st.Name, base)
-	p.Try.LeastLoad = s.leastLoad(footLoads(now))
+	t := tryOf(v.Linear(beam.Case{}), st.Name, base)
+	t.LeastLoad = s.leastLoad(footLoads(now))
 	if !math.IsInf(goal.MostMove, 0) {
-		p.Try.MostMove = goal.MostMove
+		t.MostMove = goal.MostMove
 	}
 	for i, f := range st.Feet {
 		a := st.Adjusters[i]
-		p.Try.Feet = append(p.Try.Feet, reports.TryFoot{Name: f.Name, At: f.At, Offset: f.Offset,
+		t.Feet = append(t.Feet, reports.TryFoot{Name: f.Name, At: f.At, Offset: f.Offset,
 			Kind: string(a.Kind), Rise: a.Rise, Wrench: a.Wrench, Shims: goal.Shims})
 	}
-	if p.Try.Ways, err = s.tryWays(v, st, base); err == nil {
-		p.Try.Under, err = s.tryUnder(v, p.Try.Ways, base)
+	if t.Ways, err = s.tryWays(v, st, base); err != nil {
+		return nil, err
 	}
-	return err
+	t.Under, err = s.tryUnder(v, t.Ways, base)
+	return t, err
 }
 
 // tryUnder is the same with the table in the middle of its stroke; nil where there is none,
