@@ -213,10 +213,31 @@ func (v *interview) shape(s *start.Sketch) {
 	}
 	v.choice("Ribs between the walls?", &ribs, "none", "square", "slanting")
 	if s.Ribs = kinds[ribs]; s.Ribs != "" {
-		v.quantity("How far apart are they?", "bed.rib.every", s.L, &s.Pitch)
-		v.quantity("How thick?", "bed.rib.thickness", s.L, &s.RibThick)
+		v.ribs(s)
 	}
 	v.maybe("What does the casting weigh, if it was weighed?", "bed.weighed", notKnown, s.F, &s.Weight)
+}
+
+// ribs asks what the ribs are.
+func (v *interview) ribs(s *start.Sketch) {
+	flat := map[bool]string{false: "upright", true: "flat"}
+	lie := flat[s.Flat]
+	v.choice("Do they stand upright, or lie flat as bars?", &lie, flat[false], flat[true])
+	if was := s.Flat; !was && lie == flat[true] {
+		s.RibThick, s.BarThick, s.BarBottom = 3*s.Wall, s.Wall, 0
+		if s.Deck == 0 {
+			s.BarBottom = s.Height - s.StripThick - s.BarThick
+		}
+	}
+	s.Flat = lie == flat[true]
+	v.quantity("How far apart are they?", "bed.rib.every", s.L, &s.Pitch)
+	if !s.Flat {
+		v.quantity("How thick?", "bed.rib.thickness", s.L, &s.RibThick)
+		return
+	}
+	v.quantity("How wide is a bar, along the bed?", "bed.rib.thickness", s.L, &s.RibThick)
+	v.quantity("How thick is it, upright?", "bed.rib.height", s.L, &s.BarThick)
+	v.quantity("How high does it lie above the underside?", "bed.rib.bottom", s.L, &s.BarBottom)
 }
 
 const notKnown = "not known"
@@ -249,6 +270,7 @@ func (v *interview) rides(s *start.Sketch) {
 // feet asks what the bed stands on.
 func (v *interview) feet(s *start.Sketch) {
 	v.count("On how many pairs of feet does it stand?", &s.Pairs, 2, 20)
+	v.maybe("Do they stand beside the outer walls? Then how far apart are their middles, front to back?", "bed.section.plates.width", "under the walls", s.L, &s.FeetApart)
 	v.again(`How is a foot moved? ("screw M20x1.5", "screw 3/4-10", "shim", "fixed")`, s.Adjust, func(text string) error {
 		trial := *s
 		trial.Adjust = strings.Trim(text, `"`)

@@ -39,9 +39,9 @@ func interviewed(t *testing.T, answers string) (dir, told string) {
 func TestAskedInInches(t *testing.T) {
 	dir, told := interviewed(t, strings.Join([]string{
 		"inch", "168", `14' 0"`, "21 in", "18 in", "2", "1-1/4 in", "3/4 in", "", "1 1/2 in", "6 in", // sizes and plates
-		"slanting", "24 in", "3/4 in", "", // ribs, weight
+		"slanting", "", "24 in", "3/4 in", "", // ribs, weight
 		"2", "19 in", "4 in", "left", "84 in", "3000 lb", "-10 in", "90 in", // ways and table
-		"3", "M20", "screw 1-8", // feet
+		"3", "", "M20", "screw 1-8", // feet
 		"level", "6 in", "yes"}, "\n")+"\n")
 	for _, want := range []string{`"168" has no unit`, `"M20" is no way to move a foot`, "25 in wide, 18 in high", "######", "bed-front.csv is written"} {
 		if !strings.Contains(told, want) {
@@ -67,10 +67,25 @@ func TestAskedInInches(t *testing.T) {
 	}
 }
 
+// Bars that lie flat and feet that stand beside the walls are asked for, and understood.
+func TestAskedOfBarsAndFeet(t *testing.T) {
+	dir, told := interviewed(t, strings.Join([]string{"metric", "3 m", "500 mm", "400 mm", "2", "25 mm", "30 mm", "", "none",
+		"square", "flat", "300 mm", "80 mm", "20 mm", "0 mm", "", "2", "450 mm", "60 mm", "", "", "3", "620 mm", "shim", "", "yes"}, "\n")+"\n")
+	text, err := os.ReadFile(filepath.Join(dir, "bed.toml"))
+	if err != nil {
+		t.Fatal(err, told)
+	}
+	for _, want := range []string{"bars that lie flat", `thickness = "80 mm"`, "\nheight = \"20 mm\"", "\nbottom = \"0 mm\"", `offset = "-310 mm"`, `offsets = ["-310 mm", "310 mm"]`} {
+		if !strings.Contains(string(text), want) {
+			t.Errorf("the job has no %s:\n%s", want, text)
+		}
+	}
+}
+
 // What is doubted may be meant; what is to be put right is asked again alone.
 func TestAskedInPart(t *testing.T) {
-	answers := append(make([]string, 20), "casting") // all questions of one round
-	answers = append(append(answers, make([]string, 10)...), "3 t", "feet", "3", "", "yes")
+	answers := append(make([]string, 21), "casting") // all questions of one round
+	answers = append(append(answers, make([]string, 10)...), "3 t", "feet", "3", "", "", "yes")
 	dir, told := interviewed(t, strings.Join(answers, "\n")+"\n")
 	text, err := os.ReadFile(filepath.Join(dir, "bed.toml"))
 	if err != nil || !strings.Contains(string(text), "\nweighed = \"3000 kg\"") || strings.Contains(string(text), `name = "F4"`) {
@@ -96,7 +111,7 @@ func TestAskedShortly(t *testing.T) {
 
 // Whatever is answered, the questions end, and what is written is right.
 func TestAskedAnything(t *testing.T) {
-	words := []string{"", "", "", "yes", "no", "metric", "inch", "2", "3", "20", "1 m", "600 mm", "12 in", "0 mm", "-1 in", "30 mm", "none", "open", "square", "slanting", "1e9 m",
+	words := []string{"", "", "", "yes", "no", "metric", "inch", "2", "3", "20", "1 m", "600 mm", "12 in", "0 mm", "-1 in", "30 mm", "none", "open", "square", "slanting", "flat", "1e9 m",
 		"shim", "screw", "5 t", "300 kg", "level", "heights", "autocollimator", "nothing yet", "ends", "right end", "\x1b[2J", strings.Repeat("x", 5000)}
 	rapid.Check(t, func(t *rapid.T) {
 		answers := rapid.SliceOfN(rapid.SampledFrom(words), 0, 80).Draw(t, "answers")

@@ -3,6 +3,7 @@
 package start
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -27,10 +28,13 @@ type Sketch struct {
 	StripWide, StripThick float64 // of what stands on the walls under each way
 	Ribs                  string  // "", "cross" or "diagonal"
 	Pitch, RibThick       float64
+	Flat                  bool    // they lie flat as bars, RibThick wide
+	BarThick, BarBottom   float64 // of bars; above the underside
 	WayCount              int
 	WaysApart, WayWide    float64 // m, between the middles of the outer ways; of each bearing surface
 	Unworn                string  // where the ways' metal is: "ends", "middle", "left end", "right end"; "": nobody knows
 	Pairs                 int     // of feet
+	FeetApart             float64 // m, across the bed; 0: under the outer walls
 	Adjust                string  // how a foot is moved
 	Weight                float64 // of the casting; 0: not known
 	TableLength           float64 // 0: no table
@@ -132,25 +136,27 @@ func (s Sketch) Datum() string {
 	return s.Unworn
 }
 
-// FootList returns the feet, under the outer walls. The feet of a side stand a
+// FootList returns the feet. Those of a side stand a
 // span apart and 0.4 span from the ends: close to the places of least sag of a
 // uniform bar on two and on three supports (0.2232 and 0.1424 of its length from
 // the ends).
 func (s Sketch) FootList() (feet []beam.Foot) {
 	span := s.Length / (float64(s.Pairs) - 1 + 2*0.4)
 	for i := range 2 * s.Pairs {
-		n, letter, y := i%s.Pairs, "F", s.Left()
+		n, letter, y := i%s.Pairs, "F", s.FrontFeet()
 		if i >= s.Pairs {
-			letter, y = "B", s.Right()
+			letter, y = "B", s.Back()
 		}
 		feet = append(feet, beam.Foot{Name: letter + strconv.Itoa(n+1), At: round((0.4+float64(n))*span, s.Units), Offset: y})
 	}
 	return feet
 }
 
-// Left and Right return where the middles of the outer walls lie across the bed.
-func (s Sketch) Left() float64  { return -s.Right() }
-func (s Sketch) Right() float64 { return (s.Width - s.Wall) / 2 }
+// FrontFeet returns where the front feet stand across the bed.
+func (s Sketch) FrontFeet() float64 { return -cmp.Or(s.FeetApart, s.Width-s.Wall) / 2 }
+
+// Back returns the offset of the back feet.
+func (s Sketch) Back() float64 { return -s.FrontFeet() }
 
 // RibRow returns the ribs as the job file has them, evenly to both ends.
 func (s Sketch) RibRow() (row struct {
@@ -167,6 +173,9 @@ func (s Sketch) RibRow() (row struct {
 	row.Height, row.Bottom = s.Height-s.Deck-s.Floor-s.StripThick, s.Floor
 	if s.Ribs != "" {
 		row.Kind = s.Ribs
+	}
+	if s.Flat {
+		row.Height, row.Bottom = s.BarThick, s.BarBottom
 	}
 	return row
 }

@@ -30,6 +30,10 @@ func TestSketchReads(t *testing.T) {
 		s.Walls = rapid.IntRange(2, 3).Draw(t, "walls")
 		s.WayCount = rapid.IntRange(1, 3).Draw(t, "ways")
 		s.Ribs = rapid.SampledFrom([]string{"", "cross", "diagonal"}).Draw(t, "ribs")
+		if s.Flat = rapid.Bool().Draw(t, "flat"); s.Flat {
+			s.RibThick, s.BarThick = 2*s.Wall, s.Wall
+		}
+		s.FeetApart = rapid.SampledFrom([]float64{0, s.Width + s.Wall}).Draw(t, "feet apart")
 		s.Deck = rapid.SampledFrom([]float64{0, s.Wall}).Draw(t, "deck")
 		s.Floor = rapid.SampledFrom([]float64{0, s.Wall}).Draw(t, "floor")
 		s.Instrument = rapid.SampledFrom([]survey.Instrument{"", survey.Level, survey.Autocollimator, survey.Heights}).Draw(t, "instrument")
