@@ -22,11 +22,12 @@ type Shop struct {
 	known   memory[string, known]
 	stands  memory[stoodKey, beds]
 	plans   memory[string, planned]
-	until   int // of the history's entries, how many are known; 0: all
+	travels float64 // multiplications that the table's travel over the beds of a state may take
+	until   int     // of the history's entries, how many are known; 0: all
 }
 
 // Open makes a job ready.
-func Open(j *job.Job) *Shop { return &Shop{Job: j} }
+func Open(j *job.Job) *Shop { return &Shop{Job: j, travels: mostTravel} }
 
 // AskError is a question that the job does not hold what is needed for.
 type AskError struct{ error }

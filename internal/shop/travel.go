@@ -35,7 +35,7 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 		return nil, err
 	}
 	beds := some(draws, travelling)
-	few := some(beds, max(leastTravelling, int(mostTravel/v.TravelWork(*s.Table, beam.Journey{}))))
+	few := some(beds, max(leastTravelling, int(s.travels/v.TravelWork(*s.Table, beam.Journey{}))))
 	var all []beam.Travel
 	travel, err := v.Travels(*s.Table, beam.Journey{})
 	if err == nil {
