@@ -3,6 +3,7 @@ package job
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"footwork/internal/unit"
@@ -69,6 +70,39 @@ func (b *builder) feltSlips() {
 			f.File, f.Line, f.Key, f.Hint = b.file, b.rows[i].line, "felt", "keep the one that holds"
 		}
 		b.notes = append(b.notes, f)
+	}
+}
+
+// usualValues are beyond what a line of the log is asked about, as people write it:
+// a thousand times too much is a slip of the unit.
+var usualValues = map[log.What]want{
+	log.Turn: within(unit.Length, "2 mm"), log.Shim: within(unit.Length, "5 mm"), log.Indicator: within(unit.Length, "2 mm"),
+	log.Gap: upTo(unit.Length, "1 mm"), log.Heat: within(unit.TempDiff, "4 K"), log.Scrape: upTo(unit.Length, "50 µm"),
+}
+
+// valueSlips asks about values of the log that are unusually much: of scraping, what a
+// pass took off; of a load, more than all there is.
+func (b *builder) valueSlips() {
+	all := b.ownWeight()
+	if b.job.Table != nil {
+		all += b.job.Table.Weight
+	}
+	for _, e := range b.job.History().Entries {
+		v, usual := math.Abs(e.Value), usualValues[e.What]
+		switch e.What {
+		case log.Scrape:
+			v = e.Depth / float64(e.Passes)
+		case log.Load:
+			st, _ := b.job.Standing(e.Standing)
+			usual.hi = all
+			for _, w := range slices.Concat(st.Weights, b.job.Bed.Weights) {
+				usual.hi += w.Force
+			}
+			usual.most = b.job.Units.Force(usual.hi).Text(usual.hi)
+		}
+		if usual.most != "" && e.Line > 0 && v > usual.hi {
+			b.notes = append(b.notes, Fault{File: b.job.LogFile, Line: e.Line, Key: "value", Message: unit.Quote(e.Written.Value) + " is unusually much: " + b.example(usual.most) + " or less is usual; it is taken as written", Hint: "check the unit"})
+		}
 	}
 }
 

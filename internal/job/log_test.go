@@ -58,6 +58,26 @@ func TestLogSlips(t *testing.T) {
 	}
 }
 
+// What a slip of units makes of a value of the log is asked about, and what is usual is not.
+func TestLogValues(t *testing.T) {
+	for _, c := range [][3]string{
+		{"turn", "F2", "up 25 µm"}, {"turn", "F2", "down 25 mm"}, {"shim", "F2", "in 0.5 mm"}, {"shim", "F2", "in 12 mm"},
+		{"indicator", "F2", "up 12 µm"}, {"indicator", "F2", "up 12 mm"}, {"gap", "F2", "50 µm"}, {"gap", "F2", "5 mm"}, {"load", "F2", "9 kN"}, {"load", "F2", "90 kN"},
+		{"heat", "", "0.4 K"}, {"heat", "", "9 K"}, {"scrape", "front", "\"3 passes, 9 µm\""}, {"scrape", "front", "\"3 passes, 0.9 mm\""},
+	} {
+		j, err := withLog("2026-03-09," + c[0] + "," + c[1] + "," + c[2] + ",\n")
+		if err != nil {
+			t.Fatal(err)
+		}
+		asked := slices.ContainsFunc(j.Notes, func(f Fault) bool {
+			return f.Line == 2 && f.Key == "value" && strings.Contains(f.Message, "is unusually much: ")
+		})
+		if much := strings.Contains(c[2], " mm") && c[2] != "in 0.5 mm" || c[2] == "9 K" || c[2] == "90 kN"; asked != much {
+			t.Errorf("%s: %v", c, j.Notes)
+		}
+	}
+}
+
 func TestLogFaults(t *testing.T) {
 	for lines, want := range map[string]string{
 		"2026-03-05,survey,front way,nothere.csv,\n": `log.csv:2: value: "nothere.csv" cannot be read: there is no such file; put the file beside the job file, or correct its name`,

@@ -21,6 +21,7 @@ func (b *builder) slips(r *reader) {
 	b.orderSlips()
 	b.feltSlips()
 	b.tiltSlips()
+	b.valueSlips()
 	b.waySlips(r.subs("way"))
 	b.besideSlips(r.subs("way"))
 	b.mixed(r.subs("way"), "offset")
@@ -259,14 +260,19 @@ func (b *builder) inertiaSlip(r *reader, s beam.Section) bool {
 	return much || little
 }
 
+// ownWeight returns what the casting weighs, N.
+func (b *builder) ownWeight() float64 {
+	if w := b.job.Bed.Weight; w > 0 {
+		return w
+	}
+	plates, ribs := b.job.Bed.Drawn()
+	return plates + ribs
+}
+
 // heavySlips asks about a table or a thing bolted on that weighs many times what
 // the bed does.
 func (b *builder) heavySlips(readers []*reader, most float64) {
-	own := b.job.Bed.Weight
-	if own == 0 {
-		plates, ribs := b.job.Bed.Drawn()
-		own = plates + ribs
-	}
+	own := b.ownWeight()
 	for _, r := range readers {
 		v := r.table.keys["weight"]
 		if v == nil {

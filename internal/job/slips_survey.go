@@ -27,6 +27,21 @@ func (b *builder) surveySlips(r *reader, s *survey.Survey) {
 	}
 	b.uncertainSlips(r, s)
 	b.sizeSlips(r, s)
+	b.copySlip(r, s)
+}
+
+// copySlip asks about a survey whose readings are those of one before it.
+func (b *builder) copySlip(r *reader, s *survey.Survey) {
+	for i := range b.job.Surveys {
+		t := &b.job.Surveys[i]
+		if t == s {
+			return
+		}
+		if slices.EqualFunc(s.Readings.Runs, t.Readings.Runs, func(a, b survey.Run) bool { return slices.Equal(a.Values, b.Values) }) {
+			r.note("file", "name the file of its own readings", ofLog(s)+"has the readings of %s, to the last digit", unit.Quote(t.Name))
+			return
+		}
+	}
 }
 
 // What ways are out of straight, or turn between the outer ones: less than any

@@ -29,7 +29,8 @@ survey.base: "6 mm" is short for a bed of 168 in; it is taken as written; write 
 		{good, `uncertainty = "0.2 arcsec"`, `uncertainty = "0.2 divisions"`, `! survey.uncertainty: "0.2 divisions" cannot be taken; with a division, write for example "0.1 div"; else a slope such as "0.2 arcsec"`},
 		{good, `reading = "arcsec"`, `reading = "mm/m"`, `survey.reading: its way would be * µm out of straight, which is unusual; they are taken as written; check the unit of the readings`},
 		{good, "[[survey]]\nname = \"twist\"", again + "[[survey]]\nname = \"twist\"", `survey: says nothing of when: whether feet were moved before or after it is not known, and the order of the file is taken; give its date
-survey.start: begins at 100 mm, and "front way", taken with the same base at as many stations, at 75 mm; check start`},
+survey.start: begins at 100 mm, and "front way", taken with the same base at as many stations, at 75 mm; check start
+survey.file: has the readings of "front way", to the last digit; name the file of its own readings`},
 		// weights
 		{good, `weighed  = "2.1 t"`, `weighed = "21 t"`, `! bed.weighed: is * times what the sections weigh, which is *; check the number and its unit, and the plates`},
 		{good, `weighed  = "2.1 t"`, `weighed = "0.21 t"`, `! bed.weighed: is * times less than what the sections weigh, which is *; check the number and its unit, and the plates`},

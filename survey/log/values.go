@@ -15,7 +15,7 @@ const (
 	mostTurn = 0.05  // m
 	mostGap  = 0.01  // m
 	mostLoad = 1e7   // N
-	mostHeat = 20.0  // K between top and bottom; beyond it a temperature was written
+	mostHeat = 12.0  // K between top and bottom; beyond it a temperature was written
 	steepest = 0.2   // rad, of a reading
 	highest  = 1.0   // m, of a reading
 	warmest  = 120.0 // °C or °F, of a thermometer on iron in a shop
