@@ -129,21 +129,27 @@ func ask(in *bufio.Scanner, out io.Writer, s start.Sketch, system bool) (start.S
 		if v.ended {
 			return s, usagef("the answers ended early; nothing was written")
 		}
-		for _, line := range drawSection(s.Plates(), s.L) {
-			fmt.Fprintln(out, line)
-		}
-		faults, notes := doubts(s)
-		for _, line := range append(faults, notes...) {
-			fmt.Fprintln(out, "  "+plain(line))
-		}
-		if wanted = "yes"; len(faults) > 0 {
+		faults := v.shown(s)
+		if wanted = "yes"; faults {
 			wanted = "no"
 		}
 		v.choice("Is that right? Or what is to be asked again?", &wanted, "yes", "no", "casting", "ways", "feet", "instrument")
-		if wanted == "yes" && len(faults) == 0 {
+		if wanted == "yes" && !faults {
 			return s, nil
 		}
 	}
+}
+
+// shown draws what was understood and says what check would; it tells of faults.
+func (v *interview) shown(s start.Sketch) bool {
+	for _, line := range drawSection(s.Plates(), s.L) {
+		fmt.Fprintln(v.out, line)
+	}
+	faults, notes := doubts(s)
+	for _, line := range append(faults, notes...) {
+		fmt.Fprintln(v.out, "  "+plain(line))
+	}
+	return len(faults) > 0
 }
 
 // doubts returns what check would say of the job file of a sketch.

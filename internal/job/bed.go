@@ -100,22 +100,24 @@ func (b *builder) section(r *reader) (s beam.Section) {
 		}
 	} else {
 		r.require(append(constants, "torsion")...)
-		s.Area = r.quantity("area")
-		s.Inertia = r.quantity("inertia")
-		s.ShearArea = r.quantity("shear_area")
-		s.Torsion, s.TwistGiven = r.quantity("torsion"), true
-		s.Depth = r.quantity("depth")
-		s.Offset = r.quantity("offset")
-		if s.ShearArea > s.Area {
-			r.fault("shear_area", "a rectangle's is 5/6 of its area", "is more than the area")
-		}
-		if !b.inertiaSlip(r, s) {
-			b.torsionSlip(r, s, 0)
-		}
+		s = b.constants(r)
 	}
 	s.Warping = r.quantityOr("warping", s.Warping)
 	s.From, s.To = b.span(r)
 	r.done()
+	return s
+}
+
+// constants reads those of a section without plates.
+func (b *builder) constants(r *reader) beam.Section {
+	s := beam.Section{Area: r.quantity("area"), Inertia: r.quantity("inertia"), ShearArea: r.quantity("shear_area"),
+		Torsion: r.quantity("torsion"), TwistGiven: true, Depth: r.quantity("depth"), Offset: r.quantity("offset")}
+	if s.ShearArea > s.Area {
+		r.fault("shear_area", "a rectangle's is 5/6 of its area", "is more than the area")
+	}
+	if !b.inertiaSlip(r, s) {
+		b.torsionSlip(r, s, 0)
+	}
 	return s
 }
 

@@ -85,12 +85,6 @@ type Datum struct {
 	Span  *beam.Span // m along the bed; nil: Where says it
 }
 
-// Sinks are how far the table comes down beside the cut of the bed's ways, m.
-type Sinks struct {
-	May   float64 // until rack, nut or keeps no longer reach; 0: not known
-	Table float64 // by what is cut from its own ways, less its liners
-}
-
 // Job is one bed: what it is made of, how it stood and stands, what was
 // measured on it and what is wished.
 type Job struct {
@@ -112,7 +106,8 @@ type Job struct {
 	Place     *place.Options  // nil without [place]
 	Cut       *cut.Wish       // nil without [cut]
 	Datum     Datum
-	Sinks     Sinks
+	MaySink   float64 // m that the table may come down until rack, nut or keeps no longer reach; 0: not known
+	OwnSink   float64 // m by what is cut from the table's own ways, less its liners
 	Marks     Marks
 	Notes     Faults // what was assumed where the file may mean something else
 

@@ -57,52 +57,55 @@ type key struct {
 // mark is a word that stands for a quantity.
 type mark struct{ word, means string }
 
-func text(name, help, example string) key {
-	return key{name: name, help: help, form: formText, example: example, since: 1}
+// A text, a day or a list of texts needs no more than an example; counts have limits,
+// quantities what is wanted of them, and tables keys.
+var (
+	text, date, texts = plain(formText), plain(formDay), plain(formTexts)
+	whole, numbers    = counted(formCount), counted(formCounts)
+	measure, measures = measured(formQuantity), measured(formList)
+	table, tables     = grouped(formTable), grouped(formTables)
+)
+
+func plain(f form) func(name, help, example string) key {
+	return func(name, help, example string) key {
+		return key{name: name, help: help, form: f, example: example, without: math.NaN(), since: 1}
+	}
+}
+
+func counted(f form) func(name, help string, lo, hi int, example string) key {
+	return func(name, help string, lo, hi int, example string) key {
+		k := plain(f)(name, help, example)
+		k.lo, k.hi = float64(lo), float64(hi)
+		return k
+	}
+}
+
+func measured(f form) func(name, help, example string, w want) key {
+	return func(name, help, example string, w want) key {
+		k := plain(f)(name, help, example)
+		k.want = w
+		return k
+	}
+}
+
+func grouped(f form) func(name, help string, keys ...key) key {
+	return func(name, help string, keys ...key) key {
+		k := plain(f)(name, help, "")
+		k.keys = keys
+		return k
+	}
 }
 
 func oneOf(name, help string, options ...string) key {
-	return key{name: name, help: help, form: formChoice, options: options, example: options[len(options)-1], absent: options[0], since: 1}
+	k := plain(formChoice)(name, help, options[len(options)-1]).or(options[0])
+	k.options = options
+	return k
 }
 
-func truth(name, help string) key {
-	return key{name: name, help: help, form: formFlag, example: "true", absent: "false", since: 1}
-}
+func truth(name, help string) key { return plain(formFlag)(name, help, "true").or("false") }
 
-func whole(name, help string, lo, hi int, example string) key {
-	return key{name: name, help: help, form: formCount, lo: float64(lo), hi: float64(hi), example: example, since: 1}
-}
-
-func factor(name, help string, lo, hi float64, absent string) key {
-	return key{name: name, help: help, form: formNumber, lo: lo, hi: hi, example: absent, absent: absent, since: 1}
-}
-
-func date(name, help, example string) key {
-	return key{name: name, help: help, form: formDay, example: example, since: 1}
-}
-
-func measure(name, help, example string, w want) key {
-	return key{name: name, help: help, form: formQuantity, want: w, example: example, without: math.NaN(), since: 1}
-}
-
-func measures(name, help, example string, w want) key {
-	return key{name: name, help: help, form: formList, want: w, example: example, since: 1}
-}
-
-func numbers(name, help string, lo, hi int, example string) key {
-	return key{name: name, help: help, form: formCounts, lo: float64(lo), hi: float64(hi), example: example, since: 1}
-}
-
-func texts(name, help, example string) key {
-	return key{name: name, help: help, form: formTexts, example: example, since: 1}
-}
-
-func table(name, help string, keys ...key) key {
-	return key{name: name, help: help, form: formTable, keys: keys, since: 1}
-}
-
-func tables(name, help string, keys ...key) key {
-	return key{name: name, help: help, form: formTables, keys: keys, since: 1}
+func factor(name, help string, lo, hi int, absent string) key {
+	return counted(formNumber)(name, help, lo, hi, absent).or(absent)
 }
 
 func (k key) must() key                 { k.needed, k.absent = true, ""; return k }

@@ -105,22 +105,16 @@ func (b *builder) stock(r *reader, name string) beam.Material {
 	}
 }
 
-// Spread is how far the published constants of a material spread: modulus and
-// shear modulus (Pa), density (kg/m³), expansion (1/K).
-type Spread struct {
-	Ranges [4][2]float64
-	Source string
-}
-
-// Published returns the spread of a material of the table by its name.
-func Published(name string) (Spread, bool) {
+// Published returns how far the published constants of a material of the table spread,
+// modulus and shear modulus (Pa), density (kg/m³) and expansion (1/K), and their source.
+func Published(name string) (ranges [4][2]float64, source string, ok bool) {
 	for _, s := range materials {
 		if s.name == name {
 			e := span{s.modulus.low * unit.GPa, s.modulus.high * unit.GPa}
-			return Spread{Source: s.source, Ranges: [4][2]float64{
+			return [4][2]float64{
 				{e.low, e.high}, {e.low * s.shear.low, e.high * s.shear.high},
-				{s.density.low, s.density.high}, {s.expansion.low * 1e-6, s.expansion.high * 1e-6}}}, true
+				{s.density.low, s.density.high}, {s.expansion.low * 1e-6, s.expansion.high * 1e-6}}, s.source, true
 		}
 	}
-	return Spread{}, false
+	return ranges, "", false
 }

@@ -146,16 +146,24 @@ func (b *builder) mixed(readers []*reader, key string) bool {
 		most = max(most, math.Abs(r.length(key)))
 	}
 	v := odd[0].table.keys[key]
-	number := strings.Trim(v.text, " \t\"'′″abcdefghijklmnopqrstuvwxyzµ")
-	was := odd[0].length(key)
-	name := map[bool]string{true: "mm", false: "in"}[isInch(v.text)]
-	would, wrong := unit.Length.Parse(number + " " + name)
-	meant := wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(was)
+	would, wrong := unit.Length.Parse(inOtherUnit(v.text))
+	meant := wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(odd[0].length(key))
 	if meant {
-		odd[0].note(key, fmt.Sprintf("write %q if that is meant", number+" "+name), "%s stands among lengths in %s; it is taken as written", v.quoted(), name)
+		odd[0].note(key, ifMeant(v.text), "%s stands among lengths in %s; it is taken as written", v.quoted(), map[bool]string{true: "mm", false: "in"}[isInch(v.text)])
 	}
 	return meant
 }
+
+// inOtherUnit returns the number of a length with the unit of the other system.
+func inOtherUnit(text string) string {
+	number := strings.TrimRight(text, " \t\"'′″abcdefghijklmnopqrstuvwxyzµ")
+	if isInch(text) {
+		return number + " mm"
+	}
+	return number + " in"
+}
+
+func ifMeant(text string) string { return fmt.Sprintf("write %q if that is meant", inOtherUnit(text)) }
 
 func isInch(text string) bool {
 	return strings.ContainsAny(text, `"'″′`) || strings.Contains(text, "in") || strings.Contains(text, "ft") || strings.Contains(text, "thou")

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -18,7 +17,7 @@ func (b *builder) surveySlips(r *reader, s *survey.Survey) {
 	}
 	l, length := b.job.Units.Length(), b.job.Bed.Length
 	if s.Base > 0 && s.Base < shortestBase*length {
-		r.note("base", b.otherUnit(r.table.keys["base"]), "%s is short for a bed of %s; it is taken as written", r.table.keys["base"].quoted(), l.Text(length))
+		r.note("base", ifMeant(r.table.keys["base"].text), "%s is short for a bed of %s; it is taken as written", r.table.keys["base"].quoted(), l.Text(length))
 	}
 	if from, to := b.covered(s); to-from < leastCovered*length {
 		r.note("", "check base, start, and the stations and their unit", ofLog(s)+"covers only %s to %s of the bed of %s", l.Text(from), l.Text(to), l.Text(length))
@@ -138,16 +137,4 @@ func (b *builder) spanOfWays() float64 {
 		lo, hi = min(lo, w.Offset), max(hi, w.Offset)
 	}
 	return hi - lo
-}
-
-// otherUnit offers the same number in the unit of the other system.
-func (b *builder) otherUnit(v *value) string {
-	number, name := v.text, "in"
-	if i := slices.IndexFunc([]rune(v.text), func(c rune) bool { return c > '9' }); i > 0 {
-		number = string([]rune(v.text)[:i])
-	}
-	if isInch(v.text) {
-		name = "mm"
-	}
-	return fmt.Sprintf("write %q if that is meant", strings.TrimSpace(number)+" "+name)
 }

@@ -19,17 +19,7 @@ const highest = 1.0 // m
 func (b *builder) surveys(readers []*reader, logged bool) {
 	seen := map[string]bool{}
 	for _, r := range readers {
-		s := survey.Survey{Name: r.called(seen), Standing: b.standing(r, "standing"), Instrument: survey.Instrument(r.choice("instrument"))}
-		if s.Instrument != "" {
-			s.Way = b.way(r, s.Instrument)
-			b.scale(r, &s)
-			b.carriage(r, &s)
-			b.aimed(r, &s)
-		}
-		if g, sd := r.measured("gradient"); r.has("gradient") {
-			s.Gradient, s.GradientSD = &g, sd
-		}
-		s.TableAt = b.parked(r, "table_at")
+		s := b.setUp(r, seen)
 		when := r.date("date")
 		s.Date = when.String()
 		if n := r.whole("pass"); n != nil {
@@ -51,6 +41,22 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 			b.job.Surveys = append(b.job.Surveys, s)
 		}
 	}
+}
+
+// setUp reads how a survey is taken.
+func (b *builder) setUp(r *reader, seen map[string]bool) survey.Survey {
+	s := survey.Survey{Name: r.called(seen), Standing: b.standing(r, "standing"), Instrument: survey.Instrument(r.choice("instrument"))}
+	if s.Instrument != "" {
+		s.Way = b.way(r, s.Instrument)
+		b.scale(r, &s)
+		b.carriage(r, &s)
+		b.aimed(r, &s)
+	}
+	if g, sd := r.measured("gradient"); r.has("gradient") {
+		s.Gradient, s.GradientSD = &g, sd
+	}
+	s.TableAt = b.parked(r, "table_at")
+	return s
 }
 
 // aimed reads what an instrument stands on and looks at.

@@ -73,11 +73,11 @@ func TestRise(t *testing.T) {
 
 // The spread that the page shows is the table's own.
 func TestPublishedSpread(t *testing.T) {
-	s, ok := Published("GJL-250")
-	if !ok || s.Ranges[0] != [2]float64{103e9, 118e9} || s.Ranges[2] != [2]float64{7200, 7200} || s.Source == "" {
-		t.Errorf("GJL-250: %+v", s)
+	ranges, source, ok := Published("GJL-250")
+	if !ok || ranges[0] != [2]float64{103e9, 118e9} || ranges[2] != [2]float64{7200, 7200} || source == "" {
+		t.Errorf("GJL-250: %v, %s", ranges, source)
 	}
-	if _, ok := Published("cheese"); ok {
+	if _, _, ok := Published("cheese"); ok {
 		t.Error("cheese is no material")
 	}
 }

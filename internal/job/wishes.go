@@ -92,7 +92,7 @@ func (b *builder) cut(r *reader) {
 		TableAt: b.parked(r, "table_at"),
 	}
 	b.job.Datum = b.datum(r)
-	b.job.Sinks = Sinks{May: r.quantityOr("may_sink", 0), Table: r.quantityOr("table_sinks", 0)}
+	b.job.MaySink, b.job.OwnSink = r.quantityOr("may_sink", 0), r.quantityOr("table_sinks", 0)
 	if m := r.sub("marks"); m != nil {
 		b.job.Marks = Marks{FromRight: m.choice("from") == "right", Every: m.quantityOr("every", 0)}
 		m.done()

@@ -284,7 +284,7 @@ func TestTie(t *testing.T) {
 // of 150 mm astride its mark: 20 µm/m, 4.13 seconds of arc, 8.25 where they are read double.
 func TestSinkAndAstride(t *testing.T) {
 	s := longShop(t, "", "", "", "[[survey]]\nname = \"front\"\nstanding = \"floor\"\nway = \"front\"\ninstrument = \"autocollimator\"\nbase = \"150 mm\"\nreading = \"arcsec\"\ndoubled = true\n")
-	s.Sinks = job.Sinks{May: 100e-6, Table: 30e-6}
+	s.MaySink, s.OwnSink = 100e-6, 30e-6
 	sink := s.sink(cutting{results: []cut.Result{{Sink: 8e-6}}})
 	if math.Abs(*sink.Left-62e-6) > 1e-12 {
 		t.Errorf("%g left", *sink.Left)

@@ -179,9 +179,9 @@ func routes(now, after []cut.Result, w cut.Wish) []reports.Route {
 
 // sink is how far the table comes down, and what is left of how far it may.
 func (s *Shop) sink(c cutting) reports.Sink {
-	out := reports.Sink{Bed: over(c.results, func(r cut.Result) float64 { return r.Sink }).mid, Table: s.Sinks.Table}
-	if s.Sinks.May > 0 {
-		left := s.Sinks.May - out.Bed - out.Table
+	out := reports.Sink{Bed: over(c.results, func(r cut.Result) float64 { return r.Sink }).mid, Table: s.OwnSink}
+	if s.MaySink > 0 {
+		left := s.MaySink - out.Bed - out.Table
 		out.Left = &left
 	}
 	return out

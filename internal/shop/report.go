@@ -59,8 +59,8 @@ func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
 	}
 	p := &reports.Page{Title: s.Title, Units: s.Units, Bed: s.Bed, Table: s.Table,
 		Standing: work, Adjusters: map[string]supports.Adjuster{}, Goal: s.Goal}
-	if spread, ok := job.Published(s.Bed.Material.Name); ok {
-		p.Published = &reports.Published{Source: spread.Source, Ranges: spread.Ranges}
+	if ranges, source, ok := job.Published(s.Bed.Material.Name); ok {
+		p.Published = &reports.Published{Source: source, Ranges: ranges}
 	}
 	for i, f := range st.Feet {
 		p.Adjusters[f.Name] = st.Adjusters[i]

@@ -74,7 +74,7 @@ func TestSheetsFilledIn(t *testing.T) {
 			s.Instrument, s.Base = by, 7*unit.Inch
 			sheets := map[string]string{}
 			for _, u := range s.SetUps() {
-				n := 0
+				n := len(sheets) // each its own readings
 				sheets[u.File] = regexp.MustCompile(`(?m),,$`).ReplaceAllStringFunc(s.Sheet(u), func(string) string {
 					n++
 					return fmt.Sprintf(",%d,%.1f", n%3, float64(n%3)+0.2*float64(n%2))
