@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"footwork/beam"
-	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/cut"
 	"footwork/survey/log"
@@ -186,9 +185,7 @@ func (s *Shop) cutTask(c *cutting, standing string) (err error) {
 				c.warnings = append(c.warnings, reports.NotCut{Way: s.Bed.Ways[k].Name})
 			}
 		}
-		if len(s.kept(k, x)) > 1 {
-			s.addWay(c, k, s.kept(k, x))
-		}
+		s.addWay(c, k, x)
 	}
 	if v := vees(c.task.Ways); len(v) > 1 && !c.aside.parallel {
 		c.warnings = append(c.warnings, reports.NoDistance{Ways: [2]string{v[0], v[1]}})
@@ -206,20 +203,18 @@ func vees(ways []cut.Way) (names []string) {
 	return names
 }
 
-// kept returns the stations of a way that are not left out.
-func (s *Shop) kept(way int, x []float64) []float64 {
-	return slices.DeleteFunc(slices.Clone(x), func(x float64) bool {
-		return slices.ContainsFunc(s.Ways[way].LeaveOut, func(l job.Stretch) bool { return x >= l.From && x <= l.To })
-	})
-}
-
-// addWay adds a way of the bed to what is cut, and what is not known of it.
+// addWay adds a way of the bed to what is cut, and what is not known of it; not one of which
+// fewer than two stations are kept.
 func (s *Shop) addWay(c *cutting, k int, x []float64) {
 	done := s.scraped(k)
-	w := cut.Way{Name: s.Bed.Ways[k].Name, Offset: s.Bed.Ways[k].Offset, Width: s.Bed.Ways[k].Width, X: x, LeaveOut: s.leftOut(k)}
 	taken := [2][]float64{off(done.since, -1, x), off(done.since, 1, x)}
-	w.Between = done.between(x)
-	w.Height = minus(make([]float64, len(x)), taken[0])
+	w := cut.Way{Name: s.Bed.Ways[k].Name, Offset: s.Bed.Ways[k].Offset, Width: s.Bed.Ways[k].Width, X: x,
+		Height: minus(make([]float64, len(x)), taken[0]), LeaveOut: s.leftOut(k)}
+	kept := w.Kept().X
+	if len(kept) < 2 {
+		return
+	}
+	w.Between = done.between(kept)
 	if s.Ways[k].Vee {
 		v := s.vee(k)
 		w.Vee = &v

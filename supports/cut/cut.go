@@ -24,7 +24,7 @@ type Way struct {
 	Offset   float64     // m across the bed
 	Width    float64     // m; 0: not given
 	Vee      *beam.Vee   // nil: a flat
-	X        []float64   // m, stations, increasing
+	X        []float64   // m, stations, increasing; two or more are kept
 	Height   []float64   // m, one a station; of tied ways in one frame
 	Sideways []float64   // m towards positive offset, of a vee; nil: not known, and left as it is
 	LeaveOut []beam.Span // m along the bed: neither cut nor looked at
@@ -67,7 +67,7 @@ type Result struct {
 // Cut tells what is to come off one bed. It is an error of package convex when no answer of
 // a vee's programme holds.
 func Cut(in Task) (Result, error) {
-	in = in.lessCrown().kept()
+	in = in.kept().lessCrown() // the crown spans what is kept
 	depth, err := in.depths()
 	if err != nil {
 		return Result{}, err
@@ -96,36 +96,39 @@ func (in Task) depths() ([][][]float64, error) {
 	return in.flats(), nil
 }
 
-// lessCrown takes the wanted form off the heights.
-func (in Task) lessCrown() Task {
-	ways := slices.Clone(in.Ways)
-	for k, w := range ways {
-		ways[k].Height = slices.Clone(w.Height)
-		from, long := w.X[0], w.X[len(w.X)-1]-w.X[0]
-		for i, x := range w.X {
-			if s := (x - from) / long; long > 0 {
-				ways[k].Height[i] -= 4 * in.Crown * s * (1 - s)
-			}
-		}
+// kept leaves the stations away that lie where nothing is cut.
+func (in Task) kept() Task {
+	in.Ways = slices.Clone(in.Ways)
+	for k, w := range in.Ways {
+		in.Ways[k] = w.Kept()
 	}
-	in.Ways = ways
 	return in
 }
 
-// kept leaves the stations away that lie where nothing is cut.
-func (in Task) kept() Task {
-	for k, w := range in.Ways {
-		var x, height, sideways []float64
-		for i, at := range w.X {
-			if w.leaves(at) {
-				continue
-			}
-			x, height = append(x, at), append(height, w.Height[i])
-			if w.Sideways != nil {
-				sideways = append(sideways, w.Sideways[i])
-			}
+// Kept returns the way with those of its stations that are not left out.
+func (w Way) Kept() Way {
+	out := w
+	out.X, out.Height, out.Sideways = nil, nil, nil
+	for i, at := range w.X {
+		if w.leaves(at) {
+			continue
 		}
-		in.Ways[k].X, in.Ways[k].Height, in.Ways[k].Sideways = x, height, sideways
+		out.X, out.Height = append(out.X, at), append(out.Height, w.Height[i])
+		if w.Sideways != nil {
+			out.Sideways = append(out.Sideways, w.Sideways[i])
+		}
+	}
+	return out
+}
+
+// lessCrown takes the wanted form off the heights that are kept.
+func (in Task) lessCrown() Task {
+	for _, w := range in.Ways {
+		from, long := w.X[0], w.X[len(w.X)-1]-w.X[0]
+		for i, x := range w.X {
+			s := (x - from) / long
+			w.Height[i] -= 4 * in.Crown * s * (1 - s)
+		}
 	}
 	return in
 }

@@ -439,3 +439,13 @@ func TestAnyTask(t *testing.T) {
 		}
 	}
 }
+
+// The crown asked for spans what is kept: a way that has it from its joint on is right.
+func TestCrownOverWhatIsKept(t *testing.T) {
+	way := Way{X: stations(41, 4), Width: 0.1, LeaveOut: []beam.Span{{From: 0, To: 0.95}}}
+	for _, x := range way.X {
+		s := (x - 1) / 3
+		way.Height = append(way.Height, 4*8e-6*s*(1-s))
+	}
+	near(t, "deepest", must(t, Task{Ways: []Way{way}, Crown: 8e-6, Wish: scraper}).Faces[0].Deepest, 0, 1e-15)
+}
