@@ -1,6 +1,10 @@
 package beam
 
-import "slices"
+import (
+	"slices"
+
+	"footwork/beam/enclose"
+)
 
 // plane is the height a + b·x + c·y.
 type plane struct{ a, b, c float64 }
@@ -60,5 +64,5 @@ func (tr *Travel) underTool() {
 		tr.Work = take(true)
 		tr.Missed = true
 	}
-	tr.Zone = Zone(tr.Work.X, tr.Work.Y)
+	tr.Zone = enclose.Zone(tr.Work.X, tr.Work.Y)
 }

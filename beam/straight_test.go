@@ -6,6 +6,8 @@ import (
 	"slices"
 	"testing"
 
+	"footwork/beam/enclose"
+
 	"pgregory.net/rapid"
 )
 
@@ -155,7 +157,7 @@ func BenchmarkZone(b *testing.B) {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				Zone(s.X, s.Y)
+				enclose.Zone(s.X, s.Y)
 			}
 		})
 	}

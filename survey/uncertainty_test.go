@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 )
 
 // bowed returns a survey of two runs over n steps of 0.15 m, its shape an arc
@@ -113,7 +114,7 @@ func TestCovarianceAgainstManySurveys(t *testing.T) {
 			sum[i] += square(y - tied.Height[i])
 		}
 		cross += (about[6] - tied.Height[6]) * (about[13] - tied.Height[13])
-		z := beam.Zone(heights.X, heights.Y)
+		z := enclose.Zone(heights.X, heights.Y)
 		zone, zone2 = zone+z, zone2+z*z
 	}
 	spread := math.Sqrt(2.0 / trials)

@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"footwork/beam"
+	"footwork/beam/enclose"
 )
 
 // walked looks for a run whose rows may stand in the order walked, the far end
@@ -51,7 +51,7 @@ func (s Survey) walkedWarning(runs []Run, r int) Warning {
 	}
 	zone := func(runs []Run) float64 {
 		h, _ := s.build(average(runs), 0, nil)
-		return beam.Zone(s.stations(), h)
+		return enclose.Zone(s.stations(), h)
 	}
 	w.Size, w.Other = zone(runs), zone(with(runs, r, slices.Reverse))
 	return w

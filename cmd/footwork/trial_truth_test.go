@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/beam/section"
 	"footwork/internal/convex"
 	"footwork/survey"
@@ -147,7 +148,7 @@ func (w *truth) zoneOf(ways [][]float64) float64 {
 			x, y, h = append(x, at), append(y, w.ways[i].Offset), append(h, heights[k])
 		}
 	}
-	z, _, _, _, err := beam.PlaneZone(x, y, h)
+	z, _, _, _, err := enclose.NewPlanes(x, y).Zone(h)
 	if err != nil {
 		panic(err)
 	}

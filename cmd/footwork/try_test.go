@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/internal/convex"
 	"footwork/reports"
 )
@@ -82,7 +83,7 @@ func TestPageAnswersAsTheProgram(t *testing.T) {
 		}
 		for _, w := range try.Ways {
 			all := wayOf(want, w.Offset)
-			if a, b := beam.Zone(few, want.Read(v.Probe(few, w.Offset))), beam.Zone(all.X, all.Y); math.Abs(a-b) > 0.01*b {
+			if a, b := enclose.Zone(few, want.Read(v.Probe(few, w.Offset))), enclose.Zone(all.X, all.Y); math.Abs(a-b) > 0.01*b {
 				t.Fatalf("the %s way is %g m out of straight by 121 stations, %g m by all", w.Name, a, b)
 			}
 			for i, h := range want.Read(v.Probe(w.X, w.Offset)) {

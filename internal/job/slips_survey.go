@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/internal/unit"
 	"footwork/survey"
 )
@@ -57,7 +57,7 @@ func (b *builder) sizeSlips(r *reader, s *survey.Survey) {
 	if s.Instrument == survey.CrossLevel {
 		out, what = (slices.Max(p.Height)-slices.Min(p.Height))*b.spanOfWays(), "the outer ways would twist by %s"
 	} else {
-		out = beam.Zone(p.X, p.Height)
+		out = enclose.Zone(p.X, p.Height)
 	}
 	if out < leastOut || out > mostOut {
 		h := b.job.Units.Height()

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/blue"
@@ -138,7 +139,7 @@ func zoneOf(s beam.Shape) float64 {
 	if len(s.X) < 2 {
 		return 0
 	}
-	return beam.Zone(s.X, s.Y)
+	return enclose.Zone(s.X, s.Y)
 }
 
 // lying returns a master on one bed.
@@ -189,7 +190,7 @@ var acrossWords = map[blue.Across]string{blue.Full: "full", blue.Inner: "inner",
 // blueStep is one face of a step on the most likely of several beds.
 func blueStep(step blue.Step, face int, all []blue.Along) reports.BlueStep {
 	f := step.Faces[face]
-	out := reports.BlueStep{At: step.At, X: step.X, Gap: f.Gap, Pressure: f.Pressure, Hinge: step.Hinge, Seated: beam.Zone(step.X, f.Seat)}
+	out := reports.BlueStep{At: step.At, X: step.X, Gap: f.Gap, Pressure: f.Pressure, Hinge: step.Hinge, Seated: enclose.Zone(step.X, f.Seat)}
 	for _, p := range f.Prints {
 		out.Prints = append(out.Prints, reports.BluePrint{From: p.From, To: p.To, Across: acrossWords[p.Across], Bears: p.Share})
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/blue"
@@ -107,7 +108,7 @@ func (s *Shop) shows(c cutting, maps []cut.Map, face int) (out []reports.CutShow
 		return cut.Taken(x, maps[k].Passes[:min(pass, len(maps[k].Passes))], c.task.Wish.DepthPerPass)
 	}
 	for n := range min(len(passes), mostShown) {
-		one := reports.CutShow{Zone: beam.Zone(f.X, minus(depth, taken(face, n+1, f.X)))}
+		one := reports.CutShow{Zone: enclose.Zone(f.X, minus(depth, taken(face, n+1, f.X)))}
 		if p != nil {
 			for k := range bed.Faces {
 				other := c.face(f.Way, p.flank(k))

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"math"
 
-	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/reports"
 )
 
@@ -88,7 +88,7 @@ func partTable(v reports.Match) *Table {
 	t := newTable(say("The parts, each out of straight by itself (they may cancel one another), each ± in 95\u00a0%, ", UnitOf(Height)), say("way"), say("measured"), say("feet"), say("sag"),
 		say("heat"), say("form"), say("fits none"))
 	for _, w := range v.Ways {
-		cells := []any{w.Name, bare(Height, beam.Zone(w.X, w.Measured))}
+		cells := []any{w.Name, bare(Height, enclose.Zone(w.X, w.Measured))}
 		for _, e := range w.Zones {
 			cells = append(cells, say(bare(Height, e.Value), " ± ", spread(Height, e.Wide)))
 		}

@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
-	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/reports"
 )
 
@@ -55,7 +55,7 @@ func (g pager) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
 	c.Feet = g.marks(m.Standing)
 	c.curve("measured", Before, w.X, w.Measured)
 	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)
-	limit := beam.Zone(w.X, w.Measured)
+	limit := enclose.Zone(w.X, w.Measured)
 	if g.Job.Goal != nil && g.Job.Goal.Tolerance > 0 {
 		limit = g.Job.Goal.Tolerance
 	}
@@ -68,7 +68,7 @@ func (g pager) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
 		}
 		switch {
 		case name == "metal":
-		case beam.Zone(w.X, y) > 0.1*limit:
+		case enclose.Zone(w.X, y) > 0.1*limit:
 			c.curve(name, []Style{Second, Quiet, Third}[min(2, len(c.Series)-2)], w.X, y)
 		default:
 			little = append(little, say(name, " ", q(Height, e.Value), " ", give(Height, e.Wide)))

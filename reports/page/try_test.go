@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/internal/convex"
 	"footwork/reports"
 	"footwork/reports/internal/example"
@@ -116,7 +117,7 @@ func standGo(tb testing.TB, t *reports.Try, raises []float64) stood {
 				h[i] += w.G[i][j] * r
 			}
 		}
-		s.Ways, s.Zones = append(s.Ways, h), append(s.Zones, beam.Zone(w.X, h))
+		s.Ways, s.Zones = append(s.Ways, h), append(s.Zones, enclose.Zone(w.X, h))
 	}
 	return s
 }

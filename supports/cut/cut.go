@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 )
 
 // Wish is how metal comes off.
@@ -208,12 +209,12 @@ func (in Task) zone() (zone float64) {
 		zone, _, _, _ = in.plane()
 	} else {
 		for _, w := range in.Ways {
-			zone = max(zone, beam.Zone(w.X, w.Height))
+			zone = max(zone, enclose.Zone(w.X, w.Height))
 		}
 	}
 	for _, w := range in.Ways {
 		if w.Sideways != nil {
-			zone = max(zone, beam.Zone(w.X, w.Sideways))
+			zone = max(zone, enclose.Zone(w.X, w.Sideways))
 		}
 	}
 	return zone
@@ -226,7 +227,7 @@ func (in Task) plane() (zone, a, b, c float64) {
 		x, h = append(x, w.X...), append(h, w.Height...)
 		y = append(y, slices.Repeat([]float64{w.Offset}, len(w.X))...)
 	}
-	zone, a, b, c, err := beam.PlaneZone(x, y, h)
+	zone, a, b, c, err := enclose.NewPlanes(x, y).Zone(h)
 	if err != nil {
 		panic("cut: " + err.Error())
 	}

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 )
 
 // A hump of four passes is cut from its top by three: every pass holds the one before, a
@@ -294,7 +295,7 @@ func scrapeHidden(t *testing.T, every int) {
 		b := &hand{r: rand.New(rand.NewPCG(73, uint64(n))), x: x, metal: slices.Clone(metal), deep: deep, every: 1, logged: make([]float64, len(x))}
 		a.byMap(given, reading, tolerance)
 		b.seeing(tolerance)
-		if z := beam.Zone(x, a.metal); z > tolerance {
+		if z := enclose.Zone(x, a.metal); z > tolerance {
 			t.Errorf("way %d ends %.1f µm out of straight", n, z*1e6)
 		}
 		for i := range x {
@@ -371,7 +372,7 @@ func (h *hand) zone(seen []float64) float64 {
 	for i, x := range h.x {
 		all[i] += shown.At(x)
 	}
-	return beam.Zone(h.x, all)
+	return enclose.Zone(h.x, all)
 }
 
 func (h *hand) mapOf(seen []float64, unsure, tolerance, perPass float64) Map {
@@ -388,7 +389,7 @@ func (h *hand) mapOf(seen []float64, unsure, tolerance, perPass float64) Map {
 // seeing scrapes with the truth before his eyes, and knows his hand.
 func (h *hand) seeing(tolerance float64) {
 	for range 60 {
-		if beam.Zone(h.x, h.metal) <= tolerance {
+		if enclose.Zone(h.x, h.metal) <= tolerance {
 			return
 		}
 		m := h.mapOf(h.metal, 0, tolerance, h.deep) // every is 1

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/beam/section"
 	"pgregory.net/rapid"
 )
@@ -238,7 +239,7 @@ func solved(t interface{ Fatal(...any) }, b Loading, feet []beam.Foot, x []float
 			t.Fatal(err)
 		}
 		for _, w := range b.Bed.Ways {
-			worst = max(worst, beam.Zone(x, state.Read(v.Probe(x, w.Offset))))
+			worst = max(worst, enclose.Zone(x, state.Read(v.Probe(x, w.Offset))))
 		}
 	}
 	return worst

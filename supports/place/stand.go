@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
-	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/internal/contact"
 )
 
@@ -108,14 +108,14 @@ func (r *arrangement) touch(k, way int) cachedBound {
 			floats.AddScaled(r.line, f, r.s.row(a)[way*n:(way+1)*n])
 		}
 	}
-	return cachedBound{k, way * n, beam.ZoneContacts(r.lc.x, r.line)}
+	return cachedBound{k, way * n, enclose.Touch(r.lc.x, r.line)}
 }
 
 // cachedBound is where the zone touched a way when a case was last looked at: the same
 // three stations are a bound from below the next time.
 type cachedBound struct {
 	k, way int
-	c      beam.Contacts
+	c      enclose.Contacts
 }
 
 func (r *arrangement) bound(g cachedBound) float64 {

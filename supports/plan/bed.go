@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/internal/contact"
 )
 
@@ -21,7 +22,7 @@ type site struct {
 	x, y   []float64 // m, every station of every way, one after another
 	from   []int     // first station of each way, and their number
 	crown  []float64 // m, the form that is wanted at each
-	planes *beam.Planes
+	planes *enclose.Planes
 }
 
 func newSite(t *Task) *site {
@@ -43,7 +44,7 @@ func newSite(t *Task) *site {
 		}
 	}
 	s.from = append(s.from, len(s.x))
-	s.planes = beam.NewPlanes(s.x, s.y)
+	s.planes = enclose.NewPlanes(s.x, s.y)
 	return s
 }
 

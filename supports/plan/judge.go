@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/supports"
 )
 
@@ -166,7 +167,7 @@ func (p *planner) zone(height []float64) (zone float64) {
 		return zone
 	}
 	for w := range p.Ways {
-		zone = max(zone, beam.Zone(p.x[p.from[w]:p.from[w+1]], h[p.from[w]:p.from[w+1]]))
+		zone = max(zone, enclose.Zone(p.x[p.from[w]:p.from[w+1]], h[p.from[w]:p.from[w+1]]))
 	}
 	return zone
 }

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/supports"
 )
 
@@ -32,10 +33,10 @@ func truth(t testing.TB, task Task, d beam.Draw, raise []float64) (zone float64,
 			heights[i] += d.Form[w].Y[i]
 			x, y, h = append(x, way.X[i]), append(y, offset), append(h, heights[i])
 		}
-		zone = max(zone, beam.Zone(way.X, heights))
+		zone = max(zone, enclose.Zone(way.X, heights))
 	}
 	if task.Tied {
-		if zone, _, _, _, err = beam.PlaneZone(x, y, h); err != nil {
+		if zone, _, _, _, err = enclose.NewPlanes(x, y).Zone(h); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 )
 
 // modes are the waves that the metal of one way is a sum of, over the knots of all
@@ -217,7 +218,7 @@ func (m *modes) rangeOf() float64 {
 			}
 			floats.AddScaled(y, math.Sqrt(v)*r.NormFloat64(), w)
 		}
-		all = append(all, beam.Zone(m.x, y))
+		all = append(all, enclose.Zone(m.x, y))
 	}
 	return quantile(all, within)
 }

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
-	"footwork/beam"
+	"footwork/beam/enclose"
 )
 
 // spread returns how a block answers to the waves of all parts.
@@ -238,7 +238,7 @@ func (m *model) measure() {
 			}
 		}
 		if k := m.latest[w]; k >= 0 {
-			m.zone = max(m.zone, beam.Zone(m.blocks[k].survey.Profile.X, m.blocks[k].y))
+			m.zone = max(m.zone, enclose.Zone(m.blocks[k].survey.Profile.X, m.blocks[k].y))
 		}
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/enclose"
 )
 
 // known is what a trial lets the estimator know.
@@ -104,7 +105,7 @@ func (c *tally) count(t testing.TB, h *hidden, r Result, g float64) {
 			c.wide[1] = append(c.wide[1], e.Height.High-e.Height.Low)
 		}
 	}
-	at := beam.ZoneContacts(h.x, r.Ways[r.ZoneWay].Measured)
+	at := enclose.Touch(h.x, r.Ways[r.ZoneWay].Measured)
 	u := (h.x[at.At] - h.x[at.Left]) / (h.x[at.Right] - h.x[at.Left])
 	form := func(w, i int) float64 { return h.form[w](h.x[i]) }
 	raw := func(y func(i int) float64) float64 { return y(at.At) - (1-u)*y(at.Left) - u*y(at.Right) }
@@ -403,7 +404,7 @@ func rankOne(t testing.TB, seed uint64, two bool) map[string]float64 {
 		rank(fmt.Sprint("load ", f), st.Feet()[f].Load+1e-3*h.rng.Float64(), func(i int) float64 { return r.Stood[i].Loads[f] + 1e-3*h.rng.Float64() })
 	}
 	n := len(h.x)
-	at := beam.ZoneContacts(h.x, r.Ways[r.ZoneWay].Measured)
+	at := enclose.Touch(h.x, r.Ways[r.ZoneWay].Measured)
 	share := func(y func(x float64) float64) float64 {
 		u := (h.x[at.At] - h.x[at.Left]) / (h.x[at.Right] - h.x[at.Left])
 		return y(h.x[at.At]) - (1-u)*y(h.x[at.Left]) - u*y(h.x[at.Right])

@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"math"
 
-	"footwork/beam"
+	"footwork/beam/enclose"
 	"footwork/reports"
 )
 
@@ -109,7 +109,7 @@ func match() reports.Match {
 			p.Measured = append(p.Measured, p.Sag[k]+p.Feet[k]+p.Heat[k]+p.Form[k])
 		}
 		for k, part := range []string{"feet", "sag", "heat", "metal", "rest"} {
-			zone := beam.Zone(x, [][]float64{p.Feet, p.Sag, p.Heat, p.Form, p.Rest}[k])
+			zone := enclose.Zone(x, [][]float64{p.Feet, p.Sag, p.Heat, p.Form, p.Rest}[k])
 			p.Zones[k] = reports.Share{Part: part, Value: zone, Low: 0.8 * zone, High: 1.2 * zone, Wide: 0.2 * zone, Told: true}
 		}
 		v.Ways = append(v.Ways, p)

@@ -1,4 +1,4 @@
-package beam
+package enclose
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"footwork/internal/convex"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -13,22 +14,8 @@ const (
 	onOneLine    = 1e-9 // points no farther from one line, as part of its length, are on it
 	mostSwaps    = 200  // of points touching the planes before the linear programme takes over
 	planeSettled = 1e-12
+	singular     = 1e-12 // a pivot, of entries within ±1, below which four points have no planes of their own
 )
-
-// PlaneZone returns the least vertical distance between two parallel planes that
-// enclose all points, and the plane halfway between them, h = a + b·x + c·y · x, y m
-// along and across, h heights in any unit, all of one length ≥ 1 · zone ≥ 0 · for
-// points on one line in plan, where the planes may roll about it, the slope across it
-// is 0. Exact: E. L. Stiefel's exchange (Numerische Mathematik 1 (1959) 1–28), in
-// which the four points whose own zone is greatest bound the zone of all from below; when
-// it does not come to rest, the same as a linear programme · errors: no points, a
-// number that is not finite.
-func PlaneZone(x, y, h []float64) (zone, a, b, c float64, err error) {
-	if err = checkPoints(x, y, h); err != nil {
-		return 0, 0, 0, 0, err
-	}
-	return NewPlanes(x, y).Zone(h)
-}
 
 // Planes finds planes about points that stay where they are in plan while their heights
 // change.
@@ -37,10 +24,12 @@ type Planes struct {
 	start touching
 }
 
-// NewPlanes returns planes about points · x, y m along and across, finite.
+// NewPlanes returns planes about points · x, y m along and across, of one length.
 func NewPlanes(x, y []float64) *Planes {
 	p := &Planes{planeFit: *newPlaneFit(x, y)}
-	p.start = p.spread()
+	if len(x) > 0 {
+		p.start = p.spread()
+	}
 	return p
 }
 
@@ -66,8 +55,18 @@ func (p *Planes) with(h []float64) *planeFit {
 	return &f
 }
 
-// Zone is PlaneZone at heights, all finite.
+// Zone returns the least vertical distance between two parallel planes that
+// enclose all points, and the plane halfway between them, h = a + b·x + c·y · heights h in any
+// unit, one of each point · zone ≥ 0 · for
+// points on one line in plan, where the planes may roll about it, the slope across it
+// is 0. Exact: E. L. Stiefel's exchange (Numerische Mathematik 1 (1959) 1–28), in
+// which the four points whose own zone is greatest bound the zone of all from below; when
+// it does not come to rest, the same as a linear programme · errors: no points, a
+// number that is not finite.
 func (p *Planes) Zone(h []float64) (zone, a, b, c float64, err error) {
+	if err = p.check(h); err != nil {
+		return 0, 0, 0, 0, err
+	}
 	f, start := p.with(h), p.start
 	theta, bound, ok := f.exchange(&start)
 	low, high := f.residuals(theta)
@@ -82,15 +81,15 @@ func (p *Planes) Zone(h []float64) (zone, a, b, c float64, err error) {
 	return high - low, a, b, c, nil
 }
 
-func checkPoints(x, y, h []float64) error {
-	if len(x) != len(h) || len(y) != len(h) {
-		panic("beam: PlaneZone needs one x, y and h for each point")
+func (p *Planes) check(h []float64) error {
+	if len(p.p) != len(h) {
+		panic("enclose: a plane needs one x, y and h for each point")
 	}
 	if len(h) == 0 {
 		return errors.New("a plane needs at least one point")
 	}
-	for i := range h {
-		if s := x[i] + y[i] + h[i]; math.IsNaN(s) || math.IsInf(s, 0) {
+	for i, q := range p.p {
+		if s := q[1] + q[2] + h[i]; math.IsNaN(s) || math.IsInf(s, 0) {
 			return fmt.Errorf("point %d of the plane is not finite", i+1)
 		}
 	}
@@ -255,41 +254,35 @@ func (f *planeFit) leaves(g [4][4]float64, new int, side float64) int {
 	return leaves
 }
 
-// inverse returns that of the matrix with rows 1, side·p for the
-// touching ones, by elimination with row exchanges.
+// inverse returns that of the matrix with rows 1, side·p for the touching ones, by elimination
+// with row exchanges beside the unit matrix.
 func (f *planeFit) inverse(r touching) (g [4][4]float64, regular bool) {
 	k := f.dim + 1
-	var m [4][4]float64
+	var m [4][8]float64
 	for j := range k {
-		m[j][0], g[j][j] = 1, 1
+		m[j][0], m[j][4+j] = 1, 1
 		for i := range f.dim {
 			m[j][i+1] = r.side[j] * f.p[r.at[j]][i]
 		}
 	}
 	for col := range k {
-		pivot := col
 		for j := col + 1; j < k; j++ {
-			if math.Abs(m[j][col]) > math.Abs(m[pivot][col]) {
-				pivot = j
+			if math.Abs(m[j][col]) > math.Abs(m[col][col]) {
+				m[col], m[j] = m[j], m[col]
 			}
 		}
-		if math.Abs(m[pivot][col]) < 1e-12 {
+		if math.Abs(m[col][col]) < singular {
 			return g, false
 		}
-		m[col], m[pivot], g[col], g[pivot] = m[pivot], m[col], g[pivot], g[col]
-		inv := 1 / m[col][col]
-		for i := range k {
-			m[col][i] *= inv
-			g[col][i] *= inv
-		}
+		floats.Scale(1/m[col][col], m[col][:])
 		for j := range k {
-			if t := m[j][col]; j != col && t != 0 {
-				for i := range k {
-					m[j][i] -= t * m[col][i]
-					g[j][i] -= t * g[col][i]
-				}
+			if j != col {
+				floats.AddScaled(m[j][:], -m[j][col], m[col][:])
 			}
 		}
+	}
+	for j := range k {
+		copy(g[j][:], m[j][4:])
 	}
 	return g, true
 }

@@ -1,4 +1,4 @@
-package beam
+package enclose
 
 import (
 	"math"
@@ -74,7 +74,7 @@ func TestPlaneZoneAgainstEveryFour(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
 		x, y, h := planPoints(r, rapid.IntRange(0, 4).Draw(t, "kind"), rapid.IntRange(1, 14).Draw(t, "n"))
-		zone, a, b, c, err := PlaneZone(x, y, h)
+		zone, a, b, c, err := NewPlanes(x, y).Zone(h)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -133,7 +133,7 @@ func TestPlaneZoneOfTwist(t *testing.T) {
 	for i, s := range []float64{1, -1, -1, 1} {
 		h[i] = s*1e-5 + 7 - 0.02*x[i] + 0.1*y[i]
 	}
-	zone, a, b, c, err := PlaneZone(x, y, h)
+	zone, a, b, c, err := NewPlanes(x, y).Zone(h)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -145,11 +145,11 @@ func TestPlaneZoneOfTwist(t *testing.T) {
 }
 
 func TestPlaneZoneRefuses(t *testing.T) {
-	if _, _, _, _, err := PlaneZone(nil, nil, nil); err == nil {
+	if _, _, _, _, err := NewPlanes(nil, nil).Zone(nil); err == nil {
 		t.Error("no points, no error")
 	}
 	for _, bad := range []float64{math.NaN(), math.Inf(1)} {
-		if _, _, _, _, err := PlaneZone([]float64{0, 1}, []float64{0, 0}, []float64{0, bad}); err == nil {
+		if _, _, _, _, err := NewPlanes([]float64{0, 1}, []float64{0, 0}).Zone([]float64{0, bad}); err == nil {
 			t.Errorf("height %v, no error", bad)
 		}
 	}
@@ -158,7 +158,7 @@ func TestPlaneZoneRefuses(t *testing.T) {
 func BenchmarkPlaneZone60(b *testing.B) {
 	x, y, h := planPoints(rand.New(rand.NewPCG(3, 4)), 0, 60)
 	for b.Loop() {
-		if _, _, _, _, err := PlaneZone(x, y, h); err != nil {
+		if _, _, _, _, err := NewPlanes(x, y).Zone(h); err != nil {
 			b.Fatal(err)
 		}
 	}
