@@ -76,7 +76,7 @@ func BenchmarkTravelTwists100Places8Feet(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := v.Travel(Table{Length: 2.4, Weight: 13000, Tool: 2, Offset: 0.03}, Journey{Places: 100}); err != nil {
+		if _, err := v.Travel(Table{Length: 2.4, Weight: 13000, Tool: 2, Offset: 0.03}, journey{Places: 100}); err != nil {
 			b.Fatal(err)
 		}
 	}

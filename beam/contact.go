@@ -8,15 +8,19 @@ import (
 	"footwork/internal/contact"
 )
 
-// TipError says that no set of pushing supports balances the bed, and which
-// way it falls.
+// TipError says that no set of pushing supports balances the bed, or that the table would
+// fall off its ways, and to which side.
 type TipError struct {
-	Standing string
+	Table    bool    // the table, else the bed
+	Standing string  // of the bed
 	Side     string  // "left end", "right end", "positive-offset side" or "negative-offset side"
-	Over     float64 // m, by how much the weight's line stands beyond the supports
+	Over     float64 // m, by how much the weight's line stands beyond supports or ways
 }
 
 func (e *TipError) Error() string {
+	if e.Table {
+		return "the table would tip towards the " + e.Side
+	}
 	return fmt.Sprintf("standing %q: the bed would tip towards the %s", e.Standing, e.Side)
 }
 
@@ -73,10 +77,8 @@ func (v *Solver) explain(err error) error {
 	var tip *contact.Tip
 	var clash *contact.Contradiction
 	switch {
-	case errors.As(err, &tip) && tip.Body == 0:
-		return &TipError{Standing: v.standing.Name, Side: side(tip), Over: tip.Over}
 	case errors.As(err, &tip):
-		return &TableTipError{Side: side(tip), Over: tip.Over}
+		return &TipError{Table: tip.Body == 1, Standing: v.standing.Name, Side: side(tip), Over: tip.Over}
 	case errors.As(err, &clash):
 		return &ClashError{Standing: v.standing.Name, Feet: v.names(clash.Points), By: clash.By}
 	}

@@ -26,8 +26,8 @@ func TestStiffensToTheStiffTable(t *testing.T) {
 	} {
 		flexible := stiff
 		flexible.Bending, flexible.Contact = 1e14, 4e9
-		want := travel(t, b, s, stiff, Journey{Places: 21, Cells: 200})
-		got := travel(t, b, s, flexible, Journey{Places: 21, Cells: 200})
+		want := travel(t, b, s, stiff, journey{Places: 21, Cells: 200})
+		got := travel(t, b, s, flexible, journey{Places: 21, Cells: 200})
 		for i, p := range got.Places {
 			for w, row := range p.Pressure {
 				for k, v := range row {
@@ -46,7 +46,7 @@ func TestStiffensToTheStiffTable(t *testing.T) {
 // Without stiffness every metre presses with its own weight.
 func TestSlackTableLiesEven(t *testing.T) {
 	b, s := shopBed(4), pairs(4, 3, 9e8)
-	tr := travel(t, b, s, Table{Length: 1.5, Weight: 9000, Tool: 2, Bending: 1, Contact: 4e9, Stroke: &Span{0, 2.5}}, Journey{Places: 11})
+	tr := travel(t, b, s, Table{Length: 1.5, Weight: 9000, Tool: 2, Bending: 1, Contact: 4e9, Stroke: &Span{0, 2.5}}, journey{Places: 11})
 	for _, p := range tr.Places {
 		for _, row := range p.Pressure {
 			for k, v := range row {
@@ -87,7 +87,7 @@ func TestOverhangingTableIsHetenyis(t *testing.T) {
 		t.Fatal("lifts: not the case meant here")
 	}
 	off := func(cells int) (worst float64) {
-		tr := travel(t, b, s, Table{Length: long, Weight: weight, Tool: 1, Bending: ei, Contact: k, Stroke: &Span{-0.25, -0.25}}, Journey{Places: 1, Cells: cells})
+		tr := travel(t, b, s, Table{Length: long, Weight: weight, Tool: 1, Bending: ei, Contact: k, Stroke: &Span{-0.25, -0.25}}, journey{Places: 1, Cells: cells})
 		p := tr.Places[0]
 		for i, at := range tr.Along {
 			if x := at - long/2; math.Abs(x) < 0.9 {
@@ -109,7 +109,7 @@ func TestLongTableLiftsOverAShortBed(t *testing.T) {
 	if overhung(weight/long, 2*k, ei, 1.2, 0.6)(0) > 0 {
 		t.Fatal("does not lift: not the case meant here")
 	}
-	tr := travel(t, b, s, Table{Length: long, Weight: weight, Tool: 1, Bending: ei, Contact: k, Stroke: &Span{-0.6, -0.6}}, Journey{Places: 1})
+	tr := travel(t, b, s, Table{Length: long, Weight: weight, Tool: 1, Bending: ei, Contact: k, Stroke: &Span{-0.6, -0.6}}, journey{Places: 1})
 	p := tr.Places[0]
 	if !p.Loose[23] || !p.Loose[24] || p.Loose[13] || p.Loose[34] {
 		t.Errorf("loose: %v", p.Loose)
@@ -127,7 +127,7 @@ func TestFlexibleContactIsConsistent(t *testing.T) {
 		reach := table.Reach(b)
 		at := rapid.Float64Range(reach.From, reach.To).Draw(t, "at")
 		long := table.Length / 12
-		j := Journey{Cells: 12, Places: 1}
+		j := journey{Cells: 12, Places: 1}
 		for i := range 12 {
 			if lo, hi := max(0, at+float64(i)*long), min(b.Length, at+float64(i+1)*long); hi-lo > 1e-9*long {
 				j.X = append(j.X, (lo+hi)/2)

@@ -10,12 +10,12 @@ type Point struct {
 }
 
 // Linear is a standing before contact: all that depends linearly on the forces
-// of its points. For a bed whose bending and twist are b and t times as stiff as
-// given, under forces R and a gradient ΔT, the height over the points is
+// of its points, at these or at places that are only read. For a bed whose bending and twist are b and t times as stiff as
+// given, under forces R and a gradient ΔT, the height is
 // (Loaded + Bent·R)/b + (Turned + Twisted·R)/t + ΔT·Bowed plus a rigid motion.
 type Linear struct {
-	Points    []Point
-	Bent      [][]float64 // [point][point], m/N, of the bed built in at its left end, by bending
+	Points    []Point     // none at places that are only read
+	Bent      [][]float64 // [place][point], m/N, of the bed built in at its left end, by bending
 	Twisted   [][]float64 // likewise by twist
 	Loaded    []float64   // m, under its weights, by bending
 	Turned    []float64   // m, under its weights, by twist
@@ -43,23 +43,24 @@ func (v *Solver) Linear(c Case) Linear {
 	return out
 }
 
-// Of returns, for one draw, the compliance between the points with the give of
-// their supports on the diagonal, m/N, and the height of the built-in loaded bed
-// over each support, m.
+// Of returns, for one draw, the heights for a unit force at each point, m/N [place][point],
+// and those of the built-in loaded bed, m: over its own points with the give of their supports
+// on the diagonal, and counted from the supports.
 func (l Linear) Of(d Draw) (h [][]float64, c []float64) {
 	f, gradient := d.factors(), d.gradient(l.standing)
-	for i, p := range l.Points {
-		row := make([]float64, len(l.Points))
+	for i := range l.Loaded {
+		row := make([]float64, len(l.Bent[i]))
 		for j := range row {
 			row[j] = f.of(l.Bent[i][j], l.Twisted[i][j])
 		}
-		up := 0.0
-		if p.Foot >= 0 {
-			up = d.height(l.standing, p.Foot)
-		}
-		row[i] += p.Give / d.foot(p.Foot)
 		h = append(h, row)
-		c = append(c, f.of(l.Loaded[i], l.Turned[i])+gradient*l.Bowed[i]-up)
+		c = append(c, f.of(l.Loaded[i], l.Turned[i])+gradient*l.Bowed[i])
+	}
+	for i, p := range l.Points {
+		h[i][i] += p.Give / d.foot(p.Foot)
+		if p.Foot >= 0 {
+			c[i] -= d.height(l.standing, p.Foot)
+		}
 	}
 	return h, c
 }
@@ -70,29 +71,6 @@ func (v *Solver) loadOf(c Case) (loads, curves) {
 	}
 	l := v.loaded(c)
 	return l, v.under(l)
-}
-
-// LinearAt is the height at a probe's places in the terms of Linear.
-type LinearAt struct {
-	Bent, Twisted  [][]float64 // [place][point], m/N
-	Loaded, Turned []float64   // m
-	Bowed          []float64   // m/K
-	standing       Standing
-}
-
-// Of returns, for one draw, the heights for a unit force at each point, m/N
-// [place][point], and those of the built-in loaded bed, m.
-func (l LinearAt) Of(d Draw) (unit [][]float64, base []float64) {
-	f, gradient := d.factors(), d.gradient(l.standing)
-	for a := range l.Loaded {
-		row := make([]float64, len(l.Bent[a]))
-		for j := range row {
-			row[j] = f.of(l.Bent[a][j], l.Twisted[a][j])
-		}
-		unit = append(unit, row)
-		base = append(base, f.of(l.Loaded[a], l.Turned[a])+gradient*l.Bowed[a])
-	}
-	return unit, base
 }
 
 // transposed returns columns as so many rows.
@@ -109,10 +87,10 @@ func transposed(columns [][]float64, rows int) [][]float64 {
 
 // LinearAt returns the heights at a probe's places before contact, under the
 // case's weights and lines.
-func (v *Solver) LinearAt(p *Probe, c Case) LinearAt {
+func (v *Solver) LinearAt(p *Probe, c Case) Linear {
 	_, shape := v.loadOf(c)
 	n, pressed := len(p.x), v.bed.compressing(c.Lines)
-	out := LinearAt{Bent: transposed(p.bent, n), Twisted: transposed(p.twisted, n), Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), standing: v.standing}
+	out := Linear{Bent: transposed(p.bent, n), Twisted: transposed(p.twisted, n), Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), standing: v.standing}
 	for a, i := range p.at {
 		t := p.t[a]
 		out.Loaded[a] = (1-t)*shape.w[i] + t*shape.w[i+1] - pressed.at(p.x[a], p.offset)

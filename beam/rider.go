@@ -76,7 +76,7 @@ func (v *Solver) riding(c Case, s *sums) Riding {
 }
 
 // Lay puts a rider on the bed with its left end at a place (m), beginning from the contact
-// at a neighbouring place (nil: all). It is a *TableTipError when the rider would tip and a
+// at a neighbouring place (nil: all). It is a *TipError when the rider would tip and a
 // *TipError when the bed would.
 func (r Riding) Lay(t Rider, at float64, near *Lying) (Lying, error) {
 	b, n := r.berth(t, at), len(r.solver.points)
@@ -89,7 +89,7 @@ func (r Riding) Lay(t Rider, at float64, near *Lying) (Lying, error) {
 		}
 	}
 	if len(cells) == 0 {
-		return Lying{}, &TableTipError{Side: "right end", Over: math.Abs(at)}
+		return Lying{}, &TipError{Table: true, Side: "right end", Over: math.Abs(at)}
 	}
 	if err := r.coupled.Solve(r.couple(t, b), &sol); err != nil {
 		return Lying{}, r.solver.explain(err)

@@ -262,7 +262,7 @@ func TestTwoPathsOfABox(t *testing.T) {
 	b := s.bed(t, s.ribs())
 	v := solverOf(t, b, s.standing("soft"), Options{})
 	table := Table{Length: 1.2, Weight: 8000, Tool: 1.8, Offset: 0.05}
-	tr, err := v.Travel(table, Journey{Places: 3})
+	tr, err := v.Travel(table, journey{Places: 3})
 	if err != nil {
 		t.Fatal(err)
 	}

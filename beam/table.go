@@ -10,16 +10,6 @@ import (
 // then presses is three times as long, 6 % of the table.
 const leastHold = 0.02
 
-// TableTipError says that the table would fall off its ways, and to which side.
-type TableTipError struct {
-	Side string  // "left end", "right end", "positive-offset side" or "negative-offset side"
-	Over float64 // m, by how much its centre of weight stands beyond the ways
-}
-
-func (e *TableTipError) Error() string {
-	return "the table would tip towards the " + e.Side
-}
-
 // Reach returns where the table's left end may go: its stroke, or as far as the
 // table cannot tip.
 func (t Table) Reach(b Bed) Span {
@@ -33,7 +23,7 @@ func (t Table) Reach(b Bed) Span {
 // Park returns how a stiff table presses on the ways with its left end at a
 // place (m): a linear pressure along the contact whose resultant is the weight at
 // the table's middle, a triangle when that lies outside the middle third; the
-// ways share it as Shares says. It is a *TableTipError when the table would tip.
+// ways share it as Shares says. It is a *TipError when the table would tip.
 func (t Table) Park(b Bed, at float64) ([]Line, error) {
 	p, err := t.press(b, at)
 	if err != nil {
@@ -57,9 +47,9 @@ func (t Table) press(b Bed, at float64) (Line, error) {
 	centre := at + t.Length/2
 	switch {
 	case centre <= 0:
-		return Line{}, &TableTipError{Side: "left end", Over: -centre}
+		return Line{}, &TipError{Table: true, Side: "left end", Over: -centre}
 	case centre >= b.Length:
-		return Line{}, &TableTipError{Side: "right end", Over: centre - b.Length}
+		return Line{}, &TipError{Table: true, Side: "right end", Over: centre - b.Length}
 	}
 	p := Line{From: max(0, at), To: min(b.Length, at+t.Length)}
 	long := p.To - p.From
@@ -79,7 +69,7 @@ func (t Table) press(b Bed, at float64) (Line, error) {
 
 // sharesOn returns which part of the table's weight each way carries:
 // 1/n + (y₀−ȳ)(y−ȳ)/Σ(y−ȳ)², for two ways the rule of the lever. Of three or
-// more ways those that would have to pull are left out. It is a *TableTipError
+// more ways those that would have to pull are left out. It is a *TipError
 // when the weight lies outside the ways; a single way holds it within its width.
 func (t Table) sharesOn(ways []Way) ([]float64, error) {
 	if len(ways) == 0 {
@@ -94,9 +84,9 @@ func (t Table) sharesOn(ways []Way) ([]float64, error) {
 	}
 	switch slack := 1e-9 * (hi - lo); {
 	case t.Offset > hi+slack:
-		return nil, &TableTipError{Side: "positive-offset side", Over: t.Offset - hi}
+		return nil, &TipError{Table: true, Side: "positive-offset side", Over: t.Offset - hi}
 	case t.Offset < lo-slack:
-		return nil, &TableTipError{Side: "negative-offset side", Over: lo - t.Offset}
+		return nil, &TipError{Table: true, Side: "negative-offset side", Over: lo - t.Offset}
 	}
 	on := make([]bool, len(ways))
 	for i := range on {

@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// Journey is how a table's travel is to be computed. The zero value is the default.
-type Journey struct {
+// journey is how a table's travel is to be computed. The zero value is the default.
+type journey struct {
 	Places int       // of the table over its stroke; 0: 61
 	X      []float64 // m, stations at which the ways are read, increasing; nil: 81 over the bed
 	Cells  int       // along the contact of each way, for pressure; 0: 48
@@ -44,7 +44,7 @@ type Place struct {
 	contact  []bool      // for the next place to begin with
 }
 
-func (j Journey) filled(b Bed) Journey {
+func (j journey) filled(b Bed) journey {
 	if j.Places == 0 {
 		j.Places = 61
 	}
@@ -69,12 +69,14 @@ func Even(a, b float64, n int) []float64 {
 	return x
 }
 
-// Travels moves a table over its stroke, for one draw after another in place of the case's
-// own: all that does not hang on the draw is worked out once. A stiff table presses as Park
+// Travels moves a table over its stroke, for one draw after another: all that does not hang on the draw is worked out once. A stiff table presses as Park
 // says, a table with Bending as the one-sided contact between two flexible beams. Places
 // at which table or bed would tip are left out and told. What it returns may be used by many
 // goroutines at once. It is an error when no place is left, or when the bed has no ways.
-func (v *Solver) Travels(t Table, j Journey) (func(Draw) (Travel, error), error) {
+func (v *Solver) Travels(t Table) (func(Draw) (Travel, error), error) { return v.travels(t, journey{}) }
+
+// travels is Travels as a journey says.
+func (v *Solver) travels(t Table, j journey) (func(Draw) (Travel, error), error) {
 	j = j.filled(v.bed)
 	shares, err := t.sharesOn(v.bed.Ways)
 	if err != nil {
@@ -113,8 +115,8 @@ func (v *Solver) Travels(t Table, j Journey) (func(Draw) (Travel, error), error)
 // TravelWork counts the multiplications that a travel takes on each draw: at every place a
 // factor of all points under a table with Bending, a solution with one at hand under a stiff
 // one.
-func (v *Solver) TravelWork(t Table, j Journey) float64 {
-	j = j.filled(v.bed)
+func (v *Solver) TravelWork(t Table) float64 {
+	j := journey{}.filled(v.bed)
 	n, places := float64(len(v.points)), float64(j.Places)
 	if t.Bending == 0 {
 		return places * n * n
@@ -166,15 +168,11 @@ type TravelTip struct {
 
 // tipped tells what tips; not ok for any other error.
 func tipped(err error) (t TravelTip, ok bool) {
-	var bed *TipError
-	var table *TableTipError
-	switch {
-	case errors.As(err, &table):
-		return TravelTip{Table: true, Side: table.Side}, true
-	case errors.As(err, &bed):
-		return TravelTip{Side: bed.Side}, true
+	var tip *TipError
+	if !errors.As(err, &tip) {
+		return t, false
 	}
-	return t, false
+	return TravelTip{Table: tip.Table, Side: tip.Side}, true
 }
 
 // gathered names each side once, with the places left out for it.
@@ -197,7 +195,7 @@ type ride struct {
 	Riding
 	rider   Rider // the flexible table
 	table   Table
-	journey Journey
+	journey journey
 	shares  []float64 // of the ways
 	probes  []*Probe  // of the ways at the journey's stations
 }

@@ -10,8 +10,8 @@ import (
 )
 
 // Travel is that for the case's own draw.
-func (v *Solver) Travel(t Table, j Journey) (Travel, error) {
-	travel, err := v.Travels(t, j)
+func (v *Solver) Travel(t Table, j journey) (Travel, error) {
+	travel, err := v.travels(t, j)
 	if err != nil {
 		return Travel{}, err
 	}
@@ -30,7 +30,7 @@ func spans(n int) (Bed, Standing) {
 	return b, s
 }
 
-func travel(t testing.TB, b Bed, s Standing, table Table, j Journey) Travel {
+func travel(t testing.TB, b Bed, s Standing, table Table, j journey) Travel {
 	t.Helper()
 	v, err := NewSolver(b, s, Options{At: j.X})
 	if err != nil {
@@ -61,7 +61,7 @@ func TestParkedOnWholeSpans(t *testing.T) {
 	} {
 		b, s := spans(c.spans)
 		long := c.to - c.from
-		tr := travel(t, b, s, Table{Length: long, Weight: long, Tool: 1, Stroke: &Span{c.from, c.from}}, Journey{Places: 1, X: []float64{0, 0.43}})
+		tr := travel(t, b, s, Table{Length: long, Weight: long, Tool: 1, Stroke: &Span{c.from, c.from}}, journey{Places: 1, X: []float64{0, 0.43}})
 		for i, f := range tr.Places[0].Feet {
 			if math.Abs(f.Load-c.want[i]) > c.within {
 				t.Errorf("%d spans, table %g to %g: foot %d carries %g, want %g", c.spans, c.from, c.to, i, f.Load, c.want[i])
@@ -85,7 +85,7 @@ func TestInfluenceLinesOfTwoSpans(t *testing.T) {
 	stiff := slack
 	stiff.Bending = 0
 	for _, table := range []Table{stiff, slack} { // both press evenly
-		for _, p := range travel(t, b, s, table, Journey{Places: 31}).Places {
+		for _, p := range travel(t, b, s, table, journey{Places: 31}).Places {
 			lo, hi := p.At, p.At+long
 			xi, cube := (lo+hi)/2, (math.Pow(hi, 4)-math.Pow(lo, 4))/4/long
 			for i, want := range map[int]float64{2: -(xi - cube) / 4, 1: (3*xi - cube) / 2} {
@@ -114,7 +114,7 @@ func TestPlaceIsTheSolverUnderTheParkedTable(t *testing.T) {
 			c.Feet = append(c.Feet, rapid.Float64Range(0.5, 2).Draw(t, "soft"))
 		}
 		table := Table{Length: 0.5 * b.Length, Weight: 8000, Tool: b.Length / 2, Stroke: &Span{-0.1 * b.Length, 0.7 * b.Length}}
-		tr, err := v.Travel(table, Journey{Places: 5, Case: c})
+		tr, err := v.Travel(table, journey{Places: 5, Case: c})
 		if err != nil {
 			t.Skip(err)
 		}
@@ -157,7 +157,7 @@ func TestTravelKeepsTheWeight(t *testing.T) {
 		if rapid.Bool().Draw(t, "flexible") {
 			table.Bending, table.Contact = math.Pow(10, rapid.Float64Range(3, 9).Draw(t, "EI")), 4e9
 		}
-		tr, err := v.Travel(table, Journey{Places: 7, Cells: 16})
+		tr, err := v.Travel(table, journey{Places: 7, Cells: 16})
 		if err != nil {
 			t.Skip(err) // the bed tips
 		}
@@ -187,7 +187,7 @@ func TestPathOnATiltedRigidBed(t *testing.T) {
 	for i, f := range s.Feet {
 		s.Feet[i].Height = 1e-3 + 2e-4*f.At + 3e-4*f.Offset
 	}
-	tr := travel(t, b, s, Table{Length: 2, Weight: 1e4, Tool: 2.2, Offset: 0.1}, Journey{})
+	tr := travel(t, b, s, Table{Length: 2, Weight: 1e4, Tool: 2.2, Offset: 0.1}, journey{})
 	for _, p := range tr.Places {
 		want := []float64{1e-3 + 2e-4*(p.At+1), 2e-4, 3e-4, 1e-3 + 2e-4*2.2 + 3e-4*0.1}
 		for i, got := range []float64{p.Height, p.Pitch, p.Roll, p.AtTool} {
@@ -214,7 +214,7 @@ func TestParabolaIsCut(t *testing.T) {
 		{Length: 1, Weight: 1e-6, Tool: 2, Stroke: &Span{1.2, 1.9}},
 		{Length: 1, Weight: 1e-6, Tool: 1.4, Stroke: &Span{0.5, 1.3}},
 	} {
-		tr := travel(t, b, s, table, Journey{Places: 41})
+		tr := travel(t, b, s, table, journey{Places: 41})
 		d := table.Stroke.To - table.Stroke.From
 		if want := kappa * d * d / 8; math.Abs(tr.Zone-want) > 1e-3*want {
 			t.Errorf("zone %g, want %g", tr.Zone, want)
@@ -236,7 +236,7 @@ func TestTravelLeavesOutWhereTheBedTips(t *testing.T) {
 	for i := range s.Feet {
 		s.Feet[i].At = 2 + (s.Feet[i].At-2)*0.3
 	}
-	tr := travel(t, b, s, Table{Length: 1, Weight: 4e4, Tool: 2}, Journey{})
+	tr := travel(t, b, s, Table{Length: 1, Weight: 4e4, Tool: 2}, journey{})
 	if len(tr.Places) == 0 || len(tr.Places) == 61 || len(tr.Tips) != 2 {
 		t.Fatalf("%d places, %v", len(tr.Places), tr.Tips)
 	}
@@ -253,7 +253,7 @@ func TestLightFootIsNamed(t *testing.T) {
 		s.Feet[i].Name = fmt.Sprint("P", i)
 	}
 	s.Feet[3].Height = -60e-6
-	tr := travel(t, b, s, Table{Length: 1, Weight: 2e4, Tool: 2}, Journey{})
+	tr := travel(t, b, s, Table{Length: 1, Weight: 2e4, Tool: 2}, journey{})
 	if len(tr.Idle) == 0 || tr.Idle[0].Foot != "P3" {
 		t.Fatalf("%v", tr.Idle)
 	}
@@ -292,7 +292,7 @@ func benchTravel(b *testing.B, cells, feet, places int, table Table) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := v.Travel(table, Journey{Places: places}); err != nil {
+		if _, err := v.Travel(table, journey{Places: places}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -325,10 +325,10 @@ func TestTableRidesOnTheMetal(t *testing.T) {
 	for _, x := range hollow.X {
 		hollow.Y = append(hollow.Y, c*x*x)
 	}
-	worn := Journey{Places: 5, Case: Case{Draw: Draw{Form: []Shape{hollow, hollow}}}}
+	worn := journey{Places: 5, Case: Case{Draw: Draw{Form: []Shape{hollow, hollow}}}}
 	for _, bending := range []float64{0, 1e9} {
 		table := Table{Length: 1.2, Weight: 8000, Tool: 2, Bending: bending, Contact: 1e10}
-		straight, err := v.Travel(table, Journey{Places: 5})
+		straight, err := v.Travel(table, journey{Places: 5})
 		if err != nil {
 			t.Fatal(err)
 		}

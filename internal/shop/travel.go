@@ -35,9 +35,9 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 		return nil, err
 	}
 	beds := some(draws, travelling)
-	few := some(beds, max(leastTravelling, int(s.travels/v.TravelWork(*s.Table, beam.Journey{}))))
+	few := some(beds, max(leastTravelling, int(s.travels/v.TravelWork(*s.Table))))
 	var all []beam.Travel
-	travel, err := v.Travels(*s.Table, beam.Journey{})
+	travel, err := v.Travels(*s.Table)
 	if err == nil {
 		all, err = each(few, travel)
 	}

@@ -9,15 +9,14 @@ import (
 
 // Refused puts into words why a bed cannot be worked out; nil for any other error.
 func Refused(err error) Text {
-	var bed *beam.TipError
-	var table *beam.TableTipError
+	var tip *beam.TipError
 	var clash *beam.ClashError
 	switch {
-	case errors.As(err, &bed):
-		return say("standing ", quoted(bed.Standing), ": the bed would tip: its weight acts ", q(Spot, bed.Over), " beyond its supports towards the ", bed.Side,
+	case errors.As(err, &tip) && tip.Table:
+		return say("the table would tip: its weight acts ", q(Spot, tip.Over), " beyond the ways towards the ", tip.Side, "; shorten the stroke or bring the load nearer to the middle")
+	case errors.As(err, &tip):
+		return say("standing ", quoted(tip.Standing), ": the bed would tip: its weight acts ", q(Spot, tip.Over), " beyond its supports towards the ", tip.Side,
 			"; put a foot there, or hold one down (held = true) elsewhere")
-	case errors.As(err, &table):
-		return say("the table would tip: its weight acts ", q(Spot, table.Over), " beyond the ways towards the ", table.Side, "; shorten the stroke or bring the load nearer to the middle")
 	case errors.As(err, &clash):
 		return say("standing ", quoted(clash.Standing), ": ", list(clash.Feet), " are rigid and contradict one another by ", q(Height, clash.By),
 			": they cannot all touch the bed as they are held; give them a stiffness, bring them to one height, or let one go (held = false)")

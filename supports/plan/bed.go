@@ -18,7 +18,7 @@ import (
 type site struct {
 	linear beam.Linear
 	points []contact.Point
-	ways   []beam.LinearAt
+	ways   []beam.Linear
 	x, y   []float64 // m, every station of every way, one after another
 	from   []int     // first station of each way, and their number
 	crown  []float64 // m, the form that is wanted at each
