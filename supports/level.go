@@ -3,6 +3,7 @@ package supports
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"footwork/beam"
 )
@@ -114,7 +115,7 @@ func restsOf(b beam.Bed, s beam.Standing) [3]Rest {
 // touching height of each foot when the bed on the three just touches it, m.
 func (l *Levelling) share(b beam.Bed, s beam.Standing, o beam.Options, touching []float64) error {
 	all := s
-	all.Feet = append([]beam.Foot(nil), s.Feet...)
+	all.Feet = slices.Clone(s.Feet)
 	for _, r := range l.On {
 		if r.Foot < 0 {
 			all.Feet = append(all.Feet, beam.Foot{At: r.At, Offset: r.Offset, Height: -1, Stiffness: math.Inf(1)})
@@ -128,26 +129,32 @@ func (l *Levelling) share(b beam.Bed, s beam.Standing, o beam.Options, touching 
 	if err != nil {
 		return err
 	}
-	n, lift := len(s.Feet), 0.0
-	for _, f := range final.Feet()[n:] { // 1 m below: its gap tells how high the bed stands over it
+	lift := 0.0
+	for _, f := range final.Feet()[len(s.Feet):] { // 1 m below: its gap tells how high the bed stands over it
 		lift = max(lift, 1-f.Gap+clearance)
 	}
 	l.Clear = clearance
 	heights := make([]float64, len(all.Feet))
 	for i, f := range s.Feet {
-		l.Drop = append(l.Drop, f.Height+lift-touching[i])
+		heights[i] = f.Height + lift
+		l.Drop = append(l.Drop, heights[i]-touching[i])
 	}
-	for r := 1; r <= levelRounds; r++ {
-		round := LevelRound{}
-		for i, f := range s.Feet {
-			round.Raise = append(round.Raise, l.Drop[i]/levelRounds)
-			heights[i] = f.Height + lift - l.Drop[i]*float64(levelRounds-r)/levelRounds
+	return l.turns(v, heights)
+}
+
+// turns raises the feet to their final heights round by round.
+func (l *Levelling) turns(v *beam.Solver, heights []float64) error {
+	for left := levelRounds - 1; left >= 0; left-- {
+		round, now := LevelRound{}, slices.Clone(heights)
+		for i, drop := range l.Drop {
+			round.Raise = append(round.Raise, drop/levelRounds)
+			now[i] -= drop * float64(left) / levelRounds
 		}
-		st, err := v.Solve(beam.Case{Draw: beam.Draw{Heights: heights}})
+		st, err := v.Solve(beam.Case{Draw: beam.Draw{Heights: now}})
 		if err != nil {
 			return err
 		}
-		for _, f := range st.Feet()[:n] {
+		for _, f := range st.Feet()[:len(l.Drop)] {
 			round.Loads = append(round.Loads, f.Load)
 		}
 		l.Turns = append(l.Turns, round)

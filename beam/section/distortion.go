@@ -41,17 +41,7 @@ func Distort(plates []Plate, bars ...Plate) (d Distortion, ok bool) {
 	if lo, hi := span(plates); d.high < (hi-lo)/2 { // two plates of one deck
 		return d, false
 	}
-	bay := d.wide / float64(len(walls)-1)
-	sway := bay * 6 * (math.Pow(b.Height, -3) + math.Pow(f.Height, -3)) // b/D_p of the mean of both, times E
-	var wallArea float64
-	for i, y := range walls {
-		t, beside := thinnest(plates, y), 2.0
-		if i == 0 || i == len(walls)-1 {
-			beside = 1
-			wallArea += t * d.high
-		}
-		d.Frame += 4 * 12 / (12*d.high/(t*t*t) + sway/beside)
-	}
+	wallArea := d.frame(plates, walls, b, f)
 	var area [2]float64 // of floor and deck
 	for i, k := range [2]int{floor, deck} {
 		if k < drawn {
@@ -61,6 +51,21 @@ func Distort(plates []Plate, bars ...Plate) (d Distortion, ok bool) {
 	d.Warping = d.corners(plates[:drawn], outer, wallArea, floor, deck, area)
 	d.Shear = 5. / 6 * (wallArea*d.wide*d.wide + (area[0]+area[1])*d.high*d.high) / 4
 	return d, true
+}
+
+// frame fills in k_d of walls between a deck and a floor, and returns the area of the outer ones.
+func (d *Distortion) frame(plates []Plate, walls []float64, deck, floor Plate) (outer float64) {
+	bay := d.wide / float64(len(walls)-1)
+	sway := bay * 6 * (math.Pow(deck.Height, -3) + math.Pow(floor.Height, -3)) // b/D_p of the mean of both, times E
+	for i, y := range walls {
+		t, beside := thinnest(plates, y), 2.0
+		if i == 0 || i == len(walls)-1 {
+			beside = 1
+			outer += t * d.high
+		}
+		d.Frame += 4 * 12 / (12*d.high/(t*t*t) + sway/beside)
+	}
+	return outer
 }
 
 // covers returns the lowest and the highest plate that reach over two walls; −1 without.

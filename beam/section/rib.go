@@ -105,16 +105,21 @@ func (r Rib) Slanting(plates []Plate, pitch, e, g float64) (gj, slip float64) {
 	}
 	lattice, cell := soft/(4*sin*sin), 0.0
 	if joined {
-		deep, sides := math.Sqrt(inertia/area), 0.0
-		for _, y := range ends {
-			if w := Walls(plates); y < w[0]+1e-3 || y > w[len(w)-1]-1e-3 { // cells on both sides of an inner one leave it free
-				sides += deep / thinnest(plates, y)
-			}
-		}
-		cell = (b/plate.Height + sides) / (4 * g * b * b * deep * deep)
+		cell = cellUnder(plates, ends, plate, math.Sqrt(inertia/area), g)
 	}
 	own := g * math.Pow(r.Thickness, 2) * area / 3 * math.Pow(cos*cos-sin*sin, 2) / cos
 	return 1/(lattice+cell) + own, lattice / (lattice + cell)
+}
+
+// cellUnder returns 1/GJ of Bredt's cell of a plate, the walls at both ends and a lattice so deep under it.
+func cellUnder(plates []Plate, ends [2]float64, plate Plate, deep, g float64) float64 {
+	b, sides := ends[1]-ends[0], 0.0
+	for _, y := range ends {
+		if w := Walls(plates); y < w[0]+1e-3 || y > w[len(w)-1]-1e-3 { // cells on both sides of an inner one leave it free
+			sides += deep / thinnest(plates, y)
+		}
+	}
+	return (b/plate.Height + sides) / (4 * g * b * b * deep * deep)
 }
 
 // wall returns I and the shear area of what stands over one offset, web, flange and way, but no

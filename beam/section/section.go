@@ -65,11 +65,8 @@ func constants(boxes []box, across int) Constants {
 	s := newSystem(fill(boxes, across))
 	m := s.moments()
 	c := Constants{Pieces: len(s.pins), Cells: s.cells}
-	lowest, highest := edges(boxes, 1)[0], 0.0
-	for _, b := range boxes {
-		highest = max(highest, b.hi[1])
-	}
-	c.Depth = highest - lowest
+	heights := edges(boxes, 1)
+	c.Depth = heights[len(heights)-1] - heights[0]
 	for p, a := range m.area {
 		c.Area += a
 		c.Offset += a * m.centroid[p][0]

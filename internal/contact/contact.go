@@ -173,7 +173,7 @@ func (p *Problem) Solve(l Load, a *Answer) error {
 // pivot exchanges the points whose contact is wrong until there is none; not done
 // when it circles or meets a set that cannot balance the bodies.
 func (p *Problem) pivot(l Load, a *Answer) (done bool, err error) {
-	fewest, spare, again := len(a.On)+1, spares, false
+	r, again := rounds{len(a.On) + 1, spares}, false
 	f := p.factorOf(a.On)
 	for range 20 + 2*len(a.On) {
 		if !f.ok {
@@ -197,20 +197,28 @@ func (p *Problem) pivot(l Load, a *Answer) (done bool, err error) {
 			f = p.factorOf(a.On)
 			continue
 		}
-		switch {
-		case len(p.wrong) < fewest:
-			fewest, spare = len(p.wrong), spares
-		case spare > 0:
-			spare--
-		default:
-			p.wrong = p.wrong[:1]
-		}
-		for _, i := range p.wrong {
-			a.On[i] = !a.On[i]
-		}
+		r.exchange(p, a.On)
 		f = p.exchanged(f, a.On)
 	}
 	return false, nil
+}
+
+// rounds are those of pivoting: the fewest wrong points so far, and how many more rounds may bring no fewer.
+type rounds struct{ fewest, spare int }
+
+// exchange exchanges the wrong points, or the first of them when no round is to spare.
+func (r *rounds) exchange(p *Problem, on []bool) {
+	switch {
+	case len(p.wrong) < r.fewest:
+		r.fewest, r.spare = len(p.wrong), spares
+	case r.spare > 0:
+		r.spare--
+	default:
+		p.wrong = p.wrong[:1]
+	}
+	for _, i := range p.wrong {
+		on[i] = !on[i]
+	}
 }
 
 // misplaced solves with the points of the factor touching and lists in p.wrong those
