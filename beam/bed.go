@@ -26,8 +26,8 @@ type Section struct {
 	WarpingShear float64 // A_ω, m⁴; 0 leaves the shear of restrained warping out
 	ShearCentre  float64 // m across the bed, of the axis about which it twists
 
-	Plates     []section.Plate // that it is made of; nil: only its constants are known
-	TwistGiven bool            // J stands for the section with its ribs
+	Plates     section.Plates // that it is made of; nil: only its constants are known
+	TwistGiven bool           // J stands for the section with its ribs
 }
 
 // Weight is a point weight on the bed.

@@ -26,13 +26,13 @@ func (b Bed) Stretches() (out []Stretch, err error) {
 		return nil, err
 	}
 	for _, s := range b.stretches() {
-		one := Stretch{Section: s, Walls: len(section.Walls(s.Plates)), Unribbed: b.unribbed(s)}
+		one := Stretch{Section: s, Walls: len(s.Plates.Walls()), Unribbed: b.unribbed(s)}
 		one.Least, one.Most = b.torsion(s)
 		one.Torsion = math.Sqrt(one.Least * one.Most)
 		if c, err := section.Of(s.Plates); err == nil {
 			one.Pieces, one.Cells, one.Skew = c.Pieces, c.Cells, c.Skew
 		}
-		if _, box := section.Distort(s.Plates); box && !s.TwistGiven {
+		if _, box := s.Plates.Distort(); box && !s.TwistGiven {
 			one.Bare = b.bare(s)
 		}
 		out = append(out, one)

@@ -1,10 +1,6 @@
 package beam
 
-import (
-	"math"
-
-	"footwork/beam/section"
-)
+import "math"
 
 // compressions are line loads that press ways into their walls.
 type compressions []compression
@@ -18,7 +14,7 @@ type compression struct {
 func (b Bed) compressing(lines []Line) (out compressions) {
 	for _, q := range lines {
 		s := b.sectionAt((q.From + q.To) / 2)
-		if give := section.Compression(s.Plates, q.Offset, b.Material.Modulus); give > 0 {
+		if give := s.Plates.Compression(q.Offset, b.Material.Modulus); give > 0 {
 			out = append(out, compression{q, give})
 		}
 	}

@@ -100,7 +100,7 @@ func (b Bed) distorts(x float64) (d section.Distortion, box bool) {
 			bars = append(bars, bar)
 		}
 	}
-	if d, ok := section.Distort(s.Plates, bars...); ok && !s.TwistGiven {
+	if d, ok := s.Plates.Distort(bars...); ok && !s.TwistGiven {
 		return d, true
 	}
 	return section.Distortion{Frame: 1, Warping: 1, Shear: 1}, false

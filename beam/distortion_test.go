@@ -24,7 +24,7 @@ func boxBed(t testing.TB, length float64, ribs ...Rib) Bed {
 func TestDistortionIsABeamOnAFoundation(t *testing.T) {
 	b := boxBed(t, 24)
 	d := newDistortion(b)
-	box, _ := section.Distort(b.Sections[0].Plates)
+	box, _ := b.Sections[0].Plates.Distort()
 	k, ei, s := 110e9*box.Frame, 110e9*box.Warping, 44e9*box.Shear
 	for _, x := range []float64{0, 0.5, 1.5} {
 		sum, step := 0.0, 2e-3

@@ -3,8 +3,6 @@ package beam
 import (
 	"math"
 	"slices"
-
-	"footwork/beam/section"
 )
 
 // A wall between the outermost hangs on the ribs, while feet stand under those. It weighs on them not where it is but
@@ -17,7 +15,7 @@ func (b Bed) hang(slanting []Weight) (Bed, []Weight) {
 	if len(slanting) == 0 {
 		return b, slanting
 	}
-	for _, y := range section.Inner(b.Sections[0].Plates) {
+	for _, y := range b.Sections[0].Plates.Inner() {
 		here := func(w Weight) bool { return math.Abs(w.Offset-y) < 1e-3 }
 		wall, ok := b.wall(y)
 		if !ok {
@@ -51,7 +49,7 @@ func (b Bed) hang(slanting []Weight) (Bed, []Weight) {
 func (b Bed) wall(y float64) (wall Bed, ok bool) {
 	wall = Bed{Length: b.Length, Material: b.Material}
 	for _, s := range b.Sections {
-		own, err := FromPlates(section.Wall(s.Plates, y))
+		own, err := FromPlates(s.Plates.Wall(y))
 		if err != nil {
 			return wall, false
 		}

@@ -136,13 +136,13 @@ func (b Bed) ribbed() (Bed, error) {
 	}
 	out.Sections = nil
 	open := slices.ContainsFunc(b.Sections, func(s Section) bool {
-		_, box := section.Distort(s.Plates)
+		_, box := s.Plates.Distort()
 		return !box && s.Plates != nil
 	})
 	for _, s := range rest.stretches() {
 		least, most := b.torsion(s)
 		s.Torsion = math.Sqrt(least * most)
-		if d, box := section.Distort(s.Plates); box && open {
+		if d, box := s.Plates.Distort(); box && open {
 			s.Warping, s.WarpingShear = d.Warping, d.Shear
 		}
 		left := math.Pow(b.slip(s), 2)
@@ -234,11 +234,11 @@ func (b Bed) TwistSD() (sd float64) {
 // unribbed tells whether a stretch is walls with no word of what joins them or keeps their box square.
 func (b Bed) unribbed(s Section) bool {
 	c, err := section.Of(s.Plates)
-	if s.TwistGiven || err != nil || len(section.Walls(s.Plates)) < 2 {
+	if s.TwistGiven || err != nil || len(s.Plates.Walls()) < 2 {
 		return false
 	}
 	if c.Cells > 0 {
-		_, box := section.Distort(s.Plates)
+		_, box := s.Plates.Distort()
 		return box && len(b.Ribs) == 0
 	}
 	least, most := b.torsion(s)
@@ -260,7 +260,7 @@ func (b Bed) give(f Foot) (give, spread float64) {
 			over = append(over, r.Rib)
 		}
 	}
-	return section.Give(b.sectionAt(f.At).Plates, f.Offset, f.Length, b.Material.Modulus, over)
+	return b.sectionAt(f.At).Plates.Give(f.Offset, f.Length, b.Material.Modulus, over)
 }
 
 // shortestPad is how far, m, a rib that stands over a foot may miss its middle by twice, at the least.

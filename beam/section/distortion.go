@@ -25,8 +25,8 @@ type Distortion struct {
 //
 // (Wright, Abdel-Samad and Robinson, BEF analogy for analysis of box girders, J. Struct. Div. ASCE 94, 1968, from
 // memory.) Bars may close a side that is open (Rib.Closing): they bend with the frame, and take nothing along the bed.
-func Distort(plates []Plate, bars ...Plate) (d Distortion, ok bool) {
-	walls, drawn := Walls(plates), len(plates)
+func (plates Plates) Distort(bars ...Plate) (d Distortion, ok bool) {
+	walls, drawn := plates.Walls(), len(plates)
 	plates = slices.Concat(plates, bars)
 	if len(walls) < 2 {
 		return d, false
@@ -54,7 +54,7 @@ func Distort(plates []Plate, bars ...Plate) (d Distortion, ok bool) {
 }
 
 // frame fills in k_d of walls between a deck and a floor, and returns the area of the outer ones.
-func (d *Distortion) frame(plates []Plate, walls []float64, deck, floor Plate) (outer float64) {
+func (d *Distortion) frame(plates Plates, walls []float64, deck, floor Plate) (outer float64) {
 	bay := d.wide / float64(len(walls)-1)
 	sway := bay * 6 * (math.Pow(deck.Height, -3) + math.Pow(floor.Height, -3)) // b/D_p of the mean of both, times E
 	for i, y := range walls {
@@ -69,7 +69,7 @@ func (d *Distortion) frame(plates []Plate, walls []float64, deck, floor Plate) (
 }
 
 // covers returns the lowest and the highest plate that reach over two walls; −1 without.
-func covers(plates []Plate, walls [2]float64) (floor, deck int) {
+func covers(plates Plates, walls [2]float64) (floor, deck int) {
 	floor, deck = -1, -1
 	for i, p := range plates {
 		if !p.over(walls[0]) || !p.over(walls[1]) {
@@ -87,7 +87,7 @@ func covers(plates []Plate, walls [2]float64) (floor, deck int) {
 
 // corners returns I_d: half of the walls' area goes with floor and deck each, and what else stands at a wall with
 // the nearer of them.
-func (d Distortion) corners(plates []Plate, outer [2]float64, wallArea float64, floor, deck int, area [2]float64) float64 {
+func (d Distortion) corners(plates Plates, outer [2]float64, wallArea float64, floor, deck int, area [2]float64) float64 {
 	lo, hi := span(plates)
 	mid := (lo + hi) / 2
 	top, bottom := area[1]/3, area[0]/3
@@ -117,7 +117,7 @@ func (d Distortion) Brace(r Rib, g float64) float64 {
 
 // Closing returns the plate as stiff in bending across the bed as a row of bars that lie flat between the walls, square ribs
 // at a pitch or a zigzag; not ok for ribs that stand.
-func (r Rib) Closing(plates []Plate, pitch float64, slanting bool) (p Plate, ok bool) {
+func (r Rib) Closing(plates Plates, pitch float64, slanting bool) (p Plate, ok bool) {
 	ends, ok := r.Ends(plates)
 	if !ok || r.stands() || pitch == 0 {
 		return p, false

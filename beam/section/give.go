@@ -10,12 +10,12 @@ import (
 // the plate bends and turns the wall's lower edge, less where square ribs stand over the pad. A pad that is not
 // known (0) is as long as the flange is wide, two to four walls. The wall's shear takes the force up over a length; two
 // halves of it spread, m, left and right of the foot do as much.
-func Give(plates []Plate, offset, pad, e float64, over []Rib) (give, spread float64) {
+func (plates Plates) Give(offset, pad, e float64, over []Rib) (give, spread float64) {
 	base, ok := lowest(plates, offset)
 	if !ok {
 		return 0, 0
 	}
-	walls := Walls(plates)
+	walls := plates.Walls()
 	near, far := nearest(walls, offset, base.over), math.Inf(1) // far: to where the plate is held again
 	if math.IsInf(near, 0) {
 		near = offset
@@ -25,7 +25,7 @@ func Give(plates []Plate, offset, pad, e float64, over []Rib) (give, spread floa
 		under, _ := lowest(plates, near)
 		pad = min(max(under.Width, 2*wall), 4*wall)
 	}
-	give, spread = wallGive(Wall(plates, near), pad, e)
+	give, spread = wallGive(plates.Wall(near), pad, e)
 	out := math.Abs(offset - near)
 	ribbed := slices.ContainsFunc(over, func(r Rib) bool {
 		ends, _ := r.Ends(plates)
@@ -68,7 +68,7 @@ func (p Plate) aside(out, wall, far, pad, e float64, ribbed bool) float64 {
 }
 
 // lowest returns the plate over an offset that reaches down farthest.
-func lowest(plates []Plate, offset float64) (base Plate, ok bool) {
+func lowest(plates Plates, offset float64) (base Plate, ok bool) {
 	for _, p := range plates {
 		if p.over(offset) && (!ok || p.Bottom < base.Bottom) {
 			base, ok = p, true
@@ -95,13 +95,13 @@ func wallGive(wall []Plate, pad, e float64) (give, spread float64) {
 
 // Compression returns how far a line load presses a way into the wall beneath it, m²/N: H/2Et of a wall that hangs in its
 // own shear, which takes the load up evenly; 0 where there is no wall.
-func Compression(plates []Plate, offset, e float64) float64 {
-	near := nearest(Walls(plates), offset, func(y float64) bool {
+func (plates Plates) Compression(offset, e float64) float64 {
+	near := nearest(plates.Walls(), offset, func(y float64) bool {
 		return slices.ContainsFunc(plates, func(p Plate) bool { return p.over(y) && p.over(offset) })
 	})
 	if math.IsInf(near, 0) {
 		return 0
 	}
-	lo, hi := span(Wall(plates, near))
+	lo, hi := span(plates.Wall(near))
 	return (hi - lo) / (2 * e * thinnest(plates, near))
 }

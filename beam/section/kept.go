@@ -16,7 +16,7 @@ var known = struct {
 const mostKept = 256
 
 // kept returns the constants of plates, worked out at most once.
-func kept(plates []Plate, work func() Constants) Constants {
+func kept(plates Plates, work func() Constants) Constants {
 	key := make([]byte, 0, 32*len(plates))
 	for _, p := range plates {
 		for _, v := range [4]float64{p.Width, p.Height, p.Offset, p.Bottom} {

@@ -13,6 +13,9 @@ type Plate struct {
 	Bottom        float64 // m, of its lower edge above the underside
 }
 
+// Plates are what a section is made of.
+type Plates []Plate
+
 // box is a rectangle by its edges, across and up.
 type box struct{ lo, hi [2]float64 }
 
@@ -36,13 +39,6 @@ type Meeting struct {
 // ErrNoPlates says that there is nothing to make a section of.
 var ErrNoPlates = errors.New("a section needs at least one plate")
 
-// SizeError says that a plate has no size.
-type SizeError struct{ Plate int }
-
-func (e *SizeError) Error() string {
-	return fmt.Sprintf("plate %d has no size: width and height must be above zero", e.Plate+1)
-}
-
 // GapError says that no plate lies between two heights above the underside: the section falls in two.
 type GapError struct{ From, To float64 } // m
 
@@ -59,7 +55,7 @@ const (
 
 // joined returns the plates as rectangles, with patches where two of them miss each other by a
 // crack or touch at a corner only, and these places.
-func joined(plates []Plate) (boxes []box, doubtful []Meeting) {
+func joined(plates Plates) (boxes []box, doubtful []Meeting) {
 	for _, p := range plates {
 		boxes = append(boxes, p.box())
 	}
@@ -142,13 +138,13 @@ func levels(boxes []box) error {
 	return nil
 }
 
-func validate(plates []Plate) error {
+func validate(plates Plates) error {
 	if len(plates) == 0 {
 		return ErrNoPlates
 	}
 	for i, p := range plates {
 		if !(p.Width > same && p.Height > same) || math.IsInf(p.Width+p.Height+math.Abs(p.Offset)+p.Bottom, 0) {
-			return &SizeError{i}
+			return fmt.Errorf("plate %d has no size: width and height must be above zero", i+1)
 		}
 	}
 	return nil

@@ -21,7 +21,7 @@ func (r Rib) stands() bool { return r.Height >= r.Thickness }
 func (p Plate) over(offset float64) bool { return math.Abs(p.Offset-offset) <= p.Width/2+same }
 
 // Walls returns the offsets of upright plates, m, increasing, those that stand over one another once.
-func Walls(plates []Plate) (y []float64) {
+func (plates Plates) Walls() (y []float64) {
 	for _, p := range plates {
 		if p.Height > p.Width {
 			y = append(y, p.Offset)
@@ -32,11 +32,11 @@ func Walls(plates []Plate) (y []float64) {
 }
 
 // Ends returns the offsets that a rib runs between; not ok when there is but one wall.
-func (r Rib) Ends(plates []Plate) (ends [2]float64, ok bool) {
+func (r Rib) Ends(plates Plates) (ends [2]float64, ok bool) {
 	if r.Between[1] > r.Between[0] {
 		return r.Between, true
 	}
-	w := Walls(plates)
+	w := plates.Walls()
 	if len(w) < 2 {
 		return ends, false
 	}
@@ -44,7 +44,7 @@ func (r Rib) Ends(plates []Plate) (ends [2]float64, ok bool) {
 }
 
 // Volume returns what a rib adds to the plates, m³ · pitch: of a slanting rib, 0 square.
-func (r Rib) Volume(plates []Plate, pitch float64) float64 {
+func (r Rib) Volume(plates Plates, pitch float64) float64 {
 	ends, ok := r.Ends(plates)
 	if !ok {
 		return 0
@@ -78,7 +78,7 @@ func (r Rib) Volume(plates []Plate, pitch float64) float64 {
 // lattice, E·ab²A/d³ against shear in its plane (C. F. Kollbrunner and K. Basler, Torsion in Structures, 1969), which closes the
 // open side, and Bredt's cell of plate and walls is in series with it, 4b²z²/(b/t + 2z/t_w) with z the lattice's depth. slip, of
 // one without a plate, is how much of an open section's warping is left.
-func (r Rib) Slanting(plates []Plate, pitch, e, g float64) (gj, slip float64) {
+func (r Rib) Slanting(plates Plates, pitch, e, g float64) (gj, slip float64) {
 	ends, ok := r.Ends(plates)
 	if !ok {
 		return 0, 1
@@ -112,10 +112,10 @@ func (r Rib) Slanting(plates []Plate, pitch, e, g float64) (gj, slip float64) {
 }
 
 // cellUnder returns 1/GJ of Bredt's cell of a plate, the walls at both ends and a lattice so deep under it.
-func cellUnder(plates []Plate, ends [2]float64, plate Plate, deep, g float64) float64 {
+func cellUnder(plates Plates, ends [2]float64, plate Plate, deep, g float64) float64 {
 	b, sides := ends[1]-ends[0], 0.0
 	for _, y := range ends {
-		if w := Walls(plates); y < w[0]+1e-3 || y > w[len(w)-1]-1e-3 { // cells on both sides of an inner one leave it free
+		if w := plates.Walls(); y < w[0]+1e-3 || y > w[len(w)-1]-1e-3 { // cells on both sides of an inner one leave it free
 			sides += deep / thinnest(plates, y)
 		}
 	}
@@ -125,7 +125,7 @@ func cellUnder(plates []Plate, ends [2]float64, plate Plate, deep, g float64) fl
 // wall returns I and the shear area of what stands over one offset, web, flange and way, but no
 // plate that reaches over to the next wall, b away; without limit where nothing stands. I is about the plate that joins the
 // walls, if one does.
-func wall(plates []Plate, offset, b float64, plate Plate, joined bool) (inertia, area float64) {
+func wall(plates Plates, offset, b float64, plate Plate, joined bool) (inertia, area float64) {
 	var own []Plate
 	for _, p := range plates {
 		if p.over(offset) && p.Width < b {
@@ -153,8 +153,8 @@ func (r Rib) Hold(wide, pitch, e, g float64) float64 {
 }
 
 // Inner returns the offsets of the walls between the outermost where nothing but ribs joins the walls.
-func Inner(plates []Plate) []float64 {
-	y := Walls(plates)
+func (plates Plates) Inner() []float64 {
+	y := plates.Walls()
 	if c, err := Of(plates); err != nil || len(y) < 3 || c.Pieces != len(y) {
 		return nil
 	}
@@ -162,7 +162,7 @@ func Inner(plates []Plate) []float64 {
 }
 
 // Wall returns the plates that stand over one offset.
-func Wall(plates []Plate, offset float64) (own []Plate) {
+func (plates Plates) Wall(offset float64) (own []Plate) {
 	for _, p := range plates {
 		if p.over(offset) {
 			own = append(own, p)

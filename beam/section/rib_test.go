@@ -140,7 +140,7 @@ func TestVolumeOfARib(t *testing.T) {
 // its pad works with the pad's width; beside all plates nothing is known.
 func TestGive(t *testing.T) {
 	Give := func(plates []Plate, offset, pad, e float64, over []Rib) float64 {
-		give, _ := Give(plates, offset, pad, e, over)
+		give, _ := Plates(plates).Give(offset, pad, e, over)
 		return give
 	}
 	wall := of([4]float64{0.1, 0.03, 0, 0}, [4]float64{0.025, 0.33, 0, 0.03}, [4]float64{0.09, 0.04, 0, 0.36})
@@ -162,7 +162,7 @@ func TestGive(t *testing.T) {
 // ribs, inward, with a thinner flange, a thicker wall, a higher one.
 func TestGiveBesideTheWall(t *testing.T) {
 	Give := func(plates []Plate, offset, pad, e float64, over []Rib) float64 {
-		give, _ := Give(plates, offset, pad, e, over)
+		give, _ := Plates(plates).Give(offset, pad, e, over)
 		return give
 	}
 	for _, c := range []struct {

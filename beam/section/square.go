@@ -18,12 +18,12 @@ const firm = 0.7
 // joins the walls; where none does they slide past each other, and z₀ is where that is easiest. Where the rib meets
 // the plates these do not twist, and torsion is J of theirs, m⁴. Bars that lie flat are battens, which bend from wall to wall:
 // 12EI_v/Gab² of a plate (Stafford Smith and Coull, Tall Building Structures, 1991, cores closed by beams).
-func (r Rib) Square(plates []Plate, e, g, torsion float64) (k float64) {
+func (r Rib) Square(plates Plates, e, g, torsion float64) (k float64) {
 	ends, ok := r.Ends(plates)
 	if !ok {
 		return 0
 	}
-	walls := slices.DeleteFunc(Walls(plates), func(y float64) bool { return y < ends[0]-1e-3 || y > ends[1]+1e-3 })
+	walls := slices.DeleteFunc(plates.Walls(), func(y float64) bool { return y < ends[0]-1e-3 || y > ends[1]+1e-3 })
 	if len(walls) < 2 {
 		return 0
 	}
@@ -35,7 +35,7 @@ func (r Rib) Square(plates []Plate, e, g, torsion float64) (k float64) {
 }
 
 // bay returns K between two walls.
-func (r Rib) bay(plates []Plate, walls [2]float64, e, g float64) float64 {
+func (r Rib) bay(plates Plates, walls [2]float64, e, g float64) float64 {
 	b, t3 := walls[1]-walls[0], math.Pow(r.Thickness, 3)
 	plate, joined := joining(plates, walls)
 	centre := plate.middle()
@@ -63,7 +63,7 @@ func (r Rib) bay(plates []Plate, walls [2]float64, e, g float64) float64 {
 }
 
 // cuts returns the heights, increasing, between which a rib is held alike.
-func (r Rib) cuts(plates []Plate, walls [2]float64) []float64 {
+func (r Rib) cuts(plates Plates, walls [2]float64) []float64 {
 	lo, hi := r.Bottom, r.Bottom+r.Height
 	at := []float64{lo, hi, (lo+hi)/2 - r.Hole/2, (lo+hi)/2 + r.Hole/2}
 	for _, y := range walls {
@@ -80,7 +80,7 @@ func (r Rib) cuts(plates []Plate, walls [2]float64) []float64 {
 
 // held returns how far from a wall's middle a rib is held at a height: half of the widest plate there that does
 // not reach over to the next wall, b away.
-func held(plates []Plate, wall, b, z float64) (half float64) {
+func held(plates Plates, wall, b, z float64) (half float64) {
 	for _, p := range plates {
 		if from, to := p.hold(thinnest(plates, wall)); p.over(wall) && p.Width < b && from < z && z < to {
 			half = max(half, p.Width/2)
@@ -96,7 +96,7 @@ func (p Plate) hold(wall float64) (from, to float64) {
 }
 
 // joining returns a plate that joins two walls.
-func joining(plates []Plate, walls [2]float64) (p Plate, ok bool) {
+func joining(plates Plates, walls [2]float64) (p Plate, ok bool) {
 	i := slices.IndexFunc(plates, func(p Plate) bool { return p.over(walls[0]) && p.over(walls[1]) })
 	if i < 0 {
 		return p, false
@@ -105,7 +105,7 @@ func joining(plates []Plate, walls [2]float64) (p Plate, ok bool) {
 }
 
 // thinnest returns the width of the thinnest plate over an offset, m: that of its wall.
-func thinnest(plates []Plate, offset float64) float64 {
+func thinnest(plates Plates, offset float64) float64 {
 	least := math.Inf(1)
 	for _, p := range plates {
 		if p.over(offset) {
@@ -116,7 +116,7 @@ func thinnest(plates []Plate, offset float64) float64 {
 }
 
 // span returns the lowest and the highest edge.
-func span(plates []Plate) (lo, hi float64) {
+func span(plates Plates) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for _, p := range plates {
 		lo, hi = min(lo, p.Bottom), max(hi, p.Bottom+p.Height)

@@ -27,7 +27,7 @@ func (s *Shop) Place(progress func(what string) func(done, whole int)) (*reports
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Place{Recommended: found.Recommended, Reason: string(found.Reason), Tolerance: goal.Tolerance, Warnings: placeWarnings(found)}
+	v := &reports.Place{Recommended: found.Recommended, Reason: found.Reason, Tolerance: goal.Tolerance, Warnings: placeWarnings(found)}
 	if found.Stroke != nil {
 		v.Stroke = &reports.Stroke{From: found.Stroke.From, To: found.Stroke.To, Assumed: s.Table.Stroke == nil}
 	}

@@ -4,12 +4,10 @@ package place
 // before it is advised: a tenth, a judgement with no source.
 const worthwhile = 0.1
 
-// Reason is why a number of feet is recommended.
-type Reason string
-
+// Why a number of feet is recommended.
 const (
-	Enough Reason = "enough" // the fewest that keep the tolerance with one foot wrong
-	Worth  Reason = "worth"  // no tolerance is kept, or none was given: more gain less than a tenth
+	Enough = "enough" // the fewest that keep the tolerance with one foot wrong
+	Worth  = "worth"  // no tolerance is kept, or none was given: more gain less than a tenth
 )
 
 // expected is the zone to reckon with when one foot is 10 µm wrong, m.

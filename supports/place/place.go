@@ -64,7 +64,7 @@ type Answer struct {
 	Stroke      *beam.Span  // m, of the table's left end, over which it was judged; nil without a table
 	Placements  []Placement // by number of feet
 	Recommended int         // of Placements
-	Reason      Reason
+	Reason      string
 	LeftOut     []int // wished numbers of pairs that are fewer than two or than those kept
 }
 
