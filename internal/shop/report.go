@@ -3,7 +3,6 @@ package shop
 import (
 	"cmp"
 	"slices"
-	"sync"
 
 	"footwork/beam"
 	"footwork/internal/job"
@@ -30,15 +29,10 @@ func into[V any](to *V, answer func() (V, error)) part {
 
 func spare(p part) part { return part{p.fill, true} }
 
-// fill fills parts in side by side; what several of them rest on is worked out by one.
-// Skipped is told why spare ones stay empty, in the order of the parts.
+// fill fills parts in, one for each processor at a time; what several of them rest on is
+// worked out by one. Skipped is told why spare ones stay empty, in the order of the parts.
 func fill(parts []part, skipped func(error)) (err error) {
-	errs := make([]error, len(parts))
-	var wg sync.WaitGroup
-	for i, p := range parts {
-		wg.Go(func() { errs[i] = p.fill() })
-	}
-	wg.Wait()
+	errs, _ := each(parts, func(p part) (error, error) { return p.fill(), nil })
 	for i, p := range parts {
 		if !p.spare {
 			err = cmp.Or(err, errs[i])
@@ -73,34 +67,34 @@ func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
 	for i := range states {
 		parts = append(parts, s.stateParts(&states[i], work)...)
 	}
-	if s.Job.Place != nil && len(s.Bed.Ways) > 0 {
-		parts = append(parts, spare(into(&p.Place, func() (*reports.Place, error) { return s.Place(func(string) func(done, whole int) { return nil }) })))
-	}
 	err = fill(parts, skipped)
 	p.States = slices.DeleteFunc(states, func(one reports.PageState) bool { return one.Bare.Name == "" })
 	return p, err
 }
 
 // reportParts are what was measured and what to do about it, and what the page has of all
-// standings.
-func (s *Shop) reportParts(p *reports.Page, st job.Standing) []part {
-	parts := []part{
-		into(&p.Sag, func() (*reports.Sag, error) { return s.Sag(s.StandingNames(), reports.Given, nil) }),
-		into(&p.Heat, func() (*reports.Heat, error) { return s.heat(st.Name) }),
-		into(&p.Try, func() (*reports.Try, error) { return s.try(st) }),
-	}
-	if st.After != "" {
-		parts = append(parts, into(&p.Change, func() (*reports.Change, error) { return s.Change(st.After, st.Name, "", nil) }))
-	}
+// standings; what takes longest begins first.
+func (s *Shop) reportParts(p *reports.Page, st job.Standing) (parts []part) {
 	if len(s.Surveys) > 0 {
-		parts = append(parts, into(&p.Survey, s.Survey), into(&p.Contradictions, s.Contradictions),
-			into(&p.Adjust, func() (*reports.Adjust, error) { return s.Adjust(nil) }))
+		parts = append(parts, into(&p.Adjust, func() (*reports.Adjust, error) { return s.Adjust(nil) }))
+	}
+	if s.Job.Place != nil && len(s.Bed.Ways) > 0 {
+		parts = append(parts, spare(into(&p.Place, func() (*reports.Place, error) { return s.Place(func(string) func(done, whole int) { return nil }) })))
 	}
 	if s.surveyed(st.Name) {
 		parts = append(parts, into(&p.Cut, func() (*reports.Cut, error) { return s.Cut("") }),
 			spare(into(&p.Match, func() (*reports.Match, error) { return s.Match(st.Name) })))
 	}
-	return parts
+	if len(s.Surveys) > 0 {
+		parts = append(parts, into(&p.Survey, s.Survey), into(&p.Contradictions, s.Contradictions))
+	}
+	if st.After != "" {
+		parts = append(parts, into(&p.Change, func() (*reports.Change, error) { return s.Change(st.After, st.Name, "", nil) }))
+	}
+	return append(parts,
+		into(&p.Sag, func() (*reports.Sag, error) { return s.Sag(s.StandingNames(), reports.Given, nil) }),
+		into(&p.Heat, func() (*reports.Heat, error) { return s.heat(st.Name) }),
+		into(&p.Try, func() (*reports.Try, error) { return s.try(st) }))
 }
 
 // stateParts are how a standing is in one state; none where it cannot be in it.

@@ -133,9 +133,21 @@ func (s *Shop) Sag(names []string, state reports.State, tableAt *float64) (*repo
 		if err != nil {
 			return nil, err
 		}
+		if err := s.twisted(&one); err != nil {
+			return nil, err
+		}
 		v.Standings = append(v.Standings, one)
 	}
 	return v, nil
+}
+
+// twisted adds the twist along the bed, which the page has no use for.
+func (s *Shop) twisted(v *reports.SagStanding) error {
+	b, err := s.standIn(v.Name, v.State, v.TableAt)
+	if err == nil {
+		v.Twist, _, _ = band(s.twist(b.stood, v.X), itself)
+	}
+	return err
 }
 
 func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (reports.SagStanding, error) {
@@ -146,7 +158,6 @@ func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (report
 	x, state, all := s.stations(fine, name), b.state, b.stood
 	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].Weight(), Feet: footLoads(all), Bearings: bearingLoads(all)}
 	v.Ways = s.wayShapes(x, func(way int) ([][]float64, []beam.Straightness) { return s.over(all, way, x), s.straightness(all, way) })
-	v.Twist, _, _ = band(s.twist(all, x), itself)
 	v.Warnings = append(s.caveats(name, state), append(s.lightFeet(v.Feet), sharing(all[0].feet)...)...)
 	return v, nil
 }

@@ -5,19 +5,20 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"footwork/supports/plan"
 )
 
-// each returns f of every one, worked out side by side; the error is the first in
-// their order.
+// each returns f of every one, worked out side by side, by as many as there are processors;
+// the error is the first in their order.
 func each[A, B any](all []A, f func(A) (B, error)) ([]B, error) {
 	out, errs := make([]B, len(all)), make([]error, len(all))
 	var wg sync.WaitGroup
-	workers := min(runtime.GOMAXPROCS(0), len(all))
-	for w := range workers {
+	var next atomic.Int64
+	for range min(runtime.GOMAXPROCS(0), len(all)) {
 		wg.Go(func() {
-			for i := w; i < len(all); i += workers {
+			for i := int(next.Add(1)) - 1; i < len(all); i = int(next.Add(1)) - 1 {
 				out[i], errs[i] = f(all[i])
 			}
 		})
