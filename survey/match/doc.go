@@ -129,7 +129,7 @@
 // density of what was read, its covariance added up (TestMarginal), lines and slices against
 // quadrature over two unknowns, across contacts (TestQuadrature), R̂ and sizes against
 // published figures (TestDiagnosis), the ellipse against quadrature (TestEllipse), the volume of
-// heights under load against differences (TestScale), coverage of metal outside the priors and
+// heights under load against differences (TestScale), a foot unlike the others (TestOddFootIsNamed), coverage of metal outside the priors and
 // widths where every foot was felt, beside the exact Gaussian answer from difference quotients of
 // package beam (TestHidden; testdata/parting.md has all figures), doubts of jobs in which one thing
 // was written wrong and of jobs in which nothing was (TestDoubts).

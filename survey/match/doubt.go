@@ -47,26 +47,28 @@ const contradicts = 9.0
 const slipSD = 60e-6
 
 // doubts names what all the rest contradicts.
-func (m *model) doubts(p *point, out *Result) {
+func (m *model) doubts(p *point) (out []Doubt) {
 	for _, v := range m.moves {
 		if v.Undated {
-			out.Doubts = append(out.Doubts, Doubt{Kind: Undated, Epoch: v.epoch, Where: &m.in.Epochs[v.epoch], Foot: v.Foot, Other: -1, Survey: -1})
+			out = append(out, Doubt{Kind: Undated, Epoch: v.epoch, Where: &m.in.Epochs[v.epoch], Foot: v.Foot, Other: -1, Survey: -1})
 		}
 	}
 	d := &doubter{m: m, at: p}
-	d.base = d.best(m.in)
+	_, d.base = d.best(m.in)
 	d.moved()
 	d.felt()
 	d.surveys()
+	d.found = slices.DeleteFunc(d.found, func(f Doubt) bool { return f.Gain <= contradicts })
 	slices.SortStableFunc(d.found, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
 	for _, f := range d.found { // a greater doubt of a foot may be why surveys, or another line of its epoch, do not fit
-		if !slices.ContainsFunc(out.Doubts, func(o Doubt) bool {
+		if !slices.ContainsFunc(out, func(o Doubt) bool {
 			return o.Kind != Undated && (f.Foot >= 0 && o.Epoch == f.Epoch || f.Foot < 0 && o.Foot >= 0)
 		}) {
 			f.Where = &m.in.Epochs[f.Epoch]
-			out.Doubts = append(out.Doubts, f)
+			out = append(out, f)
 		}
 	}
+	return out
 }
 
 type doubter struct {
@@ -76,26 +78,56 @@ type doubter struct {
 	found []Doubt
 }
 
-// best returns the greatest log density of an input, by ascents from the present point and
+// gain returns by how much an input's greatest log density exceeds that of the job as written. Where it seems to
+// contradict, that is ascended again from where the input fits best, lest one ascent of two be the better one.
+func (d *doubter) gain(in Input) float64 {
+	c, log := d.best(in)
+	if log-d.base > contradicts {
+		if back := c.m.again(d.m.in, &point{z: c.z, amp: c.amp}); back != nil {
+			back.toMode(30)
+			d.raise(back.log)
+		}
+	}
+	return log - d.base
+}
+
+// raise notes a greater density of the job as written, which leaves less for what was found.
+func (d *doubter) raise(log float64) {
+	by := log - d.base
+	if by <= 0 {
+		return
+	}
+	d.base = log
+	for i := range d.found {
+		d.found[i].Gain -= by
+	}
+}
+
+// best returns the greatest log density of an input, and a chain that stands there, by ascents from the present point and
 // from the job's own heights; as an ascent ends where contacts would have to change, some draws
 // along lines, which pass through contacts, come between it and the next.
-func (d *doubter) best(in Input) float64 {
-	most := math.Inf(-1)
-	c := d.m.again(in, d.at)
-	if c == nil {
-		return most
+func (d *doubter) best(in Input) (c *chain, most float64) {
+	most = math.Inf(-1)
+	if c = d.m.again(in, d.at); c == nil {
+		return nil, most
 	}
+	at := slices.Clone(c.z)
 	for range 2 {
 		for range 1 + wanders {
 			c.toMode(30)
-			if most = max(most, c.log); math.IsInf(c.log, -1) {
+			if c.log > most {
+				most = c.log
+				copy(at, c.z)
+			}
+			if math.IsInf(c.log, -1) {
 				break
 			}
 			c.wander()
 		}
 		clear(c.z)
 	}
-	return most
+	copy(c.z, at)
+	return c, most
 }
 
 const wanders = 2
@@ -129,7 +161,7 @@ func (d *doubter) moved() {
 		slices.SortStableFunc(tried, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
 		best := Doubt{Gain: contradicts}
 		for _, t := range append(usual, tried[:min(mostTried, len(tried))]...) {
-			t.Gain = d.best(d.corrected(t)) - d.base - d.price(t)
+			t.Gain = d.gain(d.corrected(t)) - d.price(t)
 			if t.Gain > best.Gain {
 				best = t
 			}
@@ -269,7 +301,7 @@ func (d *doubter) felt() {
 			in := d.m.in
 			in.Epochs = slices.Clone(in.Epochs)
 			in.Epochs[e].Felt = slices.Delete(slices.Clone(ep.Felt), i, i+1)
-			if gain := d.best(in) - d.base; gain > contradicts {
+			if gain := d.gain(in); gain > contradicts {
 				d.found = append(d.found, Doubt{Kind: FeltWrong, Epoch: e, Foot: f.Foot, Other: -1, Survey: -1, Gain: gain})
 			}
 		}
@@ -312,7 +344,7 @@ func (d *doubter) surveys() {
 		e, i := d.place(b.survey)
 		best := Doubt{Gain: contradicts}
 		try := func(kind DoubtKind, other int, in Input) {
-			if gain := d.best(in) - d.base - math.Log(float64(surveySlips*len(m.blocks))); gain > best.Gain { // so many are tried
+			if gain := d.gain(in) - math.Log(float64(surveySlips*len(m.blocks))); gain > best.Gain { // so many are tried
 				best = Doubt{Kind: kind, Epoch: e, Foot: -1, Other: other, Survey: i, Gain: gain}
 			}
 		}

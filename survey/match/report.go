@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"sync"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -53,7 +54,7 @@ type Foot struct {
 	Gap     Estimate // m, where it does not carry
 	Factor  Estimate // on its stiffness
 	Own     Estimate // the part of Factor that is not all feet's
-	Softer  float64  // probability that it is softer than the others
+	Softer  float64  // probability that it is softer than the others, which are alike; one half where it is as they are
 	Between [2]int   // feet of the reference on either side of it in its row; −1 each without
 	Above   Estimate // m, above the line through these
 }
@@ -94,8 +95,10 @@ func Match(in Input) (Result, error) {
 		return Result{}, err
 	}
 	out, typical := m.report(list, d)
-	m.advise(typical, &out)
-	m.doubts(typical, &out)
+	var wg sync.WaitGroup
+	wg.Go(func() { m.advise(typical, &out) })
+	wg.Go(func() { out.Doubts = m.doubts(typical) })
+	wg.Wait()
 	return out, nil
 }
 
@@ -252,7 +255,7 @@ func (m *model) feet(all []*point, out *Result) {
 			prior += square(off.At(f, j) * m.sd[m.home[s.standing][j]])
 		}
 		h := m.above(off, s.standing, f)
-		t := Foot{Height: estimate(collect(all, h), math.Sqrt(prior)),
+		t := Foot{Softer: 0.5, Height: estimate(collect(all, h), math.Sqrt(prior)),
 			Load:   estimate(collect(all, func(p *point) float64 { return p.bed.loads[f] }), math.Inf(1)),
 			Factor: estimate(collect(all, func(p *point) float64 { return math.Log(m.footFactor(p.z, s.standing, f)) }), math.Hypot(m.sd[m.bend+2], footSD)).exp(),
 			Own:    estimate(collect(all, func(p *point) float64 { return m.departs(p.z, s.standing, f) }), footSD).exp()}
@@ -263,9 +266,6 @@ func (m *model) feet(all []*point, out *Result) {
 			} else {
 				gaps = append(gaps, p.bed.gaps[f])
 			}
-			if m.departs(p.z, s.standing, f) < 0 {
-				t.Softer += 1 / float64(len(all))
-			}
 		}
 		if len(gaps) > 1 {
 			t.Gap = estimate(gaps, math.Sqrt(prior))
@@ -275,6 +275,7 @@ func (m *model) feet(all []*point, out *Result) {
 		}
 		out.Foot = append(out.Foot, t)
 	}
+	m.softer(all, out)
 }
 
 // between returns the nearest feet of the reference on either side of a foot in its row.
