@@ -123,8 +123,9 @@ func (j *Job) History() log.History {
 	return h
 }
 
-// Records returns the surveys in time order, reduced, each with how the bed stood.
-func (j *Job) Records() (records []survey.Record, err error) {
+// Records returns the surveys in time order, reduced, each with how the bed stood. That they
+// can be reduced was found as the job was read.
+func (j *Job) Records() (records []survey.Record) {
 	for _, e := range j.History().Entries {
 		if e.What != log.Survey {
 			continue
@@ -135,9 +136,9 @@ func (j *Job) Records() (records []survey.Record, err error) {
 		}
 		p, err := survey.Reduce(j.Surveys[i])
 		if err != nil {
-			return nil, err
+			panic(err)
 		}
 		records = append(records, survey.Record{Survey: j.Surveys[i], Profile: p, Epoch: e.Epoch, Cut: e.Cut, AnyCut: e.Cuts})
 	}
-	return records, nil
+	return records
 }

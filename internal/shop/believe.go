@@ -43,10 +43,7 @@ func (s *Shop) input(standing string) (match.Input, error) {
 		}
 		d.in.Standings = append(d.in.Standings, m)
 	}
-	var err error
-	if d.records, err = s.Records(); err != nil {
-		return d.in, err
-	}
+	d.records = s.Records()
 	for _, w := range s.Ways {
 		d.in.FinishedTo = append(d.in.FinishedTo, w.FinishedTo)
 	}

@@ -35,12 +35,8 @@ func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) 
 	if b.all, err = s.standIn(standing, asked, nil); err != nil {
 		return b, err
 	}
-	if b.where, err = s.sideways(standing); err != nil {
-		return b, err
-	}
-	if b.prints, b.left, err = s.printings(); err != nil {
-		return b, err
-	}
+	b.where = s.sideways(standing)
+	b.prints, b.left = s.printings()
 	v, err := s.solver(standing)
 	if err != nil {
 		return b, err

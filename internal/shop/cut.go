@@ -47,8 +47,8 @@ func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 		v.Stations = after.stations(v.AfterMoves.Ways)
 	}
 	v.Routes = routes(now.results, after.results, now.task.Wish)
-	v.Astride, err = s.astride(standing, v.DepthPerPass)
-	return v, err
+	v.Astride = s.astride(standing, v.DepthPerPass)
+	return v, nil
 }
 
 // found adds to what is cut of the bed as found what comes before it, what prints say of it,
@@ -164,9 +164,7 @@ func elsewhere(draws []beam.Draw) []beam.Draw {
 // was scraped off since they were surveyed.
 func (s *Shop) cutTask(c *cutting, standing string) (err error) {
 	c.task = cut.Task{Crown: s.goal().Crown, Wish: s.cutWish(), Unworn: s.unworn()}
-	if c.aside, err = s.sideways(standing); err != nil {
-		return err
-	}
+	c.aside = s.sideways(standing)
 	c.task.Parallel = c.aside.parallel
 	var m *measured
 	if s.surveyed(standing) {

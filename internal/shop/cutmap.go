@@ -132,10 +132,7 @@ func (c cutting) face(way, flank int) int {
 
 // masterOn lays the first master that fits a face on its way; nil without one.
 func (s *Shop) masterOn(c cutting, f cut.Face) (*printing, blue.Bed, error) {
-	prints, _, err := s.printings()
-	if err != nil {
-		return nil, blue.Bed{}, err
-	}
+	prints, _ := s.printings()
 	for _, p := range prints {
 		if p.name == job.TableMaster || p.face(c.of[f.Way], f.Flank) < 0 {
 			continue
@@ -229,12 +226,12 @@ func (s *Shop) pair(t cut.Task) *reports.CutPair {
 }
 
 // astride is what a pass does to the instrument that steps along a way; nil without one.
-func (s *Shop) astride(standing string, perPass float64) (*reports.Astride, error) {
-	r, err := s.latest(standing, func(v survey.Survey) bool { return v.UpAndDown() && v.Base > 0 })
-	if r == nil || err != nil || perPass <= 0 {
-		return nil, err
+func (s *Shop) astride(standing string, perPass float64) *reports.Astride {
+	r := s.latest(standing, func(v survey.Survey) bool { return v.UpAndDown() && v.Base > 0 })
+	if r == nil || perPass <= 0 {
+		return nil
 	}
-	return astrideOf(r.Survey, perPass), nil
+	return astrideOf(r.Survey, perPass)
 }
 
 func astrideOf(v survey.Survey, perPass float64) *reports.Astride {

@@ -2,11 +2,11 @@ package shop
 
 import (
 	"math"
-	"slices"
 
 	"footwork/beam"
 	"footwork/internal/job"
 	"footwork/supports/blue"
+	"footwork/survey"
 )
 
 // printing is a master on the faces that it is laid on at once.
@@ -38,7 +38,7 @@ func (p printing) face(way, flank int) int {
 
 // printings lists which master goes on which ways, the table last, and the ways that no
 // master fits.
-func (s *Shop) printings() (out []printing, left []int, err error) {
+func (s *Shop) printings() (out []printing, left []int) {
 	for k := range s.Bed.Ways {
 		before := len(out)
 		for _, m := range s.Masters {
@@ -51,17 +51,13 @@ func (s *Shop) printings() (out []printing, left []int, err error) {
 		}
 	}
 	if s.Table == nil || len(s.Bed.Ways) == 0 {
-		return out, left, nil
+		return out, left
 	}
 	p := printing{name: job.TableMaster, master: tableAsMaster(*s.Table)}
 	for k, w := range s.Bed.Ways {
-		own, err := s.tableForm(w.Name)
-		if err != nil {
-			return nil, nil, err
-		}
-		p.faces, p.ways = append(p.faces, s.face(k, own)), append(p.ways, k)
+		p.faces, p.ways = append(p.faces, s.face(k, s.tableForm(w.Name))), append(p.ways, k)
 	}
-	return append(out, p), left, nil
+	return append(out, p), left
 }
 
 // onWay lays a master on a flat, or on both flanks of a vee; not where it does not fit.
@@ -110,18 +106,12 @@ func asLaid(prism, vee [2]float64) (own [2]float64, ok bool) {
 
 // tableForm returns the form of the table's own way by its latest survey, wherever the bed then
 // stood, from the table's left end; empty where it was not surveyed.
-func (s *Shop) tableForm(way string) (beam.Shape, error) {
-	records, err := s.Records()
-	if err != nil {
-		return beam.Shape{}, err
+func (s *Shop) tableForm(way string) beam.Shape {
+	r := s.latest("", func(v survey.Survey) bool { return v.OfTable && !v.Sideways && v.Way == way })
+	if r == nil {
+		return beam.Shape{}
 	}
-	for _, r := range slices.Backward(records) {
-		if v := r.Survey; v.OfTable && !v.Sideways && v.Way == way {
-			p := r.Profile.AboutEnds()
-			return shape(p.X, p.Height), nil
-		}
-	}
-	return beam.Shape{}, nil
+	return shape(r.X, r.AboutEnds().Height)
 }
 
 // masterOf returns a master of the job.

@@ -63,35 +63,26 @@ func (s *Shop) surveys(standing string) (*measured, error) {
 	}
 	m := &measured{standing: st}
 	for _, w := range s.Bed.Ways {
-		r, err := s.latest(standing, func(v survey.Survey) bool { return v.Way == w.Name && v.UpAndDown() })
-		if err != nil {
-			return nil, err
-		}
-		if r != nil {
+		if r := s.latest(standing, func(v survey.Survey) bool { return v.Way == w.Name && v.UpAndDown() }); r != nil {
 			m.ways, m.readings = append(m.ways, w), append(m.readings, *r)
 		}
 	}
 	if len(m.ways) == 0 {
 		return nil, askf("no way was surveyed in the standing %q: add a [[survey]]", standing)
 	}
-	if m.cross, err = s.latest(standing, func(v survey.Survey) bool { return v.Instrument == survey.CrossLevel && v.UpAndDown() }); err != nil {
-		return nil, err
-	}
+	m.cross = s.latest(standing, func(v survey.Survey) bool { return v.Instrument == survey.CrossLevel && v.UpAndDown() })
 	return m, m.frame()
 }
 
-// latest returns the latest survey that is wanted.
-func (s *Shop) latest(standing string, want func(survey.Survey) bool) (*reading, error) {
-	records, err := s.Records()
-	if err != nil {
-		return nil, err
-	}
-	for _, r := range slices.Backward(records) {
-		if r.Survey.Standing == standing && want(r.Survey) {
-			return &reading{r.Survey, r.Profile, r.Epoch}, nil
+// latest returns the latest survey of a standing that is wanted, of any where none is
+// named; nil without one.
+func (s *Shop) latest(standing string, want func(survey.Survey) bool) *reading {
+	for _, r := range slices.Backward(s.Records()) {
+		if (standing == "" || r.Survey.Standing == standing) && want(r.Survey) {
+			return &reading{r.Survey, r.Profile, r.Epoch}
 		}
 	}
-	return nil, nil
+	return nil
 }
 
 // frame puts each way about the line through its ends and, with a cross level,

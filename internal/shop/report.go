@@ -52,7 +52,7 @@ func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
 		return nil, err
 	}
 	p := &reports.Page{Title: s.Title, Units: s.Units, Bed: s.Bed, Table: s.Table,
-		Standing: work, Adjusters: map[string]supports.Adjuster{}, Goal: s.Goal}
+		Standing: work, Adjusters: map[string]supports.Adjuster{}, Goal: s.Goal, Contradictions: s.Contradictions()}
 	if ranges, source, ok := job.Published(s.Bed.Material.Name); ok {
 		p.Published = &reports.Published{Source: source, Ranges: ranges}
 	}
@@ -86,7 +86,7 @@ func (s *Shop) reportParts(p *reports.Page, st job.Standing) (parts []part) {
 			spare(into(&p.Match, func() (*reports.Match, error) { return s.Match(st.Name) })))
 	}
 	if len(s.Surveys) > 0 {
-		parts = append(parts, into(&p.Survey, s.Survey), into(&p.Contradictions, s.Contradictions))
+		parts = append(parts, into(&p.Survey, s.Survey))
 	}
 	if st.After != "" {
 		parts = append(parts, into(&p.Change, func() (*reports.Change, error) { return s.Change(st.After, st.Name, "", nil) }))

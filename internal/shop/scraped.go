@@ -44,23 +44,9 @@ func (s *Shop) scraped(way int) (out scraped) {
 		}
 	}
 	if len(out.before) > 0 {
-		out.stations = s.lastStations(name)
+		out.stations = s.latest("", func(v survey.Survey) bool { return v.Way == name && v.UpAndDown() }).X
 	}
 	return out
-}
-
-// lastStations are those of the latest survey of a way up and down.
-func (s *Shop) lastStations(way string) []float64 {
-	records, err := s.Records()
-	if err != nil {
-		return nil
-	}
-	for _, r := range slices.Backward(records) {
-		if r.Survey.Way == way && r.Survey.UpAndDown() {
-			return r.Profile.X
-		}
-	}
-	return nil
 }
 
 // taken returns what came off square to each flank of the way, or off the way (m), at places

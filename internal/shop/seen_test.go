@@ -117,13 +117,8 @@ func TestNarrow(t *testing.T) {
 		if b.all.stood, err = s.standAll("floor", b.all.draws, nil); err != nil {
 			t.Fatal(err)
 		}
-		if b.where, err = s.sideways("floor"); err != nil {
-			t.Fatal(err)
-		}
-		prints, _, err := s.printings()
-		if err != nil {
-			t.Fatal(err)
-		}
+		b.where = s.sideways("floor")
+		prints, _ := s.printings()
 		p := prints[0]
 		face := p.face(0, flank)
 		act := log.Act{What: log.Print, Way: "front", Master: "edge", Flank: flank*2 - 3, At: 0.75}

@@ -17,29 +17,22 @@ func (a aside) known(way int) bool { return len(a.of[way].X) > 0 }
 
 // sideways returns where the vees of a standing lie sideways, by the latest surveys of each
 // and of their distances.
-func (s *Shop) sideways(standing string) (aside, error) {
+func (s *Shop) sideways(standing string) aside {
 	out := aside{of: make([]beam.Shape, len(s.Bed.Ways))}
 	for k, w := range s.Bed.Ways {
-		r, err := s.latest(standing, func(v survey.Survey) bool { return v.Way == w.Name && v.Sideways && !v.OfTable && v.Against == "" })
-		if err != nil {
-			return out, err
-		}
+		r := s.latest(standing, func(v survey.Survey) bool { return v.Way == w.Name && v.Sideways && !v.OfTable && v.Against == "" })
 		if r != nil {
 			out.of[k] = shape(r.X, r.AboutEnds().Height)
 		}
 	}
 	for b := range s.Bed.Ways {
 		for a := range b {
-			apart, err := s.apart(standing, a, b)
-			if err != nil {
-				return out, err
-			}
-			if len(apart.X) > 0 {
+			if apart := s.apart(standing, a, b); len(apart.X) > 0 {
 				out.tie(a, b, apart)
 			}
 		}
 	}
-	return out, nil
+	return out
 }
 
 // tie brings way b into the frame of a by how much further aside it lies, or makes the one
@@ -68,32 +61,29 @@ func (o *aside) tie(a, b int, apart beam.Shape) {
 
 // apart returns by how much way b lies further towards positive offset than way a, beside a
 // constant: by their distance, or by a gauge pulled to either side; empty when nobody read it.
-func (s *Shop) apart(standing string, a, b int) (beam.Shape, error) {
+func (s *Shop) apart(standing string, a, b int) (out beam.Shape) {
 	one, other := s.Bed.Ways[a], s.Bed.Ways[b]
-	r, err := s.latest(standing, func(v survey.Survey) bool {
+	r := s.latest(standing, func(v survey.Survey) bool {
 		return v.Way == one.Name && v.Against == other.Name || v.Way == other.Name && v.Against == one.Name
 	})
-	if err != nil {
-		return beam.Shape{}, err
-	}
 	if r != nil {
-		out := beam.Shape{X: r.X}
+		out.X = r.X
 		for _, h := range r.Height {
 			out.Y = append(out.Y, math.Copysign(1, other.Offset-one.Offset)*h)
 		}
-		return out, nil
+		return out
 	}
-	var pulled [2]*reading
-	for k, to := range []int{-1, 1} {
-		if pulled[k], err = s.latest(standing, func(v survey.Survey) bool { return v.Pulled == to }); err != nil || pulled[k] == nil {
-			return beam.Shape{}, err
-		}
+	pulled := func(to int) *reading {
+		return s.latest(standing, func(v survey.Survey) bool { return v.Pulled == to })
 	}
-	left, right := pulled[0].Shape(), pulled[1].Shape()
+	if pulled(-1) == nil || pulled(1) == nil {
+		return out
+	}
+	left, right := pulled(-1).Shape(), pulled(1).Shape()
 	v := beam.Vee{Flanks: s.Ways[a].Flanks, Ridge: s.Ways[a].Inverted}
-	out := beam.Shape{X: left.X}
+	out.X = left.X
 	for i, x := range left.X {
 		out.Y = append(out.Y, v.Apart(left.Y[i], right.At(x), other.Offset-one.Offset))
 	}
-	return out, nil
+	return out
 }

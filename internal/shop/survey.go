@@ -15,10 +15,7 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 		return nil, askf("the job has no [[survey]]: add one of each way")
 	}
 	v := &reports.Survey{}
-	records, err := s.Records()
-	if err != nil {
-		return nil, err
-	}
+	records := s.Records()
 	for _, r := range records {
 		v.Surveys = append(v.Surveys, s.profileView(r))
 	}
