@@ -28,9 +28,21 @@ type chart struct {
 
 // scale is an axis in one system of units: SI values, a round step apart.
 type scale struct {
-	Min  float64 `json:"min"`
-	Max  float64 `json:"max"`
-	Step float64 `json:"interval"`
+	Min float64 `json:"min"`
+	Max float64 `json:"max"`
+	step
+}
+
+// step is a round step of an axis and the decimals that its marks need.
+type step struct {
+	Step   float64 `json:"interval"`
+	Digits int     `json:"digits"`
+}
+
+// stepOf returns the least round step that is not under least, in a unit of so much.
+func stepOf(least, one float64) step {
+	round := doc.NiceStep(least / one)
+	return step{round * one, min(6, max(0, int(math.Ceil(-math.Log10(round)-1e-9))))}
 }
 
 // The margins of every picture over the bed, as shares of its width: places stand
@@ -39,6 +51,12 @@ const (
 	left, right             = 0.075, 0.03
 	narrowLeft, narrowRight = 0.15, 0.05
 )
+
+// margins tells style sheet and script of them.
+func margins() string {
+	set := func(l, r float64) string { return fmt.Sprintf(":root { --l: %g%%; --r: %g%%; }", 100*l, 100*r) }
+	return set(left, right) + " @media screen and (max-width: 640px) { " + set(narrowLeft, narrowRight) + " }\n"
+}
 
 // stroke is how each style of curve looks: never colour alone.
 var strokes = map[doc.Style]struct {
@@ -173,7 +191,6 @@ func chartOf(c *doc.Curves) *chart {
 	line.SetGlobalOptions(charts.WithAnimation(false), charts.WithLegendOpts(opts.Legend{Show: opts.Bool(false)}),
 		charts.WithXAxisOpts(opts.XAxis{Type: "value"}), charts.WithYAxisOpts(opts.YAxis{Type: "value"}),
 		charts.WithTooltipOpts(opts.Tooltip{Show: opts.Bool(true), Trigger: "axis"}))
-	line.GridList = []opts.Grid{{Top: "12", Bottom: "40", Left: percent(left), Right: percent(right)}}
 	for _, s := range c.Series {
 		if s.Low != nil {
 			addBand(line, s)
@@ -188,8 +205,6 @@ func chartOf(c *doc.Curves) *chart {
 	}
 	return out
 }
-
-func percent(share float64) string { return fmt.Sprintf("%g%%", 100*share) }
 
 func oneOf(a doc.Axis, u unit.System) float64 {
 	if a.Unit != "" {
@@ -287,7 +302,7 @@ func acrossScale(c *doc.Curves, one float64) scale {
 	if c.OnBed && c.Length > 0 {
 		from, to = 0, c.Length
 	}
-	return scale{Min: from, Max: to, Step: doc.NiceStep((to-from)/one/8) * one}
+	return scale{from, to, stepOf((to-from)/8, one)}
 }
 
 // upScale returns the y axis with round ends.
@@ -304,6 +319,6 @@ func upScale(c *doc.Curves, one float64) scale {
 	if c.Small {
 		marks = 4.5
 	}
-	step := doc.NiceStep(max((high-low)/one, 1e-9)/marks) * one
-	return scale{Min: math.Floor(low/step+1e-9) * step, Max: math.Ceil(high/step-1e-9) * step, Step: step}
+	s := stepOf(max(high-low, 1e-9*one)/marks, one)
+	return scale{math.Floor(low/s.Step+1e-9) * s.Step, math.Ceil(high/s.Step-1e-9) * s.Step, s}
 }

@@ -94,7 +94,7 @@ func Write(w io.Writer, p *reports.Page) error {
 		return fmt.Errorf("report page: %w", err)
 	}
 	pr := &printer{units: p.Units, charts: map[string]*chart{}}
-	v := &view{Title: p.Title, Standing: p.Standing, Made: p.Made, Units: p.Units.String(), Policy: policy(), Style: template.CSS(asset("page.css")),
+	v := &view{Title: p.Title, Standing: p.Standing, Made: p.Made, Units: p.Units.String(), Policy: policy(), Style: template.CSS(margins() + asset("page.css")),
 		Early: early, ECharts: template.JS(echarts()), Script: template.JS(ours()), Length: pr.words(doc.Length(p.Bed.Length))}
 	v.states(p)
 	for i, s := range d.Sections {

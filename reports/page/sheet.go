@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 
+	"footwork/internal/unit"
 	"footwork/reports"
 	"footwork/reports/doc"
 )
@@ -119,6 +120,7 @@ type tryJSON struct {
 	Plan  []doc.PlanMove `json:"plan"`
 	Bed   string         `json:"bed"`
 	Force doc.Kind       `json:"force"`
+	Steps [2][]step      `json:"steps"` // that the axis of its chart may have, metric and inch
 	Known struct {       // what the program says of the loads, the table off and on
 		Plan [2]doc.Figure `json:"plan"`
 		Now  [2]doc.Figure `json:"now"`
@@ -139,5 +141,11 @@ func tryData(t *doc.Trial) *tryJSON {
 	}
 	j := &tryJSON{Try: t.Try, Plan: t.Plan, Bed: triedBed(t), Force: t.Force}
 	j.Known.Plan, j.Known.Now = t.Figures, t.Now
+	for k, u := range []unit.System{unit.Metric, unit.Inches} {
+		one := doc.Height.In(u).One
+		for least := 1e-3; least < 1e6; least = j.Steps[k][len(j.Steps[k])-1].Step / one * 1.5 {
+			j.Steps[k] = append(j.Steps[k], stepOf(least*one, one))
+		}
+	}
 	return j
 }

@@ -1,17 +1,18 @@
 // Charts: the options come from the program in SI, with round axes in both
 // systems; here they get the words of the chosen one, and are drawn when seen.
 const drawn = new Map();
-const narrow = matchMedia("(max-width: 640px)");
 
-// mark prints a number at an axis, in no more digits than its step needs.
-function mark(kind, unit, step) {
+// mark prints a number at an axis, in as many digits as its step needs.
+function mark(kind, unit, places) {
   const one = unit ? 1 : unitOf(kind).one;
-  const places = Math.max(0, Math.ceil(-Math.log10(step / one) - 1e-9));
-  return (v) => (v / one).toFixed(Math.min(places, 6)).replace(/^-(0\.?0*)$/, "$1").replace("-", "−");
+  return (v) => (v / one).toFixed(places).replace(/^-(0\.?0*)$/, "$1").replace("-", "−");
 }
 
+// margin returns one of every picture over the bed, in percent of its width.
+const margin = (side) => getComputedStyle(root).getPropertyValue(side).trim();
+
 function axis(c, which, extra) {
-  const s = c[which][system()], label = mark(c.kinds[which === "x" ? 0 : 1], which === "y" && c.unit, s.interval);
+  const s = c[which][system()], label = mark(c.kinds[which === "x" ? 0 : 1], which === "y" && c.unit, s.digits);
   return { ...s, type: "value", axisLabel: { formatter: label, color: "var(--soft)", hideOverlap: true, ...extra.axisLabel },
     axisLine: { show: true, onZero: false, lineStyle: { color: "var(--line)" } }, splitLine: { show: which === "y", lineStyle: { color: "var(--grid)" } }, ...extra.axis };
 }
@@ -21,7 +22,7 @@ function shownAs(c) {
   const unit = c.unit || unitOf(c.kinds[1]).unit, along = unitOf(c.kinds[0]).unit;
   return {
     textStyle: { fontFamily: "inherit" },
-    grid: { top: 28, bottom: 40, left: narrow.matches ? "15%" : "7.5%", right: narrow.matches ? "5%" : "3%", outerBoundsMode: "none" },
+    grid: { top: 28, bottom: 40, left: margin("--l"), right: margin("--r"), outerBoundsMode: "none" },
     xAxis: axis(c, "x", { axis: { name: along, nameLocation: "end", nameGap: 4, nameTextStyle: { color: "var(--soft)", align: "left", verticalAlign: "bottom", padding: [0, 0, 4, -12] } }, axisLabel: { showMaxLabel: false } }),
     yAxis: axis(c, "y", { axis: { name: unit, nameGap: 12, nameTextStyle: { color: "var(--soft)", align: "right", padding: [0, 4, 0, 0] } }, axisLabel: {} }),
     tooltip: { trigger: "axis", confine: true, transitionDuration: 0, axisPointer: { type: "none" }, formatter: (p) => beside(c, p),
@@ -82,8 +83,8 @@ function startCursor() {
     if (!over) continue;
     f.append(Object.assign(document.createElement("div"), { className: "cursor" }));
     over.addEventListener("pointermove", (e) => {
-      const box = over.getBoundingClientRect(), [l, w] = narrow.matches ? [0.15, 0.8] : [0.075, 0.895];
-      const at = ((e.clientX - box.left) / box.width - l) / w;
+      const box = over.getBoundingClientRect(), [l, r] = [margin("--l"), margin("--r")].map((p) => parseFloat(p) / 100);
+      const at = ((e.clientX - box.left) / box.width - l) / (1 - l - r);
       root.toggleAttribute("data-cursor", at >= 0 && at <= 1);
       root.style.setProperty("--at", at);
     });

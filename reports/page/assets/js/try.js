@@ -152,8 +152,7 @@ function grow(heights) {
   asFound.low = Math.min(low, asFound.low ?? 0);
   asFound.high = Math.max(high, asFound.high ?? 0);
   spec.y.forEach((s, k) => {
-    const one = data.kinds.height[k].one, least = Math.max((asFound.high - asFound.low) / one / 5, 1e-3), ten = 10 ** Math.floor(Math.log10(least));
-    s.interval = one * [1, 2, 5, 10].map((m) => m * ten).find((v) => v >= least * (1 - 1e-9));
+    Object.assign(s, trial.steps[k].find((step) => step.interval >= (asFound.high - asFound.low) / 5 * (1 - 1e-9)));
     s.min = Math.floor(asFound.low / s.interval + 1e-9) * s.interval;
     s.max = Math.ceil(asFound.high / s.interval - 1e-9) * s.interval;
     asFound.low = Math.min(asFound.low, k === 0 ? s.min : asFound.low);
