@@ -157,23 +157,15 @@ const steepest = 0.2 // rad
 // check returns what makes the survey impossible to reduce.
 func (s Survey) check() *Error {
 	n := s.rows()
-	whole := func(k ErrorKind) *Error { return &Error{Kind: k, Row: -1, Value: float64(n)} }
 	switch {
+	case !(s.One() > 0) || math.IsInf(s.One(), 0) || s.slopes() && !(s.Base > 0) || !s.slopes() && !(s.XScale > 0):
+		panic("survey: a unit of readings or places, or a base, is not above zero")
 	case n < 2:
-		return whole(TooFewRows)
-	case !(s.One() > 0) || math.IsInf(s.One(), 0):
-		return whole(NoScale)
-	case s.slopes() && !(s.Base > 0):
-		return whole(NoBase)
+		return &Error{Kind: TooFewRows, Row: -1, Value: float64(n)}
 	case !s.slopes() && len(s.Readings.X) != n:
-		return whole(NoStations)
-	case !s.slopes() && !(s.XScale > 0):
-		return whole(NoXScale)
+		return &Error{Kind: NoStations, Row: -1, Value: float64(n)}
 	}
 	for _, run := range s.Readings.Runs {
-		if len(run.Values) != n {
-			return &Error{Kind: UnequalRuns, Row: -1, Run: run.Name, Value: float64(len(run.Values)), Than: s.Readings.Runs[0].Name, Other: float64(n)}
-		}
 		for i, v := range run.Values {
 			if s.Instrument != Heights && !(math.Abs(v*s.One()) < steepest) {
 				return &Error{Kind: TooSteep, Row: i, Run: run.Name, Value: v * s.One()}

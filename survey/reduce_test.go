@@ -235,11 +235,7 @@ func TestReduceRefuses(t *testing.T) {
 	}{
 		{"no readings", Error{Kind: TooFewRows, Row: -1}, func(s *Survey) { s.Readings = Readings{} }},
 		{"one reading", Error{Kind: TooFewRows, Row: -1, Value: 1}, func(s *Survey) { s.Readings.Runs = []Run{{"run 1", []float64{1}}} }},
-		{"unequal runs", Error{Kind: UnequalRuns, Row: -1, Run: "run 2", Value: 2, Than: "run 1", Other: 3}, func(s *Survey) { s.Readings.Runs[1].Values = []float64{1, 2} }},
-		{"no unit", Error{Kind: NoScale, Row: -1, Value: 3}, func(s *Survey) { s.Scale = 0 }},
-		{"no base", Error{Kind: NoBase, Row: -1, Value: 3}, func(s *Survey) { s.Base = 0 }},
-		{"heights without stations", Error{Kind: NoStations, Row: -1, Value: 3}, func(s *Survey) { s.Instrument = Heights }},
-		{"heights without a unit of x", Error{Kind: NoXScale, Row: -1, Value: 3}, func(s *Survey) { s.Instrument, s.Readings.X = Heights, []float64{1, 2, 3} }},
+		{"heights without stations", Error{Kind: NoStations, Row: -1, Value: 3}, func(s *Survey) { s.Instrument, s.XScale = Heights, 1 }},
 		{"the same station twice", Error{Kind: StationTwice, Row: 2, Value: 2}, func(s *Survey) { s.Instrument, s.XScale, s.Readings.X = Heights, 1, []float64{2, 1, 2} }},
 		{"rows from the far end", Error{Kind: StationBack, Row: 1, Value: 2, Other: 3}, func(s *Survey) { s.Readings.X = []float64{3, 2, 1} }},
 		{"a gap in the steps", Error{Kind: StationApart, Row: 2, Value: 4, Other: 2, First: 1}, func(s *Survey) { s.Readings.X = []float64{1, 2, 4} }},

@@ -36,12 +36,8 @@ type Warning struct {
 type ErrorKind string
 
 const (
-	TooFewRows   ErrorKind = "too few rows" // Value of them
-	NoScale      ErrorKind = "no scale"     // one unit of reading is worth nothing
-	NoBase       ErrorKind = "no base"
-	NoStations   ErrorKind = "no stations" // heights or cross slopes without a column x
-	NoXScale     ErrorKind = "no unit of x"
-	UnequalRuns  ErrorKind = "unequal runs"  // Run has Value readings, Than has Other
+	TooFewRows   ErrorKind = "too few rows"  // Value of them
+	NoStations   ErrorKind = "no stations"   // heights or cross slopes without a column x
 	TooSteep     ErrorKind = "too steep"     // Run at Row reads Value, rad
 	StationTwice ErrorKind = "station twice" // Value, as written
 	StationBack  ErrorKind = "station back"  // Value comes after Other, as written
@@ -53,7 +49,7 @@ type Error struct {
 	Kind                ErrorKind
 	Survey              string
 	Row                 int // of readings, from 0; −1: the survey as a whole
-	Run, Than           string
+	Run                 string
 	Value, Other, First float64
 }
 

@@ -44,7 +44,7 @@ func (b *builder) orderSlips() {
 		if r.When.Day != "" {
 			message, hint = "was taken on a day on which feet were moved and the way was surveyed again: the order of the file is taken", `give the time too: date = "`+r.When.Day+` 14:05"`
 		}
-		b.notes = append(b.notes, Fault{File: b.file, Line: r.line, Key: name, Message: message, Hint: hint})
+		b.ask(b.file, r.line, name, message, hint)
 	}
 }
 
@@ -101,7 +101,7 @@ func (b *builder) valueSlips() {
 			usual.most = b.job.Units.Force(usual.hi).Text(usual.hi)
 		}
 		if usual.most != "" && e.Line > 0 && v > usual.hi {
-			b.notes = append(b.notes, Fault{File: b.job.LogFile, Line: e.Line, Key: "value", Message: unit.Quote(e.Written.Value) + " is unusually much: " + b.example(usual.most) + " or less is usual; it is taken as written", Hint: "check the unit"})
+			b.ask(b.job.LogFile, e.Line, "value", unit.Quote(e.Written.Value)+" is unusually much: "+b.example(usual.most)+" or less is usual; it is taken as written", "check the unit")
 		}
 	}
 }
@@ -110,8 +110,7 @@ func (b *builder) valueSlips() {
 func (b *builder) tiltSlips() {
 	for _, e := range b.job.History().Entries {
 		if e.What == log.Read && slices.ContainsFunc(b.job.SetUps, func(s survey.Survey) bool { return s.Name == e.Survey && s.OnBed }) {
-			b.notes = append(b.notes, Fault{File: b.job.LogFile, Line: e.Line, Key: "read",
-				Message: "its instrument stands on the bed and tilts with it: the reading is shown and not counted", Hint: "survey the way again, or stand it on the floor"})
+			b.ask(b.job.LogFile, e.Line, "read", "its instrument stands on the bed and tilts with it: the reading is shown and not counted", "survey the way again, or stand it on the floor")
 		}
 	}
 }

@@ -34,6 +34,11 @@ func (s *source) add(f Fault) {
 	s.faults = append(s.faults, f)
 }
 
+// ask notes what may be meant as it stands.
+func (s *source) ask(file string, line int, key, message, hint string) {
+	s.notes = append(s.notes, Fault{File: file, Line: line, Key: key, Message: message, Hint: hint})
+}
+
 // reader reads one table by what there is to know of it. Each method takes a key
 // of that table, and reports what is wrong with its value. A quantity that was
 // refused reads as NaN, so that no later comparison complains of it again.
@@ -79,7 +84,7 @@ func (r *reader) note(key, hint, message string, args ...any) {
 	if key != "" {
 		name = r.name(key)
 	}
-	r.notes = append(r.notes, Fault{File: r.file, Line: r.lineOf(key), Key: name, Message: fmt.Sprintf(message, args...), Hint: hint})
+	r.ask(r.file, r.lineOf(key), name, fmt.Sprintf(message, args...), hint)
 }
 
 // key returns what there is to know of a key that must be in the table.

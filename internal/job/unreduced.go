@@ -12,8 +12,6 @@ import (
 // l how places are printed.
 func unreduced(s *survey.Survey, e *survey.Error, l unit.Display) (message, hint string) {
 	switch e.Kind {
-	case survey.UnequalRuns:
-		return fmt.Sprintf("%s has %g readings, %s has %g", e.Run, e.Value, e.Than, e.Other), "they must be at the same stations"
 	case survey.TooSteep:
 		return fmt.Sprintf("%s at %s reads %.3g %s, a slope of %.3g degrees", e.Run, rowName(s, e.Row, l), e.Value/s.One(), s.Unit, e.Value*180/math.Pi),
 			"is the unit of the readings right?"
