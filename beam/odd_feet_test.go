@@ -69,7 +69,7 @@ func TestOddFeet(t *testing.T) {
 		for _, f := range st.Feet() {
 			sum, mx, my = sum+f.Load, mx+f.Load*f.At, my+f.Load*f.Offset
 			any, long = any || f.Shared, long || f.Length > 0
-			if !f.Held && f.Load < -1e-8*st.Weight() {
+			if !f.Held && f.Load < 0 {
 				t.Fatalf("bed %d: foot %s, not held, pulls %g N", k, f.Name, f.Load)
 			}
 			if math.Abs(f.Load) > 1e4*st.Weight() {
@@ -78,6 +78,11 @@ func TestOddFeet(t *testing.T) {
 		}
 		if any {
 			shared++
+		}
+		for i, f := range st.rest.Force {
+			if !v.points[i].held && f < -1e-8*st.Weight() {
+				t.Fatalf("bed %d: point %d, not held, pulls %g N", k, i, f)
+			}
 		}
 		want := *v.dead.resultant
 		if math.Abs(sum-want[0]) > 1e-8*want[0] || !long && math.Abs(mx-want[1]) > 1e-8*want[0] || math.Abs(my-want[2]) > 1e-8*want[0] {

@@ -64,7 +64,7 @@ func (st *State) Feet() []FootState {
 			continue
 		}
 		f := &feet[p.foot]
-		f.Load += st.rest.Force[i]
+		f.Load += st.force(i)
 		if st.rest.On[i] {
 			f.Lifted, f.Gap = false, 0
 		} else {
@@ -79,15 +79,24 @@ func (st *State) Feet() []FootState {
 	return feet
 }
 
+// force is what a point bears, N: what rounding leaves below zero where nothing is held
+// is nothing.
+func (st *State) force(i int) float64 {
+	if f := st.rest.Force[i]; f > 0 || st.solver.points[i].held {
+		return f
+	}
+	return 0
+}
+
 // Bearings returns how each bearing carries, in the standing's order.
 func (st *State) Bearings() []BearingState {
 	rows := make([]BearingState, len(st.solver.standing.Bearings))
 	for i, p := range st.solver.points {
 		if p.bearing >= 0 {
 			r := &rows[p.bearing]
-			r.Load += st.rest.Force[i]
+			r.Load += st.force(i)
 			r.X = append(r.X, p.x)
-			r.Force = append(r.Force, st.rest.Force[i])
+			r.Force = append(r.Force, st.force(i))
 		}
 	}
 	return rows

@@ -43,8 +43,12 @@ func (b *builder) slips(r *reader) {
 	}
 }
 
-// samePlace, m, is how near two things at one place stand.
-const samePlace = 1e-3
+// How near two things at one place stand, and feet of which one is a slip, m; on a short
+// bed a two-hundredth of its length.
+const (
+	samePlace = 1e-3
+	nearFeet  = 20e-3
+)
 
 // footSlips looks at the feet of a standing.
 func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
@@ -54,6 +58,9 @@ func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
 			if math.Abs(f.At-g.At) < samePlace && math.Abs(f.Offset-g.Offset) < samePlace {
 				readers[i].fault("at", "write where each stands, or keep one of them", "%s stands where %s stands, at %s", unit.Quote(f.Name), unit.Quote(g.Name), l.Text(f.At))
 				break
+			}
+			if d := math.Hypot(f.At-g.At, f.Offset-g.Offset); d < min(nearFeet, b.job.Bed.Length/200) {
+				readers[i].note("at", "check where each stands", "%s stands %s from %s; both are taken", unit.Quote(f.Name), l.Text(d), unit.Quote(g.Name))
 			}
 		}
 	}
