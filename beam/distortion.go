@@ -1,6 +1,8 @@
 package beam
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
@@ -11,15 +13,24 @@ import (
 // A box goes out of square between its ribs: its walls move up and down against each other by φ_d more than it twists.
 // That is a beam on an elastic foundation, its plates' frame, held at the ribs:
 //
-//	(EI_dψ′)′ + GA_d(φ_d′ − ψ) = 0,  (GA_d(φ_d′ − ψ))′ − k_dφ_d = −t,  free at both ends,
+//	(EI_dψ′)′ + T_d = 0,  T_d′ − k_dφ_d = −t,  free at both ends,
+//	φ_d′ − ψ = aT_d + bT,  φ′ = bT_d besides what T twists,
 //
-// with t the torque about the shear centre on the bed's length. It is smooth, so a few hundred cells know it, and its
+// with t the torque about the shear centre on the bed's length and T that of all that lies to the right. Shear makes one of
+// both: a = 1/GA_d, b = Both/G. It is smooth, so a few hundred cells know it, and its
 // compliance between all their ends is kept.
 
-// distortion is what φ_d at every end of a cell is for a unit torque at any.
+// distortion is what φ_d at every end of a cell, with what φ has of it, is for a unit torque at any.
 type distortion struct {
 	cell float64 // m, length of a cell
 	unit blas64.General
+	of   []distorting // of each cell
+}
+
+// distorting is how a cell resists distortion.
+type distorting struct {
+	section.Distortion
+	shear, both float64 // 1/a, N·m²; b, 1/N·m²
 }
 
 // distortCells is how many cells a box is cut into: beams on foundations with a decay of a tenth of the bed are right
@@ -39,25 +50,36 @@ func newDistortion(b Bed) *distortion {
 	for i := range n {
 		d.unit.Data[2*i*n+i] = 1
 	}
+	for i, c := range d.of {
+		for p, turn := range d.turn() { // a torque at an end further on shears the cell
+			for j := i + 1; j < n; j++ {
+				d.unit.Data[(2*i+p)*n+j] += turn * c.shear * c.both
+			}
+		}
+	}
 	factor, ok := lapack64.Pbtrf(k)
 	if !ok {
 		panic("beam: a box's distortion is not positive definite")
 	}
 	d.invert(factor)
+	d.twist()
 	return d
 }
 
+// turn is a cell's length times φ_d′ − ψ, by φ_d and ψ of its ends.
+func (d *distortion) turn() [4]float64 { return [4]float64{-1, -d.cell / 2, 1, -d.cell / 2} }
+
 // stiffen puts the cells' own stiffness where it belongs, and tells whether any is a box's.
 func (d *distortion) stiffen(b Bed, put func(i, j int, v float64)) (boxes bool) {
-	e, g := b.Material.Modulus, b.Material.ShearModulus
+	e, turn := b.Material.Modulus, d.turn()
 	for i := range distortCells {
 		box, ok := b.distorts((float64(i) + 0.5) * d.cell)
 		boxes = boxes || ok
-		foundation, bend, shear := e*box.Frame*d.cell/2, e*box.Warping/d.cell, g*box.Shear/d.cell
-		turn := [4]float64{-1, -d.cell / 2, 1, -d.cell / 2} // of the shear
+		d.of = append(d.of, box)
+		foundation, bend := e*box.Frame*d.cell/2, e*box.Warping/d.cell
 		for p := range turn {
 			for q := p; q < 4; q++ {
-				put(2*i+p, 2*i+q, shear*turn[p]*turn[q])
+				put(2*i+p, 2*i+q, box.shear/d.cell*turn[p]*turn[q])
 			}
 		}
 		put(2*i, 2*i, foundation)
@@ -69,31 +91,50 @@ func (d *distortion) stiffen(b Bed, put func(i, j int, v float64)) (boxes bool) 
 	return boxes
 }
 
-// invert solves for all unit torques at once, row by row: UᵀU x = unit with U of three diagonals over the main one.
-func (d *distortion) invert(u blas64.TriangularBand) {
+// vector returns a row of the solution.
+func (d *distortion) vector(i int) blas64.Vector {
 	n := d.unit.Cols
-	row := func(i int) blas64.Vector { return blas64.Vector{N: n, Inc: 1, Data: d.unit.Data[i*n : i*n+n]} }
+	return blas64.Vector{N: n, Inc: 1, Data: d.unit.Data[i*n : i*n+n]}
+}
+
+// invert solves for all unit torques at once, row by row: UᵀU x = right with U of three diagonals over the main one.
+func (d *distortion) invert(u blas64.TriangularBand) {
 	for i := range u.N {
 		for j := max(0, i-u.K); j < i; j++ {
-			from := row(j)
-			from.N = j/2 + 1 // torques further on have not come in yet
-			to := row(i)
-			to.N = from.N
-			blas64.Axpy(-u.Data[j*u.Stride+i-j], from, to)
+			blas64.Axpy(-u.Data[j*u.Stride+i-j], d.vector(j), d.vector(i))
 		}
-		blas64.Scal(1/u.Data[i*u.Stride], row(i))
+		blas64.Scal(1/u.Data[i*u.Stride], d.vector(i))
 	}
 	for i := u.N - 1; i >= 0; i-- {
 		for j := i + 1; j <= min(i+u.K, u.N-1); j++ {
-			blas64.Axpy(-u.Data[i*u.Stride+j-i], row(j), row(i))
+			blas64.Axpy(-u.Data[i*u.Stride+j-i], d.vector(j), d.vector(i))
 		}
-		blas64.Scal(1/u.Data[i*u.Stride], row(i))
+		blas64.Scal(1/u.Data[i*u.Stride], d.vector(i))
 	}
 }
 
+// twist adds to φ_d what T_d twists, Σ bT_d over the cells left of each end.
+func (d *distortion) twist() {
+	n := d.unit.Cols
+	more := blas64.Vector{N: n, Inc: 1, Data: make([]float64, n)}
+	for i, c := range d.of {
+		next := slices.Clone(more.Data)
+		to := blas64.Vector{N: n, Inc: 1, Data: next}
+		for p, turn := range d.turn() {
+			blas64.Axpy(turn*c.shear*c.both, d.vector(2*i+p), to)
+		}
+		for j := i + 1; j < n; j++ {
+			next[j] -= c.shear * c.both * c.both * d.cell
+		}
+		blas64.Axpy(1, more, d.vector(2*i))
+		more = to
+	}
+	blas64.Axpy(1, more, d.vector(2*len(d.of)))
+}
+
 // distorts returns how the bed resists distortion at x; what is no box is kept square.
-func (b Bed) distorts(x float64) (d section.Distortion, box bool) {
-	s := b.sectionAt(x)
+func (b Bed) distorts(x float64) (d distorting, box bool) {
+	s, g := b.sectionAt(x), b.Material.ShearModulus
 	var bars []section.Plate
 	for _, r := range b.Ribs {
 		if bar, ok := r.Closing(s.Plates, r.Every, r.Diagonal); ok && r.From <= x && x <= r.To {
@@ -101,9 +142,9 @@ func (b Bed) distorts(x float64) (d section.Distortion, box bool) {
 		}
 	}
 	if d, ok := s.Plates.Distort(bars...); ok && !s.TwistGiven {
-		return d, true
+		return distorting{d, g * d.Shear, d.Both / g}, true
 	}
-	return section.Distortion{Frame: 1, Warping: 1, Shear: 1}, false
+	return distorting{section.Distortion{Frame: 1, Warping: 1}, g, 0}, false
 }
 
 // brace puts the ribs where they stand.
@@ -129,11 +170,8 @@ func (d *distortion) at(x float64) (cell int, t float64) {
 	return i, x/d.cell - float64(i)
 }
 
-// row returns φ_d at every end for a unit torque at end i.
-func (d *distortion) row(i int) []float64 {
-	n := d.unit.Cols
-	return d.unit.Data[2*i*n : 2*i*n+n]
-}
+// row returns what every end has of a unit torque at end i.
+func (d *distortion) row(i int) []float64 { return d.vector(2 * i).Data }
 
 // between returns φ_d at x for a unit torque at s.
 func (d *distortion) between(x, s float64) float64 {

@@ -19,18 +19,20 @@ func boxBed(t testing.TB, length float64, ribs ...Rib) Bed {
 	return Bed{Length: length, Sections: []Section{sec}, Ribs: ribs, Material: Material{Modulus: 110e9, ShearModulus: 44e9, Density: 7200}}
 }
 
-// A long beam on an elastic foundation that bends and shears, under a unit torque far from its ends:
-// φ_d = (1/π)∫cos(qx)/(k + EIq⁴/(1 + EIq²/S))dq (Fourier), at the torque and beside it.
+// A long beam on an elastic foundation that bends and shears, under a unit torque far from its ends,
+// and by b twists besides: φ = (1/π)∫cos(qx)·(c + 2b − kb²/q²)/(q² + kc)dq, c = a + 1/EIq² (Fourier), at the torque and
+// beside it.
 func TestDistortionIsABeamOnAFoundation(t *testing.T) {
-	b := boxBed(t, 24)
-	d := newDistortion(b)
-	box, _ := b.Sections[0].Plates.Distort()
-	k, ei, s := 110e9*box.Frame, 110e9*box.Warping, 44e9*box.Shear
+	bed := boxBed(t, 24)
+	d := newDistortion(bed)
+	box, _ := bed.Sections[0].Plates.Distort()
+	k, ei, a, b := 110e9*box.Frame, 110e9*box.Warping, 1/(44e9*box.Shear), box.Both/44e9
 	for _, x := range []float64{0, 0.5, 1.5} {
 		sum, step := 0.0, 2e-3
 		for i := range 400_000 {
 			q := (float64(i) + 0.5) * step
-			sum += math.Cos(q*x) / (k + ei*math.Pow(q, 4)/(1+ei*q*q/s)) * step
+			c := a + 1/(ei*q*q)
+			sum += math.Cos(q*x) * (c + 2*b - k*b*b/q/q) / (q*q + k*c) * step
 		}
 		near(t, "φ_d", x, d.between(12+x, 12), sum/math.Pi, 0.02)
 	}

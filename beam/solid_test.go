@@ -183,14 +183,17 @@ func (s solidBed) against(t testing.TB, b Bed, name, kind string) (off, span flo
 // From plates, ribs and pads alone a beam does what the solid does when a foot is raised, a table comes or it just
 // stands. The bounds are those that a move must be foretold within: 10 % of the range of the shape, 10 % of the mean load, no
 // wrong sign, and 0.8 µm of sag and table. A bare box also opens sideways under what stands off its walls,
-// which no beam knows: of that only moves are held. Flat bars close the open side of a deck less surely: 13 % and a quarter
-// of the mean load.
+// which no beam knows: of that only moves are held. Flat bars close the open side of a deck less surely: 13 % of the shape where they
+// are a zigzag, and a fifth of the mean load.
 func TestBedsAsSolids(t *testing.T) {
 	for _, name := range []string{"bed_a", "bed_c", "flange", "deck", "box", "box_bare", "end_boxes", "deck_zigzag", "deck_three", "deck_lattice", "deck_battens"} {
 		shape, load := 0.10, 0.10
-		if name == "deck_lattice" || name == "deck_battens" {
-			shape, load = 0.13, 0.25
-		} else if name == "deck_zigzag" {
+		switch name {
+		case "deck_lattice":
+			shape, load = 0.13, 0.17
+		case "deck_battens":
+			load = 0.19
+		case "deck_zigzag":
 			load = 0.11
 		}
 		s := readSolid(t, name)

@@ -12,6 +12,7 @@ type Distortion struct {
 	Frame   float64 // m²: E times it is the stiffness of the plates as a closed frame, N·m/m
 	Warping float64 // I_d, m⁶
 	Shear   float64 // A_d, m⁴
+	Both    float64 // 1/m⁴: over G it is φ_d′ for a unit torque of twist, and φ′ for one of distortion
 	wide    float64 // b, m, between the middles of the outer walls
 	high    float64 // h, m, between the middles of floor and deck
 }
@@ -21,10 +22,13 @@ type Distortion struct {
 //
 //	k_γ = Σ 12/(h/D_w + b/nD_p) over the walls, n the bays beside each, a frame that sways; k_d = 4k_γ, D = Et³/12
 //	I_d = ∫ω²dA least for ω_top + ω_bottom = bh/2 at the corners, straight between them
-//	A_d = 5/6·∫(b²/4 of walls, h²/4 of plates)dA
+//	1/A_d = 6/5·(w + p) and Both = w − p, w = Σ h/t_w/(2bh)² over the outer walls, p = Σ b/t/(2bh)² over the plates
 //
+// A torque of twist goes round the cell as one flow T/2bh, one of distortion as much up the walls and against it in the
+// plates, so that shear in the one moves the other.
 // (Wright, Abdel-Samad and Robinson, BEF analogy for analysis of box girders, J. Struct. Div. ASCE 94, 1968, from
-// memory.) Bars may close a side that is open (Rib.Closing): they bend with the frame, and take nothing along the bed.
+// memory.) Bars may close a side that is open (Rib.Closing): they bend with the frame, and take nothing along the bed; their
+// shear is in J, so that it is left out of A_d and Both.
 func (plates Plates) Distort(bars ...Plate) (d Distortion, ok bool) {
 	walls, drawn := plates.Walls(), len(plates)
 	plates = slices.Concat(plates, bars)
@@ -42,14 +46,19 @@ func (plates Plates) Distort(bars ...Plate) (d Distortion, ok bool) {
 		return d, false
 	}
 	wallArea := d.frame(plates, walls, b, f)
+	w, p, plain := d.high/thinnest(plates, outer[0])+d.high/thinnest(plates, outer[1]), 0.0, true
 	var area [2]float64 // of floor and deck
 	for i, k := range [2]int{floor, deck} {
-		if k < drawn {
+		if plain = plain && k < drawn; k < drawn {
 			area[i] = plates[k].Height * d.wide
+			p += d.wide / plates[k].Height
 		}
 	}
-	d.Warping = d.corners(plates[:drawn], outer, wallArea, floor, deck, area)
-	d.Shear = 5. / 6 * (wallArea*d.wide*d.wide + (area[0]+area[1])*d.high*d.high) / 4
+	cell := math.Pow(2*d.wide*d.high, 2)
+	d.Warping, d.Shear = d.corners(plates[:drawn], outer, wallArea, floor, deck, area), 5./6*cell/(w+p)
+	if plain {
+		d.Both = (w - p) / cell
+	}
 	return d, true
 }
 

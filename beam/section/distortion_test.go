@@ -16,7 +16,8 @@ func TestDistortionOfABox(t *testing.T) {
 	}
 	near(t, "frame", d.Frame, 96*th*th*th/12/(b+h), 1e-9)
 	near(t, "warping", d.Warping, math.Pow(b*h/4, 2)*2*th*(b+h)/3, 1e-9)
-	near(t, "shear", d.Shear, 5./6*(2*th*h*b*b+2*th*b*h*h)/4, 1e-9)
+	near(t, "shear", d.Shear, 5./6*2*th*b*b*h*h/(b+h), 1e-9)
+	near(t, "both", d.Both, (h-b)/(2*th*b*b*h*h), 1e-9)
 	middle, _ := Plates(append(box, of([4]float64{th, h - th, 0, th})...)).Distort()
 	near(t, "three walls", middle.Frame, 48*th*th*th/12*(2/(h+b/2)+1/(h+b/4)), 1e-9)
 	strips, _ := Plates(append(box, of([4]float64{0.1, 0.03, -b / 2, h + th}, [4]float64{0.1, 0.03, b / 2, h + th})...)).Distort()
