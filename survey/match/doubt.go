@@ -80,7 +80,7 @@ type doubter struct {
 
 // gain returns by how much an input's greatest log density exceeds that of the job as written. Where it seems to
 // contradict, that is ascended again from where the input fits best, lest one ascent of two be the better one.
-func (d *doubter) gain(in Input) float64 {
+func (d *doubter) gain(in Input) (by float64, c *chain) {
 	c, log := d.best(in)
 	if log-d.base > contradicts {
 		if back := c.m.again(d.m.in, &point{z: c.z, amp: c.amp}); back != nil {
@@ -88,7 +88,7 @@ func (d *doubter) gain(in Input) float64 {
 			d.raise(back.log)
 		}
 	}
-	return log - d.base
+	return log - d.base, c
 }
 
 // raise notes a greater density of the job as written, which leaves less for what was found.
@@ -161,9 +161,10 @@ func (d *doubter) moved() {
 		slices.SortStableFunc(tried, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
 		best := Doubt{Gain: contradicts}
 		for _, t := range append(usual, tried[:min(mostTried, len(tried))]...) {
-			t.Gain = d.gain(d.corrected(t)) - d.price(t)
-			if t.Gain > best.Gain {
+			gain, c := d.gain(d.corrected(t))
+			if t.Gain = gain - t.price(); t.Gain > best.Gain {
 				best = t
+				best.Size = c.sized(t)
 			}
 		}
 		if best.Gain > contradicts {
@@ -175,14 +176,26 @@ func (d *doubter) moved() {
 // mostTried is how many corrections of one epoch are tried in full beside the usual ones.
 const mostTried = 6
 
+// free tells whether the size of what a correction puts right is to be found.
+func (t Doubt) free() bool { return t.Kind == MoveNotWritten || t.Kind == WrongSize }
+
 // price is what a correction costs beforehand: a size that is free to be chosen costs its
 // own scale.
-func (d *doubter) price(t Doubt) float64 {
-	switch t.Kind {
-	case MoveNotWritten, WrongSize:
-		return math.Log(slipSD/moveSD) + square(t.Size/slipSD)/2
+func (t Doubt) price() float64 {
+	if t.free() {
+		return math.Log(slipSD / moveSD)
 	}
 	return 0
+}
+
+// sized returns the size of a correction where the chain stands.
+func (c *chain) sized(t Doubt) float64 {
+	for _, v := range c.m.moves {
+		if t.free() && v.epoch == t.Epoch && v.Foot == t.Foot {
+			return c.m.value(c.z, v.index)
+		}
+	}
+	return t.Size
 }
 
 // before tells whether the standing of an epoch was surveyed before.
@@ -276,14 +289,17 @@ func (d *doubter) corrected(t Doubt) Input {
 	ep := &in.Epochs[t.Epoch]
 	ep.Moves = slices.Clone(ep.Moves)
 	if t.Kind == MoveNotWritten {
-		ep.Moves = append(ep.Moves, Move{Foot: t.Foot, Raise: t.Size})
+		ep.Moves = append(ep.Moves, Move{Foot: t.Foot, SD: slipSD})
 		return in
 	}
 	for i := range ep.Moves {
 		if v := &ep.Moves[i]; v.Foot == t.Foot {
-			if t.Kind == WrongFoot {
+			switch t.Kind {
+			case WrongFoot:
 				v.Foot = t.Other
-			} else {
+			case WrongSize:
+				v.SD = slipSD
+			default:
 				v.Raise = t.Size
 			}
 		}
@@ -291,17 +307,18 @@ func (d *doubter) corrected(t Doubt) Input {
 	return in
 }
 
-// felt looks for rows that no likely bed fits.
+// felt looks for rows without which a bed would fit the rest far better: those that the present point does not answer
+// to, and all that say a foot hangs or what it carries, for a height gives way to these without a trace.
 func (d *doubter) felt() {
 	for e, ep := range d.m.in.Epochs {
 		for i, f := range ep.Felt {
-			if d.fits(f, e) {
+			if (f.Touch == Solid || f.Touch == Nips) && d.fits(f, e) {
 				continue
 			}
 			in := d.m.in
 			in.Epochs = slices.Clone(in.Epochs)
 			in.Epochs[e].Felt = slices.Delete(slices.Clone(ep.Felt), i, i+1)
-			if gain := d.gain(in); gain > contradicts {
+			if gain, _ := d.gain(in); gain > contradicts {
 				d.found = append(d.found, Doubt{Kind: FeltWrong, Epoch: e, Foot: f.Foot, Other: -1, Survey: -1, Gain: gain})
 			}
 		}
@@ -344,7 +361,8 @@ func (d *doubter) surveys() {
 		e, i := d.place(b.survey)
 		best := Doubt{Gain: contradicts}
 		try := func(kind DoubtKind, other int, in Input) {
-			if gain := d.gain(in) - math.Log(float64(surveySlips*len(m.blocks))); gain > best.Gain { // so many are tried
+			gain, _ := d.gain(in)
+			if gain -= math.Log(float64(surveySlips * len(m.blocks))); gain > best.Gain { // so many are tried
 				best = Doubt{Kind: kind, Epoch: e, Foot: -1, Other: other, Survey: i, Gain: gain}
 			}
 		}

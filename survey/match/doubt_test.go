@@ -27,6 +27,13 @@ var slips = []written{
 		load := 0.8 * in.Standings[0].Solver.Linear(beam.Case{}).Resultant[0]
 		in.Epochs[1].Felt = append(in.Epochs[1].Felt, Felt{Foot: other, Load: &load, Sigma: 0.02 * load, Heat: 1})
 	}},
+	{"felt free", FeltWrong, func(in *Input, foot, other int) {
+		for i, f := range in.Epochs[1].Felt {
+			if f.Foot == other {
+				in.Epochs[1].Felt[i] = Felt{Foot: other, Touch: Free, Heat: 1}
+			}
+		}
+	}},
 	{"turned survey", TurnedSurvey, func(in *Input, foot, other int) {
 		y := &in.Epochs[1].Surveys[0].Profile.Height
 		*y = slices.Clone(*y)
@@ -65,7 +72,7 @@ func twoSurveys(t testing.TB, seed uint64) (in Input, foot, other int) {
 // a hundred; in every run one of every other kind is tried.
 func TestDoubts(t *testing.T) {
 	n, full := trialBeds(1)
-	first := func(s written, seed uint64) DoubtKind {
+	first := func(s written, seed uint64) DoubtKind { // −1: none, or of another foot
 		in, foot, other := twoSurveys(t, seed)
 		s.say(&in, foot, other)
 		r, err := Match(in)
@@ -73,6 +80,9 @@ func TestDoubts(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, d := range r.Doubts {
+			if s.kind == FeltWrong && d.Kind == FeltWrong && d.Foot != other || s.kind == MoveNotWritten && d.Kind == MoveNotWritten && d.Foot != foot {
+				return -1
+			}
 			return d.Kind
 		}
 		return -1
@@ -97,7 +107,7 @@ func TestDoubts(t *testing.T) {
 	}
 	alarms := 0
 	for seed := range uint64(n) {
-		if k := first(written{say: func(in *Input, foot, other int) {}}, seed); k >= 0 {
+		if k := first(written{kind: Undated, say: func(in *Input, foot, other int) {}}, seed); k >= 0 {
 			alarms++
 			t.Logf("seed %d: kind %d", seed, k)
 		}
