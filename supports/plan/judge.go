@@ -214,19 +214,7 @@ func must(err error) {
 }
 
 // median returns that of values, which it leaves as they are.
-func median(v []float64) float64 { return between(slices.Sorted(slices.Values(v)), 0.5) }
-
-// between interpolates between the sorted values at i/(n + 1): the share of the kind, one
-// more included, that lies below the i-th of n, whatever their distribution (S. S. Wilks,
-// Ann. Math. Statist. 12 (1941) 91–96).
-func between(s []float64, q float64) float64 {
-	if len(s) == 1 {
-		return s[0]
-	}
-	t := q*float64(len(s)+1) - 1
-	i := min(max(int(math.Floor(t)), 0), len(s)-2)
-	return s[i] + min(max(t-float64(i), 0), 1)*(s[i+1]-s[i])
-}
+func median(v []float64) float64 { return beam.Quantile(slices.Sorted(slices.Values(v)), 0.5) }
 
 // atLeast returns the value that one more of the kind stays below with at least the
 // given probability: the ⌈(n+1)q⌉-th of n, whatever their distribution (S. S. Wilks, Ann.
@@ -239,7 +227,7 @@ func atLeast(v []float64, q float64) float64 {
 // RangeOf returns the median of values, which it leaves as they are, and the ends of 95 %.
 func RangeOf(v []float64) Range {
 	s := slices.Sorted(slices.Values(v))
-	return Range{between(s, 0.5), between(s, 0.025), between(s, 0.975)}
+	return Range{beam.Quantile(s, 0.5), beam.Quantile(s, 0.025), beam.Quantile(s, 0.975)}
 }
 
 // tune sets the margins of loads from what the draws made of moves: each so many of its

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 
+	"footwork/beam"
 	"footwork/supports"
 )
 
@@ -114,11 +115,11 @@ func (p *planner) recommended(plans []Plan) int {
 		gains := make([]float64, len(q.figures))
 		floats.SubTo(gains, q.figures, best.figures)
 		slices.Sort(gains)
-		gain, rest := between(gains, 0.5), q.priced-best.priced
+		gain, rest := beam.Quantile(gains, 0.5), q.priced-best.priced
 		if within(q) || within(best) {
 			return within(q) && rest <= telling || gain+rest <= telling
 		}
-		least := (between(gains, 0.84) - between(gains, 0.16)) / 2 // a standard deviation: the middle 68 %
+		least := (beam.Quantile(gains, 0.84) - beam.Quantile(gains, 0.16)) / 2 // a standard deviation: the middle 68 %
 		if len(q.Moves) > 0 {
 			least = max(least, noticed*median(q.figures))
 		}

@@ -4,11 +4,12 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"sort"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat"
+
+	"footwork/beam"
 )
 
 // diagnosis is how well the chains agree about all that is reported: A. Vehtari,
@@ -49,7 +50,7 @@ func diagnose(list [][][]float64, all bool, worst *int) (d diagnosis) {
 func judge(v [][]float64) (rhat, ess float64) {
 	h := split(v)
 	z, sorted := ranked(h)
-	mid := sortedQuantile(sorted, 0.5)
+	mid := beam.Quantile(sorted, 0.5)
 	folded := make([][]float64, len(h))
 	for c := range h {
 		for _, x := range h[c] {
@@ -63,7 +64,7 @@ func judge(v [][]float64) (rhat, ess float64) {
 		for c := range h {
 			below[c] = make([]float64, len(h[c]))
 			for i, x := range h[c] {
-				if x <= sortedQuantile(sorted, q) {
+				if x <= beam.Quantile(sorted, q) {
 					below[c][i] = 1
 				}
 			}
@@ -185,24 +186,4 @@ func effective(v [][]float64) float64 {
 	}
 	s := m * float64(n)
 	return s / max(2*sum-1, 1/math.Log10(s))
-}
-
-// quantile interpolates between the order statistics.
-func quantile(v []float64, q float64) float64 {
-	s := slices.Clone(v)
-	sort.Float64s(s)
-	return sortedQuantile(s, q)
-}
-
-func sortedQuantile(s []float64, q float64) float64 {
-	n := len(s)
-	t := q*float64(n) - 0.5
-	i := int(math.Floor(t))
-	switch {
-	case i < 0:
-		return s[0]
-	case i >= n-1:
-		return s[n-1]
-	}
-	return s[i] + (t-float64(i))*(s[i+1]-s[i])
 }

@@ -3,6 +3,7 @@ package match
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -220,7 +221,8 @@ func (m *modes) rangeOf() float64 {
 		}
 		all = append(all, enclose.Zone(m.x, y))
 	}
-	return quantile(all, within)
+	slices.Sort(all)
+	return beam.Quantile(all, within)
 }
 
 // The logarithms of the amplitudes of short lengths are inferred: those that the ways share

@@ -3,7 +3,6 @@ package match
 import (
 	"math"
 	"slices"
-	"sort"
 	"sync"
 
 	"gonum.org/v1/gonum/floats"
@@ -106,9 +105,8 @@ func Match(in Input) (Result, error) {
 const toldBelow = 0.7
 
 func estimate(v []float64, prior float64) Estimate {
-	s := slices.Clone(v)
-	sort.Float64s(s)
-	return Estimate{sortedQuantile(s, 0.5), sortedQuantile(s, 0.025), sortedQuantile(s, 0.975), stat.StdDev(v, nil) < toldBelow*prior}
+	s := slices.Sorted(slices.Values(v))
+	return Estimate{beam.Quantile(s, 0.5), beam.Quantile(s, 0.025), beam.Quantile(s, 0.975), stat.StdDev(v, nil) < toldBelow*prior}
 }
 
 // exp turns the estimate of a logarithm into that of a factor.
@@ -340,7 +338,7 @@ func (m *model) curves(all []*point, way int, k *block) Parts {
 		})
 		t.Zones[part] = estimate(zones, m.zone)
 		for _, v := range at {
-			t.Of[part] = append(t.Of[part], quantile(v, 0.5))
+			t.Of[part] = append(t.Of[part], beam.Quantile(slices.Sorted(slices.Values(v)), 0.5))
 			if part == OfMetal {
 				t.FormSigma = append(t.FormSigma, stat.StdDev(v, nil))
 			}

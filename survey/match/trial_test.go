@@ -5,6 +5,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -42,7 +43,7 @@ func middle(v []float64) float64 {
 	if len(v) == 0 {
 		return 0
 	}
-	return quantile(v, 0.5)
+	return beam.Quantile(slices.Sorted(slices.Values(v)), 0.5)
 }
 
 var what = [...]string{"told heights", "metal's share", "form", "heat"}
