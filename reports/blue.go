@@ -1,5 +1,7 @@
 package reports
 
+import "footwork/beam"
+
 // BluePrint is a stretch that takes colour.
 type BluePrint struct {
 	From   float64 `json:"from"` // along the bed
@@ -10,15 +12,15 @@ type BluePrint struct {
 
 // BlueStep is a master at one place on a way.
 type BlueStep struct {
-	At       float64      `json:"at"`     // of its left end
-	Prints   []BluePrint  `json:"prints"` // on the most likely bed
-	Sure     [][2]float64 `json:"sure"`   // where it prints whatever the bed may be
-	May      [][2]float64 `json:"may"`    // where it prints on some bed that it may be
-	X        []float64    `json:"x"`
-	Gap      []float64    `json:"gap"`
-	Pressure []float64    `json:"pressure"`
-	Seated   float64      `json:"seated"` // how far out of straight the master's own face is as it lies
-	Hinge    [2]float64   `json:"hinge"`  // nudged at the left and at the right end: share of its length from the other end
+	At       float64     `json:"at"`     // of its left end
+	Prints   []BluePrint `json:"prints"` // on the most likely bed
+	Sure     []beam.Span `json:"sure"`   // where it prints whatever the bed may be
+	May      []beam.Span `json:"may"`    // where it prints on some bed that it may be
+	X        []float64   `json:"x"`
+	Gap      []float64   `json:"gap"`
+	Pressure []float64   `json:"pressure"`
+	Seated   float64     `json:"seated"` // how far out of straight the master's own face is as it lies
+	Hinge    [2]float64  `json:"hinge"`  // nudged at the left and at the right end: share of its length from the other end
 }
 
 // BlueWay is what one master prints on one way, or on one flank of it (1 and 2, towards

@@ -1,29 +1,30 @@
 package reports
 
+import "footwork/beam"
+
 // CutWay is what is left for the scraper on one way.
 type CutWay struct {
-	Name        string       `json:"name"`
-	Flank       int          `json:"flank,omitempty"` // 1 and 2 of a vee, towards negative and positive offset
-	X           []float64    `json:"x"`
-	Depth       []float64    `json:"depth"`          // square to the face
-	Skim        float64      `json:"skim,omitempty"` // of a flank: the depth that lets the table down by one, of both flanks alike
-	Volume      float64      `json:"volume"`
-	Passes      float64      `json:"passes"`
-	Hours       float64      `json:"hours"`
-	Range       *CutRange    `json:"range,omitempty"`
-	Map         []CutRun     `json:"map,omitempty"`
-	Shows       []CutShow    `json:"shows,omitempty"`        // after each pass
-	SurveyAfter []int        `json:"survey_after,omitempty"` // so many passes the way is surveyed in full
-	CannotTell  [][2]float64 `json:"cannot_tell,omitempty"`  // what stands high there is within what is not known
-	PrintAgain  [][2]float64 `json:"print_again,omitempty"`  // a print of the log contradicts what is foretold: nothing is cut there yet
-	LeftOut     []NamedSpan  `json:"left_out,omitempty"`     // neither cut nor bearing
+	Name        string      `json:"name"`
+	Flank       int         `json:"flank,omitempty"` // 1 and 2 of a vee, towards negative and positive offset
+	X           []float64   `json:"x"`
+	Depth       []float64   `json:"depth"`          // square to the face
+	Skim        float64     `json:"skim,omitempty"` // of a flank: the depth that lets the table down by one, of both flanks alike
+	Volume      float64     `json:"volume"`
+	Passes      float64     `json:"passes"`
+	Hours       float64     `json:"hours"`
+	Range       *CutRange   `json:"range,omitempty"`
+	Map         []CutRun    `json:"map,omitempty"`
+	Shows       []CutShow   `json:"shows,omitempty"`        // after each pass
+	SurveyAfter []int       `json:"survey_after,omitempty"` // so many passes the way is surveyed in full
+	CannotTell  []beam.Span `json:"cannot_tell,omitempty"`  // what stands high there is within what is not known
+	PrintAgain  []beam.Span `json:"print_again,omitempty"`  // a print of the log contradicts what is foretold: nothing is cut there yet
+	LeftOut     []NamedSpan `json:"left_out,omitempty"`     // neither cut nor bearing
 }
 
 // NamedSpan is a stretch along the bed with a name.
 type NamedSpan struct {
-	Name string  `json:"name"`
-	From float64 `json:"from"`
-	To   float64 `json:"to"`
+	Name string
+	beam.Span
 }
 
 // CutRun is one stretch of one pass, scraped across the marks of the pass before where Against.
@@ -37,9 +38,9 @@ type CutRun struct {
 // CutShow is what a face shows after a pass: how far out of straight it then is, and what a
 // master prints, stepped along all of it.
 type CutShow struct {
-	Zone   float64      `json:"zone"`
-	Master string       `json:"master,omitempty"` // "": none fits
-	Prints [][2]float64 `json:"prints,omitempty"`
+	Zone   float64     `json:"zone"`
+	Master string      `json:"master,omitempty"` // "": none fits
+	Prints []beam.Span `json:"prints,omitempty"`
 }
 
 // CutRange holds low and high of a cut within the profile's uncertainty.

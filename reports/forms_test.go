@@ -4,9 +4,9 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
-	"reflect"
 	"strconv"
 	"strings"
 	"testing"
@@ -15,7 +15,6 @@ import (
 	"footwork/reports/internal/example"
 
 	"github.com/google/go-cmp/cmp"
-	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 )
 
@@ -60,6 +59,29 @@ func has(tree any, path string) bool {
 	return true
 }
 
+// plainly returns JSON without what is empty, its keys in small letters and spans as two numbers.
+func plainly(v any) any {
+	switch v := v.(type) {
+	case []any:
+		for i := range v {
+			v[i] = plainly(v[i])
+		}
+	case map[string]any:
+		out := map[string]any{}
+		for k, one := range v {
+			one = plainly(one)
+			if list, ok := one.([]any); one != nil && !(ok && len(list) == 0) {
+				out[strings.ToLower(strings.ReplaceAll(k, "_", ""))] = one
+			}
+		}
+		if out["from"] != nil && out["to"] != nil && len(out) == 2 {
+			return []any{out["from"], out["to"]}
+		}
+		return out
+	}
+	return v
+}
+
 func TestJSONKeepsItsKeys(t *testing.T) {
 	for _, v := range example.Answers() {
 		var b bytes.Buffer
@@ -100,28 +122,24 @@ func TestJSONLayout(t *testing.T) {
 	example.Golden(t, "change.json", b.String())
 }
 
-// JSON reads back as the same answer, says the same as encoding/json, and has
-// no null in it.
-func TestJSONReadsBack(t *testing.T) {
+// JSON says the same as encoding/json, but for how keys without a tag and spans are written,
+// and has no null in it.
+func TestJSONSaysAll(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := example.Any(t, 300)
 		var b bytes.Buffer
 		if err := reports.WriteJSON(&b, v, plainWords); err != nil {
 			t.Fatal(err)
 		}
-		back := reflect.New(reflect.TypeOf(v))
-		if err := json.Unmarshal(b.Bytes(), back.Interface()); err != nil {
-			t.Fatal(err, b.String())
-		}
 		plain, err := json.Marshal(v)
 		if err != nil {
 			t.Fatal(err)
 		}
-		again := reflect.New(reflect.TypeOf(v))
-		if err := json.Unmarshal(plain, again.Interface()); err != nil {
-			t.Fatal(err)
+		var own, other any
+		if err := errors.Join(json.Unmarshal(b.Bytes(), &own), json.Unmarshal(plain, &other)); err != nil {
+			t.Fatal(err, b.String())
 		}
-		if diff := cmp.Diff(again.Interface(), back.Interface(), cmpopts.EquateEmpty()); diff != "" {
+		if diff := cmp.Diff(plainly(other), plainly(own)); diff != "" {
 			t.Fatal(diff)
 		}
 		var tree any

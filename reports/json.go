@@ -1,12 +1,16 @@
 package reports
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
 	"math"
 	"reflect"
 	"strings"
+	"unicode"
+
+	"footwork/beam"
 )
 
 // WriteJSON writes an answer as indented JSON with each row of numbers on one line and
@@ -40,13 +44,9 @@ func infinite(v reflect.Value) (key string, bad float64) {
 			return infinite(v.Elem())
 		}
 	case reflect.Struct:
-		for i := range v.NumField() {
-			name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
-			if name == "-" {
-				continue
-			}
-			if key, bad = infinite(v.Field(i)); bad != 0 {
-				return "." + name + key, bad
+		for _, f := range fields(v) {
+			if key, bad = infinite(f.value); bad != 0 {
+				return "." + f.key + key, bad
 			}
 		}
 	case reflect.Slice, reflect.Array:
@@ -63,6 +63,39 @@ func infinite(v reflect.Value) (key string, bad float64) {
 	return "", 0
 }
 
+// field is a field of a struct by its key in JSON.
+type field struct {
+	key, option string
+	value       reflect.Value
+}
+
+// fields lists those that JSON has, of embedded structs each as if it were one's own. Without
+// a tag a key is the field's name in small letters: of_table for OfTable.
+func fields(v reflect.Value) (list []field) {
+	for i := range v.NumField() {
+		f := v.Type().Field(i)
+		key, option, tagged := strings.Cut(f.Tag.Get("json"), ",")
+		switch {
+		case key == "-":
+		case f.Anonymous && key == "" && !tagged:
+			list = append(list, fields(v.Field(i))...)
+		default:
+			list = append(list, field{cmp.Or(key, small(f.Name)), option, v.Field(i)})
+		}
+	}
+	return list
+}
+
+func small(name string) (key string) {
+	for i, r := range name {
+		if i > 0 && unicode.IsUpper(r) {
+			key += "_"
+		}
+		key += string(unicode.ToLower(r))
+	}
+	return key
+}
+
 // jsonText is JSON being written; indent holds the line break before a key.
 type jsonText struct {
 	strings.Builder
@@ -76,6 +109,9 @@ func (j *jsonText) value(v reflect.Value, indent string) error {
 	case reflect.Interface:
 		return j.value(reflect.ValueOf(j.words(v.Interface())), indent)
 	case reflect.Struct:
+		if s, ok := v.Interface().(beam.Span); ok {
+			return j.value(reflect.ValueOf([2]float64{s.From, s.To}), indent)
+		}
 		return j.object(v, indent)
 	case reflect.Slice, reflect.Array:
 		return j.list(v, indent)
@@ -93,17 +129,15 @@ func (t trimmed) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// object writes a struct by the names of its tags.
 func (j *jsonText) object(v reflect.Value, indent string) error {
 	before := "{"
-	for i := range v.NumField() {
-		f := v.Field(i)
-		name, option, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
-		if name == "-" || f.Kind() == reflect.Pointer && f.IsNil() || option == "omitempty" && (f.IsZero() || f.Kind() == reflect.Slice && f.Len() == 0) {
+	for _, f := range fields(v) {
+		v := f.value
+		if v.Kind() == reflect.Pointer && v.IsNil() || f.option == "omitempty" && (v.IsZero() || v.Kind() == reflect.Slice && v.Len() == 0) {
 			continue
 		}
-		fmt.Fprintf(j, "%s%s  %q: ", before, indent, name)
-		if err := j.value(f, indent+"  "); err != nil {
+		fmt.Fprintf(j, "%s%s  %q: ", before, indent, f.key)
+		if err := j.value(v, indent+"  "); err != nil {
 			return err
 		}
 		before = ","

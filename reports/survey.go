@@ -1,20 +1,17 @@
 package reports
 
+import "footwork/survey"
+
 // SurveyProfile is one survey reduced. Heights are about the line through the
 // ends; for a cross level they are slopes across the bed.
 type SurveyProfile struct {
-	Name         string       `json:"name"`
-	Standing     string       `json:"standing"`
-	Way          string       `json:"way"`
+	Name string `json:"name"`
+	survey.Subject
 	X            []float64    `json:"x"`
 	Height       []float64    `json:"height"`
 	Sigma        []float64    `json:"sigma"`
 	Straightness Straightness `json:"straightness"`
-	Sideways     bool         `json:"sideways,omitempty"` // heights are to the side of positive offset
-	OfTable      bool         `json:"of_table,omitempty"` // of the table's own ways
-	Against      string       `json:"against,omitempty"`  // heights are the change of the distance from this way
-	Pulled       int          `json:"pulled,omitempty"`   // the gauge of a cross level was pulled to negative (−1) or positive offset
-	Gauge        float64      `json:"gauge,omitempty"`    // length on which slopes across are also told as heights
+	Gauge        float64      `json:"gauge,omitempty"` // length on which slopes across are also told as heights
 	Instrument   string       `json:"instrument,omitempty"`
 	Date         string       `json:"date,omitempty"`
 	Pass         int          `json:"pass,omitempty"`
@@ -49,11 +46,8 @@ type Deed struct {
 
 // WayHistory is how one way fared from survey to survey in one standing.
 type WayHistory struct {
-	Standing string     `json:"standing"`
-	Way      string     `json:"way"`
-	Sideways bool       `json:"sideways,omitempty"`
-	OfTable  bool       `json:"of_table,omitempty"`
-	Marks    []Landmark `json:"marks"`
+	survey.Subject
+	Marks []Landmark
 }
 
 // Moved is what was done to a foot between two surveys.
@@ -66,15 +60,8 @@ type Moved struct {
 
 // Landmark is one survey of a history.
 type Landmark struct {
-	Survey string  `json:"survey"`
-	Date   string  `json:"date"`
-	Pass   int     `json:"pass"`
-	Zone   float64 `json:"zone"`
-	Sigma  float64 `json:"sigma"`
-	Change float64 `json:"change"`          // of zone since the survey before
-	Unsure float64 `json:"unsure"`          // standard uncertainty of the change
-	Moved  []Moved `json:"moved,omitempty"` // feet, since the survey before
-	Kind   string  `json:"kind"`            // "" first, "pass" metal was cut, "move" feet were moved, "drift" neither
+	survey.Landmark
+	Moved []Moved `json:"moved,omitempty"` // feet, since the survey before
 }
 
 // Across reports whether the survey is of slopes across the bed.

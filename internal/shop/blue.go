@@ -198,7 +198,6 @@ func blueStep(step blue.Step, face int, all []blue.Along) reports.BlueStep {
 			}
 		}
 	}
-	sure, may := blue.Surely(here, face)
-	out.Sure, out.May = pairs(sure), pairs(may)
+	out.Sure, out.May = blue.Surely(here, face)
 	return out
 }

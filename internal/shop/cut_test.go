@@ -303,7 +303,7 @@ func TestWhatShows(t *testing.T) {
 	}
 	sum := 0.0
 	for _, p := range last.Prints {
-		sum += p[1] - p[0]
+		sum += p.To - p.From
 	}
 	if sum < 0.7*3 {
 		t.Errorf("at last %g m of 3 print", sum)

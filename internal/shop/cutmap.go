@@ -24,7 +24,7 @@ func (s *Shop) cutWays(c cutting) (out []reports.CutWay, err error) {
 			again := c.seen.again[onFlank{c.of[f.Way], f.Flank}]
 			maps = append(maps, c.drawn(i, again))
 			mapped(&one, maps[i])
-			one.PrintAgain = pairs(again)
+			one.PrintAgain = again
 		}
 		out = append(out, one)
 	}
@@ -70,7 +70,7 @@ func (c cutting) drawn(i int, again []beam.Span) cut.Map {
 // named are the stretches of a way that are left out.
 func (s *Shop) named(way int) (out []reports.NamedSpan) {
 	for _, l := range s.Ways[way].LeaveOut {
-		out = append(out, reports.NamedSpan{Name: l.Name, From: l.From, To: l.To})
+		out = append(out, reports.NamedSpan(l))
 	}
 	return out
 }
@@ -81,14 +81,7 @@ func mapped(w *reports.CutWay, m cut.Map) {
 			w.Map = append(w.Map, reports.CutRun{Pass: k + 1, From: r.From, To: r.To, Against: p.Against})
 		}
 	}
-	w.SurveyAfter, w.CannotTell = m.Surveys, pairs(m.CannotTell)
-}
-
-func pairs(spans []beam.Span) (out [][2]float64) {
-	for _, s := range spans {
-		out = append(out, [2]float64{s.From, s.To})
-	}
-	return out
+	w.SurveyAfter, w.CannotTell = m.Surveys, m.CannotTell
 }
 
 // mostShown is after how many passes it is told what shows: who has more to do grinds.
@@ -118,7 +111,7 @@ func (s *Shop) shows(c cutting, maps []cut.Map, face int) (out []reports.CutShow
 			if err != nil {
 				return nil, err
 			}
-			one.Master, one.Prints = p.name, pairs(a.Prints(p.face(c.of[f.Way], f.Flank)))
+			one.Master, one.Prints = p.name, a.Prints(p.face(c.of[f.Way], f.Flank))
 		}
 		out = append(out, one)
 	}

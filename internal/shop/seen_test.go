@@ -86,7 +86,7 @@ func TestPrintsChangeTheMap(t *testing.T) {
 		t.Errorf("%g of the beds leave the hump bare, the first pass over it is %g m, without a print %g", bare.PrintsFit, first(bare), first(none))
 	}
 	w := printed(t, "2 µm", off).Ways[0]
-	if len(w.PrintAgain) != 1 || math.Abs(w.PrintAgain[0][0]-1.9) > 1e-9 || math.Abs(w.PrintAgain[0][1]-2.1) > 1e-9 {
+	if len(w.PrintAgain) != 1 || math.Abs(w.PrintAgain[0].From-1.9) > 1e-9 || math.Abs(w.PrintAgain[0].To-2.1) > 1e-9 {
 		t.Fatalf("to be printed again at %v", w.PrintAgain)
 	}
 	for _, r := range w.Map {

@@ -34,7 +34,7 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 // profileView is one survey reduced.
 func (s *Shop) profileView(r survey.Record) reports.SurveyProfile {
 	sv, p := r.Survey, r.Profile
-	one := reports.SurveyProfile{Name: sv.Name, Standing: sv.Standing, Way: sv.Way, Sideways: sv.Sideways, OfTable: sv.OfTable, Against: sv.Against, Pulled: sv.Pulled, Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass, Remarks: sv.Readings.Remarks}
+	one := reports.SurveyProfile{Name: sv.Name, Subject: sv.Subject(), Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass, Remarks: sv.Readings.Remarks}
 	for _, w := range p.Warnings {
 		one.Warnings = append(one.Warnings, reports.SurveyDoubt{Of: sv, Doubt: w})
 	}
@@ -77,9 +77,9 @@ func (s *Shop) gauge() float64 {
 
 // wayHistory tells how a way fared, and what was done to the feet between its surveys.
 func wayHistory(a survey.Account, diary log.History) reports.WayHistory {
-	out := reports.WayHistory{Standing: a.Standing, Way: a.Way, Sideways: a.Sideways, OfTable: a.OfTable}
+	out := reports.WayHistory{Subject: a.Subject}
 	for k, m := range a.Marks {
-		one := reports.Landmark{Survey: m.Survey, Date: m.Date, Pass: m.Pass, Zone: m.Zone, Sigma: m.Sigma, Change: m.Change, Unsure: m.Unsure, Kind: m.Kind}
+		one := reports.Landmark{Landmark: m}
 		if k > 0 {
 			for _, c := range diary.Touched(a.Marks[k-1].Epoch, m.Epoch) {
 				one.Moved = append(one.Moved, reports.Moved{Foot: c.Foot, Raise: c.Value, ToTouch: c.ToTouch, Locked: c.What == log.Lock})

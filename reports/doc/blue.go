@@ -3,6 +3,7 @@ package doc
 import (
 	"slices"
 
+	"footwork/beam"
 	"footwork/reports"
 )
 
@@ -100,9 +101,9 @@ func blueTable(w reports.BlueWay) *Table {
 }
 
 // surely returns how much of a print shows whatever the bed may be.
-func surely(p reports.BluePrint, sure [][2]float64) (long float64) {
+func surely(p reports.BluePrint, sure []beam.Span) (long float64) {
 	for _, s := range sure {
-		long += max(0, min(s[1], p.To)-max(s[0], p.From))
+		long += max(0, min(s.To, p.To)-max(s.From, p.From))
 	}
 	return long
 }

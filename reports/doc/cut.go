@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/reports"
 )
@@ -231,7 +232,7 @@ func (j Job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
 func (j Job) shownWords(s reports.CutShow) any {
 	long := 0.0
 	for _, p := range s.Prints {
-		long += p[1] - p[0]
+		long += p.To - p.From
 	}
 	if s.Master == "" || j.Length == 0 {
 		return ""
@@ -260,13 +261,13 @@ func afterMap(w reports.CutWay, when string, until float64) Text {
 			out = append(out, " It ends where no more than ", q(Height, until), " is left out of straight.")
 		}
 	}
-	out = append(out, stretches(" Stone it, wipe it and print again before anything is cut there: ", spansOf(w.PrintAgain))...)
-	return append(append(out, stretches(" Nothing is cut where the survey cannot say whether metal stands high: ", spansOf(w.CannotTell))...), stretches(" Left out: ", w.LeftOut)...)
+	out = append(out, stretches(" Stone it, wipe it and print again before anything is cut there: ", unnamed(w.PrintAgain))...)
+	return append(append(out, stretches(" Nothing is cut where the survey cannot say whether metal stands high: ", unnamed(w.CannotTell))...), stretches(" Left out: ", w.LeftOut)...)
 }
 
-func spansOf(list [][2]float64) (out []reports.NamedSpan) {
+func unnamed(list []beam.Span) (out []reports.NamedSpan) {
 	for _, s := range list {
-		out = append(out, reports.NamedSpan{From: s[0], To: s[1]})
+		out = append(out, reports.NamedSpan{Span: s})
 	}
 	return out
 }

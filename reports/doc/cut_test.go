@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/reports"
 )
@@ -22,7 +23,7 @@ func TestWordsForPrints(t *testing.T) {
 		{Warning(reports.PrintUnlike{Line: 4, Way: "front", Master: "edge", From: 1.2, To: 1.5}), "hardly any bed that the surveys leave possible prints the front way so, 1200 mm to 1500 mm under the edge: stone it"},
 		{Warning(reports.HingeUnlike{Line: 4, Way: "front", Master: "edge", Seen: [2]float64{0.5, 0.5}, Foretold: [2]float64{0.29, 0.3}}), "50 % and 50 % from its other end where 29 % and 30 % are expected: a hint of where it bears, and no evidence against a survey"},
 		{Warning(reports.OtherHands{By: []string{"", "night shift"}, Lines: []int{4, 9}}), "taken by nobody named (line 4) and night shift (line 9): no two hands print alike"},
-		{afterMap(reports.CutWay{Name: "front", Map: []reports.CutRun{{Pass: 1}}, PrintAgain: [][2]float64{{1.2, 1.5}}}, "as found", 4e-6), "Stone it, wipe it and print again before anything is cut there: 1200 mm to 1500 mm."},
+		{afterMap(reports.CutWay{Name: "front", Map: []reports.CutRun{{Pass: 1}}, PrintAgain: []beam.Span{{From: 1.2, To: 1.5}}}, "as found", 4e-6), "Stone it, wipe it and print again before anything is cut there: 1200 mm to 1500 mm."},
 		{fitWords(0.4), "40 % of those that the surveys leave possible. A print tells only forms shorter than its master"},
 	} {
 		if got := strings.ReplaceAll(asciiOf(c.words, unit.Metric), "\u00a0", " "); !strings.Contains(got, c.want) {

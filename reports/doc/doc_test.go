@@ -9,6 +9,7 @@ import (
 	"footwork/reports"
 	"footwork/reports/internal/example"
 	"footwork/supports"
+	"footwork/survey"
 )
 
 // asciiOf returns a text with plain spaces and minus signs.
@@ -113,12 +114,12 @@ func TestReadingsKeepTheirDigits(t *testing.T) {
 
 func history() reports.WayHistory {
 	um := 1e-6
-	return reports.WayHistory{Standing: "shop floor", Way: "front", Marks: []reports.Landmark{
-		{Survey: "a", Date: "2026-02-02", Zone: 14 * um, Sigma: 0.2 * um},
-		{Survey: "b", Date: "2026-02-03", Pass: 1, Zone: 9 * um, Sigma: 0.2 * um, Change: -5 * um, Unsure: 0.3 * um, Kind: "pass"},
-		{Survey: "c", Date: "2026-02-04", Pass: 2, Zone: 5 * um, Sigma: 0.2 * um, Change: -4 * um, Unsure: 0.3 * um, Kind: "pass"},
-		{Survey: "d", Date: "2026-02-05", Pass: 3, Zone: 4.8 * um, Sigma: 0.2 * um, Change: -0.2 * um, Unsure: 0.3 * um, Kind: "pass"},
-		{Survey: "e", Date: "2026-03-05", Pass: 3, Zone: 7 * um, Sigma: 0.2 * um, Change: 2.2 * um, Unsure: 0.3 * um, Kind: "drift"},
+	return reports.WayHistory{Subject: survey.Subject{Standing: "shop floor", Way: "front"}, Marks: []reports.Landmark{
+		{Landmark: survey.Landmark{Survey: "a", Date: "2026-02-02", Zone: 14 * um, Sigma: 0.2 * um}},
+		{Landmark: survey.Landmark{Survey: "b", Date: "2026-02-03", Pass: 1, Zone: 9 * um, Sigma: 0.2 * um, Change: -5 * um, Unsure: 0.3 * um, Kind: "pass"}},
+		{Landmark: survey.Landmark{Survey: "c", Date: "2026-02-04", Pass: 2, Zone: 5 * um, Sigma: 0.2 * um, Change: -4 * um, Unsure: 0.3 * um, Kind: "pass"}},
+		{Landmark: survey.Landmark{Survey: "d", Date: "2026-02-05", Pass: 3, Zone: 4.8 * um, Sigma: 0.2 * um, Change: -0.2 * um, Unsure: 0.3 * um, Kind: "pass"}},
+		{Landmark: survey.Landmark{Survey: "e", Date: "2026-03-05", Pass: 3, Zone: 7 * um, Sigma: 0.2 * um, Change: 2.2 * um, Unsure: 0.3 * um, Kind: "drift"}},
 	}}
 }
 
@@ -139,7 +140,7 @@ func TestCuttingStillPays(t *testing.T) {
 	if w := stoppedWords(h); w != nil {
 		t.Errorf("said %q", w.In(unit.Metric))
 	}
-	h.Marks = append(h.Marks, history().Marks[3], reports.Landmark{Pass: 4, Change: -3e-6, Unsure: 0.3e-6, Kind: "pass"})
+	h.Marks = append(h.Marks, history().Marks[3], reports.Landmark{Landmark: survey.Landmark{Pass: 4, Change: -3e-6, Unsure: 0.3e-6, Kind: "pass"}})
 	if w := stoppedWords(h); w != nil {
 		t.Errorf("a pass that paid after one that did not: said %q", w.In(unit.Metric))
 	}
@@ -149,20 +150,20 @@ func goal(tolerance float64) *supports.Goal { return &supports.Goal{Tolerance: t
 
 // What was done before a survey: passes, and each foot by how much.
 func TestWhatWasDoneBeforeASurvey(t *testing.T) {
-	before := reports.Landmark{Pass: 1}
+	before := reports.Landmark{Landmark: survey.Landmark{Pass: 1}}
 	moved := []reports.Moved{{Foot: "F2", Raise: 20e-6}, {Foot: "B1", ToTouch: true, Raise: -4e-6}, {Foot: "F3", Locked: true}}
 	for want, m := range map[string]reports.Landmark{
-		"nothing":                            {Pass: 1, Kind: "drift"},
-		"feet touched":                       {Pass: 1, Kind: "move"},
-		"3 passes":                           {Pass: 4, Kind: "pass"},
-		"1 pass, F2 up 20.0 µm":              {Pass: 2, Kind: "pass", Moved: moved[:1]},
-		"B1 to touch down 4.0 µm, F3 locked": {Pass: 1, Kind: "move", Moved: moved[1:]},
+		"nothing":                            {Landmark: survey.Landmark{Pass: 1, Kind: "drift"}},
+		"feet touched":                       {Landmark: survey.Landmark{Pass: 1, Kind: "move"}},
+		"3 passes":                           {Landmark: survey.Landmark{Pass: 4, Kind: "pass"}},
+		"1 pass, F2 up 20.0 µm":              {Landmark: survey.Landmark{Pass: 2, Kind: "pass"}, Moved: moved[:1]},
+		"B1 to touch down 4.0 µm, F3 locked": {Landmark: survey.Landmark{Pass: 1, Kind: "move"}, Moved: moved[1:]},
 	} {
 		if got := asciiOf(didWords(before, m), unit.Metric); got != want {
 			t.Errorf("%q, not %q", got, want)
 		}
 	}
-	if got := asciiOf(didWords(before, reports.Landmark{Kind: "move", Moved: moved[:1]}), unit.Inches); !strings.Contains(got, "thou") {
+	if got := asciiOf(didWords(before, reports.Landmark{Landmark: survey.Landmark{Kind: "move"}, Moved: moved[:1]}), unit.Inches); !strings.Contains(got, "thou") {
 		t.Errorf("in an inch shop: %s", got)
 	}
 }

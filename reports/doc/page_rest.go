@@ -8,6 +8,7 @@ import (
 
 	"footwork/beam/enclose"
 	"footwork/reports"
+	"footwork/survey"
 )
 
 // parts is section 3: what is feet and what is metal.
@@ -124,20 +125,12 @@ func (g pager) measured() Section {
 
 // latest returns the last survey of each subject.
 func latest(v reports.Survey) (out reports.Survey) {
-	type subject struct {
-		standing, way, against string
-		sideways, ofTable      bool
-		pulled                 int
-	}
-	of := func(p reports.SurveyProfile) subject {
-		return subject{p.Standing, p.Way, p.Against, p.Sideways, p.OfTable, p.Pulled}
-	}
-	last := map[subject]int{}
+	last := map[survey.Subject]int{}
 	for i, p := range v.Surveys {
-		last[of(p)] = i
+		last[p.Subject] = i
 	}
 	for i, p := range v.Surveys {
-		if last[of(p)] == i {
+		if last[p.Subject] == i {
 			out.Surveys = append(out.Surveys, p)
 		}
 	}

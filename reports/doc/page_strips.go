@@ -44,7 +44,7 @@ func lanesOf(w reports.CutWay) Strip {
 	}
 	for k := range s.Lanes {
 		for _, c := range slices.Concat(w.CannotTell, w.PrintAgain) {
-			s.Lanes[k] = append(s.Lanes[k], StripMark{From: c[0], To: c[1], Kind: Unclear})
+			s.Lanes[k] = append(s.Lanes[k], StripMark{From: c.From, To: c.To, Kind: Unclear})
 		}
 		s.Lanes[k] = append(s.Lanes[k], leftOutMarks(w.LeftOut)...)
 	}
@@ -114,23 +114,16 @@ func lanes(w reports.BlueWay) int {
 func stepMarks(w reports.BlueWay, s reports.BlueStep) []StripMark {
 	end := s.At + w.Length
 	out := []StripMark{{From: s.At, To: end, Kind: Lies}}
-	for _, m := range beam.Less(beamSpans(s.May), beamSpans(s.Sure)) {
+	for _, m := range beam.Less(s.May, s.Sure) {
 		out = append(out, StripMark{From: max(m.From, s.At), To: min(m.To, end), Kind: May})
 	}
 	for _, p := range s.Prints {
 		even := (p.To - p.From) / w.Length
 		for _, m := range s.Sure {
-			if from, to := max(m[0], p.From, s.At), min(m[1], p.To, end); from < to {
+			if from, to := max(m.From, p.From, s.At), min(m.To, p.To, end); from < to {
 				out = append(out, StripMark{From: from, To: to, Kind: Prints, Across: p.Across, Strength: p.Bears / even})
 			}
 		}
 	}
 	return append(out, leftOutMarks(w.LeftOut)...)
-}
-
-func beamSpans(pairs [][2]float64) (out []beam.Span) {
-	for _, p := range pairs {
-		out = append(out, beam.Span{From: p[0], To: p[1]})
-	}
-	return out
 }

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/reports"
+	"footwork/survey"
 )
 
 // stations is how many stations of a profile are listed at most; the CSV has all.
@@ -98,10 +99,8 @@ func fall(slope, gauge float64) Text {
 // and each cross level by itself.
 func (j Job) profiles(v reports.Survey) []*Curves {
 	type when struct {
-		standing          string
-		pass              int
-		sideways, ofTable bool
-		against           string
+		of   survey.Subject // of any way
+		pass int
 	}
 	var out []*Curves
 	at := map[when]*Curves{}
@@ -115,7 +114,8 @@ func (j Job) profiles(v reports.Survey) []*Curves {
 			out = append(out, c)
 			continue
 		}
-		seen := when{p.Standing, p.Pass, p.Sideways, p.OfTable, p.Against}
+		seen := when{p.Subject, p.Pass}
+		seen.of.Way = ""
 		c := at[seen]
 		if c == nil {
 			c = j.alongBed(profileTitle(p))

@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"math"
 
+	"footwork/beam"
 	"footwork/beam/enclose"
 	"footwork/reports"
+	"footwork/survey"
 )
 
 // The answers below are invented: a surface grinder bed of 3.9 m on four pairs
@@ -71,7 +73,7 @@ func change() reports.Change {
 	return reports.Change{From: "on the grinding table", To: "shop floor", X: x, Ways: ways()}
 }
 
-func survey() reports.Survey {
+func surveys() reports.Survey {
 	sigma, x := 0.4e-6, []float64{}
 	for i := range 25 {
 		x = append(x, 0.075+0.15*float64(i))
@@ -83,11 +85,12 @@ func survey() reports.Survey {
 		give[i] = 0.9e-6 * math.Sqrt(u*(1-u))
 		slope[i] = 20e-6 * u * u
 	}
+	of := func(way string) survey.Subject { return survey.Subject{Standing: "shop floor", Way: way} }
 	return reports.Survey{Surveys: []reports.SurveyProfile{
-		{Name: "front way, first set-up", Standing: "shop floor", Way: "front", X: x, Height: height, Sigma: give,
+		{Name: "front way, first set-up", Subject: of("front"), X: x, Height: height, Sigma: give,
 			Straightness: reports.Straightness{Ends: 10.9e-6, LeastSquares: 10.4e-6, MinimumZone: 9.8e-6, Sigma: &sigma}},
-		{Name: "back way, first set-up", Standing: "shop floor", Way: "back", X: x, Height: give, Sigma: give, Straightness: reports.Straightness{Ends: 0.5e-6, LeastSquares: 0.5e-6, MinimumZone: 0.5e-6, Sigma: nil}},
-		{Name: "twist, first set-up", Standing: "shop floor", X: x[:9], Height: slope[:9], Sigma: give[:9], Instrument: "cross level"},
+		{Name: "back way, first set-up", Subject: of("back"), X: x, Height: give, Sigma: give, Straightness: reports.Straightness{Ends: 0.5e-6, LeastSquares: 0.5e-6, MinimumZone: 0.5e-6, Sigma: nil}},
+		{Name: "twist, first set-up", Subject: of(""), X: x[:9], Height: slope[:9], Sigma: give[:9], Instrument: "cross level"},
 	}}
 }
 
@@ -177,7 +180,7 @@ func cutView() reports.Cut {
 		Ways: []reports.CutWay{
 			{Name: "front", X: x, Depth: depth(9.8e-6), Volume: 2.1e-6, Passes: 4, Hours: 3.3, Range: &reports.CutRange{Volume: [2]float64{1.8e-6, 2.5e-6}, Passes: [2]float64{3, 5}, Hours: [2]float64{2.5, 4.2}}},
 			{Name: "back", X: x, Depth: depth(12.4e-6), Volume: 2.9e-6, Passes: 5, Hours: 4.2, Range: nil}},
-		AfterMoves: &reports.CutAfter{Sink: reports.Sink{Bed: 2e-6}, Ways: []reports.CutWay{{Name: "front", Map: []reports.CutRun{run(1, 1.4, 2.5), run(2, 0.9, 1.7), run(2, 1.9, 3.0)}, SurveyAfter: []int{1}, CannotTell: [][2]float64{{0, 0.2}}, X: x, Depth: depth(3e-6), Volume: 0.7e-6, Passes: 1, Hours: 0.8, Range: nil}, {Name: "back", X: x, Depth: depth(4.3e-6), Volume: 0.9e-6, Passes: 2, Hours: 1.7, Range: nil}}},
+		AfterMoves: &reports.CutAfter{Sink: reports.Sink{Bed: 2e-6}, Ways: []reports.CutWay{{Name: "front", Map: []reports.CutRun{run(1, 1.4, 2.5), run(2, 0.9, 1.7), run(2, 1.9, 3.0)}, SurveyAfter: []int{1}, CannotTell: []beam.Span{{From: 0, To: 0.2}}, X: x, Depth: depth(3e-6), Volume: 0.7e-6, Passes: 1, Hours: 0.8, Range: nil}, {Name: "back", X: x, Depth: depth(4.3e-6), Volume: 0.9e-6, Passes: 2, Hours: 1.7, Range: nil}}},
 	}
 }
 
@@ -185,10 +188,10 @@ func blue() reports.Blue {
 	way := func(name string, steps ...reports.BlueStep) reports.BlueWay {
 		return reports.BlueWay{Name: name, Master: "two-metre edge", Length: 2, Film: 2.5e-6, Steps: steps, Overlap: 0.1, Hides: 23e-6, HidesHump: 14e-6, Degree: 25e-6, SteppingBow: 5e-6, WayZone: 12e-6}
 	}
-	step := func(at float64, hinge float64, prints ...[2]float64) reports.BlueStep {
+	step := func(at float64, hinge float64, prints ...beam.Span) reports.BlueStep {
 		s := reports.BlueStep{At: at, X: []float64{at + 0.5, at + 1.5}, Gap: []float64{0, 4e-6}, Pressure: []float64{250, 0}, Hinge: [2]float64{hinge, hinge}}
 		for i := range prints {
-			s.Prints = append(s.Prints, reports.BluePrint{From: prints[i][0], To: prints[i][1], Across: []string{"full", "inner"}[i%2], Bears: 1 - 0.5*float64(len(prints)-1)})
+			s.Prints = append(s.Prints, reports.BluePrint{From: prints[i].From, To: prints[i].To, Across: []string{"full", "inner"}[i%2], Bears: 1 - 0.5*float64(len(prints)-1)})
 			s.May = append(s.May, prints[i])
 			if i == 0 {
 				s.Sure = append(s.Sure, prints[i])
@@ -197,8 +200,8 @@ func blue() reports.Blue {
 		return s
 	}
 	return reports.Blue{Standing: "shop floor", State: reports.Found, Ways: []reports.BlueWay{
-		way("front", step(0, 0.03, [2]float64{0, 0.31}, [2]float64{1.62, 2}), step(1.9, 0.46, [2]float64{2.6, 3.2})),
-		way("back", step(0, 0.29, [2]float64{0, 2}), step(1.9, 0.3, [2]float64{1.9, 3.9}))}}
+		way("front", step(0, 0.03, beam.Span{From: 0, To: 0.31}, beam.Span{From: 1.62, To: 2}), step(1.9, 0.46, beam.Span{From: 2.6, To: 3.2})),
+		way("back", step(0, 0.29, beam.Span{From: 0, To: 2}), step(1.9, 0.3, beam.Span{From: 1.9, To: 3.9}))}}
 }
 
 // Answer is an answer with the name of the command that gives it.
@@ -210,7 +213,7 @@ type Answer struct {
 // Answers returns one answer of every kind, made anew.
 func Answers() []Answer {
 	return []Answer{
-		{"sag", sag()}, {"travel", travel()}, {"change", change()}, {"survey", survey()},
+		{"sag", sag()}, {"travel", travel()}, {"change", change()}, {"survey", surveys()},
 		{"match", match()}, {"adjust", adjust()}, {"place", place()}, {"cut", cutView()}, {"blue", blue()},
 	}
 }

@@ -15,7 +15,7 @@ func Page() *reports.Page {
 		Bed: beam.Bed{Length: 3.9, Ways: []beam.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}},
 			Weights: []beam.Weight{{Name: "drive gearbox", At: 3.5, Force: 1570}}},
 		Table: &beam.Table{Length: 2.4, Weight: 12700, Tool: 1.95}, Goal: &supports.Goal{Tolerance: 8e-6, LeastLoad: 0.15}}
-	c, v, m, a, pl, cut := change(), survey(), match(), adjust(), place(), cutView()
+	c, v, m, a, pl, cut := change(), surveys(), match(), adjust(), place(), cutView()
 	p.Change, p.Survey, p.Match, p.Adjust, p.Place, p.Cut = &c, &v, &m, &a, &pl, &cut
 	standing := beam.Standing{Name: "shop floor"}
 	for _, f := range s.Standings[0].Feet {
