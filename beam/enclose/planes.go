@@ -18,7 +18,8 @@ const (
 )
 
 // Planes finds planes about points that stay where they are in plan while their heights
-// change.
+// change, beginning each time with the points that touched last. Not for several goroutines
+// at once: each has a copy.
 type Planes struct {
 	planeFit
 	start touching
@@ -33,26 +34,23 @@ func NewPlanes(x, y []float64) *Planes {
 	return p
 }
 
-// Begin has the search begin at the points that touch the planes of these heights.
-func (p *Planes) Begin(h []float64) {
-	f := p.with(h)
-	if _, _, ok := f.exchange(&p.start); !ok {
-		p.start = p.spread()
-	}
+// Copy returns planes about the same points that begin where these have come to.
+func (p *Planes) Copy() *Planes {
+	c := *p
+	c.h = nil
+	return &c
 }
 
-// with returns the points at heights.
-func (p *Planes) with(h []float64) *planeFit {
-	f := p.planeFit
-	f.h = make([]float64, len(h))
+// lift puts the points at heights.
+func (p *Planes) lift(h []float64) {
+	p.h, p.h0, p.size = append(p.h[:0], h...), 0, 0
 	for _, v := range h {
-		f.h0 += v / float64(len(h))
+		p.h0 += v / float64(len(h))
 	}
-	for i, v := range h {
-		f.h[i] = v - f.h0
-		f.size = max(f.size, math.Abs(f.h[i]))
+	for i := range p.h {
+		p.h[i] -= p.h0
+		p.size = max(p.size, math.Abs(p.h[i]))
 	}
-	return &f
 }
 
 // Zone returns the least vertical distance between two parallel planes that
@@ -67,17 +65,18 @@ func (p *Planes) Zone(h []float64) (zone, a, b, c float64, err error) {
 	if err = p.check(h); err != nil {
 		return 0, 0, 0, 0, err
 	}
-	f, start := p.with(h), p.start
-	theta, bound, ok := f.exchange(&start)
-	low, high := f.residuals(theta)
-	if !ok || high-low-2*bound > 1e-9*(high-low)+planeSettled*f.size {
-		if theta, err = f.programme(); err != nil {
+	p.lift(h)
+	theta, bound, ok := p.exchange(&p.start)
+	low, high := p.residuals(theta)
+	if !ok || high-low-2*bound > 1e-9*(high-low)+planeSettled*p.size {
+		p.start = p.spread()
+		if theta, err = p.programme(); err != nil {
 			return 0, 0, 0, 0, fmt.Errorf("zone of a plane: %w", err)
 		}
-		low, high = f.residuals(theta)
+		low, high = p.residuals(theta)
 	}
 	theta[0] += (low + high) / 2
-	a, b, c = f.plane(theta)
+	a, b, c = p.plane(theta)
 	return high - low, a, b, c, nil
 }
 

@@ -103,11 +103,14 @@ func TestPlaneZoneByProgramme(t *testing.T) {
 	for i := range 300 {
 		x, y, h := planPoints(r, i%5, 60)
 		p := NewPlanes(x, y)
-		f, start := p.with(h), p.start
+		f, start := p.Copy(), p.start
+		f.lift(h)
 		_, half, ok := f.exchange(&start)
-		p.Begin(slices.Repeat([]float64{1, -2, 0.5}, len(h))[:len(h)]) // wherever it begins
-		if again, from := p.with(h), p.start; ok {
-			if _, same, ok := again.exchange(&from); !ok || math.Abs(same-half) > 1e-12*f.size {
+		if _, _, _, _, err := p.Zone(slices.Repeat([]float64{1, -2, 0.5}, len(h))[:len(h)]); err != nil { // wherever it begins
+			t.Fatal(err)
+		}
+		if p.lift(h); ok {
+			if _, same, ok := p.exchange(&p.start); !ok || math.Abs(same-half) > 1e-12*f.size {
 				t.Errorf("set %d: half a zone of %g from other points %g", i, half, same)
 			}
 		}

@@ -53,8 +53,8 @@ type hand struct {
 	turns  int
 	setups int
 	last   string // where the instrument stood
-	light  int    // states in which a foot carried less than half the least load that had it before
-	states int
+	visits visits // as each foot was left, its nut tightened and what that did put right
+	acts   visits // as each turn and each nut left it
 }
 
 func (h *hand) when() log.Moment {
@@ -128,16 +128,20 @@ func (h *hand) unlock(foot int) {
 	}
 }
 
-// watchLoads counts a state of the bed, and whether a foot that should not is light in it.
-func (h *hand) watchLoads(t testing.TB, begin []float64) {
+// visits are states of a bed, and those in which a foot is light that should not be.
+type visits struct{ light, of int }
+
+// watchLoads counts a state of the bed: light when a foot carries less than half the least load
+// that had it before.
+func (h *hand) watchLoads(t testing.TB, v *visits, begin []float64) {
 	st := h.stand(t)
 	least := leastLoad * st.Weight() / float64(len(h.nominal.Feet)) / 2
 	light := false
 	for i, f := range st.Feet() {
 		light = light || f.Load < min(least, begin[i])*(1-1e-6)
 	}
-	if h.states++; light {
-		h.light++
+	if v.of++; light {
+		v.light++
 	}
 }
 
@@ -149,7 +153,8 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 		return map[bool]string{true: "no", false: "yes"}[c.What == turn.Alone]
 	case turn.Touch:
 		h.unlock(foot)
-		if f := h.stand(t).Feet()[foot]; f.Lifted {
+		if st := h.stand(t); st.Feet()[foot].Load < felt*st.Weight()/float64(len(h.nominal.Feet)) {
+			f := st.Feet()[foot]
 			h.state.Heights[foot] += f.Gap + touchMiss*h.rng.NormFloat64()
 			h.moved(foot, f.Gap, f.Gap)
 			return "nips"
@@ -172,6 +177,13 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 	case turn.Nut:
 		h.lock(foot)
 		return "lock"
+	case turn.Solid:
+		for i, f := range h.stand(t).Feet() {
+			if name := h.nominal.Feet[i].Name; slices.Contains(c.Feel, name) && f.Load < felt*h.stand(t).Weight()/float64(len(h.nominal.Feet)) {
+				return "free " + name
+			}
+		}
+		return "yes"
 	case turn.Misfit:
 		return "no"
 	case turn.Two:
@@ -195,10 +207,14 @@ func (h *hand) session(t testing.TB, s *turn.Session) bool {
 	for i, f := range h.stand(t).Feet() {
 		begin[i] = f.Load
 	}
-	refused := 0
-	for range 400 {
+	refused, at := 0, ""
+	for range 600 {
 		c := s.Card()
-		if c.Kind == turn.Over || c.Kind == turn.Resurvey {
+		over := c.Kind == turn.Over || c.Kind == turn.Resurvey
+		if at != "" && (over || moves[c.Kind] && c.Foot != at) {
+			h.watchLoads(t, &h.visits, begin)
+		}
+		if over {
 			return c.Kind == turn.Resurvey
 		}
 		text := h.answer(t, c)
@@ -223,12 +239,17 @@ func (h *hand) session(t testing.TB, s *turn.Session) bool {
 		}
 		h.feels(t, c, s)
 		if moves[c.Kind] {
-			h.watchLoads(t, begin)
+			at = c.Foot
+			h.watchLoads(t, &h.acts, begin)
 		}
 	}
-	t.Errorf("a session of 400 lines was not over")
+	t.Errorf("a session of 600 lines was not over")
 	return false
 }
+
+func (v *visits) add(w visits) { v.light, v.of = v.light+w.light, v.of+w.of }
+
+func (v visits) share() float64 { return float64(v.light) / float64(v.of) }
 
 // moves are the cards after which a foot stands elsewhere.
 var moves = map[turn.Kind]bool{turn.Trial: true, turn.Step: true, turn.Touch: true, turn.Angle: true, turn.Back: true, turn.Nut: true}
@@ -254,7 +275,7 @@ type guided struct {
 	before, after, best, unsure float64 // m
 	turns, setups, feet         int
 	surveys                     int
-	light, states               int
+	visits, acts                visits
 }
 
 // guideBed surveys a hidden bed, plans and is guided through one session.
@@ -275,7 +296,7 @@ func guideBed(t testing.TB, seed uint64, way guidedWay) guided {
 		sd[i] = screwError * w.rise / math.Sqrt(3)
 		h.shift = append(h.shift, lockShift*(2*w.rng.Float64()-1))
 	}
-	in := match.Input{Bed: w.job, FinishedTo: []float64{trialFinish, trialFinish}, Seed: seed, Sweeps: trialSweeps,
+	in := match.Input{Bed: w.job, FinishedTo: finishedTo(trialFinish), Seed: seed, Sweeps: trialSweeps,
 		Standings: []match.Standing{{Standing: w.nominal, Solver: v, Like: -1}}}
 	for again := true; again && out.surveys < mostSurveys; out.surveys++ {
 		w.measure(t, &in)
@@ -286,7 +307,7 @@ func guideBed(t testing.TB, seed uint64, way guidedWay) guided {
 		again = h.session(t, h.begin(t, w.task(t, v, in, screw, sd), out.surveys > 0))
 	}
 	out.after = w.zoneOf(w.heights(t))
-	out.turns, out.setups, out.light, out.states = h.turns, h.setups, h.light, h.states
+	out.turns, out.setups, out.visits, out.acts = h.turns, h.setups, h.visits, h.acts
 	for _, m := range h.turned {
 		if m {
 			out.feet++
@@ -329,7 +350,7 @@ func (h *hand) begin(t testing.TB, task plan.Task, asked bool) *turn.Session {
 // guidedFigures sums the beds up.
 type guidedFigures struct {
 	before, after, best, turns, setups, feet, surveys float64 // medians
-	reached, light                                    float64 // shares
+	reached, light, during                            float64 // shares
 }
 
 func guideBeds(t testing.TB, count int, way guidedWay) (f guidedFigures) {
@@ -354,20 +375,21 @@ func guideBeds(t testing.TB, count int, way guidedWay) (f guidedFigures) {
 	f.before, f.after, f.best = of(func(g guided) float64 { return g.before }), of(func(g guided) float64 { return g.after }), of(func(g guided) float64 { return g.best })
 	f.turns, f.setups, f.feet = of(func(g guided) float64 { return float64(g.turns) }), of(func(g guided) float64 { return float64(g.setups) }), of(func(g guided) float64 { return float64(g.feet) })
 	f.surveys = of(func(g guided) float64 { return float64(g.surveys) })
-	light, states := 0, 0
+	var visited, acted visits
 	for _, g := range all {
 		if g.after <= 1.15*g.best+2*g.unsure {
 			f.reached += 1 / float64(count)
 		}
-		light, states = light+g.light, states+g.states
+		visited.add(g.visits)
+		acted.add(g.acts)
 	}
-	f.light = float64(light) / float64(states)
+	f.light, f.during = visited.share(), acted.share()
 	return f
 }
 
 func (f guidedFigures) String() string {
-	return fmt.Sprintf("%.1f µm before, best %.1f, after one session %.1f; reached %.1f %%; %.0f turns of %.0f feet, %.0f places, %.0f surveys; a foot below half the least load in %.1f %% of states",
-		f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.turns, f.feet, f.setups, f.surveys, 100*f.light)
+	return fmt.Sprintf("%.1f µm before, best %.1f, after one session %.1f; reached %.1f %%; %.0f turns of %.0f feet, %.0f places, %.0f surveys; a foot below half the least load after %.1f %% of visits, %.1f %% of acts",
+		f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.turns, f.feet, f.setups, f.surveys, 100*f.light, 100*f.during)
 }
 
 const guidedHead = `

@@ -129,7 +129,7 @@ func (h *helper) turns(t *testing.T, c turn.Card) {
 func (h *helper) answers(t *testing.T, c turn.Card) string {
 	switch c.Kind {
 	case turn.Question:
-		if c.What == turn.Alone {
+		if c.What == turn.Alone || c.What == turn.LockNuts {
 			return "no"
 		}
 		return "yes"
@@ -151,6 +151,17 @@ func (h *helper) answers(t *testing.T, c turn.Card) string {
 		f := slices.IndexFunc(h.job.Standings[1].Feet, func(f beam.Foot) bool { return f.Name == c.Foot })
 		h.now.Heights[f] += c.Raise + 1.6e-6*h.rng.NormFloat64()
 		return "done"
+	case turn.Solid:
+		st, err := h.solver.Solve(h.now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range st.Feet() {
+			if slices.Contains(c.Feel, f.Name) && f.Lifted {
+				return "free " + f.Name
+			}
+		}
+		return "yes"
 	case turn.Misfit:
 		return "yes"
 	case turn.Resurvey:

@@ -9,6 +9,7 @@ import (
 	"footwork/internal/job"
 	"footwork/internal/shop/turn"
 	"footwork/reports"
+	"footwork/supports"
 	"footwork/survey/log"
 )
 
@@ -64,7 +65,8 @@ func (s *Shop) begin(st job.Standing, in turn.Input) (*turn.Session, *task, erro
 	if err != nil {
 		return nil, nil, err
 	}
-	in.Earlier, in.Locks = earlier, slices.ContainsFunc(s.History().Entries, func(e log.Entry) bool { return e.What == log.Lock && e.Standing == st.Name })
+	in.Locks, in.AskLocks = s.lockNuts(st)
+	in.Earlier = earlier
 	in.Task, in.Since, in.Bolts, in.Table, in.Retighten, in.ByLock, in.Wanted = p.Task, since, true, s.Table != nil, crosswise(st), byLock, p.Goal.Tolerance
 	in.Instruments = slices.Clone(in.Instruments)
 	for i, u := range p.setups {
@@ -82,6 +84,21 @@ func (s *Shop) begin(st job.Standing, in turn.Input) (*turn.Session, *task, erro
 	}
 	session, err := turn.Begin(in)
 	return session, p.task, err
+}
+
+// lockNuts tells whether the feet of a standing have lock nuts, as the log has it, or that it is to
+// be asked: of feet on screws of which nobody has said it.
+func (s *Shop) lockNuts(st job.Standing) (has, ask bool) {
+	ask = slices.ContainsFunc(st.Adjusters, func(a supports.Adjuster) bool { return a.Kind == supports.Screw })
+	for _, e := range s.History().Entries {
+		switch {
+		case e.What == log.Lock && e.Standing == st.Name, e.What == log.Note && e.Text == turn.WithNuts:
+			has, ask = true, false
+		case e.What == log.Note && e.Text == turn.WithoutNuts:
+			has, ask = false, false
+		}
+	}
+	return has, ask
 }
 
 // asSurveyed returns the job as it was known when the standing was surveyed last, and

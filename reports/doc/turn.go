@@ -62,6 +62,7 @@ var questions = map[turn.What]string{
 	turn.NothingTall:   "Is there nothing tall or loose on the bed, and nobody leaning on it?",
 	turn.DriveIsolated: "Is the drive isolated, and the table parked where the job says and locked?",
 	turn.Blocked:       "Is it blocked close under the bed, and nobody under it?",
+	turn.LockNuts:      "Do its feet have lock nuts?",
 	turn.Alone:         "Are you alone?",
 }
 
@@ -102,6 +103,8 @@ func (b Bench) Card(c turn.Card) Shown {
 	case turn.Touch:
 		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a ", q(Leaf, foil), " foil, or the reading just stirs."), c.Foot
 		out.Words, out.Prompt = []Text{say("Then say nips; free while it still turns freely, solid if it carries already.")}, "nips, free or solid"
+	case turn.Solid:
+		out.Head, out.Prompt = say("Feel ", list(c.Feel), ": do all carry? Say yes, or free and the foot."), "yes, or free and a foot"
 	case turn.Angle:
 		out.Head, out.Large = say(step(c), upper(c.Raise), " ", c.Foot, " by ", far(c), "."), far(c).In(b.Units)
 		out.Words, out.Prompt = []Text{say("No instrument of the job shows this foot well enough: go by the angle, then say done.")}, "done"
@@ -110,7 +113,7 @@ func (b Bench) Card(c turn.Card) Shown {
 	default:
 		b.after(c, &out)
 	}
-	if len(c.Feel) > 0 && c.Kind != turn.Bolt {
+	if len(c.Feel) > 0 && c.Kind != turn.Bolt && c.Kind != turn.Solid {
 		out.Words = append(out.Words, say("Feel ", list(c.Feel), ": they must stay solid."))
 	}
 	return out
@@ -175,7 +178,7 @@ func (b Bench) turning(c turn.Card, out *Shown) {
 		out.Words = append(out.Words, say("Stop there: its lock nut brings ", b.reading(c, c.ByNut), " more."))
 	}
 	if c.Part {
-		out.Words = append(out.Words, say("That is part of the way: then tighten its nut, to see what it does."))
+		out.Words = append(out.Words, say("That is part of the way: what it does to the others is to be seen before it goes farther."))
 	}
 	if c.Kind != turn.Back {
 		out.Words = append(out.Words, say("Towards ", b.reading(c, 2*c.Before-c.Until), " is the wrong way: stop. Overshot: back past by ", q(Height, 20e-6), " and come up again."))

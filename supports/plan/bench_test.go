@@ -32,7 +32,7 @@ func BenchmarkNext(b *testing.B) {
 	task := watchedBed(b, 1)
 	task.Draws = about(task, 400, 3*um)
 	for b.Loop() {
-		if _, err := Next(task, []int{0, 2, 3, 5, 6}); err != nil {
+		if _, err := Next(task, []int{0, 2, 3, 5, 6}, nil); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -24,7 +24,7 @@ func TestNextAsksForASurvey(t *testing.T) {
 		task.Draws = append(task.Draws, d)
 	}
 	all := []int{0, 1, 2, 3, 4, 5, 6, 7}
-	a, err := Next(task, all)
+	a, err := Next(task, all, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,7 +32,7 @@ func TestNextAsksForASurvey(t *testing.T) {
 		t.Errorf("%.1f µm: plan %d, known %.1f µm", now/um, a.Recommended, a.Known.Value/um)
 	}
 	task.Draws = task.Draws[:1]
-	if a, err = Next(task, all); err != nil || a.Recommended == 0 {
+	if a, err = Next(task, all, nil); err != nil || a.Recommended == 0 {
 		t.Errorf("a bed that is known: plan %d, %v", a.Recommended, err)
 	}
 }

@@ -163,19 +163,26 @@ func (p *planner) preferred(both, up []*found) []rung {
 			both = nil
 		}
 	}
-	cheapest := func(list []*found) (out []rung) {
-		for _, f := range list {
-			if r := p.finished(f); out == nil || r.cost < out[0].cost {
-				out = []rung{r}
-			}
-		}
-		return out
-	}
-	best, raising := cheapest(both), cheapest(up)
+	best, raising := p.cheapest(both), p.cheapest(up)
 	if best == nil || raising != nil && raising[0].cost <= upwards*best[0].cost && farthest(raising[0].raise) <= farther*farthest(best[0].raise) {
 		return raising
 	}
 	return best
+}
+
+// cheapest finishes that of some choices which costs least as the draws have it; nil of none.
+func (p *planner) cheapest(list []*found) []rung {
+	var best *found
+	least := math.Inf(1)
+	for _, f := range list {
+		if r, _ := p.rounded(f); best == nil || r.cost < least {
+			best, least = f, r.cost
+		}
+	}
+	if best == nil {
+		return nil
+	}
+	return []rung{p.finished(best)}
 }
 
 // finished turns a choice into moves that adjusters can make, with margins and contact

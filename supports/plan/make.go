@@ -16,7 +16,7 @@ import (
 // fewest feet and surely is within tolerance, or over which the best gains less than is
 // known of the gain. It is an error when a draw cannot stand as it is.
 func Make(t Task) (Answer, error) {
-	p, err := newPlanner(&t)
+	p, err := newPlanner(&t, nil)
 	if err != nil {
 		return Answer{}, err
 	}
@@ -25,9 +25,11 @@ func Make(t Task) (Answer, error) {
 
 // Next returns what to do with the feet of a plan that is under way, for the bed as it
 // is known now: the plans move one, two, … of these feet as far as is anew the best, and
-// the first step of the recommended one is the next to do. Only that one has steps.
-func Next(t Task, feet []int) (Answer, error) {
-	p, err := newPlanner(&t)
+// the first step of the recommended one is the next to do. Only that one has steps. Where
+// others do as well it is the foot of the last step, or one seen from where its instrument
+// stands · last: nil before the first.
+func Next(t Task, feet []int, last *Step) (Answer, error) {
+	p, err := newPlanner(&t, last)
 	if err != nil {
 		return Answer{}, err
 	}
@@ -143,9 +145,9 @@ func (p *planner) ifKnown(feet []int) Range {
 	p.margin, p.spread = make([]float64, p.feet), make([]float64, p.feet)
 	var zones []float64
 	for _, b := range p.judge[:min(some, len(p.judge))] {
-		zone := p.zone(b.now.height)
+		zone := p.zone(b, b.now.height)
 		if st, err := p.bestOf(b, feet); err == nil {
-			zone = min(zone, p.zone(st.height))
+			zone = min(zone, p.zone(b, st.height))
 		}
 		zones = append(zones, zone)
 	}
@@ -183,7 +185,7 @@ func (p *planner) plan(m moves) (Plan, error) {
 	out := Plan{moves: m, Wrong: v.wrong, figures: p.figures(p.judge, ends), cost: p.cost(v), priced: p.cost(v) - v.figure}
 	zones, away := out.figures, make([]float64, len(ends))
 	if p.Goal.Aim == supports.AtRest {
-		zones = p.zones(ends)
+		zones = p.zones(p.judge, ends)
 	}
 	for i, s := range ends {
 		away[i] = p.departure(p.judge[i], s)

@@ -120,7 +120,11 @@ func (w *walk) with(visits []int) (path []int, ok bool) {
 	if w.end, err = w.at(visits); err != nil {
 		return nil, false
 	}
-	return w.search(make([]int, len(w.feet)), -1)
+	lately := -1
+	if w.last != nil {
+		lately = slices.Index(w.feet, w.last.Foot)
+	}
+	return w.search(make([]int, len(w.feet)), lately)
 }
 
 // at stands the draws on a place.
@@ -200,7 +204,7 @@ func (w *walk) next(place []int, last int) (out []int) {
 		if last < 0 || w.watch[f] == nil || w.watch[w.feet[last]] == nil || w.watch[f].setup() != w.watch[w.feet[last]].setup() {
 			rank += 2
 		}
-		if w.raise[f] < 0 {
+		if w.raise[f] < 0 && k != last {
 			rank++
 		}
 		return rank

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"math/rand/v2"
-	"slices"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -50,6 +49,7 @@ type planner struct {
 	margin        []float64 // mean foot loads, that the mean of a load keeps above the least
 	spread        []float64 // mean foot loads, standard deviation of each load
 	next          bool      // one step is wanted, not a ladder
+	last          *Step     // the one before it
 	promised      bool      // the least load can be kept in 95 % of draws
 	dear          float64   // m of zone for a mean foot load that a kept limit may not lack
 	work          int       // left
@@ -57,12 +57,12 @@ type planner struct {
 }
 
 // newPlanner makes the draws ready. It is an error when one of them cannot stand.
-func newPlanner(t *Task) (*planner, error) {
+func newPlanner(t *Task, last *Step) (*planner, error) {
 	n := len(t.Standing.Feet)
 	if len(t.Feet) != n || len(t.Draws) == 0 || len(t.Ways) == 0 {
 		panic("plan: a task without draws or ways, or adjusters that are not of the standing's feet")
 	}
-	p := &planner{Task: t, site: newSite(t), feet: n, linears: map[string]*linear{}, work: cmp.Or(t.Budget, defaultBudget),
+	p := &planner{Task: t, site: newSite(t), last: last, feet: n, linears: map[string]*linear{}, work: cmp.Or(t.Budget, defaultBudget),
 		margin: make([]float64, n), spread: make([]float64, n), sd: make([]float64, n), watch: make([]*watched, n)}
 	choose, judge := Split(t.Draws)
 	rng := rand.New(rand.NewPCG(uint64(len(t.Draws)), 17))
@@ -70,9 +70,6 @@ func newPlanner(t *Task) (*planner, error) {
 	if p.choose, err = p.beds(choose, rng); err != nil {
 		return nil, err
 	}
-	h := slices.Clone(p.choose[0].now.height)
-	floats.Sub(h, p.crown)
-	p.planes.Begin(h)
 	p.judge = p.choose
 	if len(t.Draws) > 1 {
 		if p.judge, err = p.beds(judge, rng); err != nil {

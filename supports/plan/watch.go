@@ -169,19 +169,28 @@ type setup struct {
 	at, less   float64
 }
 
-func (w watched) setup() setup {
-	s := setup{w.instrument, w.at, math.Inf(-1)}
-	if w.less != nil {
-		s.less = *w.less
+func (w watched) setup() setup { return setupOf(w.instrument, w.at, w.less) }
+
+func (w Watch) setup() setup { return setupOf(w.Instrument, w.At, w.Less) }
+
+func setupOf(instrument int, at float64, less *float64) setup {
+	if less == nil {
+		return setup{instrument, at, math.Inf(-1)}
 	}
-	return s
+	return setup{instrument, at, *less}
 }
 
 // cover gives every foot a watch from as few instruments, and of these as few places, as
-// serve all: again and again that which serves most of the feet left over, of equals the
-// one that serves them best.
+// serve all: first from where one stands, then again and again that which serves most of the
+// feet left over, of equals the one that serves them best.
 func (p *planner) cover(options [][]watched) {
 	var used []int
+	stands := func(s setup) int {
+		if p.last != nil && p.last.Watch != nil && s == p.last.Watch.setup() {
+			return 0
+		}
+		return 1
+	}
 	for {
 		serves, all := p.serving(options)
 		if len(all) == 0 {
@@ -200,7 +209,7 @@ func (p *planner) cover(options [][]watched) {
 			return 1
 		}
 		best := slices.MinFunc(all, func(a, b setup) int {
-			return cmp.Or(fresh(a)-fresh(b), len(serves[b])-len(serves[a]), cmp.Compare(least(a), least(b)))
+			return cmp.Or(stands(a)-stands(b), fresh(a)-fresh(b), len(serves[b])-len(serves[a]), cmp.Compare(least(a), least(b)))
 		})
 		used = append(used, best.instrument)
 		for f := range options {

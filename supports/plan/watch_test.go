@@ -58,7 +58,7 @@ func read(t *testing.T, task Task, in Instrument, at float64, raise []float64) f
 func TestWatchTellsMost(t *testing.T) {
 	for seed := range uint64(3) {
 		task := watchedBed(t, seed)
-		p, err := newPlanner(&task)
+		p, err := newPlanner(&task, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -151,6 +151,30 @@ func TestFewSetups(t *testing.T) {
 	}
 }
 
+// What is seen nearly as well from where the instrument stands already is watched from there.
+func TestWatchFromWhereItStands(t *testing.T) {
+	task, moved := watchedBed(t, 1), 0
+	p, _ := newPlanner(&task, nil)
+	by, err := p.responses(p.choose)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for f := range p.watch {
+		for _, w := range p.options(f, by) {
+			q, _ := newPlanner(&task, &Step{Foot: f, Watch: &Watch{Instrument: w.instrument, At: w.at, Less: w.less}})
+			if q.watch[f].setup() != w.setup() {
+				t.Errorf("foot %d is seen from %v, and watched from %v", f, w.setup(), q.watch[f].setup())
+			}
+			if w.setup() != p.watch[f].setup() {
+				moved++
+			}
+		}
+	}
+	if moved == 0 {
+		t.Error("no foot is seen from two places")
+	}
+}
+
 // A vial of 0.02 mm/m does not see 10 µm, and by angle nothing is watched.
 func TestBlind(t *testing.T) {
 	task := watchedBed(t, 0)
@@ -158,7 +182,7 @@ func TestBlind(t *testing.T) {
 		task.Instruments[i].Noise = 20e-6
 	}
 	task.Goal.By = supports.Reading
-	p, _ := newPlanner(&task)
+	p, _ := newPlanner(&task, nil)
 	for f, w := range p.watch {
 		if w != nil {
 			t.Errorf("foot %d is watched by an instrument that does not see it", f)
@@ -174,7 +198,7 @@ func TestBlind(t *testing.T) {
 	// beside the foot an indicator of 1 µm sees it
 	task.Goal.By = supports.Reading
 	task.Instruments = []Instrument{{Name: "indicator", Noise: 1 * um}}
-	p, _ = newPlanner(&task)
+	p, _ = newPlanner(&task, nil)
 	for f, w := range p.watch {
 		if w == nil || p.sd[f] > 4*um || p.sd[f] < 1.4*um {
 			t.Errorf("foot %d beside an indicator of 1 µm: %v, %.2f µm", f, w, p.sd[f]/um)
@@ -189,7 +213,7 @@ func TestPairOfPlaces(t *testing.T) {
 		task.Instruments[i].Drift = 20e-6
 	}
 	task.Instruments = task.Instruments[:2]
-	p, _ := newPlanner(&task)
+	p, _ := newPlanner(&task, nil)
 	pairs := 0
 	for f, w := range p.watch {
 		if w == nil {

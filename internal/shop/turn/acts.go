@@ -1,6 +1,7 @@
 package turn
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -62,6 +63,7 @@ func (s *Session) skip(when log.Moment) error {
 		s.left = nil
 	case Read:
 		return errNotHere
+	case Solid:
 	default:
 		s.leave(s.step.Foot)
 		s.log(when, log.Note, "", "left out "+s.name(s.step.Foot))
@@ -122,13 +124,18 @@ func (s *Session) back() error {
 // feel takes in how a foot feels.
 func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 	f := -1
-	if name != "" {
+	switch here := s.card.Kind == Solid; {
+	case name != "":
 		f = s.foot(name)
-	} else if s.step != nil {
+	case here && how == log.Solid:
+		return s.solid(when)
+	case here && len(s.card.Feel) == 1:
+		f = s.foot(s.card.Feel[0])
+	case !here && s.step != nil:
 		f = s.step.Foot
 	}
 	if f < 0 {
-		return errNotHere
+		return errWhich
 	}
 	own := s.card.Kind == Touch && f == s.step.Foot
 	if own && how == log.Nips {
@@ -147,6 +154,43 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 	}
 	if own && how == log.Free { // not there yet
 		return nil
+	}
+	return s.next()
+}
+
+// doubtful asks, once after each move, whether feet are solid of which the beds do not agree.
+func (s *Session) doubtful() bool {
+	const hanging, some, most = 1e-6, 0.03, 3 // feet: more than a hand goes round for after every turn (assumed)
+	type doubt struct {
+		foot  int
+		share float64
+	}
+	var list []doubt
+	for f := range s.in.Standing.Feet {
+		if share := s.beds.light(f, hanging); share > some && share < 1-some {
+			list = append(list, doubt{f, math.Abs(share - 0.5)})
+		}
+	}
+	if !s.stirred || len(list) == 0 {
+		return false
+	}
+	slices.SortStableFunc(list, func(a, b doubt) int { return cmp.Compare(a.share, b.share) })
+	s.stirred, s.card = false, Card{Kind: Solid, News: s.news}
+	for _, d := range list[:min(most, len(list))] {
+		s.card.Feel = append(s.card.Feel, s.name(d.foot))
+	}
+	return true
+}
+
+// solid takes in that all feet of the card carry.
+func (s *Session) solid(when log.Moment) error {
+	for _, name := range s.card.Feel {
+		f := s.foot(name)
+		s.log(when, log.Feel, name, string(log.Solid))
+		if err := s.felt(f, log.Solid); err != nil {
+			return err
+		}
+		s.touched[f] = true
 	}
 	return s.next()
 }

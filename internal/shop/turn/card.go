@@ -9,6 +9,7 @@ const (
 	Rest                 // touch nothing for a while, then read again
 	Trial                // turn a little to see which way it goes, and read
 	Step                 // turn until the reading is there
+	Solid                // feel Feel: yes, or free and the foot
 	Touch                // raise until the foot just touches, and say so
 	Angle                // turn by the angle: no instrument sees it well enough; say done
 	Back                 // turn the screw back until the reading is as before
@@ -30,6 +31,7 @@ const (
 	NothingTall
 	DriveIsolated
 	Blocked
+	LockNuts
 	Alone
 )
 
@@ -73,7 +75,7 @@ type Card struct {
 	Until   float64
 	Within  float64  // 95 %
 	ByNut   float64  // what its lock nut is known to bring of the reading, after that
-	Part    bool     // of the way: its nut is to be seen before it goes farther
+	Part    bool     // of the way: what it does to others is to be seen before it goes farther
 	Feel    []string // feet that must stay solid
 	Others  []string
 	Means   []Meaning

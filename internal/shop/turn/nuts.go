@@ -9,6 +9,12 @@ import (
 // LockNut is by how much tightening a lock nut raises its foot, m.
 type LockNut struct{ Raises, SD float64 }
 
+// What is noted when it was asked whether the feet have lock nuts.
+const (
+	WithNuts    = "the feet have lock nuts"
+	WithoutNuts = "the feet have no lock nuts"
+)
+
 // Nuts is what is known of lock nuts.
 func (s *Session) Nuts() map[int]LockNut { return s.nuts }
 
@@ -18,23 +24,24 @@ func (s *Session) seen(f int) bool {
 	return ok && n.SD < s.in.ByLock/2
 }
 
-// careful returns how far a foot is turned before its nut was ever seen to shift it: as far as
-// is wanted where that leaves no foot light, whatever the nut does, else part of the way, or a
-// little the other way, whichever is safest.
+// careful returns how far a foot is turned at once: as far as is wanted where that leaves no
+// foot light, whatever its nut does, else part of the way, or, where the nut was never seen, a
+// little the other way. Where going slowly is hardly safer, as far as is wanted.
 func (s *Session) careful(foot int, raise float64) float64 {
-	const seldom = 0.02
-	sd := s.in.ByLock
+	const seldom, safer = 0.03, 0.5 // shares of the beds in which a foot goes light; of that, what is worth another turn (assumed)
+	m, parts := move{foot: foot, sd: s.slip(foot, 0, false) / 2}, []float64{raise, raise * 2 / 3, raise / 3}
 	if n, ok := s.nuts[foot]; ok {
-		sd = n.SD
+		m.sd = math.Hypot(m.sd, n.SD)
+	} else if s.in.Locks {
+		m.sd, parts = math.Hypot(m.sd, s.in.ByLock), append(parts, -math.Copysign(trial, raise))
 	}
-	sd = math.Hypot(s.slip(foot, 0, false)/2, sd)
 	best, least := raise, math.Inf(1)
-	for _, part := range []float64{raise, 0.75 * raise, 0.5 * raise, 0.25 * raise, -math.Copysign(trial, raise)} {
-		if part != raise && math.Abs(part) < trial/2 {
+	for _, m.raise = range parts {
+		if m.raise != raise && math.Abs(m.raise) < trial/2 {
 			continue
 		}
-		if share := s.beds.lightens(move{foot: foot, raise: part, sd: sd}, s.in.Goal.LeastLoad/2); share < least {
-			best, least = part, share
+		if share := s.beds.lightens(m, s.in.Goal.LeastLoad/2); share < safer*least {
+			best, least = m.raise, share
 		}
 		if least <= seldom {
 			break

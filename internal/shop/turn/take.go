@@ -30,6 +30,7 @@ var (
 	errNothing = errors.New("nothing was typed: type what the instrument reads now, or help")
 	ErrHelp    = errors.New("help was asked for")
 	errYesNo   = errors.New("say yes or no")
+	errWhich   = errors.New("say which foot: free F2")
 	errNotHere = errors.New("that says nothing here; help shows the words")
 )
 
@@ -69,6 +70,10 @@ func (s *Session) act(word, rest, text string, when log.Moment) error {
 	switch {
 	case word == "skip":
 		return s.skip(when)
+	case s.card.Kind == Solid && (word == "yes" || word == "y"):
+		return s.solid(when)
+	case s.card.Kind == Solid && (word == "no" || word == "n"):
+		return errWhich
 	case word == "two":
 		s.alone = false
 		return s.next()
@@ -104,6 +109,9 @@ func (s *Session) answer(word string, when log.Moment) error {
 	switch what := s.questions[0]; {
 	case what == Alone:
 		s.alone = yes
+	case what == LockNuts:
+		s.in.Locks = yes
+		s.log(when, log.Note, "", map[bool]string{true: WithNuts, false: WithoutNuts}[yes])
 	case !yes:
 		s.card = Card{Kind: Over, Ending: Refused, What: what}
 		return nil

@@ -26,6 +26,7 @@ type Input struct {
 	Asked      bool            // the questions were answered a moment ago
 	Retighten  []int           // feet with bolts, crosswise
 	Locks      bool            // its feet have lock nuts
+	AskLocks   bool            // nobody has said yet whether they have
 	ByLock     float64         // m, how far a lock nut may shift a foot (one standard deviation)
 	Nuts       map[int]LockNut // what is known of lock nuts
 	Wanted     float64         // m, tolerance; 0: none
@@ -64,6 +65,7 @@ type Session struct {
 	target    *target         // of the turn since the last reading, where it went by the instrument
 	lately    int             // the foot that was turned last; −1
 	unlocked  int             // the foot whose nut is to be seen now; −1
+	stirred   bool            // a foot moved since a hand felt others
 	turnedAt  string          // when
 	news      *News
 }
@@ -96,7 +98,11 @@ func (s *Session) toAsk() (list []What) {
 	if s.in.Table {
 		list = append(list, DriveIsolated)
 	}
-	return append(list, Blocked, Alone)
+	list = append(list, Blocked)
+	if s.in.AskLocks {
+		list = append(list, LockNuts)
+	}
+	return append(list, Alone)
 }
 
 // Card is what to show now.
@@ -127,6 +133,9 @@ func (s *Session) plan() error {
 		if s.unlocked = -1; s.nut(f) {
 			return nil
 		}
+	}
+	if s.doubtful() {
+		return nil
 	}
 	a, err := s.ask()
 	if err != nil {
@@ -196,11 +205,11 @@ func (s *Session) ask() (plan.Answer, error) {
 			s.feet = append(s.feet, f) // it came loose, and is to carry
 		}
 	}
-	a, err := plan.Next(t, s.feet)
+	a, err := plan.Next(t, s.feet, s.step)
 	if err != nil || a.Recommended > 0 {
 		return a, err
 	}
-	if a, err = plan.Next(t, all); err == nil && a.Recommended > 0 {
+	if a, err = plan.Next(t, all, s.step); err == nil && a.Recommended > 0 {
 		s.feet = nil
 		for _, m := range a.Plans[a.Recommended].Moves {
 			s.feet = append(s.feet, m.Foot)
@@ -286,7 +295,7 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 	raise := st.Raise
 	if c.Kind = Step; !s.tried && math.Abs(raise) > 2*trial {
 		c.Kind, raise = Trial, math.Copysign(trial, raise)
-	} else if s.in.Locks && !s.seen(st.Foot) {
+	} else {
 		raise = s.careful(st.Foot, raise)
 		c.Part = raise != st.Raise
 	}
