@@ -104,7 +104,9 @@ func (b Bench) Card(c turn.Card) Shown {
 		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a ", q(Leaf, foil), " foil, or the reading just stirs."), c.Foot
 		out.Words, out.Prompt = []Text{say("Then say nips; free while it still turns freely, solid if it carries already.")}, "nips, free or solid"
 	case turn.Solid:
-		out.Head, out.Prompt = say("Feel ", list(c.Feel), ": do all carry? Say yes, or free and the foot."), "yes, or free and a foot"
+		if out.Head, out.Prompt = say("Feel ", c.Feel[0], ": does it carry?"), "yes or free"; len(c.Feel) > 1 {
+			out.Head, out.Prompt = say("Feel ", list(c.Feel), ": do all of them carry?"), "yes, or free and the foot"
+		}
 	case turn.Angle:
 		out.Head, out.Large = say(step(c), upper(c.Raise), " ", c.Foot, " by ", far(c), "."), far(c).In(b.Units)
 		out.Words, out.Prompt = []Text{say("No instrument of the job shows this foot well enough: go by the angle, then say done.")}, "done"

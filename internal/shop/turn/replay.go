@@ -93,7 +93,7 @@ func (s *Session) forget(survey string) {
 
 // move turns a foot of every bed.
 func (s *Session) move(m move) error {
-	s.last, s.stirred = &m, true
+	s.last, s.stirred = &m, s.stirred || !m.touch
 	s.touched[m.foot] = m.touch || s.touched[m.foot] && m.raise >= 0
 	if m.touch {
 		s.went[m.foot] += s.beds.gap(m.foot)

@@ -39,7 +39,7 @@ func TestThreadIsNeverCrossed(t *testing.T) {
 		}
 		text := fmt.Sprintf("%.2f", c.Until/1e-6)
 		switch c.Kind {
-		case Touch:
+		case Touch, Solid:
 			text = "solid"
 		case Angle:
 			text, went[c.Foot], turns = "done", went[c.Foot]+c.Raise, turns+1
