@@ -43,22 +43,7 @@ func changes(open []violation, records []survey.Record) (list []change) {
 		}
 		switch s.Instrument {
 		case survey.Autocollimator:
-			slip := Doubled
-			if s.Doubled {
-				slip = Halved
-			}
-			for _, one := range slopes {
-				if times := one / s.Scale; math.Abs(math.Log(times)) > 0.01 {
-					list = append(list, change{OtherUnit, i, i, times})
-				}
-			}
-			list = append(list, change{slip: slip, record: i, to: i})
-			for j, other := range records {
-				doubted := slices.ContainsFunc(open, func(v violation) bool { return slices.Contains(v.of, j) })
-				if doubted && exchangeable(records[i], other) && other.Survey.Doubled == s.Doubled && !slices.Contains(list, change{slip: slip, record: j, to: i}) {
-					list = append(list, change{slip: slip, record: i, to: j})
-				}
-			}
+			list = collimated(list, i, open, records)
 		case survey.Level, survey.CrossLevel:
 			for _, times := range misread {
 				list = append(list, change{Division, i, i, times})
@@ -68,6 +53,28 @@ func changes(open []violation, records []survey.Record) (list []change) {
 			if j != i && exchangeable(records[i], other) && !slices.Contains(list, change{slip: Exchanged, record: j, to: i}) {
 				list = append(list, change{slip: Exchanged, record: i, to: j})
 			}
+		}
+	}
+	return list
+}
+
+// collimated adds what befalls readings of a collimator: another unit, the beam's angle for the tilt, in one or in two
+// that were taken alike.
+func collimated(list []change, i int, open []violation, records []survey.Record) []change {
+	s, slip := records[i].Survey, Doubled
+	if s.Doubled {
+		slip = Halved
+	}
+	for _, one := range slopes {
+		if times := one / s.Scale; math.Abs(math.Log(times)) > 0.01 {
+			list = append(list, change{OtherUnit, i, i, times})
+		}
+	}
+	list = append(list, change{slip: slip, record: i, to: i})
+	for j, other := range records {
+		doubted := slices.ContainsFunc(open, func(v violation) bool { return slices.Contains(v.of, j) })
+		if doubted && exchangeable(records[i], other) && other.Survey.Doubled == s.Doubled && !slices.Contains(list, change{slip: slip, record: j, to: i}) {
+			list = append(list, change{slip: slip, record: i, to: j})
 		}
 	}
 	return list

@@ -159,32 +159,26 @@ func second(p survey.Profile, j int) float64 {
 // squares and returns what is left.
 func solve(x []float64, res *mat.VecDense, cov *mat.SymDense, terms int) (m misfit) {
 	n := len(x)
-	most := 0.0
+	slight := 0.0 // the first height of slopes is known exactly: a millionth keeps the rest solvable
 	for i := range n {
-		most = max(most, cov.At(i, i))
+		slight = max(slight, 1e-6*cov.At(i, i))
 	}
-	for i := range n { // the first height of slopes is known exactly: a millionth keeps the rest solvable
-		cov.SetSym(i, i, cov.At(i, i)+1e-6*most)
+	for i := range n {
+		cov.SetSym(i, i, cov.At(i, i)+slight)
 	}
 	var chol mat.Cholesky
 	if !chol.Factorize(cov) {
 		panic("agree: a covariance that is none")
 	}
-	basis := mat.NewDense(n, terms, nil)
-	mid, half := (x[0]+x[n-1])/2, (x[n-1]-x[0])/2
-	for i, at := range x {
-		for k := range terms {
-			basis.Set(i, k, math.Pow((at-mid)/half, float64(k)))
-		}
-	}
+	basis := polynomials(x, terms)
 	var cb, bcb mat.Dense
 	must(chol.SolveTo(&cb, basis))
 	bcb.Mul(basis.T(), &cb)
-	var rhs, beta, model, left, weighed mat.VecDense
+	var rhs, beta, left, weighed mat.VecDense
 	rhs.MulVec(cb.T(), res)
 	must(beta.SolveVec(&bcb, &rhs))
-	model.MulVec(basis, &beta)
-	left.SubVec(res, &model)
+	left.MulVec(basis, &beta)
+	left.SubVec(res, &left)
 	must(chol.SolveVecTo(&weighed, &left))
 	m.squares, m.free = mat.Dot(&left, &weighed), n-terms
 	for i, at := range x {
@@ -196,6 +190,19 @@ func solve(x []float64, res *mat.VecDense, cov *mat.SymDense, terms int) (m misf
 		m.bow = -beta.AtVec(2)
 	}
 	return m
+}
+
+// polynomials returns 1, x, x² at stations, x from −1 to 1 over them.
+func polynomials(x []float64, terms int) *mat.Dense {
+	n := len(x)
+	basis := mat.NewDense(n, terms, nil)
+	mid, half := (x[0]+x[n-1])/2, (x[n-1]-x[0])/2
+	for i, at := range x {
+		for k := range terms {
+			basis.Set(i, k, math.Pow((at-mid)/half, float64(k)))
+		}
+	}
+	return basis
 }
 
 // must panics where a matrix that was made definite cannot be solved; that it is

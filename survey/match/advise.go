@@ -127,20 +127,28 @@ func (m *model) spreadOf(in Input, p *point) (s spread, ok bool) {
 		mat.Col(column, j, k.f)
 		waves[j] = of(column)
 	}
-	by := make([]float64, len(c.z))
-	s.metal = c.deviation(by, answers, k.form, waves)
+	s.metal = c.deviation(make([]float64, len(c.z)), answers, k.form, waves)
+	clear(waves)
+	feet := c.aboveCarrying(p)
+	for _, by := range feet {
+		s.feet += c.deviation(by, answers, k.form, waves) / float64(len(feet))
+	}
+	return s, true
+}
+
+// aboveCarrying returns how each foot's height above the plane of those that carry at a point follows from the unknowns.
+func (c *chain) aboveCarrying(p *point) (list [][]float64) {
 	st := c.stands[c.m.now]
-	feet := in.Standings[st.standing].Feet
+	feet := c.m.in.Standings[st.standing].Feet
 	var ref []int
 	for f, g := range p.bed.gaps {
 		if g == 0 {
 			ref = append(ref, f)
 		}
 	}
-	clear(waves)
 	off := offPlane(feet, ref)
 	for f := range feet {
-		clear(by)
+		by := make([]float64, len(c.z))
 		for j := range feet {
 			for _, v := range st.lift {
 				if v.point == st.under[j][0] {
@@ -148,9 +156,9 @@ func (m *model) spreadOf(in Input, p *point) (s spread, ok bool) {
 				}
 			}
 		}
-		s.feet += c.deviation(by, answers, k.form, waves) / float64(len(feet))
+		list = append(list, by)
 	}
-	return s, true
+	return list
 }
 
 // deviation returns that of a sum of the unknowns and of a form's waves, c.white being the

@@ -212,22 +212,21 @@ func (d *doubter) before(e int) bool {
 // slip is a change of a foot's height that would be gained by, m.
 type slip struct {
 	foot      int
-	by, gain  float64
+	by        float64
 	grad, inf float64 // of the log density to it, per metre and metre squared
 }
 
 // slips returns what a slip of each foot before an epoch would gain.
 func (d *doubter) slips(e int) (list []slip) {
-	m := d.m
-	in := m.in
+	in := d.m.in
 	in.Epochs = slices.Clone(in.Epochs)
-	k := in.Epochs[e].Standing
-	in.Epochs[e].Moves = slices.Clip(in.Epochs[e].Moves)
-	first := len(in.Epochs[e].Moves)
-	for f := range m.in.Standings[k].Feet {
-		in.Epochs[e].Moves = append(in.Epochs[e].Moves, Move{Foot: f, SD: 1e-9})
+	ep := &in.Epochs[e]
+	ep.Moves = slices.Clip(ep.Moves)
+	first := len(ep.Moves)
+	for f := range in.Standings[ep.Standing].Feet {
+		ep.Moves = append(ep.Moves, Move{Foot: f, SD: 1e-9})
 	}
-	c := m.again(in, d.at)
+	c := d.m.again(in, d.at)
 	if c == nil {
 		return nil
 	}
@@ -235,25 +234,14 @@ func (d *doubter) slips(e int) (list []slip) {
 	c.toMode(30)
 	t := c.tangentAt(c.z)
 	c.setWhite([]tangent{t})
-	var extra []int
-	for _, v := range c.m.moves {
-		if v.epoch == e {
-			extra = append(extra, v.index)
-		}
-	}
 	n := len(c.z)
-	column := make([]float64, n)
-	for f, x := range extra[first:] {
-		s := c.m.sd[x]
-		copy(column, t.curve[x*n:(x+1)*n])
+	for f, v := range c.m.moves[c.m.firstMove(e)+first:][:len(ep.Moves)-first] {
+		x, s := v.index, c.m.sd[v.index]
+		column := slices.Clone(t.curve[x*n : (x+1)*n])
 		lower(c.white, n, column)
-		inf := t.curve[x*n+x]
-		for _, v := range column {
-			inf -= v * v
-		}
+		inf := t.curve[x*n+x] - floats.Dot(column, column)
 		l := slip{foot: f, grad: (t.grad[x] + c.z[x]) / s, inf: max(inf, 0) / (s * s)}
 		l.by = l.grad / (l.inf + 1/square(slipSD))
-		l.gain = l.grad * l.by / 2
 		list = append(list, l)
 	}
 	return list
@@ -353,40 +341,46 @@ const unlikeNoise = 3
 // surveys looks for surveys that the rest contradicts, and the one change to them that
 // would reconcile.
 func (d *doubter) surveys() {
-	m := d.m
-	for k, b := range m.blocks {
+	for k, b := range d.m.blocks {
 		if b.survey == nil {
 			continue
 		}
-		e, i := d.place(b.survey)
-		best := Doubt{Gain: contradicts}
-		try := func(kind DoubtKind, other int, in Input) {
-			gain, _ := d.gain(in)
-			if gain -= math.Log(float64(surveySlips * len(m.blocks))); gain > best.Gain { // so many are tried
-				best = Doubt{Kind: kind, Epoch: e, Foot: -1, Other: other, Survey: i, Gain: gain}
-			}
-		}
-		ratio := d.left(k)
-		if ratio < unlikeNoise/2 {
-			continue
-		}
-		try(TurnedSurvey, -1, d.scaled(e, i, -1))
-		try(DoubledSurvey, -1, d.scaled(e, i, 0.5))
-		try(HalvedSurvey, -1, d.scaled(e, i, 2))
-		for j, o := range m.in.Epochs[e].Surveys {
-			if j > i && o.Way >= 0 && b.way >= 0 && o.Way != b.way {
-				in, s := d.surveysOf(e)
-				s[i].Way, s[j].Way = s[j].Way, s[i].Way
-				try(ExchangedSurvey, j, in)
-			}
-		}
-		if best.Gain == contradicts && ratio > unlikeNoise {
-			best = Doubt{Kind: UnlikeNoise, Epoch: e, Foot: -1, Other: -1, Survey: i, Size: ratio, Gain: contradicts + 1}
-		}
-		if best.Gain > contradicts {
+		if best := d.misread(k, b); best.Gain > contradicts {
 			d.found = append(d.found, best)
 		}
 	}
+}
+
+// misread returns the best of the changes to one survey; without gain where none contradicts.
+func (d *doubter) misread(k int, b *block) (best Doubt) {
+	ratio := d.left(k)
+	if ratio < unlikeNoise/2 {
+		return best
+	}
+	e, i := d.place(b.survey)
+	at := Doubt{Epoch: e, Foot: -1, Other: -1, Survey: i, Gain: contradicts}
+	best = at
+	try := func(kind DoubtKind, other int, in Input) {
+		gain, _ := d.gain(in)
+		if gain -= math.Log(float64(surveySlips * len(d.m.blocks))); gain > best.Gain { // so many are tried
+			best = at
+			best.Kind, best.Other, best.Gain = kind, other, gain
+		}
+	}
+	try(TurnedSurvey, -1, d.scaled(e, i, -1))
+	try(DoubledSurvey, -1, d.scaled(e, i, 0.5))
+	try(HalvedSurvey, -1, d.scaled(e, i, 2))
+	for j, o := range d.m.in.Epochs[e].Surveys {
+		if j > i && o.Way >= 0 && b.way >= 0 && o.Way != b.way {
+			in, s := d.surveysOf(e)
+			s[i].Way, s[j].Way = s[j].Way, s[i].Way
+			try(ExchangedSurvey, j, in)
+		}
+	}
+	if best.Gain == contradicts && ratio > unlikeNoise {
+		best.Kind, best.Size, best.Gain = UnlikeNoise, ratio, contradicts+1
+	}
+	return best
 }
 
 // place returns where in the input a survey is.

@@ -185,33 +185,16 @@ func (m *model) owner(standing int, foot string) int {
 
 // makeStates finds the states in which something was measured, and the present.
 func (m *model) makeStates() error {
-	last := -1
-	heat := -1
+	last, heat := -1, -1
 	for e, epoch := range m.in.Epochs {
-		for _, s := range epoch.Surveys {
-			if _, err := m.state(e, s.Heat, s.TableAt); err != nil {
-				return fmt.Errorf("survey %q: %w", s.Name, err)
-			}
-			if epoch.Standing == m.in.Asked {
-				heat = s.Heat
-			}
-		}
-		for _, r := range epoch.Readings {
-			if _, err := m.state(e, r.Heat, r.TableAt); err != nil {
-				return err
-			}
-		}
-		for _, f := range epoch.Felt {
-			k, err := m.state(e, f.Heat, f.TableAt)
-			if err != nil {
-				return err
-			}
-			if s := m.states[k]; !s.frozen {
-				s.pulls = append(s.pulls, f.pulls(s.mean)...)
-			}
+		if err := m.statesOf(e); err != nil {
+			return err
 		}
 		if epoch.Standing == m.in.Asked {
 			last = e
+			for _, s := range epoch.Surveys {
+				heat = s.Heat
+			}
 		}
 	}
 	if heat < 0 {
@@ -222,6 +205,30 @@ func (m *model) makeStates() error {
 	m.findHinges()
 	m.findPivots()
 	return err
+}
+
+// statesOf finds those of an epoch, with what was felt in them.
+func (m *model) statesOf(e int) error {
+	for _, s := range m.in.Epochs[e].Surveys {
+		if _, err := m.state(e, s.Heat, s.TableAt); err != nil {
+			return fmt.Errorf("survey %q: %w", s.Name, err)
+		}
+	}
+	for _, r := range m.in.Epochs[e].Readings {
+		if _, err := m.state(e, r.Heat, r.TableAt); err != nil {
+			return err
+		}
+	}
+	for _, f := range m.in.Epochs[e].Felt {
+		k, err := m.state(e, f.Heat, f.TableAt)
+		if err != nil {
+			return err
+		}
+		if s := m.states[k]; !s.frozen {
+			s.pulls = append(s.pulls, f.pulls(s.mean)...)
+		}
+	}
+	return nil
 }
 
 // findPivots finds the states in which feet may give while the bed stays.

@@ -3,6 +3,7 @@ package match
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -69,9 +70,10 @@ func (k likeness) given(sd []float64) (log float64, mean, dev []float64) {
 	}
 	var chol mat.Cholesky
 	var inv mat.SymDense
-	if !chol.Factorize(s) || chol.InverseTo(&inv) != nil {
-		return math.Inf(-1), nil, nil
+	if !chol.Factorize(s) {
+		panic("match: a precision that is none")
 	}
+	must(chol.InverseTo(&inv))
 	eta, m := mat.NewVecDense(k.n, k.eta), mat.NewVecDense(k.n, nil)
 	m.MulVec(&inv, eta)
 	for f := range k.n {
@@ -82,61 +84,66 @@ func (k likeness) given(sd []float64) (log float64, mean, dev []float64) {
 
 // softer returns how sure it is of each foot that it is softer than the others; where it is as they are one half.
 // All choices of at most two odd feet, and all scales of the rest, are weighed by their evidence.
-func (k likeness) softer() []float64 {
-	type choice struct {
-		log       float64
-		mean, dev []float64
-	}
-	var all []choice
-	most := math.Inf(-1)
-	sd := make([]float64, k.n)
+func (k likeness) softer() (out []float64) {
+	out = make([]float64, k.n)
+	most, sum := math.Inf(-1), 0.0
 	for _, alike := range alikeSD {
 		for a := -1; a < k.n; a++ {
 			for b := -1; b < max(a, 0); b++ {
-				c := choice{}
-				for f := range sd {
-					sd[f] = alike
-					if f == a || f == b {
-						sd[f] = oddSD
-						c.log += math.Log(oddShare / (1 - oddShare))
-					}
+				log, sure := k.odd(alike, a, b)
+				if log > most {
+					floats.Scale(math.Exp(most-log), out)
+					sum *= math.Exp(most - log)
+					most = log
 				}
-				log, mean, dev := k.given(sd)
-				c.log, c.mean, c.dev = c.log+log, mean, dev
-				most = max(most, c.log)
-				all = append(all, c)
+				w := math.Exp(log - most)
+				floats.AddScaled(out, w, sure)
+				sum += w
 			}
 		}
 	}
-	out, sum := make([]float64, k.n), 0.0
-	for _, c := range all {
-		w := math.Exp(c.log - most)
-		sum += w
-		for f := range out {
-			e := distuv.Normal{Mu: c.mean[f], Sigma: c.dev[f]}
-			out[f] += w * (e.CDF(-likeWithin) + e.CDF(likeWithin)) / 2
+	floats.Scale(1/sum, out)
+	return out
+}
+
+// odd returns the logarithm of the evidence where but feet a and b are alike, −1 for none, and how sure it then is of
+// each foot that it is softer.
+func (k likeness) odd(alike float64, a, b int) (log float64, sure []float64) {
+	sd := make([]float64, k.n)
+	for f := range sd {
+		sd[f] = alike
+		if f == a || f == b {
+			sd[f] = oddSD
+			log += math.Log(oddShare / (1 - oddShare))
 		}
 	}
-	for f := range out {
-		out[f] /= sum
+	evidence, mean, dev := k.given(sd)
+	for f, m := range mean {
+		e := distuv.Normal{Mu: m, Sigma: dev[f]}
+		sure = append(sure, (e.CDF(-likeWithin)+e.CDF(likeWithin))/2)
 	}
-	return out
+	return log + evidence, sure
 }
 
 // softer fills in how sure it is of each foot that it is softer than the others.
 func (m *model) softer(all []*point, out *Result) {
-	n := len(out.Foot)
-	e := mat.NewDense(len(all), n, nil)
+	e := mat.NewDense(len(all), len(out.Foot), nil)
 	for i, p := range all {
-		for f := range n {
+		for f := range out.Foot {
 			e.Set(i, f, m.departs(p.z, m.in.Asked, f))
 		}
 	}
-	k, ok := likenessOf(e)
-	if !ok {
-		return
+	if k, ok := likenessOf(e); ok {
+		for f, p := range k.softer() {
+			out.Foot[f].Softer = p
+		}
 	}
-	for f, p := range k.softer() {
-		out.Foot[f].Softer = p
+}
+
+// must panics where a matrix that was made definite cannot be solved; that it is
+// ill-conditioned is no harm.
+func must(err error) {
+	if _, poor := err.(mat.Condition); err != nil && !poor {
+		panic(err)
 	}
 }

@@ -408,13 +408,8 @@ func (m *model) quantities(list [chains][]*point) (out [][][]float64) {
 	for _, h := range m.heat {
 		add(func(p *point) float64 { return p.z[h] })
 	}
-	if s := m.states[m.now]; !s.frozen {
-		off := offPlane(m.in.Standings[s.standing].Feet, m.reference(list))
-		for f := range m.in.Standings[s.standing].Feet {
-			add(m.above(off, s.standing, f))
-			add(func(p *point) float64 { return p.bed.loads[f] })
-			add(func(p *point) float64 { return m.footFactor(p.z, s.standing, f) })
-		}
+	for _, of := range m.ofFeet(m.reference(list)) {
+		add(of)
 	}
 	way, of := m.functional()
 	for part := OfFeet; part < OfRest; part++ {
@@ -429,4 +424,19 @@ func (m *model) quantities(list [chains][]*point) (out [][][]float64) {
 		}
 	}
 	return out
+}
+
+// ofFeet returns what is reported of each foot: where it stands, its load and its stiffness.
+func (m *model) ofFeet(ref []int) (list []func(p *point) float64) {
+	s := m.states[m.now]
+	if s.frozen {
+		return nil
+	}
+	feet := m.in.Standings[s.standing].Feet
+	off := offPlane(feet, ref)
+	for f := range feet {
+		list = append(list, m.above(off, s.standing, f), func(p *point) float64 { return p.bed.loads[f] },
+			func(p *point) float64 { return m.footFactor(p.z, s.standing, f) })
+	}
+	return list
 }

@@ -59,15 +59,20 @@ func (c *chain) warm(start tangent, number int) {
 			count++
 		}
 		if i == 8 || i == 18 || i == warmUp-1 {
-			c.setWhite(met)
 			floats.ScaleTo(c.center, 1/count, mean)
+			c.turnTo(met)
 			met = met[len(met)/2:]
-			for k, l := range c.lifts {
-				c.lifts[k] = l[len(l)/2:]
-			}
-			c.log = c.evaluate(c.z)
 		}
 	}
+}
+
+// turnTo takes directions from the points met, and of hinges from the later of them.
+func (c *chain) turnTo(met []tangent) {
+	c.setWhite(met)
+	for k, l := range c.lifts {
+		c.lifts[k] = l[len(l)/2:]
+	}
+	c.log = c.evaluate(c.z)
 }
 
 // scatter begins about twice as far out as the draws will lie.

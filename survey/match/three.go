@@ -44,27 +44,17 @@ func (m *model) onThree(p *point) (best *OnThree, standing Standing, ok bool) {
 	return best, standing, best != nil
 }
 
+// standOn is onThree at one end.
 func (m *model) standOn(p *point, given Standing, far bool) (*OnThree, Standing, bool) {
-	length := m.in.Bed.Length
-	at, block := quarterPoint*length, (1-quarterPoint)*length
+	at, block := quarterPoint*m.in.Bed.Length, (1-quarterPoint)*m.in.Bed.Length
 	if far {
 		at, block = block, at
 	}
-	i, j := nearestPair(given.Feet, at)
-	if j < 0 {
+	t := &OnThree{}
+	st, ok := t.lay(given, at, block, m.in.Bed.Length/10)
+	if !ok {
 		return nil, Standing{}, false
 	}
-	a, b := given.Feet[i], given.Feet[j]
-	t := &OnThree{Pair: [2]int{i, j}}
-	if math.Abs((a.At+b.At)/2-at) > length/10 {
-		t.Pair = [2]int{-1, -1}
-		a = beam.Foot{Name: given.Name + " pair 1", At: at, Offset: a.Offset, Stiffness: blockGive}
-		b = beam.Foot{Name: given.Name + " pair 2", At: at, Offset: b.Offset, Stiffness: blockGive}
-	}
-	mid := (a.Offset + b.Offset) / 2
-	t.At = [3][2]float64{{a.At, a.Offset}, {b.At, b.Offset}, {block, mid}}
-	st := beam.Standing{Name: given.Name + " on three", Gradient: given.Gradient, Weights: given.Weights,
-		Feet: []beam.Foot{a, b, {Name: given.Name + " block", At: block, Offset: mid, Stiffness: blockGive}}}
 	t.balance(m.states[m.now].linear.Resultant, st.Feet)
 	if t.Least < leastShare {
 		return nil, Standing{}, false
@@ -79,6 +69,30 @@ func (m *model) standOn(p *point, given Standing, far bool) (*OnThree, Standing,
 		like = slices.IndexFunc(m.in.Standings, func(s Standing) bool { return s.Name == given.Name })
 	}
 	return t, Standing{Standing: st, Solver: v, Like: like, HeightSD: heightSD}, true
+}
+
+// lay places the three: the pair of feet nearest to at, blocks there where none is near, and a block; not where no
+// foot faces another.
+func (t *OnThree) lay(given Standing, at, block, near float64) (st beam.Standing, ok bool) {
+	i, j := nearestPair(given.Feet, at)
+	if j < 0 {
+		return st, false
+	}
+	a, b := given.Feet[i], given.Feet[j]
+	t.Pair = [2]int{i, j}
+	ofBlock := func(name string, at, offset float64) beam.Foot {
+		return beam.Foot{Name: given.Name + name, At: at, Offset: offset, Stiffness: blockGive}
+	}
+	if math.Abs((a.At+b.At)/2-at) > near {
+		t.Pair = [2]int{-1, -1}
+		a, b = ofBlock(" pair 1", at, a.Offset), ofBlock(" pair 2", at, b.Offset)
+	}
+	st = beam.Standing{Name: given.Name + " on three", Gradient: given.Gradient, Weights: given.Weights,
+		Feet: []beam.Foot{a, b, ofBlock(" block", block, (a.Offset+b.Offset)/2)}}
+	for k, f := range st.Feet {
+		t.At[k] = [2]float64{f.At, f.Offset}
+	}
+	return st, true
 }
 
 // nearestPair returns two feet on either side of the bed, at nearly one place along it,
