@@ -103,7 +103,7 @@ func (m *model) again(in Input, p *point) *chain {
 	if err != nil {
 		return nil
 	}
-	c := w.newChain(w.sumUp(w.blocks), 0, 0)
+	c := w.newChain(w.sums, 0, 0)
 	copy(c.amp, p.amp)
 	w.eliminate(c.sums, c.amp, &c.g)
 	w.transfer(m, p.z, c.z)

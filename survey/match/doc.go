@@ -116,9 +116,12 @@
 // unknowns and waves, with the contacts of the most central draw, once an experiment has
 // been added to the input; the ratio of deviations is put on the interval of the draws.
 // Doubts: the greatest log density once a thing is put right must exceed that with it as
-// written by nine, and sizes chosen freely pay for their scale; candidates come from the
-// score of a slip of each foot before each epoch, and where one gains the usual slips of a pen are
-// all tried. An ascent ends where contacts would have to change, so draws along lines come between.
+// written by nine, and sizes that are free while it is tried pay for their scale. Candidates come from the
+// score of a slip of each foot before each epoch; where one gains the usual slips of a pen are
+// all tried, and of feet that are said to hang, or to carry so much, each without its line. An ascent
+// ends where contacts would have to change, so draws along lines come between, and where
+// a correction wins the job as written is ascended again from there. How sure it is that a foot is softer than
+// the others odd.go weighs, with the prior of one foot's departure taken out.
 //
 // # Checks
 //
@@ -132,7 +135,7 @@
 // heights under load against differences (TestScale), a foot unlike the others (TestOddFootIsNamed), coverage of metal outside the priors and
 // widths where every foot was felt, beside the exact Gaussian answer from difference quotients of
 // package beam (TestHidden; testdata/parting.md has all figures), doubts of jobs in which one thing
-// was written wrong and of jobs in which nothing was (TestDoubts).
+// was written wrong and of jobs in which nothing was (TestDoubts: of 100 true jobs none is doubted, 89 of 90 slips are named).
 //
 // # Limits
 //

@@ -316,7 +316,7 @@ func (d *doubter) felt() {
 // fits tells whether the present point answers to what was felt.
 func (d *doubter) fits(f Felt, e int) bool {
 	m := d.m
-	c := m.newChain(m.sumUp(m.blocks), 0, 0)
+	c := m.newChain(m.sums, 0, 0)
 	c.evaluate(d.at.z)
 	for _, s := range c.stands {
 		if s.frozen || s.epoch != e || s.heat != f.Heat || !same(s.tableAt, f.TableAt) {

@@ -43,6 +43,7 @@ type model struct {
 	home    [][]int     // [standing][foot] index of its height
 	moves   []movedFoot // in the order of the epochs
 	modes   modes
+	sums    *sums
 	zone    float64 // m, measured, of the worst way
 }
 

@@ -89,7 +89,7 @@ func Match(in Input) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	list, d, err := m.sample(m.sumUp(m.blocks))
+	list, d, err := m.sample(m.sums)
 	if err != nil {
 		return Result{}, err
 	}
