@@ -5,6 +5,7 @@ import (
 	"footwork/supports/plan"
 	"footwork/survey"
 	"footwork/survey/agree"
+	"footwork/survey/match"
 )
 
 // Warning is a doubt about an answer: a fact with the numbers that would cure it.
@@ -60,22 +61,14 @@ type PlanDoubt struct {
 	Value, Of float64
 }
 
-// MoveDoubt is what a move is contradicted in.
-type MoveDoubt int
-
-const (
-	OtherSize  MoveDoubt = iota // Fits is its size
-	OtherSign                   // Fits is its size
-	OtherFoot                   // Other was moved
-	NotWritten                  // Foot was moved by Fits, and nobody wrote it
-	NoDay                       // nobody says when
-)
-
-// MoveContradicted is a move that the surveys fit better as another.
-type MoveContradicted struct {
-	Foot, Other string
-	Raise, Fits float64 // m
-	Why         MoveDoubt
+// MatchDoubt is what was moved, felt or read and all the rest contradicts, by the match's own
+// kinds: of a foot or a survey, which another one may fit instead.
+type MatchDoubt struct {
+	What      match.DoubtKind
+	Of, Other string
+	Raise     float64     // m, as a move was written
+	Size      float64     // m, of the move that fits; or what is left of a survey as a multiple of its noise
+	Felt      *match.Felt // nil of moves and surveys
 }
 
 // NotSettled is a match whose draws are worth as few independent ones as this.
@@ -83,30 +76,6 @@ type NotSettled struct{ Draws float64 }
 
 // IndicatorLeftOut is how many indicator lines of the log are no part of the answer.
 type IndicatorLeftOut struct{ Lines int }
-
-// FeltContradicted is what a hand felt and the surveys contradict.
-type FeltContradicted struct {
-	Foot, State string
-	Gap, Load   *float64 // m, N
-}
-
-// SurveyFits is the one change that reconciles a survey with the rest.
-type SurveyFits int
-
-const (
-	FitsNothing SurveyFits = iota // none is known: Ratio times its own noise is left
-	FitsTurned                    // its signs turned
-	FitsHalf                      // half of what it reads
-	FitsTwice
-	FitsExchanged // exchanged with Other
-)
-
-// SurveyContradicted is a survey that all the rest contradicts.
-type SurveyContradicted struct {
-	Survey, Other string
-	Fits          SurveyFits
-	Ratio         float64
-}
 
 // PairsLeftOut is a number of pairs that is fewer than two or than those kept.
 type PairsLeftOut struct{ Pairs int }

@@ -163,49 +163,34 @@ func (s *Shop) advice(st job.Standing, m match.Result, a match.Advice) reports.A
 	return v
 }
 
-var touches = map[match.Touch]string{match.Free: "free", match.Nips: "nips", match.Solid: "solid"}
-
 // doubts tells what was felt, moved or read that all the rest contradicts.
 func (s *Shop) doubts(m match.Result) (out []reports.Warning) {
 	for _, d := range m.Doubts {
-		ep := d.Where
-		name := func(f int) string { return s.Standings[ep.Standing].Feet[f].Name }
-		switch d.Kind {
-		case match.FeltWrong:
-			w := reports.FeltContradicted{Foot: name(d.Foot)}
-			for _, f := range ep.Felt {
-				if f.Foot == d.Foot {
-					w.State, w.Gap, w.Load = touches[f.Touch], f.Gap, f.Load
-				}
+		ep, w := d.Where, reports.MatchDoubt{What: d.Kind, Size: d.Size}
+		name := func(i int) string {
+			switch {
+			case i < 0:
+				return ""
+			case d.Survey >= 0:
+				return ep.Surveys[i].Name
 			}
-			out = append(out, w)
-		case match.TurnedSurvey, match.DoubledSurvey, match.HalvedSurvey, match.ExchangedSurvey, match.UnlikeNoise:
-			w := reports.SurveyContradicted{Survey: ep.Surveys[d.Survey].Name, Fits: surveyFits[d.Kind], Ratio: d.Size}
-			if d.Other >= 0 {
-				w.Other = ep.Surveys[d.Other].Name
-			}
-			out = append(out, w)
-		default:
-			w := reports.MoveContradicted{Foot: name(d.Foot), Fits: d.Size, Why: moveDoubts[d.Kind]}
-			for _, v := range ep.Moves {
-				if v.Foot == d.Foot {
-					w.Raise = v.Raise
-				}
-			}
-			if d.Other >= 0 {
-				w.Other = name(d.Other)
-			}
-			out = append(out, w)
+			return s.Standings[ep.Standing].Feet[i].Name
 		}
+		w.Of, w.Other = name(max(d.Foot, d.Survey)), name(d.Other)
+		for _, v := range ep.Moves {
+			if v.Foot == d.Foot {
+				w.Raise = v.Raise
+			}
+		}
+		for i, f := range ep.Felt {
+			if d.Kind == match.FeltWrong && f.Foot == d.Foot {
+				w.Felt = &ep.Felt[i]
+			}
+		}
+		out = append(out, w)
 	}
 	return out
 }
-
-var surveyFits = map[match.DoubtKind]reports.SurveyFits{match.TurnedSurvey: reports.FitsTurned, match.DoubledSurvey: reports.FitsHalf, match.HalvedSurvey: reports.FitsTwice,
-	match.ExchangedSurvey: reports.FitsExchanged, match.UnlikeNoise: reports.FitsNothing}
-
-var moveDoubts = map[match.DoubtKind]reports.MoveDoubt{match.MoveNotWritten: reports.NotWritten, match.WrongFoot: reports.OtherFoot, match.WrongSign: reports.OtherSign,
-	match.TenTimes: reports.OtherSize, match.TenthPart: reports.OtherSize, match.WrongSize: reports.OtherSize, match.Undated: reports.NoDay}
 
 // contradicted are the doubts of a standing's match.
 func (s *Shop) contradicted(standing string) []reports.Warning {

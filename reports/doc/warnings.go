@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"footwork/reports"
+	"footwork/survey/match"
 )
 
 // Warning puts a doubt about an answer into words.
@@ -108,60 +109,57 @@ func footWarned(w reports.Warning) Text {
 			return append(who, ", and what that did nobody can say: survey again")
 		}
 		return append(who, ": what that did is reckoned, not measured; survey again before more is turned")
-	case reports.MoveContradicted:
-		return contradictedMove(v)
+	case reports.MatchDoubt:
+		return matchDoubt(v)
 	case reports.NotSettled:
 		return say("what is feet and what is metal did not settle: the ranges stand on what ", count(int(v.Draws)),
 			" independent draws tell where 400 are wanted, and are rough at their ends; feel which feet hang, that settles most")
 	case reports.IndicatorLeftOut:
 		return say(count(v.Lines), map[bool]string{true: " indicator line", false: " indicator lines"}[v.Lines == 1],
 			" of the log left out: an indicator tells height above the floor, which no survey does")
-	case reports.SurveyContradicted:
-		return contradictedSurvey(v)
-	case reports.FeltContradicted:
-		return say("the surveys contradict what was felt at ", v.Foot, ", ", feltWords(v), ": feel it again and put it right; as long as it stands, all else is bent to fit it")
 	}
 	panic(fmt.Sprintf("doc: no words for a %T", w))
 }
 
-func contradictedMove(v reports.MoveContradicted) Text {
-	move := say("the surveys contradict the move of ", v.Foot, " by ", q(Height, v.Raise), ": they fit ")
-	switch v.Why {
-	case reports.OtherSign:
-		return append(move, "the opposite, ", q(Height, v.Fits), "; look at its sign")
-	case reports.OtherFoot:
-		return append(move, "it as a move of ", v.Other, "; look at which foot was turned")
-	case reports.NotWritten:
-		return say("the surveys fit a move of ", v.Foot, " by ", q(Height, v.Fits), " that nobody wrote down: was it turned, or did it settle?")
-	case reports.NoDay:
-		return say("nobody says when ", v.Foot, " was moved by ", q(Height, v.Raise), ": write the date of the move")
+// matchDoubt words what all the rest contradicts.
+func matchDoubt(d reports.MatchDoubt) Text {
+	move := say("the surveys contradict the move of ", d.Of, " by ", q(Height, d.Raise), ": they fit ")
+	survey := say("survey ", quoted(d.Of), " does not fit the rest")
+	switch d.What {
+	case match.WrongSign:
+		return append(move, "the opposite, ", q(Height, d.Size), "; look at its sign")
+	case match.WrongFoot:
+		return append(move, "it as a move of ", d.Other, "; look at which foot was turned")
+	case match.TenTimes, match.TenthPart, match.WrongSize:
+		return append(move, q(Height, d.Size), " better; look at its sign, size and date")
+	case match.MoveNotWritten:
+		return say("the surveys fit a move of ", d.Of, " by ", q(Height, d.Size), " that nobody wrote down: was it turned, or did it settle?")
+	case match.Undated:
+		return say("nobody says when ", d.Of, " was moved by ", q(Height, d.Raise), ": write the date of the move")
+	case match.TurnedSurvey:
+		return append(survey, " but with all its signs turned it does: look at which way the instrument faced")
+	case match.DoubledSurvey:
+		return append(survey, " but half of what it reads does: is it the beam's angle, twice the mirror's tilt?")
+	case match.HalvedSurvey:
+		return append(survey, " but twice what it reads does: are its readings half of what they should be?")
+	case match.ExchangedSurvey:
+		return append(survey, " but exchanged with ", quoted(d.Other), " it does: look at the names of the files")
+	case match.UnlikeNoise:
+		return append(survey, fmt.Sprintf(": %.1f times its own noise is left; read it again, or look at what moved meanwhile", d.Size))
+	case match.FeltWrong:
+		return say("the surveys contradict what was felt at ", d.Of, ", ", feltWords(*d.Felt), ": feel it again and put it right; as long as it stands, all else is bent to fit it")
 	}
-	return append(move, q(Height, v.Fits), " better; look at its sign, size and date")
+	panic(fmt.Sprintf("doc: no words for the match's %d", d.What))
 }
 
-func contradictedSurvey(v reports.SurveyContradicted) Text {
-	out := say("survey ", quoted(v.Survey), " does not fit the rest")
-	switch v.Fits {
-	case reports.FitsTurned:
-		return append(out, " but with all its signs turned it does: look at which way the instrument faced")
-	case reports.FitsHalf:
-		return append(out, " but half of what it reads does: is it the beam's angle, twice the mirror's tilt?")
-	case reports.FitsTwice:
-		return append(out, " but twice what it reads does: are its readings half of what they should be?")
-	case reports.FitsExchanged:
-		return append(out, " but exchanged with ", quoted(v.Other), " it does: look at the names of the files")
-	}
-	return append(out, fmt.Sprintf(": %.1f times its own noise is left; read it again, or look at what moved meanwhile", v.Ratio))
-}
-
-func feltWords(v reports.FeltContradicted) Text {
+func feltWords(f match.Felt) Text {
 	switch {
-	case v.Gap != nil:
-		return say(q(Height, *v.Gap), " clear")
-	case v.Load != nil:
-		return say("loaded with ", small(*v.Load))
+	case f.Gap != nil:
+		return say(q(Height, *f.Gap), " clear")
+	case f.Load != nil:
+		return say("loaded with ", small(*f.Load))
 	}
-	return say(v.State)
+	return say(map[match.Touch]string{match.Free: "free", match.Nips: "nips", match.Solid: "solid"}[f.Touch])
 }
 
 // small returns a load with the unit that its size asks for.
