@@ -1,6 +1,9 @@
 package reports
 
-import "footwork/supports"
+import (
+	"footwork/supports"
+	"footwork/supports/plan"
+)
 
 // Move is one foot's part of a plan.
 type Move struct {
@@ -58,12 +61,8 @@ type Step struct {
 
 // PlanWay is a way as a plan leaves it: the median at each station and 95 % of the beds.
 type PlanWay struct {
-	Name   string    `json:"name"`
-	X      []float64 `json:"x"`
-	Height []float64 `json:"height"`
-	Sigma  []float64 `json:"sigma"`
-	Low    []float64 `json:"low"`
-	High   []float64 `json:"high"`
+	Name string
+	plan.Curve
 }
 
 // Plan is the best that a number of feet can do.

@@ -98,7 +98,7 @@ func (t *task) view(a plan.Answer) *reports.Adjust {
 func (t *task) planView(p plan.Plan) reports.Plan {
 	v := reports.Plan{FeetMoved: len(p.Moves), Moves: t.movesView(p), Zone: p.Zone.Value, Low: p.Zone.Low, High: p.Zone.High, ZoneSigma: (p.Zone.High - p.Zone.Low) / 4}
 	for i, c := range p.Ways {
-		v.Ways = append(v.Ways, reports.PlanWay{Name: t.read.ways[i].Name, X: c.X, Height: c.Height, Sigma: c.Sigma, Low: c.Low, High: c.High})
+		v.Ways = append(v.Ways, reports.PlanWay{Name: t.read.ways[i].Name, Curve: c})
 	}
 	for i, l := range p.Loads {
 		v.Loads = append(v.Loads, reports.NamedLoad{Foot: t.Standing.Feet[i].Name, Load: l.Value, Low: l.Low, High: l.High})

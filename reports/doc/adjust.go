@@ -32,9 +32,7 @@ func (j Job) adjust(v reports.Adjust) Section {
 		return s
 	}
 	s.add(j.planCurves(v), aimsTable(v), ladderTable(v), j.stepTable(plan), level, planLoads(v))
-	for _, t := range readingTables(plan) {
-		s.add(t)
-	}
+	s.add(readingTables(plan)...)
 	if len(plan.Moves) > 0 {
 		s.add(Caution{strings.Join(cautions, " ")})
 	}
@@ -100,8 +98,7 @@ func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 // planCurves draws the ways as they are and as the plan leaves them.
 func (j Job) planCurves(v reports.Adjust) *Curves {
 	plan, _ := recommended(v)
-	c := j.alongBed(say("The ways after turning", standsAt(v), ", about the line through the ends"))
-	c.Feet = j.marks(v.Standing)
+	c := j.alongBed(say("The ways after turning", standsAt(v), ", about the line through the ends"), v.Standing)
 	if len(plan.Moves) == 0 {
 		c.Title = say("The ways as found", standsAt(v), ", about the line through the ends")
 	}
@@ -232,12 +229,11 @@ func planLoads(v reports.Adjust) *Table {
 
 // readingTables lists, for each survey, what the instrument should read after
 // the steps: a few stations and steps over the whole.
-func readingTables(p reports.Plan) []*Table {
+func readingTables(p reports.Plan) (out []Block) {
 	if len(p.Steps) == 0 {
 		return nil
 	}
 	steps := spaced(len(p.Steps), listedSteps)
-	var out []*Table
 	for k, r := range p.Steps[0].Readings {
 		t := newTable(say(quoted(r.Survey), " should read after each step, in ", r.Unit), say("at, ", UnitOf(Along)))
 		for _, i := range steps {

@@ -56,7 +56,7 @@ func cutWords(ways []reports.CutWay, perPass float64) Text {
 }
 
 func (j Job) cutCurves(title Text, ways []reports.CutWay) *Curves {
-	c := j.alongBed(title)
+	c := j.alongBed(title, "")
 	c.Y.Name = "depth"
 	for i, w := range ways {
 		c.Series = append(c.Series, Series{Name: flankName(w.Name, w.Flank), Style: wayStyles[i%len(wayStyles)], X: w.X, Y: w.Depth})

@@ -221,7 +221,8 @@ func (s Series) near(o Series, within float64) bool {
 
 var along = Axis{Name: "along the bed", Kind: Along}
 
-// alongBed returns an empty picture of heights along the bed.
-func (j Job) alongBed(title Text) *Curves {
-	return &Curves{Title: title, X: along, Y: Axis{Name: "height", Kind: Height}, OnBed: true, Length: j.Length}
+// alongBed returns an empty picture of heights along the bed over the feet of a standing;
+// "": of none.
+func (j Job) alongBed(title Text, standing string) *Curves {
+	return &Curves{Title: title, X: along, Y: Axis{Name: "height", Kind: Height}, OnBed: true, Length: j.Length, Feet: j.marks(standing)}
 }

@@ -77,8 +77,7 @@ func hangingWords(v reports.Match) Text {
 }
 
 func (j Job) partCurves(v reports.Match, w reports.WayParts) *Curves {
-	c := j.alongBed(say("The ", w.Name, " way as found: as measured, and the form in its metal, about the line through the ends"))
-	c.Feet = j.marks(v.Standing)
+	c := j.alongBed(say("The ", w.Name, " way as found: as measured, and the form in its metal, about the line through the ends"), v.Standing)
 	c.curve(w.Name+" measured", Before, w.X, w.Measured)
 	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)
 	return c

@@ -136,10 +136,7 @@ func (g pager) screen(v reports.SagStanding, table string) []Block {
 	if v.State == reports.Planned {
 		before = g.at(reports.Found, table)
 	}
-	out := []Block{g.fromAbove(v, table)}
-	for _, c := range g.wayCurves(v, before) {
-		out = append(out, c)
-	}
+	out := append([]Block{g.fromAbove(v, table)}, g.wayCurves(v, before)...)
 	out = append(out, g.loadBars(v, before))
 	feet := g.footTable(v)
 	feet.Title = say("What each foot carries ", StateWords(v.State), g.tableWords(v))
@@ -204,17 +201,15 @@ func (g pager) bedPlan() *Plan {
 
 // wayCurves draws each way by itself, and both as one where they are alike; with
 // what it was before, where there is a before.
-func (g pager) wayCurves(v reports.SagStanding, before *reports.SagStanding) []*Curves {
-	var out []*Curves
+func (g pager) wayCurves(v reports.SagStanding, before *reports.SagStanding) (out []Block) {
 	if before == nil && len(v.Ways) == 2 && alikeWays(v.X, v.Ways) {
 		both := v.Ways[0]
 		both.Name += " = " + v.Ways[1].Name
 		v.Ways = []reports.WayShape{both}
 	}
 	for i, w := range v.Ways {
-		c := g.alongBed(say(capitalise(w.Name), " way ", StateWords(v.State), g.tableWords(v), ": ", zoneWords(w.Straightness)))
+		c := g.alongBed(say(capitalise(w.Name), " way ", StateWords(v.State), g.tableWords(v), ": ", zoneWords(w.Straightness)), g.Standing)
 		c.Small = true
-		c.Feet = g.marks(g.Standing)
 		if before != nil && i < len(before.Ways) {
 			b := before.Ways[i]
 			c.Title = append(c.Title, " (thin: as found, ", zoneWords(b.Straightness), ")")
@@ -253,22 +248,33 @@ func (c *Curves) shape(name string, style Style, x []float64, w reports.WayShape
 
 // loadBars draws what each foot carries over its place, one row a side.
 func (g pager) loadBars(v reports.SagStanding, before *reports.SagStanding) *Bars {
-	d := &Bars{Title: say("What each foot carries ", StateWords(v.State), g.tableWords(v)), Length: g.Bed.Length, Kind: forceOf(v.Weight), Least: g.light(sumLoads(v.Feet), len(v.Feet))}
+	title := say("What each foot carries ", StateWords(v.State), g.tableWords(v))
 	if before != nil {
-		d.Title = append(d.Title, "; line across: as found")
+		title = append(title, "; line across: as found")
 	}
+	states := g.footState(v)
+	d := g.bars(title, forceOf(v.Weight), sumLoads(v.Feet), v.Feet, func(i int, bar *Bar) {
+		bar.Load, bar.State = v.Feet[i].Load, states[i]
+		if before != nil && i < len(before.Feet) {
+			bar.Before = &before.Feet[i].Load
+		}
+	})
 	if d.Least > 0 {
 		d.Title = append(d.Title, "; dashed: the lightest any foot may go")
 	}
-	states := g.footState(v)
-	for _, side := range sides(v.Feet) {
+	return d
+}
+
+// bars draws feet that carry a sum, from low to high, a row a side · more adds to the bar of
+// one of them.
+func (g pager) bars(title Text, kind Kind, sum float64, feet []reports.FootLoad, more func(i int, bar *Bar)) *Bars {
+	d := &Bars{Title: title, Length: g.Bed.Length, Kind: kind, Least: g.light(sum, len(feet))}
+	for _, side := range sides(feet) {
 		row := BarRow{Name: side.name}
 		for _, i := range side.feet {
-			f := v.Feet[i]
-			bar := Bar{Name: f.Name, At: f.At, Load: f.Load, Low: f.Low, High: f.High, State: states[i]}
-			if before != nil && i < len(before.Feet) {
-				bar.Before = &before.Feet[i].Load
-			}
+			f := feet[i]
+			bar := Bar{Name: f.Name, At: f.At, Low: f.Low, High: f.High}
+			more(i, &bar)
 			row.Bars = append(row.Bars, bar)
 		}
 		d.Rows = append(d.Rows, row)

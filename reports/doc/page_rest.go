@@ -52,8 +52,7 @@ func shareRanges(v reports.Match) *Ranges {
 
 // partsOf draws the parts of one way that say something, and names the rest.
 func (g pager) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
-	c := g.alongBed(say(capitalise(w.Name), " way as found, in its parts, about the line through the ends"))
-	c.Feet = g.marks(m.Standing)
+	c := g.alongBed(say(capitalise(w.Name), " way as found, in its parts, about the line through the ends"), m.Standing)
 	c.curve("measured", Before, w.X, w.Measured)
 	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)
 	limit := enclose.Zone(w.X, w.Measured)
@@ -104,15 +103,12 @@ func (g pager) measured() Section {
 	for _, p := range v.Surveys {
 		s.add(notes(p.Warnings))
 	}
-	var curves, tables, runs []Block
-	for _, c := range g.profiles(v) {
-		curves = append(curves, c)
-	}
-	s.add(curves...)
+	var runs []Block
+	s.add(g.profiles(v)...)
 	for _, h := range v.History {
 		s.add(historyTable(h), historyWords(h))
 	}
-	tables = said(surveyTable(v))
+	tables := said(surveyTable(v))
 	for _, p := range v.Surveys {
 		tables = append(tables, stationTable(p))
 		if c := g.runCurves(p); c != nil {
@@ -141,7 +137,7 @@ func (g pager) runCurves(p reports.SurveyProfile) *Curves {
 	if len(p.Runs) < 2 {
 		return nil
 	}
-	c := g.alongBed(say(quoted(p.Name), ": each run less their mean"))
+	c := g.alongBed(say(quoted(p.Name), ": each run less their mean"), "")
 	c.Small = true
 	c.Y = Axis{Name: "reading", Kind: Reading, Unit: p.Runs[0].Unit}
 	for i, r := range p.Runs {
@@ -164,10 +160,8 @@ func (g pager) journey() Section {
 // workOnBed draws the work under the tool over the place of the table's middle,
 // so that a hump stands over its foot.
 func (g pager) workOnBed(t reports.Travel) *Curves {
-	c := g.workCurves(t)
-	c.OnBed, c.Length, c.Small, c.X = true, g.Bed.Length, true, along
-	c.Title = say("Height of the work under the tool ", StateWords(t.State), ", over the table's middle")
-	c.Feet = g.marks(t.Standing)
+	c := g.alongBed(say("Height of the work under the tool ", StateWords(t.State), ", over the table's middle"), t.Standing)
+	c.Small, c.Series = true, g.workCurves(t).Series
 	if g.Table != nil {
 		for i := range c.Series {
 			c.Series[i].X = moved(c.Series[i].X, g.Table.Length/2)
@@ -195,22 +189,16 @@ func (g pager) journeyBars(t reports.Travel) *Bars {
 		feet[f] = reports.FootLoad{Name: foot.Name, At: foot.At, Offset: foot.Offset, Low: t.FootLoads[least][f], High: t.FootLoads[most][f]}
 		sum += t.FootLoads[0][f]
 	}
-	d := &Bars{Title: say("Each foot's load from least to most over the journey, ", StateWords(t.State)), Length: g.Bed.Length, Kind: travelForce(t), Least: g.light(sum, len(feet))}
-	for _, side := range sides(feet) {
-		row := BarRow{Name: side.name}
-		for _, i := range side.feet {
-			bar := Bar{Name: feet[i].Name, At: feet[i].At, Low: feet[i].Low, High: feet[i].High, Journey: true}
-			switch {
-			case bar.Low <= 0:
-				bar.State = "hangs"
-			case bar.Low < d.Least:
-				bar.State = "light"
-			}
-			row.Bars = append(row.Bars, bar)
+	least := g.light(sum, len(feet))
+	return g.bars(say("Each foot's load from least to most over the journey, ", StateWords(t.State)), travelForce(t), sum, feet, func(_ int, bar *Bar) {
+		bar.Journey = true
+		switch {
+		case bar.Low <= 0:
+			bar.State = "hangs"
+		case bar.Low < least:
+			bar.State = "light"
 		}
-		d.Rows = append(d.Rows, row)
-	}
-	return d
+	})
 }
 
 // placed is section 6: where feet would be better.

@@ -65,15 +65,12 @@ func (g pager) prints() Section {
 			return nil
 		}
 		v := *st.Blue
-		c := g.alongBed(say("The ways ", StateWords(v.State)))
-		c.Small, c.Feet = true, g.marks(g.Standing)
+		c := g.alongBed(say("The ways ", StateWords(v.State)), g.Standing)
+		c.Small = true
 		for i, way := range st.Bare.Ways {
 			c.shape(way.Name, wayStyles[i%len(wayStyles)], st.Bare.X, way)
 		}
-		picture := []Block{c}
-		for _, d := range g.printed(v) {
-			picture = append(picture, d)
-		}
+		picture := append([]Block{c}, g.printed(v)...)
 		return []Block{Lead(blueAnswer(v)), notes(v.Warnings), Pair{Picture: said(picture...), Beside: []Block{stripKey, blueAdvice}}, Fold{Title: "In figures, place by place", Blocks: blueTables(v)}}
 	}))}
 }
@@ -82,20 +79,21 @@ func (g pager) prints() Section {
 var stripKey = say("A lane is a row of places of the master that do not overlap. Filled: it prints whatever the bed may be; outlined: it may; half as high: on the outer edge (above) or the inner one; faint: it bears less than its share there.")
 
 // printed draws what every master prints.
-func (g pager) printed(v reports.Blue) (out []*Strips) {
+func (g pager) printed(v reports.Blue) (out []Block) {
+	var d *Strips
 	for i, w := range v.Ways {
 		if len(w.Steps) == 0 {
 			continue
 		}
-		if len(out) == 0 || w.Master != v.Ways[i-1].Master {
-			out = append(out, &Strips{Title: say("What the ", w.Master, " prints ", StateWords(v.State), ", film ", q(Height, w.Film)), Length: g.Bed.Length, Feet: g.marks(g.Standing)})
+		if d == nil || w.Master != v.Ways[i-1].Master {
+			d = &Strips{Title: say("What the ", w.Master, " prints ", StateWords(v.State), ", film ", q(Height, w.Film)), Length: g.Bed.Length, Feet: g.marks(g.Standing)}
+			out = append(out, d)
 		}
 		s := Strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(faceName(w.Name, w.Flank), ": ", q(Percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
 		for i, step := range w.Steps {
 			lane := &s.Lanes[i%len(s.Lanes)]
 			*lane = append(*lane, stepMarks(w, step)...)
 		}
-		d := out[len(out)-1]
 		d.Ways = append(d.Ways, s)
 	}
 	return out

@@ -30,11 +30,7 @@ func (g pager) turn() Section {
 			s.add(Fold{Title: title, Blocks: []Block{l, Caution{cautions[0]}}})
 		}
 	}
-	var readings []Block
-	for _, t := range readingTables(plan) {
-		readings = append(readings, t)
-	}
-	s.add(Fold{Title: "What the instruments should read after each step", Blocks: readings})
+	s.add(Fold{Title: "What the instruments should read after each step", Blocks: readingTables(plan)})
 	return s
 }
 
@@ -99,8 +95,7 @@ func (g pager) trial(plan reports.Plan) *Trial {
 	if g.Try == nil {
 		return nil
 	}
-	t := &Trial{Try: g.Try, Bed: g.alongBed(nil), Plan: []PlanMove{}, State: reports.Given, Force: forceOf(g.Try.B[0])}
-	t.Bed.Feet = g.marks(g.Standing)
+	t := &Trial{Try: g.Try, Bed: g.alongBed(nil, g.Standing), Plan: []PlanMove{}, State: reports.Given, Force: forceOf(g.Try.B[0])}
 	if g.state(reports.Found) != nil {
 		t.State = reports.Found
 	}

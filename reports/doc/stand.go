@@ -165,7 +165,7 @@ func feetWords(feet []string, one, many string) string {
 }
 
 func (j Job) standCurves(v reports.SagStanding) *Curves {
-	c := j.alongBed(say("Height about the line through the ends, ", StateWords(v.State), parked(v)))
+	c := j.alongBed(say("Height about the line through the ends, ", StateWords(v.State), parked(v)), "")
 	c.ways(v.X, v.Ways)
 	for i, state := range j.footState(v) {
 		c.Feet = append(c.Feet, FootMark{Name: v.Feet[i].Name, At: v.Feet[i].At, Off: state == "hangs"})
@@ -235,8 +235,7 @@ func (j Job) change(v reports.Change) Section {
 }
 
 func (j Job) changeCurves(v reports.Change) *Curves {
-	c := j.alongBed(say("What moving it from ", quoted(v.From), " to ", quoted(v.To), " does ", StateWords(v.State), ", about the line through the ends"))
-	c.Feet = j.marks(v.To)
+	c := j.alongBed(say("What moving it from ", quoted(v.From), " to ", quoted(v.To), " does ", StateWords(v.State), ", about the line through the ends"), v.To)
 	c.ways(v.X, v.Ways)
 	return c
 }

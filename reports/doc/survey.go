@@ -14,9 +14,7 @@ const stations = 40
 
 func (j Job) survey(v reports.Survey) Section {
 	s := Section{Title: "What was measured", Answer: j.surveyAnswer(v)}
-	for _, c := range j.profiles(v) {
-		s.add(c)
-	}
+	s.add(j.profiles(v)...)
 	s.add(surveyTable(v))
 	for _, h := range v.History {
 		s.add(historyTable(h), historyWords(h))
@@ -97,18 +95,16 @@ func fall(slope, gauge float64) Text {
 
 // profiles draws all ways surveyed in one standing at one pass over one another,
 // and each cross level by itself.
-func (j Job) profiles(v reports.Survey) []*Curves {
+func (j Job) profiles(v reports.Survey) (out []Block) {
 	type when struct {
 		of   survey.Subject // of any way
 		pass int
 	}
-	var out []*Curves
 	at := map[when]*Curves{}
 	for _, p := range v.Surveys {
 		if p.Across() {
-			c := j.alongBed(say("Slope across the bed, ", quoted(p.Name)))
+			c := j.alongBed(say("Slope across the bed, ", quoted(p.Name)), p.Standing)
 			c.Y = Axis{Name: "slope", Kind: Slope}
-			c.Feet = j.marks(p.Standing)
 			c.Series = []Series{{Name: p.Name, Style: First, X: p.X, Y: p.Height}}
 			c.Series[0].band(p.Sigma)
 			out = append(out, c)
@@ -118,8 +114,7 @@ func (j Job) profiles(v reports.Survey) []*Curves {
 		seen.of.Way = ""
 		c := at[seen]
 		if c == nil {
-			c = j.alongBed(profileTitle(p))
-			c.Feet = j.marks(p.Standing)
+			c = j.alongBed(profileTitle(p), p.Standing)
 			at[seen] = c
 			out = append(out, c)
 		}

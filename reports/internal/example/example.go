@@ -9,6 +9,7 @@ import (
 	"footwork/beam"
 	"footwork/beam/enclose"
 	"footwork/reports"
+	"footwork/supports/plan"
 	"footwork/survey"
 )
 
@@ -127,7 +128,7 @@ func adjust() reports.Adjust {
 		p := reports.Plan{FeetMoved: n, Moves: moves[:n], Zone: []float64{12.4e-6, 7.1e-6, 4.3e-6, 4.0e-6}[n], ZoneSigma: 0.45e-6}
 		p.Low, p.High = p.Zone-0.9e-6, p.Zone+0.9e-6
 		for i, w := range ways() {
-			p.Ways = append(p.Ways, reports.PlanWay{Name: w.Name, X: x, Height: wave(x, 0.8e-6*float64(i+1), 2e-6), Sigma: make([]float64, len(x))})
+			p.Ways = append(p.Ways, reports.PlanWay{Name: w.Name, Curve: plan.Curve{X: x, Height: wave(x, 0.8e-6*float64(i+1), 2e-6), Sigma: make([]float64, len(x))}})
 		}
 		for _, f := range feet() {
 			p.Loads = append(p.Loads, reports.NamedLoad{Foot: f.Name, Load: f.Load + 400*float64(n)})
