@@ -1,0 +1,133 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"footwork/internal/unit"
+	"footwork/survey"
+)
+
+// What no height on a bed reaches.
+const highest = 1.0 // m
+
+// wholeFile stands for the row of a fault that concerns the whole file.
+const wholeFile = -1
+
+// checkReadings checks a survey's readings against the bed, and that they make
+// a profile.
+func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
+	about := func(row int, column, hint, message string, args ...any) {
+		line := 0
+		if row >= 0 {
+			line = s.Readings.Lines[row]
+		}
+		b.add(Fault{File: file, Line: line, Key: column, Message: fmt.Sprintf(message, args...), Hint: hint})
+	}
+	before := len(b.faults)
+	b.checkValues(s, about)
+	if s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel {
+		b.checkStations(s, about)
+	} else {
+		b.checkWalk(r, s)
+	}
+	known := s.One() > 0 && s.XScale > 0 && (s.Base > 0 || s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel) && s.Uncertainty >= 0
+	if len(b.faults) > before || !known { // what is missing was said
+		return
+	}
+	if _, err := survey.Reduce(*s); err != nil {
+		var e *survey.Error
+		if !errors.As(err, &e) {
+			panic(err)
+		}
+		message, hint := unreduced(s, e, b.job.Units.Length())
+		about(e.Row, "", hint, "%s", message)
+	}
+}
+
+// complaint reports what is wrong in a survey's CSV.
+type complaint func(row int, column, hint, message string, args ...any)
+
+// checkValues wants as many readings as make a profile, and no height that no bed has.
+func (b *builder) checkValues(s *survey.Survey, about complaint) {
+	n, least := len(s.Readings.Runs[0].Values), 2
+	if s.Instrument == survey.Heights {
+		least = 3
+	}
+	if n < least || n > mostRows {
+		about(wholeFile, "", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), "the number of stations is %d", n)
+	}
+	for _, run := range s.Readings.Runs {
+		if i, far := furthest(run.Values); s.Instrument == survey.Heights && far*s.Scale > highest {
+			about(i, run.Name, "check it, and the survey's reading = \"…\"", "%v is read as %.3g m", run.Values[i], far*s.Scale)
+		}
+	}
+}
+
+// checkWalk wants a carriage that stays on the bed.
+func (b *builder) checkWalk(r *reader, s *survey.Survey) {
+	n, l := len(s.Readings.Runs[0].Values), b.job.Units.Length()
+	end := s.Start + float64(n)*s.Base
+	if !(end > b.job.Bed.Length+slack) {
+		return
+	}
+	hint := "check base, start and the number of rows"
+	if s.Start-float64(n)*s.Base >= -slack-s.Base {
+		hint += "; a survey taken from the right end is written from the left, its last reading first, every sign as the far foot towards the right has it"
+	}
+	r.fault("base", hint, "%d readings of %s from %s on end at %s, off the bed of %s",
+		n, l.Text(s.Base), l.Text(s.Start), l.Text(end), l.Text(b.job.Bed.Length))
+}
+
+// checkStations wants an x column that stays on the bed.
+func (b *builder) checkStations(s *survey.Survey, about complaint) {
+	x, l := s.Readings.X, b.job.Units.Length()
+	if x == nil {
+		about(wholeFile, "x", "the first column must be x: where on the bed each reading stands", "is missing")
+		return
+	}
+	reach := make([]float64, len(x)) // m, from the middle of the bed
+	for i, v := range x {
+		reach[i] = v*s.XScale - b.job.Bed.Length/2
+	}
+	if i, far := furthest(reach); far > b.job.Bed.Length/2+slack {
+		about(i, "x", "check it, and the survey's x_unit = \"…\"", "%v is read as %s along the bed of %s", x[i], l.Text(x[i]*s.XScale), l.Text(b.job.Bed.Length))
+	}
+}
+
+// furthest returns the index and the size of the value furthest from zero.
+func furthest(values []float64) (at int, size float64) {
+	for i, v := range values {
+		if math.Abs(v) > size {
+			at, size = i, math.Abs(v)
+		}
+	}
+	return at, size
+}
+
+// unreduced words why a survey's readings make no profile, and how to put it right ·
+// l how places are printed.
+func unreduced(s *survey.Survey, e *survey.Error, l unit.Display) (message, hint string) {
+	switch e.Kind {
+	case survey.TooSteep:
+		return fmt.Sprintf("%s at %s reads %.3g %s, a slope of %.3g degrees", e.Run, rowName(s, e.Row, l), e.Value/s.One(), s.Unit, e.Value*180/math.Pi),
+			"is the unit of the readings right?"
+	case survey.StationTwice:
+		return fmt.Sprintf("station %g is there twice", e.Value), "put repeats into columns run 1, run 2, …"
+	case survey.StationBack:
+		return fmt.Sprintf("station %g comes after %g", e.Value, e.Other), "write the rows in the order of increasing x"
+	case survey.StationApart:
+		return fmt.Sprintf("the step from station %g to %g is not the first step, %g", e.Other, e.Value, e.First),
+			"slopes add up only when each reading begins where the last ended"
+	}
+	panic("job: a survey that was checked is no profile: " + string(e.Kind)) // rows, unit, base and stations were asked for
+}
+
+// rowName names a row of readings, by the file's own number if it has one.
+func rowName(s *survey.Survey, row int, l unit.Display) string {
+	if len(s.Readings.X) > row {
+		return fmt.Sprintf("station %g", s.Readings.X[row])
+	}
+	return fmt.Sprintf("reading %d (at %s)", row+1, l.Text(s.Start+float64(row)*s.Base))
+}
