@@ -126,11 +126,7 @@ func (j *Job) Standing(name string) (Standing, error) {
 
 // StandingNames returns the names of all standings in the job's order.
 func (j *Job) StandingNames() []string {
-	names := make([]string, len(j.Standings))
-	for i, s := range j.Standings {
-		names[i] = s.Name
-	}
-	return names
+	return unit.Names(j.Standings, func(s Standing) string { return s.Name })
 }
 
 // Surveyed returns the names of the standings in which ways were surveyed, in the
@@ -238,18 +234,10 @@ func (b *builder) standing(r *reader, key string) string {
 
 // footOf reads a standing and the name of one of its feet.
 func (b *builder) footOf(r *reader) (standing, foot string) {
-	var names []string
 	standing = b.standing(r, "standing")
-	for _, s := range b.job.Standings {
-		if s.Name != standing || standing == "" {
-			continue
-		}
-		for _, f := range s.Feet {
-			names = append(names, f.Name)
-		}
-		if len(s.Feet) == 0 {
-			r.fault("foot", "feet are moved, bearings are not", "the standing %s has no feet", unit.Quote(standing))
-		}
+	s, err := b.job.Standing(standing)
+	if err == nil && standing != "" && len(s.Feet) == 0 {
+		r.fault("foot", "feet are moved, bearings are not", "the standing %s has no feet", unit.Quote(standing))
 	}
-	return standing, r.refer("foot", "foot", names)
+	return standing, r.refer("foot", "foot", footNames(s))
 }

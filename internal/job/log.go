@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"slices"
 
+	"footwork/internal/unit"
 	"footwork/survey"
 	"footwork/survey/log"
 )
@@ -98,9 +99,7 @@ func (b *builder) logBed() log.Bed {
 	for i, w := range j.Bed.Ways {
 		bed.Ways = append(bed.Ways, log.Way{Name: w.Name, Vee: j.Ways[i].Vee})
 	}
-	for _, m := range j.Masters {
-		bed.Masters = append(bed.Masters, m.Name)
-	}
+	bed.Masters = unit.Names(j.Masters, func(m Master) string { return m.Name })
 	if j.Table != nil {
 		bed.Masters = append(bed.Masters, TableMaster)
 	}

@@ -83,10 +83,7 @@ func (b *builder) material(r *reader) beam.Material {
 }
 
 func (b *builder) stock(r *reader, name string) beam.Material {
-	names := make([]string, len(materials))
-	for i, s := range materials {
-		names[i] = s.name
-	}
+	names := unit.Names(materials, func(s stock) string { return s.name })
 	plain := strings.ReplaceAll(strings.TrimPrefix(strings.ToLower(name), "en-"), "gray", "grey")
 	i := slices.IndexFunc(names, func(n string) bool { return strings.ToLower(n) == plain })
 	if i < 0 {

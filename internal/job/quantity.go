@@ -50,13 +50,11 @@ func (r *reader) maybe(key string) *float64 {
 }
 
 // quantities returns the SI values of a list.
-func (r *reader) quantities(key string) (list []float64) {
-	k := r.key(key, formList)
-	for _, item := range r.list(k) {
-		v, _ := r.quantityOf(k, item)
-		list = append(list, v)
-	}
-	return list
+func (r *reader) quantities(name string) []float64 {
+	return each(r, r.key(name, formList), func(k *key, v *value) (float64, bool) {
+		got, _ := r.quantityOf(k, v)
+		return got, true
+	})
 }
 
 // pair returns the two SI values of a list of two, the default when it is absent

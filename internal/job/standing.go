@@ -89,11 +89,8 @@ func (b *builder) model(r *reader, like string) (model Standing, kept []string, 
 	return model, kept, true
 }
 
-func footNames(s Standing) (names []string) {
-	for _, f := range s.Feet {
-		names = append(names, f.Name)
-	}
-	return names
+func footNames(s Standing) []string {
+	return unit.Names(s.Feet, func(f beam.Foot) string { return f.Name })
 }
 
 // chains checks what each standing follows: it must exist, and nothing may

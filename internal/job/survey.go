@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 
+	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/survey"
 	"footwork/survey/log"
@@ -111,11 +112,7 @@ func (b *builder) way(r *reader, by survey.Instrument) string {
 }
 
 func (b *builder) wayNamed(r *reader, key string) string {
-	var names []string
-	for _, w := range b.job.Bed.Ways {
-		names = append(names, w.Name)
-	}
-	return r.refer(key, "way", names)
+	return r.refer(key, "way", unit.Names(b.job.Bed.Ways, func(w beam.Way) string { return w.Name }))
 }
 
 // scale reads what one unit of reading, one unit of the x column and one

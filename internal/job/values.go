@@ -60,29 +60,22 @@ func (r *reader) flag(key string) bool {
 func (r *reader) whole(key string) *int {
 	k := r.key(key, formCount)
 	if v := r.get(key); v != nil {
-		return r.wholeOf(k, v)
+		if n, ok := r.wholeOf(k, v); ok {
+			return &n
+		}
 	}
 	return nil
 }
 
 // wholes returns the whole numbers of a list.
-func (r *reader) wholes(key string) (list []int) {
-	k := r.key(key, formCounts)
-	for _, v := range r.list(k) {
-		if n := r.wholeOf(k, v); n != nil {
-			list = append(list, *n)
-		}
-	}
-	return list
-}
+func (r *reader) wholes(key string) []int { return each(r, r.key(key, formCounts), r.wholeOf) }
 
-func (r *reader) wholeOf(k *key, v *value) *int {
+func (r *reader) wholeOf(k *key, v *value) (n int, ok bool) {
 	n, err := strconv.Atoi(v.text)
-	if v.kind != unstable.Integer || err != nil || n < int(k.lo) || n > int(k.hi) {
+	if ok = v.kind == unstable.Integer && err == nil && n >= int(k.lo) && n <= int(k.hi); !ok {
 		r.report(v.line, r.name(k.name), v.quoted()+" is no whole number here", fmt.Sprintf("write a whole number from %.0f to %.0f without quotes", k.lo, k.hi))
-		return nil
 	}
-	return &n
+	return n, ok
 }
 
 // quoted shows a value as it was written.
@@ -149,14 +142,22 @@ func (r *reader) list(k *key) []*value {
 }
 
 // texts returns the texts of a list.
-func (r *reader) texts(key string) (list []string) {
-	k := r.key(key, formTexts)
-	for _, v := range r.list(k) {
-		if v.kind != unstable.String || v.text == "" {
-			r.report(v.line, r.name(key), v.quoted()+" is no text", "write "+k.assignment())
-			continue
+func (r *reader) texts(name string) []string {
+	return each(r, r.key(name, formTexts), func(k *key, v *value) (string, bool) {
+		ok := v.kind == unstable.String && v.text != ""
+		if !ok {
+			r.report(v.line, r.name(name), v.quoted()+" is no text", "write "+k.assignment())
 		}
-		list = append(list, v.text)
+		return v.text, ok
+	})
+}
+
+// each takes the values of a list, without those that are refused.
+func each[T any](r *reader, k *key, take func(*key, *value) (T, bool)) (list []T) {
+	for _, v := range r.list(k) {
+		if one, ok := take(k, v); ok {
+			list = append(list, one)
+		}
 	}
 	return list
 }

@@ -116,9 +116,5 @@ func ascii(name string) string { return strings.Replace(name, "µ", "u", 1) }
 
 // Names returns the units of this kind as the program writes them.
 func (k *Kind) Names() []string {
-	names := make([]string, len(k.units))
-	for i, unit := range k.units {
-		names[i] = unit.names[0]
-	}
-	return names
+	return Names(k.units, func(u named) string { return u.names[0] })
 }

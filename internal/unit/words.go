@@ -22,6 +22,15 @@ func cut(text string) string {
 	return text
 }
 
+// Names returns what each of some things is called.
+func Names[T any](all []T, of func(T) string) []string {
+	out := make([]string, len(all))
+	for i, v := range all {
+		out[i] = of(v)
+	}
+	return out
+}
+
 // mostNamed is how many names a hint offers.
 const mostNamed = 12
 

@@ -70,7 +70,7 @@ func unknown(kind, name string, there []string) error {
 func inSetup(r *reader, a *Act, text string) error {
 	s, ok := r.bed.setup(text)
 	if !ok {
-		return unknown("survey", text, names(r.bed.Setups, func(s Setup) string { return s.Name }))
+		return unknown("survey", text, unit.Names(r.bed.Setups, func(s Setup) string { return s.Name }))
 	}
 	a.Survey, a.Standing, a.Way = s.Name, s.Standing, s.Way
 	return nil
@@ -132,7 +132,7 @@ func onFoot(r *reader, a *Act, text string) error {
 	default:
 		var all []string
 		for _, p := range r.bed.Standings {
-			all = append(all, names(p.Feet, func(f Foot) string { return f.Name })...)
+			all = append(all, unit.Names(p.Feet, func(f Foot) string { return f.Name })...)
 		}
 		slices.Sort(all)
 		return unknown("foot", text, slices.Compact(all))
@@ -179,7 +179,7 @@ func onFlank(r *reader, a *Act, text string) error {
 			return failf("write "+w.Name, "%q is flat and has no flanks", w.Name)
 		}
 	}
-	return unknown("way", text, names(r.bed.Ways, func(w Way) string { return w.Name }))
+	return unknown("way", text, unit.Names(r.bed.Ways, func(w Way) string { return w.Name }))
 }
 
 // earlier reads the line that does not count, its moment and act and, where

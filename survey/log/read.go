@@ -45,7 +45,7 @@ func (r *reader) line(number int, l Line) {
 	a.What = What(strings.ToLower(strings.Join(strings.Fields(l.What), " ")))
 	known := slices.IndexFunc(grammar, func(g rule) bool { return g.what == a.What })
 	if known < 0 {
-		fault("what", "acts are "+strings.Join(names(grammar, func(g rule) string { return string(g.what) }), ", "), "%s is no act", unit.Quote(l.What))
+		fault("what", "acts are "+strings.Join(unit.Names(grammar, func(g rule) string { return string(g.what) }), ", "), "%s is no act", unit.Quote(l.What))
 		return
 	}
 	g := grammar[known]
@@ -97,12 +97,4 @@ func (r *reader) cell(a *Act, g rule, read func(*reader, *Act, string) error, co
 			fault(column, cmp.Or(e.Hint, example), "%s", e.Message)
 		}
 	}
-}
-
-func names[T any](all []T, of func(T) string) []string {
-	out := make([]string, len(all))
-	for i, v := range all {
-		out[i] = of(v)
-	}
-	return out
 }
