@@ -22,7 +22,7 @@ type FootEstimate struct {
 	StiffnessFactor float64 `json:"stiffness_factor,omitempty"`
 
 	Own    Estimate `json:"own_stiffness"` // the part of it that is not all feet's
-	Softer float64  `json:"softer"`        // probability that it is softer than the others
+	Softer float64  `json:"softer"`        // probability that it is softer than the others, which are alike; one half where it is as they are
 
 	Between []string  `json:"between,omitempty"` // feet that carry on either side of it in its row
 	Above   []float64 `json:"above,omitempty"`   // m above the line through these: estimate, low, high

@@ -211,6 +211,10 @@ func (c *chain) amplify() {
 // Slice sampling, Annals of Statistics 31 (2003) 705–767, figures 3 and 5). What log was
 // last asked for is the draw.
 func slice(r *rand.Rand, at, now, width float64, log func(float64) float64) {
+	if math.IsInf(now, -1) { // no contact is found again: it stays
+		log(at)
+		return
+	}
 	level := now - r.ExpFloat64()
 	if math.IsNaN(level) {
 		panic("match: a slice without a density")

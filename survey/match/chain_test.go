@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
@@ -185,5 +186,23 @@ func TestOverOnePair(t *testing.T) {
 	}
 	if _, fast := sweeps(0); turning > 2*fast {
 		t.Errorf("%.3g of work, of a bed that lies fast %.3g", turning, fast)
+	}
+}
+
+// Where no contact holds the chain stays where it is.
+func TestNoContactIsNoMove(t *testing.T) {
+	m := example(t, true)
+	c := m.newChain(m.sums, 1, 0)
+	c.toMode(40)
+	z, force := slices.Clone(c.z), slices.Clone(c.stands[0].at.Force)
+	c.stands[len(c.stands)-1].load.Resultant[0][1] *= 100 // its weight lies beyond its feet
+	p := path{dz: make([]float64, len(z)), height: -1}
+	p.dz[0] = 1
+	c.goTo(&p, heading{along: 0.5})
+	if floats.Distance(c.z, z, 2) > 1e-12 || !slices.Equal(c.stands[0].at.Force, force) {
+		t.Error("it moved")
+	}
+	if slice(c.rng, 0, math.Inf(-1), 1, func(x float64) float64 { z[0] = x; return 0 }); z[0] != 0 {
+		t.Errorf("from nowhere a slice goes to %g", z[0])
 	}
 }

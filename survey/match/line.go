@@ -48,10 +48,7 @@ func (c *chain) line(p path) {
 	}
 	v := &c.pieces[k]
 	s := v.draw(c.rng)
-	to := heading{v.from.along + s*v.rate.along, v.from.alone + s*v.rate.alone}
-	if !c.goTo(&p, to) {
-		c.goTo(&p, heading{-to.along, -to.alone})
-	}
+	c.goTo(&p, heading{v.from.along + s*v.rate.along, v.from.alone + s*v.rate.alone})
 }
 
 // spread finds the pieces of a path as far as there is room both ways, with the logarithms
@@ -326,25 +323,32 @@ func (d *stand) pullOn(p *piece) {
 	}
 }
 
-// goTo moves z and the states along a path; not well where these have no contact.
-func (c *chain) goTo(p *path, by heading) (ok bool) {
+// goTo moves z and the states along a path; it stays where it is when one of these has no contact there.
+func (c *chain) goTo(p *path, by heading) {
 	m := c.m
 	floats.ScaleTo(c.trial, by.along, p.dz)
 	if p.height >= 0 {
 		c.trial[p.height] += by.alone
 	}
 	floats.Add(c.z, c.trial)
-	for i, h := range m.heat {
-		c.phi[featHeat+i] = m.value(c.z, h)
-	}
-	ok = true
 	for _, d := range c.stands {
 		if d.frozen || !d.respond(m, c.trial) {
 			continue
 		}
+		d.leave()
 		d.built(m, c.z)
-		ok = d.problem.Solve(d.load, &d.at) == nil && ok
-		d.put(d.at.Force, c.phi, c.phi)
+		if d.problem.Solve(d.load, &d.way) != nil {
+			floats.Sub(c.z, c.trial)
+			return
+		}
 	}
-	return ok
+	for i, h := range m.heat {
+		c.phi[featHeat+i] = m.value(c.z, h)
+	}
+	for _, d := range c.stands {
+		if d.moves {
+			d.at, d.way = d.way, d.at
+			d.put(d.at.Force, c.phi, c.phi)
+		}
+	}
 }
