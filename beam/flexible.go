@@ -32,7 +32,7 @@ func (r ride) berthed(at float64) berth {
 			bent, twisted := make([]float64, len(probe.x)), make([]float64, len(probe.x))
 			for k, x := range probe.x {
 				from := pose{place: place{x, probe.at[k], probe.t[k]}}
-				bent[k], twisted[k] = r.sums.between(from, y, c.at, c.y)
+				bent[k], twisted[k] = r.solver.grid.between(from, y, c.at, c.y)
 				if c.y == y && math.Abs(x-c.x) <= c.long/2 {
 					bent[k] += c.give / c.long
 				}

@@ -27,10 +27,10 @@ type Linear struct {
 // Linear returns the standing before contact, under the case's weights and
 // lines. The rest of the case does not count.
 func (v *Solver) Linear(c Case) Linear {
-	l, shape := v.loadOf(c)
+	resultant, shape := v.loadOf(c)
 	n := len(v.points)
 	out := Linear{Points: make([]Point, n), Bent: make([][]float64, n), Twisted: make([][]float64, n),
-		Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), Resultant: *l.resultant, standing: v.standing}
+		Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), Resultant: resultant, standing: v.standing}
 	for i, p := range v.points {
 		out.Points[i] = Point{X: p.x, Y: p.y, Give: 1 / p.k, Held: p.held, Foot: p.foot}
 		out.Bent[i], out.Twisted[i] = make([]float64, n), make([]float64, n)
@@ -65,12 +65,13 @@ func (l Linear) Of(d Draw) (h [][]float64, c []float64) {
 	return h, c
 }
 
-func (v *Solver) loadOf(c Case) (loads, curves) {
+// loadOf returns the resultant of all that a case puts on the bed, and the built-in bed's shape under it.
+func (v *Solver) loadOf(c Case) ([3]float64, curves) {
 	if len(c.Weights)+len(c.Lines) == 0 {
-		return v.dead, v.sagged
+		return *v.dead.resultant, v.sagged
 	}
 	l := v.loaded(c)
-	return l, v.under(l)
+	return *l.resultant, v.under(l)
 }
 
 // transposed returns columns as so many rows.

@@ -6,7 +6,7 @@ package beam
 type Free struct {
 	bed     Bed
 	factors factors
-	sums    *sums
+	grid    *grid
 }
 
 // NewFree cuts the bed into cells, as stiff as a draw says; the rest of the draw does
@@ -20,26 +20,26 @@ func NewFree(b Bed, d Draw, o Options) (*Free, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Free{bed: b, factors: d.factors(), sums: g.sums()}, nil
+	return &Free{bed: b, factors: d.factors(), grid: g}, nil
 }
 
 // Spot is a place along the bed, found once in its grid.
 type Spot struct{ pose }
 
 // Spot returns the place x, m.
-func (f *Free) Spot(x float64) Spot { return Spot{f.sums.pose(x)} }
+func (f *Free) Spot(x float64) Spot { return Spot{f.grid.pose(x)} }
 
 // Foot returns the place of a foot, and how much the casting gives over it, m/N.
 func (f *Free) Foot(foot Foot) (at Spot, give float64) {
 	give, spread := f.bed.give(foot)
-	g := f.sums.g
+	g := f.grid
 	return Spot{g.foot(g.place(foot.At), spread)}, give / f.factors.bend
 }
 
 // Between returns the height at p, offset y, for a unit upward force at q, offset
 // v, m/N.
 func (f *Free) Between(p Spot, y float64, q Spot, v float64) float64 {
-	return f.factors.of(f.sums.between(p.pose, y, q.pose, v))
+	return f.factors.of(f.grid.between(p.pose, y, q.pose, v))
 }
 
 // FreeLoad is what the bed's own weight and more do to a Free bed.
@@ -53,10 +53,10 @@ type FreeLoad struct {
 // Under returns the free bed under its own weight, its bolted weights, further
 // weights and lines, and a top warmer by gradient (K).
 func (f *Free) Under(weights []Weight, lines []Line, gradient float64) FreeLoad {
-	g := f.sums.g
+	g := f.grid
 	l := g.ownWeight(f.bed)
 	for _, w := range append(append([]Weight(nil), f.bed.Weights...), weights...) {
-		l.add(g, w.Force, w.At, w.Offset)
+		l.add(g.place(w.At), w.Force, w.Offset)
 	}
 	for _, q := range lines {
 		l.addLine(g, q)

@@ -27,11 +27,13 @@ type grid struct {
 	// shear: the compliance between any two nodes follows from them and the twister.
 	b0, b1, b2, sh []float64
 	twister        *twister
+	still          []float64 // zero at every node
 }
 
 // newGrid returns the bed in about `cells` cells with a node at every x of at.
 func newGrid(b Bed, cells int, at []float64) *grid {
 	g := &grid{x: nodes(b, cells, at)}
+	g.still = make([]float64, len(g.x))
 	n := len(g.x) - 1
 	for _, f := range []*[]float64{&g.bend, &g.shear, &g.bow} {
 		*f = make([]float64, n)
@@ -133,12 +135,6 @@ func (g *grid) node(x float64) int {
 	return i
 }
 
-// compliance returns the height at node i, offset y, for a unit upward force at
-// node j, offset v, m/N, of the bed built in at its left end, by bending and by twist.
-func (g *grid) compliance(i int, y float64, j int, v float64) (bent, twisted float64) {
-	return g.bending(i, j), g.twister.between(g.at(i), y, g.at(j), v)
-}
-
 // blunt returns what the height at p, offset y, loses for a unit force at q, offset v, when the force of a foot
 // enters the bed half left and half right of it, and its height is the mean of these two: shear would make a kink
 // over it. Being a mean of compliances, what is left is one, whatever the sections.
@@ -164,13 +160,6 @@ func (g *grid) kinked(p place, y float64, q place, v float64) (bent, twisted flo
 	return g.sh[p.cell] + p.t*g.shear[p.cell], g.twister.plainly(p, y, v)
 }
 
-// bending returns the part by bending: Σ (xᵢ−s)(xⱼ−s)·bend + shear over the cells left of both.
-func (g *grid) bending(i, j int) float64 {
-	c := min(i, j)
-	p, q := g.x[i], g.x[j]
-	return p*q*g.b0[c] - (p+q)*g.b1[c] + g.b2[c] + g.sh[c]
-}
-
 // at returns a node as a place.
 func (g *grid) at(node int) pose {
 	i := min(node, len(g.x)-2)
@@ -193,6 +182,7 @@ func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 	c := curves{w: make([]float64, n+1)}
 	torques := make([]float64, n) // T of each cell about its shear centre
 	var v, m, t float64           // V, M and T about the centre line, just left of node i+1
+	twists := false
 	for i := n - 1; i >= 0; i-- {
 		h := g.x[i+1] - g.x[i]
 		if force != nil {
@@ -202,6 +192,7 @@ func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 		turn[i] = (m+v*h/2)*g.bend[i] + gradient*g.bow[i]
 		c.w[i+1] = v * g.shear[i]
 		torques[i] = t - v*g.twister.cells[i].centre
+		twists = twists || torques[i] != 0
 		m += v * h
 	}
 	var psi float64
@@ -210,8 +201,8 @@ func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
 		c.w[i+1] += c.w[i] + (psi+turn[i]/2)*h
 		psi += turn[i]
 	}
-	if force == nil { // heat alone twists nothing
-		c.phi, c.side = make([]float64, n+1), make([]float64, n+1)
+	if !twists && (force == nil || torque[0] == 0) { // heat, or loads astride a bed that turns about its middle
+		c.phi, c.side = g.still, g.still
 		return c
 	}
 	c.phi, c.side = g.twister.under(torques, g.twister.cells[0].centre*force[0]-torque[0])
@@ -253,33 +244,32 @@ func (l loads) clone() loads {
 
 // add puts a force (N, downwards) on the bed, shared between the two nodes
 // beside it so that force and moment are kept.
-func (l loads) add(g *grid, force, x, y float64) {
+func (l loads) add(at place, force, y float64) {
 	l.resultant[0] += force
-	l.resultant[1] += force * x
+	l.resultant[1] += force * at.x
 	l.resultant[2] += force * y
-	i, t := g.cell(x)
-	for j, f := range []float64{force * (1 - t), force * t} {
-		l.force[i+j] += f
-		l.torque[i+j] += f * y
+	for j, f := range [2]float64{force * (1 - at.t), force * at.t} {
+		l.force[at.cell+j] += f
+		l.torque[at.cell+j] += f * y
 	}
 }
 
-// addLine puts a line load on the bed cell by cell; within a cell its force acts
-// at the load's own centre.
+// addLine puts a line load on the bed cell by cell; within a cell its force is shared between
+// the nodes so that force and moment are kept.
 func (l loads) addLine(g *grid, q Line) {
-	long := q.To - q.From
+	slope := (q.End - q.Start) / (q.To - q.From)
 	first, _ := g.cell(q.From)
 	for i := first; i < len(g.x)-1 && g.x[i] < q.To; i++ {
 		lo, hi := max(g.x[i], q.From), min(g.x[i+1], q.To)
-		if hi <= lo {
-			continue
-		}
-		a := q.Start + (q.End-q.Start)*(lo-q.From)/long
-		b := q.Start + (q.End-q.Start)*(hi-q.From)/long
-		force := (a + b) / 2 * (hi - lo)
-		if force == 0 {
-			continue
-		}
-		l.add(g, force, lo+(hi-lo)*(a+2*b)/(3*(a+b)), q.Offset)
+		long, a := hi-lo, q.Start+slope*(lo-q.From)
+		force, moment := long*(a+slope*long/2), long*long*(a/2+slope*long/3) // about lo
+		right := (moment + force*(lo-g.x[i])) / (g.x[i+1] - g.x[i])
+		l.force[i] += force - right
+		l.force[i+1] += right
+		l.torque[i] += (force - right) * q.Offset
+		l.torque[i+1] += right * q.Offset
+		l.resultant[0] += force
+		l.resultant[1] += force*lo + moment
+		l.resultant[2] += force * q.Offset
 	}
 }

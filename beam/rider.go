@@ -61,22 +61,19 @@ type Lying struct {
 // goroutines at once.
 type Riding struct {
 	solver  *Solver
-	sums    *sums
 	base    *State // without the rider, not settled
 	draw    Draw
 	coupled *contact.Problem
 }
 
 // Riding makes the bed ready in a case.
-func (v *Solver) Riding(c Case) Riding { return v.riding(c, v.grid.sums()) }
-
-func (v *Solver) riding(c Case, s *sums) Riding {
-	return Riding{solver: v, sums: s, base: v.bare(c)(c.Draw), draw: c.Draw, coupled: new(contact.Problem)}
+func (v *Solver) Riding(c Case) Riding {
+	return Riding{solver: v, base: v.bare(c)(c.Draw), draw: c.Draw, coupled: new(contact.Problem)}
 }
 
 // Lay puts a rider on the bed with its left end at a place (m), beginning from the contact
-// at a neighbouring place (nil: all). It is a *TipError when the rider would tip and a
-// *TipError when the bed would.
+// at a neighbouring place (nil: all). It is a *TipError when the rider or
+// the bed would tip.
 func (r Riding) Lay(t Rider, at float64, near *Lying) (Lying, error) {
 	b, n := r.berth(t, at), len(r.solver.points)
 	cells := b.cells
@@ -142,7 +139,7 @@ func (r Riding) cells(t Rider, at float64) (out []cellContact) {
 			if hi-lo > 1e-9*long {
 				x := (lo + hi) / 2
 				arm := row.Offset + (row.Offset-t.Offset)*row.Slope*row.Slope
-				out = append(out, cellContact{w, i, x - at, x, row.Offset, row.Slope, arm, hi - lo, give, r.sums.pose(x)})
+				out = append(out, cellContact{w, i, x - at, x, row.Offset, row.Slope, arm, hi - lo, give, r.solver.grid.pose(x)})
 			}
 		}
 	}
@@ -272,10 +269,10 @@ func (r Riding) berth(t Rider, at float64) berth {
 	for a, c := range b.cells {
 		bent, twisted := make([]float64, n+a+1), make([]float64, n+a+1)
 		for i, p := range r.solver.points {
-			bent[i], twisted[i] = r.sums.between(poses[i], p.y, c.at, c.y)
+			bent[i], twisted[i] = r.solver.grid.between(poses[i], p.y, c.at, c.y)
 		}
 		for k, d := range b.cells[:a+1] {
-			bent[n+k], twisted[n+k] = r.sums.between(c.at, c.y, d.at, d.y)
+			bent[n+k], twisted[n+k] = r.solver.grid.between(c.at, c.y, d.at, d.y)
 		}
 		b.bent, b.twisted = append(b.bent, bent), append(b.twisted, twisted)
 	}
@@ -314,7 +311,7 @@ func (r Riding) couple(t Rider, on berth) contact.Load {
 			set(h, len(points), i, j, 0)
 		}
 		set(h, len(points), i, i, freedom*float64(t.Cells)/t.Contact/t.Length)
-		middle := r.sums.pose(min(max(at+t.Length/2, 0), r.solver.bed.Length))
+		middle := r.solver.grid.pose(min(max(at+t.Length/2, 0), r.solver.bed.Length))
 		l.Built = append(l.Built, -r.bareHeight(middle, points[i].Y))
 	}
 	return l
@@ -346,7 +343,7 @@ func set(h []float64, width, i, j int, v float64) { h[i*width+j], h[j*width+i] =
 func (r Riding) feetPoses() []pose {
 	p := make([]pose, len(r.solver.points))
 	for i, pt := range r.solver.points {
-		p[i] = r.sums.g.foot(r.sums.g.place(pt.x), pt.spread)
+		p[i] = r.solver.pose(pt)
 	}
 	return p
 }

@@ -9,13 +9,13 @@ import (
 // line load is known at any place without a pass along the bed: M and V under the load
 // are polynomials of s.
 type sums struct {
-	g     *grid
-	bend  [5][]float64
-	shear [3][]float64
+	*grid
+	bends  [5][]float64
+	shears [3][]float64
 }
 
 func (g *grid) sums() *sums {
-	u := &sums{g: g}
+	u := &sums{grid: g}
 	run := func(of []float64, k int) []float64 {
 		out := make([]float64, len(g.x))
 		for i, v := range of {
@@ -27,75 +27,13 @@ func (g *grid) sums() *sums {
 		}
 		return out
 	}
-	for k := range u.bend {
-		u.bend[k] = run(g.bend, k)
+	for k := range u.bends {
+		u.bends[k] = run(g.bend, k)
 	}
-	for k := range u.shear {
-		u.shear[k] = run(g.shear, k)
+	for k := range u.shears {
+		u.shears[k] = run(g.shear, k)
 	}
 	return u
-}
-
-// place is one on the bed, found once: a cell's share t counts as left of it.
-type place struct {
-	x    float64
-	cell int
-	t    float64
-}
-
-// pose is a place, or where a foot's force enters.
-type pose struct {
-	place
-	spread float64  // m, of a foot: half its force enters so far left of it, half so far right
-	ends   [2]place // then
-}
-
-func (g *grid) place(x float64) place {
-	i, t := g.cell(x)
-	return place{x, i, t}
-}
-
-// foot returns the place of a foot whose force enters the bed so far left and right of it.
-func (g *grid) foot(at place, spread float64) pose {
-	p := pose{place: at, spread: spread}
-	if spread > 0 {
-		p.ends = [2]place{g.place(at.x - spread), g.place(at.x + spread)}
-	}
-	return p
-}
-
-// enters returns where a force enters, half and half.
-func (p *pose) enters() [2]place {
-	if p.spread == 0 {
-		return [2]place{p.place, p.place}
-	}
-	return p.ends
-}
-
-func (u *sums) pose(x float64) pose { return pose{place: u.g.place(x)} }
-
-func (p place) read(sum []float64) float64 {
-	return sum[p.cell] + p.t*(sum[p.cell+1]-sum[p.cell])
-}
-
-// between returns the height at p, offset y, for a unit upward force at q,
-// offset v, m/N, by bending and by twist: grid.compliance between nodes. Within a cell
-// bending is shared between its nodes, as heights are read and loads are put on
-// everywhere; shear is exact, for its kink under a force would be lost.
-func (u *sums) between(p pose, y float64, q pose, v float64) (bent, twisted float64) {
-	c, o := p, q
-	if q.x < p.x {
-		c, o = q, p
-	}
-	i, g := c.cell, u.g
-	half := (g.x[i+1] - g.x[i]) / 2
-	arm := o.x - g.x[i] - half
-	if o.cell == i {
-		arm = half * o.t
-	}
-	bent = c.x*o.x*g.b0[i] - (c.x+o.x)*g.b1[i] + g.b2[i] + g.sh[i] + c.t*(half*arm*g.bend[i]+g.shear[i])
-	kink, twistKink := g.blunt(p, y, q, v)
-	return bent - kink, g.twister.between(p, y, q, v) - twistKink
 }
 
 // pressed is a line load made ready: a cell left of it bears its resultant, one
@@ -128,7 +66,7 @@ func (u *sums) sink(p pose, l pressed) (down float64) {
 	if l.from.x < p.x {
 		a = l.from.place
 	}
-	down = a.left(u.bend[:], [2]float64{l.first, -l.force}, p.x) + l.force*a.read(u.shear[0]) + u.chord(p, l)
+	down = a.left(u.bends[:], [2]float64{l.first, -l.force}, p.x) + l.force*a.read(u.shears[0]) + u.chord(p, l)
 	if p.x <= l.from.x {
 		return down
 	}
@@ -137,10 +75,10 @@ func (u *sums) sink(p pose, l pressed) (down float64) {
 		b = l.to.place
 	}
 	for k, v := range l.v {
-		down += v * (b.read(u.shear[k]) - a.read(u.shear[k]))
+		down += v * (b.read(u.shears[k]) - a.read(u.shears[k]))
 	}
 	for k, m := range l.m {
-		down += m * (p.x*(b.read(u.bend[k])-a.read(u.bend[k])) - b.read(u.bend[k+1]) + a.read(u.bend[k+1]))
+		down += m * (p.x*(b.read(u.bends[k])-a.read(u.bends[k])) - b.read(u.bends[k+1]) + a.read(u.bends[k+1]))
 	}
 	return down
 }
@@ -156,14 +94,14 @@ func (u *sums) turn(lines []pressed) *curves {
 			v[k], t[k] = v[k]+l.v[k], t[k]+l.v[k]*l.y
 		}
 	}
-	tw := u.g.twister
+	tw := u.twister
 	if tw.centred && math.Abs(round) <= 1e-12*most {
 		return nil
 	}
 	torque := make([]float64, len(tw.cells))
 	from, to := lines[0].from.x, lines[0].to.x
 	for i := range torque {
-		s, e := (u.g.x[i]+u.g.x[i+1])/2, tw.cells[i].centre
+		s, e := (u.x[i]+u.x[i+1])/2, tw.cells[i].centre
 		if s >= to {
 			break
 		}
@@ -188,8 +126,8 @@ func (p place) left(bend [][]float64, m [2]float64, x float64) (sum float64) {
 // chord returns what a straight line between the nodes of p's cell adds to the
 // hinge's own shape within it.
 func (u *sums) chord(p pose, l pressed) float64 {
-	h := u.g.x[p.cell+1] - u.g.x[p.cell]
-	s := u.g.x[p.cell] + h/2
+	h := u.x[p.cell+1] - u.x[p.cell]
+	s := u.x[p.cell] + h/2
 	m := 0.0
 	switch {
 	case s <= l.from.x:
@@ -197,5 +135,5 @@ func (u *sums) chord(p pose, l pressed) float64 {
 	case s < l.to.x:
 		m = l.m[0] + s*(l.m[1]+s*(l.m[2]+s*l.m[3]))
 	}
-	return p.t * (1 - p.t) * h * m * u.g.bend[p.cell]
+	return p.t * (1 - p.t) * h * m * u.bend[p.cell]
 }

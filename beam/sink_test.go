@@ -39,35 +39,3 @@ func TestSinkIsThePassAlongTheBed(t *testing.T) {
 func (u *sums) turned(node int, y float64, q Line) float64 {
 	return u.turn([]pressed{u.press(q)}).turned(node, y)
 }
-
-// both adds what bending and twist give.
-func both(bent, twisted float64) float64 { return bent + twisted }
-
-func TestBetweenIsTheComplianceOfNodes(tt *testing.T) {
-	b := shopBed(4)
-	b.Sections[0].Warping, b.Sections[0].WarpingShear, b.Sections[0].ShearCentre = 3e-5, 1e-3, 0.05
-	g := newGrid(b, 500, nil)
-	u := g.sums()
-	for i := 3; i < 500; i += 61 {
-		for j := 2; j < 500; j += 47 {
-			got, want := both(u.between(u.pose(g.x[i]), 0.2, u.pose(g.x[j]), -0.1)), both(g.compliance(i, 0.2, j, -0.1))
-			if math.Abs(got-want) > 1e-12*math.Abs(want)+1e-18 {
-				tt.Fatalf("%d, %d: %g, want %g", i, j, got, want)
-			}
-		}
-	}
-	i, q := 150, u.pose(3.3333)
-	for _, t := range []float64{0.2, 0.7} { // straight between the nodes, but for the kink under the force
-		p := u.pose(g.x[i] + t*(g.x[i+1]-g.x[i]))
-		for _, q := range []pose{q, p, u.pose(g.x[i] + 0.4*(g.x[i+1]-g.x[i]))} {
-			kink := 0.0
-			if q.cell == i {
-				kink = (min(t, q.t) - t*q.t) * (g.shear[i] + (0.1-0.05)*(0.2-0.05)*g.twister.cells[i].soft)
-			}
-			want := kink + (1-t)*both(u.between(u.pose(g.x[i]), 0.1, q, 0.2)) + t*both(u.between(u.pose(g.x[i+1]), 0.1, q, 0.2))
-			if got := both(u.between(p, 0.1, q, 0.2)); math.Abs(got-want) > 1e-12*want {
-				tt.Errorf("within a cell at %g: %g, want %g", p.x, got, want)
-			}
-		}
-	}
-}

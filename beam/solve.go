@@ -88,7 +88,7 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 	}
 	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.ownWeight(b)}
 	for _, w := range weights {
-		v.dead.add(g, w.Force, w.At, w.Offset)
+		v.dead.add(g.place(w.At), w.Force, w.Offset)
 	}
 	v.sagged = v.under(v.dead)
 	v.bowed = g.bendUnder(nil, nil, 1)
@@ -127,11 +127,9 @@ func (v *Solver) comply() {
 		}
 		poses = append(poses, v.pose(*p))
 		for j := range i + 1 {
-			q := v.points[j]
-			bent, twisted := g.compliance(p.node, p.y, q.node, q.y)
-			kink, twistKink := g.blunt(poses[i], p.y, poses[j], q.y)
-			v.bent.SetSym(i, j, bent-kink)
-			v.twisted.SetSym(i, j, twisted-twistKink)
+			bent, twisted := g.between(poses[i], p.y, poses[j], v.points[j].y)
+			v.bent.SetSym(i, j, bent)
+			v.twisted.SetSym(i, j, twisted)
 		}
 		v.bent.SetSym(i, i, v.bent.At(i, i)+give*p.share)
 	}
@@ -207,7 +205,7 @@ func orOne(f float64) float64 {
 func (v *Solver) loaded(c Case) loads {
 	l := v.dead.clone()
 	for _, w := range c.Weights {
-		l.add(v.grid, w.Force, w.At, w.Offset)
+		l.add(v.grid.place(w.At), w.Force, w.Offset)
 	}
 	for _, q := range c.Lines {
 		l.addLine(v.grid, q)

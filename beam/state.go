@@ -14,7 +14,6 @@ type State struct {
 	solver   *Solver
 	at       contact.Load
 	rest     contact.Answer
-	load     loads
 	shape    curves  // of the built-in bed under load, as given (factor 1)
 	factors  factors // of the bed's stiffness
 	gradient float64 // K
@@ -103,22 +102,20 @@ func (st *State) Bearings() []BearingState {
 }
 
 // Curves returns the height of the bed's axis (m) and its twist (rad) at the
-// nodes x, by integrating the moments of loads and supports once along the bed.
+// nodes x, by integrating the moments of the supports once along the bed.
 func (st *State) Curves() (x, axis, twist []float64) {
 	g := st.solver.grid
 	force, torque := make([]float64, len(g.x)), make([]float64, len(g.x))
-	for i := range force {
-		force[i], torque[i] = st.load.force[i], st.load.torque[i]
-	}
 	for i, p := range st.solver.points {
 		force[p.node] -= st.rest.Force[i]
 		torque[p.node] -= st.rest.Force[i] * p.y
 	}
 	c := g.bendUnder(force, torque, st.gradient*st.factors.bend)
+	c.phi, c.side = slices.Clone(c.phi), slices.Clone(c.side) // to be written to
 	st.blunt(c)
 	for i := range c.w {
-		c.w[i] = st.factors.of(c.w[i], -c.side[i]) + st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*g.x[i]
-		c.phi[i] = c.phi[i]/st.factors.twist + st.rest.Rigid[0][2]
+		c.w[i] = st.factors.of(c.w[i]+st.shape.w[i], -c.side[i]-st.shape.side[i]) + st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*g.x[i]
+		c.phi[i] = (c.phi[i]+st.shape.phi[i])/st.factors.twist + st.rest.Rigid[0][2]
 	}
 	return g.x, c.w, c.phi
 }
@@ -176,10 +173,7 @@ func (v *Solver) Probe(x []float64, offset float64) *Probe {
 	for _, pt := range v.points {
 		foot, bent, twisted := v.pose(pt), make([]float64, n), make([]float64, n)
 		for a, i := range p.at {
-			t, here := p.t[a], pose{place: place{x: x[a], cell: i, t: p.t[a]}}
-			kink, twistKink := v.grid.blunt(here, offset, foot, pt.y)
-			bent[a] = (1-t)*v.grid.bending(i, pt.node) + t*v.grid.bending(i+1, pt.node) - kink
-			twisted[a] = v.grid.twister.between(here, offset, foot, pt.y) - twistKink // straight within a cell
+			bent[a], twisted[a] = v.grid.between(pose{place: place{x: x[a], cell: i, t: p.t[a]}}, offset, foot, pt.y)
 		}
 		p.bent, p.twisted = append(p.bent, bent), append(p.twisted, twisted)
 	}

@@ -106,7 +106,7 @@ func (v *Solver) travels(t Table, j journey) (func(Draw) (Travel, error), error)
 	return func(d Draw) (Travel, error) {
 		r := all
 		r.journey.Case.Draw = d
-		r.Riding, r.rider = v.riding(r.journey.Case, all.sums), t.rider(v.bed.Ways, j.Cells, d)
+		r.Riding, r.rider = v.Riding(r.journey.Case), t.rider(v.bed.Ways, j.Cells, d)
 		v.fill(r.coupled.Reset(v.arrangement()), len(v.points), d)
 		return r.over(places, park)
 	}, nil
@@ -193,6 +193,7 @@ func gathered(tips []tip) (out []TravelTip) {
 // ride is what all places of a journey have in common.
 type ride struct {
 	Riding
+	sums    *sums
 	rider   Rider // the flexible table
 	table   Table
 	journey journey
@@ -202,11 +203,11 @@ type ride struct {
 
 // bare returns the state of a draw under the loads of a case, before its contact is settled.
 func (v *Solver) bare(c Case) func(Draw) *State {
-	load, shape := v.loadOf(c)
+	resultant, shape := v.loadOf(c)
 	pressed := v.bed.compressing(c.Lines)
 	return func(d Draw) *State {
-		st := &State{solver: v, load: load, shape: shape, pressed: pressed, factors: d.factors(), gradient: d.gradient(v.standing)}
-		st.at = v.contactLoad(st, d)
+		st := &State{solver: v, shape: shape, pressed: pressed, factors: d.factors(), gradient: d.gradient(v.standing)}
+		st.at = v.contactLoad(st, resultant, d)
 		return st
 	}
 }

@@ -1,0 +1,63 @@
+package beam
+
+// place is one on the bed, found once: a cell's share t counts as left of it.
+type place struct {
+	x    float64
+	cell int
+	t    float64
+}
+
+// pose is a place, or where a foot's force enters.
+type pose struct {
+	place
+	spread float64  // m, of a foot: half its force enters so far left of it, half so far right
+	ends   [2]place // then
+}
+
+func (g *grid) place(x float64) place {
+	i, t := g.cell(x)
+	return place{x, i, t}
+}
+
+// foot returns the place of a foot whose force enters the bed so far left and right of it.
+func (g *grid) foot(at place, spread float64) pose {
+	p := pose{place: at, spread: spread}
+	if spread > 0 {
+		p.ends = [2]place{g.place(at.x - spread), g.place(at.x + spread)}
+	}
+	return p
+}
+
+// enters returns where a force enters, half and half.
+func (p *pose) enters() [2]place {
+	if p.spread == 0 {
+		return [2]place{p.place, p.place}
+	}
+	return p.ends
+}
+
+func (g *grid) pose(x float64) pose { return pose{place: g.place(x)} }
+
+func (p place) read(sum []float64) float64 {
+	return sum[p.cell] + p.t*(sum[p.cell+1]-sum[p.cell])
+}
+
+// between returns the height at p, offset y, for a unit upward force at q,
+// offset v, m/N, of the bed built in at its left end, by bending and by twist: Σ (p−s)(q−s)·bend + shear over the cells left of both. Within a cell
+// bending is shared between its nodes, as heights are read and loads are put on
+// everywhere; shear is exact, for its kink under a force would be lost.
+func (g *grid) between(p pose, y float64, q pose, v float64) (bent, twisted float64) {
+	c, o := p, q
+	if q.x < p.x {
+		c, o = q, p
+	}
+	i := c.cell
+	half := (g.x[i+1] - g.x[i]) / 2
+	arm := o.x - g.x[i] - half
+	if o.cell == i {
+		arm = half * o.t
+	}
+	bent = c.x*o.x*g.b0[i] - (c.x+o.x)*g.b1[i] + g.b2[i] + g.sh[i] + c.t*(half*arm*g.bend[i]+g.shear[i])
+	kink, twistKink := g.blunt(p, y, q, v)
+	return bent - kink, g.twister.between(p, y, q, v) - twistKink
+}
