@@ -30,10 +30,14 @@ func (b *builder) slips(r *reader) {
 		own := b.job.Standings[i].Feet
 		b.footSlips(feet, own[len(own)-len(feet):])
 		b.besideSlips(feet)
-		b.heavySlips(s.subs("weight"), heaviestFixture)
+		b.heavySlips(s.subs("weight"))
+		b.bearingSlips(s.subs("bearing"))
 	}
 	if r.has("table") {
-		b.heavySlips([]*reader{r.sub("table")}, heaviestTable)
+		b.heavySlips([]*reader{r.sub("table")})
+	}
+	if len(b.job.Bed.Weights) > 0 {
+		b.heavySlips(bed.subs("weight"))
 	}
 	readers := r.subs("survey")
 	for i := range b.job.Surveys {
@@ -70,6 +74,15 @@ func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
 		}
 	}
 	b.unlike(readers, feet)
+}
+
+// bearingSlips asks about bearings under less than half of the bed.
+func (b *builder) bearingSlips(readers []*reader) {
+	for _, r := range readers {
+		if l := r.length("to") - r.length("from"); l < leastCovered*b.job.Bed.Length {
+			r.note("to", "check from and to", "bears only %s of the bed of %s", b.job.Units.Length().Text(l), b.job.Units.Length().Text(b.job.Bed.Length))
+		}
+	}
 }
 
 // alone asks about feet at places of their own where all others, four at least, share

@@ -11,7 +11,7 @@ const (
 	leastWeighed, mostWeighed       = 0.8, 1.8
 	leastPossible, mostPossible     = 1. / 4, 5.
 	shallowest, deepestSection      = 1. / 80, 1. / 2 // depth over length
-	heaviestTable, heaviestFixture  = 4., 8.          // times the casting
+	heaviest                        = 4.              // table or thing bolted on, times the casting
 	leastCovered, shortestBase      = 0.5, 1. / 150   // of the bed's length
 	largestStepError, largestHeight = 10 * unit.UM, 100 * unit.UM
 )
@@ -85,14 +85,14 @@ func (b *builder) ownWeight() float64 {
 
 // heavySlips asks about a table or a thing bolted on that weighs many times what
 // the bed does.
-func (b *builder) heavySlips(readers []*reader, most float64) {
+func (b *builder) heavySlips(readers []*reader) {
 	own := b.ownWeight()
 	for _, r := range readers {
 		v := r.table.keys["weight"]
 		if v == nil {
 			continue
 		}
-		if w, err := unit.Force.Parse(v.text); err == nil && w > most*own {
+		if w, err := unit.Force.Parse(v.text); err == nil && w > heaviest*own {
 			r.note("weight", "check its number and unit", "%s is %s what the bed weighs; it is taken as written", v.quoted(), ratio(w/own))
 		}
 	}

@@ -48,6 +48,9 @@ survey.file: has the readings of "front way", to the last digit; name the file o
 		{inch, `at = "84 in"`, `at = "84 mm"`, `standing.foot.at: "84 mm" stands among lengths in in; it is taken as written; write "84 in" if that is meant`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"3400 mm\"\noffset = \"-240 cm\"", `standing.foot.offset: "-240 cm" is far beside the casting, whose plates reach from -325 mm to 325 mm; it is taken as written; check its number and unit`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"504 mm\"\noffset = \"-240 mm\"", `standing.foot.at: "F2" stands 4 mm from "F1"; both are taken; check where each stands`},
+		{good, `adjust = "screw M20x1.5"`, `adjust = "screw 0.5 in"`, `standing.foot.adjust: "screw 0.5 in" rises 12.7 mm a turn, which is much; it is taken as written; check its unit, or whether a wedge is turned`},
+		{good, "to = \"3750 mm\"", "to = \"375 mm\"", `standing.bearing.to: bears only 225 mm of the bed of 3900 mm; check from and to`},
+		{good, "weight = \"160 kg\"", "weight = \"16 t\"", `bed.weight.weight: "16 t" is 7.62 times what the bed weighs; it is taken as written; check its number and unit`},
 		{good, `height = "20 µm"`, `height = "20 mm"`, `standing.foot.height: "20 mm" is unusually much: 2 mm or less is usual; it is taken as written; check the unit`},
 		{inch, `at = "84 in"`, `at = "44 in"`, `standing.foot.at: no other foot is at "44 in", and all others stand in line with one another; it is taken as written; check its number and unit
 standing.foot.at: no other foot is at "84 in", and all others stand in line with one another; it is taken as written; check its number and unit`},

@@ -158,6 +158,8 @@ func (b *builder) adjuster(r *reader) supports.Adjuster {
 		var err error
 		if a.Rise, err = rise(strings.TrimSpace(rest)); err != nil {
 			r.fault("adjust", adjustHint, "%v", err)
+		} else if a.Rise > steepThread {
+			r.note("adjust", "check its unit, or whether a wedge is turned", "%s rises %s a turn, which is much; it is taken as written", unit.Quote(a.Name), b.job.Units.Length().Text(a.Rise))
 		}
 	case (kind == supports.Shim || kind == supports.Fixed) && rest == "":
 		a.Kind = kind
@@ -170,6 +172,9 @@ func (b *builder) adjuster(r *reader) supports.Adjuster {
 	}
 	return a
 }
+
+// steepThread, m a turn, is the pitch of M64, the coarsest of ISO 261.
+const steepThread = 6e-3
 
 const adjustHint = `write "screw M20x1.5", "screw 3/4-10", "screw 2 mm" (rise per turn), "shim" or "fixed"`
 
