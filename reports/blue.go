@@ -4,50 +4,48 @@ import "footwork/beam"
 
 // BluePrint is a stretch that takes colour.
 type BluePrint struct {
-	From   float64 `json:"from"` // along the bed
-	To     float64 `json:"to"`
-	Across string  `json:"across"` // "inner", "outer" or "full"
-	Bears  float64 `json:"bears"`  // the share of the master that it bears
+	From   float64 // along the bed
+	To     float64
+	Across string  // "inner", "outer" or "full"
+	Bears  float64 // the share of the master that it bears
 }
 
 // BlueStep is a master at one place on a way.
 type BlueStep struct {
-	At       float64     `json:"at"`     // of its left end
-	Prints   []BluePrint `json:"prints"` // on the most likely bed
-	Sure     []beam.Span `json:"sure"`   // where it prints whatever the bed may be
-	May      []beam.Span `json:"may"`    // where it prints on some bed that it may be
-	X        []float64   `json:"x"`
-	Gap      []float64   `json:"gap"`
-	Pressure []float64   `json:"pressure"`
-	Seated   float64     `json:"seated"` // how far out of straight the master's own face is as it lies
-	Hinge    [2]float64  `json:"hinge"`  // nudged at the left and at the right end: share of its length from the other end
+	At               float64     // of its left end
+	Prints           []BluePrint // on the most likely bed
+	Sure             []beam.Span // where it prints whatever the bed may be
+	May              []beam.Span // where it prints on some bed that it may be
+	X, Gap, Pressure []float64
+	Seated           float64    // how far out of straight the master's own face is as it lies
+	Hinge            [2]float64 // nudged at the left and at the right end: share of its length from the other end
 }
 
 // BlueWay is what one master prints on one way, or on one flank of it (1 and 2, towards
 // negative and positive offset).
 type BlueWay struct {
-	Name        string      `json:"name"`
-	Flank       int         `json:"flank,omitempty"`
-	Master      string      `json:"master"`
-	Length      float64     `json:"length"` // of the master
-	Film        float64     `json:"film"`
-	Steps       []BlueStep  `json:"steps"`
-	Overlap     float64     `json:"overlap"`
-	Free        float64     `json:"free"`       // how far out of straight the master's own face is, free
-	Hides       float64     `json:"hides"`      // the hollow that its weight closes
-	HidesHump   float64     `json:"hides_hump"` // the hump that its ends droop over
-	Degree      float64     `json:"degree"`     // its own bow for one kelvin; 0: not known
-	SteppingBow float64     `json:"stepping_bow"`
-	WayZone     float64     `json:"way_zone"` // how far out of straight the way is
-	LeftOut     []NamedSpan `json:"left_out,omitempty"`
+	Name        string
+	Flank       int `json:",omitempty"`
+	Master      string
+	Length      float64 // of the master
+	Film        float64
+	Steps       []BlueStep
+	Overlap     float64
+	Free        float64 // how far out of straight the master's own face is, free
+	Hides       float64 // the hollow that its weight closes
+	HidesHump   float64 // the hump that its ends droop over
+	Degree      float64 // its own bow for one kelvin; 0: not known
+	SteppingBow float64
+	WayZone     float64     // how far out of straight the way is
+	LeftOut     []NamedSpan `json:",omitempty"`
 }
 
 // Blue answers `blue`.
 type Blue struct {
-	Standing string    `json:"standing"`
-	State    State     `json:"state"`
-	Ways     []BlueWay `json:"ways"`
-	Warnings []Warning `json:"warnings"`
+	Standing string
+	State    State
+	Ways     []BlueWay
+	Warnings []Warning
 }
 
 // NoMasterFits is a way that no master of the job can be laid on.

@@ -2,37 +2,29 @@ package reports
 
 // Check is what a job says that the bed is.
 type Check struct {
-	Stretches []CheckStretch `json:"stretches"`
-	Plates    float64        `json:"plates"`              // N, of all sections by the metal's density
-	Ribs      float64        `json:"ribs"`                // N
-	Weighed   float64        `json:"weighed,omitzero"`    // N
-	WeighedSD float64        `json:"weighed_sd,omitzero"` // N, standard uncertainty, where it is said
-	TwistSD   float64        `json:"twist_sd"`            // of the logarithm of the stiffness against twist
-	Feet      []CheckFoot    `json:"feet"`
-	Doubts    []CheckDoubt   `json:"doubts"`
+	Stretches []CheckStretch
+	Plates    float64 // N, of all sections by the metal's density
+	Ribs      float64 // N
+	Weighed   float64 // N
+	WeighedSD float64 // N, standard uncertainty, where it is said
+	TwistSD   float64 // of the logarithm of the stiffness against twist
+	Feet      []CheckFoot
+	Doubts    []CheckDoubt
 }
 
 // CheckStretch is one stretch of the bed, its ribs included.
 type CheckStretch struct {
-	From        float64 `json:"from"`
-	To          float64 `json:"to"`
-	Area        float64 `json:"area"`
-	Inertia     float64 `json:"inertia"`
-	ShearArea   float64 `json:"shear_area"`
-	Torsion     float64 `json:"torsion"`
-	TorsionLow  float64 `json:"torsion_low"`
-	TorsionHigh float64 `json:"torsion_high"`
-	Warping     float64 `json:"warping"`
-	Reach       float64 `json:"reach"` // m, over which twist is felt
-	Cells       int     `json:"cells"`
+	From, To, Area, Inertia, ShearArea, Torsion float64
+	TorsionLow, TorsionHigh, Warping            float64
+	Reach                                       float64 // m, over which twist is felt
+	Cells                                       int
 }
 
 // CheckFoot is how much a foot gives way, m/N.
 type CheckFoot struct {
-	Standing string  `json:"standing"`
-	Foot     string  `json:"foot"`
-	Give     float64 `json:"give"`    // of all
-	Casting  float64 `json:"casting"` // of that the iron over it
+	Standing, Foot string
+	Give           float64 // of all
+	Casting        float64 // of that the iron over it
 }
 
 // DoubtKind says what a job leaves in doubt.
@@ -48,11 +40,10 @@ const (
 
 // CheckDoubt is one doubt.
 type CheckDoubt struct {
-	Kind     DoubtKind `json:"kind"`
-	From     float64   `json:"from,omitzero"`
-	To       float64   `json:"to,omitzero"`
-	Walls    int       `json:"walls,omitzero"`
-	Long     float64   `json:"long,omitzero"`
-	Share    float64   `json:"share,omitzero"`
-	Standing string    `json:"standing,omitempty"`
+	Kind     DoubtKind
+	From, To float64
+	Walls    int
+	Long     float64
+	Share    float64
+	Standing string
 }

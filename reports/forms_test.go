@@ -98,11 +98,13 @@ func TestJSONKeepsItsKeys(t *testing.T) {
 			}
 		}
 	}
-	steps, _ := json.Marshal(view[reports.Adjust]("adjust").Plans[1])
-	var plan any
-	if err := json.Unmarshal(steps, &plan); err != nil {
+	var b bytes.Buffer
+	var tree any
+	second := reports.Adjust{Plans: view[reports.Adjust]("adjust").Plans[1:2]}
+	if err := errors.Join(reports.WriteJSON(&b, second, plainWords), json.Unmarshal(b.Bytes(), &tree)); err != nil {
 		t.Fatal(err)
 	}
+	plan := tree.(map[string]any)["plans"].([]any)[0]
 	for _, path := range []string{"moves[].foot", "moves[].raise", "moves[].text", "steps[].foot", "steps[].raise", "steps[].loads[].foot",
 		"steps[].readings[].survey", "steps[].readings[].x[]", "steps[].readings[].value[]", "steps[].readings[].unit"} {
 		if !has(plan, path) {

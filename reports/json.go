@@ -7,8 +7,8 @@ import (
 	"io"
 	"math"
 	"reflect"
+	"regexp"
 	"strings"
-	"unicode"
 
 	"footwork/beam"
 )
@@ -46,7 +46,7 @@ func infinite(v reflect.Value) (key string, bad float64) {
 	case reflect.Struct:
 		for _, f := range fields(v) {
 			if key, bad = infinite(f.value); bad != 0 {
-				return "." + f.key + key, bad
+				return "." + f.key() + key, bad
 			}
 		}
 	case reflect.Slice, reflect.Array:
@@ -63,37 +63,39 @@ func infinite(v reflect.Value) (key string, bad float64) {
 	return "", 0
 }
 
-// field is a field of a struct by its key in JSON.
+// field is a field of a struct and what is in it.
 type field struct {
-	key, option string
-	value       reflect.Value
+	reflect.StructField
+	value reflect.Value
 }
 
-// fields lists those that JSON has, of embedded structs each as if it were one's own. Without
-// a tag a key is the field's name in small letters: of_table for OfTable.
+// fields lists those that JSON has, of embedded structs each as if it were one's own.
 func fields(v reflect.Value) (list []field) {
 	for i := range v.NumField() {
-		f := v.Type().Field(i)
-		key, option, tagged := strings.Cut(f.Tag.Get("json"), ",")
-		switch {
-		case key == "-":
-		case f.Anonymous && key == "" && !tagged:
+		switch f := v.Type().Field(i); {
+		case f.Tag.Get("json") == "-":
+		case f.Anonymous:
 			list = append(list, fields(v.Field(i))...)
 		default:
-			list = append(list, field{cmp.Or(key, small(f.Name)), option, v.Field(i)})
+			list = append(list, field{f, v.Field(i)})
 		}
 	}
 	return list
 }
 
-func small(name string) (key string) {
-	for i, r := range name {
-		if i > 0 && unicode.IsUpper(r) {
-			key += "_"
-		}
-		key += string(unicode.ToLower(r))
-	}
-	return key
+var word = regexp.MustCompile(`([a-z])([A-Z])`)
+
+// key is that in JSON: the tag's, or else the field's name in small letters, of_table for OfTable.
+func (f field) key() string {
+	tag, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+	return cmp.Or(tag, strings.ToLower(word.ReplaceAllString(f.Name, "${1}_$2")))
+}
+
+// left tells whether a field is left out of JSON.
+func (f field) left() bool {
+	v := f.value
+	return v.Kind() == reflect.Pointer && v.IsNil() ||
+		strings.HasSuffix(f.Tag.Get("json"), ",omitempty") && (v.IsZero() || v.Kind() == reflect.Slice && v.Len() == 0)
 }
 
 // jsonText is JSON being written; indent holds the line break before a key.
@@ -132,12 +134,11 @@ func (t trimmed) Write(p []byte) (int, error) {
 func (j *jsonText) object(v reflect.Value, indent string) error {
 	before := "{"
 	for _, f := range fields(v) {
-		v := f.value
-		if v.Kind() == reflect.Pointer && v.IsNil() || f.option == "omitempty" && (v.IsZero() || v.Kind() == reflect.Slice && v.Len() == 0) {
+		if f.left() {
 			continue
 		}
-		fmt.Fprintf(j, "%s%s  %q: ", before, indent, f.key)
-		if err := j.value(v, indent+"  "); err != nil {
+		fmt.Fprintf(j, "%s%s  %q: ", before, indent, f.key())
+		if err := j.value(f.value, indent+"  "); err != nil {
 			return err
 		}
 		before = ","

@@ -3,49 +3,44 @@ package reports
 // FootLoad is how one foot stands. All feet together are between Low and High with
 // 95 % probability.
 type FootLoad struct {
-	Name    string  `json:"name"`
-	At      float64 `json:"at"`
-	Offset  float64 `json:"offset"`
-	Load    float64 `json:"load"`
-	Low     float64 `json:"low"`
-	High    float64 `json:"high"`
-	Lifted  bool    `json:"lifted"`
-	Gap     float64 `json:"gap"`
-	Carries float64 `json:"carries"` // probability
+	Name                        string
+	At, Offset, Load, Low, High float64
+	Lifted                      bool
+	Gap                         float64
+	Carries                     float64 // probability
 }
 
 // BearingLoad is how one bearing carries.
 type BearingLoad struct {
-	Load  float64   `json:"load"`
-	X     []float64 `json:"x"`
-	Force []float64 `json:"force"` // N at each x
+	Load  float64
+	X     []float64
+	Force []float64 // N at each x
 }
 
 // SagStanding is one standing's answer to `sag`.
 type SagStanding struct {
-	Name     string        `json:"name"`
-	State    State         `json:"state"`
-	TableAt  *float64      `json:"table_at,omitempty"` // left end of the table; nil: no table on the bed
-	X        []float64     `json:"x"`
-	Ways     []WayShape    `json:"ways"`
-	Twist    []float64     `json:"twist"`
-	Weight   float64       `json:"weight"`
-	Feet     []FootLoad    `json:"feet"`
-	Bearings []BearingLoad `json:"bearings"`
-	Warnings []Warning     `json:"warnings"`
+	Name     string
+	State    State
+	TableAt  *float64 `json:",omitempty"` // left end of the table; nil: no table on the bed
+	X        []float64
+	Ways     []WayShape
+	Twist    []float64
+	Weight   float64
+	Feet     []FootLoad
+	Bearings []BearingLoad
+	Warnings []Warning
 }
 
 // Sag answers `sag`.
 type Sag struct {
-	Standings []SagStanding `json:"standings"`
+	Standings []SagStanding
 }
 
 // Change answers `change`.
 type Change struct {
-	From     string     `json:"from"`
-	To       string     `json:"to"`
-	State    State      `json:"state"` // of To
-	X        []float64  `json:"x"`
-	Ways     []WayShape `json:"ways"`
-	Warnings []Warning  `json:"warnings"`
+	From, To string
+	State    State // of To
+	X        []float64
+	Ways     []WayShape
+	Warnings []Warning
 }

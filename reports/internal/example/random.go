@@ -65,8 +65,7 @@ func (f *filler) fill(v reflect.Value, key string) {
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
-			f.fill(v.Field(i), name)
+			f.fill(v.Field(i), v.Type().Field(i).Name)
 		}
 	case reflect.Array:
 		for i := range v.Len() {
@@ -88,7 +87,7 @@ func (f *filler) list(v reflect.Value, key string) {
 	x := f.number()
 	for i := range n {
 		f.fill(v.Index(i), key)
-		if key == "x" || key == "table_at" || key == "at" {
+		if key == "X" || key == "TableAt" || key == "At" {
 			x += rapid.Float64Range(0.01, 1).Draw(f.t, "step") * math.Max(1, math.Abs(x))
 			v.Index(i).SetFloat(x)
 		}
