@@ -11,31 +11,19 @@ import (
 	"footwork/survey/log"
 )
 
-// row is a table of the job file that says what was done or read, and where it stands.
-type row struct {
-	line int
-	log.Act
-}
-
-// row keeps what a table says as an act; when is its date.
+// row keeps what a table says was done or read as an act, in the order of the file;
+// when is its date.
 func (b *builder) row(r *reader, when log.Moment, a log.Act) {
-	a.When = when
-	b.rows = append(b.rows, row{r.table.line, a})
-}
-
-// inFileOrder gives the job its rows as they stand in the file.
-func (b *builder) inFileOrder() {
-	slices.SortStableFunc(b.rows, func(x, y row) int { return cmp.Compare(x.line, y.line) })
-	for _, r := range b.rows {
-		b.job.rows = append(b.job.rows, r.Act)
-	}
+	a.When, a.Row = when, r.table.line
+	at, _ := slices.BinarySearchFunc(b.job.rows, a.Row+1, func(o log.Act, row int) int { return cmp.Compare(o.Row, row) })
+	b.job.rows = slices.Insert(b.job.rows, at, a)
 }
 
 // orderSlips asks about rows whose place in time nobody can tell.
 func (b *builder) orderSlips() {
 	_, unsure := b.job.LogBed.History(b.job.rows, nil)
 	for _, i := range unsure {
-		r := b.rows[i]
+		r := b.job.rows[i]
 		name, hint := "felt", "give its date"
 		if r.What == log.Survey {
 			name = "survey"
@@ -44,7 +32,7 @@ func (b *builder) orderSlips() {
 		if r.When.Day != "" {
 			message, hint = "was taken on a day on which feet were moved and the way was surveyed again: the order of the file is taken", `give the time too: date = "`+r.When.Day+` 14:05"`
 		}
-		b.ask(b.file, r.line, name, message, hint)
+		b.ask(b.file, r.Row, name, message, hint)
 	}
 }
 
@@ -64,10 +52,7 @@ func (b *builder) feltSlips() {
 		f := Fault{File: b.job.LogFile, Line: e.Line, Key: "feel", Message: fmt.Sprintf("%s is %s, and was %s before, with nothing done to the bed between: both are taken", unit.Quote(e.Foot), e.Feel, last.Feel),
 			Hint: "write down what was done between, or void the one that does not hold"}
 		if e.Line == 0 {
-			i := slices.IndexFunc(b.rows, func(r row) bool {
-				return r.What == e.What && r.Standing == e.Standing && r.Foot == e.Foot && r.Feel == e.Feel
-			})
-			f.File, f.Line, f.Key, f.Hint = b.file, b.rows[i].line, "felt", "keep the one that holds"
+			f.File, f.Line, f.Key, f.Hint = b.file, e.Row, "felt", "keep the one that holds"
 		}
 		b.notes = append(b.notes, f)
 	}

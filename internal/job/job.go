@@ -142,7 +142,6 @@ type builder struct {
 	*source
 	job         *Job
 	left, right float64 // m across the bed, edges of the outermost plates; both 0 without plates
-	rows        []row
 }
 
 // Read returns the job of a file · name as messages show it · data its content
@@ -178,7 +177,6 @@ func (b *builder) build(r *reader) {
 	b.surveys(r.subs("survey"), r.has("log"))
 	b.moves(r.subs("move"))
 	b.felt(r.subs("felt"))
-	b.inFileOrder()
 	adjust := r.sub("adjust")
 	b.goal(adjust)
 	b.diary(r.sub("log"))

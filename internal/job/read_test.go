@@ -98,6 +98,7 @@ func TestGoodJob(t *testing.T) {
 	check("heights", []any{j.Surveys[2].Scale, j.Surveys[2].Pass}, []any{1e-6, 2})
 	var done []log.Act
 	for _, a := range j.rows {
+		a.Row = 0 // where it stands in the file is history's
 		if a.What != log.Survey {
 			done = append(done, a)
 		}

@@ -46,6 +46,7 @@ const (
 // Act is one line of the log. Which fields say something depends on What.
 type Act struct {
 	Line int // of the file, from 1; 0: not from the log
+	Row  int // line of the job file, of what that says was done or read
 	When Moment
 	What What
 	Pass *int // of a row of a job file that knows no day: scraping passes done before it

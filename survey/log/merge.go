@@ -17,40 +17,30 @@ func merge(b Bed, rows, acts []Act) (all []Act) {
 	return append(all, rows...)
 }
 
-// row is a row of a job file and where it stands there.
-type row struct {
-	Act
-	at int
-}
-
 // inOrder sorts by moment, and puts those without a day after the last of no
 // higher pass, or where they stand in the file.
-func inOrder(rows []Act) (sorted []Act) {
-	var list []row
-	for i, a := range rows {
+func inOrder(rows []Act) (list []Act) {
+	for _, a := range rows {
 		if a.When.Day != "" {
-			at := slices.IndexFunc(list, func(v row) bool { return a.When.before(v.When) })
+			at := slices.IndexFunc(list, func(v Act) bool { return a.When.before(v.When) })
 			if at < 0 {
 				at = len(list)
 			}
-			list = slices.Insert(list, at, row{a, i})
+			list = slices.Insert(list, at, a)
 		}
 	}
 	for _, surveys := range []bool{true, false} { // surveys first, so that a touch finds those of its pass
-		for i, a := range rows {
+		for _, a := range rows {
 			if a.When.Day == "" && (a.What == Survey) == surveys {
-				list = slices.Insert(list, place(list, row{a, i}), row{a, i})
+				list = slices.Insert(list, place(list, a), a)
 			}
 		}
 	}
-	for _, r := range list {
-		sorted = append(sorted, r.Act)
-	}
-	return sorted
+	return list
 }
 
 // place returns where a row without a day belongs.
-func place(list []row, r row) int {
+func place(list []Act, r Act) int {
 	if r.Pass == nil {
 		return len(list)
 	}
@@ -59,7 +49,7 @@ func place(list []row, r row) int {
 			return i + 1
 		}
 	}
-	if i := slices.IndexFunc(list, func(v row) bool { return v.Pass != nil || v.at > r.at }); i >= 0 {
+	if i := slices.IndexFunc(list, func(v Act) bool { return v.Pass != nil || v.Row > r.Row }); i >= 0 {
 		return i
 	}
 	return len(list)

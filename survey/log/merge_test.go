@@ -75,6 +75,9 @@ func TestMerge(t *testing.T) {
 			unsure: []string{"F2"},
 		},
 	} {
+		for i := range c.old {
+			c.old[i].Row = i + 1
+		}
 		all, unsure := merge(shop(), c.old, told(t, c.log)), unordered(c.old)
 		if diff := cmp.Diff(c.want, order(all)); diff != "" {
 			t.Errorf("%s:\n%s", name, diff)
