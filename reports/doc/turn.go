@@ -109,7 +109,7 @@ func (b Bench) Card(c turn.Card) Shown {
 		}
 	case turn.Angle:
 		out.Head, out.Large = say(step(c), upper(c.Raise), " ", c.Foot, " by ", far(c), "."), far(c).In(b.Units)
-		out.Words, out.Prompt = []Text{say("No instrument of the job shows this foot well enough: go by the angle, then say done.")}, "done"
+		out.Words, out.Prompt = []Text{say("No instrument of the job tells this better than the angle: go by that, then say done.")}, "done"
 	case turn.Misfit:
 		b.misfit(c, &out)
 	default:

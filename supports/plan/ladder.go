@@ -192,30 +192,23 @@ func (p *planner) finished(f *found) rung {
 	must(err) // it was solved with it
 	best, ends := p.rounded(f)
 	margin, spread := slices.Clone(p.margin), slices.Clone(p.spread)
-	for range tunings {
-		if !p.promised || best.broken == 0 || ends == nil {
-			break
-		}
-		p.tune(ends)
+	better := func(l *linear) bool {
 		next, after := p.again(l, f)
 		if after == nil || next.cost >= best.cost {
-			break
+			return false
 		}
 		best, ends = next, after
+		return true
 	}
-	for k := range closer {
-		if !p.departs(f, ends) || p.work < 0 || p.many() && k > 0 {
+	for k := 0; k < tunings && p.promised && best.broken > 0 && ends != nil; k++ {
+		if p.tune(ends); !better(l) {
 			break
 		}
-		l, err := p.about(best.moves)
-		if err != nil {
+	}
+	for k := 0; k < closer && p.departs(f, ends) && p.work >= 0 && (k == 0 || !p.many()); k++ {
+		if l, err := p.about(best.moves); err != nil || !better(l) {
 			break
 		}
-		next, after := p.again(l, f)
-		if after == nil || next.cost >= best.cost {
-			break
-		}
-		best, ends = next, after
 	}
 	if !p.many() && p.departs(f, ends) || slices.ContainsFunc(f.feet, func(g int) bool { return p.notch[g].coarse() }) {
 		best = p.patterned(f.choice, best)

@@ -184,34 +184,25 @@ func setupOf(instrument int, at float64, less *float64) setup {
 // serve all: first from where one stands, then again and again that which serves most of the
 // feet left over, of equals the one that serves them best.
 func (p *planner) cover(options [][]watched) {
-	var used []int
-	stands := func(s setup) int {
-		if p.last != nil && p.last.Watch != nil && s == p.last.Watch.setup() {
-			return 0
-		}
-		return 1
-	}
+	used := map[int]bool{}
+	not := map[bool]int{false: 1}
 	for {
 		serves, all := p.serving(options)
 		if len(all) == 0 {
 			return
 		}
-		least := func(s setup) (sum float64) {
+		rank := func(s setup) (rank [2]int, least float64) {
 			for _, w := range serves[s] {
-				sum += w.sd()
+				least += w.sd() / float64(len(serves[s]))
 			}
-			return sum / float64(len(serves[s]))
-		}
-		fresh := func(s setup) int {
-			if slices.Contains(used, s.instrument) {
-				return 0
-			}
-			return 1
+			return [2]int{not[p.last != nil && p.last.Watch != nil && s == p.last.Watch.setup()], not[used[s.instrument]]}, least
 		}
 		best := slices.MinFunc(all, func(a, b setup) int {
-			return cmp.Or(stands(a)-stands(b), fresh(a)-fresh(b), len(serves[b])-len(serves[a]), cmp.Compare(least(a), least(b)))
+			first, sdA := rank(a)
+			second, sdB := rank(b)
+			return cmp.Or(slices.Compare(first[:], second[:]), len(serves[b])-len(serves[a]), cmp.Compare(sdA, sdB))
 		})
-		used = append(used, best.instrument)
+		used[best.instrument] = true
 		for f := range options {
 			if i := slices.IndexFunc(options[f], func(w watched) bool { return w.setup() == best }); p.watch[f] == nil && i >= 0 {
 				p.watch[f] = &options[f][i]

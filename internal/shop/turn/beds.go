@@ -193,7 +193,47 @@ func (b *beds) reweigh(likely []float64) {
 	if n := float64(len(b.all)); 1/squares > n/2 {
 		return
 	}
+	before := b.all
 	b.resample()
+	b.stir(before)
+}
+
+// stirred is by how much of the difference of two beds a copy is moved: a fiftieth is added to
+// what is unsure of the feet, against the ever fewer beds that copying leaves (assumed).
+const stirred = 0.1
+
+// stir makes copies unlike one another: the feet of each are moved by a little of what two
+// others differ by (C. J. F. ter Braak, Statistics and Computing 16 (2006) 239–249), and its
+// metal and zeros so that all that was read is as before.
+func (b *beds) stir(others []*bed) {
+	by := make([][]float64, len(b.all))
+	for i := range by {
+		by[i] = slices.Clone(others[b.rng.IntN(len(others))].draw.Heights)
+		floats.Sub(by[i], others[b.rng.IntN(len(others))].draw.Heights)
+	}
+	_ = b.each(func(i int, one *bed) error {
+		there := one.copy()
+		floats.AddScaled(there.draw.Heights, stirred, by[i])
+		if b.settle(there) != nil { // it would tip
+			return nil
+		}
+		there.draw.Form = slices.Clone(one.draw.Form)
+		for _, w := range b.Ways {
+			if w.Of < len(there.draw.Form) {
+				form := &there.draw.Form[w.Of]
+				probe := b.Solver.Probe(form.X, b.Bed.Ways[w.Of].Offset)
+				form.Y = slices.Clone(form.Y)
+				floats.Add(form.Y, one.state.Read(probe))
+				floats.Sub(form.Y, there.state.Read(probe))
+			}
+		}
+		for p, z := range there.zero {
+			z.mean += b.shows(one.state, p) - b.shows(there.state, p)
+			there.zero[p] = z
+		}
+		*one = *there
+		return nil
+	})
 }
 
 // resample draws the beds anew by their weights, at even steps from a random beginning.

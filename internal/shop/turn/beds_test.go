@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 	"footwork/supports/plan"
 	"footwork/survey/log"
@@ -302,5 +304,44 @@ func TestNutsOfTheLog(t *testing.T) {
 	s.in.Earlier = []log.Entry{read(1e-5), lock, read(1e-5 + shift*rate), turn, read(0), lock, turn, read(1e-4)}
 	if err := s.replay(); err != nil || math.Abs(s.nuts[2].Raises-shift) > 1e-9 || len(s.nuts) != 1 {
 		t.Errorf("%v, want %g of F2: %v", s.nuts, shift, err)
+	}
+}
+
+// Stirred, copies of a bed stand on other feet, and the ways and all that was read are as they were.
+func TestStirredIsReadAlike(t *testing.T) {
+	k := task(t, rand.New(rand.NewPCG(8, 8)), 30)
+	x := beam.Even(0.1, 3.9, 12)
+	for i := range k.Draws {
+		for range k.Ways {
+			k.Draws[i].Form = append(k.Draws[i].Form, beam.Shape{X: x, Y: make([]float64, len(x))})
+		}
+	}
+	b, err := newBeds(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Place{0, 0.8}
+	b.note(p, 3*um)
+	height := func(one *bed, way int) []float64 {
+		y := one.state.Read(b.Solver.Probe(x, b.Bed.Ways[way].Offset))
+		floats.Add(y, one.draw.Form[way].Y)
+		return y
+	}
+	was := b.copy()
+	b.stir(was.all)
+	moved := 0.0
+	for i, one := range b.all {
+		for way := range k.Ways {
+			if off := floats.Distance(height(one, way), height(was.all[i], way), math.Inf(1)); off > 1e-12 {
+				t.Errorf("bed %d: way %d is %g m elsewhere", i, way, off)
+			}
+		}
+		if off := b.shows(one.state, p) + one.zero[p].mean - 3*um; math.Abs(off) > 1e-12 {
+			t.Errorf("bed %d: reads %g off", i, off)
+		}
+		moved += floats.Distance(one.draw.Heights, was.all[i].draw.Heights, 2) / math.Sqrt(8*30)
+	}
+	if want := stirred * 5 * um * math.Sqrt2; moved/math.Sqrt(30) < want/2 || moved/math.Sqrt(30) > 2*want {
+		t.Errorf("feet were moved by %.2f µm, about %.2f wanted", moved/math.Sqrt(30)/um, want/um)
 	}
 }
