@@ -159,6 +159,7 @@ func TestWatchFromWhereItStands(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	p.sd = make([]float64, len(p.watch)) // of the angle: nothing is known, so that any place will do
 	for f := range p.watch {
 		for _, w := range p.options(f, by) {
 			q, _ := newPlanner(&task, &Step{Foot: f, Watch: &Watch{Instrument: w.instrument, At: w.at, Less: w.less}})
