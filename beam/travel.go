@@ -25,6 +25,7 @@ type Travel struct {
 	Zone   float64     // m, minimum zone of Work: the straightness that the machine cuts
 	Tips   []TravelTip // where places were left out
 	Idle   []FootIdle  // feet that carry nothing somewhere
+	Effort float64     // multiplications that its contacts took
 	Missed bool        // the table never passes under the tool: Work is read from its line carried on to there
 }
 
@@ -112,19 +113,6 @@ func (v *Solver) travels(t Table, j journey) (func(Draw) (Travel, error), error)
 	}, nil
 }
 
-// TravelWork counts the multiplications that a travel takes on each draw: at every place a
-// factor of all points under a table with Bending, a solution with one at hand under a stiff
-// one.
-func (v *Solver) TravelWork(t Table) float64 {
-	j := journey{}.filled(v.bed)
-	n, places := float64(len(v.points)), float64(j.Places)
-	if t.Bending == 0 {
-		return places * n * n
-	}
-	n += float64(j.Cells * len(v.bed.Ways))
-	return places * n * n * n
-}
-
 // over parks the table at one place after another.
 func (r ride) over(places []float64, park func(r ride, i int, near *Place) (Place, error)) (Travel, error) {
 	tr := Travel{Table: r.table, Ways: r.solver.bed.Ways, X: r.journey.X}
@@ -151,6 +139,7 @@ func (r ride) over(places []float64, park func(r ride, i int, near *Place) (Plac
 	tr.Tips = gathered(tips)
 	tr.underTool()
 	tr.Idle = tr.idle()
+	tr.Effort = r.coupled.Work
 	return tr, nil
 }
 

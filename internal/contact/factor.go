@@ -104,6 +104,7 @@ func (f *factor) make(p *Problem, on []bool) {
 	f.ok = f.square(p.rows)
 	m := float64(len(f.index))
 	p.Work += float64(n*n) + m*m*(m/6+fewPoints/2)
+	p.Work += float64(4 * n * len(f.free) * (len(f.free) + fewPoints)) // of forces without energy, against one another
 }
 
 // row returns a row of L.

@@ -14,12 +14,9 @@ import (
 // another.
 const travelling = 32
 
-// A travel over them may take mostTravel, some eight seconds of one processor, over
-// leastTravelling as long as they take.
-const (
-	mostTravel      = 8e10 // multiplications
-	leastTravelling = 8
-)
+// mostTravel is what a travel over them may take, some three to six seconds of one processor: of 32 beds on
+// four rigid bearings, 640 points, one is asked.
+const mostTravel = 1.5e10 // multiplications
 
 // Travel answers what the table does on its way over the stroke in one standing.
 func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, error) {
@@ -35,12 +32,7 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 		return nil, err
 	}
 	beds := some(draws, travelling)
-	few := some(beds, max(leastTravelling, int(s.travels/v.TravelWork(*s.Table))))
-	var all []beam.Travel
-	travel, err := v.Travels(*s.Table)
-	if err == nil {
-		all, err = each(few, travel)
-	}
+	all, err := s.travelled(v, beds)
 	if err != nil {
 		return nil, fmt.Errorf("standing %q: %w", standing, err)
 	}
@@ -50,10 +42,24 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 	reach := s.Table.Reach(s.Bed)
 	out.Stroke = reports.Stroke{From: reach.From, To: reach.To, Assumed: s.Table.Stroke == nil}
 	out.Warnings = append(s.caveats(standing, state), travelDoubts(all[0])...)
-	if len(few) < len(beds) {
-		out.Warnings = append(out.Warnings, reports.FewBeds{Beds: len(few)})
+	if len(all) < len(beds) {
+		out.Warnings = append(out.Warnings, reports.FewBeds{Beds: len(all)})
 	}
 	return out, nil
+}
+
+// travelled is the table's travel over the first of the beds, and over as many others as the work for it allows.
+func (s *Shop) travelled(v *beam.Solver, beds []beam.Draw) (all []beam.Travel, err error) {
+	travel, err := v.Travels(*s.Table)
+	if err != nil {
+		return nil, err
+	}
+	first, err := travel(beds[0])
+	if err != nil || len(beds) == 1 {
+		return []beam.Travel{first}, err
+	}
+	others, err := each(some(beds[1:], max(0, int(s.travels/first.Effort)-1)), travel)
+	return append([]beam.Travel{first}, others...), err
 }
 
 func travelDoubts(t beam.Travel) (out []reports.Warning) {
