@@ -85,8 +85,6 @@ func (p *Problem) holds(l Load, a *Answer) bool {
 			return false
 		case on && (g > height || !p.points[i].Held && r < -force):
 			return false
-		case !on && r != 0:
-			return false
 		}
 	}
 	for _, body := range p.unbalanced(l, a) {

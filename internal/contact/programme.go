@@ -58,7 +58,6 @@ func (p *Problem) convex(l Load) (q convex.Program, push []int) {
 		for d := range body.count {
 			q.Eq.Set(body.first+d, i, p.e[i][d])
 			q.E[body.first+d] = b[d]
-			q.C[i] -= p.rho[t.Body] * p.e[i][d] * b[d]
 		}
 		for j := range i + 1 {
 			q.H.SetSym(i, j, p.k[i*n+j])
