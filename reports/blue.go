@@ -18,6 +18,7 @@ type BlueStep struct {
 	May              []beam.Span // where it prints on some bed that it may be
 	X, Gap, Pressure []float64
 	Seated           float64    // how far out of straight the master's own face is as it lies
+	WaySeated        float64    // and the way under it
 	Hinge            [2]float64 // nudged at the left and at the right end: share of its length from the other end
 }
 

@@ -186,7 +186,7 @@ var acrossWords = map[blue.Across]string{blue.Full: "full", blue.Inner: "inner",
 // blueStep is one face of a step on the most likely of several beds.
 func blueStep(step blue.Step, face int, all []blue.Along) reports.BlueStep {
 	f := step.Faces[face]
-	out := reports.BlueStep{At: step.At, X: step.X, Gap: f.Gap, Pressure: f.Pressure, Hinge: step.Hinge, Seated: enclose.Zone(step.X, f.Seat)}
+	out := reports.BlueStep{At: step.At, X: step.X, Gap: f.Gap, Pressure: f.Pressure, Hinge: step.Hinge, Seated: enclose.Zone(step.X, f.Seat), WaySeated: enclose.Zone(step.X, f.Way)}
 	for _, p := range f.Prints {
 		out.Prints = append(out.Prints, reports.BluePrint{From: p.From, To: p.To, Across: acrossWords[p.Across], Bears: p.Share})
 	}

@@ -138,12 +138,16 @@ func masterWords(w reports.BlueWay) Text {
 			out = append(out, " The way is ", q(Height, w.WayZone), " out of straight, less than this master hides: carry most of its weight at two points, or use a shorter one.")
 		}
 	}
+	seated, under := 0.0, 0.0
+	for _, s := range w.Steps {
+		seated, under = max(seated, s.Seated), max(under, s.WaySeated)
+	}
 	if w.Free > 0 {
-		seated := 0.0
-		for _, s := range w.Steps {
-			seated = max(seated, s.Seated)
-		}
 		out = append(out, " Free, its own face is ", q(Height, w.Free), " out of straight, as it lies up to ", q(Height, seated), ".")
 	}
-	return append(out, stretches(" Left out: ", w.LeftOut)...)
+	out = append(out, stretches(" Left out: ", w.LeftOut)...)
+	if under > 0 {
+		out = append(out, " Where it lies the way under it is up to ", q(Height, under), " out of straight.")
+	}
+	return out
 }

@@ -240,3 +240,14 @@ func TestAirOnAFlank(t *testing.T) {
 		t.Errorf("prints %v", s.Prints)
 	}
 }
+
+// The way under a master is its own form where the bed does not give, as far as it lies clear;
+// where it bears the scraped faces close by what the pressure asks.
+func TestWayUnderAMaster(t *testing.T) {
+	const deep = 50e-6
+	f := lay(t, stiff(), Face{Metal: over(func(u float64) float64 { return -deep * u * u })}).Faces[0]
+	x := beam.Even(-1+1./64, 1-1./64, 64)
+	for i, u := range x {
+		within(t, "under it", f.Way[i]-f.Way[32], -deep*(u*u-x[32]*x[32]), 0.2e-6)
+	}
+}

@@ -2,6 +2,9 @@ package blue
 
 import (
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
 )
@@ -92,6 +95,7 @@ type FaceStep struct {
 	Gap      []float64 // m, of air at each x, square to the face, the least across it
 	Pressure []float64 // N/m, upwards
 	Seat     []float64 // m, the master's own face as it lies
+	Way      []float64 // m, the way under it
 }
 
 // Step is the master at one place.
@@ -130,7 +134,8 @@ func (b Bed) beside(near *Step, at float64) (Step, error) {
 	for _, f := range b.Faces {
 		n := len(f.rows())
 		one := under{Face: f, gap: l.Gap[row : row+n], pressure: l.Pressure[row : row+n], x: l.X, edges: b.edges(l.X, at)}.step(b.Master)
-		one.Seat = l.Face[row]
+		one.Seat, one.Way = l.Face[row], slices.Clone(l.Face[row])
+		floats.Sub(one.Way, l.Gap[row])
 		for i, v := range one.Pressure {
 			total[i] += v
 		}
