@@ -103,10 +103,6 @@ func (b Bench) Card(c turn.Card) Shown {
 	case turn.Touch:
 		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a ", q(Leaf, foil), " foil, or the reading just stirs."), c.Foot
 		out.Words, out.Prompt = []Text{say("Then say nips; free while it still turns freely, solid if it carries already.")}, "nips, free or solid"
-	case turn.Solid:
-		if out.Head, out.Prompt = say("Feel ", c.Feel[0], ": does it carry?"), "yes or free"; len(c.Feel) > 1 {
-			out.Head, out.Prompt = say("Feel ", list(c.Feel), ": do all of them carry?"), "yes, or free and the foot"
-		}
 	case turn.Angle:
 		out.Head, out.Large = say(step(c), upper(c.Raise), " ", c.Foot, " by ", far(c), "."), far(c).In(b.Units)
 		out.Words, out.Prompt = []Text{say("No instrument of the job tells this better than the angle: go by that, then say done.")}, "done"
@@ -140,6 +136,10 @@ func (b Bench) after(c turn.Card, out *Shown) {
 		if c.Now > 0 {
 			out.Head = say("The readings tell no more: the ways are ", q(Height, c.Now), " out of straight, and surveyed anew the feet could bring them to about ", q(Height, c.Known), ".")
 			out.Words = append(out.Words, say("Survey ", list(c.Surveys), ", and type for each: survey NAME FILE. Or skip, and leave it so."))
+		}
+	case turn.Solid:
+		if out.Head, out.Prompt = say("Feel ", c.Feel[0], ": does it carry?"), "yes or free"; len(c.Feel) > 1 {
+			out.Head, out.Prompt = say("Feel ", list(c.Feel), ": do all of them carry?"), "yes, or free and the foot"
 		}
 	case turn.Over:
 		b.over(c, out)
