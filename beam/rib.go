@@ -263,5 +263,6 @@ func (b Bed) give(f Foot) (give, spread float64) {
 	return b.sectionAt(f.At).Plates.Give(f.Offset, f.Length, b.Material.Modulus, over)
 }
 
-// shortestPad is how far, m, a rib that stands over a foot may miss its middle by twice, at the least.
+// shortestPad is how far, m, a rib that stands over a foot may miss its middle by twice, at the least: a foot of a
+// machine has a pad of 60 mm or more (common practice, no source).
 const shortestPad = 0.06

@@ -11,6 +11,8 @@ import (
 // What counts as rounding, in scaled unknowns (H has a unit diagonal and rows have
 // length one): each bound is ten times or more below the next, and all are below the
 // accuracy to which check holds the answer.
+// Each is well above rounding, 1e-16 times some hundred terms, and well below accuracy: the tests hold with any
+// violated from 1e-16 to 1e-7, dependent from 1e-15 to 1e-5 and tolerated from 1e-14 to 1e-5.
 const (
 	violated  = 1e-12 // a row is broken by more than this of |y| + |b|
 	dependent = 1e-11 // a row is a sum of active ones when this is left over
