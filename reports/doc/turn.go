@@ -117,7 +117,7 @@ func (b Bench) Card(c turn.Card) Shown {
 	return out
 }
 
-// after is what follows the turning of feet: nuts and bolts, another survey, the end.
+// after is what follows the turning of feet: nuts and bolts, feet to be felt, another survey, the end.
 func (b Bench) after(c turn.Card, out *Shown) {
 	switch c.Kind {
 	case turn.Nut:
