@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"footwork/internal/job"
+	"footwork/reports"
 	"footwork/survey/match"
 )
 
@@ -192,6 +193,37 @@ func TestCrossLevelAlone(t *testing.T) {
 		t.Errorf("%v, surveyed are %v", err, j.Surveyed())
 	}
 	if v, err := s.Sag([]string{"shop floor"}, "", nil); err != nil || v.Standings[0].State != "given" {
+		t.Error(err)
+	}
+}
+
+// A bed on bearings that was surveyed twice, with something written between, has no feet
+// of which a move could be doubted.
+func TestNoFeetToDoubt(t *testing.T) {
+	text := strings.NewReplacer("WAY", "", "FLANKS", `film = "thin"`, "FEET", `[[standing.bearing]]
+from = "0 m"
+to = "3 m"
+offset = "-200 mm"
+stiffness = "500 N/µm/m"
+[[standing.bearing]]
+from = "0 m"
+to = "3 m"
+offset = "200 mm"
+stiffness = "500 N/µm/m"
+[[standing]]
+name = "feet"
+`+threeFeet, "SIGMA", "0.5 µm").Replace(longBed + surveyedHump)
+	text = strings.Replace(text, `date = "`, `#date = "`, 1)
+	files := map[string]string{
+		"hump.csv":  "x,run 1\n0,0\n1000,1\n1500,14\n2000,0\n3000,0\n",
+		"again.csv": "x,run 1\n0,0\n1000,9\n1500,-14\n2000,5\n3000,0\n",
+		"log.csv":   "when,what,where,value,note\n2026-03-05,turn,A of feet,up 10 µm,\n2026-03-06,bolts,all,slack,\n2026-03-07,survey,front,again.csv,\n",
+	}
+	j, err := job.Read("bed.toml", []byte(text), func(name string) ([]byte, error) { return []byte(files[name]), nil })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Open(j).Sag([]string{"floor"}, reports.Found, nil); err != nil {
 		t.Error(err)
 	}
 }

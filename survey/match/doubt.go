@@ -216,9 +216,13 @@ type slip struct {
 	grad, inf float64 // of the log density to it, per metre and metre squared
 }
 
-// slips returns what a slip of each foot before an epoch would gain.
+// slips returns what a slip of each foot before an epoch would gain; on bearings alone
+// there is none.
 func (d *doubter) slips(e int) (list []slip) {
 	in := d.m.in
+	if len(in.Standings[in.Epochs[e].Standing].Feet) == 0 {
+		return nil
+	}
 	in.Epochs = slices.Clone(in.Epochs)
 	ep := &in.Epochs[e]
 	ep.Moves = slices.Clip(ep.Moves)
