@@ -5,8 +5,6 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
-
-	"footwork/beam"
 )
 
 // bed is what a point says of the bed: as it stands now, and of its ways as last
@@ -121,88 +119,4 @@ func aboutEnds(x, y []float64) {
 	for i := range y {
 		y[i] -= first + (last-first)*(x[i]-x[0])/(x[n-1]-x[0])
 	}
-}
-
-// reference returns the feet that carry in most draws and in which the plane of heights
-// is laid; all feet where those that carry lie on one line.
-func (m *model) reference(list [chains][]*point) (ref []int) {
-	s := m.states[m.now]
-	if s.frozen {
-		return nil
-	}
-	feet := m.in.Standings[s.standing].Feet
-	for f := range feet {
-		carries, all := 0, 0
-		for _, c := range list {
-			for _, p := range c {
-				all++
-				if p.bed.loads[f] > nothing*s.mean {
-					carries++
-				}
-			}
-		}
-		if 2*carries >= all {
-			ref = append(ref, f)
-		}
-	}
-	if planar(feet, ref) {
-		return ref
-	}
-	ref = ref[:0]
-	for f := range feet {
-		ref = append(ref, f)
-	}
-	return ref
-}
-
-// nothing is the share of the mean load below which a foot carries nothing.
-const nothing = 1e-6
-
-// planar tells whether feet span a plane.
-func planar(feet []beam.Foot, ref []int) bool {
-	if len(ref) < 3 {
-		return false
-	}
-	a := plane(feet, ref)
-	var svd mat.SVD
-	return svd.Factorize(a, mat.SVDNone) && svd.Rank(1e-9) == 3
-}
-
-func plane(feet []beam.Foot, ref []int) *mat.Dense {
-	a := mat.NewDense(len(ref), 3, nil)
-	for i, f := range ref {
-		a.SetRow(i, []float64{1, feet[f].At, feet[f].Offset})
-	}
-	return a
-}
-
-// offPlane returns the matrix that takes heights of all feet to what they stand above
-// the least-squares plane of the reference.
-func offPlane(feet []beam.Foot, ref []int) *mat.Dense {
-	n := len(feet)
-	out := mat.NewDense(n, n, nil)
-	for i := range n {
-		out.Set(i, i, 1)
-	}
-	if len(ref) < 3 {
-		return out
-	}
-	all := make([]int, n)
-	for i := range all {
-		all[i] = i
-	}
-	a := plane(feet, ref)
-	var svd mat.SVD
-	if !svd.Factorize(a, mat.SVDThin) {
-		return out
-	}
-	unit := mat.NewDense(len(ref), n, nil)
-	for i, f := range ref {
-		unit.Set(i, f, 1)
-	}
-	var fit, less mat.Dense
-	svd.SolveTo(&fit, unit, svd.Rank(1e-9))
-	less.Mul(plane(feet, all), &fit)
-	out.Sub(out, &less)
-	return out
 }

@@ -44,11 +44,7 @@ type spot struct {
 // design makes the blocks ready · like another model, of which all is taken when the same was read; or nil.
 func (m *model) design(like *model) error {
 	if m.readAs(like) {
-		m.blocks, m.forms, m.feats, m.modes, m.parts, m.sums = like.blocks, like.forms, like.feats, like.modes, like.parts, like.sums
-		m.zone, m.latest = like.zone, like.latest
-		for i, s := range like.states {
-			m.states[i].bent, m.states[i].turned = s.bent, s.turned
-		}
+		m.take(like)
 		return nil
 	}
 	for e, epoch := range m.in.Epochs {
@@ -71,18 +67,32 @@ func (m *model) design(like *model) error {
 	if m.measure(); slices.Max(m.latest) < 0 { // a cross level alone, say
 		return fmt.Errorf("standing %q: %w", m.in.Standings[m.in.Asked].Name, errNothing)
 	}
-	if x := m.knots(); like != nil && slices.Equal(x, like.modes.x) {
-		m.modes, m.parts = like.modes, like.parts
-	} else {
-		m.modes = newModes(x)
-		m.parts = m.patterns()
-	}
+	m.metalLike(like)
 	m.features()
 	for _, b := range m.blocks {
 		b.f = m.spread(b)
 	}
 	m.sums = m.sumUp(m.blocks)
 	return nil
+}
+
+// metalLike finds the waves of the metal and its patterns over the ways, those of another model at the same knots.
+func (m *model) metalLike(like *model) {
+	if x := m.knots(); like != nil && slices.Equal(x, like.modes.x) {
+		m.modes, m.parts = like.modes, like.parts
+	} else {
+		m.modes = newModes(x)
+		m.parts = m.patterns()
+	}
+}
+
+// take takes from another model what follows from its readings alone.
+func (m *model) take(like *model) {
+	m.blocks, m.forms, m.feats, m.modes, m.parts, m.sums = like.blocks, like.forms, like.feats, like.modes, like.parts, like.sums
+	m.zone, m.latest = like.zone, like.latest
+	for i, s := range like.states {
+		m.states[i].bent, m.states[i].turned = s.bent, s.turned
+	}
 }
 
 // readAs tells whether the same was read as in another model, in the same states.
