@@ -70,7 +70,7 @@ type Problem struct {
 	rows    int          // of the balance of all bodies
 	e       [][3]float64 // centred and scaled 1, x, y of each point
 	h       []float64    // n×n
-	k       []float64    // n×n, H + ρEEᵀ
+	k       []float64    // H + ρEEᵀ, rows of its lower triangle one after another
 	rho     [2]float64   // m/N, mean compliance of each body's points
 	most    float64      // m/N, largest compliance of a point
 	stale   bool         // h may have been written to since k was made
@@ -104,7 +104,7 @@ func (p *Problem) Ride(points []Point) (h []float64) {
 func (p *Problem) reset(points []Point) (h []float64) {
 	n := len(points)
 	p.points = append(p.points[:0], points...)
-	p.h, p.k = sized(p.h, n*n), sized(p.k, n*n)
+	p.h, p.k = sized(p.h, n*n), sized(p.k, n*(n+1)/2)
 	p.built, p.rhs = sized(p.built, n), sized(p.rhs, n)
 	p.frames()
 	p.stale = true

@@ -33,9 +33,15 @@ func (p *Problem) prepare() {
 				b := p.e[j]
 				v += r * (a[0]*b[0] + a[1]*b[1] + a[2]*b[2])
 			}
-			p.k[i*n+j] = v
+			p.k[i*(i+1)/2+j] = v
 		}
 	}
+}
+
+// entry returns an entry of K.
+func (p *Problem) entry(i, j int) float64 {
+	i, j = max(i, j), min(i, j)
+	return p.k[i*(i+1)/2+j]
 }
 
 // factor is a contact set made ready to be solved for any load: K = LLᵀ over its
@@ -113,13 +119,13 @@ func (f *factor) row(a int) []float64 { return f.l[a*(a+1)/2:][:a+1] }
 // add puts a point last into L and Z; not when it depends on those there, and what it has
 // in common with them comes back.
 func (f *factor) add(p *Problem, i int) (row []float64, ok bool) {
-	n, a := len(p.points), len(f.index)
+	a := len(f.index)
 	row = f.row(a)[:a]
 	for b, j := range f.index {
 		other := f.row(b)
-		row[b] = (p.k[max(i, j)*n+min(i, j)] - dot(row[:b], other)) / other[b]
+		row[b] = (p.entry(i, j) - dot(row[:b], other)) / other[b]
 	}
-	whole := p.k[i*n+i]
+	whole := p.entry(i, i)
 	left := whole - dot(row, row)
 	if !(left > dependent*whole) {
 		return row, false

@@ -61,9 +61,9 @@ func (p *Problem) convex(l Load) (q convex.Program, push []int) {
 			q.E[body.first+d] = b[d]
 		}
 		for j := range i + 1 {
-			q.H.SetSym(i, j, p.k[i*n+j])
+			q.H.SetSym(i, j, p.entry(i, j))
 		}
-		q.H.SetSym(i, i, p.k[i*n+i]+p.proximal())
+		q.H.SetSym(i, i, p.entry(i, i)+p.proximal())
 		if !t.Held {
 			push = append(push, i)
 		}
