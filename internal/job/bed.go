@@ -155,7 +155,7 @@ func (b *builder) plates(r *reader) (s beam.Section, plates []section.Plate) {
 	case closed && c.Cells == 0:
 		r.fault("closed", "close the cell by plates, or leave closed out: cells are seen", "is true, but the plates close no cell")
 	default:
-		if i := adrift(plates, c.Depth); i >= 0 {
+		if i := adrift(plates, c); i >= 0 {
 			r.note("plates", "check height, offset and bottom", "include plate %d, which no other touches; it is taken to bend beside them", i+1)
 		}
 		for _, m := range c.Doubtful {
@@ -167,14 +167,19 @@ func (b *builder) plates(r *reader) (s beam.Section, plates []section.Plate) {
 	return s, plates
 }
 
-// adrift finds a plate that no other touches and that is no wall of its own: less than
-// half as high as the section is deep; −1 when there is none.
-func adrift(plates []section.Plate, depth float64) int {
-	return slices.IndexFunc(plates, func(p section.Plate) bool {
-		return p.Height < depth/2 && !slices.ContainsFunc(plates, func(q section.Plate) bool {
+// adrift finds a plate that no other touches or was joined to, and that is no wall of its
+// own: less than half as high as the section is deep; −1 when there is none.
+func adrift(plates []section.Plate, c section.Constants) int {
+	for i, p := range plates {
+		touches := func(q section.Plate) bool {
 			return q != p && math.Abs(p.Offset-q.Offset) < (p.Width+q.Width)/2+samePlace && p.Bottom < q.Bottom+q.Height+samePlace && q.Bottom < p.Bottom+p.Height+samePlace
-		})
-	})
+		}
+		joins := func(m section.Meeting) bool { return slices.Contains(m.Plates[:], i) }
+		if p.Height < c.Depth/2 && !slices.ContainsFunc(plates, touches) && !slices.ContainsFunc(c.Doubtful, joins) {
+			return i
+		}
+	}
+	return -1
 }
 
 // ribs reads single ribs and rows of them.

@@ -63,6 +63,7 @@ stiff`, `standing.foot.offset: no other foot is at "1 in", and all others stand 
 		{good, "]\n\n[[bed.section]]", "]\ntorsion = \"12 mm4\"\n[[bed.section]]", `bed.section.torsion: "12 mm4" is not from * to * cm4 as would be usual here; it is taken as written; check its unit`},
 		{small, `inertia = "60000 cm4"`, `inertia = "60000 mm4"`, `bed.section.inertia: "60000 mm4" is little for this area and depth, of which a plain bar has 67500 cm4; it is taken as written; check its unit, and area and depth`},
 		{small, `inertia = "60000 cm4"`, `inertia = "0.06 m4"`, `! bed.section.inertia: is more than any section of this area and depth has, 202500 cm4; check its unit, and area and depth`},
+		{inch, `offset = "10 in", bottom = "18.5 in"`, `offset = "10 in", bottom = "18.55 in"`, `bed.section.plates: miss each other by 0.05 in, plate 2 and plate 4; they are taken as joined; check their places`},
 		{inch, `width = "6.75 in", height = "2.5 in", offset = "10 in"`, `width = "6.75 in", height = "2.5 in", offset = "100 in"`, `bed.section.plates: include plate 4, which no other touches; it is taken to bend beside them; check height, offset and bottom`},
 		{good, `offset = "250 mm"
 width`, `offset = "-250 mm"
