@@ -31,11 +31,27 @@ func (s *Shop) match(standing string) (match.Result, error) {
 	if err != nil {
 		return match.Result{}, err
 	}
+	in.Work = s.workOf(standing)
 	m, err := match.Match(in)
 	if err != nil {
 		return m, fmt.Errorf("the surveys cannot be matched: %w", err)
 	}
 	return m, nil
+}
+
+// mainWork is what part of the work on matches the standing has that the machine works in: the
+// others share the rest, so that a command about all of them ends in time.
+const mainWork = 0.7
+
+func (s *Shop) workOf(standing string) float64 {
+	switch others := len(s.Surveyed()) - 1; {
+	case others < 1:
+		return 1
+	case standing == s.Working(""):
+		return mainWork
+	default:
+		return (1 - mainWork) / float64(others)
+	}
 }
 
 // partNames are those of JSON.

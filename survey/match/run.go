@@ -1,6 +1,7 @@
 package match
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -187,7 +188,7 @@ func (m *model) room(all [chains]*chain, done int) int {
 		spent += c.work()
 	}
 	each := spent / float64(done+warmUp)
-	return min(most*max(8, len(m.heights))-done, int((enough-spent)/each))
+	return min(most*max(8, len(m.heights))-done, int((enough*cmp.Or(m.in.Work, 1)-spent)/each))
 }
 
 // whyNot returns the error of the bed as given.
