@@ -15,7 +15,7 @@ type Input struct {
 	Epochs     []Epoch // in time order, at least one with a survey of the standing asked for
 	Asked      int     // the standing whose present state is asked for
 
-	Sweeps int     // of each chain, the most that are spent; 0: 200 for each height of a foot, of eight at least, or what a budget of work allows
+	Sweeps int     // of each chain, the most that are spent; 0: 500 for each height of a foot, of eight at least, or what a budget of work allows
 	Work   float64 // part of that budget, below 1 where one command matches several standings; 0: all
 	Seed   uint64
 }

@@ -20,7 +20,7 @@ const (
 	warmUp = 40  // sweeps
 	first  = 200 // sweeps of each chain until the draws are looked at first
 	fewest = 50  // whatever they cost
-	most   = 200 // for each foot, of eight at least, when nothing else is asked for
+	most   = 500 // for each foot, of eight at least, when nothing else is asked for
 	enough = 5e9 // of work for all chains, some six seconds of one processor
 )
 
