@@ -44,7 +44,10 @@ func (s *Shop) NextStep() (*reports.NextStep, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := session.Plan()
+	p, err := session.Plan()
+	if err != nil {
+		return nil, err
+	}
 	v := &reports.NextStep{State: reports.Found, Of: len(p.Steps), Expected: reports.Before{Zone: p.Zone.Value, Low: p.Zone.Low, High: p.Zone.High}, Done: len(p.Steps) == 0}
 	if !v.Done {
 		step := t.stepView(p.Steps[0], p.Moves)

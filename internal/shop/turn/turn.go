@@ -108,8 +108,17 @@ func (s *Session) toAsk() (list []What) {
 // Card is what to show now.
 func (s *Session) Card() Card { return s.card }
 
-// Plan is what the planner would do with the bed as it is known now.
-func (s *Session) Plan() plan.Plan { return s.planned.Plans[s.planned.Recommended] }
+// Plan is what the planner would do with the bed as it is known now, whatever the card asks first.
+func (s *Session) Plan() (plan.Plan, error) {
+	if s.planned.Plans == nil {
+		a, err := s.ask()
+		if err != nil {
+			return plan.Plan{}, err
+		}
+		s.planned = a
+	}
+	return s.planned.Plans[s.planned.Recommended], nil
+}
 
 // Lines hands over what is to be written into the log, once.
 func (s *Session) Lines() []log.Line {
