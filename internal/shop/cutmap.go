@@ -10,6 +10,7 @@ import (
 	"footwork/reports"
 	"footwork/supports/blue"
 	"footwork/supports/cut"
+	"footwork/supports/plan"
 	"footwork/survey"
 )
 
@@ -39,12 +40,12 @@ func (s *Shop) cutWays(c cutting) (out []reports.CutWay, err error) {
 // summed is one face over all beds, without its map.
 func (c cutting) summed(i int) reports.CutWay {
 	f := c.results[0].Faces[i]
-	of := func(figure func(cut.Face) float64) spread {
+	of := func(figure func(cut.Face) float64) plan.Range {
 		return over(c.results, func(r cut.Result) float64 { return figure(r.Faces[i]) })
 	}
 	volume, passes, hours := of(func(f cut.Face) float64 { return f.Volume }), of(func(f cut.Face) float64 { return f.Passes }), of(func(f cut.Face) float64 { return f.Hours })
-	out := reports.CutWay{Name: c.task.Ways[f.Way].Name, Flank: f.Flank, X: f.X, Volume: volume.mid, Passes: passes.mid, Hours: hours.mid,
-		Range: &reports.CutRange{Volume: volume.ends(), Passes: passes.ends(), Hours: hours.ends()}}
+	out := reports.CutWay{Name: c.task.Ways[f.Way].Name, Flank: f.Flank, X: f.X, Volume: volume.Value, Passes: passes.Value, Hours: hours.Value,
+		Range: &reports.CutRange{Volume: ends(volume), Passes: ends(passes), Hours: ends(hours)}}
 	if f.Flank > 0 {
 		out.Skim = math.Cos(c.task.Ways[f.Way].Vee.Flanks[f.Flank-1])
 	}
@@ -145,9 +146,9 @@ type left struct{ zone, sigma, hours float64 }
 
 func leftOf(all []cut.Result) left {
 	zone := over(all, func(c cut.Result) float64 { return c.Zone })
-	l := left{zone: zone.mid, sigma: (zone.high - zone.low) / 4}
+	l := left{zone: zone.Value, sigma: (zone.High - zone.Low) / 4}
 	for i := range all[0].Faces {
-		l.hours += over(all, func(c cut.Result) float64 { return c.Faces[i].Hours }).mid
+		l.hours += over(all, func(c cut.Result) float64 { return c.Faces[i].Hours }).Value
 	}
 	return l
 }
@@ -170,7 +171,7 @@ func routes(now, after []cut.Result, w cut.Wish) []reports.Route {
 
 // sink is how far the table comes down, and what is left of how far it may.
 func (s *Shop) sink(c cutting) reports.Sink {
-	out := reports.Sink{Bed: over(c.results, func(r cut.Result) float64 { return r.Sink }).mid, Table: s.OwnSink}
+	out := reports.Sink{Bed: over(c.results, func(r cut.Result) float64 { return r.Sink }).Value, Table: s.OwnSink}
 	if s.MaySink > 0 {
 		left := s.MaySink - out.Bed - out.Table
 		out.Left = &left

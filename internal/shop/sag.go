@@ -188,9 +188,9 @@ func aboutEnds(x []float64, all [][]float64) (mid, low, high []float64) {
 func straightness(all []beam.Straightness) reports.Straightness {
 	zone := over(all, func(v beam.Straightness) float64 { return v.MinimumZone })
 	return reports.Straightness{
-		Ends:         over(all, func(v beam.Straightness) float64 { return v.Ends }).mid,
-		LeastSquares: over(all, func(v beam.Straightness) float64 { return v.LeastSquares }).mid,
-		MinimumZone:  zone.mid, Low: zone.low, High: zone.high}
+		Ends:         over(all, func(v beam.Straightness) float64 { return v.Ends }).Value,
+		LeastSquares: over(all, func(v beam.Straightness) float64 { return v.LeastSquares }).Value,
+		MinimumZone:  zone.Value, Low: zone.Low, High: zone.High}
 }
 
 // footLoads sums up how each foot stands.
@@ -207,7 +207,7 @@ func footLoads(all []stood) (out []reports.FootLoad) {
 	low, high := jointly(loads)
 	for i, f := range all[0].feet {
 		of := func(figure func(beam.FootState) float64) float64 {
-			return over(all, func(st stood) float64 { return figure(st.feet[i]) }).mid
+			return over(all, func(st stood) float64 { return figure(st.feet[i]) }).Value
 		}
 		one := reports.FootLoad{Name: f.Name, At: f.At, Offset: f.Offset, Low: low[i], High: high[i],
 			Load: of(func(f beam.FootState) float64 { return f.Load }), Gap: of(func(f beam.FootState) float64 { return f.Gap })}
@@ -225,7 +225,7 @@ func footLoads(all []stood) (out []reports.FootLoad) {
 // bearingLoads sums up how each bearing carries.
 func bearingLoads(all []stood) (out []reports.BearingLoad) {
 	for i, b := range all[0].bearings {
-		one := reports.BearingLoad{X: b.X, Load: over(all, func(st stood) float64 { return st.bearings[i].Load }).mid}
+		one := reports.BearingLoad{X: b.X, Load: over(all, func(st stood) float64 { return st.bearings[i].Load }).Value}
 		one.Force, _, _ = band(all, func(st stood) []float64 { return st.bearings[i].Force })
 		out = append(out, one)
 	}

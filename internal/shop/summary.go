@@ -32,24 +32,16 @@ func each[A, B any](all []A, f func(A) (B, error)) ([]B, error) {
 	return out, nil
 }
 
-// spread is what a figure is over all beds: its median and the ends of the middle 95 %.
-type spread struct{ mid, low, high float64 }
+// ends returns the ends of the middle 95 %.
+func ends(r plan.Range) [2]float64 { return [2]float64{r.Low, r.High} }
 
-func (s spread) ends() [2]float64 { return [2]float64{s.low, s.high} }
-
-// spreadOf returns the spread of figures.
-func spreadOf(v []float64) spread {
-	r := plan.RangeOf(v)
-	return spread{r.Value, r.Low, r.High}
-}
-
-// over returns the spread of a figure of every answer.
-func over[A any](all []A, f func(A) float64) spread {
+// over returns what a figure is over all answers.
+func over[A any](all []A, f func(A) float64) plan.Range {
 	v := make([]float64, len(all))
 	for i, a := range all {
 		v[i] = f(a)
 	}
-	return spreadOf(v)
+	return plan.RangeOf(v)
 }
 
 // band returns the pointwise median and band of a row of every answer. One bed's is
@@ -64,8 +56,8 @@ func band[A any](all []A, f func(A) []float64) (mid, low, high []float64) {
 		for i, row := range rows {
 			column[i] = row[k]
 		}
-		s := spreadOf(column)
-		mid[k], low[k], high[k] = s.mid, s.low, s.high
+		s := plan.RangeOf(column)
+		mid[k], low[k], high[k] = s.Value, s.Low, s.High
 	}
 	return mid, low, high
 }

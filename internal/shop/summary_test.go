@@ -7,11 +7,13 @@ import (
 	"runtime"
 	"slices"
 	"testing"
+
+	"footwork/supports/plan"
 )
 
 // One bed is its own median and its own ends, to the last digit.
 func TestSpreadOfOne(t *testing.T) {
-	if s := spreadOf([]float64{0.1}); s != (spread{0.1, 0.1, 0.1}) {
+	if s := plan.RangeOf([]float64{0.1}); s != (plan.Range{Value: 0.1, Low: 0.1, High: 0.1}) {
 		t.Errorf("%v", s)
 	}
 	mid, low, high := band([]int{0}, func(int) []float64 { return []float64{1.0 / 3, -2} })
@@ -28,8 +30,8 @@ func TestSpreadOfNormal(t *testing.T) {
 	for i := range v {
 		v[i] = r.NormFloat64()
 	}
-	s := spreadOf(v)
-	for _, c := range [][2]float64{{s.mid, 0}, {s.low, -1.95996}, {s.high, 1.95996}} {
+	s := plan.RangeOf(v)
+	for _, c := range [][2]float64{{s.Value, 0}, {s.Low, -1.95996}, {s.High, 1.95996}} {
 		if math.Abs(c[0]-c[1]) > 0.02 {
 			t.Errorf("%g, not %g", c[0], c[1])
 		}

@@ -91,7 +91,7 @@ func onAllPlaces(all []beam.Travel) {
 // journey sums the travels up, place by place.
 func journey(all []beam.Travel) *reports.Travel {
 	zone := over(all, func(t beam.Travel) float64 { return t.Zone })
-	out := &reports.Travel{X: all[0].X, PressureX: all[0].Along, AtToolStraightness: zone.mid, AtToolLow: zone.low, AtToolHigh: zone.high}
+	out := &reports.Travel{X: all[0].X, PressureX: all[0].Along, AtToolStraightness: zone.Value, AtToolLow: zone.Low, AtToolHigh: zone.High}
 	for _, w := range all[0].Ways {
 		out.Ways = append(out.Ways, reports.TravelWay{Name: w.Name})
 	}
@@ -103,7 +103,7 @@ func journey(all []beam.Travel) *reports.Travel {
 		for i, t := range all {
 			places[i] = t.Places[k]
 		}
-		of := func(figure func(beam.Place) float64) float64 { return over(places, figure).mid }
+		of := func(figure func(beam.Place) float64) float64 { return over(places, figure).Value }
 		out.TableAt = append(out.TableAt, first.At)
 		out.Path = append(out.Path, reports.PathPoint{Under: first.Under,
 			Height: of(func(p beam.Place) float64 { return p.Height }), Pitch: of(func(p beam.Place) float64 { return p.Pitch }),
