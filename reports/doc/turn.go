@@ -85,7 +85,10 @@ var meanings = map[turn.Meaning]string{
 func (b Bench) Card(c turn.Card) Shown {
 	out := Shown{Prompt: "reads"}
 	if n := c.News; n != nil && n.Foot != "" {
-		out.News = say(n.Foot, " came ", amount(n.Raised), " ", give(Height, 2*n.SD), ". The ways are now ", q(Height, n.Zone), " out of straight (", q(Height, n.Low), " to ", q(Height, n.High), ").")
+		out.News = say(n.Foot, " came ", amount(n.Raised), " ", give(Height, 2*n.SD), ".")
+		if n.High > 0 {
+			out.News = append(out.News, say(" The ways are now ", q(Height, n.Zone), " out of straight (", q(Height, n.Low), " to ", q(Height, n.High), ").")...)
+		}
 	}
 	switch c.Kind {
 	case turn.Question:
@@ -155,10 +158,10 @@ func upper(raise float64) string {
 	return "Raise"
 }
 
-// far is how far to turn: the angle of a screw, else the height.
+// far is how far to turn: a screw's angle and the spanner's end, else the height.
 func far(c turn.Card) Text {
-	if c.Turn != 0 {
-		return say("about ", q(Degrees, math.Abs(c.Turn)))
+	if c.By.Rise > 0 {
+		return say("about ", screwWords(math.Abs(c.Raise)/c.By.Rise*2*math.Pi, c.By.Wrench))
 	}
 	return say("about ", q(Height, math.Abs(c.Raise)))
 }

@@ -6,6 +6,7 @@ import (
 
 	"footwork/internal/shop/turn"
 	"footwork/internal/unit"
+	"footwork/supports"
 	"footwork/survey/log"
 )
 
@@ -25,6 +26,24 @@ func TestCardOfANut(t *testing.T) {
 	}
 	c.ByNut, c.Part = 0.1*unit.ArcSec, false
 	if got := words(c); strings.Contains(got, "nut") {
+		t.Error(got)
+	}
+}
+
+// A screw with a spanner is told by its swing too; how straight the ways are now is told once
+// the planner was asked, not as nothing.
+func TestCardOfAnAngle(t *testing.T) {
+	c := turn.Card{Kind: turn.Angle, Step: 1, Of: 1, Foot: "F2", Raise: 10e-6, By: supports.Adjuster{Kind: supports.Screw, Rise: 1.5e-3, Wrench: 0.3},
+		News: &turn.News{Foot: "B2", Raised: 5e-6, SD: 1e-6}}
+	s := Bench{}.Card(c)
+	if got := s.Large; got != "about 2.4°, spanner end about 13\u00a0mm" {
+		t.Error(got)
+	}
+	if got := s.News.In(unit.Metric); strings.Contains(got, "straight") {
+		t.Error(got)
+	}
+	c.News.Zone, c.News.Low, c.News.High = 7e-6, 5e-6, 9e-6
+	if got := (Bench{}).Card(c).News.In(unit.Metric); !strings.Contains(got, "7.0\u00a0µm out of straight") {
 		t.Error(got)
 	}
 }

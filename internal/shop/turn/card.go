@@ -1,5 +1,7 @@
 package turn
 
+import "footwork/supports"
+
 // Kind is what a card asks for.
 type Kind int
 
@@ -66,11 +68,11 @@ type Card struct {
 	Step    int  // number of this visit, from 1
 	Of      int  // how many are planned
 	Foot    string
-	Raise   float64 // m, of the move
-	Turn    float64 // rad, of its screw; 0 without one
-	Survey  string  // the instrument's set-up; "" none, or an indicator
-	Gauge   bool    // an indicator beside the foot: readings are changes, m
-	At      float64 // m; of a carriage the trailing foot
+	Raise   float64           // m, of the move
+	By      supports.Adjuster // what moves it
+	Survey  string            // the instrument's set-up; "" none, or an indicator
+	Gauge   bool              // an indicator beside the foot: readings are changes, m
+	At      float64           // m; of a carriage the trailing foot
 	Before  float64
 	Until   float64
 	Within  float64  // 95 %
@@ -92,5 +94,5 @@ type Card struct {
 type News struct {
 	Foot            string
 	Raised, SD      float64 // m
-	Zone, Low, High float64 // m, as the bed stands now
+	Zone, Low, High float64 // m, as the bed stands now; 0 until the planner was asked: a nut or a foot to be felt comes first
 }

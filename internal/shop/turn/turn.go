@@ -240,19 +240,15 @@ func (s *Session) threadLeft(f int) *supports.Thread {
 
 // show makes the card of a step.
 func (s *Session) show(st plan.Step, left int) {
-	a := s.in.Task.Feet[st.Foot]
-	c := Card{Kind: Angle, Step: s.done + 1, Of: s.done + left, Foot: s.name(st.Foot), Raise: st.Raise, News: s.news}
+	c := Card{Kind: Angle, Step: s.done + 1, Of: s.done + left, Foot: s.name(st.Foot), Raise: st.Raise, By: s.in.Task.Feet[st.Foot], News: s.news}
 	for _, f := range st.Feel {
 		c.Feel = append(c.Feel, s.name(f))
-	}
-	if a.Rise > 0 {
-		c.Turn = st.Raise / a.Rise * 2 * math.Pi
 	}
 	switch p, ok := s.watched(st); {
 	case s.alone && s.needsTwo(st):
 		c.Kind = Two
 	case !ok && st.Touch:
-		c.Kind, c.Raise, c.Turn = Touch, 0, 0
+		c.Kind, c.Raise = Touch, 0
 	case !ok:
 	default:
 		s.watch(&c, st, p)
@@ -298,7 +294,7 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 		c.Kind, c.Before = Rest, was
 		return
 	case st.Touch:
-		c.Kind, c.Before, c.Raise, c.Turn = Touch, was, 0, 0
+		c.Kind, c.Before, c.Raise = Touch, was, 0
 		return
 	}
 	raise := st.Raise
@@ -308,7 +304,6 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 		raise = s.careful(st.Foot, raise)
 		c.Part = raise != st.Raise
 	}
-	c.Turn *= raise / st.Raise
 	c.Raise = raise - s.nuts[st.Foot].Raises // its nut brings the rest
 	rate := st.Watch.Change / st.Raise
 	c.Before, c.Until, c.Within, c.ByNut = was, was+rate*c.Raise, 2*st.Watch.Within, rate*s.nuts[st.Foot].Raises
