@@ -203,7 +203,7 @@ func onThree(t *reports.OnThree) List {
 	out.Items = append(out.Items, say("Two people; the drive isolated, the table off or parked at a mark and locked, nobody's hand or foot under it. It stands on ", pair, " and on a block or rocking bar under a web ", spot(2), ": its weight is then ", q(Spot, t.Margin), " inside the three, and ", q(Percent, t.Least), " of it on the lightest (a sixth at least)."))
 	var down []Text
 	for _, f := range t.Feet {
-		down = append(down, say(f.Foot, " by ", q(Height, f.Down), " (packing ", q(Height, f.Packing), " clear)"))
+		down = append(down, say(f.Foot, " by ", q(Leaf, f.Down), " (packing ", q(Leaf, f.Packing), " clear)"))
 	}
 	if down != nil {
 		out.Items = append(out.Items, say("Keep rated packing close under the bed at every other foot, then let the foot down: ", joined(down), ". None of them may touch: a foil slides under each."))
