@@ -129,6 +129,7 @@ type Adjust struct {
 	Recommended int
 	Plans       []Plan
 	Aims        []AimPlan  `json:",omitempty"` // where metal may be a third of it: this plan, and what the other aim asks for
+	First       []Advice   `json:",omitempty"` // what settles feet or metal, while that is open
 	Levelling   *Levelling `json:",omitempty"` // from nothing to a level bed
 	Warnings    []Warning
 }

@@ -44,6 +44,9 @@ func (s *Shop) planned(progress func(done, whole int)) (planned, error) {
 			return planned{}, err
 		}
 		v := t.view(a)
+		if v.First = s.first(standing); v.First == nil && a.Recommended == 0 && v.Before.Zone > t.Goal.Tolerance {
+			v.Warnings = append(v.Warnings, reports.RestIsMetal{})
+		}
 		if v.Levelling = s.levelling(st); len(st.Feet) > 0 && s.metalInDoubt(standing) {
 			v.Aims = t.aims(a)
 		}
@@ -88,9 +91,6 @@ func (t *task) view(a plan.Answer) *reports.Adjust {
 	}
 	for _, w := range a.Warnings {
 		v.Warnings = append(v.Warnings, reports.PlanDoubt{What: w.Kind, Feet: t.names(w.Feet), Value: w.Value, Of: w.Of})
-	}
-	if a.Recommended == 0 && before.Value > t.Goal.Tolerance {
-		v.Warnings = append(v.Warnings, reports.RestIsMetal{})
 	}
 	return v
 }

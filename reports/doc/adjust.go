@@ -31,7 +31,7 @@ func (j Job) adjust(v reports.Adjust) Section {
 		}
 		return s
 	}
-	s.add(j.planCurves(v), aimsTable(v), ladderTable(v), j.stepTable(plan), level, planLoads(v))
+	s.add(j.planCurves(v), firstWords(v.First), aimsTable(v), ladderTable(v), j.stepTable(plan), level, planLoads(v))
 	s.add(readingTables(plan)...)
 	if len(plan.Moves) > 0 {
 		s.add(Caution{strings.Join(cautions, " ")})
@@ -91,8 +91,12 @@ func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 	if j.Goal != nil && j.Goal.Tolerance > 0 && v.Before.Zone <= j.Goal.Tolerance {
 		return say("On ", quoted(v.Standing), " ", q(Height, v.Before.Zone), " out of straight is within your ", q(Height, j.Goal.Tolerance), ": leave the feet alone.")
 	}
+	rest := "what is left is metal"
+	if v.First != nil {
+		rest = "what of the rest is metal they cannot say yet"
+	}
 	return say("On ", quoted(v.Standing), " leave the feet alone: no move makes the ways straighter than ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma),
-		" by more than the survey can tell; what is left is metal.")
+		" by more than the surveys can tell; ", rest, ".")
 }
 
 // planCurves draws the ways as they are and as the plan leaves them.

@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -165,5 +166,25 @@ func TestWhatWasDoneBeforeASurvey(t *testing.T) {
 	}
 	if got := asciiOf(didWords(before, reports.Landmark{Landmark: survey.Landmark{Kind: "move"}, Moved: moved[:1]}), unit.Inches); !strings.Contains(got, "thou") {
 		t.Errorf("in an inch shop: %s", got)
+	}
+}
+
+// Where no move helps, what is left is called metal only when the surveys tell it from feet;
+// else what settles that comes before anything is scraped.
+func TestWhatIsLeftIsMetalOnlyWhereTold(t *testing.T) {
+	v := reports.Adjust{Standing: "shop", Before: reports.Before{Zone: 20e-6}, Plans: []reports.Plan{{Zone: 20e-6, ZoneSigma: 1e-6}}}
+	words := func() string {
+		d, err := Job{}.Of(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return fmt.Sprint(d.Sections[0].Answer.In(unit.Metric), " ", d.Sections[0].Blocks)
+	}
+	if got := words(); !strings.Contains(got, "what is left is metal") || strings.Contains(got, "Before the first pass") {
+		t.Error(got)
+	}
+	v.First = []reports.Advice{{Do: "stand on three", Minutes: 40}}
+	if got := words(); strings.Contains(got, "is left is metal") || !strings.Contains(got, "Before the first pass") {
+		t.Error(got)
 	}
 }

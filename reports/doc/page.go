@@ -118,7 +118,11 @@ func (g pager) first() Section {
 	if g.Adjust != nil {
 		mind = slices.Concat(mind, g.Adjust.Warnings)
 	}
-	s.add(notes(mind), g.eachState(g.screen))
+	s.add(notes(mind))
+	if g.Adjust != nil {
+		s.add(firstWords(g.Adjust.First))
+	}
+	s.add(g.eachState(g.screen))
 	return s
 }
 

@@ -28,7 +28,7 @@ func planDoubt(d reports.PlanDoubt) Text {
 	case plan.WrongSide:
 		return say("the middle of a way lies ", q(Height, d.Value), " on the side that is not allowed")
 	case plan.OutOfTolerance:
-		return say("no plan comes within the tolerance of ", q(Height, d.Of), ": ", q(Height, d.Value), " are left for the scraper")
+		return say("no plan comes within the tolerance of ", q(Height, d.Of), ": ", q(Height, d.Value), " are left")
 	case plan.LessStraight:
 		return say("the ways will be less straight than now by ", q(Height, d.Value), ": that is the price of what else was asked, load on every foot (least_load) or no middle on the wrong side (allow)")
 	case plan.NoSafeOrder:

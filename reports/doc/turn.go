@@ -231,7 +231,7 @@ func (b Bench) over(c turn.Card, out *Shown) {
 	case turn.Within:
 		out.Head = say("Done: within tolerance.")
 	case turn.NothingTo:
-		out.Head = say("Done: no foot is left that helps; the rest is metal.")
+		out.Head = say("Done: no foot is left that helps; “footwork match” tells what of the rest is metal.")
 	default:
 		out.Head = say("Done: no turn is expected to gain what can be seen.")
 	}

@@ -45,7 +45,7 @@ const (
 	Refused                 // by a no to What
 	Within                  // surely within tolerance
 	NoGain                  // nothing is expected to be gained that can be seen
-	NothingTo               // no foot is left that helps: the rest is metal
+	NothingTo               // no foot is left that helps
 	Survey                  // a survey was written down: the bed is known anew
 )
 
