@@ -13,14 +13,14 @@ func Zone(x, y []float64) float64 {
 	if len(x) < 2 {
 		return 0
 	}
-	return Touch(x, y).width
+	return math.Abs(Touch(x, y).gap)
 }
 
 // Contacts are the points of a profile that the two lines of the minimum zone
 // touch: one line At, the other Left and Right of it.
 type Contacts struct {
 	At, Left, Right int
-	width           float64
+	gap             float64 // how far At lies over the line from Left to Right
 }
 
 // hulls is scratch for Touch.
@@ -30,21 +30,24 @@ var scratch = sync.Pool{New: func() any { return new(hulls) }}
 
 // Touch returns where the minimum zone touches · x increasing, y as
 // long, two points at least.
+func Touch(x, y []float64) Contacts { return touch(x, y, y) }
+
+// touch is Touch of points of which the highest and the lowest at each x are given.
 //
 // The zone of slope b is as wide as max(y−bx) − min(y−bx), and the least of that
 // over b is, by duality, the greatest vertical distance between the upper and the
 // lower hull. Both are made of straight pieces, so it lies at a corner of one,
 // opposite an edge of the other, and that edge gives the slope.
-func Touch(x, y []float64) Contacts {
+func touch(x, high, low []float64) Contacts {
 	h := scratch.Get().(*hulls)
 	defer scratch.Put(h)
 	h.upper, h.lower = h.upper[:0], h.lower[:0]
 	for i := range x {
-		h.upper = push(h.upper, x, y, i, 1)
-		h.lower = push(h.lower, x, y, i, -1)
+		h.upper = push(h.upper, x, high, i, 1)
+		h.lower = push(h.lower, x, low, i, -1)
 	}
-	c := widest(x, y, h.upper, h.lower)
-	if d := widest(x, y, h.lower, h.upper); d.width > c.width {
+	c := widest(x, high, low, h.upper, h.lower)
+	if d := widest(x, low, high, h.lower, h.upper); math.Abs(d.gap) > math.Abs(c.gap) {
 		c = d
 	}
 	return c
@@ -63,17 +66,17 @@ func push(hull []int32, x, y []float64, i int, side float64) []int32 {
 	return append(hull, int32(i))
 }
 
-// widest returns the corner that lies farthest from the opposite hull's edge.
-func widest(x, y []float64, corners, edges []int32) Contacts {
-	c, e := Contacts{width: -1}, 1
+// widest returns the corner that lies farthest from the opposite hull's edge · y of the corners, z of the edges.
+func widest(x, y, z []float64, corners, edges []int32) (c Contacts) {
+	widest, e := -1.0, 1
 	for _, k := range corners {
 		for x[edges[e]] < x[k] {
 			e++
 		}
 		l, r := edges[e-1], edges[e]
 		t := (x[k] - x[l]) / (x[r] - x[l])
-		if gap := math.Abs(y[k] - (1-t)*y[l] - t*y[r]); gap > c.width {
-			c = Contacts{int(k), int(l), int(r), gap}
+		if gap := y[k] - (1-t)*z[l] - t*z[r]; math.Abs(gap) > widest {
+			c, widest = Contacts{int(k), int(l), int(r), gap}, math.Abs(gap)
 		}
 	}
 	return c

@@ -148,10 +148,7 @@ func (w *truth) zoneOf(ways [][]float64) float64 {
 			x, y, h = append(x, at), append(y, w.ways[i].Offset), append(h, heights[k])
 		}
 	}
-	z, _, _, _, err := enclose.NewPlanes(x, y).Zone(h)
-	if err != nil {
-		panic(err)
-	}
+	z, _, _, _ := enclose.NewPlanes(x, y).Zone(h)
 	return z
 }
 

@@ -227,11 +227,7 @@ func (in Task) plane() (zone, a, b, c float64) {
 		x, h = append(x, w.X...), append(h, w.Height...)
 		y = append(y, slices.Repeat([]float64{w.Offset}, len(w.X))...)
 	}
-	zone, a, b, c, err := enclose.NewPlanes(x, y).Zone(h)
-	if err != nil {
-		panic("cut: " + err.Error())
-	}
-	return zone, a, b, c
+	return enclose.NewPlanes(x, y).Zone(h)
 }
 
 // flats returns the depths of ways that are all flats: about a plane, or each about its line

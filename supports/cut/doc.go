@@ -2,7 +2,8 @@
 //
 // A flat is cut to the lowest line that removal reaches, tied flats to one plane: of all
 // lines that lie nowhere above the way the one from which it rises least, for passes are
-// counted where it is highest. A vee is cut flank by flank. With u and v the heights and
+// counted where it is highest, and of planes that one way alone holds the highest, for the
+// others' sake. A vee is cut flank by flank. With u and v the heights and
 // the sideways places of a rider along the bed, θ the slope of a flank and λ the lean of
 // its normal towards positive offset (sin θ, its sign by side and by groove or ridge),
 //

@@ -66,7 +66,6 @@ type bed struct {
 	touch   []float64   // likewise, of where it is found to touch
 	rest    []float64   // N, loads on level feet; see level
 	linears map[string]*linear
-	planes  *enclose.Planes
 	ratio   []float64 // what a foot is moved by for 1 m meant: by a reading a stiffer bed is moved less
 }
 
@@ -78,7 +77,7 @@ type state struct {
 }
 
 func (s *site) bed(t *Task, d beam.Draw) (*bed, error) {
-	b := &bed{site: s, draw: d, linears: map[string]*linear{}, planes: s.planes.Copy()}
+	b := &bed{site: s, draw: d, linears: map[string]*linear{}}
 	h, c := s.linear.Of(d)
 	full, n := b.problem.Reset(s.points), len(c)
 	for i, row := range h {

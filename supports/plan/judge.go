@@ -138,7 +138,7 @@ func (p *planner) mayStay(m moves, ends []state) bool {
 // figures returns what is made least in each draw, m.
 func (p *planner) figures(beds []*bed, ends []state) []float64 {
 	if p.Goal.Aim != supports.AtRest {
-		return p.zones(beds, ends)
+		return p.zones(ends)
 	}
 	out := make([]float64, len(ends))
 	for i, s := range ends {
@@ -147,10 +147,10 @@ func (p *planner) figures(beds []*bed, ends []state) []float64 {
 	return out
 }
 
-func (p *planner) zones(beds []*bed, ends []state) []float64 {
+func (p *planner) zones(ends []state) []float64 {
 	out := make([]float64, len(ends))
 	must(inParallel(len(ends), func(i int) error {
-		out[i] = p.zone(beds[i], ends[i].height)
+		out[i] = p.zone(ends[i].height)
 		return nil
 	}))
 	return out
@@ -158,12 +158,11 @@ func (p *planner) zones(beds []*bed, ends []state) []float64 {
 
 // zone returns the larger of the ways' own least zones or, when tied, that of all
 // stations about one plane, over the wanted form, of a draw that stands so.
-func (p *planner) zone(b *bed, height []float64) (zone float64) {
+func (p *planner) zone(height []float64) (zone float64) {
 	h := make([]float64, len(height))
 	floats.SubTo(h, height, p.crown)
 	if p.tied() {
-		zone, _, _, _, err := b.planes.Zone(h)
-		must(err)
+		zone, _, _, _ = p.planes.Zone(h)
 		return zone
 	}
 	for w := range p.Ways {
