@@ -33,6 +33,15 @@ func (s Survey) slopes() bool { return s.Instrument == Autocollimator || s.Instr
 // One returns the tilt in rad, or the height in m, of one unit of reading.
 func (s Survey) One() float64 { return s.Scale / s.fold() }
 
+// Span returns the least and the largest tilt in rad, or height in m, that was read.
+func (s Survey) Span() (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, run := range s.Readings.Runs {
+		lo, hi = min(lo, slices.Min(run.Values)*s.One()), max(hi, slices.Max(run.Values)*s.One())
+	}
+	return lo, hi
+}
+
 // fold returns how many times the tilt the readings are.
 func (s Survey) fold() float64 {
 	if s.Doubled {

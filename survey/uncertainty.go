@@ -51,6 +51,8 @@ func (s Survey) oneReading(runs []Run, c comparison) (sigma float64, free int, w
 		return c.sigma, c.free, []Warning{{Kind: Scattered, Size: c.sigma, Other: given}}
 	case given > 0 && repeated && given > overstated*max(c.sigma, step/math.Sqrt(12)) && c.free > 3:
 		return given, 0, []Warning{{Kind: Overstated, Size: c.sigma, Other: given}}
+	case given > 0 && !repeated && copied(runs, step/given):
+		return given, 0, []Warning{{Kind: CopiedRun, Size: given}}
 	case given > 0:
 		return given, 0, nil
 	case repeated:
@@ -62,6 +64,14 @@ func (s Survey) oneReading(runs []Run, c comparison) (sigma float64, free int, w
 	}
 	sigma = max(s.typical(), step/math.Sqrt(12))
 	return sigma, 0, []Warning{{Kind: kind, Size: sigma}}
+}
+
+// copied tells whether runs that agree in every digit cannot have been read, one in a
+// hundred times at most, where digits are so many times the noise of a reading: two
+// readings fall on one digit with the chance q/2√π, the density of their difference at 0.
+func copied(runs []Run, digit float64) bool {
+	rows := len(runs[0].Values) * (len(runs) - 1)
+	return rows > 0 && math.Pow(min(1, digit/2/math.Sqrt(math.Pi)), float64(rows)) < 0.01
 }
 
 // beyond tells whether a scatter with so many degrees of freedom lies beyond what

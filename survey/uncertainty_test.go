@@ -163,6 +163,8 @@ func TestWhoseUncertaintyIsUsed(t *testing.T) {
 		{"the job's, a cautious one", 0.2, 1, false, 1, 1, nil},
 		{"the job's, in a wrong unit", 0.2, 200, false, 200, 200, []WarningKind{Overstated}},
 		{"no one's", 0, 0, false, 0.5, 0.5, []WarningKind{CopiedRun}},
+		{"the job's, of a copied run", 0, 0.3, false, 0.3, 0.3, []WarningKind{CopiedRun}},
+		{"the job's, far below a digit", 0, 0.001, false, 0.001, 0.001, nil},
 	} {
 		run := noisy(s, c.noise, random)
 		run.Uncertainty, run.Doubled = c.given*arcsec, c.doubled

@@ -64,7 +64,7 @@ func tryJob(t *testing.T, seed uint64, trial bool) {
 		for _, wrong := range told.wrong(args) {
 			t.Errorf("%v %s", args, wrong)
 		}
-		t.Log(args[0], told.code)
+		t.Log(args[0], told.code, told.work.Round(time.Second/100))
 	}
 	kept(t, dir, files)
 }

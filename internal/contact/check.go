@@ -134,7 +134,10 @@ func (p *Problem) correct(f *factor, l Load, a *Answer) {
 func (p *Problem) stray(f *factor, l Load) []float64 {
 	d := make([]float64, len(p.points))
 	for _, v := range f.free {
-		floats.AddScaled(d, -floats.Dot(v, l.Built), v)
+		c := v.dot(l.Built)
+		for k, i := range v.at {
+			d[i] -= c * v.of[k]
+		}
 	}
 	size := floats.Norm(l.Built, math.Inf(1)) + p.most*math.Abs(l.Resultant[0][0])
 	if floats.Norm(d, math.Inf(1)) <= heightAccuracy*size {
@@ -149,7 +152,7 @@ func (p *Problem) letGo(f *factor, l Load, d []float64) error {
 	most := floats.Norm(d, math.Inf(1))
 	e := &Contradiction{}
 	for _, v := range f.free {
-		e.By = max(e.By, math.Abs(floats.Dot(v, l.Built))/floats.Norm(v, math.Inf(1)))
+		e.By = max(e.By, math.Abs(v.dot(l.Built))/floats.Norm(v.of, math.Inf(1)))
 	}
 	for i, v := range d {
 		if v < -1e-6*most && !p.points[i].Held {

@@ -31,8 +31,6 @@ package contact
 import (
 	"errors"
 	"slices"
-
-	"gonum.org/v1/gonum/floats"
 )
 
 // ErrUnsettled says that no answer was found that holds to working accuracy.
@@ -251,7 +249,7 @@ func (p *Problem) Glue(l Load, a *Answer) error {
 	if len(f.free) > 0 {
 		copy(p.rhs, l.Built)
 		for _, d := range f.free {
-			floats.AddScaled(p.rhs, -floats.Dot(d, p.rhs), d)
+			d.without(p.rhs)
 		}
 		l.Built = p.built
 		copy(l.Built, p.rhs)

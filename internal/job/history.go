@@ -91,10 +91,34 @@ func (b *builder) valueSlips() {
 	}
 }
 
-// tiltSlips tells of readings of an instrument that tilts with the bed.
-func (b *builder) tiltSlips() {
+// farReading is how many times what a whole survey spans a reading may be away from one
+// with the same zero: what a turned foot does stays below, a slip of the point does not.
+const farReading = 10.
+
+// readSlips tells of readings of an instrument that tilts with the bed, and asks about
+// those far from others with their zero.
+func (b *builder) readSlips() {
+	type zero struct {
+		survey string
+		number int
+	}
+	before, spans := map[zero]float64{}, map[string]float64{} // the first reading of each zero, or the middle of a survey
 	for _, e := range b.job.History().Entries {
-		if e.What == log.Read && slices.ContainsFunc(b.job.SetUps, func(s survey.Survey) bool { return s.Name == e.Survey && s.OnBed }) {
+		at := zero{e.Survey, e.Zero}
+		if e.What == log.Survey {
+			lo, hi := b.job.readingsOf(e).Span()
+			before[at], spans[e.Survey] = (lo+hi)/2, hi-lo
+		}
+		if e.What != log.Read {
+			continue
+		}
+		first, there := before[at]
+		if span := spans[e.Survey]; !there {
+			before[at] = e.Value
+		} else if far := math.Abs(e.Value-first) / span; far > farReading && span > 0 {
+			b.ask(b.job.LogFile, e.Line, "value", fmt.Sprintf("%s is %.3g times as far from the others as those of the survey are from one another; it is taken as written", unit.Quote(e.Written.Value), far), "check the figure and its unit")
+		}
+		if slices.ContainsFunc(b.job.SetUps, func(s survey.Survey) bool { return s.Name == e.Survey && s.OnBed }) {
 			b.ask(b.job.LogFile, e.Line, "read", "its instrument stands on the bed and tilts with it: the reading is shown and not counted", "survey the way again, or stand it on the floor")
 		}
 	}
@@ -114,15 +138,21 @@ func (j *Job) Records() (records []survey.Record) {
 		if e.What != log.Survey {
 			continue
 		}
-		i, logged := j.logged[e.Line]
-		if !logged {
-			i = slices.IndexFunc(j.Surveys, func(s survey.Survey) bool { return s.Name == e.Survey })
-		}
-		p, err := survey.Reduce(j.Surveys[i])
+		s := j.readingsOf(e)
+		p, err := survey.Reduce(s)
 		if err != nil {
 			panic(err)
 		}
-		records = append(records, survey.Record{Survey: j.Surveys[i], Profile: p, Epoch: e.Epoch, Cut: e.Cut, AnyCut: e.Cuts})
+		records = append(records, survey.Record{Survey: s, Profile: p, Epoch: e.Epoch, Cut: e.Cut, AnyCut: e.Cuts})
 	}
 	return records
+}
+
+// readingsOf returns the survey that an entry of the history is of.
+func (j *Job) readingsOf(e log.Entry) survey.Survey {
+	i, logged := j.logged[e.Line]
+	if !logged {
+		i = slices.IndexFunc(j.Surveys, func(s survey.Survey) bool { return s.Name == e.Survey })
+	}
+	return j.Surveys[i]
 }

@@ -3,6 +3,7 @@ package job
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"footwork/internal/unit"
@@ -129,10 +130,23 @@ func (k key) or(absent string) key {
 	return k
 }
 
-// usually says beyond which values a quantity is asked about.
+// usually says beyond which values a quantity or a plain number is asked about.
 func (k key) usually(lo, hi string) key {
-	k.usual, k.from, k.upTo = [2]string{lo, hi}, k.want.must(lo), k.want.must(hi)
+	read := k.want.must
+	if k.form == formNumber {
+		read = plainNumber
+	}
+	k.usual, k.from, k.upTo = [2]string{lo, hi}, read(lo), read(hi)
 	return k
+}
+
+// plainNumber reads a number that this program wrote.
+func plainNumber(text string) float64 {
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		panic(err)
+	}
+	return v
 }
 
 func (k key) isTable() bool { return k.form == formTable || k.form == formTables }

@@ -165,7 +165,7 @@ var adjustTable = table("adjust", "how far the feet may be moved and what is wan
 
 var floorTable = table("floor", "how wrong feet are where nobody has adjusted them yet",
 	measure("height_sd", "standard deviation of their heights", "0.1 mm", between(unit.Length, "0.1 µm", "50 mm")).usually("1 µm", "5 mm").or("0.1 mm"),
-	factor("stiffness_factor", "one standard deviation of their stiffness: times or divided by this", 1, 100, "2"))
+	factor("stiffness_factor", "one standard deviation of their stiffness: times or divided by this", 1, 100, "2").usually("1.05", "5"))
 
 var placeTable = table("place", "where feet may go",
 	numbers("feet", "how many pairs to consider", 2, 20, "[3, 4, 5]").must(),

@@ -78,6 +78,26 @@ func TestLogValues(t *testing.T) {
 	}
 }
 
+// A reading far from others with its zero is asked about; one that a turned foot explains,
+// and the first after the instrument was moved, are not.
+func TestReadingsFarOff(t *testing.T) {
+	for lines, asked := range map[string]bool{
+		"read,front way at 225 mm,1.5":                                                                         false,
+		"read,front way at 225 mm,1.5\n2026-03-09,read,front way at 225 mm,1500":                               true,
+		"read,front way at 225 mm,1.5\n2026-03-09,read,front way at 225 mm,-9":                                 false,
+		"set up,front way,\n2026-03-09,read,front way at 225 mm,1500":                                          false,
+		"set up,front way,\n2026-03-09,read,front way at 225 mm,1500\n2026-03-09,read,front way at 375 mm,1.5": true,
+	} {
+		j, err := withLog("2026-03-09," + lines + "\n")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Contains(told(j.Notes), "times as far from the others"); got != asked {
+			t.Errorf("%s: %v", lines, told(j.Notes))
+		}
+	}
+}
+
 func TestLogFaults(t *testing.T) {
 	for lines, want := range map[string]string{
 		"2026-03-05,survey,front way,nothere.csv,\n": `log.csv:2: value: "nothere.csv" cannot be read: there is no such file; put the file beside the job file, or correct its name`,

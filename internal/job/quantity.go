@@ -49,12 +49,20 @@ func (r *reader) maybe(key string) *float64 {
 	return &v
 }
 
-// quantities returns the SI values of a list.
+// quantities returns the SI values of a list; lengths in two systems are asked about.
 func (r *reader) quantities(name string) []float64 {
-	return each(r, r.key(name, formList), func(k *key, v *value) (float64, bool) {
+	k, inch := r.key(name, formList), 0
+	list := each(r, k, func(k *key, v *value) (float64, bool) {
+		if k.want.kind == unit.Length && isInch(v.text) {
+			inch++
+		}
 		got, _ := r.quantityOf(k, v)
 		return got, true
 	})
+	if 0 < inch && inch < len(list) {
+		r.note(name, "write all of them in one unit", "holds inches among millimetres; they are taken as written")
+	}
+	return list
 }
 
 // pair returns the two SI values of a list of two, the default when it is absent
@@ -119,16 +127,19 @@ var tonnes = regexp.MustCompile(`\d\s*t$`)
 
 // unusual asks about a value that may be meant but seldom is.
 func (r *reader) unusual(k *key, v *value, got float64) {
-	lo, hi := k.usual[0], k.usual[1]
+	lo, hi, hint := k.usual[0], k.usual[1], "check the unit"
+	if k.form == formNumber {
+		hint = "check the number"
+	}
 	if r.inch && k.want.kind == unit.Force && tonnes.MatchString(v.text) {
 		r.note(k.name, "write short ton for 2,000 lb", "%s is taken as tonnes of 1,000 kg (2,205 lb)", v.quoted())
 	}
 	switch {
 	case !k.outside(got):
 	case got < k.from:
-		r.note(k.name, "check the unit", "%s is unusually little: %s or more is usual; it is taken as written", v.quoted(), r.example(lo))
+		r.note(k.name, hint, "%s is unusually little: %s or more is usual; it is taken as written", v.quoted(), r.example(lo))
 	default:
-		r.note(k.name, "check the unit", "%s is unusually much: %s or less is usual; it is taken as written", v.quoted(), r.example(hi))
+		r.note(k.name, hint, "%s is unusually much: %s or less is usual; it is taken as written", v.quoted(), r.example(hi))
 	}
 }
 

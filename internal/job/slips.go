@@ -20,7 +20,7 @@ func (b *builder) slips(r *reader) {
 	b.bedSlips(bed)
 	b.orderSlips()
 	b.feltSlips()
-	b.tiltSlips()
+	b.readSlips()
 	b.valueSlips()
 	b.waySlips(r.subs("way"))
 	b.besideSlips(r.subs("way"))
@@ -47,23 +47,24 @@ func (b *builder) slips(r *reader) {
 	}
 }
 
-// How near two things at one place stand, and feet of which one is a slip, m; on a short
-// bed a two-hundredth of its length.
+// How near two things at one place stand; feet, of which each needs more room than that,
+// and of which one is a slip; on a short bed a six-hundredth and a two-hundredth of its
+// length. m.
 const (
 	samePlace = 1e-3
+	touching  = 3e-3
 	nearFeet  = 20e-3
 )
 
 // footSlips looks at the feet of a standing.
 func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
-	l := b.job.Units.Length()
+	l, length := b.job.Units.Length(), b.job.Bed.Length
 	for i, f := range feet {
 		for _, g := range feet[:i] {
-			if math.Abs(f.At-g.At) < samePlace && math.Abs(f.Offset-g.Offset) < samePlace {
+			switch d := math.Hypot(f.At-g.At, f.Offset-g.Offset); {
+			case d < max(samePlace, min(touching, length/600)):
 				readers[i].fault("at", "write where each stands, or keep one of them", "%s stands where %s stands, at %s", unit.Quote(f.Name), unit.Quote(g.Name), l.Text(f.At))
-				break
-			}
-			if d := math.Hypot(f.At-g.At, f.Offset-g.Offset); d < min(nearFeet, b.job.Bed.Length/200) {
+			case d < min(nearFeet, length/200):
 				readers[i].note("at", "check where each stands", "%s stands %s from %s; both are taken", unit.Quote(f.Name), l.Text(d), unit.Quote(g.Name))
 			}
 		}
@@ -186,7 +187,7 @@ func inOtherUnit(text string) string {
 func ifMeant(text string) string { return fmt.Sprintf("write %q if that is meant", inOtherUnit(text)) }
 
 func isInch(text string) bool {
-	return strings.ContainsAny(text, `"'″′`) || strings.Contains(text, "in") || strings.Contains(text, "ft") || strings.Contains(text, "thou")
+	return strings.ContainsAny(text, `"'″′`) || strings.Contains(text, "in") || strings.Contains(text, "ft") || strings.Contains(text, "thou") || strings.Contains(text, "tenth")
 }
 
 // waySlips looks at the ways.

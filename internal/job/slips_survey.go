@@ -112,10 +112,7 @@ func (b *builder) uncertainSlips(r *reader, s *survey.Survey) {
 	if s.Uncertainty == 0 {
 		return
 	}
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, run := range s.Readings.Runs {
-		lo, hi = min(lo, slices.Min(run.Values)*s.Scale), max(hi, slices.Max(run.Values)*s.Scale)
-	}
+	lo, hi := s.Span()
 	step, most, v := s.Uncertainty, largestHeight, r.table.keys["uncertainty"]
 	if s.Base > 0 {
 		step, most = s.Uncertainty*s.Base, largestStepError
@@ -123,7 +120,7 @@ func (b *builder) uncertainSlips(r *reader, s *survey.Survey) {
 		step, most = s.Uncertainty*b.spanOfWays(), largestHeight
 	}
 	switch {
-	case s.Uncertainty > hi-lo && len(s.Readings.Runs[0].Values) > 4:
+	case s.Uncertainty*s.One()/s.Scale > hi-lo && len(s.Readings.Runs[0].Values) > 4:
 		r.note("uncertainty", "check its unit", "%s is more than all readings differ from one another; it is taken as written", v.quoted())
 	case step > most:
 		r.note("uncertainty", "check its unit", "%s is %s a step; it is taken as written", v.quoted(), b.job.Units.Height().Text(step))

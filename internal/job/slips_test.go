@@ -47,6 +47,7 @@ survey.file: has the readings of "front way", to the last digit; name the file o
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"500 mm\"\noffset = \"-240 mm\"", `! standing.foot.at: "F2" stands where "F1" stands, at 500 mm; write where each stands, or keep one of them`},
 		{inch, `at = "84 in"`, `at = "84 mm"`, `standing.foot.at: "84 mm" stands among lengths in in; it is taken as written; write "84 in" if that is meant`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"3400 mm\"\noffset = \"-240 cm\"", `standing.foot.offset: "-240 cm" is far beside the casting, whose plates reach from -325 mm to 325 mm; it is taken as written; check its number and unit`},
+		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"501.5 mm\"\noffset = \"-240 mm\"", `! standing.foot.at: "F2" stands where "F1" stands, at 501.5 mm; write where each stands, or keep one of them`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"504 mm\"\noffset = \"-240 mm\"", `standing.foot.at: "F2" stands 4 mm from "F1"; both are taken; check where each stands`},
 		{good, `adjust = "screw M20x1.5"`, `adjust = "screw 0.5 in"`, `standing.foot.adjust: "screw 0.5 in" rises 12.7 mm a turn, which is much; it is taken as written; check its unit, or whether a wedge is turned`},
 		{good, "to = \"3750 mm\"", "to = \"375 mm\"", `standing.bearing.to: bears only 225 mm of the bed of 3900 mm; check from and to`},
@@ -71,6 +72,8 @@ width`, `! way.offset: "back" lies where "front" lies, at -250 mm; write where e
 		{good, `length   = "3900 mm"`, `length   = "3900 in"`, `! *`},
 		{good, `gradient = "0.9 °F"`, `gradient = "50 °F"`, `! standing.gradient: "50 °F" is too much; write by how much the top is warmer than the bottom, not a temperature: a top of 68.5 °F over a bottom of 68.0 °F is "0.5 °F"`},
 		{good, `gradient = "0.9 °F"`, `gradient = "9 °F"`, `standing.gradient: "9 °F" is unusually much: 4 K or less is usual; it is taken as written; check the unit`},
+		{small, `[adjust]`, "[floor]\nstiffness_factor = 20\n[adjust]", `floor.stiffness_factor: 20 is unusually much: 5 or less is usual; it is taken as written; check the number`},
+		{small, `[adjust]`, "[adjust]\nshims = [\"0.02 mm\", \"0.005 in\"]", `adjust.shims: holds inches among millimetres; they are taken as written; write all of them in one unit`},
 		{good, `tolerance = "8 µm"`, `tolerance = "0.8 mm"`, `adjust.tolerance: "0.8 mm" is unusually much: 0.5 mm or less is usual; it is taken as written; check the unit`},
 	} {
 		text, run := strings.Replace(c.text, c.old, c.new, 1), inchRun

@@ -92,8 +92,7 @@ func (v *value) quoted() string {
 // factor returns the key's plain number, its own default when absent.
 func (r *reader) factor(key string) float64 {
 	k := r.key(key, formNumber)
-	absent, _ := strconv.ParseFloat(k.absent, 64)
-	v := r.get(key)
+	absent, v := plainNumber(k.absent), r.get(key)
 	if v == nil {
 		return absent
 	}
@@ -102,6 +101,7 @@ func (r *reader) factor(key string) float64 {
 		r.fault(key, fmt.Sprintf("write a plain number from %v to %v without quotes", k.lo, k.hi), "%s cannot be taken", v.quoted())
 		return absent
 	}
+	r.unusual(k, v, n)
 	return n
 }
 

@@ -70,10 +70,10 @@ func (d doubted) noise(w survey.Warning) Text {
 	case survey.Overstated:
 		return say("the runs scatter by ", d.size(w.Size), " only, and the uncertainty given is ", d.size(w.Other), ": look at its unit")
 	case survey.AssumedNoise:
-		return say("one run does not tell its own uncertainty; ", d.size(w.Size), " is assumed for one reading: add a second run, better out and back, or give uncertainty")
+		return say("one run does not tell its own uncertainty; ", d.size(w.Size), " is taken for one reading: add a second run, better out and back, or give uncertainty")
 	case survey.CopiedRun:
 		return say("the runs agree in every digit, as a copied column does, and do not tell their uncertainty; ", d.size(w.Size),
-			" is assumed for one reading: add a second run, better out and back, or give uncertainty")
+			" is taken for one reading: add a second run, better out and back, or give uncertainty")
 	case survey.StepUnlikeBase:
 		return say("the stations are ", q(Along, w.Size), " apart but the carriage's feet ", q(Along, w.Other), ": step by the base, or put base right")
 	}
