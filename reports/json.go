@@ -29,7 +29,7 @@ func WriteJSON(w io.Writer, v View, words func(Warning) string) error {
 }
 
 // Finite returns an error that names the first key of v whose number JSON cannot hold.
-func Finite(v View) error {
+func Finite(v any) error {
 	if key, bad := infinite(reflect.ValueOf(v)); bad != 0 {
 		return fmt.Errorf("%s came out as %v, which is no number: please report the job that led to it", strings.TrimPrefix(key, "."), bad)
 	}

@@ -20,8 +20,8 @@ type Page struct {
 	Adjusters map[string]supports.Adjuster // by foot name, of Standing
 	Goal      *supports.Goal
 
-	Sag    *Sag        // every standing as drawn
-	States []PageState // of Standing: as drawn, as found, after turning
+	Others []SagStanding // the other standings as drawn
+	States []PageState   // of Standing: as drawn, as found, after turning
 	Heat   *Heat
 	Change *Change
 	Survey *Survey

@@ -3,6 +3,7 @@ package shop
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"footwork/beam"
 	"footwork/internal/job"
@@ -29,10 +30,15 @@ func into[V any](to *V, answer func() (V, error)) part {
 
 func spare(p part) part { return part{p.fill, true} }
 
-// fill fills parts in, one for each processor at a time; what several of them rest on is
-// worked out by one. Skipped is told why spare ones stay empty, in the order of the parts.
+// fill fills parts in, all at once, so that no processor waits for what several of them rest
+// on, which is worked out by one. Skipped is told why spare ones stay empty, in the order of the parts.
 func fill(parts []part, skipped func(error)) (err error) {
-	errs, _ := each(parts, func(p part) (error, error) { return p.fill(), nil })
+	errs := make([]error, len(parts))
+	var wg sync.WaitGroup
+	for i, p := range parts {
+		wg.Go(func() { errs[i] = p.fill() })
+	}
+	wg.Wait()
 	for i, p := range parts {
 		if !p.spare {
 			err = cmp.Or(err, errs[i])
@@ -92,7 +98,10 @@ func (s *Shop) reportParts(p *reports.Page, st job.Standing) (parts []part) {
 		parts = append(parts, into(&p.Change, func() (*reports.Change, error) { return s.Change(st.After, st.Name, "", nil) }))
 	}
 	return append(parts,
-		into(&p.Sag, func() (*reports.Sag, error) { return s.Sag(s.StandingNames(), reports.Given, nil) }),
+		into(&p.Others, func() ([]reports.SagStanding, error) {
+			others := slices.DeleteFunc(s.StandingNames(), func(name string) bool { return name == st.Name })
+			return each(others, func(name string) (reports.SagStanding, error) { return s.sagOf(name, reports.Given, nil) })
+		}),
 		into(&p.Heat, func() (*reports.Heat, error) { return s.heat(st.Name) }),
 		into(&p.Try, func() (*reports.Try, error) { return s.try(st) }))
 }

@@ -17,7 +17,10 @@ type stood struct {
 
 // over returns the heights of a way of every bed at places, with its metal.
 func (s *Shop) over(all []stood, way int, x []float64) [][]float64 {
-	p := all[0].Probe(x, s.Bed.Ways[way].Offset)
+	return s.read(all, all[0].Probe(x, s.Bed.Ways[way].Offset), way, x)
+}
+
+func (s *Shop) read(all []stood, p *beam.Probe, way int, x []float64) [][]float64 {
 	return rowsOf(all, func(st stood) []float64 {
 		h := st.Read(p)
 		if metal, ok := formOf(st.draw, way); ok {
@@ -157,9 +160,21 @@ func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (report
 	}
 	x, state, all := s.stations(fine, name), b.state, b.stood
 	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].Weight(), Feet: footLoads(all), Bearings: bearingLoads(all)}
-	v.Ways = s.wayShapes(x, func(way int) ([][]float64, []beam.Straightness) { return s.over(all, way, x), s.straightness(all, way) })
+	v.Ways = s.wayShapes(x, func(way int) ([][]float64, []beam.Straightness) {
+		return s.read(all, s.probe(name, all[0], way, x), way, x), s.straightness(all, way)
+	})
 	v.Warnings = append(s.caveats(name, state), append(s.lightFeet(v.Feet), sharing(all[0].feet)...)...)
 	return v, nil
+}
+
+// probe is made once for a way of a standing and its stations x; where the bed lies on bearings
+// it is large, and is not kept.
+func (s *Shop) probe(standing string, st stood, way int, x []float64) *beam.Probe {
+	if len(st.bearings) > 0 {
+		return st.Probe(x, s.Bed.Ways[way].Offset)
+	}
+	p, _ := s.probes.get(probed{standing, way}, func() (*beam.Probe, error) { return st.Probe(x, s.Bed.Ways[way].Offset), nil })
+	return p
 }
 
 // wayShapes sums every way of the beds up at stations x · of gives the heights of a way of

@@ -21,9 +21,16 @@ type Shop struct {
 	solvers memory[string, *beam.Solver]
 	known   memory[string, known]
 	stands  memory[stoodKey, beds]
+	probes  memory[probed, *beam.Probe]
 	plans   memory[string, planned]
 	travels float64 // multiplications that the table's travel over the beds of a state may take
 	until   int     // of the history's entries, how many are known; 0: all
+}
+
+// probed is a way of a standing at its stations.
+type probed struct {
+	standing string
+	way      int
 }
 
 // Open makes a job ready.

@@ -10,11 +10,7 @@ import (
 // Page returns the whole page of a job: its answer first, then the sections in
 // their order. The error names a number of it that is none.
 func Page(p *reports.Page) (Document, error) {
-	views := []reports.View{p.Sag, p.Change, p.Survey, p.Match, p.Adjust, p.Place, p.Cut}
-	for _, s := range p.States {
-		views = append(views, s.Blue, s.Travel)
-	}
-	for _, v := range views {
+	for _, v := range []any{p.Others, p.States, p.Heat, p.Change, p.Survey, p.Match, p.Adjust, p.Place, p.Cut} {
 		if err := reports.Finite(v); err != nil {
 			return Document{}, err
 		}

@@ -261,25 +261,12 @@ func (g pager) left() Section {
 func (g pager) basis() Section {
 	s := Section{ID: "basis", Title: "What this rests on", Answer: say("These are estimates from a beam model with the inputs below; they decide nothing about safety.")}
 	s.add(Pair{Picture: said(g.inputs()), Beside: said(g.source(), List{Title: "Limits", Items: plainly(limits)})})
-	for _, v := range g.others() {
+	for _, v := range g.Others {
 		s.add(Fold{Title: "The standing " + quoted(v.Name) + " as drawn", Blocks: []Block{g.standAnswer(v), g.footTable(v), bearingTable(v)}})
 	}
 	s.add(List{Title: "More would be said", Items: g.more()}, Fold{Title: "How it was found", Blocks: []Block{List{Items: plainly(model)}}})
 	s.add(Caution{strings.Join(cautions, " ")})
 	return s
-}
-
-// others are the standings that the page is not about.
-func (g pager) others() []reports.SagStanding {
-	var out []reports.SagStanding
-	if g.Sag != nil {
-		for _, v := range g.Sag.Standings {
-			if v.Name != g.Standing {
-				out = append(out, v)
-			}
-		}
-	}
-	return out
 }
 
 // more says what the job could give for the sections that are not there.

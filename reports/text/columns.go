@@ -3,6 +3,8 @@ package text
 import (
 	"strings"
 	"unicode"
+
+	eastasian "golang.org/x/text/width"
 )
 
 // short returns a cleaned name cut to a number of columns.
@@ -32,15 +34,12 @@ func width(s string) int {
 }
 
 // runeWidth returns the columns of one character: none for marks that sit on the
-// one before, two for the wide ones of Unicode Standard Annex 11 (the blocks
-// that are wide as a whole).
+// one before, two for the wide ones of Unicode Standard Annex 11.
 func runeWidth(r rune) int {
-	switch {
+	switch kind := eastasian.LookupRune(r).Kind(); {
 	case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
 		return 0
-	case r >= 0x1100 && r <= 0x115f, r >= 0x2e80 && r <= 0x303e, r >= 0x3041 && r <= 0xa4cf,
-		r >= 0xac00 && r <= 0xd7a3, r >= 0xf900 && r <= 0xfaff, r >= 0xfe30 && r <= 0xfe6f,
-		r >= 0xff00 && r <= 0xff60, r >= 0xffe0 && r <= 0xffe6, r >= 0x1f300 && r <= 0x1faff, r >= 0x20000:
+	case kind == eastasian.EastAsianWide, kind == eastasian.EastAsianFullwidth:
 		return 2
 	}
 	return 1

@@ -1,4 +1,4 @@
-package example
+package test
 
 import (
 	"flag"
@@ -11,8 +11,8 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the golden files")
 
-// Golden compares with a file under testdata, or rewrites it.
-func Golden(t *testing.T, name, got string) {
+// golden compares with a file under testdata, or rewrites it.
+func golden(t *testing.T, name, got string) {
 	t.Helper()
 	path := filepath.Join("testdata", name)
 	if *update {

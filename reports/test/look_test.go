@@ -1,4 +1,4 @@
-package page_test
+package test
 
 import (
 	"fmt"
@@ -9,14 +9,13 @@ import (
 
 	"footwork/internal/unit"
 	"footwork/reports"
-	"footwork/reports/internal/example"
 
 	"github.com/chromedp/cdproto/emulation"
 )
 
 // The page asks for nothing, says nothing, and is no wider than its window.
 func TestWindows(t *testing.T) {
-	html := written(t, example.Page())
+	html := written(t, invented())
 	for _, win := range []window{{width: 1400, height: 900}, {width: 820, height: 900, dark: true}, {width: 390, height: 800}, {width: 320, height: 700}} {
 		tab := open(t, html, win)
 		if w := eval[int64](tab, `document.documentElement.scrollWidth`); w > win.width {
@@ -30,7 +29,7 @@ func TestWindows(t *testing.T) {
 // A bed on four pairs is at most 9,000 px tall with its folds closed, prints on six
 // sheets of A4 or Letter, and the trial is a few presses of Tab away.
 func TestLength(t *testing.T) {
-	tab := open(t, written(t, example.Page()), window{width: 1400, height: 900})
+	tab := open(t, written(t, invented()), window{width: 1400, height: 900})
 	if h := eval[int](tab, `document.documentElement.scrollHeight`); h > 9000 {
 		t.Errorf("%d px tall", h)
 	}
@@ -54,7 +53,7 @@ const seen = `(() => { const out = [], shown = (e) => e.checkVisibility() && e.g
 // Every choice of state, table and units is in its own words: no unit of the other
 // system is left, and each state shows its own figures alone.
 func TestSwitches(t *testing.T) {
-	tab := open(t, written(t, example.Page()), window{width: 1400, height: 900})
+	tab := open(t, written(t, invented()), window{width: 1400, height: 900})
 	eval[bool](tab, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
 	for _, units := range []string{"inch", "metric"} {
 		tab.choose("units", units)
@@ -83,7 +82,7 @@ func TestSwitches(t *testing.T) {
 // comma, a fraction and nonsense are read as people mean them; what was read becomes
 // lines of the log.
 func TestAtTheBed(t *testing.T) {
-	tab := open(t, written(t, example.Page()), window{width: 390, height: 800})
+	tab := open(t, written(t, invented()), window{width: 390, height: 800})
 	if n := eval[int](tab, `document.querySelectorAll("[data-read]").length`); n == 0 {
 		t.Fatal("nothing can be read at the bed")
 	}
@@ -111,7 +110,7 @@ func TestAtTheBed(t *testing.T) {
 // A level that is read at two places has two fields, and is judged by how they differ; an
 // indicator is read in the reader's own units.
 func TestTwoFieldsAndIndicator(t *testing.T) {
-	p := example.Page()
+	p := invented()
 	p.Units = unit.Inches
 	steps := p.Adjust.Plans[p.Adjust.Recommended].Steps
 	second := 1.2
@@ -138,7 +137,7 @@ func TestTwoFieldsAndIndicator(t *testing.T) {
 // Without script the drawings, tables, the sheet and the numbers of every picture
 // show.
 func TestWithoutScript(t *testing.T) {
-	tab := open(t, written(t, example.Page()), window{width: 1200, height: 800, noScript: true})
+	tab := open(t, written(t, invented()), window{width: 1200, height: 800, noScript: true})
 	call(tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{})
 	if shut := eval[int](tab, `document.querySelectorAll("details.numbers:not([open])").length`); shut > 0 {
 		t.Errorf("%d tables of numbers are shut", shut)
@@ -155,7 +154,7 @@ func TestWithoutScript(t *testing.T) {
 // narrowest window and as it is printed.
 func TestAccessibility(t *testing.T) {
 	axe := axeScript(t)
-	html := written(t, example.Page())
+	html := written(t, invented())
 	for _, win := range []window{{width: 1200, height: 800}, {width: 1200, height: 800, dark: true}, {width: 320, height: 700}, {width: 1000, height: 800, media: "print"}} {
 		tab := open(t, html, win)
 		eval[bool](tab, axe+`; true`)
@@ -174,8 +173,8 @@ func axeScript(t *testing.T) string {
 	case err == nil:
 		return string(b)
 	case os.Getenv("CI") == "true":
-		t.Fatalf("axe-core is wanted where CI=true: npm install --prefix DIR with reports/page/testdata/browser/package.json, FOOTWORK_BROWSER_TOOLS=DIR (%v)", err)
+		t.Fatalf("axe-core is wanted where CI=true: npm install --prefix DIR with reports/test/testdata/browser/package.json, FOOTWORK_BROWSER_TOOLS=DIR (%v)", err)
 	}
-	t.Skip("axe-core is not installed: npm install with reports/page/testdata/browser/package.json in a directory and name it in FOOTWORK_BROWSER_TOOLS")
+	t.Skip("axe-core is not installed: npm install with reports/test/testdata/browser/package.json in a directory and name it in FOOTWORK_BROWSER_TOOLS")
 	return ""
 }

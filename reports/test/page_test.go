@@ -1,4 +1,4 @@
-package page_test
+package test
 
 import (
 	"bytes"
@@ -9,7 +9,6 @@ import (
 
 	"footwork/internal/unit"
 	"footwork/reports"
-	"footwork/reports/internal/example"
 	"footwork/reports/page"
 )
 
@@ -29,8 +28,8 @@ func body(html []byte) string {
 
 // The page is the same bytes each time, under two megabytes, and names no address.
 func TestPageStandsAlone(t *testing.T) {
-	html := written(t, example.Page())
-	if !bytes.Equal(html, written(t, example.Page())) {
+	html := written(t, invented())
+	if !bytes.Equal(html, written(t, invented())) {
 		t.Error("the page differs from one writing to the next")
 	}
 	if len(html) > 2e6 {
@@ -44,7 +43,7 @@ func TestPageStandsAlone(t *testing.T) {
 // No text of a job is ever markup.
 func TestHostileTexts(t *testing.T) {
 	const hostile = `</script><img src=x onerror=alert(1)>"'&`
-	p := example.Page()
+	p := invented()
 	p.Title, p.Standing, p.Standings[0].Name = hostile, hostile, hostile
 	p.Adjust.Standing, p.Survey.Surveys[0].Name, p.Bed.Ways[0].Name = hostile, hostile, hostile
 	p.Adjust.Warnings, p.Place.Placements[1].Pattern = []reports.Warning{reports.NotMatched{Because: hostile}}, hostile
@@ -52,20 +51,20 @@ func TestHostileTexts(t *testing.T) {
 		p.States[i].Bare.Name, p.States[i].Bare.Ways[0].Name, p.States[i].Bare.Feet[0].Name = hostile, hostile, hostile
 	}
 	html := written(t, p)
-	if strings.Contains(body(html), "<img") || strings.Count(string(html), "</script>") != strings.Count(string(written(t, example.Page())), "</script>") {
+	if strings.Contains(body(html), "<img") || strings.Count(string(html), "</script>") != strings.Count(string(written(t, invented())), "</script>") {
 		t.Error("a text of the job became markup")
 	}
 }
 
 // What is no number is refused before anything is written.
-func TestNoNumberIsRefused(t *testing.T) {
+func TestNoNumberOnThePage(t *testing.T) {
 	for name, spoil := range map[string]func(*reports.Page){
 		"loads":  func(p *reports.Page) { p.States[1].Bare.Feet[0].Load = math.NaN() },
 		"curves": func(p *reports.Page) { p.States[1].Bare.Ways[0].Height = []float64{math.Inf(1)} },
 		"plan":   func(p *reports.Page) { p.Adjust.Plans[2].Zone = math.NaN() },
 		"inputs": func(p *reports.Page) { p.Bed.Material.Modulus = math.NaN() },
 	} {
-		p := example.Page()
+		p := invented()
 		spoil(p)
 		var b bytes.Buffer
 		if err := page.Write(&b, p); err == nil || b.Len() > 0 {
@@ -76,13 +75,13 @@ func TestNoNumberIsRefused(t *testing.T) {
 
 // Every section opens with its answer, and what the job has no data for is left out.
 func TestSections(t *testing.T) {
-	full := body(written(t, example.Page()))
+	full := body(written(t, invented()))
 	for _, id := range []string{"answer", "turn", "sheet", "parts", "measured", "journey", "place", "cut", "basis"} {
 		if _, rest, ok := strings.Cut(full, `<section id="`+id+`"`); !ok || !strings.Contains(rest[:min(len(rest), 700)], `class="answer"`) {
 			t.Errorf("section %s is not there or does not open with its answer", id)
 		}
 	}
-	p := example.Page()
+	p := invented()
 	p.Adjust, p.Match, p.Survey, p.Cut, p.Place, p.Change, p.Table = nil, nil, nil, nil, nil, nil, nil
 	p.States = p.States[:1]
 	p.States[0].Under, p.States[0].Travel = nil, nil
@@ -99,7 +98,7 @@ func TestSections(t *testing.T) {
 
 // Without script the page is in the job's own units, and in no others.
 func TestInchPageIsInch(t *testing.T) {
-	p := example.Page()
+	p := invented()
 	p.Units = unit.Inches
 	text := regexp.MustCompile(`(?s)<g class="only-metric">.*?</g>`).ReplaceAllString(body(written(t, p)), "")
 	text = regexp.MustCompile(`<[^>]*>`).ReplaceAllString(text, " ")

@@ -1,4 +1,4 @@
-package example
+package test
 
 import (
 	"math"
@@ -19,7 +19,7 @@ type filler struct {
 	largest  int            // power of ten of the largest number
 }
 
-var Names = rapid.OneOf(
+var names = rapid.OneOf(
 	rapid.String(),
 	rapid.StringMatching(`[A-Z][0-9]{1,2}`),
 	rapid.SampledFrom([]string{"", "front", "床の前側の案内面", "ø\u202eé́ e\x1b[31m\n\ttab", strings.Repeat("a very long name ", 12), strings.Repeat("長", 90), strings.Repeat("x", 200)}),
@@ -55,9 +55,9 @@ func (f *filler) fill(v reflect.Value, key string) {
 	case reflect.Bool:
 		v.SetBool(rapid.Bool().Draw(f.t, key))
 	case reflect.String:
-		v.SetString(Names.Draw(f.t, key))
+		v.SetString(names.Draw(f.t, key))
 	case reflect.Interface:
-		v.Set(reflect.ValueOf(Names.Draw(f.t, key)))
+		v.Set(reflect.ValueOf(names.Draw(f.t, key)))
 	case reflect.Pointer:
 		if rapid.Bool().Draw(f.t, key) {
 			v.Set(reflect.New(v.Type().Elem()))
@@ -94,9 +94,9 @@ func (f *filler) list(v reflect.Value, key string) {
 	}
 }
 
-// Any returns an answer of any kind; its largest number has so many powers of ten.
-func Any(t *rapid.T, largest int) reports.View {
-	one := rapid.SampledFrom(Answers()).Draw(t, "kind")
+// anyAnswer returns an answer of any kind; its largest number has so many powers of ten.
+func anyAnswer(t *rapid.T, largest int) reports.View {
+	one := rapid.SampledFrom(answers()).Draw(t, "kind")
 	v := reflect.New(reflect.TypeOf(one.View))
 	f := &filler{t, rapid.IntRange(0, 12).Draw(t, "stations"), map[string]int{}, largest}
 	f.fill(v.Elem(), "")

@@ -1,4 +1,4 @@
-package page_test
+package test
 
 import (
 	"encoding/json"
@@ -15,7 +15,6 @@ import (
 	"footwork/beam/enclose"
 	"footwork/internal/convex"
 	"footwork/reports"
-	"footwork/reports/internal/example"
 )
 
 // benchBed is an invented bed whose every answer is a closed form: a uniform
@@ -126,7 +125,7 @@ func standGo(tb testing.TB, t *reports.Try, raises []float64) stood {
 // nanometre and a millinewton, and tells the same straightness: 300 random settings of
 // four, eight and sixteen feet, free and bolted.
 func TestTrialAgainstGo(t *testing.T) {
-	tab := open(t, written(t, example.Page()), window{width: 1000, height: 800})
+	tab := open(t, written(t, invented()), window{width: 1000, height: 800})
 	bed := &benchBed{length: 3.9, ei: 9.2e7, kga: 1.9e9, gj: 1.6e7, line: 5300}
 	for name, trial := range map[string]*reports.Try{"four": bed.trial(2, 0), "eight": bed.trial(4, 4e-6), "bolted": bed.trial(4, 6e-6, 2, 5), "sixteen": bed.trial(8, 5e-6)} {
 		rng := rand.New(rand.NewPCG(1, uint64(len(name))))
@@ -186,7 +185,7 @@ func compare(t *testing.T, name string, got, want stood) (hang int) {
 // The plan that is loaded shows the program's own words; by hand the page says so, and
 // numbers are read as people write them.
 func TestTryIt(t *testing.T) {
-	p := example.Page()
+	p := invented()
 	p.Try = (&benchBed{length: 3.9, ei: 9.2e7, kga: 1.9e9, gj: 1.6e7, line: 5300}).trial(4, 4e-6)
 	tab := open(t, written(t, p), window{width: 1200, height: 800})
 	says := func() string { return eval[string](tab, `document.getElementById("try-answer").textContent`) }
@@ -215,7 +214,7 @@ func TestTryIt(t *testing.T) {
 
 // A bed that nothing was measured of has its trial too, with no plan to load.
 func TestTrialWithoutPlan(t *testing.T) {
-	p := example.Page()
+	p := invented()
 	p.Adjust, p.Match, p.Survey, p.Cut = nil, nil, nil, nil
 	p.States = p.States[:1]
 	p.Try = (&benchBed{length: 3.9, ei: 9.2e7, kga: 1.9e9, gj: 1.6e7, line: 5300}).trial(8, 0)
@@ -230,7 +229,7 @@ func TestTrialWithoutPlan(t *testing.T) {
 // is drawn, and until all is drawn. (What is wanted, on a machine that is idle: the first in
 // under a second.)
 func BenchmarkReady(b *testing.B) {
-	html := written(b, example.Page())
+	html := written(b, invented())
 	for b.Loop() {
 		tab := open(b, html, window{width: 1400, height: 900})
 		all := tab.busy()
@@ -243,7 +242,7 @@ func BenchmarkReady(b *testing.B) {
 // BenchmarkMove is the script's processor time for one move among sixteen feet, loads,
 // straightness and curves with it.
 func BenchmarkMove(b *testing.B) {
-	p := example.Page()
+	p := invented()
 	p.Try = (&benchBed{length: 3.9, ei: 9.2e7, kga: 1.9e9, gj: 1.6e7, line: 5300}).trial(8, 4e-6)
 	tab := open(b, written(b, p), window{width: 1200, height: 800})
 	for b.Loop() {

@@ -1,4 +1,4 @@
-package reports_test
+package test
 
 import (
 	"bytes"
@@ -12,7 +12,6 @@ import (
 	"testing"
 
 	"footwork/reports"
-	"footwork/reports/internal/example"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -83,7 +82,7 @@ func plainly(v any) any {
 }
 
 func TestJSONKeepsItsKeys(t *testing.T) {
-	for _, v := range example.Answers() {
+	for _, v := range answers() {
 		var b bytes.Buffer
 		var tree any
 		if err := reports.WriteJSON(&b, v.View, plainWords); err != nil {
@@ -121,14 +120,14 @@ func TestJSONLayout(t *testing.T) {
 	if err := reports.WriteJSON(&b, &v, plainWords); err != nil {
 		t.Fatal(err)
 	}
-	example.Golden(t, "change.json", b.String())
+	golden(t, "change.json", b.String())
 }
 
 // JSON says the same as encoding/json, but for how keys without a tag and spans are written,
 // and has no null in it.
 func TestJSONSaysAll(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		v := example.Any(t, 300)
+		v := anyAnswer(t, 300)
 		var b bytes.Buffer
 		if err := reports.WriteJSON(&b, v, plainWords); err != nil {
 			t.Fatal(err)
@@ -199,7 +198,7 @@ func ptr(v float64) *float64 { return &v }
 // Every row of a CSV has as many cells as its head, and heads name their unit.
 func TestCSVIsATable(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		v := example.Any(t, 300)
+		v := anyAnswer(t, 300)
 		var b bytes.Buffer
 		if err := reports.WriteCSV(&b, v); err != nil {
 			t.Fatal(err)
@@ -219,19 +218,19 @@ func TestCSVIsATable(t *testing.T) {
 }
 
 func TestCSVGolden(t *testing.T) {
-	for _, v := range example.Answers() {
+	for _, v := range answers() {
 		var b strings.Builder
 		if err := reports.WriteCSV(&b, v.View); err != nil {
 			t.Fatal(err)
 		}
 		lines := strings.SplitAfter(b.String(), "\n")
-		example.Golden(t, v.Name+".csv", strings.Join(lines[:min(6, len(lines))], ""))
+		golden(t, v.Name+".csv", strings.Join(lines[:min(6, len(lines))], ""))
 	}
 }
 
 // view returns the example of an answer, to be changed.
 func view[V reports.View](name string) V {
-	for _, v := range example.Answers() {
+	for _, v := range answers() {
 		if v.Name == name {
 			return v.View.(V)
 		}

@@ -1,4 +1,4 @@
-package example
+package test
 
 import (
 	"slices"
@@ -8,10 +8,10 @@ import (
 	"footwork/supports"
 )
 
-// Page returns the invented shop's page, made of its answers.
-func Page() *reports.Page {
+// invented returns the invented shop's page, made of its answers.
+func invented() *reports.Page {
 	s := sag()
-	p := &reports.Page{Title: "Surface grinder bed, bay 2", Made: "2 March 2026", Standing: "shop floor", Sag: &s, Adjusters: map[string]supports.Adjuster{},
+	p := &reports.Page{Title: "Surface grinder bed, bay 2", Made: "2 March 2026", Standing: "shop floor", Adjusters: map[string]supports.Adjuster{},
 		Bed: beam.Bed{Length: 3.9, Ways: []beam.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}},
 			Weights: []beam.Weight{{Name: "drive gearbox", At: 3.5, Force: 1570}}},
 		Table: &beam.Table{Length: 2.4, Weight: 12700, Tool: 1.95}, Goal: &supports.Goal{Tolerance: 8e-6, LeastLoad: 0.15}}

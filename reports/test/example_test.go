@@ -1,6 +1,6 @@
-// Package example holds answers of an invented shop, and answers at random, for
-// the tests of everything that prints them.
-package example
+// Package test holds every printer to the same answers, of an invented shop and at random, and
+// the page to what it does in a browser.
+package test
 
 import (
 	"fmt"
@@ -205,15 +205,15 @@ func blue() reports.Blue {
 		way("back", step(0, 0.29, beam.Span{From: 0, To: 2}), step(1.9, 0.3, beam.Span{From: 1.9, To: 3.9}))}}
 }
 
-// Answer is an answer with the name of the command that gives it.
-type Answer struct {
+// answer is an answer with the name of the command that gives it.
+type answer struct {
 	Name string
 	View reports.View
 }
 
-// Answers returns one answer of every kind, made anew.
-func Answers() []Answer {
-	return []Answer{
+// answers returns one answer of every kind, made anew.
+func answers() []answer {
+	return []answer{
 		{"sag", sag()}, {"travel", travel()}, {"change", change()}, {"survey", surveys()},
 		{"match", match()}, {"adjust", adjust()}, {"place", place()}, {"cut", cutView()}, {"blue", blue()},
 	}
