@@ -34,11 +34,10 @@ func TestAnyJob(t *testing.T) {
 			to, _ = strconv.ParseUint(last, 10, 64)
 		}
 	}
+	t.Parallel()
 	for seed := from; seed < to; seed++ {
 		t.Run(fmt.Sprint("job ", seed), func(t *testing.T) {
-			if trial {
-				t.Parallel()
-			}
+			t.Parallel()
 			tryJob(t, seed, trial)
 		})
 	}

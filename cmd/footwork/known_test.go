@@ -12,6 +12,7 @@ import (
 // A standing with more contact points than the match can tell apart is planned
 // with the feet as the job gives them, and says so.
 func TestManyContactPoints(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	if err := writeDemo(dir); err != nil {
 		t.Fatal(err)
@@ -37,6 +38,7 @@ func TestManyContactPoints(t *testing.T) {
 
 // Surveys taken on bearings alone, with the table on its way, still make a page.
 func TestPageOnBearings(t *testing.T) {
+	t.Parallel()
 	dir := jobFolder(t, "small")
 	file := filepath.Join(dir, "job.toml")
 	data, err := os.ReadFile(file)
@@ -47,13 +49,13 @@ func TestPageOnBearings(t *testing.T) {
 [[standing]]
 name = "grinder"
 [[standing.bearing]]
-from = "1.2 m"
-to = "1.8 m"
+from = "1.4 m"
+to = "1.6 m"
 offset = "-100 mm"
 stiffness = "1 kN/µm/m"
 [[standing.bearing]]
-from = "1.2 m"
-to = "1.8 m"
+from = "1.4 m"
+to = "1.6 m"
 offset = "100 mm"
 stiffness = "rigid"
 [table]

@@ -24,6 +24,7 @@ import (
 // carried out, step by step, on the bed that the readings were invented from,
 // and leaves it about as straight as it says.
 func TestPlanDoesWhatItSays(t *testing.T) {
+	t.Parallel()
 	j, v := demoBed(t)
 	first, beds := uint64(1), uint64(1)
 	if os.Getenv("FOOTWORK_TRIAL") == "full" {

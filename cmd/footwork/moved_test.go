@@ -18,6 +18,7 @@ import (
 // A foot moved after the last survey: what the plan sets out from is the invented
 // bed as it then stands, and the user is told that it was not measured.
 func TestMovesSinceTheSurvey(t *testing.T) {
+	t.Parallel()
 	const raise = 20e-6
 	dir := t.TempDir()
 	if err := writeDemo(dir); err != nil {
@@ -74,6 +75,7 @@ func TestMovesSinceTheSurvey(t *testing.T) {
 // Where dates and passes do not tell whether a move came before a survey it is asked
 // about; the order of the file is taken, and there is a plan.
 func TestMovesOfUnknownDay(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(jobFolder(t, "small"), "job.toml")
 	data, err := os.ReadFile(file)
 	if err != nil {
