@@ -14,10 +14,6 @@ import (
 
 func (b *builder) bed(r *reader) {
 	bed := &b.job.Bed
-	bed.Length = math.NaN() // until it is known, nothing is off the bed
-	if r == nil {
-		return
-	}
 	bed.Length = r.quantity("length")
 	bed.Material = b.material(r)
 	if r.has("weighed") {
@@ -35,7 +31,6 @@ func (b *builder) bed(r *reader) {
 	} else {
 		bed.Weights = b.weights(r.subs("weight"))
 	}
-	r.done()
 }
 
 // sections reads the bed's sections, which must cover it end to end.
@@ -104,7 +99,6 @@ func (b *builder) section(r *reader) (s beam.Section) {
 	}
 	s.Warping = r.quantityOr("warping", s.Warping)
 	s.From, s.To = b.span(r)
-	r.done()
 	return s
 }
 
@@ -213,7 +207,6 @@ func (b *builder) ribs(readers []*reader) {
 		if rib.Hole >= rib.Height {
 			r.fault("hole", "write its diameter, less than the rib's height", "leaves nothing of the rib")
 		}
-		r.done()
 		b.job.Bed.Ribs = append(b.job.Bed.Ribs, rib)
 	}
 }
@@ -222,7 +215,6 @@ func (b *builder) weights(readers []*reader) (list []beam.Weight) {
 	for _, r := range readers {
 		w := beam.Weight{Name: r.text("name"), At: r.quantity("at"), Offset: r.quantity("offset"), Force: r.quantity("weight")}
 		b.onBed(r, "at", w.At)
-		r.done()
 		list = append(list, w)
 	}
 	return list
@@ -244,10 +236,8 @@ func (b *builder) ways(readers []*reader) {
 		for _, s := range r.subs("leave_out") {
 			out := Stretch{Name: s.text("name")}
 			out.From, out.To = b.span(s)
-			s.done()
 			w.LeaveOut = append(w.LeaveOut, out)
 		}
-		r.done()
 		b.job.Ways = append(b.job.Ways, w)
 	}
 }

@@ -118,7 +118,7 @@ func TestOneMistakeOneFault(t *testing.T) {
 		{`state = "loose"`, "state = \"loose\"\ngap = \"20 µm\"", `felt: has 2 of state, gap and load; it needs one; write one of state = "loose", gap = "20 µm", load = "3.1 kN"`},
 		{`state = "loose"`, ``, `felt: has 0 of state, gap and load; it needs one; write one of state = "loose", gap = "20 µm", load = "3.1 kN"`},
 		{"[[move]]\ndate = \"2026-03-03\"\nstanding = \"shop floor\"", "[[move]]\ndate = \"2026-03-03\"\nstanding = \"on the grinding table\"", `move.foot: the standing "on the grinding table" has no feet; feet are moved, bearings are not`},
-		{`reading = "µm"`, "reading = \"µm\"\ndivision = \"0.02 mm/m\"", `survey.division: counts only for slopes; leave it out`},
+		{`reading = "µm"`, "reading = \"µm\"\ndivision = \"0.02 mm/m\"", `survey.division: counts only for autocollimator, level, cross level; leave it out`},
 		{`way = "front"`, `way = ["front"]`, `survey.way: is a list, not text; write it in quotes: way = "…"`},
 		// wishes
 		{`apart = "300 mm"`, `apart = "-300 mm"`, `place.apart: "-300 mm" is below zero; write zero or more`},

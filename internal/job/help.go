@@ -103,6 +103,9 @@ func (k *key) says() string {
 	if is := k.is(); is != "" {
 		parts = append(parts, is)
 	}
+	if k.by != nil {
+		parts = append(parts, "only with "+strings.Join(k.by, ", "))
+	}
 	switch {
 	case k.needed:
 		parts = append(parts, "must be there")

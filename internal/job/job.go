@@ -169,22 +169,22 @@ func (b *builder) build(r *reader) {
 	if r.choice("units") == unit.Inches.String() {
 		b.job.Units, b.inch = unit.Inches, true
 	}
-	b.bed(r.sub("bed"))
+	b.job.Bed.Length = math.NaN() // until it is known, nothing is off the bed
+	r.in("bed", b.bed)
 	b.ways(r.subs("way"))
 	b.masters(r.subs("master"))
-	b.table(r.sub("table"))
+	r.in("table", b.table)
 	b.standings(r.subs("standing"))
 	b.surveys(r.subs("survey"), r.has("log"))
 	b.moves(r.subs("move"))
 	b.felt(r.subs("felt"))
-	adjust := r.sub("adjust")
-	b.goal(adjust)
+	r.in("adjust", b.goal)
 	b.diary(r.sub("log"))
-	b.goalStanding(adjust)
-	b.floor(r.sub("floor"))
-	b.place(r.sub("place"))
-	b.cut(r.sub("cut"))
-	if r.done() && len(b.faults) == 0 {
+	r.in("adjust", b.goalStanding)
+	r.in("floor", b.floor)
+	r.in("place", b.place)
+	r.in("cut", b.cut)
+	if b.done(); len(b.faults) == 0 {
 		b.slips(r)
 	}
 }

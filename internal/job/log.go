@@ -14,8 +14,8 @@ import (
 func (b *builder) diary(r *reader) {
 	if r != nil {
 		b.job.LogFile = r.text("file")
-		r.done()
 	}
+	b.done()
 	if len(b.faults) > 0 { // its names cannot be known
 		return
 	}

@@ -7,8 +7,7 @@ func (b *builder) moves(readers []*reader) {
 	for _, r := range readers {
 		a := log.Act{What: log.Turn, Value: r.quantity("raise"), Pass: r.whole("pass")}
 		b.footRow(r, a)
-		dated := r.has("date") || r.has("pass")
-		if r.done() && !dated && !r.damaged {
+		if r.clean() && !r.has("date") && !r.has("pass") && !r.damaged {
 			r.fault("", "for example "+r.key("date").assignment(), "needs a date or a pass, to stand between its surveys")
 		}
 	}
@@ -36,7 +35,7 @@ func (b *builder) felt(readers []*reader) {
 			r.fault("uncertainty", "leave it out", "belongs to a load")
 		}
 		b.footRow(r, a)
-		if clean := r.done(); given != 1 && (clean || given > 1) && !r.damaged {
+		if given != 1 && (given > 1 || r.clean()) && !r.damaged {
 			r.fault("", "write one of "+r.example(`state = "loose", gap = "20 µm", load = "3.1 kN"`), "has %d of state, gap and load; it needs one", given)
 		}
 	}

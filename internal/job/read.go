@@ -20,6 +20,7 @@ type source struct {
 	damaged bool            // a line could not be read, so what is missing may stand there
 	inch    bool            // examples are given in inches
 	asked   map[string]bool // paths of the keys that were asked for; nil: nobody wants to know
+	begun   []*reader       // tables that are being read
 }
 
 func (s *source) report(line int, key, message, hint string) {
@@ -50,7 +51,9 @@ type reader struct {
 }
 
 func (s *source) reader(path string, def *key, table *value) *reader {
-	return &reader{source: s, path: path, def: def, table: table}
+	r := &reader{source: s, path: path, def: def, table: table}
+	s.begun = append(s.begun, r)
+	return r
 }
 
 func (r *reader) name(key string) string {
@@ -131,21 +134,32 @@ func (r *reader) require(keys ...string) {
 	}
 }
 
+// done ends the reading of the tables that were opened so far.
+func (s *source) done() {
+	for _, r := range s.begun {
+		r.done()
+	}
+	s.begun = nil
+}
+
+// clean tells whether a table has only keys that are known.
+func (r *reader) clean() bool {
+	return !slices.ContainsFunc(r.table.names, func(key string) bool { return r.def.below(key) == nil })
+}
+
 // done reports what must be there and is not, and the keys that are not known,
-// with the nearest known one, which is then no longer called missing. It tells
-// whether none was unknown.
-func (r *reader) done() bool {
+// with the nearest known one, which is then no longer called missing.
+func (r *reader) done() {
 	for _, k := range r.def.keys {
 		if k.needed {
 			r.require(k.name)
 		}
 	}
-	clean, known := true, r.def.names()
+	known := r.def.names()
 	for _, key := range r.table.names {
 		if r.def.below(key) != nil {
 			continue
 		}
-		clean = false
 		hint := "known here: " + strings.Join(known, ", ")
 		if near := unit.Nearest(key, known); near != "" {
 			hint = "did you mean " + near + "?"
@@ -158,7 +172,6 @@ func (r *reader) done() bool {
 		}
 		r.report(r.table.keys[key].first().line, r.name(key), "unknown key", hint)
 	}
-	return clean
 }
 
 // nested holds the tables that belong into others, where people forget to say so.

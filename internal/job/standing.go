@@ -24,7 +24,7 @@ func (b *builder) standings(readers []*reader) {
 		s.Bearings = b.bearings(r.subs("bearing"))
 		s.Weights = b.weights(r.subs("weight"))
 		b.alike(r, &s)
-		if r.done() && len(s.Feet)+len(s.Bearings) == 0 && !r.damaged && s.Like == "" {
+		if r.clean() && len(s.Feet)+len(s.Bearings) == 0 && !r.damaged && s.Like == "" {
 			r.fault("", "give it [[standing.foot]] or [[standing.bearing]]", "%s has neither feet nor bearings", unit.Quote(s.Name))
 		}
 		b.job.Standings = append(b.job.Standings, s)
@@ -130,10 +130,8 @@ func (b *builder) feet(r *reader, s *Standing) {
 		l.Rated, l.Up, l.Down = f.quantityOr("rated", math.Inf(1)), math.Inf(1), math.Inf(1)
 		if left := f.sub("left"); left != nil {
 			l.Up, l.Down = left.quantityOr("up", l.Up), left.quantityOr("down", l.Down)
-			left.done()
 		}
 		s.Feet, s.Adjusters, s.Limits = append(s.Feet, foot), append(s.Adjusters, b.adjuster(f)), append(s.Limits, l)
-		f.done()
 	}
 }
 
@@ -141,7 +139,6 @@ func (b *builder) bearings(readers []*reader) (list []beam.Bearing) {
 	for _, r := range readers {
 		s := beam.Bearing{Offset: r.quantity("offset"), Stiffness: r.quantity("stiffness"), Held: r.flag("held")}
 		s.From, s.To = b.span(r)
-		r.done()
 		list = append(list, s)
 	}
 	return list

@@ -3,7 +3,9 @@ package job
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 
 	"footwork/beam"
 	"footwork/internal/unit"
@@ -31,7 +33,6 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 		if !logged {
 			r.require("file")
 		}
-		r.done()
 		b.job.SetUps = append(b.job.SetUps, s)
 		if r.has("file") {
 			b.job.Surveys = append(b.job.Surveys, s)
@@ -43,7 +44,8 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 func (b *builder) setUp(r *reader, seen map[string]bool) survey.Survey {
 	s := survey.Survey{Name: r.called(seen), Standing: b.standing(r, "standing"), Instrument: survey.Instrument(r.choice("instrument"))}
 	if s.Instrument != "" {
-		s.Way = b.way(r, s.Instrument)
+		r.counting(string(s.Instrument))
+		s.Way = b.wayNamed(r, "way")
 		b.scale(r, &s)
 		b.carriage(r, &s)
 		b.aimed(r, &s)
@@ -55,6 +57,19 @@ func (b *builder) setUp(r *reader, seen map[string]bool) survey.Survey {
 	return s
 }
 
+// counting complains of what does not count for an instrument, and of what it lacks.
+func (r *reader) counting(instrument string) {
+	for _, k := range r.def.keys {
+		switch counts := slices.Contains(k.by, instrument); {
+		case k.by == nil:
+		case counts && k.needs == then:
+			r.require(k.name)
+		case !counts && r.has(k.name):
+			r.fault(k.name, "leave it out", "counts only for %s", strings.Join(k.by, ", "))
+		}
+	}
+}
+
 // aimed reads what an instrument stands on and looks at.
 func (b *builder) aimed(r *reader, s *survey.Survey) {
 	s.Sideways = r.choice("plane") == "sideways"
@@ -62,9 +77,6 @@ func (b *builder) aimed(r *reader, s *survey.Survey) {
 	s.OnBed = r.choice("stands") == "bed"
 	if s.Sideways && (s.Instrument == survey.Level || s.Instrument == survey.CrossLevel) {
 		r.fault("plane", "leave it out", "a level shows only up and down")
-	}
-	if r.has("stands") && s.Instrument != survey.Autocollimator {
-		r.fault("stands", "leave it out", "is asked only of an autocollimator")
 	}
 	b.between(r, s)
 	if s.OfTable && b.job.Table == nil && !r.damaged {
@@ -85,11 +97,9 @@ func (b *builder) between(r *reader, s *survey.Survey) {
 	}
 	s.Pulled = map[string]int{"to negative": -1, "to positive": 1}[r.choice("pulled")]
 	switch vees := b.alikeVees(); {
-	case s.Pulled == 0:
-	case s.Instrument != survey.CrossLevel || s.OfTable:
-		r.fault("pulled", `write instrument = "cross level", or leave it out`, "is asked only of a cross level on the bed")
-	case !vees && !r.damaged:
-		r.fault("pulled", "leave it out", "tells flanks from one another only on two vees whose flanks are alike, and no other way")
+	case s.Pulled == 0 || r.damaged:
+	case s.OfTable || !vees:
+		r.fault("pulled", "leave it out", "tells flanks from one another only on two vees of the bed whose flanks are alike, and no other way")
 	}
 }
 
@@ -97,18 +107,6 @@ func (b *builder) between(r *reader, s *survey.Survey) {
 func (b *builder) alikeVees() bool {
 	w := b.job.Ways
 	return len(w) == 2 && w[0].Vee && w[1].Vee && w[0].Flanks == w[1].Flanks && w[0].Inverted == w[1].Inverted
-}
-
-// way reads the way that was measured; a cross level has none.
-func (b *builder) way(r *reader, by survey.Instrument) string {
-	if by == survey.CrossLevel {
-		if r.has("way") {
-			r.fault("way", "leave it out", "a cross level stands across the bed, not on one way")
-		}
-		return ""
-	}
-	r.require("way")
-	return b.wayNamed(r, "way")
 }
 
 func (b *builder) wayNamed(r *reader, key string) string {
@@ -125,8 +123,6 @@ func (b *builder) scale(r *reader, s *survey.Survey) {
 	s.Unit = r.text("reading")
 	division := r.quantity("division")
 	switch {
-	case s.Instrument == survey.Heights && r.has("division"):
-		r.fault("division", "leave it out", "counts only for slopes")
 	case s.Unit == "" && r.has("division"):
 		s.Unit = "div"
 	case s.Unit == "" && kind == unit.Length:
@@ -190,19 +186,9 @@ func (b *builder) unitOf(r *reader, key, name string, kind *unit.Kind) float64 {
 // carriage reads where a slope instrument stands.
 func (b *builder) carriage(r *reader, s *survey.Survey) {
 	base, start := r.quantity("base"), r.quantity("start")
-	s.Doubled = r.flag("doubled")
-	if s.Doubled && s.Instrument != survey.Autocollimator {
-		r.fault("doubled", "leave it out", "only an autocollimator can show twice the tilt")
-	}
+	s.Doubled = r.flag("doubled") && s.Instrument == survey.Autocollimator
 	if s.Instrument == survey.Autocollimator || s.Instrument == survey.Level {
-		r.require("base")
 		b.onBed(r, "start", start)
 		s.Base, s.Start = base, start
-		return
-	}
-	for _, key := range []string{"base", "start"} {
-		if r.has(key) {
-			r.fault(key, "leave it out: the CSV's x column says where each reading stands", "counts only for an autocollimator or a level")
-		}
 	}
 }

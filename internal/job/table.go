@@ -8,16 +8,12 @@ import (
 )
 
 func (b *builder) table(r *reader) {
-	if r == nil {
-		return
-	}
 	t := &beam.Table{Length: r.quantity("length"), Weight: r.quantity("weight"), Tool: r.quantityOr("tool", b.job.Bed.Length/2), Offset: r.quantity("offset")}
 	b.onBed(r, "tool", t.Tool)
 	b.bending(r, t)
 	if s := r.sub("stroke"); s != nil {
 		t.Stroke = b.stroke(s, t)
 	}
-	r.done()
 	b.job.Table = t
 }
 
@@ -30,7 +26,6 @@ func (b *builder) stroke(r *reader, t *beam.Table) *beam.Span {
 	if s.To < s.From {
 		r.fault("to", "write the left end first", "lies to the left of from")
 	}
-	r.done()
 	return &s
 }
 

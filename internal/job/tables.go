@@ -27,6 +27,13 @@ func (r *reader) sub(key string) *reader {
 	return r.reader(r.name(key), def, v)
 }
 
+// in takes the key's only table, if it is there.
+func (r *reader) in(key string, take func(*reader)) {
+	if t := r.sub(key); t != nil {
+		take(t)
+	}
+}
+
 // mostTables is more feet, surveys or sections than any bed has.
 const mostTables = 500
 

@@ -15,9 +15,6 @@ import (
 
 // goal reads [adjust].
 func (b *builder) goal(r *reader) {
-	if r == nil {
-		return
-	}
 	g := &supports.Goal{
 		Standing:  b.standing(r, "standing"),
 		Aim:       supports.Aim(r.choice("aim")),
@@ -34,13 +31,12 @@ func (b *builder) goal(r *reader) {
 	}
 	slices.Sort(g.Shims)
 	g.Shims = slices.Compact(g.Shims)
-	r.done()
 	b.job.Goal = g
 }
 
 // goalStanding finds which standing is to be adjusted where nobody says so.
 func (b *builder) goalStanding(r *reader) {
-	if r == nil || r.has("standing") {
+	if r.has("standing") {
 		return
 	}
 	switch names := b.job.Surveyed(); {
@@ -54,22 +50,14 @@ func (b *builder) goalStanding(r *reader) {
 }
 
 func (b *builder) floor(r *reader) {
-	if r == nil {
-		return
-	}
 	b.job.Floor = &supports.Floor{HeightSD: r.quantity("height_sd"), StiffnessFactor: r.factor("stiffness_factor")}
-	r.done()
 }
 
 func (b *builder) place(r *reader) {
-	if r == nil {
-		return
-	}
 	w := &place.Options{Apart: r.quantity("apart"), Offsets: r.quantities("offsets"), Pairs: r.wholes("feet")}
 	for _, z := range r.subs("zones") {
 		from, to := b.span(z)
 		w.Zones = append(w.Zones, beam.Span{From: from, To: to})
-		z.done()
 	}
 	for _, f := range r.subs("foot") {
 		foot := beam.Foot{Name: f.text("name"), At: f.quantity("at"), Offset: f.quantity("offset"), Stiffness: f.quantity("stiffness")}
@@ -77,16 +65,11 @@ func (b *builder) place(r *reader) {
 		if f.flag("keep") {
 			w.Keep = append(w.Keep, foot)
 		}
-		f.done()
 	}
-	r.done()
 	b.job.Place = w
 }
 
 func (b *builder) cut(r *reader) {
-	if r == nil {
-		return
-	}
 	b.job.Cut = &cut.Wish{
 		StraightIn: b.standing(r, "straight_in"), DepthPerPass: r.quantity("depth_per_pass"), TimePerPass: r.quantity("time_per_pass"),
 		TableAt: b.parked(r, "table_at"),
@@ -95,9 +78,7 @@ func (b *builder) cut(r *reader) {
 	b.job.MaySink, b.job.OwnSink = r.quantityOr("may_sink", 0), r.quantityOr("table_sinks", 0)
 	if m := r.sub("marks"); m != nil {
 		b.job.Marks = Marks{FromRight: m.choice("from") == "right", Every: m.quantityOr("every", 0)}
-		m.done()
 	}
-	r.done()
 }
 
 // datum reads where metal is unworn.
@@ -141,9 +122,7 @@ func (b *builder) masters(readers []*reader) {
 					c.fault("at", "it is counted along the master from its left end", "%s lies beyond its end", b.job.Units.Length().Text(at))
 				}
 			}
-			c.done()
 		}
-		r.done()
 		b.job.Masters = append(b.job.Masters, m)
 	}
 }
