@@ -1,14 +1,14 @@
 package reports
 
 import (
-	"footwork/beam"
 	"footwork/supports/plan"
 	"footwork/survey"
-	"footwork/survey/agree"
 	"footwork/survey/match"
 )
 
-// Warning is a doubt about an answer: a fact with the numbers that would cure it.
+// Warning is a doubt about an answer: a fact with the numbers that would cure it, one of those
+// below, or agree.Finding (surveys that do not agree), beam.TravelTip (a stretch of the stroke that
+// was left out) or beam.FootIdle (a foot that carries nothing on a part of the stroke).
 // In JSON it is an object of its kind and its numbers.
 type Warning any
 
@@ -38,9 +38,6 @@ type SurveyDoubt struct {
 	Of    survey.Survey `json:"-"`
 	Doubt survey.Warning
 }
-
-// SurveysContradict is surveys that do not agree.
-type SurveysContradict struct{ agree.Finding }
 
 // NothingSurveyed is why there is no plan for a standing.
 type NothingSurveyed struct{ Standing string }
@@ -86,12 +83,6 @@ type GoesLight struct {
 	At          float64 // m
 	Least, Most float64 // N
 }
-
-// TravelTips is a stretch of the stroke that was left out.
-type TravelTips struct{ beam.TravelTip }
-
-// GoesIdle is a foot that carries nothing on a part of the stroke.
-type GoesIdle struct{ beam.FootIdle }
 
 // NeverUnderTool is a table that never passes under the tool.
 type NeverUnderTool struct{ Tool float64 }

@@ -17,7 +17,6 @@ import (
 	"footwork/reports"
 	"footwork/reports/doc"
 	"footwork/reports/text"
-	"footwork/supports"
 )
 
 // Rules of the terminal: results go to out, and nothing else does; progress and
@@ -70,25 +69,11 @@ func (t *terminal) show(view reports.View, s *opened) error {
 
 // text writes a result for people.
 func (t *terminal) text(w io.Writer, view reports.View, s *opened) error {
-	d, err := s.words().Of(view)
+	d, err := doc.JobOf(s.Blank()).Of(view)
 	if err != nil {
 		return err
 	}
 	return text.Write(w, d, text.Options{Units: s.Units, Width: columns, Colour: t.colour(), ASCII: isTerminal(t.out) && noDots(runtime.GOOS, os.Getenv)})
-}
-
-// words is what sentences need to know of the job.
-func (s *opened) words() doc.Job {
-	j := doc.Job{Length: s.Bed.Length, Goal: s.Goal, Adjusters: map[string]supports.Adjuster{}}
-	for _, st := range s.Standings {
-		j.Standings = append(j.Standings, st.Standing)
-		if st.Name == s.Working("") {
-			for i, f := range st.Feet {
-				j.Adjusters[f.Name] = st.Adjusters[i]
-			}
-		}
-	}
-	return j
 }
 
 // warn says warnings beside the result.

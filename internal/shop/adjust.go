@@ -86,9 +86,7 @@ func (t *task) aims(a plan.Answer) []reports.AimPlan {
 func (t *task) view(a plan.Answer) *reports.Adjust {
 	before := a.Plans[0].Zone
 	v := &reports.Adjust{Standing: t.Standing.Name, State: reports.Found, TableAt: t.read.readings[0].TableAt, OnePlane: t.Tied, Before: reports.Before{Zone: before.Value, Low: before.Low, High: before.High}, Recommended: a.Recommended}
-	for _, p := range a.Plans {
-		v.Plans = append(v.Plans, t.planView(p))
-	}
+	v.Plans = each(a.Plans, t.planView)
 	for _, w := range a.Warnings {
 		v.Warnings = append(v.Warnings, reports.PlanDoubt{What: w.Kind, Feet: t.names(w.Feet), Value: w.Value, Of: w.Of})
 	}
@@ -103,9 +101,7 @@ func (t *task) planView(p plan.Plan) reports.Plan {
 	for i, l := range p.Loads {
 		v.Loads = append(v.Loads, reports.NamedLoad{Foot: t.Standing.Feet[i].Name, Load: l.Value, Low: l.Low, High: l.High})
 	}
-	for _, st := range p.Steps {
-		v.Steps = append(v.Steps, t.stepView(st, p.Moves))
-	}
+	v.Steps = each(p.Steps, func(st plan.Step) reports.Step { return t.stepView(st, p.Moves) })
 	return v
 }
 
@@ -153,8 +149,5 @@ func (t *task) watchView(w plan.Watch) *reports.Watch {
 }
 
 func (t *task) names(feet []int) (out []string) {
-	for _, i := range feet {
-		out = append(out, t.Standing.Feet[i].Name)
-	}
-	return out
+	return each(feet, func(i int) string { return t.Standing.Feet[i].Name })
 }

@@ -43,9 +43,7 @@ func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) 
 	}
 	var three []int
 	three, b.zones = s.threeOf(b.all.stood)
-	for _, i := range three {
-		b.beds = append(b.beds, on{b.all.draws[i], v.Riding(beam.Case{Draw: b.all.draws[i]})})
-	}
+	b.beds = each(three, func(i int) on { return on{b.all.draws[i], v.Riding(beam.Case{Draw: b.all.draws[i]})} })
 	return b, nil
 }
 
@@ -87,9 +85,7 @@ func (s *Shop) Blue(standing string, asked reports.State, with string) (*reports
 		return nil, askf("%q is no master of the job that fits a way", with)
 	}
 	out := &reports.Blue{Standing: standing, State: b.all.state, Warnings: s.caveats(standing, b.all.state)}
-	for _, w := range b.left {
-		out.Warnings = append(out.Warnings, s.noMaster(w))
-	}
+	out.Warnings = append(out.Warnings, each(b.left, s.noMaster)...)
 	for _, p := range chosen {
 		ways, err := s.print(p, b)
 		if err != nil {
@@ -112,7 +108,7 @@ func (s *Shop) noMaster(way int) reports.Warning {
 
 // print lays a master along its faces on every bed.
 func (s *Shop) print(p printing, b bench) (out []reports.BlueWay, err error) {
-	all, err := each(b.beds, func(o on) (blue.Along, error) { return s.lying(p, o, b.where).Along(s.Bed.Length, 0) })
+	all, err := atOnce(b.beds, func(o on) (blue.Along, error) { return s.lying(p, o, b.where).Along(s.Bed.Length, 0) })
 	if err != nil {
 		return nil, err
 	}
@@ -123,9 +119,7 @@ func (s *Shop) print(p printing, b bench) (out []reports.BlueWay, err error) {
 		if !math.IsInf(all[0].Bow, 0) {
 			w.SteppingBow = all[0].Bow
 		}
-		for _, step := range all[0].Steps {
-			w.Steps = append(w.Steps, blueStep(step, k, all))
-		}
+		w.Steps = each(all[0].Steps, func(step blue.Step) reports.BlueStep { return blueStep(step, k, all) })
 		out = append(out, w)
 	}
 	return out, nil
@@ -187,9 +181,9 @@ var acrossWords = map[blue.Across]string{blue.Full: "full", blue.Inner: "inner",
 func blueStep(step blue.Step, face int, all []blue.Along) reports.BlueStep {
 	f := step.Faces[face]
 	out := reports.BlueStep{At: step.At, X: step.X, Gap: f.Gap, Pressure: f.Pressure, Hinge: step.Hinge, Seated: enclose.Zone(step.X, f.Seat), WaySeated: enclose.Zone(step.X, f.Way)}
-	for _, p := range f.Prints {
-		out.Prints = append(out.Prints, reports.BluePrint{From: p.From, To: p.To, Across: acrossWords[p.Across], Bears: p.Share})
-	}
+	out.Prints = each(f.Prints, func(p blue.Print) reports.BluePrint {
+		return reports.BluePrint{From: p.From, To: p.To, Across: acrossWords[p.Across], Bears: p.Share}
+	})
 	var here []blue.Step
 	for _, a := range all {
 		for _, s := range a.Steps {

@@ -27,8 +27,6 @@ func (s *Shop) Contradictions() (list []reports.Warning) {
 			}
 		}
 	}
-	for _, f := range agree.Check(s.Bed.Ways, records) {
-		list = append(list, reports.SurveysContradict{Finding: f})
-	}
+	list = append(list, each(agree.Check(s.Bed.Ways, records), func(f agree.Finding) reports.Warning { return f })...)
 	return list
 }

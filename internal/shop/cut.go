@@ -81,7 +81,7 @@ func (s *Shop) found(v *reports.Cut, now *cutting, standing string) (after cutti
 const mostFirst = 3
 
 // first is what settles feet or metal, where the surveys leave that open.
-func (s *Shop) first(standing string) (out []reports.Advice) {
+func (s *Shop) first(standing string) []reports.Advice {
 	k, err := s.knownOf(standing)
 	if err != nil || k.unmatched != nil || k.matched.Cause != match.Unclear {
 		return nil
@@ -90,10 +90,7 @@ func (s *Shop) first(standing string) (out []reports.Advice) {
 	if err != nil {
 		return nil
 	}
-	for _, a := range k.matched.Advice[:min(len(k.matched.Advice), mostFirst)] {
-		out = append(out, s.advice(st, k.matched, a))
-	}
-	return out
+	return each(k.matched.Advice[:min(len(k.matched.Advice), mostFirst)], func(a match.Advice) reports.Advice { return s.advice(st, k.matched, a) })
 }
 
 // cutWish is how metal comes off, the depth of a pass as pads and the level have shown it.
@@ -133,7 +130,7 @@ func (s *Shop) cuts(standing string, asked reports.State) (c cutting, err error)
 			tasks[bed].Ways[i].Height = plus(h, w.Height)
 		}
 	}
-	c.results, err = each(tasks, cut.Cut)
+	c.results, err = atOnce(tasks, cut.Cut)
 	return c, err
 }
 
@@ -242,11 +239,8 @@ func (s *Shop) vee(way int) beam.Vee {
 	return beam.Vee{Flanks: s.Ways[way].Flanks, Ridge: s.Ways[way].Inverted}
 }
 
-func (s *Shop) leftOut(way int) (out []beam.Span) {
-	for _, l := range s.Ways[way].LeaveOut {
-		out = append(out, l.Span)
-	}
-	return out
+func (s *Shop) leftOut(way int) []beam.Span {
+	return each(s.named(way), func(l reports.NamedSpan) beam.Span { return l.Span })
 }
 
 // unworn returns where the job says that metal is unworn: at the ends, the outer tenth at

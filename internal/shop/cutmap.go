@@ -59,9 +59,7 @@ func (c cutting) drawn(i int, again []beam.Span) cut.Map {
 	f, beds := c.results[0].Faces[i], c.results
 	if c.seen.fit != nil {
 		beds = nil
-		for _, k := range c.seen.fit {
-			beds = append(beds, c.results[k])
-		}
+		beds = each(c.seen.fit, func(k int) cut.Result { return c.results[k] })
 	}
 	low := []float64(nil)
 	f.Depth, low, _ = band(beds, func(r cut.Result) []float64 { return r.Faces[i].Depth })
@@ -70,17 +68,14 @@ func (c cutting) drawn(i int, again []beam.Span) cut.Map {
 
 // named are the stretches of a way that are left out.
 func (s *Shop) named(way int) (out []reports.NamedSpan) {
-	for _, l := range s.Ways[way].LeaveOut {
-		out = append(out, reports.NamedSpan(l))
-	}
-	return out
+	return each(s.Ways[way].LeaveOut, func(l job.Stretch) reports.NamedSpan { return reports.NamedSpan(l) })
 }
 
 func mapped(w *reports.CutWay, m cut.Map) {
 	for k, p := range m.Passes {
-		for _, r := range p.Runs {
-			w.Map = append(w.Map, reports.CutRun{Pass: k + 1, From: r.From, To: r.To, Against: p.Against})
-		}
+		w.Map = append(w.Map, each(p.Runs, func(r beam.Span) reports.CutRun {
+			return reports.CutRun{Pass: k + 1, From: r.From, To: r.To, Against: p.Against}
+		})...)
 	}
 	w.SurveyAfter, w.CannotTell = m.Surveys, m.CannotTell
 }

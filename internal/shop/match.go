@@ -65,16 +65,12 @@ func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error
 	v := &reports.Match{Standing: standing, State: reports.Found, Settled: m.Settled, Rhat: m.Rhat, ESS: m.ESS, Stiffness: estimate(m.Bending), TwistStiffness: estimate(m.Twist),
 		FootStiffness: estimate(m.Feet), Gradient: estimate(m.Gradient), Zone: m.Zone, ZoneWay: s.Bed.Ways[m.ZoneWay].Name, Cause: partNames[m.Cause],
 		Sets: contactSets(st.Feet, m.Stood)}
-	for _, f := range m.Reference {
-		v.Reference = append(v.Reference, st.Feet[f].Name)
-	}
+	v.Reference = each(m.Reference, func(f int) string { return st.Feet[f].Name })
 	v.Feet, v.Ways = s.footViews(st, m), s.wayViews(m)
 	for part := match.OfFeet; part <= match.OfRest; part++ {
 		v.Shares = append(v.Shares, share(part, m.Shares[part]))
 	}
-	for _, a := range m.Advice {
-		v.Advice = append(v.Advice, s.advice(st, m, a))
-	}
+	v.Advice = each(m.Advice, func(a match.Advice) reports.Advice { return s.advice(st, m, a) })
 	v.Warnings = s.matchWarnings(m)
 	return v, nil
 }

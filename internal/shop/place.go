@@ -31,9 +31,7 @@ func (s *Shop) Place(progress func(what string) func(done, whole int)) (*reports
 	if found.Stroke != nil {
 		v.Stroke = &reports.Stroke{From: found.Stroke.From, To: found.Stroke.To, Assumed: s.Table.Stroke == nil}
 	}
-	for _, p := range found.Placements {
-		v.Placements = append(v.Placements, placementView(p))
-	}
+	v.Placements = each(found.Placements, placementView)
 	if goal.Tolerance == 0 {
 		return v, nil
 	}
@@ -42,10 +40,7 @@ func (s *Shop) Place(progress func(what string) func(done, whole int)) (*reports
 
 // onFloors adds how the feet of each placement, and the present ones, fare on floors.
 func (s *Shop) onFloors(v *reports.Place, loading place.Loading, placements []place.Placement, goal supports.Goal, progress func(done, whole int)) error {
-	var sets [][]beam.Foot
-	for _, p := range placements {
-		sets = append(sets, feetOf(p))
-	}
+	sets := each(placements, feetOf)
 	if len(loading.Standing.Feet) > 0 { // else it lies on bearings
 		sets = append(sets, loading.Standing.Feet)
 	}
@@ -65,9 +60,7 @@ func (s *Shop) onFloors(v *reports.Place, loading place.Loading, placements []pl
 
 // placeWarnings are the feet that go light on the way, and what was not tried.
 func placeWarnings(a place.Answer) (out []reports.Warning) {
-	for _, n := range a.LeftOut {
-		out = append(out, reports.PairsLeftOut{Pairs: n})
-	}
+	out = each(a.LeftOut, func(n int) reports.Warning { return reports.PairsLeftOut{Pairs: n} })
 	for _, p := range a.Placements {
 		if f := p.Feet[p.Least]; f.Light() {
 			out = append(out, reports.GoesLight{Feet: len(p.Feet), At: f.At, Least: f.Least, Most: f.Most})
@@ -115,10 +108,7 @@ func footStiffness(st beam.Standing) float64 {
 }
 
 func feetOf(p place.Placement) (feet []beam.Foot) {
-	for _, f := range p.Feet {
-		feet = append(feet, f.Foot)
-	}
-	return feet
+	return each(p.Feet, func(f place.Foot) beam.Foot { return f.Foot })
 }
 
 func placementView(p place.Placement) reports.Placement {

@@ -49,6 +49,18 @@ func fill(parts []part, skipped func(error)) (err error) {
 	return err
 }
 
+// Blank is a page without answers: the job, as words about them need it.
+func (s *Shop) Blank() *reports.Page {
+	p := &reports.Page{Title: s.Title, Units: s.Units, Bed: s.Bed, Table: s.Table, Standing: s.Working(""), Adjusters: map[string]supports.Adjuster{}, Goal: s.Goal}
+	p.Standings = each(s.Standings, func(one job.Standing) beam.Standing { return one.Standing })
+	if st, err := s.Standing(p.Standing); err == nil {
+		for i, f := range st.Feet {
+			p.Adjusters[f.Name] = st.Adjusters[i]
+		}
+	}
+	return p
+}
+
 // Report works the whole job through. What the job has no data for stays empty; what
 // could not be worked out is among the errors that skipped is told of.
 func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
@@ -57,16 +69,10 @@ func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &reports.Page{Title: s.Title, Units: s.Units, Bed: s.Bed, Table: s.Table,
-		Standing: work, Adjusters: map[string]supports.Adjuster{}, Goal: s.Goal, Contradictions: s.Contradictions()}
+	p := s.Blank()
+	p.Contradictions = s.Contradictions()
 	if ranges, source, ok := job.Published(s.Bed.Material.Name); ok {
 		p.Published = &reports.Published{Source: source, Ranges: ranges}
-	}
-	for i, f := range st.Feet {
-		p.Adjusters[f.Name] = st.Adjusters[i]
-	}
-	for _, one := range s.Standings {
-		p.Standings = append(p.Standings, one.Standing)
 	}
 	parts := s.reportParts(p, st)
 	states := []reports.PageState{{State: reports.Given}, {State: reports.Found}, {State: reports.Planned}}
@@ -100,7 +106,7 @@ func (s *Shop) reportParts(p *reports.Page, st job.Standing) (parts []part) {
 	return append(parts,
 		into(&p.Others, func() ([]reports.SagStanding, error) {
 			others := slices.DeleteFunc(s.StandingNames(), func(name string) bool { return name == st.Name })
-			return each(others, func(name string) (reports.SagStanding, error) { return s.sagOf(name, reports.Given, nil) })
+			return atOnce(others, func(name string) (reports.SagStanding, error) { return s.sagOf(name, reports.Given, nil) })
 		}),
 		into(&p.Heat, func() (*reports.Heat, error) { return s.heat(st.Name) }),
 		into(&p.Try, func() (*reports.Try, error) { return s.try(st) }))

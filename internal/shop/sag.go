@@ -21,7 +21,7 @@ func (s *Shop) over(all []stood, way int, x []float64) [][]float64 {
 }
 
 func (s *Shop) read(all []stood, p *beam.Probe, way int, x []float64) [][]float64 {
-	return rowsOf(all, func(st stood) []float64 {
+	return each(all, func(st stood) []float64 {
 		h := st.Read(p)
 		if metal, ok := formOf(st.draw, way); ok {
 			floats.Add(h, heldOver(metal, x))
@@ -32,19 +32,15 @@ func (s *Shop) read(all []stood, p *beam.Probe, way int, x []float64) [][]float6
 
 // straightness returns how straight a way of every bed is: one that was surveyed at the
 // survey's stations, others all along.
-func (s *Shop) straightness(all []stood, way int) (out []beam.Straightness) {
+func (s *Shop) straightness(all []stood, way int) []beam.Straightness {
 	metal, surveyed := formOf(all[0].draw, way)
 	if !surveyed {
-		for _, st := range all {
+		return each(all, func(st stood) beam.Straightness {
 			ways, _ := st.Ways(s.Bed.Ways[way].Offset)
-			out = append(out, ways[0].Straightness())
-		}
-		return out
+			return ways[0].Straightness()
+		})
 	}
-	for _, h := range s.over(all, way, metal.X) {
-		out = append(out, shape(metal.X, h).Straightness())
-	}
-	return out
+	return each(s.over(all, way, metal.X), func(h []float64) beam.Straightness { return shape(metal.X, h).Straightness() })
 }
 
 // twist returns that of every bed at places, rad: what two lines beside the bed, where no table
@@ -55,7 +51,7 @@ func (s *Shop) twist(all []stood, x []float64) [][]float64 {
 		beside = max(beside, w.Offset+1)
 	}
 	near, far := all[0].Probe(x, beside), all[0].Probe(x, beside+1)
-	return rowsOf(all, func(st stood) []float64 { return minus(st.Read(far), st.Read(near)) })
+	return each(all, func(st stood) []float64 { return minus(st.Read(far), st.Read(near)) })
 }
 
 // heldOver returns the heights of a shape at places, as high as its ends beyond them.
@@ -87,7 +83,7 @@ func (s *Shop) standAll(standing string, draws []beam.Draw, tableAt *float64) ([
 		return nil, err
 	}
 	solve := v.Under(c)
-	return each(draws, func(d beam.Draw) (stood, error) {
+	return atOnce(draws, func(d beam.Draw) (stood, error) {
 		st, err := solve(d)
 		if err != nil {
 			return stood{}, err
@@ -213,13 +209,7 @@ func footLoads(all []stood) (out []reports.FootLoad) {
 	if len(all[0].feet) == 0 {
 		return nil
 	}
-	loads := make([][]float64, len(all))
-	for i, st := range all {
-		for _, f := range st.feet {
-			loads[i] = append(loads[i], f.Load)
-		}
-	}
-	low, high := jointly(loads)
+	low, high := jointly(each(all, func(st stood) []float64 { return loadsOf(st.feet) }))
 	for i, f := range all[0].feet {
 		of := func(figure func(beam.FootState) float64) float64 {
 			return over(all, func(st stood) float64 { return figure(st.feet[i]) }).Value
@@ -235,6 +225,10 @@ func footLoads(all []stood) (out []reports.FootLoad) {
 		out = append(out, one)
 	}
 	return out
+}
+
+func loadsOf(feet []beam.FootState) []float64 {
+	return each(feet, func(f beam.FootState) float64 { return f.Load })
 }
 
 // bearingLoads sums up how each bearing carries.

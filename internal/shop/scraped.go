@@ -65,15 +65,14 @@ func (d scraped) taken(x []float64) (out [2][]float64) {
 // between returns by how much each flank of the way, or the way, stands higher between
 // stations than straight lines show: a pass that ends there leaves its step. Nil where
 // nothing was scraped.
-func (d scraped) between(stations []float64) (out []beam.Shape) {
+func (d scraped) between(stations []float64) []beam.Shape {
 	if len(d.before)+len(d.since) == 0 {
 		return nil
 	}
 	x := finer(stations)
-	for _, side := range []int{-1, 1} {
-		out = append(out, shape(x, unseen(slices.Concat(d.before, d.since), side, stations, x)))
-	}
-	return out
+	return each([]int{-1, 1}, func(side int) beam.Shape {
+		return shape(x, unseen(slices.Concat(d.before, d.since), side, stations, x))
+	})
 }
 
 // unseen returns by how much a flank stands higher after stops than straight lines between

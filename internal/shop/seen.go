@@ -39,7 +39,7 @@ func (s *Shop) printsSeen(b bench) (out seen, err error) {
 				continue
 			}
 			p.master = as(p.master, a)
-			steps, err := each(b.beds, func(o on) (blue.Step, error) { return s.lying(p, o, b.where).Lay(a.At) })
+			steps, err := atOnce(b.beds, func(o on) (blue.Step, error) { return s.lying(p, o, b.where).Lay(a.At) })
 			if err != nil {
 				return out, err
 			}

@@ -120,9 +120,7 @@ func (s *Shop) stations(n int, standings ...string) []float64 {
 	x := beam.Even(0, s.Bed.Length, n)
 	for _, name := range standings {
 		if st, err := s.Standing(name); err == nil {
-			for _, f := range st.Feet {
-				x = append(x, f.At)
-			}
+			x = append(x, each(st.Feet, func(f beam.Foot) float64 { return f.At })...)
 		}
 	}
 	slices.Sort(x)

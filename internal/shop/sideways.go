@@ -68,9 +68,7 @@ func (s *Shop) apart(standing string, a, b int) (out beam.Shape) {
 	})
 	if r != nil {
 		out.X = r.X
-		for _, h := range r.Height {
-			out.Y = append(out.Y, math.Copysign(1, other.Offset-one.Offset)*h)
-		}
+		out.Y = each(r.Height, func(h float64) float64 { return math.Copysign(1, other.Offset-one.Offset) * h })
 		return out
 	}
 	pulled := func(to int) *reading {

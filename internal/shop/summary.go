@@ -10,9 +10,9 @@ import (
 	"footwork/supports/plan"
 )
 
-// each returns f of every one, worked out side by side, by as many as there are processors;
+// atOnce returns f of every one, worked out side by side, by as many as there are processors;
 // the error is the first in their order.
-func each[A, B any](all []A, f func(A) (B, error)) ([]B, error) {
+func atOnce[A, B any](all []A, f func(A) (B, error)) ([]B, error) {
 	out, errs := make([]B, len(all)), make([]error, len(all))
 	var wg sync.WaitGroup
 	var next atomic.Int64
@@ -37,17 +37,13 @@ func ends(r plan.Range) [2]float64 { return [2]float64{r.Low, r.High} }
 
 // over returns what a figure is over all answers.
 func over[A any](all []A, f func(A) float64) plan.Range {
-	v := make([]float64, len(all))
-	for i, a := range all {
-		v[i] = f(a)
-	}
-	return plan.RangeOf(v)
+	return plan.RangeOf(each(all, f))
 }
 
 // band returns the pointwise median and band of a row of every answer. One bed's is
 // its own row thrice.
 func band[A any](all []A, f func(A) []float64) (mid, low, high []float64) {
-	rows := rowsOf(all, f)
+	rows := each(all, f)
 	n := len(rows[0])
 	mid, low, high = make([]float64, n), make([]float64, n), make([]float64, n)
 	column := make([]float64, len(rows))
@@ -76,13 +72,16 @@ func sortAt(rows [][]float64, k int) {
 	}
 }
 
-// rowsOf returns a row of every answer.
-func rowsOf[A any](all []A, f func(A) []float64) [][]float64 {
-	rows := make([][]float64, len(all))
-	for i, a := range all {
-		rows[i] = f(a)
+// each returns f of every one, in their order; nil of none.
+func each[A, B any](all []A, f func(A) B) []B {
+	if len(all) == 0 {
+		return nil
 	}
-	return rows
+	out := make([]B, len(all))
+	for i, a := range all {
+		out[i] = f(a)
+	}
+	return out
 }
 
 // jointly returns bounds between which all figures of a row are at once in 95 % of

@@ -79,11 +79,11 @@ func TestEachKeepsItsOrder(t *testing.T) {
 		for i := range all {
 			all[i] = i
 		}
-		out, err := each(all, func(i int) (int, error) { return i * i, nil })
+		out, err := atOnce(all, func(i int) (int, error) { return i * i, nil })
 		if err != nil || out[99] != 9801 || out[31] != 961 {
 			t.Error(out, err)
 		}
-		_, err = each(all, func(i int) (int, error) {
+		_, err = atOnce(all, func(i int) (int, error) {
 			if i == 93 {
 				return 0, errors.New("93")
 			}

@@ -16,13 +16,9 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 	}
 	v := &reports.Survey{}
 	records := s.Records()
-	for _, r := range records {
-		v.Surveys = append(v.Surveys, s.profileView(r))
-	}
+	v.Surveys = each(records, s.profileView)
 	diary := s.History()
-	for _, r := range survey.History(records) {
-		v.History = append(v.History, wayHistory(r, diary))
-	}
+	v.History = each(survey.History(records), func(r survey.Account) reports.WayHistory { return wayHistory(r, diary) })
 	for _, e := range diary.Entries {
 		if e.Line > 0 {
 			v.Diary = append(v.Diary, reports.Deed(e.Written))
@@ -35,12 +31,10 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 func (s *Shop) profileView(r survey.Record) reports.SurveyProfile {
 	sv, p := r.Survey, r.Profile
 	one := reports.SurveyProfile{Name: sv.Name, Subject: sv.Subject(), Instrument: string(sv.Instrument), Date: sv.Date, Pass: sv.Pass, Remarks: sv.Readings.Remarks}
-	for _, w := range p.Warnings {
-		one.Warnings = append(one.Warnings, reports.SurveyDoubt{Of: sv, Doubt: w})
-	}
-	for _, run := range p.Spread {
-		one.Runs = append(one.Runs, reports.RunSpread{Name: run.Name, X: p.ReadingX, Value: run.Values, Unit: sv.Unit})
-	}
+	one.Warnings = each(p.Warnings, func(w survey.Warning) reports.Warning { return reports.SurveyDoubt{Of: sv, Doubt: w} })
+	one.Runs = each(p.Spread, func(run survey.Run) reports.RunSpread {
+		return reports.RunSpread{Name: run.Name, X: p.ReadingX, Value: run.Values, Unit: sv.Unit}
+	})
 	switch {
 	case sv.Instrument == survey.CrossLevel && sv.Pulled != 0: // it spans the vees
 		one.Gauge = s.span()

@@ -49,9 +49,7 @@ func (s *Shop) taskOf(standing string) (*task, error) {
 		way := slices.IndexFunc(s.Bed.Ways, func(v beam.Way) bool { return v.Name == w.Name })
 		t.Ways = append(t.Ways, plan.Way{Of: way, X: w.X})
 	}
-	for _, a := range t.Feet {
-		t.Slip = append(t.Slip, moveSD(a))
-	}
+	t.Slip = each(t.Feet, moveSD)
 	s.instruments(t)
 	return t, nil
 }

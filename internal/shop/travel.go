@@ -58,20 +58,16 @@ func (s *Shop) travelled(v *beam.Solver, beds []beam.Draw) (all []beam.Travel, e
 	if err != nil || len(beds) == 1 {
 		return []beam.Travel{first}, err
 	}
-	others, err := each(some(beds[1:], max(0, int(s.travels/first.Effort)-1)), travel)
+	others, err := atOnce(some(beds[1:], max(0, int(s.travels/first.Effort)-1)), travel)
 	return append([]beam.Travel{first}, others...), err
 }
 
 func travelDoubts(t beam.Travel) (out []reports.Warning) {
-	for _, tip := range t.Tips {
-		out = append(out, reports.TravelTips{TravelTip: tip})
-	}
+	out = each(t.Tips, func(tip beam.TravelTip) reports.Warning { return tip })
 	if t.Missed {
 		out = append(out, reports.NeverUnderTool{Tool: t.Table.Tool})
 	}
-	for _, f := range t.Idle {
-		out = append(out, reports.GoesIdle{FootIdle: f})
-	}
+	out = append(out, each(t.Idle, func(f beam.FootIdle) reports.Warning { return f })...)
 	return out
 }
 
@@ -92,17 +88,10 @@ func onAllPlaces(all []beam.Travel) {
 func journey(all []beam.Travel) *reports.Travel {
 	zone := over(all, func(t beam.Travel) float64 { return t.Zone })
 	out := &reports.Travel{X: all[0].X, PressureX: all[0].Along, AtToolStraightness: zone.Value, AtToolLow: zone.Low, AtToolHigh: zone.High}
-	for _, w := range all[0].Ways {
-		out.Ways = append(out.Ways, reports.TravelWay{Name: w.Name})
-	}
-	for _, f := range all[0].Places[0].Feet {
-		out.Feet = append(out.Feet, f.Name)
-	}
+	out.Ways = each(all[0].Ways, func(w beam.Way) reports.TravelWay { return reports.TravelWay{Name: w.Name} })
+	out.Feet = each(all[0].Places[0].Feet, func(f beam.FootState) string { return f.Name })
 	for k, first := range all[0].Places {
-		places := make([]beam.Place, len(all))
-		for i, t := range all {
-			places[i] = t.Places[k]
-		}
+		places := each(all, func(t beam.Travel) beam.Place { return t.Places[k] })
 		of := func(figure func(beam.Place) float64) float64 { return over(places, figure).Value }
 		out.TableAt = append(out.TableAt, first.At)
 		out.Path = append(out.Path, reports.PathPoint{Under: first.Under,
@@ -117,20 +106,14 @@ func journey(all []beam.Travel) *reports.Travel {
 		mid, _, _ := band(places, loadsAt)
 		low, high := make([]float64, 0), make([]float64, 0)
 		if len(mid) > 0 {
-			low, high = jointly(rowsOf(places, loadsAt))
+			low, high = jointly(each(places, loadsAt))
 		}
 		out.FootLoads, out.FootLow, out.FootHigh = append(out.FootLoads, mid), append(out.FootLow, low), append(out.FootHigh, high)
 	}
 	return out
 }
 
-func loadsAt(p beam.Place) []float64 {
-	loads := make([]float64, len(p.Feet))
-	for i, f := range p.Feet {
-		loads[i] = f.Load
-	}
-	return loads
-}
+func loadsAt(p beam.Place) []float64 { return loadsOf(p.Feet) }
 
 // summed adds the rows up, column by column.
 func summed(rows [][]float64) []float64 {

@@ -1,7 +1,9 @@
 package doc
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"footwork/reports"
@@ -20,8 +22,8 @@ var cautions = []string{
 // what instruments should read; the JSON has all.
 const listedReadings, listedSteps = 12, 6
 
-func (j Job) adjust(v reports.Adjust) Section {
-	s := Section{Title: "Turn", Answer: j.adjustAnswer(v)}
+func (j Job) adjust(v reports.Adjust) section {
+	s := section{Title: "Turn", Answer: j.adjustAnswer(v)}
 	level := levelling(v.Levelling)
 	plan, ok := recommended(v)
 	if !ok {
@@ -59,10 +61,7 @@ func (j Job) adjustAnswer(v reports.Adjust) Text {
 	if len(plan.Moves) == 0 {
 		return j.leaveWords(v, plan)
 	}
-	var moves []Text
-	for _, m := range plan.Moves {
-		moves = append(moves, moveWords(asStepped(plan, m)))
-	}
+	moves := each(plan.Moves, func(m reports.Move) Text { return moveWords(asStepped(plan, m)) })
 	return say("On ", quoted(v.Standing), " turn ", plural(len(plan.Moves), "foot", "feet"), " to go from ", q(Height, v.Before.Zone), " to ", q(Height, plan.Zone), " ",
 		give(Height, 2*plan.ZoneSigma), " out of straight", planeWords(v), ": ", joined(moves), ".")
 }
@@ -102,10 +101,7 @@ func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 // planCurves draws the ways as they are and as the plan leaves them.
 func (j Job) planCurves(v reports.Adjust) *Curves {
 	plan, _ := recommended(v)
-	c := j.alongBed(say("The ways after turning", standsAt(v), ", about the line through the ends"), v.Standing)
-	if len(plan.Moves) == 0 {
-		c.Title = say("The ways as found", standsAt(v), ", about the line through the ends")
-	}
+	c := j.alongBed(say("The ways ", pick(len(plan.Moves) == 0, "as found", "after turning"), standsAt(v), ", about the line through the ends"), v.Standing)
 	for i, w := range plan.Ways {
 		c.shape(w.Name, wayStyles[i%len(wayStyles)], w.X, reports.WayShape{Height: w.Height, Low: w.Low, High: w.High})
 	}
@@ -115,14 +111,8 @@ func (j Job) planCurves(v reports.Adjust) *Curves {
 func ladderTable(v reports.Adjust) *Table {
 	t := newTable(say("What each further foot buys", standsAt(v)), say("feet moved"), say("out of straight, ", UnitOf(Height)), say("± (95\u00a0%)"), say("which"), say("lightest"), say(""))
 	for i, p := range v.Plans {
-		var feet []string
-		for _, m := range p.Moves {
-			feet = append(feet, m.Foot)
-		}
-		mark := ""
-		if i == v.Recommended {
-			mark = "recommended"
-		}
+		feet := each(p.Moves, func(m reports.Move) string { return m.Foot })
+		mark := pick(i == v.Recommended, "recommended", "")
 		t.add(count(p.FeetMoved), bare(Height, p.Zone), spread(Height, 2*p.ZoneSigma), strings.Join(feet, ", "), lightest(p.Loads), mark)
 	}
 	return t
@@ -147,10 +137,7 @@ func aimsTable(v reports.Adjust) *Table {
 			}
 			moves = append(moves, moveWords(m))
 		}
-		turn := joined(moves)
-		if len(moves) == 0 {
-			turn = say("nothing")
-		}
+		turn := pick(len(moves) == 0, say("nothing"), joined(moves))
 		t.add(aimWords[a.Aim], bare(Height, a.Zone), say(bare(Height, a.Low), ", ", bare(Height, a.High)), q(Percent, a.Departure), turn)
 	}
 	return t
@@ -160,15 +147,7 @@ func (j Job) stepTable(p reports.Plan) *Table {
 	t := newTable(say("The plan, step by step"), say("step"), say("turn"), say("until"))
 	for i, step := range p.Steps {
 		s := j.visit(step)
-		turn := say(s.Foot, " ", s.Do)
-		if len(s.Hand) > 0 {
-			turn = append(turn, " (", s.Hand, ")")
-		}
-		until := say(s.Stands)
-		if len(s.Until) > 0 {
-			until = append(until, ": ", s.Until)
-		}
-		t.add(count(i+1), turn, append(until, "; ", s.Feel))
+		t.add(count(i+1), say(s.Foot, " ", s.Do, also(len(s.Hand) > 0, " (", s.Hand, ")")), say(s.Stands, also(len(s.Until) > 0, ": ", s.Until), "; ", s.Feel))
 	}
 	return t
 }
@@ -178,21 +157,12 @@ func lightest(loads []reports.NamedLoad) Text {
 	if len(loads) == 0 {
 		return nil
 	}
-	least := loads[0]
-	for _, l := range loads {
-		if l.Load < least.Load {
-			least = l
-		}
-	}
+	least := slices.MinFunc(loads, func(a, b reports.NamedLoad) int { return cmp.Compare(a.Load, b.Load) })
 	return say(least.Foot, " ", q(forceOf(sumNamed(loads)), least.Load))
 }
 
 func sumNamed(loads []reports.NamedLoad) float64 {
-	sum := 0.0
-	for _, l := range loads {
-		sum += l.Load
-	}
-	return sum
+	return total(loads, func(l reports.NamedLoad) float64 { return l.Load })
 }
 
 // loadOf returns the load of a foot by name.
@@ -240,15 +210,10 @@ func readingTables(p reports.Plan) (out []Block) {
 	steps := spaced(len(p.Steps), listedSteps)
 	for k, r := range p.Steps[0].Readings {
 		t := newTable(say(quoted(r.Survey), " should read after each step, in ", r.Unit), say("at, ", UnitOf(Along)))
-		for _, i := range steps {
-			t.Head = append(t.Head, say(fmt.Sprintf("step\u00a0%d", i+1)))
-		}
+		t.Head = append(t.Head, each(steps, func(i int) Text { return say(fmt.Sprintf("step\u00a0%d", i+1)) })...)
 		for _, station := range spaced(len(r.X), listedReadings) {
-			cells := []any{bare(Along, r.X[station])}
-			for _, i := range steps {
-				cells = append(cells, bareReading(p.Steps[i].Readings[k], station))
-			}
-			t.add(cells...)
+			cells := each(steps, func(i int) any { return bareReading(p.Steps[i].Readings[k], station) })
+			t.add(append([]any{bare(Along, r.X[station])}, cells...)...)
 		}
 		out = append(out, t)
 	}

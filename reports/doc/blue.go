@@ -8,8 +8,8 @@ import (
 )
 
 // blue says what the masters print.
-func (j Job) blue(v reports.Blue) Section {
-	s := Section{Title: "What the blue will show", Answer: blueAnswer(v)}
+func (j Job) blue(v reports.Blue) section {
+	s := section{Title: "What the blue will show", Answer: blueAnswer(v)}
 	s.add(blueTables(v)...)
 	s.add(blueAdvice)
 	return s
@@ -41,10 +41,7 @@ func blueAnswer(v reports.Blue) Text {
 		}
 		parts[w.Master] = append(parts[w.Master], say(q(Percent, printed(w)), " of ", faceName(w.Name, w.Flank)))
 	}
-	var all []Text
-	for _, m := range masters {
-		all = append(all, say("the ", m, " prints ", joined(parts[m])))
-	}
+	all := each(masters, func(m string) Text { return say("the ", m, " prints ", joined(parts[m])) })
 	return say("On “", v.Standing, "” ", StateWords(v.State), " ", joined(all), ".")
 }
 
@@ -92,7 +89,7 @@ func blueTable(w reports.BlueWay) *Table {
 			if min(p.To, s.At+w.Length) <= max(p.From, s.At) {
 				continue // it begins where the master was moved to
 			}
-			mark := map[bool]string{false: " ?"}[surely(p, s.Sure) >= (p.To-p.From)/2]
+			mark := pick(surely(p, s.Sure) >= (p.To-p.From)/2, "", " ?")
 			t.add(at, say(bare(Spot, max(p.From, s.At)), " to ", bare(Spot, min(p.To, s.At+w.Length)), mark), p.Across, q(Percent, p.Bears), gap, hinge)
 			at, gap, hinge = "", "", ""
 		}
@@ -127,27 +124,19 @@ func masterWords(w reports.BlueWay) Text {
 	var out Text
 	if w.Hides >= 0.05e-6 {
 		out = say("Laid down, the ", w.Master, " closes a hollow of ", q(Height, w.Hides), " by its weight and droops over a hump of ", q(Height, w.HidesHump))
-		if w.Degree > 0 {
-			out = append(out, "; one degree between its top and its face bows it ", q(Height, w.Degree))
-		}
+		out = append(out, also(w.Degree > 0, "; one degree between its top and its face bows it ", q(Height, w.Degree))...)
 		if len(w.Steps) > 1 {
 			out = append(out, "; stepped with ", q(Spot, w.Overlap), " of overlap it may add a bow of ", q(Height, 2*w.SteppingBow), " over the way, which only a survey shows")
 		}
 		out = append(out, ".")
-		if w.Hides > w.WayZone {
-			out = append(out, " The way is ", q(Height, w.WayZone), " out of straight, less than this master hides: carry most of its weight at two points, or use a shorter one.")
-		}
+		out = append(out, also(w.Hides > w.WayZone, " The way is ", q(Height, w.WayZone), " out of straight, less than this master hides: carry most of its weight at two points, or use a shorter one.")...)
 	}
 	seated, under := 0.0, 0.0
 	for _, s := range w.Steps {
 		seated, under = max(seated, s.Seated), max(under, s.WaySeated)
 	}
-	if w.Free > 0 {
-		out = append(out, " Free, its own face is ", q(Height, w.Free), " out of straight, as it lies up to ", q(Height, seated), ".")
-	}
+	out = append(out, also(w.Free > 0, " Free, its own face is ", q(Height, w.Free), " out of straight, as it lies up to ", q(Height, seated), ".")...)
 	out = append(out, stretches(" Left out: ", w.LeftOut)...)
-	if under > 0 {
-		out = append(out, " Where it lies the way under it is up to ", q(Height, under), " out of straight.")
-	}
+	out = append(out, also(under > 0, " Where it lies the way under it is up to ", q(Height, under), " out of straight.")...)
 	return out
 }

@@ -7,16 +7,11 @@ import (
 )
 
 // check says what the bed is, as the job has it.
-func (j Job) check(v reports.Check) Section {
-	weight := say("The plates weigh ", q(Force, v.Plates), " by their drawing")
-	if v.Ribs > 0 {
-		weight = append(weight, say(", the ribs ", q(Force, v.Ribs))...)
-	}
+func (j Job) check(v reports.Check) section {
+	weight := say("The plates weigh ", q(Force, v.Plates), " by their drawing", also(v.Ribs > 0, ", the ribs ", q(Force, v.Ribs)))
 	if v.Weighed > 0 {
 		weight = append(weight, say("; the casting was weighed at ", q(Force, v.Weighed))...)
-		if v.WeighedSD > 0 {
-			weight = append(weight, say(" ± ", q(Force, 2*v.WeighedSD))...)
-		}
+		weight = append(weight, also(v.WeighedSD > 0, " ± ", q(Force, 2*v.WeighedSD)))
 		weight = append(weight, ", which counts")
 		switch drawn := v.Plates + v.Ribs; {
 		case v.Weighed > 1.1*drawn:
@@ -25,7 +20,7 @@ func (j Job) check(v reports.Check) Section {
 			weight = append(weight, say(": ", q(Force, drawn-v.Weighed), " less than is drawn")...)
 		}
 	}
-	s := Section{Title: "What the bed is", Answer: append(weight, ".")}
+	s := section{Title: "What the bed is", Answer: append(weight, ".")}
 	for _, p := range v.Stretches {
 		s.add(stretchTable(p, len(v.Stretches) > 1))
 	}
@@ -38,25 +33,15 @@ func (j Job) check(v reports.Check) Section {
 
 // stretchTable holds the constants of one stretch.
 func stretchTable(p reports.CheckStretch, several bool) *Table {
-	title := say("Its section")
-	if several {
-		title = say("Its section from ", q(Along, p.From), " to ", q(Along, p.To))
-	}
+	title := pick(several, say("Its section from ", q(Along, p.From), " to ", q(Along, p.To)), say("Its section"))
 	t := newTable(title, say("what"), say("how much"), say("remark"))
 	t.add("area", q(Area, p.Area), "")
 	t.add("second moment of area, I", q(Inertia, p.Inertia), "against bending")
 	t.add("shear area", q(Area, p.ShearArea), "")
-	var sure any = ""
-	if p.TorsionHigh > 1.05*p.TorsionLow {
-		sure = say("with its ribs, from ", q(Inertia, p.TorsionLow), " to ", q(Inertia, p.TorsionHigh))
-	}
-	t.add("torsion constant, J", q(Inertia, p.Torsion), sure)
+	t.add("torsion constant, J", q(Inertia, p.Torsion), also(p.TorsionHigh > 1.05*p.TorsionLow, "with its ribs, from ", q(Inertia, p.TorsionLow), " to ", q(Inertia, p.TorsionHigh)))
 	t.add("warping constant, I_ω", q(Warping, p.Warping), "walls that bend apart when it twists")
 	t.add("twist is felt over", q(Along, p.Reach), "√(EI_ω/GJ)")
-	cells := "open"
-	if p.Cells > 0 {
-		cells = "closed: " + plural(p.Cells, "cell", "cells")
-	}
+	cells := pick(p.Cells > 0, "closed: "+plural(p.Cells, "cell", "cells"), "open")
 	t.add("seen from the end", cells, "")
 	return t
 }
@@ -71,13 +56,8 @@ func giveTable(feet []reports.CheckFoot) *Table {
 		if slices.ContainsFunc(feet[:i], alike) {
 			continue
 		}
-		var names []string
-		for _, g := range feet {
-			if alike(g) {
-				names = append(names, g.Foot)
-			}
-		}
-		t.add(f.Standing, list(names), bare(Softness, f.Give), bare(Softness, f.Casting))
+		same := slices.DeleteFunc(slices.Clone(feet), func(g reports.CheckFoot) bool { return !alike(g) })
+		t.add(f.Standing, list(each(same, func(g reports.CheckFoot) string { return g.Foot })), bare(Softness, f.Give), bare(Softness, f.Casting))
 	}
 	return t
 }
@@ -86,10 +66,7 @@ func giveTable(feet []reports.CheckFoot) *Table {
 func checkDoubt(d reports.CheckDoubt) Text {
 	switch d.Kind {
 	case reports.OpenUnribbed:
-		what := "The section is open, and no ribs are given"
-		if d.Walls > 2 {
-			what = plural(d.Walls, "wall", "walls") + " stand open side by side, and no ribs are given"
-		}
+		what := pick(d.Walls > 2, plural(d.Walls, "wall", "walls")+" stand open side by side, and no ribs are given", "The section is open, and no ribs are given")
 		return say(what, " from ", q(Along, d.From), " to ", q(Along, d.To), ": foot loads after a move may be wrong by half. Add them as [[bed.rib]], or torsion if it was measured.")
 	case reports.BoxUnribbed:
 		return say("No ribs are given inside the box from ", q(Along, d.From), " to ", q(Along, d.To), ": it is taken to go out of square as if there were none, and foot loads after a move may be wrong by half if there are some. Look inside and add them as [[bed.rib]], or torsion if it was measured.")

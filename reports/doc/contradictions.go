@@ -9,17 +9,9 @@ import (
 // contradiction words surveys that do not agree, and the one change that would
 // reconcile them.
 func contradiction(f agree.Finding) Text {
-	kind := Height
-	if f.Across {
-		kind = Slope
-	}
-	var names, ways []Text
-	for _, s := range f.Surveys {
-		names = append(names, say(quoted(s)))
-	}
-	for _, r := range f.Remedy {
-		ways = append(ways, remedy(r))
-	}
+	kind := pick(f.Across, Slope, Height)
+	names := each(f.Surveys, func(s string) Text { return say(quoted(s)) })
+	ways := each(f.Remedy, remedy)
 	out := say(joined(names), " do not agree: at ", q(Along, f.At), " they are ", q(kind, f.Off), " apart, where their own noise is ", q(kind, f.Noise))
 	switch len(ways) {
 	case 0:
@@ -27,14 +19,7 @@ func contradiction(f agree.Finding) Text {
 	case 1:
 		return append(out, ". They agree if ", ways[0])
 	}
-	out = append(out, ". They agree if either ")
-	for i, w := range ways {
-		if i > 0 {
-			out = append(out, ", or ")
-		}
-		out = append(out, w)
-	}
-	return append(out, ": what the surveys say cannot tell which")
+	return append(out, ". They agree if either ", parted(ways, ", or ", ", or "), ": what the surveys say cannot tell which")
 }
 
 // remedy words a change that reconciles surveys.

@@ -9,8 +9,8 @@ import (
 	"footwork/reports"
 )
 
-func (j Job) cut(v reports.Cut) Section {
-	s := Section{Title: "What to cut", Answer: cutAnswer(v)}
+func (j Job) cut(v reports.Cut) section {
+	s := section{Title: "What to cut", Answer: cutAnswer(v)}
 	s.add(j.cutCurves(say("Depth to come off ", StateWords(v.State)), v.Ways))
 	if v.AfterMoves != nil {
 		s.add(j.cutCurves(say("Depth to come off ", StateWords(reports.Planned)), v.AfterMoves.Ways))
@@ -104,14 +104,8 @@ func sinkWords(v reports.Cut) Text {
 	if v.AfterMoves != nil {
 		sink, ways = v.AfterMoves.Sink, v.AfterMoves.Ways
 	}
-	line := "Cut to the lowest line, for no datum says where metal is unworn,"
-	if v.Datum {
-		line = "Cut along where metal is unworn"
-	}
-	out := say(line, " the table comes down ", q(Height, sink.Bed), " on the mean")
-	if sink.Table != 0 {
-		out = append(out, ", with its own ways and liners ", q(Height, sink.Bed+sink.Table), " in all")
-	}
+	line := pick(v.Datum, "Cut along where metal is unworn", "Cut to the lowest line, for no datum says where metal is unworn,")
+	out := say(line, " the table comes down ", q(Height, sink.Bed), " on the mean", also(sink.Table != 0, ", with its own ways and liners ", q(Height, sink.Bed+sink.Table), " in all"))
 	switch {
 	case sink.Left == nil:
 		out = append(out, ": rack, nut and keeps must still reach.")
@@ -128,20 +122,13 @@ func pairWords(p *reports.CutPair) Text {
 	if p == nil {
 		return nil
 	}
-	var names []Text
-	for _, w := range p.Ways {
-		names = append(names, say(w))
-	}
+	names := each(p.Ways, func(w string) Text { return say(w) })
 	out := say(" The ", joined(names), " ways are cut each by itself, for no survey across ties them: how what rides on them then leans is not known")
 	if p.Tied {
 		out = say(" The ", joined(names), " ways are cut to one plane")
 	}
-	if p.Lean > 0 {
-		out = append(out, "; a pass over one of them alone leans it by ", fall(p.Lean, p.Gauge))
-	}
-	if p.Twist > 0 {
-		out = append(out, ", of ", fall(p.Twist, p.Gauge), " asked for")
-	}
+	out = append(out, also(p.Lean > 0, "; a pass over one of them alone leans it by ", fall(p.Lean, p.Gauge)))
+	out = append(out, also(p.Twist > 0, ", of ", fall(p.Twist, p.Gauge), " asked for"))
 	return append(out, ".")
 }
 
@@ -159,9 +146,9 @@ func skimWords(ways []reports.CutWay) (out Text) {
 // firstWords is what comes before the first pass while feet or metal is open.
 func firstWords(first []reports.Advice) Block {
 	l := List{Title: "Before the first pass: the surveys cannot tell feet from metal", Numbered: true}
-	for _, a := range first {
-		l.Items = append(l.Items, say(adviceWords(a), " (", count(int(math.Round(a.Minutes))), " min)"))
-	}
+	l.Items = each(first, func(a reports.Advice) Text {
+		return say(adviceWords(a), " (", count(int(math.Round(a.Minutes))), " min)")
+	})
 	return l
 }
 
@@ -198,10 +185,7 @@ func chalkHead(c reports.Chalk, what string) Text {
 
 // cutMap lists where to scrape, pass by pass, and what shows then.
 func (j Job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
-	title := say("Where to scrape ", faceName(w.Name, w.Flank), " ", when, ", ", q(Height, v.DepthPerPass), " a pass")
-	if v.Chalk.FromRight {
-		title = append(title, ", from the right end")
-	}
+	title := say("Where to scrape ", faceName(w.Name, w.Flank), " ", when, ", ", q(Height, v.DepthPerPass), " a pass", also(v.Chalk.FromRight, ", from the right end"))
 	t := newTable(title, say("pass"), chalkHead(v.Chalk, "from"), chalkHead(v.Chalk, "to"), say("marks"), say("out then, ", UnitOf(Height)), say("prints then"))
 	last := 0
 	for _, r := range w.Map {
@@ -211,7 +195,7 @@ func (j Job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
 		}
 		row := []any{"", j.chalked(v.Chalk, from), j.chalked(v.Chalk, to), "", "", ""}
 		if r.Pass != last {
-			row[0], row[3] = count(r.Pass), map[bool]string{true: "across the last", false: "one way"}[r.Against]
+			row[0], row[3] = count(r.Pass), pick(r.Against, "across the last", "one way")
 			if k := r.Pass - 1; k >= 0 && k < len(w.Shows) {
 				row[4], row[5] = bare(Height, w.Shows[k].Zone), j.shownWords(w.Shows[k])
 			}
@@ -250,26 +234,18 @@ func afterMap(w reports.CutWay, when string, until float64) Text {
 	default:
 		out = say("Print each pass and lay the level on the marks; ")
 		if len(w.SurveyAfter) > 0 {
-			var at []Text
-			for _, n := range w.SurveyAfter {
-				at = append(at, say(count(n)))
-			}
+			at := each(w.SurveyAfter, func(n int) Text { return say(count(n)) })
 			out = append(out, "survey in full after pass ", joined(at), ", and ")
 		}
 		out = append(out, "survey in full at the end: the map is made anew with every survey, and with every pass that the log has.")
-		if until > 0 {
-			out = append(out, " It ends where no more than ", q(Height, until), " is left out of straight.")
-		}
+		out = append(out, also(until > 0, " It ends where no more than ", q(Height, until), " is left out of straight.")...)
 	}
 	out = append(out, stretches(" Stone it, wipe it and print again before anything is cut there: ", unnamed(w.PrintAgain))...)
 	return append(append(out, stretches(" Nothing is cut where the survey cannot say whether metal stands high: ", unnamed(w.CannotTell))...), stretches(" Left out: ", w.LeftOut)...)
 }
 
-func unnamed(list []beam.Span) (out []reports.NamedSpan) {
-	for _, s := range list {
-		out = append(out, reports.NamedSpan{Span: s})
-	}
-	return out
+func unnamed(list []beam.Span) []reports.NamedSpan {
+	return each(list, func(s beam.Span) reports.NamedSpan { return reports.NamedSpan{Span: s} })
 }
 
 // stretches lists stretches along the bed after a word; nothing of none.

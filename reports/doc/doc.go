@@ -13,17 +13,17 @@ import (
 // Document is what a command or the page says.
 type Document struct {
 	Title    string
-	Sections []Section
+	Sections []section
 }
 
-// Section opens with its answer in one sentence.
-type Section struct {
+// section opens with its answer in one sentence.
+type section struct {
 	ID, Title string
 	Answer    Text
 	Blocks    []Block
 }
 
-func (s *Section) add(blocks ...Block) { s.Blocks = append(s.Blocks, said(blocks...)...) }
+func (s *section) add(blocks ...Block) { s.Blocks = append(s.Blocks, said(blocks...)...) }
 
 // said returns the blocks that have something to say.
 func said(blocks ...Block) []Block {

@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -12,18 +13,13 @@ import (
 // readings and, for places and heights, in those of the reader.
 func doubt(s survey.Survey, w survey.Warning) Text {
 	d := doubted{s}
-	than := w.Than
-	if than == "" {
-		than = "the others"
-	}
+	than := cmp.Or(w.Than, "the others")
 	switch w.Kind {
 	case survey.Drifted:
 		return say("the zero drifted steadily by ", d.size(w.Size), " between the first reading out and the last back; the mean of the two is free of it")
 	case survey.Parted:
 		out := say(w.Run, " comes to read ", d.excess(w.Size), " than ", than, ", steadily from the first row to the last: one of them drifted")
-		if w.Bow > 0 {
-			out = append(out, ", and the mean may be bowed by ", q(Height, w.Bow))
-		}
+		out = append(out, also(w.Bow > 0, ", and the mean may be bowed by ", q(Height, w.Bow)))
 		return append(out, "; measure out and back")
 	case survey.Knocked:
 		return say(w.Run, " reads ", d.excess(w.Size), " than ", than, " from ", d.place(w.Row), " on: a knock there, which the mean only shares out; read from there again, or take the wrong run out")
@@ -46,20 +42,14 @@ type doubted struct{ survey.Survey }
 
 func (d doubted) shifted(w survey.Warning, than string) Text {
 	out := say(w.Run, " reads ", d.excess(w.Size), " than ", than, " throughout: it only tilts the profile")
-	if w.Apart > 0 {
-		out = append(out, " (at the far end the two are ", q(Height, w.Apart), " apart)")
-	}
-	if w.Bow > 0 {
-		out = append(out, "; but if the zero drifted by this much in each run, it is bowed by ", q(Height, w.Bow), ": measure out and back")
-	}
+	out = append(out, also(w.Apart > 0, " (at the far end the two are ", q(Height, w.Apart), " apart)"))
+	out = append(out, also(w.Bow > 0, "; but if the zero drifted by this much in each run, it is bowed by ", q(Height, w.Bow), ": measure out and back"))
 	return out
 }
 
 func (d doubted) walked(w survey.Warning, than string) Text {
 	out := say(w.Run, " agrees with ", than, " when its rows are turned round, and not as they stand")
-	if w.Size > 0 {
-		out = append(out, ": the way is ", q(Height, w.Size), " out of straight with the rows as they stand, ", q(Height, w.Other), " with them turned round")
-	}
+	out = append(out, also(w.Size > 0, ": the way is ", q(Height, w.Size), " out of straight with the rows as they stand, ", q(Height, w.Other), " with them turned round"))
 	return append(out, ". Was it written down in the order walked? Then turn its rows round in the CSV, so that each row is one station; until then only ", than, " is used")
 }
 
@@ -89,10 +79,7 @@ func (d doubted) size(v float64) Quantity {
 
 // excess writes a difference of readings in words.
 func (d doubted) excess(v float64) Text {
-	if v < 0 {
-		return say(d.size(-v), " less")
-	}
-	return say(d.size(v), " more")
+	return say(d.size(math.Abs(v)), pick(v < 0, " less", " more"))
 }
 
 // place names a row of readings, by the file's own number if it has one.

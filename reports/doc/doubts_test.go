@@ -28,7 +28,7 @@ func TestWordsForEveryDoubt(t *testing.T) {
 		{survey.Warning{Kind: survey.WalkedOrder, Run: "back", Than: "out", Size: 0.7e-6, Other: 10e-6}, "the way is 0.7 µm out of straight with the rows as they stand, 10.0 µm with them turned round. Was it written down in the order walked?"},
 		{survey.Warning{Kind: survey.Scattered, Size: size, Other: size / 4}, "scatter by 3.2 arcsec, more than the uncertainty given, 0.8 arcsec"},
 		{survey.Warning{Kind: survey.Overstated, Size: size, Other: 1000 * size}, "by 3.2 arcsec only, and the uncertainty given is 3200.0 arcsec"},
-		{survey.Warning{Kind: survey.AssumedNoise, Size: size}, "one run does not tell its own uncertainty; 3.2 arcsec is assumed"},
+		{survey.Warning{Kind: survey.AssumedNoise, Size: size}, "one run does not tell its own uncertainty; 3.2 arcsec is taken"},
 		{survey.Warning{Kind: survey.CopiedRun, Size: size}, "agree in every digit"},
 		{survey.Warning{Kind: survey.StepUnlikeBase, Size: 0.1524, Other: 0.15}, "the stations are 152.4 mm apart but the carriage's feet 150 mm"},
 	} {

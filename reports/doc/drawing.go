@@ -8,10 +8,10 @@ import "footwork/reports"
 type Lead Text
 
 // Choice shows one of its parts: that of the state and the table that are chosen.
-type Choice []Part
+type Choice []part
 
-// Part is what is seen in some states, with the table on the bed or off it.
-type Part struct {
+// part is what is seen in some states, with the table on the bed or off it.
+type part struct {
 	States []reports.State
 	Table  string // "on", "off" or "" for both
 	Blocks []Block
@@ -31,14 +31,14 @@ type Plan struct {
 	Title   Text
 	Length  float64 // m
 	Small   bool    // one of several
-	Ways    []Mark
+	Ways    []mark
 	Feet    []PlanFoot
-	Weights []Mark
+	Weights []mark
 	Table   *reports.Stroke // m, from its left to its right end; nil: off the bed
 }
 
-// Mark is something at an offset, and at a place along the bed where it has one.
-type Mark struct {
+// mark is something at an offset, and at a place along the bed where it has one.
+type mark struct {
 	Name              string
 	At, Offset, Width float64 // m
 }
@@ -59,11 +59,11 @@ type Bars struct {
 	Length float64
 	Kind   Kind
 	Least  float64 // under which a foot is called light
-	Rows   []BarRow
+	Rows   []barRow
 }
 
-// BarRow is the feet of one side of the bed.
-type BarRow struct {
+// barRow is the feet of one side of the bed.
+type barRow struct {
 	Name string
 	Bars []Bar
 }
@@ -99,13 +99,13 @@ type Range struct {
 type Strips struct {
 	Title, Key Text // Key says what the marks mean
 	Length     float64
-	Ways       []Strip
+	Ways       []strip
 	Feet       []FootMark
 }
 
-// Strip is one face from above, in lanes over one another: a pass each, or places of a
+// strip is one face from above, in lanes over one another: a pass each, or places of a
 // master that do not overlap.
-type Strip struct {
+type strip struct {
 	Name  string
 	Says  Text // the same in words
 	Lanes [][]StripMark
@@ -114,21 +114,21 @@ type Strip struct {
 // StripMark is a stretch of one lane, m along the bed.
 type StripMark struct {
 	From, To float64
-	Kind     StripKind
+	Kind     stripKind
 	Across   string  // "inner" or "outer" edge; else the full width
 	Strength float64 // of a print, 1 for even bearing
 }
 
-// StripKind says what a mark of a strip is.
-type StripKind string
+// stripKind says what a mark of a strip is.
+type stripKind string
 
 const (
-	Cuts    StripKind = "cuts"    // a pass runs there
-	Unclear StripKind = "unclear" // nobody can tell whether metal stands high
-	LeftOut StripKind = "out"     // neither cut nor bearing
-	Lies    StripKind = "lies"    // a master lies there
-	May     StripKind = "may"     // it prints on some bed that this may be
-	Prints  StripKind = "prints"  // it prints on every one
+	Cuts    stripKind = "cuts"    // a pass runs there
+	Unclear stripKind = "unclear" // nobody can tell whether metal stands high
+	LeftOut stripKind = "out"     // neither cut nor bearing
+	Lies    stripKind = "lies"    // a master lies there
+	May     stripKind = "may"     // it prints on some bed that this may be
+	Prints  stripKind = "prints"  // it prints on every one
 )
 
 // Trial lets the reader move the feet; the page answers by itself.

@@ -29,11 +29,8 @@ func historyWords(h reports.WayHistory) Text {
 func stoppedWords(h reports.WayHistory) Text {
 	since := -1
 	for k, m := range h.Marks {
-		switch {
-		case m.Kind == "pass" && m.Change < -2*m.Unsure:
-			since = -1
-		case m.Kind == "pass" && since < 0:
-			since = k
+		if m.Kind == "pass" {
+			since = pick(m.Change < -2*m.Unsure, -1, pick(since < 0, k, since))
 		}
 	}
 	if since < 0 {
@@ -61,12 +58,7 @@ func weeksWords(from, to string) string {
 func day(date string) string { return date[:min(len(date), len(time.DateOnly))] }
 
 // sideways says that a way was looked at from above.
-func sideways(h reports.WayHistory) string {
-	if h.Sideways {
-		return ", sideways,"
-	}
-	return ""
-}
+func sideways(h reports.WayHistory) string { return pick(h.Sideways, ", sideways,", "") }
 
 // didWords says what was done before a survey.
 func didWords(before, m reports.Landmark) Text {
@@ -110,17 +102,7 @@ func diaryTable(diary []reports.Deed) *Table {
 
 // movedWords returns "F2 up 20.0 µm", "B1 to touch, up 4.0 µm" or "F3 locked".
 func movedWords(f reports.Moved) Text {
-	said := say(f.Foot)
-	if f.ToTouch {
-		said = append(said, " to touch")
-	}
-	if f.Raise != 0 {
-		said = append(append(said, " "), amount(f.Raise)...)
-	}
-	if f.Locked {
-		said = append(said, " locked")
-	}
-	return said
+	return say(f.Foot, also(f.ToTouch, " to touch"), also(f.Raise != 0, " ", amount(f.Raise)), also(f.Locked, " locked"))
 }
 
 func historyTable(h reports.WayHistory) *Table {

@@ -60,13 +60,8 @@ func sameTurn(a, b reports.Turned) bool {
 
 // shareWords says what the turns from first to before after do, which move the feet alike.
 func shareWords(l *reports.Levelling, first, after int, force Kind) Text {
-	var moves, lightest []Text
-	for _, m := range l.Turns[first].Moves {
-		moves = append(moves, say(m.Foot, " ", turned(m)))
-	}
-	for _, t := range l.Turns[first:after] {
-		lightest = append(lightest, say(q(force, t.Lightest)))
-	}
+	moves := each(l.Turns[first].Moves, func(m reports.Turned) Text { return say(m.Foot, " ", turned(m)) })
+	lightest := each(l.Turns[first:after], func(t reports.LevelTurn) Text { return say(q(force, t.Lightest)) })
 	which, read := fmt.Sprintf("turn %d of %d: ", first+1, len(l.Turns)), ". Read the levels again; the lightest foot should then carry "
 	if after-first > 1 {
 		which, read = fmt.Sprintf("turns %d to %d of %d, each: ", first+1, after, len(l.Turns)), ". Read the levels after each; the lightest foot should then carry "

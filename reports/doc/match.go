@@ -9,8 +9,8 @@ import (
 	"footwork/reports"
 )
 
-func (j Job) match(v reports.Match) Section {
-	s := Section{Title: "Feet or metal", Answer: append(j.shareAnswer(v), hangingWords(v)...)}
+func (j Job) match(v reports.Match) section {
+	s := section{Title: "Feet or metal", Answer: append(j.shareAnswer(v), hangingWords(v)...)}
 	for _, w := range v.Ways {
 		s.add(j.partCurves(v, w))
 	}
@@ -97,12 +97,7 @@ func partTable(v reports.Match) *Table {
 }
 
 // sure is the remark beside an unknown.
-func sure(told bool) string {
-	if told {
-		return ""
-	}
-	return "unsure"
-}
+func sure(told bool) string { return pick(told, "", "unsure") }
 
 func heightTable(v reports.Match) *Table {
 	t := newTable(say("How high each foot stands as found, ", UnitOf(Height), " (unsure: the surveys cannot say)"), say("foot"), say("height"), say("95\u00a0% from"), say("to"), say(""))
@@ -124,7 +119,7 @@ func neighbourWords(v reports.Match) Text {
 		if math.Abs(a[0]) < half {
 			continue
 		}
-		out = append(out, say(f.Name, " stands ", q(Height, math.Abs(a[0])), " ", give(Height, half), map[bool]string{true: " above", false: " below"}[a[0] > 0],
+		out = append(out, say(f.Name, " stands ", q(Height, math.Abs(a[0])), " ", give(Height, half), pick(a[0] > 0, " above", " below"),
 			" the line from ", f.Between[0], " to ", f.Between[1]))
 	}
 	if out == nil {
@@ -134,11 +129,7 @@ func neighbourWords(v reports.Match) Text {
 }
 
 func carriedTable(v reports.Match) *Table {
-	sum := 0.0
-	for _, f := range v.Feet {
-		sum += f.Load[0]
-	}
-	force := forceOf(sum)
+	force := forceOf(total(v.Feet, func(f reports.FootEstimate) float64 { return f.Load[0] }))
 	t := newTable(say("What each foot carries as found, ", UnitOf(force), ", and how sure it is that it does"), say("foot"), say("load"), say("95\u00a0% from"), say("to"), say("carries"))
 	for _, f := range v.Feet {
 		t.add(f.Name, bare(force, f.Load[0]), bare(force, f.Load[1]), bare(force, f.Load[2]), q(Percent, f.Carries))
@@ -182,7 +173,7 @@ func setTable(v reports.Match) *Table {
 
 // nextWords says what to measure next, what it takes and what it brings.
 func nextWords(a reports.Advice) Text {
-	return say("Next, ", adviceWords(a), fmt.Sprintf(" (about %.0f min", a.Minutes), map[bool]string{true: ", two people", false: ""}[a.People > 1],
+	return say("Next, ", adviceWords(a), fmt.Sprintf(" (about %.0f min", a.Minutes), pick(a.People > 1, ", two people", ""),
 		"): how much of it is metal is then known to ±\u00a0", q(Percent, a.After/2), " of what was measured, now to ±\u00a0", q(Percent, a.Before/2), ".")
 }
 
@@ -201,10 +192,9 @@ func onThree(t *reports.OnThree) List {
 	}
 	out := List{Title: "How to stand it on a pair and a block", Numbered: true}
 	out.Items = append(out.Items, say("Two people; the drive isolated, the table off or parked at a mark and locked, nobody's hand or foot under it. It stands on ", pair, " and on a block or rocking bar under a web ", spot(2), ": its weight is then ", q(Spot, t.Margin), " inside the three, and ", q(Percent, t.Least), " of it on the lightest (a sixth at least)."))
-	var down []Text
-	for _, f := range t.Feet {
-		down = append(down, say(f.Foot, " by ", q(Leaf, f.Down), " (packing ", q(Leaf, f.Packing), " clear)"))
-	}
+	down := each(t.Feet, func(f reports.LetDown) Text {
+		return say(f.Foot, " by ", q(Leaf, f.Down), " (packing ", q(Leaf, f.Packing), " clear)")
+	})
 	if down != nil {
 		out.Items = append(out.Items, say("Keep rated packing close under the bed at every other foot, then let the foot down: ", joined(down), ". None of them may touch: a foil slides under each."))
 	}
@@ -229,6 +219,6 @@ func adviceWords(a reports.Advice) Text {
 	case "gap":
 		return say("find with a feeler how far foot ", a.Foot, " stands clear")
 	}
-	return say(fmt.Sprintf("%s foot %s by ", map[bool]string{true: "lower", false: "raise"}[a.Raise < 0], a.Foot), q(Height, math.Abs(a.Raise)),
+	return say(fmt.Sprintf("%s foot %s by ", pick(a.Raise < 0, "lower", "raise"), a.Foot), q(Height, math.Abs(a.Raise)),
 		", survey again and write the move down")
 }

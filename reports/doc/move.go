@@ -8,12 +8,7 @@ import (
 )
 
 // upOrDown returns the way of a move in a word.
-func upOrDown(raise float64) string {
-	if raise < 0 {
-		return "down"
-	}
-	return "up"
-}
+func upOrDown(raise float64) string { return pick(raise < 0, "down", "up") }
 
 // amount returns "up 20.0 µm" or "down 4.0 µm".
 func amount(raise float64) Text { return say(upOrDown(raise), "\u00a0", q(Height, math.Abs(raise))) }
@@ -43,17 +38,11 @@ func (j Job) howFar(s reports.Step) Text {
 	if a.Kind == supports.Screw && a.Rise > 0 {
 		return screwWords(size/a.Rise*2*math.Pi, a.Wrench)
 	}
-	out := say(map[bool]string{true: "out ", false: "in "}[s.Raise < 0])
-	for i, l := range s.Leaves {
-		if i > 0 {
-			out = append(out, " + ")
-		}
-		out = append(out, q(Leaf, l))
-	}
+	out := say(pick(s.Raise < 0, "out ", "in "))
 	if len(s.Leaves) == 0 {
 		return nil
 	}
-	return out
+	return append(out, parted(each(s.Leaves, func(l float64) Text { return say(q(Leaf, l)) }), " + ", " + "))
 }
 
 // screwWords returns an angle as turns and degrees, with the path of the
@@ -64,9 +53,7 @@ func screwWords(angle, spanner float64) Text {
 	if turns > 0 {
 		return say(plural(int(turns), "turn", "turns"), " and ", out)
 	}
-	if spanner > 0 {
-		out = append(out, ", spanner end about ", q(Spot, angle*spanner))
-	}
+	out = append(out, also(spanner > 0, ", spanner end about ", q(Spot, angle*spanner)))
 	return out
 }
 

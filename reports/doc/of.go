@@ -1,8 +1,10 @@
 package doc
 
 import (
+	"cmp"
 	"fmt"
 	"reflect"
+	"slices"
 
 	"footwork/beam"
 	"footwork/reports"
@@ -16,7 +18,11 @@ type Job struct {
 	Standings []beam.Standing              // feet by standing, for the marks under curves
 	Adjusters map[string]supports.Adjuster // by foot, of the standing that is adjusted
 	Goal      *supports.Goal
-	LeastLoad float64 // N, under which a foot is called light; 0: a tenth of the mean load
+}
+
+// JobOf is the job that a page is of.
+func JobOf(p *reports.Page) Job {
+	return Job{Length: p.Bed.Length, Standings: p.Standings, Adjusters: p.Adjusters, Goal: p.Goal}
 }
 
 // Of returns the document of one answer. The error names a number of it that is
@@ -28,51 +34,47 @@ func (j Job) Of(v reports.View) (Document, error) {
 	return Document{Sections: j.sections(v)}, nil
 }
 
-func (j Job) sections(v reports.View) []Section {
+func (j Job) sections(v reports.View) []section {
 	switch v := reflect.Indirect(reflect.ValueOf(v)).Interface().(type) {
 	case reports.Sag:
 		return j.sag(v)
 	case reports.Travel:
-		return []Section{j.travel(v)}
+		return []section{j.travel(v)}
 	case reports.Change:
-		return []Section{j.change(v)}
+		return []section{j.change(v)}
 	case reports.Survey:
-		return []Section{j.survey(v)}
+		return []section{j.survey(v)}
 	case reports.Match:
-		return []Section{j.match(v)}
+		return []section{j.match(v)}
 	case reports.Adjust:
-		return []Section{j.adjust(v)}
+		return []section{j.adjust(v)}
 	case reports.Place:
-		return []Section{j.place(v)}
+		return []section{j.place(v)}
 	case reports.Blue:
-		return []Section{j.blue(v)}
+		return []section{j.blue(v)}
 	case reports.Check:
-		return []Section{j.check(v)}
+		return []section{j.check(v)}
 	case reports.Cut:
-		return []Section{j.cut(v)}
+		return []section{j.cut(v)}
 	}
 	panic(fmt.Sprintf("doc: no words for a %T", v))
 }
 
 // standing returns a standing by name, nil where the job does not hold it.
 func (j Job) standing(name string) *beam.Standing {
-	for i := range j.Standings {
-		if j.Standings[i].Name == name {
-			return &j.Standings[i]
-		}
+	if i := slices.IndexFunc(j.Standings, func(s beam.Standing) bool { return s.Name == name }); i >= 0 {
+		return &j.Standings[i]
 	}
 	return nil
 }
 
 // marks returns the feet of a standing for the axis of its curves.
 func (j Job) marks(standing string) []FootMark {
-	var out []FootMark
-	if s := j.standing(standing); s != nil {
-		for _, f := range s.Feet {
-			out = append(out, FootMark{Name: f.Name, At: f.At})
-		}
+	s := j.standing(standing)
+	if s == nil {
+		return nil
 	}
-	return out
+	return each(s.Feet, func(f beam.Foot) FootMark { return FootMark{Name: f.Name, At: f.At} })
 }
 
 // lightShare is the share of the mean load under which a foot is called light
@@ -82,8 +84,8 @@ const lightShare = 0.1
 // light returns the load under which one of n feet that carry sum is called light, N.
 func (j Job) light(sum float64, n int) float64 {
 	share := lightShare
-	if j.Goal != nil && j.Goal.LeastLoad > 0 {
-		share = j.Goal.LeastLoad
+	if j.Goal != nil {
+		share = cmp.Or(j.Goal.LeastLoad, share)
 	}
 	return share * sum / float64(max(n, 1))
 }

@@ -15,9 +15,9 @@ func Page(p *reports.Page) (Document, error) {
 			return Document{}, err
 		}
 	}
-	g := pager{Page: p, Job: Job{Length: p.Bed.Length, Standings: p.Standings, Adjusters: p.Adjusters, Goal: p.Goal}}
+	g := pager{Page: p, Job: JobOf(p)}
 	d := Document{Title: p.Title}
-	for _, s := range []Section{g.first(), g.turn(), g.sheet(), g.parts(), g.measured(), g.journey(), g.placed(), g.left(), g.prints(), g.basis()} {
+	for _, s := range []section{g.first(), g.turn(), g.sheet(), g.parts(), g.measured(), g.journey(), g.placed(), g.left(), g.prints(), g.basis()} {
 		if len(s.Answer) > 0 || len(s.Blocks) > 0 {
 			d.Sections = append(d.Sections, s)
 		}
@@ -33,10 +33,8 @@ type pager struct {
 
 // state returns the working standing in one state, nil where there is none.
 func (g pager) state(s reports.State) *reports.PageState {
-	for i := range g.States {
-		if g.States[i].State == s {
-			return &g.States[i]
-		}
+	if i := slices.IndexFunc(g.States, func(one reports.PageState) bool { return one.State == s }); i >= 0 {
+		return &g.States[i]
 	}
 	return nil
 }
@@ -55,10 +53,8 @@ func (g pager) at(s reports.State, table string) *reports.SagStanding {
 
 // places are where the table may be.
 func (g pager) places() []string {
-	for _, s := range g.States {
-		if s.Under != nil {
-			return []string{"off", "on"}
-		}
+	if slices.ContainsFunc(g.States, func(s reports.PageState) bool { return s.Under != nil }) {
+		return []string{"off", "on"}
 	}
 	return []string{"off"}
 }
@@ -68,7 +64,7 @@ func (g pager) byState(f func(s reports.PageState) []Block) Choice {
 	var out Choice
 	for _, s := range g.States {
 		if blocks := said(f(s)...); blocks != nil {
-			out = append(out, Part{States: []reports.State{s.State}, Blocks: blocks})
+			out = append(out, part{States: []reports.State{s.State}, Blocks: blocks})
 		}
 	}
 	return out
@@ -80,7 +76,7 @@ func (g pager) eachState(f func(v reports.SagStanding, table string) []Block) Ch
 	for _, s := range g.States {
 		for _, table := range g.places() {
 			if v := g.at(s.State, table); v != nil {
-				out = append(out, Part{States: []reports.State{s.State}, Table: table, Blocks: f(*v, table)})
+				out = append(out, part{States: []reports.State{s.State}, Table: table, Blocks: f(*v, table)})
 			}
 		}
 	}
@@ -96,8 +92,8 @@ func (g pager) tableWords(v reports.SagStanding) Text {
 }
 
 // first is the first screen: what the job asks, answered.
-func (g pager) first() Section {
-	s := Section{ID: "answer", Title: "What to do"}
+func (g pager) first() section {
+	s := section{ID: "answer", Title: "What to do"}
 	switch plan, ok := g.plan(); {
 	case ok && len(plan.Moves) > 0 || ok && g.Adjust.Recommended >= 0:
 		s.Answer = g.adjustAnswer(*g.Adjust)
@@ -149,9 +145,7 @@ func (g pager) fromAbove(v reports.SagStanding, table string) *Plan {
 	d.Title = say("From above, ", StateWords(v.State), g.tableWords(v))
 	plan, ok := g.plan()
 	turning := ok && v.State != reports.Given && len(plan.Moves) > 0
-	if turning {
-		d.Title = append(d.Title, ": what to turn at each foot")
-	}
+	d.Title = append(d.Title, also(turning, ": what to turn at each foot")...)
 	if table == "on" && v.TableAt != nil && g.Table != nil {
 		d.Table = &reports.Stroke{From: *v.TableAt, To: *v.TableAt + g.Table.Length}
 	}
@@ -168,12 +162,7 @@ func (g pager) fromAbove(v reports.SagStanding, table string) *Plan {
 }
 
 // up returns the way of a move, +1 or −1: a foot that is brought to touch goes up.
-func up(m reports.Move) int {
-	if m.Raise < 0 && !m.Touch {
-		return -1
-	}
-	return 1
-}
+func up(m reports.Move) int { return pick(m.Raise < 0 && !m.Touch, -1, 1) }
 
 // shortMove returns "up 25.0 µm" or "touch + 12.5 µm".
 func shortMove(m reports.Move) Text {
@@ -187,14 +176,14 @@ func shortMove(m reports.Move) Text {
 func (g pager) bedPlan() *Plan {
 	d := &Plan{Length: g.Bed.Length}
 	for _, w := range g.Bed.Ways {
-		d.Ways = append(d.Ways, Mark{Name: w.Name, Offset: w.Offset, Width: w.Width})
+		d.Ways = append(d.Ways, mark{Name: w.Name, Offset: w.Offset, Width: w.Width})
 	}
 	weights := slices.Clone(g.Bed.Weights)
 	if s := g.standing(g.Standing); s != nil {
 		weights = append(weights, s.Weights...)
 	}
 	for _, w := range weights {
-		d.Weights = append(d.Weights, Mark{Name: w.Name, At: w.At, Offset: w.Offset})
+		d.Weights = append(d.Weights, mark{Name: w.Name, At: w.At, Offset: w.Offset})
 	}
 	return d
 }
@@ -228,10 +217,7 @@ func alikeWays(x []float64, ways []reports.WayShape) bool {
 
 // zoneWords returns "6.0 µm (4.1 to 9.2) out of straight".
 func zoneWords(s reports.Straightness) Text {
-	out := say(q(Height, s.MinimumZone))
-	if s.Low < s.High {
-		out = append(out, " (", bare(Height, s.Low), " to ", bare(Height, s.High), ")")
-	}
+	out := say(q(Height, s.MinimumZone), also(s.Low < s.High, " (", bare(Height, s.Low), " to ", bare(Height, s.High), ")"))
 	return append(out, " out of straight")
 }
 
@@ -259,9 +245,7 @@ func (g pager) loadBars(v reports.SagStanding, before *reports.SagStanding) *Bar
 			bar.Before = &before.Feet[i].Load
 		}
 	})
-	if d.Least > 0 {
-		d.Title = append(d.Title, "; dashed: the lightest any foot may go")
-	}
+	d.Title = append(d.Title, also(d.Least > 0, "; dashed: the lightest any foot may go")...)
 	return d
 }
 
@@ -270,7 +254,7 @@ func (g pager) loadBars(v reports.SagStanding, before *reports.SagStanding) *Bar
 func (g pager) bars(title Text, kind Kind, sum float64, feet []reports.FootLoad, more func(i int, bar *Bar)) *Bars {
 	d := &Bars{Title: title, Length: g.Bed.Length, Kind: kind, Least: g.light(sum, len(feet))}
 	for _, side := range sides(feet) {
-		row := BarRow{Name: side.name}
+		row := barRow{Name: side.name}
 		for _, i := range side.feet {
 			f := feet[i]
 			bar := Bar{Name: f.Name, At: f.At, Low: f.Low, High: f.High}
@@ -319,8 +303,6 @@ func sign(v float64) int {
 // notes lists remarks that go with an answer.
 func notes(warnings []reports.Warning) List {
 	out := List{Title: "Mind"}
-	for _, w := range warnings {
-		out.Items = append(out.Items, Warning(w))
-	}
+	out.Items = each(warnings, Warning)
 	return out
 }

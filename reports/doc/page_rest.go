@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -12,10 +13,10 @@ import (
 )
 
 // parts is section 3: what is feet and what is metal.
-func (g pager) parts() Section {
-	s := Section{ID: "parts", Title: "Feet or metal"}
+func (g pager) parts() section {
+	s := section{ID: "parts", Title: "Feet or metal"}
 	if g.Match == nil {
-		return Section{}
+		return section{}
 	}
 	m := *g.Match
 	s.Answer = append(g.shareAnswer(m), hangingWords(m)...)
@@ -41,11 +42,7 @@ func (g pager) parts() Section {
 func shareRanges(v reports.Match) *Ranges {
 	d := &Ranges{Title: say("Where the ", q(Height, v.Zone), " of the ", v.ZoneWay, " way come from (95\u00a0%)"), Kind: Height}
 	for _, e := range v.Shares {
-		name := partNames[e.Part]
-		if name == "" {
-			name = e.Part
-		}
-		d.Rows = append(d.Rows, Range{Name: say(name), Value: e.Value, Low: e.Low, High: e.High, Note: say(bare(Height, e.Value), " ", give(Height, e.Wide))})
+		d.Rows = append(d.Rows, Range{Name: say(cmp.Or(partNames[e.Part], e.Part)), Value: e.Value, Low: e.Low, High: e.High, Note: say(bare(Height, e.Value), " ", give(Height, e.Wide))})
 	}
 	return d
 }
@@ -62,10 +59,7 @@ func (g pager) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
 	var little []Text
 	for k, y := range [][]float64{w.Feet, w.Sag, w.Heat, w.Form, w.Rest} {
 		e := w.Zones[k]
-		name := e.Part
-		if name == "rest" {
-			name = "what fits none"
-		}
+		name := pick(e.Part == "rest", "what fits none", e.Part)
 		switch {
 		case name == "metal":
 		case enclose.Zone(w.X, y) > 0.1*limit:
@@ -93,10 +87,10 @@ func (g pager) elsewhere() Text {
 }
 
 // measured is section 4.
-func (g pager) measured() Section {
-	s := Section{ID: "measured", Title: "What was measured"}
+func (g pager) measured() section {
+	s := section{ID: "measured", Title: "What was measured"}
 	if g.Page.Survey == nil || len(g.Page.Survey.Surveys) == 0 {
-		return Section{}
+		return section{}
 	}
 	v := *g.Page.Survey
 	s.Answer = g.surveyAnswer(latest(v))
@@ -147,8 +141,8 @@ func (g pager) runCurves(p reports.SurveyProfile) *Curves {
 }
 
 // journey is section 5: what travels.
-func (g pager) journey() Section {
-	return Section{ID: "journey", Title: "What travels", Blocks: said(g.byState(func(st reports.PageState) []Block {
+func (g pager) journey() section {
+	return section{ID: "journey", Title: "What travels", Blocks: said(g.byState(func(st reports.PageState) []Block {
 		if st.Travel == nil {
 			return nil
 		}
@@ -202,10 +196,10 @@ func (g pager) journeyBars(t reports.Travel) *Bars {
 }
 
 // placed is section 6: where feet would be better.
-func (g pager) placed() Section {
+func (g pager) placed() section {
 	v := g.Page.Place
 	if v == nil || len(v.Placements) == 0 {
-		return Section{}
+		return section{}
 	}
 	s := g.place(*v)
 	s.ID, s.Blocks = "place", nil
@@ -215,9 +209,7 @@ func (g pager) placed() Section {
 		d := g.bedPlan()
 		d.Small, d.Weights = true, nil
 		d.Title = say(footCountWords(p), ": ", q(Height, p.Zone))
-		if i == v.Recommended {
-			d.Title = append(d.Title, ", recommended")
-		}
+		d.Title = append(d.Title, also(i == v.Recommended, ", recommended")...)
 		for _, f := range p.Feet {
 			foot := PlanFoot{At: f.At, Offset: f.Offset}
 			if f.Offset >= 0 {
@@ -232,20 +224,20 @@ func (g pager) placed() Section {
 }
 
 // left is section 7: what to cut.
-func (g pager) left() Section {
+func (g pager) left() section {
 	v := g.Page.Cut
 	if v == nil {
-		return Section{}
+		return section{}
 	}
-	s := Section{ID: "cut", Title: "What to cut", Answer: cutAnswer(*v)}
+	s := section{ID: "cut", Title: "What to cut", Answer: cutAnswer(*v)}
 	s.add(notes(v.Warnings))
-	now := Part{States: []reports.State{reports.Found}, Blocks: []Block{g.passes(say("Where to scrape, pass by pass, as found"), *v, v.Ways)}}
+	now := part{States: []reports.State{reports.Found}, Blocks: []Block{g.passes(say("Where to scrape, pass by pass, as found"), *v, v.Ways)}}
 	if v.AfterMoves == nil {
 		now.States = append(now.States, reports.Planned)
 	}
 	choice := Choice{now, {States: []reports.State{reports.Given}, Blocks: []Block{say("As drawn nothing is left to cut: a survey says what comes off.")}}}
 	if v.AfterMoves != nil {
-		choice = append(choice, Part{States: []reports.State{reports.Planned}, Blocks: []Block{g.passes(say("Where to scrape, pass by pass, after turning"), *v, v.AfterMoves.Ways)}})
+		choice = append(choice, part{States: []reports.State{reports.Planned}, Blocks: []Block{g.passes(say("Where to scrape, pass by pass, after turning"), *v, v.AfterMoves.Ways)}})
 	}
 	s.add(firstWords(v.First), Pair{Picture: said(choice, cutTable(*v)), Beside: said(routeTable(v.Routes))}, say("Metal does not go back: ", cutAdvice(*v), ". ", sinkWords(*v)))
 	ways, when := toScrape(*v)
@@ -258,8 +250,8 @@ func (g pager) left() Section {
 }
 
 // basis is section 9: what all of it rests on.
-func (g pager) basis() Section {
-	s := Section{ID: "basis", Title: "What this rests on", Answer: say("These are estimates from a beam model with the inputs below; they decide nothing about safety.")}
+func (g pager) basis() section {
+	s := section{ID: "basis", Title: "What this rests on", Answer: say("These are estimates from a beam model with the inputs below; they decide nothing about safety.")}
 	s.add(Pair{Picture: said(g.inputs()), Beside: said(g.source(), List{Title: "Limits", Items: plainly(limits)})})
 	for _, v := range g.Others {
 		s.add(Fold{Title: "The standing " + quoted(v.Name) + " as drawn", Blocks: []Block{g.standAnswer(v), g.footTable(v), bearingTable(v)}})
@@ -286,9 +278,5 @@ func (g pager) more() []Text {
 }
 
 func plainly(sentences []string) []Text {
-	var out []Text
-	for _, s := range sentences {
-		out = append(out, say(s))
-	}
-	return out
+	return each(sentences, func(s string) Text { return say(s) })
 }

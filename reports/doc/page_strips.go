@@ -26,16 +26,14 @@ func (g pager) passes(title Text, v reports.Cut, ways []reports.CutWay) Block {
 		drawn bool
 		words string
 	}{{unclear, "hatched: the survey cannot say whether metal stands high"}, {again, "hatched, too: to be printed again first"}, {out, "crossed: left out"}} {
-		if k.drawn {
-			d.Key = append(d.Key, "; ", k.words)
-		}
+		d.Key = append(d.Key, also(k.drawn, "; ", k.words)...)
 	}
 	return d
 }
 
 // lanesOf draws the passes of one face.
-func lanesOf(w reports.CutWay) Strip {
-	s := Strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(flankName(w.Name, w.Flank), ": ", count(int(w.Passes)), " passes"), Lanes: make([][]StripMark, 1)}
+func lanesOf(w reports.CutWay) strip {
+	s := strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(flankName(w.Name, w.Flank), ": ", count(int(w.Passes)), " passes"), Lanes: make([][]StripMark, 1)}
 	for _, r := range w.Map {
 		for len(s.Lanes) < r.Pass {
 			s.Lanes = append(s.Lanes, nil)
@@ -43,24 +41,19 @@ func lanesOf(w reports.CutWay) Strip {
 		s.Lanes[r.Pass-1] = append(s.Lanes[r.Pass-1], StripMark{From: r.From, To: r.To, Kind: Cuts})
 	}
 	for k := range s.Lanes {
-		for _, c := range slices.Concat(w.CannotTell, w.PrintAgain) {
-			s.Lanes[k] = append(s.Lanes[k], StripMark{From: c.From, To: c.To, Kind: Unclear})
-		}
+		s.Lanes[k] = append(s.Lanes[k], each(slices.Concat(w.CannotTell, w.PrintAgain), func(c beam.Span) StripMark { return StripMark{From: c.From, To: c.To, Kind: Unclear} })...)
 		s.Lanes[k] = append(s.Lanes[k], leftOutMarks(w.LeftOut)...)
 	}
 	return s
 }
 
-func leftOutMarks(list []reports.NamedSpan) (out []StripMark) {
-	for _, l := range list {
-		out = append(out, StripMark{From: l.From, To: l.To, Kind: LeftOut})
-	}
-	return out
+func leftOutMarks(list []reports.NamedSpan) []StripMark {
+	return each(list, func(l reports.NamedSpan) StripMark { return StripMark{From: l.From, To: l.To, Kind: LeftOut} })
 }
 
 // prints is section 8: what the blue will show, under the profiles of the ways.
-func (g pager) prints() Section {
-	return Section{ID: "blue", Title: "What the blue will show", Blocks: said(g.byState(func(st reports.PageState) []Block {
+func (g pager) prints() section {
+	return section{ID: "blue", Title: "What the blue will show", Blocks: said(g.byState(func(st reports.PageState) []Block {
 		if st.Blue == nil {
 			return nil
 		}
@@ -89,7 +82,7 @@ func (g pager) printed(v reports.Blue) (out []Block) {
 			d = &Strips{Title: say("What the ", w.Master, " prints ", StateWords(v.State), ", film ", q(Height, w.Film)), Length: g.Bed.Length, Feet: g.marks(g.Standing)}
 			out = append(out, d)
 		}
-		s := Strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(faceName(w.Name, w.Flank), ": ", q(Percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
+		s := strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(faceName(w.Name, w.Flank), ": ", q(Percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
 		for i, step := range w.Steps {
 			lane := &s.Lanes[i%len(s.Lanes)]
 			*lane = append(*lane, stepMarks(w, step)...)
@@ -112,9 +105,7 @@ func lanes(w reports.BlueWay) int {
 func stepMarks(w reports.BlueWay, s reports.BlueStep) []StripMark {
 	end := s.At + w.Length
 	out := []StripMark{{From: s.At, To: end, Kind: Lies}}
-	for _, m := range beam.Less(s.May, s.Sure) {
-		out = append(out, StripMark{From: max(m.From, s.At), To: min(m.To, end), Kind: May})
-	}
+	out = append(out, each(beam.Less(s.May, s.Sure), func(m beam.Span) StripMark { return StripMark{From: max(m.From, s.At), To: min(m.To, end), Kind: May} })...)
 	for _, p := range s.Prints {
 		even := (p.To - p.From) / w.Length
 		for _, m := range s.Sure {

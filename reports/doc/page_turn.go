@@ -7,8 +7,8 @@ import (
 )
 
 // turn is section 1: what each further foot buys, the steps, and the trial.
-func (g pager) turn() Section {
-	s := Section{ID: "turn", Title: "Turn"}
+func (g pager) turn() section {
+	s := section{ID: "turn", Title: "Turn"}
 	plan, ok := g.plan()
 	if ok {
 		s.Answer = ladderAnswer(*g.Adjust)
@@ -58,10 +58,7 @@ func ladderAnswer(v reports.Adjust) Text {
 
 // stepOrder returns the feet in the order in which they are turned.
 func stepOrder(p reports.Plan) string {
-	var feet []string
-	for _, s := range p.Steps {
-		feet = append(feet, s.Foot)
-	}
+	feet := each(p.Steps, func(s reports.Step) string { return s.Foot })
 	return strings.Join(feet, ", ")
 }
 
@@ -74,7 +71,7 @@ func (g pager) ladderRanges() *Ranges {
 	for i, p := range g.Adjust.Plans {
 		name := plural(p.FeetMoved, "foot", "feet")
 		for k, m := range p.Moves {
-			name += map[bool]string{true: ": ", false: ", "}[k == 0] + m.Foot
+			name += pick(k == 0, ": ", ", ") + m.Foot
 		}
 		d.Rows = append(d.Rows, Range{Name: say(name), Value: p.Zone, Low: p.Low, High: p.High,
 			Note: say(bare(Height, p.Zone), " ", give(Height, 2*p.ZoneSigma)), More: lightestWords(p), Chosen: i == g.Adjust.Recommended})
@@ -99,9 +96,9 @@ func (g pager) trial(plan reports.Plan) *Trial {
 	if g.state(reports.Found) != nil {
 		t.State = reports.Found
 	}
-	for _, step := range plan.Steps {
-		t.Plan = append(t.Plan, PlanMove{Foot: step.Foot, Touch: step.Touch, Raise: step.Raise})
-	}
+	t.Plan = append(t.Plan, each(plan.Steps, func(step reports.Step) PlanMove {
+		return PlanMove{Foot: step.Foot, Touch: step.Touch, Raise: step.Raise}
+	})...)
 	if len(plan.Moves) == 0 {
 		return t
 	}
@@ -131,11 +128,11 @@ func (g pager) figure(state reports.State, table, what string) (f Figure) {
 }
 
 // sheet is section 2: one page to take to the bed.
-func (g pager) sheet() Section {
-	s := Section{ID: "sheet", Title: "Sheet for the bed"}
+func (g pager) sheet() section {
+	s := section{ID: "sheet", Title: "Sheet for the bed"}
 	plan, ok := g.plan()
 	if !ok || len(plan.Steps) == 0 {
-		return Section{}
+		return section{}
 	}
 	s.Answer = say(plural(len(plan.Steps), "step", "steps"), " from ", q(Height, g.Adjust.Before.Zone), " to ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma),
 		": print this page, or read it at the bed and save what you read.")
@@ -150,9 +147,7 @@ func (g pager) sheet() Section {
 			}
 		}
 	}
-	for _, step := range plan.Steps {
-		d.Steps = append(d.Steps, g.visit(step))
-	}
+	d.Steps = each(plan.Steps, g.visit)
 	d.After = lastReadings(plan)
 	s.add(d)
 	return s

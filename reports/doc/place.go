@@ -3,11 +3,13 @@ package doc
 import (
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/reports"
 )
 
-func (j Job) place(v reports.Place) Section {
-	s := Section{Title: "Where feet would be better"}
+func (j Job) place(v reports.Place) section {
+	s := section{Title: "Where feet would be better"}
 	if v.Recommended < 0 || v.Recommended >= len(v.Placements) {
 		s.Answer = say("No place for the feet was found.")
 		return s
@@ -20,10 +22,7 @@ func (j Job) place(v reports.Place) Section {
 // placeAnswer says how many feet go where, over which stroke, and why.
 func placeAnswer(v reports.Place) Text {
 	best := v.Placements[v.Recommended]
-	var places []Text
-	for _, x := range best.At {
-		places = append(places, say(q(FootAt, x)))
-	}
+	places := each(best.At, func(x float64) Text { return say(q(FootAt, x)) })
 	return say("Put ", footCountWords(best), " at ", joined(places), over(v), ". ", placeReason(v))
 }
 
@@ -64,11 +63,7 @@ func feetOf(p reports.Placement) string { return plural(len(p.Feet), "foot", "fe
 
 // footCountWords returns "8 feet", or "5 feet, one foot at the left end".
 func footCountWords(p reports.Placement) string {
-	n := feetOf(p)
-	if p.Pattern == "pairs" {
-		return n
-	}
-	return n + " (" + p.Pattern + ")"
+	return feetOf(p) + pick(p.Pattern == "pairs", "", " ("+p.Pattern+")")
 }
 
 // wrongFoot is the error of a foot's height whose cost is told, m.
@@ -78,17 +73,8 @@ func placeTable(v reports.Place) *Table {
 	t := newTable(say("The best places for each number of feet", travelled(v)), say("feet"), say("at, ", UnitOf(FootAt)), say("out of straight, ", UnitOf(Height)),
 		say("one foot ", q(Height, wrongFoot), " wrong costs, ", UnitOf(Height)), say("lightest"), say("within tolerance as set down, once adjusted"), say(""))
 	for i, p := range v.Placements {
-		var places Text
-		for k, x := range p.At {
-			if k > 0 {
-				places = append(places, ", ")
-			}
-			places = append(places, bare(FootAt, x))
-		}
-		mark := ""
-		if i == v.Recommended {
-			mark = "best"
-		}
+		places := parted(each(p.At, func(x float64) Text { return say(bare(FootAt, x)) }), ", ", ", ")
+		mark := pick(i == v.Recommended, "best", "")
 		t.add(footCountWords(p), say("", places), bare(Height, p.Zone), bare(Height, p.Sensitivity), lightestPlaced(p), floors(p.Floors), mark)
 	}
 	if v.Present != nil {
@@ -100,21 +86,14 @@ func placeTable(v reports.Place) *Table {
 }
 
 func travelled(v reports.Place) string {
-	if v.Stroke != nil {
-		return ", over the table's whole travel"
-	}
-	return ""
+	return pick(v.Stroke != nil, ", over the table's whole travel", "")
 }
 
 // lightestPlaced returns the foot of a placement that is ever the lightest.
 func lightestPlaced(p reports.Placement) Text {
-	sum := 0.0
-	for _, f := range p.Loads {
-		sum += f
-	}
 	for _, f := range p.Feet {
 		if f.Name == p.Lightest {
-			return say(q(forceOf(sum), f.Least), " at ", q(FootAt, f.At))
+			return say(q(forceOf(floats.Sum(p.Loads)), f.Least), " at ", q(FootAt, f.At))
 		}
 	}
 	return nil

@@ -23,14 +23,14 @@ func StateWords(state reports.State) string {
 	return "as drawn"
 }
 
-func (j Job) sag(v reports.Sag) []Section {
+func (j Job) sag(v reports.Sag) []section {
 	if len(v.Standings) == 0 {
-		return []Section{{Answer: say("The job has no standing.")}}
+		return []section{{Answer: say("The job has no standing.")}}
 	}
-	var out []Section
+	var out []section
 	feet := 0
 	for _, st := range v.Standings {
-		s := Section{Title: st.Name, Answer: j.standAnswer(st)}
+		s := section{Title: st.Name, Answer: j.standAnswer(st)}
 		s.add(j.standCurves(st), straightnessTable(say("Out of straight ", StateWords(st.State), parked(st)), st.Ways), j.footTable(st), bearingTable(st))
 		out = append(out, s)
 		feet += len(st.Feet)
@@ -70,10 +70,7 @@ func waysOut(verb string, x []float64, ways []reports.WayShape) []Text {
 		return []Text{say("both ways ", map[string]string{"is": "are", "goes": "go"}[verb], " ", q(Height, ways[0].Straightness.MinimumZone), " out of straight", highAndLow(x, ways[0].Height, " at "))}
 	}
 	for i, w := range ways {
-		words := say("the ", w.Name, " way ", verb, " ", q(Height, w.Straightness.MinimumZone))
-		if i == 0 {
-			words = append(words, " out of straight")
-		}
+		words := say("the ", w.Name, " way ", verb, " ", q(Height, w.Straightness.MinimumZone), also(i == 0, " out of straight"))
 		out = append(out, append(words, highAndLow(x, w.Height, " at ")))
 	}
 	return out
@@ -114,11 +111,7 @@ func (j Job) footState(v reports.SagStanding) []string {
 }
 
 func sumLoads(feet []reports.FootLoad) float64 {
-	sum := 0.0
-	for _, f := range feet {
-		sum += f.Load
-	}
-	return sum
+	return total(feet, func(f reports.FootLoad) float64 { return f.Load })
 }
 
 // carried says what the feet carry: those that hang, those that are light, or
@@ -158,10 +151,7 @@ func (j Job) carried(v reports.SagStanding) Text {
 
 // feetWords returns "foot B3 carries" or "feet B3 and F4 carry".
 func feetWords(feet []string, one, many string) string {
-	if len(feet) == 1 {
-		return "foot " + feet[0] + " " + one
-	}
-	return "feet " + list(feet) + " " + many
+	return pick(len(feet) == 1, "foot ", "feet ") + list(feet) + " " + pick(len(feet) == 1, one, many)
 }
 
 func (j Job) standCurves(v reports.SagStanding) *Curves {
@@ -228,8 +218,8 @@ func straightnessTable(title Text, ways []reports.WayShape) *Table {
 	return t
 }
 
-func (j Job) change(v reports.Change) Section {
-	s := Section{Title: "Change", Answer: say("From ", quoted(v.From), " to ", quoted(v.To), " ", StateWords(v.State), " ", joined(waysOut("goes", v.X, v.Ways)), ", with no metal at fault.")}
+func (j Job) change(v reports.Change) section {
+	s := section{Title: "Change", Answer: say("From ", quoted(v.From), " to ", quoted(v.To), " ", StateWords(v.State), " ", joined(waysOut("goes", v.X, v.Ways)), ", with no metal at fault.")}
 	s.add(j.changeCurves(v), straightnessTable(say("The change about each reference line, ", StateWords(v.State)), v.Ways))
 	return s
 }

@@ -57,10 +57,7 @@ func watchReading(out *SheetStep, w *reports.Watch) {
 		out.Stands = append(out.Stands, ", less that at ", q(Along, *w.Less))
 	}
 	out.Stands = append(out.Stands, " reads ", reading(w.Before, w.Unit))
-	less := "more"
-	if w.Change < 0 {
-		less = "less"
-	}
+	less := pick(w.Change < 0, "less", "more")
 	within := reading(w.Within, w.Unit)
 	within.Bare, within.Fine = true, true
 	out.Until = say("stop at ", reading(w.Until, w.Unit), " ± ", within, " (", Quantity{Kind: Reading, Value: math.Abs(w.Change), Reading: w.Unit, Bare: true}, " ", less, ")")

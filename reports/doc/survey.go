@@ -12,8 +12,8 @@ import (
 // stations is how many stations of a profile are listed at most; the CSV has all.
 const stations = 40
 
-func (j Job) survey(v reports.Survey) Section {
-	s := Section{Title: "What was measured", Answer: j.surveyAnswer(v)}
+func (j Job) survey(v reports.Survey) section {
+	s := section{Title: "What was measured", Answer: j.surveyAnswer(v)}
 	s.add(j.profiles(v)...)
 	s.add(surveyTable(v))
 	for _, h := range v.History {
@@ -27,17 +27,10 @@ func (j Job) survey(v reports.Survey) Section {
 }
 
 func (j Job) surveyAnswer(v reports.Survey) Text {
-	var said Text
-	for i, p := range v.Surveys {
-		if i > 0 {
-			said = append(said, " ")
-		}
-		said = append(said, j.profileWords(p))
-	}
-	if said == nil {
+	if len(v.Surveys) == 0 {
 		return say("No survey was read.")
 	}
-	return said
+	return parted(each(v.Surveys, j.profileWords), " ", " ")
 }
 
 // profileWords returns a survey's answer in a sentence.
@@ -60,10 +53,7 @@ func (j Job) profileWords(p reports.SurveyProfile) Text {
 
 // wayWords names a way of the bed or of the table.
 func wayWords(way string, ofTable bool) string {
-	if ofTable {
-		return "table's " + way + " way"
-	}
-	return way + " way"
+	return pick(ofTable, "table's ", "") + way + " way"
 }
 
 // turnedWords says how far the slopes across the bed differ: its twist; of a gauge pulled
@@ -80,7 +70,7 @@ func (j Job) turnedWords(p reports.SurveyProfile) Text {
 	ends := p.Height[len(p.Height)-1] - p.Height[0]
 	out := say("the bed is twisted by ", fall(ends, p.Gauge), " from end to end and by ", fall(p.Height[high]-p.Height[low], p.Gauge), " at the most")
 	if j.Goal != nil && j.Goal.Twist > 0 {
-		out = append(out, map[bool]string{true: ", within the ", false: ", more than the "}[p.Height[high]-p.Height[low] <= j.Goal.Twist], fall(j.Goal.Twist, p.Gauge), " asked for")
+		out = append(out, pick(p.Height[high]-p.Height[low] <= j.Goal.Twist, ", within the ", ", more than the "), fall(j.Goal.Twist, p.Gauge), " asked for")
 	}
 	return out
 }
@@ -161,10 +151,7 @@ func surveyTable(v reports.Survey) *Table {
 }
 
 func stationTable(p reports.SurveyProfile) *Table {
-	kind, head := Height, "height"
-	if p.Across() {
-		kind, head = Slope, "slope"
-	}
+	kind, head := pick(p.Across(), Slope, Height), pick(p.Across(), "slope", "height")
 	t := newTable(say(quoted(p.Name)), say("at, ", UnitOf(Along)), say(head, ", ", UnitOf(kind)), say("± (95\u00a0%)"))
 	for _, i := range spaced(len(p.X), stations) {
 		t.add(bare(Along, p.X[i]), bare(kind, p.Height[i]), spread(kind, 2*p.Sigma[i]))

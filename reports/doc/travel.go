@@ -1,9 +1,13 @@
 package doc
 
-import "footwork/reports"
+import (
+	"gonum.org/v1/gonum/floats"
 
-func (j Job) travel(v reports.Travel) Section {
-	s := Section{Title: "The table's journey", Answer: j.travelAnswer(v)}
+	"footwork/reports"
+)
+
+func (j Job) travel(v reports.Travel) section {
+	s := section{Title: "The table's journey", Answer: j.travelAnswer(v)}
 	s.add(j.workCurves(v), journeyTable(v), j.travelLoads(v))
 	if v.FootCount() > 0 {
 		s.add(loadCaution)
@@ -40,11 +44,10 @@ func extremes(v reports.Travel, foot int) (least, most int) {
 
 // travelForce returns the kind of the loads under the table, by the whole weight.
 func travelForce(v reports.Travel) Kind {
-	sum := 0.0
-	for f := range v.FootCount() {
-		sum += v.FootLoads[0][f]
+	if v.FootCount() == 0 {
+		return forceOf(0)
 	}
-	return forceOf(sum)
+	return forceOf(floats.Sum(v.FootLoads[0]))
 }
 
 // lightestOnTravel is the end of the answer: the foot that is ever the lightest.

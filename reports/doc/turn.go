@@ -37,7 +37,7 @@ func (b Bench) reading(c turn.Card, v float64) string {
 	d := readingDisplay(u.Unit)
 	if u.Unit == "arcsec" && math.Abs(v/u.One) >= 60 {
 		whole := math.Trunc(math.Abs(v/u.One) / 60)
-		sign := map[bool]string{true: "−", false: ""}[v < 0]
+		sign := pick(v < 0, "−", "")
 		return fmt.Sprintf("%s%.0f′%04.1f″", sign, whole, math.Abs(v/u.One)-60*whole)
 	}
 	return Quantity{Kind: Reading, Value: v}.Digits(unit.Display{One: u.One, Decimals: d.Decimals}) + "\u00a0" + u.Unit
@@ -86,9 +86,7 @@ func (b Bench) Card(c turn.Card) Shown {
 	out := Shown{Prompt: "reads"}
 	if n := c.News; n != nil && n.Foot != "" {
 		out.News = say(n.Foot, " came ", amount(n.Raised), " ", give(Height, 2*n.SD), ".")
-		if n.High > 0 {
-			out.News = append(out.News, say(" The ways are now ", q(Height, n.Zone), " out of straight (", q(Height, n.Low), " to ", q(Height, n.High), ").")...)
-		}
+		out.News = append(out.News, also(n.High > 0, " The ways are now ", q(Height, n.Zone), " out of straight (", q(Height, n.Low), " to ", q(Height, n.High), ").")...)
 	}
 	switch c.Kind {
 	case turn.Question:
@@ -151,12 +149,7 @@ func (b Bench) after(c turn.Card, out *Shown) {
 
 func step(c turn.Card) string { return fmt.Sprintf("Step %d of %d. ", c.Step, c.Of) }
 
-func upper(raise float64) string {
-	if raise < 0 {
-		return "Lower"
-	}
-	return "Raise"
-}
+func upper(raise float64) string { return pick(raise < 0, "Lower", "Raise") }
 
 // far is how far to turn: a screw's angle and the spanner's end, else the height.
 func far(c turn.Card) Text {

@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"fmt"
 
+	"footwork/beam"
 	"footwork/reports"
+	"footwork/survey/agree"
 	"footwork/survey/match"
 )
 
@@ -17,8 +19,8 @@ func Warning(w reports.Warning) Text {
 		return say("the feet are taken as the job gives them, because ", v.Because)
 	case reports.SurveyDoubt:
 		return doubt(v.Of, v.Doubt)
-	case reports.SurveysContradict:
-		return contradiction(v.Finding)
+	case agree.Finding:
+		return contradiction(v)
 	case reports.PairsLeftOut:
 		return say(plural(v.Pairs, "pair is", "pairs are"), " left out: a bed needs two, and no fewer than are kept")
 	case reports.GoesLight:
@@ -29,12 +31,12 @@ func Warning(w reports.Warning) Text {
 		return say("no move of the feet makes it better by more than is known of them: the rest is metal")
 	case reports.PlanDoubt:
 		return planDoubt(v)
-	case reports.TravelTips:
-		what := map[bool]string{true: "the table would tip", false: "the bed would tip"}[v.Table]
+	case beam.TravelTip:
+		what := pick(v.Table, "the table would tip", "the bed would tip")
 		return say("left out with the table's left end from ", q(Spot, v.From), " to ", q(Spot, v.To), ": ", what, " towards the ", v.Side)
 	case reports.NeverUnderTool:
 		return say("the table never passes under the tool at ", q(Spot, v.Tool), ": what it cuts is read from the table's line carried on to there")
-	case reports.GoesIdle:
+	case beam.FootIdle:
 		return say("foot ", v.Foot, " carries nothing with the table's left end between ", q(Spot, v.From), " and ", q(Spot, v.To), " (gap up to ", q(Height, v.Gap), "): raise it by that or hold it down")
 	case reports.FewBeds:
 		return say("the range is of ", plural(v.Beds, "bed", "beds"), ", and so a little narrow: with so many points of contact, more would take too long")
@@ -115,7 +117,7 @@ func footWarned(w reports.Warning) Text {
 		return say("what is feet and what is metal did not settle: the ranges stand on what ", count(int(v.Draws)),
 			" independent draws tell where 400 are wanted, and are rough at their ends; feel which feet hang, that settles most")
 	case reports.IndicatorLeftOut:
-		return say(count(v.Lines), map[bool]string{true: " indicator line", false: " indicator lines"}[v.Lines == 1],
+		return say(count(v.Lines), pick(v.Lines == 1, " indicator line", " indicator lines"),
 			" of the log left out: an indicator tells height above the floor, which no survey does")
 	}
 	panic(fmt.Sprintf("doc: no words for a %T", w))

@@ -22,6 +22,17 @@ type UnitOf Kind
 
 func say(parts ...any) Text { return parts }
 
+// also says what is so only on a condition, and nothing else.
+func also(so bool, parts ...any) Text { return pick[Text](so, parts, nil) }
+
+// pick returns one of two.
+func pick[T any](first bool, one, other T) T {
+	if first {
+		return one
+	}
+	return other
+}
+
 // In returns the text in a system of units, without markup.
 func (t Text) In(units unit.System) string {
 	var b strings.Builder
@@ -83,7 +94,7 @@ func (q Quantity) In(units unit.System) string {
 	d := q.Display(units)
 	s := q.Digits(d)
 	if q.Bare || d.Unit == "" || d.Unit == "°" {
-		return s + map[bool]string{true: "", false: d.Unit}[q.Bare]
+		return s + pick(q.Bare, "", d.Unit)
 	}
 	return s + "\u00a0" + d.Unit
 }
@@ -114,40 +125,46 @@ func (q Quantity) Digits(d unit.Display) string {
 	return s
 }
 
-// Length returns a place along the bed for a printer's own words.
-func Length(v float64) Text { return say(q(Along, v)) }
-
 // list returns words joined as in a sentence: "a, b and c".
 func list(words []string) string {
-	parts := make([]Text, len(words))
-	for i, w := range words {
-		parts[i] = say(w)
+	return joined(each(words, func(w string) Text { return say(w) })).In(unit.Metric)
+}
+
+// each returns f of every one, in their order; nil of none.
+func each[A, B any](all []A, f func(A) B) []B {
+	if len(all) == 0 {
+		return nil
 	}
-	return joined(parts).In(unit.Metric)
+	out := make([]B, len(all))
+	for i, a := range all {
+		out[i] = f(a)
+	}
+	return out
 }
 
 // joined returns the parts as in a sentence, with commas and an "and".
-func joined(parts []Text) Text {
-	var out Text
+func joined(parts []Text) Text { return parted(parts, ", ", " and ") }
+
+// parted returns the parts with words between them, others before the last.
+func parted(parts []Text, between, last string) (out Text) {
 	for i, p := range parts {
-		switch {
-		case i == 0:
-		case i == len(parts)-1:
-			out = append(out, " and ")
-		default:
-			out = append(out, ", ")
+		if i > 0 {
+			out = append(out, pick(i == len(parts)-1, last, between))
 		}
 		out = append(out, p)
 	}
 	return out
 }
 
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
+// total is the sum of a figure of all.
+func total[A any](all []A, f func(A) float64) (sum float64) {
+	for _, a := range all {
+		sum += f(a)
 	}
-	return fmt.Sprintf("%d %s", n, many)
+	return sum
 }
+
+func plural(n int, one, many string) string { return fmt.Sprint(n, " ", pick(n == 1, one, many)) }
 
 func quoted(name string) string { return "“" + name + "”" }
 

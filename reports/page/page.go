@@ -95,7 +95,7 @@ func Write(w io.Writer, p *reports.Page) error {
 	}
 	pr := &printer{units: p.Units, charts: map[string]*chart{}}
 	v := &view{Title: p.Title, Standing: p.Standing, Made: p.Made, Units: p.Units.String(), Policy: policy(), Style: template.CSS(margins() + asset("page.css")),
-		Early: early, ECharts: template.JS(echarts()), Script: template.JS(ours()), Length: pr.words(doc.Length(p.Bed.Length))}
+		Early: early, ECharts: template.JS(echarts()), Script: template.JS(ours()), Length: pr.words(doc.Text{doc.Quantity{Kind: doc.Along, Value: p.Bed.Length}})}
 	v.states(p)
 	for i, s := range d.Sections {
 		v.Sections = append(v.Sections, section{s.ID, s.Title, i, pr.words(s.Answer), pr.blocks(s.Blocks)})
@@ -140,8 +140,8 @@ type printer struct {
 // data returns what the script needs. NaN and infinities stop here.
 func (p *printer) data() (template.JS, error) {
 	kinds := map[doc.Kind][2]shown{}
-	for _, k := range doc.Kinds() {
-		kinds[k] = [2]shown{shownOf(k.In(unit.Metric)), shownOf(k.In(unit.Inches))}
+	for k, as := range doc.Kinds() {
+		kinds[k] = [2]shown{shownOf(as[0]), shownOf(as[1])}
 	}
 	j, err := json.Marshal(map[string]any{"kinds": kinds, "charts": p.charts, "try": tryData(p.trial), "sheet": sheetData(p.sheet)})
 	return template.JS(j), err

@@ -84,7 +84,7 @@ type reader struct {
 // answer is how the terminal would begin.
 func (r *reader) answer(v reports.View) string {
 	r.Helper()
-	text, err := (doc.Job{Length: r.Bed.Length, Standings: r.page.Standings, Adjusters: r.page.Adjusters, Goal: r.Goal}).Of(v)
+	text, err := doc.JobOf(r.page).Of(v)
 	if err != nil {
 		r.Fatal(err)
 	}
