@@ -139,3 +139,36 @@ func TestFileNamesDoNotSteer(t *testing.T) {
 		}
 	}
 }
+
+// Lines that wait beside a log that another program holds wait on, and those of --from are
+// refused; once it is free both are taken in, and nothing of theirs is left.
+func TestLinesWaitForTheLog(t *testing.T) {
+	const head, one, two = "when,what,where,value,note\n", "2026-03-02 12:05,note,,one,\n", "2026-03-02 13:00,note,,two,\n"
+	dir := t.TempDir()
+	diary, waiting, from := filepath.Join(dir, "log.csv"), filepath.Join(dir, "log.added.csv"), filepath.Join(dir, "from.csv")
+	if err := os.Link(os.Args[0], diary); err != nil || runtime.GOOS != "linux" {
+		t.Skip(err)
+	}
+	write(t, waiting, head+two)
+	write(t, from, head+one)
+	holds := func(name, want string) bool {
+		got, err := os.ReadFile(name)
+		return err == nil && string(got) == want
+	}
+	r := &turning{terminal: &terminal{out: io.Discard, err: io.Discard}}
+	if err := r.takeIn(diary); err != nil || !holds(waiting, head+two) {
+		t.Errorf("of a log that is held: %v", err)
+	}
+	if r.from = from; r.takeIn(diary) == nil {
+		t.Error("lines were put into a log that is held")
+	}
+	if err := os.Remove(diary); err != nil {
+		t.Fatal(err)
+	}
+	if err := r.takeIn(diary); err != nil || !holds(diary, head+one+two) {
+		t.Error(err)
+	}
+	if there, _ := os.ReadDir(dir); len(there) != 2 {
+		t.Errorf("left are %v", there)
+	}
+}

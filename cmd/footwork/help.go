@@ -63,3 +63,15 @@ func (t *terminal) page(lines []string) error {
 	_, err := b.WriteTo(t.out)
 	return err
 }
+
+func schemaCommand(t *terminal) *cobra.Command {
+	return &cobra.Command{
+		Use:   "schema",
+		Short: "print a JSON Schema of the job file, for editors that complete keys",
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			_, err := t.out.Write(job.Schema())
+			return err
+		},
+	}
+}

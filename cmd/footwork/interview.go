@@ -49,27 +49,24 @@ func (v *interview) again(question, otherwise string, take func(string) error) {
 
 // quantity asks for what the job file has at a path.
 func (v *interview) quantity(question, path string, show func(float64) string, to *float64) {
-	v.again(question, show(*to), func(text string) (err error) {
-		got, err := job.Quantity(path, text)
-		if err == nil {
-			*to = got
-		}
-		return err
-	})
+	v.maybe(question, path, "", show, to)
 }
 
-// maybe asks for what may be absent, which is 0 and is said as none.
+// maybe asks for what may be absent, which is 0 and is said as none; "" where it may not.
 func (v *interview) maybe(question, path, none string, show func(float64) string, to *float64) {
 	otherwise := none
-	if *to > 0 {
+	if *to > 0 || none == "" {
 		otherwise = show(*to)
 	}
-	v.again(question, otherwise, func(text string) (err error) {
-		got := 0.0
-		if !strings.EqualFold(text, none) && !strings.EqualFold(text, "no") {
-			if got, err = job.Quantity(path, text); err != nil {
-				return fmt.Errorf("%w; or %s", err, none)
-			}
+	v.again(question, otherwise, func(text string) error {
+		got, err := job.Quantity(path, text)
+		switch {
+		case none != "" && (strings.EqualFold(text, none) || strings.EqualFold(text, "no")):
+			got = 0
+		case err != nil && none != "":
+			return fmt.Errorf("%w; or %s", err, none)
+		case err != nil:
+			return err
 		}
 		*to = got
 		return nil

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,7 +12,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"footwork/internal/sheet"
 	"footwork/internal/shop/turn"
 	"footwork/reports"
 	"footwork/reports/doc"
@@ -79,33 +79,58 @@ func (r *turning) run(file string) error {
 	}
 }
 
-// takeIn puts lines written elsewhere into the log: those that wait beside it, and
-// once those of --from.
+// takeIn puts lines written elsewhere into the log: those that wait beside it, as soon
+// as no other program holds it, and once those of --from.
 func (r *turning) takeIn(diary string) error {
 	if r.dry {
 		return nil
 	}
-	n, faults, err := log.File(diary).TakeWaiting()
-	if err := r.taken(string(log.File(diary).Waiting()), n, faults, err); err != nil || r.from == "" {
-		return err
+	f, held := os.OpenFile(diary, os.O_WRONLY|os.O_APPEND, 0)
+	if held == nil {
+		f.Close()
+	} else if errors.Is(held, fs.ErrNotExist) { // a log begins with its first line
+		held = nil
 	}
-	data, err := readFile(os.Stat, os.Open, r.from)
-	if err != nil {
-		return usagef("%s cannot be read: %w", r.from, err)
+	if waiting := string(log.File(diary).Waiting()); waiting != "" && held == nil {
+		if err := r.takeFrom(waiting, diary); err != nil {
+			return err
+		}
+		if err := os.Remove(waiting); err != nil {
+			return err
+		}
 	}
-	n, faults, err = log.File(diary).TakeIn(data)
-	return r.taken(r.from, n, faults, err)
+	switch {
+	case r.from == "":
+		return nil
+	case held != nil:
+		return held
+	}
+	return r.takeFrom(r.from, diary)
 }
 
-// taken tells of lines that were taken in from a file.
-func (r *turning) taken(from string, n int, faults []sheet.Fault, err error) error {
+// takeFrom puts those lines of a log written elsewhere into the log that it has not.
+func (r *turning) takeFrom(from, diary string) error {
+	other, err := readFile(os.Stat, os.Open, from)
+	if err != nil {
+		return usagef("%s cannot be read: %w", from, err)
+	}
+	own, err := os.ReadFile(diary)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	merged, n, faults := log.Merged(own, other)
 	if len(faults) > 0 {
 		return usagef("%s, line %d: %s; %s", from, faults[0].Line, faults[0].Message, faults[0].Hint)
 	}
-	if err == nil && (n > 0 || r.from != "" && from == r.from) {
+	if n > 0 {
+		if err := writeWhole(diary, whole(merged)); err != nil {
+			return err
+		}
+	}
+	if n > 0 || from == r.from {
 		r.note(count(n, "line") + " taken into the log")
 	}
-	return err
+	return nil
 }
 
 // printNext prints the next step.

@@ -22,8 +22,12 @@ func writeWhole(name string, write func(io.Writer) error) error {
 		f.Close()
 		os.Remove(f.Name())
 	}()
+	mode := fs.FileMode(0o644)
+	if i, err := os.Stat(name); err == nil {
+		mode = i.Mode().Perm()
+	}
 	if err = write(f); err == nil {
-		err = f.Chmod(0o644)
+		err = f.Chmod(mode)
 	}
 	if err == nil {
 		err = f.Sync()
@@ -35,6 +39,14 @@ func writeWhole(name string, write func(io.Writer) error) error {
 		return fmt.Errorf("%s was not written: %w", name, err)
 	}
 	return nil
+}
+
+// whole writes what is there already.
+func whole(data []byte) func(io.Writer) error {
+	return func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	}
 }
 
 // beginWhole opens a file beside the one that is to appear.
@@ -76,11 +88,7 @@ func writeAll(files []content) error {
 		}
 	}
 	for _, f := range files {
-		err := writeWhole(f.name, func(w io.Writer) error {
-			_, err := w.Write(f.data)
-			return err
-		})
-		if err != nil {
+		if err := writeWhole(f.name, whole(f.data)); err != nil {
 			return err
 		}
 	}

@@ -93,6 +93,7 @@ func (b *builder) valueSlips() {
 
 // farReading is how many times what a whole survey spans a reading may be away from one
 // with the same zero: what a turned foot does stays below, a slip of the point does not.
+// The first with a zero tells nothing by itself.
 const farReading = 10.
 
 // readSlips tells of readings of an instrument that tilts with the bed, and asks about

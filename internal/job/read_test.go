@@ -246,15 +246,17 @@ func FuzzBeside(f *testing.F) {
 	f.Add([]byte("run 1\n1\n2\n"), []byte("when,what,where,value,note\n2026-03-05,print,front negative flank,edge at 300 mm: 300..620 bright,\n2026-03-05,hinge,back,edge at 0 mm: middle\\, 300 mm,\n2026-03-05,table,,at 700 mm,\n"))
 	text := strings.Replace(string(jobFile(f, "small")), "name = \"front\"", "name = \"front\"\nshape = \"vee\"", 1) +
 		"[[master]]\nname = \"edge\"\nlength = \"1 m\"\ndepth = \"200 mm\"\n[table]\nlength = \"1 m\"\nweight = \"1 kN\"\n[log]\nfile = \"log.csv\"\n"
+	back, err := beside("small")("back.csv")
+	if err != nil {
+		f.Fatal(err)
+	}
 	f.Fuzz(func(t *testing.T, front, log []byte) {
+		files := map[string][]byte{"front.csv": front, "log.csv": log, "back.csv": back}
 		mustHold(t, []byte(text), func(file string) ([]byte, error) {
-			switch file {
-			case "front.csv":
-				return front, nil
-			case "log.csv":
-				return log, nil
+			if data, ok := files[file]; ok {
+				return data, nil
 			}
-			return beside("small")(file)
+			return nil, missing{}
 		})
 	})
 }

@@ -10,7 +10,7 @@ import (
 
 // grave are the warnings of one survey that every command repeats: with them its
 // profile is most likely wrong.
-var grave = []survey.WarningKind{survey.TurnedSign, survey.OtherScale, survey.WalkedOrder, survey.Overstated, survey.Misread, survey.StepUnlikeBase}
+var grave = []survey.WarningKind{survey.TurnedSign, survey.OtherScale, survey.WalkedOrder, survey.Overstated, survey.Misread, survey.Knocked, survey.CopiedRun, survey.StepUnlikeBase}
 
 // understated is how many times the uncertainty given the runs must scatter to be
 // told of by every command: ten times is a slip of the unit.

@@ -16,9 +16,9 @@ const (
 )
 
 // String returns the word of the job file: "metric" or "inch".
-func (s System) String() string { return s.pick("metric", "inch") }
+func (s System) String() string { return pick(s, "metric", "inch") }
 
-func (s System) pick(metric, inch string) string {
+func pick[T any](s System, metric, inch T) T {
 	if s == Inches {
 		return inch
 	}
@@ -63,34 +63,27 @@ func (d Display) Fine(v float64) Display {
 // Text returns the SI value v with its unit.
 func (d Display) Text(v float64) string { return fmt.Sprintf("%s %s", d.Number(v), d.Unit) }
 
-func (s System) display(metric, inch Display) Display {
-	if s == Inches {
-		return inch
-	}
-	return metric
-}
-
 // Height shows the small heights of ways and feet: 12.3 µm, 0.48 thou.
 func (s System) Height() Display {
-	return s.display(Display{Unit: "µm", One: UM, Decimals: 1}, Display{Unit: "thou", One: Thou, Decimals: 2})
+	return pick(s, Display{Unit: "µm", One: UM, Decimals: 1}, Display{Unit: "thou", One: Thou, Decimals: 2})
 }
 
 // Length shows places and sizes: 1950 mm, 76.77 in.
 func (s System) Length() Display {
-	return s.display(Display{Unit: "mm", One: MM, Decimals: 1, Trim: true}, Display{Unit: "in", One: Inch, Decimals: 2, Trim: true})
+	return pick(s, Display{Unit: "mm", One: MM, Decimals: 1, Trim: true}, Display{Unit: "in", One: Inch, Decimals: 2, Trim: true})
 }
 
 // Force shows loads of which the largest is given: 3.10 kN, 697 lbf, 85 N.
 func (s System) Force(largest float64) Display {
 	if math.Abs(largest) < KN {
-		return s.display(Display{Unit: "N", One: 1}, Display{Unit: "lbf", One: Lbf, Decimals: 1})
+		return pick(s, Display{Unit: "N", One: 1}, Display{Unit: "lbf", One: Lbf, Decimals: 1})
 	}
-	return s.display(Display{Unit: "kN", One: KN, Decimals: 2}, Display{Unit: "lbf", One: Lbf})
+	return pick(s, Display{Unit: "kN", One: KN, Decimals: 2}, Display{Unit: "lbf", One: Lbf})
 }
 
 // Mass shows a weight as scales do: 2100 kg, 4630 lb.
 func (s System) Mass() Display {
-	return s.display(Display{Unit: "kg", One: KG}, Display{Unit: "lb", One: Lbf})
+	return pick(s, Display{Unit: "kg", One: KG}, Display{Unit: "lb", One: Lbf})
 }
 
 // Angle shows slopes, pitch and roll: 1.2 arcsec in both systems.
@@ -98,10 +91,10 @@ func (s System) Angle() Display { return Display{Unit: "arcsec", One: ArcSec, De
 
 // TempDiff shows differences of temperature: 0.50 °C, 0.90 °F.
 func (s System) TempDiff() Display {
-	return s.display(Display{Unit: "°C", One: 1, Decimals: 2}, Display{Unit: "°F", One: 5. / 9, Decimals: 2})
+	return pick(s, Display{Unit: "°C", One: 1, Decimals: 2}, Display{Unit: "°F", One: 5. / 9, Decimals: 2})
 }
 
 // Volume shows what scraping takes off: 3.4 ml, 0.21 in³.
 func (s System) Volume() Display {
-	return s.display(Display{Unit: "ml", One: 1e-6, Decimals: 1}, Display{Unit: "in³", One: Inch * Inch * Inch, Decimals: 2})
+	return pick(s, Display{Unit: "ml", One: 1e-6, Decimals: 1}, Display{Unit: "in³", One: Inch * Inch * Inch, Decimals: 2})
 }

@@ -22,56 +22,49 @@ type File string
 // cannot be opened for writing, as when a spreadsheet holds it, the lines go
 // beside it. It returns the file that they went to, and how many are in it.
 func (f File) Append(lines ...Line) (to File, written int, err error) {
-	written, err = f.add(f, lines)
-	var locked *lockedError
-	if !errors.As(err, &locked) {
-		return f, written, err
+	to, file, err := f.open()
+	if err != nil {
+		return to, 0, err
 	}
-	written, err = f.beside().add(f, lines)
-	return f.beside(), written, err
+	defer func() { err = errors.Join(err, file.Close()) }()
+	text, err := io.ReadAll(file)
+	if err != nil {
+		return to, 0, err
+	}
+	model := text
+	if len(text) == 0 && to != f {
+		model, _ = os.ReadFile(string(f)) // without it, as a new log
+	}
+	style := styleOf(model)
+	if begin := style.begin(text); begin != "" {
+		err = put(file, begin)
+	}
+	for ; written < len(lines) && err == nil; written++ {
+		if err = put(file, style.of(lines[written])); err != nil {
+			break
+		}
+	}
+	return to, written, err
+}
+
+// open opens a log to add to it, or what is beside it where it is there and cannot be.
+func (f File) open() (to File, file *os.File, err error) {
+	for _, to = range []File{f, f.beside()} {
+		if i, err := os.Stat(string(to)); err == nil && !i.Mode().IsRegular() {
+			return to, nil, fmt.Errorf("%s is no file", to)
+		}
+		file, err = os.OpenFile(string(to), os.O_RDWR|os.O_CREATE|os.O_APPEND, 0o644)
+		if _, lost := os.Stat(string(to)); err == nil || lost != nil {
+			break
+		}
+	}
+	return to, file, err
 }
 
 // beside is the file that takes the lines of a log while it cannot be written to.
 func (f File) beside() File {
 	ext := filepath.Ext(string(f))
 	return File(strings.TrimSuffix(string(f), ext) + ".added" + ext)
-}
-
-// lockedError is a file that is there and cannot be opened for writing.
-type lockedError struct{ error }
-
-// add adds lines to a file that looks like another, which may be the same.
-func (f File) add(like File, lines []Line) (written int, err error) {
-	name := string(f)
-	if i, err := os.Stat(name); err == nil && !i.Mode().IsRegular() {
-		return 0, fmt.Errorf("%s is no file", f)
-	}
-	file, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_APPEND, 0o644)
-	if err != nil {
-		if _, there := os.Stat(name); there == nil {
-			return 0, &lockedError{err}
-		}
-		return 0, err
-	}
-	defer func() { err = errors.Join(err, file.Close()) }()
-	text, err := io.ReadAll(file)
-	if err != nil {
-		return 0, err
-	}
-	model := text
-	if len(text) == 0 && f != like {
-		model, _ = os.ReadFile(string(like)) // without it, as a new log
-	}
-	style := styleOf(model)
-	if begin := style.begin(text); begin != "" {
-		err = put(file, begin)
-	}
-	for i := 0; i < len(lines) && err == nil; i++ {
-		if err = put(file, style.of(lines[i])); err == nil {
-			written++
-		}
-	}
-	return written, err
 }
 
 // put writes a whole line and waits until it is on the disk. What part of a line

@@ -88,36 +88,6 @@ func TestBusyLog(t *testing.T) {
 	}
 }
 
-// What had to wait beside a log is taken in as soon as it can be written to, once,
-// and waits as long as it cannot.
-func TestTakeWaiting(t *testing.T) {
-	name := file(t, head+"2026-03-02 13:00,note,,later,\n")
-	if name.Waiting() != "" {
-		t.Error("lines wait that nobody wrote")
-	}
-	waiting := head + "2026-03-02 12:05,turn,F1,up 12.5 µm,\n"
-	if err := os.WriteFile(string(name.beside()), []byte(waiting), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	n, faults, err := name.TakeWaiting()
-	if want := head + "2026-03-02 12:05,turn,F1,up 12.5 µm,\n2026-03-02 13:00,note,,later,\n"; n != 1 || faults != nil || err != nil || content(t, name) != want || name.Waiting() != "" {
-		t.Errorf("%d %v %v %q", n, faults, err, content(t, name))
-	}
-	if n, faults, err = name.TakeWaiting(); n != 0 || faults != nil || err != nil {
-		t.Errorf("again: %d %v %v", n, faults, err)
-	}
-	busy := File(filepath.Join(t.TempDir(), "bay-log.csv"))
-	if err := os.Link(os.Args[0], string(busy)); err != nil || runtime.GOOS != "linux" {
-		t.Skip(err)
-	}
-	if err := os.WriteFile(string(busy.beside()), []byte(waiting), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	if n, _, err := busy.TakeWaiting(); n != 0 || err != nil || content(t, busy.beside()) != waiting {
-		t.Errorf("of a log that is held: %d %v", n, err)
-	}
-}
-
 // A log that cannot be opened for writing keeps its bytes; the lines wait beside.
 func TestLockedLog(t *testing.T) {
 	if os.Getuid() == 0 || runtime.GOOS == "windows" {
@@ -147,22 +117,20 @@ func TestNoFile(t *testing.T) {
 
 // Lines from elsewhere find their place in time, those that are there already stay
 // out, and what was there keeps its bytes.
-func TestTakeIn(t *testing.T) {
-	was := "when;what;where;value;note\r\n# ours\r\n2026-03-02 09:00;turn;F1;up 1 µm;\r\n2026-03-02 11:00;turn;F1;up 1 µm;"
-	name := file(t, was)
+func TestMerged(t *testing.T) {
+	text := "when;what;where;value;note\r\n# ours\r\n2026-03-02 09:00;turn;F1;up 1 µm;\r\n2026-03-02 11:00;turn;F1;up 1 µm;"
 	from := head + "2026-03-02 09:00,turn,F1,up 1 µm,\n2026-03-02 10:00,feel,F2,solid,\n2026-03-02 10:00,feel,B1,solid,\n2026-03-02 12:00,turn,F1,up 1 µm,\n"
 	want := "when;what;where;value;note\r\n# ours\r\n2026-03-02 09:00;turn;F1;up 1 µm;\r\n2026-03-02 10:00;feel;F2;solid;\r\n2026-03-02 10:00;feel;B1;solid;\r\n2026-03-02 11:00;turn;F1;up 1 µm;\r\n2026-03-02 12:00;turn;F1;up 1 µm;\r\n"
 	for _, taken := range []int{3, 0} {
-		n, faults, err := name.TakeIn([]byte(from))
-		if n != taken || len(faults) > 0 || err != nil || content(t, name) != want {
-			t.Errorf("%d %v %v\n got %q\nwant %q", n, faults, err, content(t, name), want)
+		merged, n, faults := Merged([]byte(text), []byte(from))
+		if text = string(merged); n != taken || len(faults) > 0 || text != want {
+			t.Errorf("%d %v\n got %q\nwant %q", n, faults, text, want)
 		}
 	}
-	left, _ := filepath.Glob(filepath.Join(filepath.Dir(string(name)), ".log-*"))
-	if _, faults := shop().Read([]byte(content(t, name))); len(faults)+len(left) > 0 {
-		t.Error(faults, left)
+	if _, faults := shop().Read([]byte(text)); len(faults) > 0 {
+		t.Error(faults)
 	}
-	if _, faults, _ := name.TakeIn([]byte("nonsense\n")); len(faults) == 0 || content(t, name) != want {
+	if _, _, faults := Merged([]byte(text), []byte("nonsense\n")); len(faults) == 0 {
 		t.Error("nonsense was taken in")
 	}
 }

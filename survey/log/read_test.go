@@ -271,8 +271,8 @@ func FuzzRead(f *testing.F) {
 				t.Fatalf("%q: %+v", text, f)
 			}
 		}
-		merged, added, bad := inserted([]byte(head), []byte(text))
-		if again, more, _ := inserted(merged, []byte(text)); len(bad) == 0 && added > 0 && more > 0 {
+		merged, added, bad := Merged([]byte(head), []byte(text))
+		if again, more, _ := Merged(merged, []byte(text)); len(bad) == 0 && added > 0 && more > 0 {
 			t.Fatalf("%q: taken in twice\n%s\n%s", text, merged, again)
 		}
 	})
