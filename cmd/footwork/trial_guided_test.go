@@ -20,14 +20,16 @@ import (
 type guidedWay struct {
 	name    string
 	feel    bool    // every foot is felt before
+	known   bool    // the bed itself is known: what slips, nuts and readings leave of it
 	noise   float64 // rad, of a reading while turning
 	reached float64 // share of beds that must reach the best in one session
 }
 
 var guidedWays = []guidedWay{
-	{"guided, with feel", true, 0.3 * arcsec, 0.92},
-	{"guided, without feel", false, 0.3 * arcsec, 0.85},
-	{"guided by a level of 2 µm/m, with feel", true, 2e-6, 0},
+	{"guided, with feel", true, false, 0.3 * arcsec, 0.92},
+	{"guided, without feel", false, false, 0.3 * arcsec, 0.85},
+	{"guided by a level of 2 µm/m, with feel", true, false, 2e-6, 0},
+	{"guided, the bed known", true, true, 0.3 * arcsec, 0.92},
 }
 
 const (
@@ -52,9 +54,10 @@ type hand struct {
 	lines  int
 	turns  int
 	setups int
-	last   string // where the instrument stood
-	visits visits // as each foot was left, its nut tightened and what that did put right
-	acts   visits // as each turn and each nut left it
+	last   string              // where the instrument stood
+	visits visits              // as each foot was left, its nut tightened and what that did put right
+	felt   map[int]match.Touch // by hand since anything was moved, as it was asked
+	acts   visits              // as each turn and each nut left it
 }
 
 func (h *hand) when() log.Moment {
@@ -174,13 +177,21 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 		h.turnTo(t, foot, c)
 		h.moved(foot, c.Raise, c.Raise)
 		return h.reads(t, c)
+	case turn.Slacken:
+		h.unlock(foot)
 	case turn.Nut:
 		h.lock(foot)
 		return "lock"
 	case turn.Solid:
 		for i, f := range h.stand(t).Feet() {
 			if name := h.nominal.Feet[i].Name; slices.Contains(c.Feel, name) && f.Load < felt*h.stand(t).Weight()/float64(len(h.nominal.Feet)) {
+				h.felt[i] = match.Free
 				return "free " + name
+			}
+		}
+		for i, f := range h.nominal.Feet {
+			if slices.Contains(c.Feel, f.Name) {
+				h.felt[i] = match.Solid
 			}
 		}
 		return "yes"
@@ -200,8 +211,7 @@ func (h *hand) moved(foot int, raise, unsure float64) {
 	h.moves = append(h.moves, match.Move{Foot: foot, Raise: raise, SD: math.Hypot(sd, unsure/5)})
 }
 
-// session works through a session, locking every foot after its step; it tells whether
-// a survey is asked for.
+// session works through a session; it tells whether a survey is asked for.
 func (h *hand) session(t testing.TB, s *turn.Session) bool {
 	begin := make([]float64, len(h.nominal.Feet))
 	for i, f := range h.stand(t).Feet() {
@@ -232,13 +242,9 @@ func (h *hand) session(t testing.TB, s *turn.Session) bool {
 		if err != nil {
 			t.Fatalf("%+v: %q: %v", c, text, err)
 		}
-		if foot := slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == c.Foot }); c.Kind == turn.Step && foot >= 0 && text != "strike out" && s.Card().Kind != turn.Misfit && !h.locked[foot] {
-			if s.Take("lock "+c.Foot, h.when()) == nil {
-				h.lock(foot)
-			}
-		}
 		h.feels(t, c, s)
 		if moves[c.Kind] {
+			clear(h.felt)
 			at = c.Foot
 			h.watchLoads(t, &h.acts, begin)
 		}
@@ -252,7 +258,7 @@ func (v *visits) add(w visits) { v.light, v.of = v.light+w.light, v.of+w.of }
 func (v visits) share() float64 { return float64(v.light) / float64(v.of) }
 
 // moves are the cards after which a foot stands elsewhere.
-var moves = map[turn.Kind]bool{turn.Trial: true, turn.Step: true, turn.Touch: true, turn.Angle: true, turn.Back: true, turn.Nut: true}
+var moves = map[turn.Kind]bool{turn.Trial: true, turn.Step: true, turn.Touch: true, turn.Angle: true, turn.Back: true, turn.Slacken: true, turn.Nut: true}
 
 // feels tells of feet that were to stay solid and came loose.
 func (h *hand) feels(t testing.TB, c turn.Card, s *turn.Session) {
@@ -290,7 +296,7 @@ func guideBed(t testing.TB, seed uint64, way guidedWay) guided {
 		t.Fatal(err)
 	}
 	screw, sd := make([]supports.Adjuster, len(w.nominal.Feet)), make([]float64, len(w.nominal.Feet))
-	h := &hand{truth: w, noise: way.noise, zero: map[string]float64{}, turned: map[int]bool{}, locked: make([]bool, len(screw))}
+	h := &hand{truth: w, noise: way.noise, zero: map[string]float64{}, turned: map[int]bool{}, felt: map[int]match.Touch{}, locked: slices.Repeat([]bool{true}, len(screw))} // as it was surveyed
 	for i := range screw {
 		screw[i] = supports.Adjuster{Kind: supports.Screw, Name: "screw 1.5 mm", Rise: w.rise}
 		sd[i] = screwError * w.rise / math.Sqrt(3)
@@ -302,9 +308,11 @@ func guideBed(t testing.TB, seed uint64, way guidedWay) guided {
 		w.measure(t, &in)
 		if way.feel {
 			w.feel(t, &in)
+		} else {
+			h.asFelt(&in)
 		}
 		w.day = out.surveys + 1
-		again = h.session(t, h.begin(t, w.task(t, v, in, screw, sd), out.surveys > 0))
+		again = h.session(t, h.begin(t, w.task(t, v, in, screw, sd, way.known), out.surveys > 0))
 	}
 	out.after = w.zoneOf(w.heights(t))
 	out.turns, out.setups, out.visits, out.acts = h.turns, h.setups, h.visits, h.acts
@@ -314,6 +322,16 @@ func guideBed(t testing.TB, seed uint64, way guidedWay) guided {
 		}
 	}
 	return out
+}
+
+// asFelt tells of the feet that were felt when the survey was asked for.
+func (h *hand) asFelt(in *match.Input) {
+	now := &in.Epochs[len(in.Epochs)-1]
+	for i := range h.nominal.Feet {
+		if touch, ok := h.felt[i]; ok {
+			now.Felt = append(now.Felt, match.Felt{Foot: i, Touch: touch, Heat: h.day})
+		}
+	}
 }
 
 // begin begins a session with what was just surveyed.

@@ -126,6 +126,20 @@ func (w *truth) stand(t testing.TB) *beam.State {
 	return st
 }
 
+// draw is the bed as it stands, for who knows it.
+func (w *truth) draw() beam.Draw {
+	d := w.state.Draw
+	d.Heights = slices.Clone(d.Heights)
+	for _, form := range w.form {
+		f := beam.Shape{X: w.stations}
+		for _, x := range w.stations {
+			f.Y = append(f.Y, form(x))
+		}
+		d.Form = append(d.Form, f)
+	}
+	return d
+}
+
 // heights returns the true heights of each way at the stations, form and all.
 func (w *truth) heights(t testing.TB) [][]float64 {
 	st := w.stand(t)

@@ -121,10 +121,12 @@ func (b Bench) Card(c turn.Card) Shown {
 // after is what follows the turning of feet: nuts and bolts, feet to be felt, another survey, the end.
 func (b Bench) after(c turn.Card, out *Shown) {
 	switch c.Kind {
+	case turn.Slacken:
+		out.Head = say("First see what the lock nut of ", c.Foot, " does: slacken it, turn nothing. What does ", b.stands(c), " read now?")
 	case turn.Nut:
 		out.Head, out.Prompt = say("Tighten the lock nut of ", c.Foot, ", and say lock."), "lock or skip"
 	case turn.Locked:
-		out.Head = say(c.Foot, " is locked: what does the ", b.instrument(c), " at ", q(Spot, c.At), " read now?")
+		out.Head = say(c.Foot, " is locked: what does ", b.stands(c), " read now?")
 	case turn.Bolt:
 		out.Head = say(fmt.Sprintf("Tighten the bolts, %d of 3: a third each, crosswise: ", c.Step), list(c.Feel), ". Then read at ", q(Spot, c.At), " for ", quoted(c.Survey), ".")
 		out.Words = append(out.Words, say("It read ", b.reading(c, c.Before), "; more than ", b.reading(c, c.Within), " of change is too much."))
@@ -188,6 +190,14 @@ func sighted(c turn.Card) Text {
 		return say("the indicator beside ", c.Foot)
 	}
 	return say("at ", q(Spot, c.At), " for ", quoted(c.Survey))
+}
+
+// stands names the instrument where it stands.
+func (b Bench) stands(c turn.Card) Text {
+	if c.Gauge {
+		return sighted(c)
+	}
+	return say("the ", b.instrument(c), " at ", q(Spot, c.At))
 }
 
 // fewFeet are as many as are worth naming when any of them could have been turned.

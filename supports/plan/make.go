@@ -97,14 +97,22 @@ func (a *Answer) drop(aim supports.Aim) {
 
 // worthwhile is the plan of fewest feet over which the best gains nothing that is expected
 // to be seen: where each step is followed by a reading, a gain counts by its mean, however
-// little is known of it.
+// little is known of it. One of moves that no hand makes is none.
 func (p *planner) worthwhile(plans []Plan) int {
 	best := plans[len(plans)-1]
-	return slices.IndexFunc(plans, func(q Plan) bool {
+	k := slices.IndexFunc(plans, func(q Plan) bool {
 		gain := stat.Mean(q.figures, nil) - stat.Mean(best.figures, nil) + q.priced - best.priced
 		return gain <= seen*plans[0].Zone.Value+telling
 	})
+	if !slices.ContainsFunc(plans[k].Moves, func(m Move) bool { return m.Touch || math.Abs(m.Raise) >= LeastMove }) {
+		return 0
+	}
+	return k
 }
+
+// LeastMove is the least that a person at a bed is asked to move a foot by, m: no screw is
+// turned by less.
+const LeastMove = 1e-6
 
 // recommended is the first plan that surely is within tolerance and keeps its loads, or
 // over which the best gains no more than the standard deviation of that gain, draw by
@@ -135,7 +143,7 @@ const noticed = 0.25
 
 // seen is the share of the zone that a plan must be expected to gain: a tenth is what
 // turning a few feet back and forth scatters.
-const seen = 0.1
+const seen = 0.05
 
 // ifKnown returns the zone that these feet could bring each draw to, were it known to be the
 // bed and no hand slipped: more than what a new survey could buy.

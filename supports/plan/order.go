@@ -342,7 +342,7 @@ func (w *walk) seen(f int, before, after []state) *Watch {
 		return w.over(func(i int) float64 { return w.change(watch, f, to[i].height) - w.change(watch, f, from[i].height) })
 	}
 	v := Watch{Instrument: watch.instrument, At: watch.at, Less: watch.less, Within: watch.within, Since: moved(w.start, before), Change: moved(before, after)}
-	if math.Abs(v.Change) <= v.Within {
+	if math.Abs(v.Change) <= v.Within && !(w.planner.next && w.touch(f)) { // a touch is seen to come
 		return nil
 	}
 	return &v

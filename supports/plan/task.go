@@ -20,6 +20,7 @@ type Task struct {
 	Goal        supports.Goal
 	Instruments []Instrument
 	Slip        []float64             // m, standard uncertainty of what a foot does about what an angle meant; nil: none
+	Nut         []float64             // m, likewise of what tightening its lock nut adds to a move; nil: none
 	TouchSD     float64               // m, of where a foot is found to touch
 	Budget      int                   // work allowed, in operations of arithmetic; 0: about ten seconds of them
 	Progress    func(done, whole int) // may be nil

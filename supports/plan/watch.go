@@ -80,7 +80,10 @@ func (p *planner) watches() {
 	p.cover(options)
 	for f, w := range p.watch {
 		if w != nil {
-			p.sd[f], p.notch[f].any = w.within/math.Abs(w.rate), true
+			p.sd[f], p.notch[f].any = w.sd(), true
+		}
+		if p.Nut != nil {
+			p.sd[f] = math.Hypot(p.sd[f], p.Nut[f])
 		}
 	}
 	p.byReading(p.choose)

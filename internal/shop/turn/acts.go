@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"footwork/beam"
+	"footwork/supports/plan"
 	"footwork/survey/log"
 )
 
@@ -138,16 +139,14 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 		return errWhich
 	}
 	own := s.card.Kind == Touch && f == s.step.Foot
-	if own && how == log.Nips {
-		s.logTurn(f, 0, true, when)
-		if err := s.move(move{foot: f, touch: true, raise: 0, sd: s.slip(f, 0, true)}); err != nil {
+	if own && how != log.Free {
+		if err := s.touches(f, how, when); err != nil {
 			return err
 		}
-		s.tried, s.news = true, nil
 	}
 	s.log(when, log.Feel, s.name(f), string(how))
 	if how != log.Nips {
-		if err := s.felt(f, how); err != nil {
+		if err := s.feels(f, how); err != nil {
 			return err
 		}
 		s.touched[f] = how == log.Solid
@@ -155,29 +154,71 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 	if own && how == log.Free { // not there yet
 		return nil
 	}
+	if !own {
+		return s.next()
+	}
+	if on := s.worth([]plan.Step{*s.step}); len(on) > 0 && on[0].Watch != nil { // and on from there
+		s.step = &on[0]
+		s.show(on[0], s.card.Of-s.done)
+		return nil
+	}
+	if _, seen := s.nuts[f]; !seen {
+		s.unlocked = f
+	}
 	return s.next()
 }
 
-// doubtful asks, once after each move, whether feet are solid of which the beds do not agree.
+// touches takes in that a foot which was to be raised until it touches does: it nips now, or
+// was solid as soon as its nut was slack.
+func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
+	s.tried, s.news = true, nil
+	m := move{foot: f, touch: true, sd: s.slip(f, 0, true)}
+	if how == log.Solid {
+		if !s.in.Locks || s.loose[f] {
+			return nil
+		}
+		m = s.slackened(f)
+	}
+	s.logTurn(f, 0, m.touch, when)
+	return s.move(m)
+}
+
+// doubtful asks, once after each move and before the first until it is known, whether feet are
+// solid of which the beds do not agree.
 func (s *Session) doubtful() bool {
 	const hanging, some, most = 1e-6, 0.03, 3 // feet: more than a hand goes round for after every turn (assumed)
-	type doubt struct {
-		foot  int
-		share float64
-	}
-	var list []doubt
-	for f := range s.in.Standing.Feet {
-		if share := s.beds.light(f, hanging); share > some && share < 1-some {
-			list = append(list, doubt{f, math.Abs(share - 0.5)})
-		}
-	}
-	if !s.stirred || len(list) == 0 {
+	if !s.stirred {
 		return false
 	}
-	slices.SortStableFunc(list, func(a, b doubt) int { return cmp.Compare(a.share, b.share) })
-	s.stirred, s.card = false, Card{Kind: Solid, News: s.news}
-	for _, d := range list[:min(most, len(list))] {
-		s.card.Feel = append(s.card.Feel, s.name(d.foot))
+	doubt := map[int]float64{}
+	feet := s.unfelt()
+	for _, f := range feet {
+		doubt[f] = math.Abs(s.beds.light(f, hanging) - 0.5)
+	}
+	feet = slices.DeleteFunc(feet, func(f int) bool { return doubt[f] >= 0.5-some })
+	slices.SortStableFunc(feet, func(a, b int) int { return cmp.Compare(doubt[a], doubt[b]) })
+	s.stirred = !s.tried && len(feet) > most
+	return s.areSolid(feet[:min(most, len(feet))])
+}
+
+// unfelt are the feet that no hand has felt since anything was moved.
+func (s *Session) unfelt() (feet []int) {
+	for f := range s.in.Standing.Feet {
+		if !s.felt[f] {
+			feet = append(feet, f)
+		}
+	}
+	return feet
+}
+
+// areSolid asks whether feet carry.
+func (s *Session) areSolid(feet []int) bool {
+	if len(feet) == 0 {
+		return false
+	}
+	s.card = Card{Kind: Solid}
+	for _, f := range feet {
+		s.card.Feel = append(s.card.Feel, s.name(f))
 	}
 	return true
 }
@@ -187,7 +228,7 @@ func (s *Session) solid(when log.Moment) error {
 	for _, name := range s.card.Feel {
 		f := s.foot(name)
 		s.log(when, log.Feel, name, string(log.Solid))
-		if err := s.felt(f, log.Solid); err != nil {
+		if err := s.feels(f, log.Solid); err != nil {
 			return err
 		}
 		s.touched[f] = true
@@ -195,8 +236,9 @@ func (s *Session) solid(when log.Moment) error {
 	return s.next()
 }
 
-// felt tells the beds how a foot feels.
-func (s *Session) felt(f int, how log.Touch) error {
+// feels tells the beds how a foot feels.
+func (s *Session) feels(f int, how log.Touch) error {
+	s.felt[f] = true
 	return s.beds.feels(f, how == log.Solid, math.Hypot(s.in.ByLock, s.in.TouchSD))
 }
 

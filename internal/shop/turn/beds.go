@@ -46,6 +46,7 @@ type move struct {
 	foot  int
 	touch bool    // until it just touched, first
 	nut   bool    // its lock nut was tightened
+	slack bool    // or slackened, and nothing turned
 	raise float64 // m, meant
 	sd    float64 // m
 }
@@ -112,61 +113,72 @@ func (b *beds) carry(m move) error {
 	})
 }
 
-// rate is what a raise of a foot does to a reading, on the average of the beds.
-func (b *beds) rate(p Place, foot int) (float64, error) {
-	const step = 1e-6
-	all := make([]float64, len(b.all))
-	err := b.each(func(i int, one *bed) error {
+// mean is an average over the beds.
+func (b *beds) mean(of func(i int, one *bed) (float64, error)) (float64, error) {
+	v := make([]float64, len(b.all))
+	err := b.each(func(i int, one *bed) (err error) {
+		v[i], err = of(i, one)
+		v[i] *= one.weight
+		return err
+	})
+	return floats.Sum(v), err
+}
+
+// share is that of the beds of which something holds.
+func (b *beds) share(holds func(i int, one *bed) bool) float64 {
+	share, _ := b.mean(func(i int, one *bed) (float64, error) {
+		if holds(i, one) {
+			return 1, nil
+		}
+		return 0, nil
+	})
+	return share
+}
+
+// rate is what a raise of a foot by so much does to a reading, for each metre, on the average of
+// the beds.
+func (b *beds) rate(p Place, foot int, step float64) (float64, error) {
+	return b.mean(func(_ int, one *bed) (float64, error) {
 		there, err := b.raised(one, foot, step)
 		if err != nil {
-			return err
+			return 0, err
 		}
-		all[i] = one.weight * (b.shows(there.state, p) - b.shows(one.state, p)) / step
-		return nil
+		return (b.shows(there.state, p) - b.shows(one.state, p)) / step, nil
 	})
-	return floats.Sum(all), err
 }
 
 // light returns the share of the beds in which a foot carries less than so many mean foot loads.
-func (b *beds) light(foot int, least float64) (share float64) {
-	for _, one := range b.all {
-		if one.state.Feet()[foot].Load < least*one.state.Weight()/float64(len(b.Standing.Feet)) {
-			share += one.weight
-		}
-	}
-	return share
+func (b *beds) light(foot int, least float64) float64 {
+	return b.share(func(_ int, one *bed) bool { return one.state.Feet()[foot].Load < least*b.meanLoad(one) })
 }
+
+// meanLoad is that of the feet of a bed, N.
+func (b *beds) meanLoad(one *bed) float64 { return one.state.Weight() / float64(len(b.Standing.Feet)) }
 
 // lightens returns the share of the beds in which a move leaves a foot, not lighter before,
-// with less than so many mean foot loads.
-func (b *beds) lightens(m move, least float64) (share float64) {
-	lots, light := b.normal(), make([]bool, len(b.all))
-	_ = b.each(func(i int, one *bed) error {
+// with less than so many mean foot loads, or tips the bed.
+func (b *beds) lightens(m move, least float64) float64 {
+	lots := b.normal()
+	return b.share(func(i int, one *bed) bool {
 		there, err := b.raised(one, m.foot, m.raise+m.sd*lots[i])
-		if err != nil {
-			light[i] = true // it would tip
-			return nil
+		light := err != nil
+		for f := 0; f < len(b.Standing.Feet) && !light; f++ {
+			light = there.state.Feet()[f].Load < min(least*b.meanLoad(one), one.state.Feet()[f].Load)
 		}
-		limit := least * there.state.Weight() / float64(len(b.Standing.Feet))
-		for f, foot := range there.state.Feet() {
-			light[i] = light[i] || foot.Load < min(limit, one.state.Feet()[f].Load)
-		}
-		return nil
+		return light
 	})
-	for i, one := range b.all {
-		if light[i] {
-			share += one.weight
-		}
-	}
-	return share
 }
 
-// gap is how far a foot hangs, m, on the average of the beds.
-func (b *beds) gap(foot int) (mean float64) {
-	for _, one := range b.all {
-		mean += one.weight * one.state.Feet()[foot].Gap
-	}
-	return mean
+// gap is how far a foot hangs when it is raised, m, on the average of the beds that do not tip.
+func (b *beds) gap(foot int, raised float64) float64 {
+	gap, _ := b.mean(func(_ int, one *bed) (float64, error) {
+		there, err := b.raised(one, foot, raised)
+		if err != nil {
+			return 0, nil
+		}
+		return there.state.Feet()[foot].Gap, nil
+	})
+	return gap
 }
 
 // normal draws a number for every bed, in their order.
@@ -260,6 +272,7 @@ func (b *beds) draws() []beam.Draw {
 	out := make([]beam.Draw, len(c.all))
 	for i, one := range c.all {
 		out[i] = one.draw
+		out[i].Heights = slices.Clone(one.draw.Heights)
 	}
 	return out
 }

@@ -232,7 +232,7 @@ func TestIndicatorIsReplayed(t *testing.T) {
 		return mean
 	}
 	rose, rate := height(s.beds)-height(before), 0.0
-	if rate, err = before.rate(Place{1, 2}, 2); err != nil {
+	if rate, err = before.rate(Place{1, 2}, 2, um); err != nil {
 		t.Fatal(err)
 	}
 	if math.Abs(rose-seen/rate) > 2*um {
@@ -292,7 +292,7 @@ func TestNutsOfTheLog(t *testing.T) {
 	if s.beds, err = newBeds(k); err != nil {
 		t.Fatal(err)
 	}
-	rate, err := s.beds.rate(Place{0, 0.8}, 2)
+	rate, err := s.beds.rate(Place{0, 0.8}, 2, um)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,6 +15,7 @@ const (
 	Touch                // raise until the foot just touches, and say so
 	Angle                // turn by the angle: no instrument sees it well enough; say done
 	Back                 // turn the screw back until the reading is as before
+	Slacken              // slacken Foot's nut, turn nothing, and read
 	Nut                  // tighten Foot's nut and say lock, or skip
 	Locked               // the nut was tightened: read again
 	Misfit               // the reading does not fit: yes takes it, no reads again
@@ -71,7 +72,7 @@ type Card struct {
 	Raise   float64           // m, of the move
 	By      supports.Adjuster // what moves it
 	Survey  string            // the instrument's set-up; "" none, or an indicator
-	Gauge   bool              // an indicator beside the foot: readings are changes, m
+	Gauge   bool              // an indicator beside the foot: that was set to nought when it was put there
 	At      float64           // m; of a carriage the trailing foot
 	Before  float64
 	Until   float64

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"footwork/supports/plan"
 	"footwork/survey/log"
 )
 
@@ -80,7 +81,7 @@ func (s *Session) explain(text string, when log.Moment) error {
 // widen lets the last move have missed by as much as the reading says.
 func (s *Session) widen(p Place) error {
 	const least = 20e-6 // m
-	rate, err := s.beds.rate(p, s.last.foot)
+	rate, err := s.beds.rate(p, s.last.foot, plan.LeastMove)
 	if err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package turn
 import (
 	"math"
 
+	"footwork/supports/plan"
 	"footwork/survey/log"
 )
 
@@ -18,36 +19,27 @@ const (
 // Nuts is what is known of lock nuts.
 func (s *Session) Nuts() map[int]LockNut { return s.nuts }
 
-// seen: what the nut of a foot does was seen well enough to reckon with.
-func (s *Session) seen(f int) bool {
-	n, ok := s.nuts[f]
-	return ok && n.SD < s.in.ByLock/2
-}
-
 // careful returns how far a foot is turned at once: as far as is wanted where that leaves no
-// foot light, whatever its nut does, else part of the way, or, where the nut was never seen, a
-// little the other way. Where going slowly is hardly safer, as far as is wanted.
-func (s *Session) careful(foot int, raise float64) float64 {
-	const seldom, safer = 0.03, 0.5 // shares of the beds in which a foot goes light; of that, what is worth another turn (assumed)
-	m, parts := move{foot: foot, sd: s.slip(foot, 0, false) / 2}, []float64{raise, raise * 2 / 3, raise / 3}
-	if n, ok := s.nuts[foot]; ok {
-		m.sd = math.Hypot(m.sd, n.SD)
-	} else if s.in.Locks {
-		m.sd, parts = math.Hypot(m.sd, s.in.ByLock), append(parts, -math.Copysign(trial, raise))
+// foot light, else part of the way. Where going slowly is hardly safer, as far as is wanted.
+// unsafe: what its nut does is to be seen first.
+func (s *Session) careful(foot int, raise float64) (part float64, unsafe bool) {
+	const seldom, safer = 0.02, 0.5 // shares of the beds in which a foot goes light; of that, what is worth another turn (assumed)
+	n, seen := s.nuts[foot]
+	m := move{foot: foot, raise: raise, sd: math.Hypot(s.slip(foot, 0, false)/2, n.SD)}
+	if s.in.Locks && !seen {
+		m.sd = math.Hypot(m.sd, s.in.ByLock)
+		return raise, s.beds.lightens(m, s.in.Goal.LeastLoad/2) > seldom
 	}
-	best, least := raise, math.Inf(1)
-	for _, m.raise = range parts {
-		if m.raise != raise && math.Abs(m.raise) < trial/2 {
-			continue
-		}
+	part, least := raise, math.Inf(1)
+	for _, m.raise = range []float64{raise, raise * 2 / 3, raise / 3} {
 		if share := s.beds.lightens(m, s.in.Goal.LeastLoad/2); share < safer*least {
-			best, least = m.raise, share
+			part, least = m.raise, share
 		}
-		if least <= seldom {
+		if least <= seldom || math.Abs(m.raise) < trial {
 			break
 		}
 	}
-	return best
+	return part, false
 }
 
 // nut asks for the nut of a foot that was turned, where feet have nuts.
@@ -88,9 +80,44 @@ func (s *Session) lock(name string, when log.Moment) error {
 func (s *Session) locked(f int) move {
 	m := move{foot: f, nut: true, sd: max(s.in.ByLock, 1e-7)}
 	if n, ok := s.nuts[f]; ok && s.loose[f] {
-		m.raise, m.sd = n.Raises, math.Hypot(n.SD, m.sd/3)
+		m.raise, m.sd = n.Raises, math.Hypot(n.SD, s.nutMisses())
 	}
 	return m
+}
+
+// slackened is what slackening a nut that was tight does.
+func (s *Session) slackened(f int) move {
+	m := move{foot: f, slack: true, raise: -s.nuts[f].Raises, sd: max(s.in.ByLock, 1e-7)}
+	if n, ok := s.nuts[f]; ok {
+		m.sd = math.Hypot(n.SD, s.nutMisses())
+	}
+	return m
+}
+
+// learnNut takes in what a nut did as the beds have it now: tightened, it raises its foot by
+// what slackening lowers it.
+func (s *Session) learnNut(m move) {
+	if mean, sd := s.beds.came(); m.nut {
+		s.nuts[m.foot] = LockNut{mean, sd}
+	} else if m.slack {
+		s.nuts[m.foot] = LockNut{-mean, sd}
+	}
+}
+
+// byNut is what tightening the nut of a foot will raise it by, where it is known and does, m.
+func (s *Session) byNut(f int, does bool) float64 {
+	if !does {
+		return 0
+	}
+	return s.nuts[f].Raises
+}
+
+// nutMisses is by how much a nut that was seen does not do the same again, m (assumed).
+func (s *Session) nutMisses() float64 {
+	if !s.in.Locks {
+		return 0
+	}
+	return s.in.ByLock / 3
 }
 
 // nutsOf learns from a reading, a lock and a reading of the same place.
@@ -103,7 +130,7 @@ func (s *Session) nutsOf(e []log.Entry) error {
 	if !ok {
 		return nil
 	}
-	rate, err := s.beds.rate(p, f)
+	rate, err := s.beds.rate(p, f, plan.LeastMove)
 	if sd := math.Sqrt2 * s.in.Instruments[p.Instrument].Noise / math.Abs(rate); err == nil && sd < s.in.ByLock/2 {
 		s.nuts[f] = LockNut{(e[2].Value - e[0].Value) / rate, sd}
 	}

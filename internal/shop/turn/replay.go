@@ -34,14 +34,17 @@ func (s *Session) again(e log.Entry) error {
 			s.beds.note(p, 0)
 		}
 		m := move{foot: f, touch: e.ToTouch, raise: e.Value, sd: s.slip(f, e.Value, e.ToTouch)}
-		if e.What == log.Lock {
+		switch {
+		case e.What == log.Lock:
 			m = s.locked(f)
+		case m.raise == 0 && !m.touch && s.in.Locks:
+			m = s.slackened(f)
 		}
 		s.tried, s.loose[f] = true, !m.nut
 		return s.move(m)
 	case log.Feel:
 		if f >= 0 && e.Feel != log.Nips {
-			return s.felt(f, e.Feel)
+			return s.feels(f, e.Feel)
 		}
 	case log.SetUp:
 		s.forget(e.Survey)
@@ -94,11 +97,12 @@ func (s *Session) forget(survey string) {
 // move turns a foot of every bed.
 func (s *Session) move(m move) error {
 	s.last, s.stirred = &m, s.stirred || !m.touch
+	clear(s.felt)
 	s.touched[m.foot] = m.touch || s.touched[m.foot] && m.raise >= 0
 	if m.touch {
-		s.went[m.foot] += s.beds.gap(m.foot)
+		s.went[m.foot] += s.beds.gap(m.foot, 0)
 	}
-	if !m.nut {
+	if !m.nut && !m.slack {
 		s.went[m.foot] += m.raise
 	}
 	return s.beds.carry(m)
@@ -115,10 +119,7 @@ func (s *Session) take(p Place, value float64) error {
 		if err := s.beds.learn(p, value, *s.last); err != nil {
 			return err
 		}
-		if s.last.nut {
-			mean, sd := s.beds.came()
-			s.nuts[s.last.foot] = LockNut{mean, sd}
-		}
+		s.learnNut(*s.last)
 	case math.Abs(s.beds.foretell(p, value, was).off()) < oddFrom:
 		s.beds.again(p, value)
 	default:

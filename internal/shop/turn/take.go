@@ -61,7 +61,9 @@ func (s *Session) Take(text string, when log.Moment) error {
 	case text == "strike out" || text == "Strike out":
 		return s.strike(when)
 	}
-	s.news = nil
+	if s.card.Kind != Solid { // what was told waits for the zone
+		s.news = nil
+	}
 	return s.act(word, rest, text, when)
 }
 
@@ -140,9 +142,6 @@ func (s *Session) reading(text string, when log.Moment) error {
 	if err != nil {
 		return err
 	}
-	if s.card.Gauge {
-		value += s.read[p]
-	}
 	s.fed = &fed{text, value}
 	switch s.card.Kind {
 	case Rest:
@@ -151,6 +150,11 @@ func (s *Session) reading(text string, when log.Moment) error {
 		return s.bolted(p, value, when)
 	case Trial, Step, Back, Touch:
 		return s.stepped(p, value, when)
+	case Slacken:
+		s.logTurn(s.step.Foot, 0, false, when)
+		if err := s.move(s.slackened(s.step.Foot)); err != nil {
+			return err
+		}
 	}
 	return s.weigh(p, value, when)
 }
@@ -167,7 +171,7 @@ func (s *Session) stepped(p Place, value float64, when log.Moment) error {
 	if err := s.move(move{foot: f, touch: touch, raise: raise, sd: s.slip(f, raise, touch)}); err != nil {
 		return err
 	}
-	if s.card.Kind == Step && !s.seen(f) {
+	if s.card.Kind == Step { // while a hand is there
 		s.unlocked = f
 	}
 	if s.undo = (&undo{unmoved: unmoved}); !touch {
@@ -237,7 +241,8 @@ func (s *Session) fits(value float64, f fit) bool {
 	if s.target == nil {
 		return math.Abs(f.off()) < oddFrom
 	}
-	return math.Abs(value-s.target.until) < oddFrom*s.target.within && f.change*f.expected > 0 && math.Abs(f.change) > math.Abs(f.expected)/3
+	seen := math.Abs(f.expected) < s.target.within || f.change*f.expected > 0 && math.Abs(f.change) > math.Abs(f.expected)/3
+	return math.Abs(value-s.target.until) < oddFrom*s.target.within && seen
 }
 
 // accept writes a reading down and learns from it.
@@ -260,16 +265,20 @@ func (s *Session) accept(p Place, value float64, when log.Moment) error {
 	if moved != nil {
 		s.tell(*moved)
 	}
+	if asked := s.card.Kind == Read && s.card.Means == nil && (moved == nil || moved.touch); s.step != nil && (asked || s.card.Kind == Slacken) { // to turn by
+		s.show(*s.step, s.card.Of-s.done)
+		return nil
+	}
 	return s.next()
 }
 
 // tell says what a turn did.
 func (s *Session) tell(m move) {
 	raised, sd := s.beds.came()
-	if !m.touch {
+	if !m.touch && !m.slack {
 		s.news = &News{Foot: s.name(m.foot), Raised: raised, SD: sd}
 	}
-	if !m.nut {
+	if !m.nut && !m.slack {
 		s.tried, s.done = true, s.done+1
 	}
 }

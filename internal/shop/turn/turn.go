@@ -66,6 +66,7 @@ type Session struct {
 	lately    int             // the foot that was turned last; −1
 	unlocked  int             // the foot whose nut is to be seen now; −1
 	stirred   bool            // a foot moved since a hand felt others
+	felt      map[int]bool    // by a hand since anything was moved
 	turnedAt  string          // when
 	news      *News
 }
@@ -76,7 +77,7 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1, unlocked: -1}
+	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, felt: map[int]bool{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1, unlocked: -1}
 	maps.Copy(s.nuts, in.Nuts)
 	s.in.Locks = in.Locks || len(in.Nuts) > 0
 	if err := s.replay(); err != nil {
@@ -178,11 +179,13 @@ func (s *Session) plan() error {
 func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
 	var blind []plan.Step
 	for _, st := range steps {
-		least := telling
+		least := plan.LeastMove
 		if st.Watch == nil {
 			least = max(least, s.slip(st.Foot, 0, false))
 		}
-		st.Touch = st.Touch && !s.touched[st.Foot]
+		if st.Touch && s.touched[st.Foot] {
+			st = s.onFromTouch(st)
+		}
 		switch {
 		case !st.Touch && math.Abs(st.Raise) < least:
 		case st.Touch || st.Watch != nil:
@@ -194,10 +197,22 @@ func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
 	return append(out, blind...)
 }
 
-const (
-	telling    = 1e-6 // m, the least move that a person is asked for: no screw is turned by less
-	mostVisits = 3    // a foot, on the average: then only a survey tells more
-)
+// onFromTouch is what is left of a step when its foot touches: with its nut slack it may stand
+// higher than it will when that is tight. Short of touching it is left where it is.
+func (s *Session) onFromTouch(st plan.Step) plan.Step {
+	st.Touch = false
+	raise := max(0, st.Raise+s.beds.gap(st.Foot, s.byNut(st.Foot, s.loose[st.Foot])))
+	if p, ok := s.watched(st); ok {
+		w := *st.Watch
+		rate, _ := s.beds.rate(p, st.Foot, max(raise, plan.LeastMove))
+		w.Change, st.Watch = rate*raise, &w
+	}
+	st.Raise = raise
+	return st
+}
+
+// mostVisits of a foot, on the average: then only a survey tells more.
+const mostVisits = 3
 
 // ask asks the planner for the feet of the plan, and, where these are done, for any.
 func (s *Session) ask() (plan.Answer, error) {
@@ -208,6 +223,10 @@ func (s *Session) ask() (plan.Answer, error) {
 	for f := range t.Feet {
 		all = append(all, f)
 		t.Feet[f].Left = s.threadLeft(f)
+		for i := range t.Draws { // as it will stand when its nut is tight
+			t.Draws[i].Heights[f] += s.byNut(f, s.loose[f])
+		}
+		t.Nut = append(t.Nut, math.Hypot(s.nutMisses(), min(s.nuts[f].SD, s.in.ByLock)))
 		if s.skipped[f] {
 			t.Feet[f].Kind = supports.Fixed
 		} else if !slices.Contains(s.feet, f) && s.beds.light(f, s.in.Goal.LeastLoad/2) > 0.5 {
@@ -300,11 +319,16 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 	raise := st.Raise
 	if c.Kind = Step; !s.tried && math.Abs(raise) > 2*trial {
 		c.Kind, raise = Trial, math.Copysign(trial, raise)
+	} else if part, unsafe := s.careful(st.Foot, raise); unsafe {
+		if c.Kind, c.Before, c.Raise = Slacken, was, 0; s.loose[st.Foot] {
+			s.nut(st.Foot)
+			*c = s.card
+		}
+		return
 	} else {
-		raise = s.careful(st.Foot, raise)
-		c.Part = raise != st.Raise
+		raise, c.Part = part, part != st.Raise
 	}
-	c.Raise = raise - s.nuts[st.Foot].Raises // its nut brings the rest
+	c.Raise = raise - s.byNut(st.Foot, !s.loose[st.Foot]) // its nut brings the rest
 	rate := st.Watch.Change / st.Raise
 	c.Before, c.Until, c.Within, c.ByNut = was, was+rate*c.Raise, 2*st.Watch.Within, rate*s.nuts[st.Foot].Raises
 }
@@ -331,10 +355,13 @@ func (s *Session) finish(now, known plan.Range) error {
 	case wanted > 0 && now.High <= wanted:
 		c.Ending = Within
 	case s.tried && len(s.left) > 0 && (known.Value < now.Value*(1-worthSurvey) || now.Value <= wanted):
+		if s.areSolid(s.unfelt()) { // a survey tells far more of a bed whose feet were felt
+			return nil
+		}
 		c.Kind, c.Surveys, c.Now, c.Known = Resurvey, s.left, now.Value, known.Value
 		s.card = c
 		return nil
-	case len(s.feet) == 0:
+	case len(s.feet) == 0 && len(s.skipped) == 0:
 		c.Ending = NothingTo
 	}
 	if s.in.Bolts && s.goes < 3 && s.done > 0 {

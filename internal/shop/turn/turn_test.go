@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"footwork/supports"
+	"footwork/supports/plan"
 	"footwork/survey/log"
 )
 
@@ -82,5 +83,107 @@ func TestPlanBeforeQuestions(t *testing.T) {
 	}
 	if p, err := s.Plan(); s.Card().Kind != Question || err != nil || len(p.Steps) == 0 {
 		t.Errorf("card %v, plan %+v: %v", s.Card().Kind, p, err)
+	}
+}
+
+// A reading that was asked for to turn a foot by is followed by that foot's turn, whatever the
+// planner would say to a tenth of a micrometre.
+func TestReadingKeepsItsStep(t *testing.T) {
+	s, err := Begin(lowPair(t, 100*um))
+	if err != nil {
+		t.Fatal(err)
+	}
+	reads := 0
+	for range 30 {
+		c := s.Card()
+		text, asked := "0", c.Kind == Read
+		switch c.Kind {
+		case Solid:
+			text = "yes"
+		case Touch:
+			text = "nips"
+		case Step, Trial, Angle:
+			if text = fmt.Sprintf("%.2f", c.Until/1e-6); c.Kind == Angle {
+				text = "done"
+			}
+		case Misfit:
+			text = "yes"
+		case Over, Resurvey:
+			if reads == 0 {
+				t.Error("nothing was read")
+			}
+			return
+		}
+		if err := s.Take(text, log.Moment{Day: "2026-03-05"}); err != nil {
+			t.Fatalf("%+v: %q: %v", c, text, err)
+		}
+		if asked {
+			if reads++; s.Card().Foot != c.Foot || s.Card().Kind == Read {
+				t.Fatalf("read for %s, then asked %+v", c.Foot, s.Card())
+			}
+		}
+	}
+}
+
+// at puts a session before a card of a foot, with an instrument that read nought there.
+func at(t *testing.T, s *Session, c Card, foot int, p Place) {
+	s.beds.note(p, 0)
+	s.read[p], s.place, s.at, s.last = 0, p, p, nil
+	s.step, s.card = &plan.Step{Foot: foot, Watch: &plan.Watch{Instrument: p.Instrument, At: p.At}}, c
+}
+
+// What slackening a nut takes off a foot, tightening it puts back; the foot's own turn stays undone.
+func TestSlackenedNut(t *testing.T) {
+	const shift = 7 * um
+	in := lowPair(t, 100*um)
+	in.Locks, in.ByLock = true, 6*um
+	in.Instruments[0].Noise = 0.2e-6
+	s, err := Begin(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Place{0, 0.5}
+	rate, err := s.beds.rate(p, 0, -shift)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at(t, s, Card{Kind: Slacken, Foot: "F1", Survey: "front way"}, 0, p)
+	if err := s.Take(fmt.Sprintf("%.3f", -shift*rate/1e-6), log.Moment{Day: "2026-03-05"}); err != nil {
+		t.Fatal(err)
+	}
+	if n := s.nuts[0]; math.Abs(n.Raises-shift) > um || n.SD > um {
+		t.Errorf("it raises by %.1f ± %.1f µm, want %.1f", n.Raises/um, n.SD/um, shift/um)
+	}
+	if s.went[0] != 0 || !s.loose[0] {
+		t.Errorf("its screw went %.1f µm, slack: %v", s.went[0]/um, s.loose[0])
+	}
+}
+
+// An indicator reads on from where it stood: what goes into the log is by how much it moved.
+func TestIndicatorReadsOn(t *testing.T) {
+	in := lowPair(t, 100*um)
+	in.Instruments = append(in.Instruments, plan.Instrument{Noise: 0.3 * um})
+	in.Setups = append(in.Setups, log.Setup{Unit: "µm", One: 1e-6, Length: true})
+	s, err := Begin(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Place{len(in.Setups) - 1, 4}
+	at(t, s, Card{Kind: Step, Foot: "F3", Gauge: true, Raise: 10 * um, Before: 0, Until: 9 * um, Within: 2 * um}, 4, p)
+	_ = s.Lines()
+	for _, text := range []string{"9 µm", "12 µm"} {
+		if err := s.Take(text, log.Moment{Day: "2026-03-05"}); err != nil {
+			t.Fatal(err)
+		}
+		s.card, s.at, s.place = Card{Kind: Locked, Foot: "F3", Gauge: true}, p, p
+	}
+	var saw []string
+	for _, l := range s.Lines() {
+		if l.What == string(log.Indicator) {
+			saw = append(saw, l.Value)
+		}
+	}
+	if fmt.Sprint(saw) != "[up 9.0 µm up 3.0 µm]" {
+		t.Errorf("the log has %v", saw)
 	}
 }
