@@ -38,6 +38,8 @@ const (
 	touchMiss  = 2e-6       // m, of where a screw is found to touch
 	misread    = 5 * arcsec // once in misreads readings
 	misreads   = 50
+	// fewBeds are no trial, but what every run tries.
+	fewBeds = 5
 	// mostSurveys of one session: the first, and those that it asks for.
 	mostSurveys = 3
 )
@@ -285,7 +287,11 @@ type guided struct {
 }
 
 // guideBed surveys a hidden bed, plans and is guided through one session.
-func guideBed(t testing.TB, seed uint64, way guidedWay) guided {
+func guideBed(t testing.TB, seed uint64, way guidedWay, quick bool) guided {
+	sweeps, draws := trialSweeps, trialDraws
+	if quick {
+		sweeps, draws = trialSweeps/3, trialDraws/3
+	}
 	w := newTruth(t, seed)
 	w.rise = 0 // the uncertainty of the best is the instrument's alone
 	out := guided{before: w.zoneOf(w.heights(t))}
@@ -302,7 +308,7 @@ func guideBed(t testing.TB, seed uint64, way guidedWay) guided {
 		sd[i] = screwError * w.rise / math.Sqrt(3)
 		h.shift = append(h.shift, lockShift*(2*w.rng.Float64()-1))
 	}
-	in := match.Input{Bed: w.job, FinishedTo: finishedTo(trialFinish), Seed: seed, Sweeps: trialSweeps,
+	in := match.Input{Bed: w.job, FinishedTo: finishedTo(trialFinish), Seed: seed, Sweeps: sweeps,
 		Standings: []match.Standing{{Standing: w.nominal, Solver: v, Like: -1}}}
 	for again := true; again && out.surveys < mostSurveys; out.surveys++ {
 		w.measure(t, &in)
@@ -312,7 +318,7 @@ func guideBed(t testing.TB, seed uint64, way guidedWay) guided {
 			h.asFelt(&in)
 		}
 		w.day = out.surveys + 1
-		again = h.session(t, h.begin(t, w.task(t, v, in, screw, sd, way.known), out.surveys > 0))
+		again = h.session(t, h.begin(t, w.task(t, v, in, screw, sd, draws, way.known), out.surveys > 0))
 	}
 	out.after = w.zoneOf(w.heights(t))
 	out.turns, out.setups, out.visits, out.acts = h.turns, h.setups, h.visits, h.acts
@@ -378,7 +384,11 @@ func guideBeds(t testing.TB, count int, way guidedWay) (f guidedFigures) {
 	for k := range workers {
 		wg.Go(func() {
 			for i := k; i < count; i += workers {
-				all[i] = guideBed(t, uint64(i), way)
+				if seed := uint64(i); count < fewBeds { // of three pairs, with fewer draws: to be done in every run
+					all[i] = guideBed(t, 3*seed, way, true)
+				} else {
+					all[i] = guideBed(t, seed, way, false)
+				}
 			}
 		})
 	}

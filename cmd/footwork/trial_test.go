@@ -69,7 +69,7 @@ func tryBed(t testing.TB, seed uint64, way trialWay) (before float64, out []tria
 		if way.how == byHand {
 			w.feel(t, &in)
 		}
-		task := w.task(t, solver, in, screw, sd, way.known)
+		task := w.task(t, solver, in, screw, sd, trialDraws, way.known)
 		if task.Goal.By = supports.Angle; way.how == byInstrument {
 			task.TouchSD = watchSD
 		}
@@ -94,14 +94,14 @@ func finishedTo(to float64) []float64 {
 
 // task puts what a match makes of the surveys before the planner, or the bed itself · sd of each
 // foot's moves by angle, m.
-func (w *truth) task(t testing.TB, v *beam.Solver, in match.Input, screw []supports.Adjuster, sd []float64, known bool) plan.Task {
+func (w *truth) task(t testing.TB, v *beam.Solver, in match.Input, screw []supports.Adjuster, sd []float64, draws int, known bool) plan.Task {
 	task := plan.Task{Bed: w.job, Standing: w.nominal, Solver: v, Tied: true, Feet: screw, Slip: sd, TouchSD: sd[0],
 		Goal: supports.Goal{LeastLoad: leastLoad, MostMove: 0.25e-3}}
 	for i := range w.ways {
 		task.Ways = append(task.Ways, plan.Way{Of: i, X: w.stations})
 	}
 	if known {
-		task.Draws = slices.Repeat([]beam.Draw{w.draw()}, trialDraws)
+		task.Draws = slices.Repeat([]beam.Draw{w.draw()}, draws)
 		return task
 	}
 	m, err := match.Match(in)
@@ -111,8 +111,8 @@ func (w *truth) task(t testing.TB, v *beam.Solver, in match.Input, screw []suppo
 	for i, p := range m.Ways {
 		task.Ways[i].X = p.X
 	}
-	for i := range trialDraws {
-		task.Draws = append(task.Draws, m.Draws[i*len(m.Draws)/trialDraws])
+	for i := range draws {
+		task.Draws = append(task.Draws, m.Draws[i*len(m.Draws)/draws])
 	}
 	return task
 }
@@ -268,22 +268,23 @@ func (f figures) String() string {
 
 // TestTrial is the closed loop: beds that the estimator does not see into are
 // measured, planned for and turned, three times over by angle, or once to readings, as
-// the loop at the bed asks. One bed of which every foot was felt; 200,
-// or so many as are named, in every way with FOOTWORK_TRIAL="full 40"; "write" also writes the
-// figures to testdata/trial.md, each row as it is found. Fewer than 200 are held only to end
-// straighter than they began.
+// the loop at the bed asks. One bed by angle and four small ones by the loop, of which every foot
+// was felt; 200, or so many as are named, in every way with FOOTWORK_TRIAL="full 40"; "write" also
+// writes the figures to testdata/trial.md, each row as it is found. Fewer than 200 are held only to
+// end straighter than they began.
 func TestTrial(t *testing.T) {
 	if testing.Short() {
 		t.Skip("whole loops")
 	}
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // as the program has it
 	wish, number, _ := strings.Cut(os.Getenv("FOOTWORK_TRIAL"), " ")
-	count, ways, turned := 1, trialWays[:1], guidedWays[:1]
+	count, few, ways, turned := 1, 4, trialWays[:1], guidedWays[:1]
 	if wish == "full" || wish == "write" {
 		ways, turned = trialWays, guidedWays
 		if count = 200; number != "" {
 			count, _ = strconv.Atoi(number)
 		}
+		few = count
 	}
 	report := trialReport{write: wish == "write", text: fmt.Sprintf(trialHead, count)}
 	for _, w := range ways {
@@ -294,9 +295,9 @@ func TestTrial(t *testing.T) {
 	}
 	report.add(t, guidedHead)
 	for _, w := range turned {
-		f := guideBeds(t, count, w)
+		f := guideBeds(t, few, w)
 		t.Log(w.name, f)
-		f.hold(t, w, count)
+		f.hold(t, w, few)
 		report.add(t, f.row(w.name))
 	}
 	if report.write {

@@ -162,7 +162,7 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 		s.show(on[0], s.card.Of-s.done)
 		return nil
 	}
-	if _, seen := s.nuts[f]; !seen {
+	if s.unseen(f) {
 		s.unlocked = f
 	}
 	return s.next()
@@ -187,6 +187,10 @@ func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
 // solid of which the beds do not agree.
 func (s *Session) doubtful() bool {
 	const hanging, some, most = 1e-6, 0.03, 3 // feet: more than a hand goes round for after every turn (assumed)
+	if s.surprised {                          // a foot may hang that none of the beds has so
+		s.surprised = false
+		return s.areSolid(s.unfelt())
+	}
 	if !s.stirred {
 		return false
 	}

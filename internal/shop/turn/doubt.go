@@ -86,6 +86,10 @@ func (s *Session) widen(p Place) error {
 		return err
 	}
 	f := s.beds.foretell(p, s.fed.value, s.read[p])
+	if s.surprised = true; s.last.nut || s.last.slack {
+		s.last.sd *= 2
+		return nil
+	}
 	s.last.sd = max(s.last.sd, 2*math.Abs(s.last.raise), least)
 	if miss := (f.change - f.expected) / rate; rate != 0 {
 		s.last.sd = max(s.last.sd, math.Abs(miss))

@@ -21,16 +21,9 @@ func (s *Session) Nuts() map[int]LockNut { return s.nuts }
 
 // careful returns how far a foot is turned at once: as far as is wanted where that leaves no
 // foot light, else part of the way. Where going slowly is hardly safer, as far as is wanted.
-// unsafe: what its nut does is to be seen first.
-func (s *Session) careful(foot int, raise float64) (part float64, unsafe bool) {
+func (s *Session) careful(foot int, raise float64) (part float64) {
 	const seldom, safer = 0.02, 0.5 // shares of the beds in which a foot goes light; of that, what is worth another turn (assumed)
-	n, seen := s.nuts[foot]
-	m := move{foot: foot, raise: raise, sd: math.Hypot(s.slip(foot, 0, false)/2, n.SD)}
-	if s.in.Locks && !seen {
-		m.sd = math.Hypot(m.sd, s.in.ByLock)
-		return raise, s.beds.lightens(m, s.in.Goal.LeastLoad/2) > seldom
-	}
-	part, least := raise, math.Inf(1)
+	m, least := move{foot: foot, sd: math.Hypot(s.slip(foot, 0, false)/2, s.nuts[foot].SD)}, math.Inf(1)
 	for _, m.raise = range []float64{raise, raise * 2 / 3, raise / 3} {
 		if share := s.beds.lightens(m, s.in.Goal.LeastLoad/2); share < safer*least {
 			part, least = m.raise, share
@@ -39,7 +32,13 @@ func (s *Session) careful(foot int, raise float64) (part float64, unsafe bool) {
 			break
 		}
 	}
-	return part, false
+	return part
+}
+
+// unseen: nothing has shown yet what the nut of a foot does. A turn before that is undone by it.
+func (s *Session) unseen(f int) bool {
+	_, seen := s.nuts[f]
+	return s.in.Locks && !seen
 }
 
 // nut asks for the nut of a foot that was turned, where feet have nuts.

@@ -67,6 +67,7 @@ type Session struct {
 	unlocked  int             // the foot whose nut is to be seen now; −1
 	stirred   bool            // a foot moved since a hand felt others
 	felt      map[int]bool    // by a hand since anything was moved
+	surprised bool            // a reading that did not fit was taken as it is
 	turnedAt  string          // when
 	news      *News
 }
@@ -317,16 +318,19 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 		return
 	}
 	raise := st.Raise
-	if c.Kind = Step; !s.tried && math.Abs(raise) > 2*trial {
-		c.Kind, raise = Trial, math.Copysign(trial, raise)
-	} else if part, unsafe := s.careful(st.Foot, raise); unsafe {
-		if c.Kind, c.Before, c.Raise = Slacken, was, 0; s.loose[st.Foot] {
-			s.nut(st.Foot)
-			*c = s.card
-		}
+	switch c.Kind = Step; {
+	case s.unseen(st.Foot) && s.loose[st.Foot]:
+		s.nut(st.Foot)
+		*c = s.card
 		return
-	} else {
-		raise, c.Part = part, part != st.Raise
+	case s.unseen(st.Foot):
+		c.Kind, c.Before, c.Raise = Slacken, was, 0
+		return
+	case !s.tried && math.Abs(raise) > 2*trial:
+		c.Kind, raise = Trial, math.Copysign(trial, raise)
+	default:
+		raise = s.careful(st.Foot, raise)
+		c.Part = raise != st.Raise
 	}
 	c.Raise = raise - s.byNut(st.Foot, !s.loose[st.Foot]) // its nut brings the rest
 	rate := st.Watch.Change / st.Raise
