@@ -8,7 +8,10 @@ import (
 )
 
 // question is what was asked of a job beside its name.
-type question struct{ standing, state, tableAt, from, to, with string }
+type question struct {
+	standing, state, tableAt, from, to, with string
+	at                                       *float64 // m, the table's left end; nil when nobody says
+}
 
 // answers are the commands that open a job and print one view of it: each with the
 // flags that it takes.
@@ -19,15 +22,11 @@ var answers = []struct {
 }{
 	{"sag", "the shape of each way, foot loads and light feet", []string{"standing", "table-at", "state"},
 		func(_ *terminal, s *opened, q question) (reports.View, error) {
-			place, err := q.place()
-			if err != nil {
-				return nil, err
-			}
 			names := s.StandingNames()
 			if q.standing != "" {
 				names = []string{q.standing}
 			}
-			return s.Sag(names, reports.State(q.state), place)
+			return s.Sag(names, reports.State(q.state), q.at)
 		}},
 	{"travel", "the table's journey: the bed, the feet and the work under the tool", []string{"standing", "state"},
 		func(_ *terminal, s *opened, q question) (reports.View, error) {
@@ -35,15 +34,11 @@ var answers = []struct {
 		}},
 	{"change", "what moving the bed from one standing to another does to its ways", []string{"from", "to", "table-at", "state"},
 		func(_ *terminal, s *opened, q question) (reports.View, error) {
-			place, err := q.place()
-			if err != nil {
-				return nil, err
-			}
 			from, to, err := s.Between(q.from, q.to)
 			if err != nil {
 				return nil, err
 			}
-			return s.Change(from, to, reports.State(q.state), place)
+			return s.Change(from, to, reports.State(q.state), q.at)
 		}},
 	{"survey", "readings to profiles and straightness", nil,
 		func(_ *terminal, s *opened, _ question) (reports.View, error) { return s.Survey() }},
@@ -84,16 +79,17 @@ func (q *question) flag(name string) (to *string, help string) {
 	panic("no such flag: " + name)
 }
 
-// place reads where the table is parked; nil when nobody says.
-func (q question) place() (*float64, error) {
+// park reads where the table is parked.
+func (q *question) park() error {
 	if q.tableAt == "" {
-		return nil, nil
+		return nil
 	}
 	v, err := unit.Length.Parse(q.tableAt)
 	if err != nil {
-		return nil, usagef("--table-at: %w", err)
+		return usagef("--table-at: %w", err)
 	}
-	return &v, nil
+	q.at = &v
+	return nil
 }
 
 func answerCommands(t *terminal) (list []*cobra.Command) {
@@ -103,6 +99,9 @@ func answerCommands(t *terminal) (list []*cobra.Command) {
 			RunE: func(_ *cobra.Command, args []string) error {
 				s, err := t.open(args[0])
 				if err != nil {
+					return err
+				}
+				if err := q.park(); err != nil {
 					return err
 				}
 				view, err := a.give(t, s, q)

@@ -30,7 +30,7 @@ func (b *builder) csv(r *reader, s *survey.Survey) (file string, ok bool) {
 	}
 	data, ok := b.opened(file, r.unopened("file"))
 	if ok {
-		s.Readings, ok = b.readings(s, file, data)
+		s.Readings, ok = b.taken(s, file, readGrid(data))
 	}
 	return file, ok
 }
@@ -64,11 +64,6 @@ func whereTo(file string, err error) string {
 		return "put the file beside the job file, or correct its name"
 	}
 	return ""
-}
-
-// readings reads a survey's CSV.
-func (b *builder) readings(s *survey.Survey, file string, data []byte) (survey.Readings, bool) {
-	return b.taken(s, file, readGrid(data))
 }
 
 // taken takes the readings of a grid as those of a survey.

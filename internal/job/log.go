@@ -60,7 +60,7 @@ func (b *builder) logged(r *reader, e log.Entry) {
 	if !ok {
 		return
 	}
-	if s.Readings, ok = b.readings(&s, e.File, data); !ok {
+	if s.Readings, ok = b.taken(&s, e.File, readGrid(data)); !ok {
 		return
 	}
 	b.checkReadings(&reader{source: b.source, path: "survey", def: &surveyTables, table: r.table}, &s, e.File)

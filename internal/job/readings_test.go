@@ -186,14 +186,14 @@ func TestUnitsInHeads(t *testing.T) {
 	} {
 		s := survey.Survey{Instrument: survey.Autocollimator, Unit: "arcsec", Scale: unit.ArcSec, XScale: 1e-3}
 		b := &builder{source: &source{asked: map[string]bool{}}, job: &Job{}}
-		_, ok := b.readings(&s, "a.csv", []byte(head+"\n"+strings.Repeat("1,", strings.Count(head, ","))+"2\n"))
+		_, ok := b.taken(&s, "a.csv", readGrid([]byte(head+"\n"+strings.Repeat("1,", strings.Count(head, ","))+"2\n")))
 		if got := told(b.faults); ok != (want == "") || want != "" && !strings.Contains(got, want) {
 			t.Errorf("%s: %q", head, got)
 		}
 	}
 	level := survey.Survey{Instrument: survey.Level, Unit: "div", Scale: 2e-5, XScale: 1e-3}
 	b := &builder{source: &source{asked: map[string]bool{}}, job: &Job{}}
-	if _, ok := b.readings(&level, "a.csv", []byte("run 1 (div)\n1\n2\n")); !ok {
+	if _, ok := b.taken(&level, "a.csv", readGrid([]byte("run 1 (div)\n1\n2\n"))); !ok {
 		t.Error(told(b.faults))
 	}
 }

@@ -80,7 +80,7 @@ func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
 // bearingSlips asks about bearings under less than half of the bed.
 func (b *builder) bearingSlips(readers []*reader) {
 	for _, r := range readers {
-		if l := r.length("to") - r.length("from"); l < leastCovered*b.job.Bed.Length {
+		if l := r.plain("to") - r.plain("from"); l < leastCovered*b.job.Bed.Length {
 			r.note("to", "check from and to", "bears only %s of the bed of %s", b.job.Units.Length().Text(l), b.job.Units.Length().Text(b.job.Bed.Length))
 		}
 	}
@@ -91,7 +91,7 @@ func (b *builder) bearingSlips(readers []*reader) {
 func (b *builder) alone(readers []*reader, key string, odd int) {
 	var lone []*reader
 	for _, r := range readers {
-		if !slices.ContainsFunc(readers, func(o *reader) bool { return o != r && math.Abs(o.length(key)-r.length(key)) < samePlace }) {
+		if !slices.ContainsFunc(readers, func(o *reader) bool { return o != r && math.Abs(o.plain(key)-r.plain(key)) < samePlace }) {
 			lone = append(lone, r)
 		}
 	}
@@ -103,10 +103,14 @@ func (b *builder) alone(readers []*reader, key string, odd int) {
 	}
 }
 
-// length returns the length at a key of a table that is without fault.
-func (r *reader) length(key string) float64 {
-	v, _ := unit.Length.Parse(r.table.keys[key].text)
-	return v
+// plain returns the quantity that stands at a key, unasked; NaN without one.
+func (r *reader) plain(key string) float64 {
+	if v := r.table.keys[key]; v != nil {
+		if got, _, err := r.key(key).parsed(v.text); err == nil {
+			return got
+		}
+	}
+	return math.NaN()
 }
 
 // unlikeFoot is how many times softer or stiffer than the others' median a foot
@@ -164,11 +168,11 @@ func (b *builder) mixed(readers []*reader, key string) bool {
 	}
 	most := 0.0
 	for _, r := range others {
-		most = max(most, math.Abs(r.length(key)))
+		most = max(most, math.Abs(r.plain(key)))
 	}
 	v := odd[0].table.keys[key]
 	would, wrong := unit.Length.Parse(inOtherUnit(v.text))
-	meant := wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(odd[0].length(key))
+	meant := wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(odd[0].plain(key))
 	if meant {
 		odd[0].note(key, ifMeant(v.text), "%s stands among lengths in %s; it is taken as written", v.quoted(), map[bool]string{true: "mm", false: "in"}[isInch(v.text)])
 	}
@@ -210,12 +214,8 @@ func (b *builder) besideSlips(readers []*reader) {
 	}
 	l, lug := b.job.Units.Length(), (b.right-b.left)/2
 	for _, r := range readers {
-		v := r.table.keys["offset"]
-		if v == nil {
-			continue
-		}
-		if x, err := unit.Length.Parse(v.text); err == nil && (x < b.left-lug || x > b.right+lug) {
-			r.note("offset", "check its number and unit", "%s is far beside the casting, whose plates reach from %s to %s; it is taken as written", v.quoted(), l.Text(b.left), l.Text(b.right))
+		if x := r.plain("offset"); x < b.left-lug || x > b.right+lug {
+			r.note("offset", "check its number and unit", "%s is far beside the casting, whose plates reach from %s to %s; it is taken as written", r.table.keys["offset"].quoted(), l.Text(b.left), l.Text(b.right))
 		}
 	}
 }

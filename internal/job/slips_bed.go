@@ -88,12 +88,8 @@ func (b *builder) ownWeight() float64 {
 func (b *builder) heavySlips(readers []*reader) {
 	own := b.ownWeight()
 	for _, r := range readers {
-		v := r.table.keys["weight"]
-		if v == nil {
-			continue
-		}
-		if w, err := unit.Force.Parse(v.text); err == nil && w > heaviest*own {
-			r.note("weight", "check its number and unit", "%s is %s what the bed weighs; it is taken as written", v.quoted(), ratio(w/own))
+		if w := r.plain("weight"); w > heaviest*own {
+			r.note("weight", "check its number and unit", "%s is %s what the bed weighs; it is taken as written", r.table.keys["weight"].quoted(), ratio(w/own))
 		}
 	}
 }

@@ -32,10 +32,7 @@ func scrape(r *reader, a *Act, text string) (err error) {
 		}
 	}
 	if depth != "" {
-		if a.Depth, err = quantity(unit.Length, depth); err != nil {
-			return err
-		}
-		if err = within(depth, a.Depth, 0, mostGap); err != nil {
+		if a.Depth, err = length(depth, 0, mostGap); err != nil {
 			return err
 		}
 	}
@@ -158,9 +155,7 @@ const (
 // taken reads the film or the stroke of a print.
 func (a *Act) taken(text string) (err error) {
 	if stroke, ok := strings.CutPrefix(text, "stroke "); ok {
-		if a.Stroke, err = quantity(unit.Length, stroke); err == nil {
-			err = within(stroke, a.Stroke, 0, mostStroke)
-		}
+		a.Stroke, err = length(stroke, 0, mostStroke)
 		return err
 	}
 	if film, ok := films[strings.ToLower(text)]; ok || text == "" {

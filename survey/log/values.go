@@ -35,6 +35,14 @@ func quantity(k *unit.Kind, text string) (float64, error) {
 	return k.Parse(text)
 }
 
+// length reads a length from least to most.
+func length(text string, least, most float64) (v float64, err error) {
+	if v, err = quantity(unit.Length, text); err == nil {
+		err = within(text, v, least, most)
+	}
+	return v, err
+}
+
 // measured reads a value with its unit and, after ±, its standard uncertainty.
 func measured(k *unit.Kind, text string, least, most float64) (value, sigma float64, err error) {
 	plain, err := pointed(text)
@@ -218,8 +226,6 @@ func table(r *reader, a *Act, text string) (err error) {
 	if !ok {
 		return failf("write at 700 mm, its left end, or off", "%s is no place of a table", unit.Quote(text))
 	}
-	if a.At, err = quantity(unit.Length, strings.TrimSpace(place)); err != nil {
-		return err
-	}
-	return within(text, a.At, -r.bed.Length, r.bed.Length)
+	a.At, err = length(strings.TrimSpace(place), -r.bed.Length, r.bed.Length)
+	return err
 }
