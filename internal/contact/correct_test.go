@@ -10,7 +10,7 @@ import (
 // differ in scale from heights without is the determinant of H bordered by the balance, set against set.
 func TestCorrectionMends(t *testing.T) {
 	choose := rand.New(rand.NewPCG(11, 12))
-	points, h, l := riding(choose, 20)
+	points, h, l := riding(choose, 20, false)
 	var p Problem
 	copy(p.Reset(points), h)
 	p.prepare()

@@ -10,7 +10,7 @@ import (
 // A factor that points were dropped from and added to is that of its set made anew.
 func TestExchangedFactorIsItsSets(t *testing.T) {
 	choose := rand.New(rand.NewPCG(4, 4))
-	points, h, l := riding(choose, 60)
+	points, h, l := riding(choose, 60, false)
 	n := len(points)
 	var p Problem
 	copy(p.Reset(points), h)
@@ -42,8 +42,9 @@ func TestExchangedFactorIsItsSets(t *testing.T) {
 	}
 }
 
-// riding returns n points at random, the latter half of them of a rider.
-func riding(choose *rand.Rand, n int) (points []Point, h []float64, l Load) {
+// riding returns n points at random, the latter half of them of a rider; with twins every
+// fifth is one with the point before it.
+func riding(choose *rand.Rand, n int, twins bool) (points []Point, h []float64, l Load) {
 	h, root := make([]float64, n*n), make([]float64, n*n)
 	for i := range root {
 		root[i] = choose.NormFloat64() * 1e-5
@@ -51,6 +52,10 @@ func riding(choose *rand.Rand, n int) (points []Point, h []float64, l Load) {
 	l = Load{Built: make([]float64, n), Resultant: [2][3]float64{{5, 10, 2}, {3, 6, 1}}}
 	for i := range n {
 		points = append(points, Point{X: choose.Float64() * 4, Y: choose.Float64(), Body: i * 2 / n})
+		if twins && i%5 == 1 {
+			points[i] = points[i-1]
+			copy(root[i*n:(i+1)*n], root[(i-1)*n:])
+		}
 		l.Built[i] = choose.NormFloat64() * 1e-6
 		for j := range n {
 			h[i*n+j] = dot(root[i*n:(i+1)*n], root[j*n:])
@@ -61,8 +66,13 @@ func riding(choose *rand.Rand, n int) (points []Point, h []float64, l Load) {
 
 // A rider laid down after another rests, to the last bit, as one laid down first.
 func TestRideIsReset(t *testing.T) {
-	choose := rand.New(rand.NewPCG(4, 5))
-	points, h, l := riding(choose, 60)
+	for _, twins := range []bool{false, true} {
+		rideIsReset(t, twins)
+	}
+}
+
+func rideIsReset(t *testing.T, twins bool) {
+	points, h, l := riding(rand.New(rand.NewPCG(4, 5)), 60, twins)
 	n := len(points)
 	var after Problem
 	for _, cells := range []int{20, 30, 10} { // of the rider
@@ -80,6 +90,9 @@ func TestRideIsReset(t *testing.T) {
 			answers[k].On = on
 			if err := []*Problem{&first, &after}[k].Glue(Load{l.Built[:m], l.Resultant}, &answers[k]); err != nil {
 				t.Fatal(err)
+			}
+			if twins != (len(answers[k].Shared) > 0) {
+				t.Errorf("%d points share forces", len(answers[k].Shared))
 			}
 		}
 		if !slices.Equal(answers[0].Force, answers[1].Force) {

@@ -92,13 +92,14 @@ const dependent = 1e-12
 // make factors a contact set, from the first point on of which it is not made already.
 func (f *factor) make(p *Problem, on []bool) {
 	n, made := len(p.points), 0
-	for len(f.free) == 0 && made < len(f.on) && f.on[made] == on[made] {
+	for made < len(f.on) && f.on[made] == on[made] {
 		made++
 	}
 	rows, _ := slices.BinarySearch(f.index, made)
+	free, _ := slices.BinarySearchFunc(f.free, made, func(d part, made int) int { return d.at[len(d.at)-1] - made })
 	f.on = append(f.on[:0], on...)
 	f.l, f.z = sized(f.l, n*(n+1)/2), sized(f.z, n)
-	f.index, f.free, f.ok = f.index[:rows], f.free[:0], false
+	f.index, f.free, f.ok = f.index[:rows], f.free[:free], false
 	for i := made; i < n; i++ {
 		if !on[i] {
 			continue
@@ -215,7 +216,8 @@ func dot(a, b []float64) (sum float64) {
 	return sum
 }
 
-// part is a vector over all points of which few are not 0: their places and values.
+// part is a vector over all points of which few are not 0: their places, increasing, and
+// values. The last is the point that depends on those before it.
 type part struct {
 	at []int
 	of []float64
