@@ -124,10 +124,9 @@ func (s *Session) back() error {
 
 // feel takes in how a foot feels.
 func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
-	f := -1
+	f := s.foot(name)
 	switch here := s.card.Kind == Solid; {
 	case name != "":
-		f = s.foot(name)
 	case here && how == log.Solid:
 		return s.solid(when)
 	case here && len(s.card.Feel) == 1:
@@ -140,24 +139,32 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 	}
 	own := s.card.Kind == Touch && f == s.step.Foot
 	if own && how != log.Free {
-		if err := s.touches(f, how, when); err != nil {
+		return s.touches(f, how, when)
+	}
+	if err := s.feels(f, how, when); err != nil || own { // it does not touch yet
+		return err
+	}
+	return s.next()
+}
+
+// touches takes in that a foot which was to be raised until it touches does: it nips now, or
+// was solid as soon as its nut was slack. It is turned on from there.
+func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
+	s.tried, s.news = true, nil
+	m := move{foot: f, touch: true, sd: s.slip(f, 0, true)}
+	if how == log.Solid {
+		m = s.slackened(f)
+	}
+	if m.touch || s.in.Locks && !s.loose[f] {
+		s.logTurn(f, 0, m.touch, when)
+		if err := s.move(m); err != nil {
 			return err
 		}
 	}
-	s.log(when, log.Feel, s.name(f), string(how))
-	if how != log.Nips {
-		if err := s.feels(f, how); err != nil {
-			return err
-		}
-		s.touched[f] = how == log.Solid
+	if err := s.feels(f, how, when); err != nil {
+		return err
 	}
-	if own && how == log.Free { // not there yet
-		return nil
-	}
-	if !own {
-		return s.next()
-	}
-	if on := s.worth([]plan.Step{*s.step}); len(on) > 0 && on[0].Watch != nil { // and on from there
+	if on := s.worth([]plan.Step{*s.step}); len(on) > 0 && on[0].Watch != nil {
 		s.step = &on[0]
 		s.show(on[0], s.card.Of-s.done)
 		return nil
@@ -166,21 +173,6 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 		s.unlocked = f
 	}
 	return s.next()
-}
-
-// touches takes in that a foot which was to be raised until it touches does: it nips now, or
-// was solid as soon as its nut was slack.
-func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
-	s.tried, s.news = true, nil
-	m := move{foot: f, touch: true, sd: s.slip(f, 0, true)}
-	if how == log.Solid {
-		if !s.in.Locks || s.loose[f] {
-			return nil
-		}
-		m = s.slackened(f)
-	}
-	s.logTurn(f, 0, m.touch, when)
-	return s.move(m)
 }
 
 // doubtful asks, once after each move and before the first until it is known, whether feet are
@@ -208,7 +200,7 @@ func (s *Session) doubtful() bool {
 // unfelt are the feet that no hand has felt since anything was moved.
 func (s *Session) unfelt() (feet []int) {
 	for f := range s.in.Standing.Feet {
-		if !s.felt[f] {
+		if !s.known[f] {
 			feet = append(feet, f)
 		}
 	}
@@ -230,19 +222,25 @@ func (s *Session) areSolid(feet []int) bool {
 // solid takes in that all feet of the card carry.
 func (s *Session) solid(when log.Moment) error {
 	for _, name := range s.card.Feel {
-		f := s.foot(name)
-		s.log(when, log.Feel, name, string(log.Solid))
-		if err := s.feels(f, log.Solid); err != nil {
+		if err := s.feels(s.foot(name), log.Solid, when); err != nil {
 			return err
 		}
-		s.touched[f] = true
 	}
 	return s.next()
 }
 
-// feels tells the beds how a foot feels.
-func (s *Session) feels(f int, how log.Touch) error {
-	s.felt[f] = true
+// feels writes down how a foot feels, and tells the beds.
+func (s *Session) feels(f int, how log.Touch, when log.Moment) error {
+	s.log(when, log.Feel, s.name(f), string(how))
+	return s.felt(f, how)
+}
+
+// felt tells the beds how a foot feels.
+func (s *Session) felt(f int, how log.Touch) error {
+	if how == log.Nips {
+		return nil
+	}
+	s.known[f], s.touched[f] = true, how == log.Solid
 	return s.beds.feels(f, how == log.Solid, math.Hypot(s.in.ByLock, s.in.TouchSD))
 }
 

@@ -41,6 +41,13 @@ func (s *Session) unseen(f int) bool {
 	return s.in.Locks && !seen
 }
 
+// nutFirst has a nut that was never seen slackened and read, or tightened where it is slack.
+func (s *Session) nutFirst(c *Card, f int, was float64) {
+	if c.Kind, c.Before, c.Raise = Slacken, was, 0; s.nut(f) {
+		*c = s.card
+	}
+}
+
 // nut asks for the nut of a foot that was turned, where feet have nuts.
 func (s *Session) nut(f int) bool {
 	if s.loose[f] && s.in.Locks {

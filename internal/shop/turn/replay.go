@@ -33,18 +33,12 @@ func (s *Session) again(e log.Entry) error {
 			s.read[p] = 0
 			s.beds.note(p, 0)
 		}
-		m := move{foot: f, touch: e.ToTouch, raise: e.Value, sd: s.slip(f, e.Value, e.ToTouch)}
-		switch {
-		case e.What == log.Lock:
-			m = s.locked(f)
-		case m.raise == 0 && !m.touch && s.in.Locks:
-			m = s.slackened(f)
-		}
+		m := s.meant(f, e)
 		s.tried, s.loose[f] = true, !m.nut
 		return s.move(m)
 	case log.Feel:
-		if f >= 0 && e.Feel != log.Nips {
-			return s.feels(f, e.Feel)
+		if f >= 0 {
+			return s.felt(f, e.Feel)
 		}
 	case log.SetUp:
 		s.forget(e.Survey)
@@ -58,6 +52,17 @@ func (s *Session) again(e log.Entry) error {
 		}
 	}
 	return nil
+}
+
+// meant is what a hand did to a foot, as the log has it.
+func (s *Session) meant(f int, e log.Entry) move {
+	switch {
+	case e.What == log.Lock:
+		return s.locked(f)
+	case e.Value == 0 && !e.ToTouch && s.in.Locks:
+		return s.slackened(f)
+	}
+	return move{foot: f, touch: e.ToTouch, raise: e.Value, sd: s.slip(f, e.Value, e.ToTouch)}
 }
 
 // gauge is the indicator beside a foot, where the job has one.
@@ -97,7 +102,7 @@ func (s *Session) forget(survey string) {
 // move turns a foot of every bed.
 func (s *Session) move(m move) error {
 	s.last, s.stirred = &m, s.stirred || !m.touch
-	clear(s.felt)
+	clear(s.known)
 	s.touched[m.foot] = m.touch || s.touched[m.foot] && m.raise >= 0
 	if m.touch {
 		s.went[m.foot] += s.beds.gap(m.foot, 0)

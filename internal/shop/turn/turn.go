@@ -66,7 +66,7 @@ type Session struct {
 	lately    int             // the foot that was turned last; −1
 	unlocked  int             // the foot whose nut is to be seen now; −1
 	stirred   bool            // a foot moved since a hand felt others
-	felt      map[int]bool    // by a hand since anything was moved
+	known     map[int]bool    // feet that a hand has felt since anything was moved
 	surprised bool            // a reading that did not fit was taken as it is
 	turnedAt  string          // when
 	news      *News
@@ -78,7 +78,7 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, felt: map[int]bool{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1, unlocked: -1}
+	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1, unlocked: -1}
 	maps.Copy(s.nuts, in.Nuts)
 	s.in.Locks = in.Locks || len(in.Nuts) > 0
 	if err := s.replay(); err != nil {
@@ -317,18 +317,14 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 		c.Kind, c.Before, c.Raise = Touch, was, 0
 		return
 	}
+	if s.unseen(st.Foot) {
+		s.nutFirst(c, st.Foot, was)
+		return
+	}
 	raise := st.Raise
-	switch c.Kind = Step; {
-	case s.unseen(st.Foot) && s.loose[st.Foot]:
-		s.nut(st.Foot)
-		*c = s.card
-		return
-	case s.unseen(st.Foot):
-		c.Kind, c.Before, c.Raise = Slacken, was, 0
-		return
-	case !s.tried && math.Abs(raise) > 2*trial:
+	if c.Kind = Step; !s.tried && math.Abs(raise) > 2*trial {
 		c.Kind, raise = Trial, math.Copysign(trial, raise)
-	default:
+	} else {
 		raise = s.careful(st.Foot, raise)
 		c.Part = raise != st.Raise
 	}
@@ -378,7 +374,7 @@ func (s *Session) finish(now, known plan.Range) error {
 // worthSurvey is the share of the zone that a survey must promise to buy: on single beds of
 // the trial slips and readings took back about half of it, and a seventh is within what two
 // surveys differ by.
-const worthSurvey = 0.3
+const worthSurvey = 0.2
 
 // tighten asks for the next third of tightening the bolts, where an instrument watches.
 func (s *Session) tighten(after Card) error {
