@@ -254,10 +254,31 @@ func (p *Problem) Glue(l Load, a *Answer) error {
 		l.Built = p.built
 		copy(l.Built, p.rhs)
 	}
+	if l.rests(a.On) {
+		a.Rigid, a.Shared = [2][3]float64{}, a.Shared[:0]
+		clear(a.Force)
+		copy(a.Gap, l.Built)
+		return nil
+	}
 	p.glue(f, l, a)
-	p.gaps(l, a)
-	a.clear()
+	n := len(p.points)
+	for i, on := range a.On {
+		if a.Gap[i] = 0; !on {
+			a.Gap[i] = p.gap(i, l, a)
+			p.Work += float64(n)
+		}
+	}
 	return nil
+}
+
+// rests tells whether a change of load is one of gaps alone.
+func (l *Load) rests(on []bool) bool {
+	for i, v := range l.Built {
+		if v != 0 && on[i] {
+			return false
+		}
+	}
+	return l.Resultant == [2][3]float64{}
 }
 
 // gaps fills in the gap at every point, where it touches what rounding leaves of it.
@@ -266,10 +287,14 @@ func (p *Problem) gaps(l Load, a *Answer) {
 	n := len(p.points)
 	p.Work += float64(n * (n + fewPoints))
 	for i := range p.points {
-		t := &p.points[i]
-		q := &a.Rigid[t.Body]
-		a.Gap[i] = l.Built[i] + q[0] + q[1]*t.X + q[2]*t.Y + dot(a.Force, p.h[i*n:])
+		a.Gap[i] = p.gap(i, l, a)
 	}
+}
+
+func (p *Problem) gap(i int, l Load, a *Answer) float64 {
+	t := &p.points[i]
+	q := &a.Rigid[t.Body]
+	return l.Built[i] + q[0] + q[1]*t.X + q[2]*t.Y + dot(a.Force, p.h[i*len(p.points):])
 }
 
 // clear leaves no gap where points touch.

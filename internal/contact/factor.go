@@ -26,14 +26,15 @@ func (p *Problem) prepare() {
 		p.most = max(p.most, v)
 	}
 	for i, t := range p.points {
-		a, r := p.e[i], p.rho[t.Body]
-		for j, u := range p.points[:i+1] {
+		a, r, row := &p.e[i], p.rho[t.Body], p.k[i*(i+1)/2:]
+		for j := range i + 1 {
+			u := &p.points[j]
 			v := p.h[i*n+j]
 			if u.Body == t.Body {
-				b := p.e[j]
+				b := &p.e[j]
 				v += r * (a[0]*b[0] + a[1]*b[1] + a[2]*b[2])
 			}
-			p.k[i*(i+1)/2+j] = v
+			row[j] = v
 		}
 	}
 }
@@ -51,6 +52,7 @@ type factor struct {
 	ok    bool         // its points can balance the bodies
 	index []int        // its points that do not depend on others
 	l     []float64    // rows of L, one behind the other
+	inv   []float64    // one over its diagonal
 	z     [][6]float64 // rows of L⁻¹E
 	sq    [6][6]float64
 	free  []part // orthonormal: forces without energy or resultant
@@ -98,7 +100,7 @@ func (f *factor) make(p *Problem, on []bool) {
 	rows, _ := slices.BinarySearch(f.index, made)
 	free, _ := slices.BinarySearchFunc(f.free, made, func(d part, made int) int { return d.at[len(d.at)-1] - made })
 	f.on = append(f.on[:0], on...)
-	f.l, f.z = sized(f.l, n*(n+1)/2), sized(f.z, n)
+	f.l, f.z, f.inv = sized(f.l, n*(n+1)/2), sized(f.z, n), sized(f.inv, n)
 	f.index, f.free, f.ok = f.index[:rows], f.free[:free], false
 	for i := made; i < n; i++ {
 		if !on[i] {
@@ -124,7 +126,7 @@ func (f *factor) add(p *Problem, i int) (row []float64, ok bool) {
 	row = f.row(a)[:a]
 	for b, j := range f.index {
 		other := f.row(b)
-		row[b] = (p.entry(i, j) - dot(row[:b], other)) / other[b]
+		row[b] = (p.entry(i, j) - dot(row[:b], other)) * f.inv[b]
 	}
 	whole := p.entry(i, i)
 	left := whole - dot(row, row)
@@ -132,18 +134,18 @@ func (f *factor) add(p *Problem, i int) (row []float64, ok bool) {
 		return row, false
 	}
 	last := math.Sqrt(left)
-	f.row(a)[a] = last
+	f.row(a)[a], f.inv[a] = last, 1/last
 	f.index = append(f.index, i)
 	var z [6]float64
 	body := &p.bodies[p.points[i].Body]
 	copy(z[body.first:], p.e[i][:body.count])
 	for b, v := range row {
-		for d, other := range &f.z[b] {
+		for d, other := range f.z[b][:p.rows] {
 			z[d] -= v * other
 		}
 	}
-	for d := range z {
-		z[d] /= last
+	for d := range p.rows {
+		z[d] *= f.inv[a]
 	}
 	f.z[a] = z
 	return row, true
@@ -162,7 +164,7 @@ func (f *factor) drop(a int) {
 		y := row[r-a]
 		long := math.Hypot(x, y)
 		t := rotation{x / long, y / long}
-		row[r-1-a] = long
+		row[r-1-a], f.inv[r-1] = long, 1/long
 		copy(f.row(r-1), f.row(r))
 		for d := range f.z[r] {
 			f.z[r][d], f.z[r-1][d] = t.of(f.z[r-1][d], f.z[r][d])
@@ -192,7 +194,8 @@ func (p *Problem) exchanged(f *factor, on []bool) *factor {
 	}
 	g := &p.updated
 	if f != g {
-		g.index, g.z, g.l = append(g.index[:0], f.index...), append(g.z[:0], f.z...), append(g.l[:0], f.l...)
+		g.index, g.z = append(g.index[:0], f.index...), append(g.z[:0], f.z...)
+		g.l, g.inv = append(g.l[:0], f.l...), append(g.inv[:0], f.inv...)
 	}
 	for _, i := range p.wrong {
 		if !on[i] {
@@ -210,6 +213,7 @@ func dot(a, b []float64) (sum float64) {
 	if len(a) > 24 {
 		return floats.Dot(a, b[:len(a)])
 	}
+	b = b[:len(a)]
 	for i, v := range a {
 		sum += v * b[i]
 	}
@@ -242,6 +246,18 @@ func (d part) without(v []float64) {
 // bearings under 1e-9, where the least true one is a third.
 const noise = 1e-7
 
+// less takes so many times another vector from one, as dot without a call where they are short.
+func less(a []float64, by float64, b []float64) {
+	if len(a) > 24 {
+		floats.AddScaled(a, -by, b[:len(a)])
+		return
+	}
+	b = b[:len(a)]
+	for i := range a {
+		a[i] -= by * b[i]
+	}
+}
+
 // setAside notes that point i depends on those before it: its row is Σ α of theirs.
 func (f *factor) setAside(i int, alpha []float64, n int) {
 	f.lowerT(alpha)
@@ -271,15 +287,15 @@ func (f *factor) setAside(i int, alpha []float64, n int) {
 func (f *factor) lower(v []float64) {
 	for a := range v {
 		row := f.row(a)
-		v[a] = (v[a] - dot(v[:a], row)) / row[a]
+		v[a] = (v[a] - dot(v[:a], row)) * f.inv[a]
 	}
 }
 
 func (f *factor) lowerT(v []float64) {
 	for a := len(v) - 1; a >= 0; a-- {
 		row := f.row(a)
-		v[a] /= row[a]
-		floats.AddScaled(v[:a], -v[a], row[:a])
+		v[a] *= f.inv[a]
+		less(v[:a], v[a], row)
 	}
 }
 
@@ -393,14 +409,14 @@ func (p *Problem) glue(f *factor, l Load, a *Answer) {
 func (f *factor) bordered(u []float64, q *[6]float64, rows int) {
 	f.lower(u)
 	for k, v := range u {
-		for d := range rows {
-			q[d] += f.z[k][d] * v
+		for d, z := range f.z[k][:rows] {
+			q[d] += z * v
 		}
 	}
 	f.unsquare(q, rows)
 	for k := range u {
-		for d := range rows {
-			u[k] -= f.z[k][d] * q[d]
+		for d, z := range f.z[k][:rows] {
+			u[k] -= z * q[d]
 		}
 	}
 	f.lowerT(u)

@@ -3,6 +3,7 @@ package match
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -16,14 +17,16 @@ type chain struct {
 	z, phi []float64
 	amp    []float64
 	stands []*stand
-	log    float64 // of the density at z, for the amplitudes
-	met    float64 // of that where it was asked for last
+	log    float64   // of the density at z, for the amplitudes
+	met    float64   // of that where it was asked for last
+	soft   []float64 // one over the factor of each foot's stiffness there, by its height
 
 	white        []float64 // Cholesky factor of the mean curvature met while warming up
 	center       []float64 // mean of z then
 	trial        []float64 // scratch, as what follows
 	dz           []float64
 	step, w, way []float64 // of features
+	out          start
 	pieces       []piece
 	metal        metal
 	resid        [][]float64
@@ -43,7 +46,7 @@ func (c *chain) work() float64 {
 func (m *model) newChain(s *sums, seed, number uint64) *chain {
 	n, d := len(m.mean), m.feats
 	c := &chain{m: m, sums: s, rng: rand.New(rand.NewPCG(seed, number)), z: make([]float64, n), phi: make([]float64, d),
-		amp: usual(), trial: make([]float64, n), dz: make([]float64, n),
+		amp: usual(), trial: make([]float64, n), soft: make([]float64, m.linear), dz: make([]float64, n),
 		step: make([]float64, d), way: make([]float64, d), w: make([]float64, d), center: make([]float64, n)}
 	for _, st := range m.states {
 		c.stands = append(c.stands, newStand(st))
@@ -67,12 +70,13 @@ func (c *chain) evaluate(z []float64) float64 {
 	for i, h := range m.heat {
 		c.phi[featHeat+i] = m.value(z, h)
 	}
+	m.soften(z, c.soft)
 	log := -floats.Dot(z, z) / 2
 	for _, d := range c.stands {
 		if d.frozen {
 			continue
 		}
-		d.stiffen(m, z)
+		d.stiffen(m, z, c.soft)
 		d.built(m, z)
 		if d.problem.Solve(d.load, &d.at) != nil {
 			return math.Inf(-1)
@@ -100,7 +104,7 @@ func (c *chain) sweep() {
 	}
 	for k := range m.linear {
 		c.column(k)
-		c.line(path{dz: c.dz, height: -1})
+		c.line(path{dz: c.dz})
 	}
 	c.log = c.evaluate(c.z)
 	for k := m.bend; k < m.bend+2; k++ {
@@ -136,8 +140,7 @@ func (c *chain) column(k int) {
 // slice draws along c.dz.
 func (c *chain) slice(width float64) {
 	slice(c.rng, 0, c.log, width, c.along)
-	c.z, c.trial = c.trial, c.z
-	c.log = c.met
+	c.settle()
 }
 
 func (c *chain) along(t float64) float64 {
@@ -171,6 +174,7 @@ func (c *chain) ellipse(first int) {
 		lowerT(c.white, n, c.dz)
 		return c.along(1) + rest
 	})
+	c.settle()
 }
 
 // rotate draws an angle of an ellipse by the density that at returns there, now where the
@@ -188,8 +192,10 @@ func (c *chain) rotate(now float64, at func(cos, sin float64) float64) {
 		}
 		angle = lo + (hi-lo)*c.rng.Float64()
 	}
-	c.z, c.trial, c.log = c.trial, c.z, c.met
 }
+
+// settle goes to where the density was asked for last.
+func (c *chain) settle() { c.z, c.trial, c.log = c.trial, c.z, c.met }
 
 // amplify draws one amplitude of the metal, with the metal integrated out.
 func (c *chain) amplify() {
@@ -197,11 +203,11 @@ func (c *chain) amplify() {
 		c.sums.forms[i].left(c.phi, c.resid[i])
 	}
 	i := c.rng.IntN(amplitudes)
-	log := func(a float64) float64 {
-		c.amp[i] = a
-		return c.metalLog() - square((a-math.Log(shortMedian))/shortSD)/2
-	}
-	slice(c.rng, c.amp[i], log(c.amp[i]), 2*shortSD, log)
+	is, other := c.amp[i]-math.Log(shortMedian), shortSD*c.rng.NormFloat64()
+	c.rotate(c.metalLog(), func(cos, sin float64) float64 {
+		c.amp[i] = math.Log(shortMedian) + is*cos + other*sin
+		return c.metalLog()
+	})
 	c.m.eliminate(c.sums, c.amp, &c.g)
 	w, d := float64(c.m.waves()), float64(c.m.feats)
 	c.features += float64(len(c.m.forms)) * w * (w*w/6 + w*d/2 + d*d/2)
@@ -272,6 +278,7 @@ func (c *chain) soften() {
 		}
 		under = append(under, u)
 	}
+	was, now := slices.Clone(c.soft), slices.Clone(c.soft)
 	turn := make([]float64, len(c.z)-first)
 	for k := range turn {
 		turn[k] = c.rng.NormFloat64()
@@ -281,25 +288,23 @@ func (c *chain) soften() {
 		for k, v := range turn {
 			c.trial[first+k] = c.z[first+k]*cos + v*sin
 		}
+		m.soften(c.trial, now)
 		for i, k := range m.pivots {
-			c.stands[k].raise(m, under[i], c.z, c.trial)
+			c.stands[k].raise(m, under[i], was, now, c.trial)
 		}
 		c.met = c.evaluate(c.trial)
 		return c.met + c.scale() + square(floats.Norm(c.trial[first:], 2))/2
 	})
+	c.settle()
 }
 
-// raise adds to the heights in to what the feet give more there than at from.
-func (d *stand) raise(m *model, under, from, to []float64) {
+// raise adds to heights what the feet give more where they are so much softer.
+func (d *stand) raise(m *model, under, was, soft, to []float64) {
 	for i, p := range d.linear.Points {
-		if p.Foot < 0 {
-			continue
+		if p.Foot >= 0 {
+			h := m.home[d.standing][p.Foot]
+			to[h] += under[i] * (soft[h] - was[h]) / m.sd[h]
 		}
-		h := m.home[d.standing][p.Foot]
-		give := func(z []float64) float64 {
-			return math.Exp(-z[m.bend+2]*m.sd[m.bend+2] - z[m.depart[d.standing][p.Foot]]*m.sd[m.depart[d.standing][p.Foot]])
-		}
-		to[h] += under[i] * (give(to) - give(from)) / m.sd[h]
 	}
 }
 

@@ -88,7 +88,10 @@
 //     turns back. This is the flow of a velocity v along C∇R, and along the height h alone
 //     where the foot hangs. It keeps volumes if v is the same across the turn: with g the rate
 //     at which the gap opens along C∇R, h sinks at the rate g, so a deviation σ of it
-//     takes the time σ/g, and a piece weighs its mass times that.
+//     takes the time σ/g, and a piece weighs its mass times that. By chance the path has a
+//     second hinge, the foot that lets go first as the force of the first grows: the one hangs in
+//     place of the other, and the bed hardly moves. The flow is along the height of the one that
+//     hangs; where both hang it stands still, for the height of one does not let the other touch.
 //   - b, t, f: slice sampling (Neal 2003), stepping out and shrinking, along their columns
 //     of L⁻ᵀ, which move h, m, ΔT so that what was read changes least. The direction does
 //     not depend on the point, the map is a shift, its Jacobian one.
@@ -98,7 +101,7 @@
 //     as much as it gives more: u = h − GR stays, so that R and all that was read of its
 //     state stay. The density of (u, f, e) has |∂h/∂u| = det A(G)/det A(0), A the matrix of H
 //     bordered by E over the points in contact (contact.Problem.LogDet).
-//   - s: slice sampling of one logarithm with the waves integrated out.
+//   - s: one logarithm, on an ellipse of its prior, with the waves integrated out.
 //
 // L and z̄ are fixed before the first draw that is kept. Chains begin about twice as far out
 // as the draws will lie, from streams of their own, and are joined in their order: the

@@ -137,7 +137,7 @@ func (c *chain) wander() {
 	c.setWhite([]tangent{c.tangentAt(c.z)})
 	for k := range c.m.linear {
 		c.column(k)
-		c.line(path{dz: c.dz, height: -1})
+		c.line(path{dz: c.dz})
 	}
 }
 

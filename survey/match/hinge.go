@@ -32,24 +32,32 @@ func (m *model) findHinges() {
 }
 
 // raising is a direction that changes the force of a hinge while what was read and felt
-// changes least.
+// changes least, and the hinge that lets go first on it.
 type raising struct {
 	place
-	dz []float64
+	dz   []float64
+	next pivot // without a state where there is none
 }
 
 // hinged draws along the path on which a foot's force changes, and on which it sinks alone
-// once it hangs.
+// once it hangs; and by chance along that on which the foot that then lets go first sinks too.
 func (c *chain) hinged(k int) {
 	h := c.m.hinges[k]
-	if list := c.lifts[k]; len(list) > 0 {
-		t := list[c.rng.IntN(len(list))]
-		c.line(path{dz: t.dz, height: h.height, stand: c.stands[t.state], point: t.point})
+	list := c.lifts[k]
+	if len(list) == 0 {
+		clear(c.dz)
+		c.dz[h.height] = 1
+		c.line(path{dz: c.dz})
 		return
 	}
-	clear(c.dz)
-	c.dz[h.height] = 1
-	c.line(path{dz: c.dz, height: -1})
+	t := list[c.rng.IntN(len(list))]
+	d := c.stands[t.state]
+	p := path{dz: t.dz, hinges: []pivot{{h.height, d, t.point}, t.next}}
+	if t.next.stand != nil && c.rng.IntN(2) == 0 {
+		c.line(p)
+	}
+	p.hinges = p.hinges[:1]
+	c.line(p)
 }
 
 // learn notes directions at the present point, of tangent t: of every hinge that touches,
@@ -89,12 +97,18 @@ func (c *chain) lift(k, i int, curve []float64) {
 		l[a*n+a]++
 	}
 	d := c.stands[p.state]
-	slope := make([]float64, n)
+	slope, slopes := make([]float64, n), make([][]float64, len(d.points))
+	for j := range slopes {
+		slopes[j] = make([]float64, c.m.linear)
+	}
 	for a := range c.m.linear {
-		if d.respondTo(c.m, c.z, a, c.trial) && d.glue(&d.at) {
-			slope[a] = d.step.Force[p.point]
+		if d.respondTo(c.m, c.z, c.soft, a, c.trial) && d.glue(&d.at) {
+			for j, r := range d.step.Force {
+				slopes[j][a] = r
+			}
 		}
 	}
+	copy(slope, slopes[p.point])
 	if !cholesky(l, n) {
 		return
 	}
@@ -104,6 +118,23 @@ func (c *chain) lift(k, i int, curve []float64) {
 	lowerT(l, n, dz)
 	if v := floats.Dot(slope, dz); v > square(moved*d.mean) { // else balance alone tells its force
 		floats.Scale(1/math.Sqrt(v), dz)
-		c.lifts[k] = append(c.lifts[k], raising{p, dz})
+		c.lifts[k] = append(c.lifts[k], raising{p, dz, c.first(p, slopes, dz)})
 	}
+}
+
+// first returns the hinge that lets go first in a state as the force of one of its points grows along dz
+// · slopes[point][unknown] of the forces.
+func (c *chain) first(p place, slopes [][]float64, dz []float64) (next pivot) {
+	d, soon := c.stands[p.state], math.Inf(1)
+	for _, h := range c.m.hinges {
+		for _, q := range h.at {
+			if q.state != p.state || q.point == p.point || !d.at.On[q.point] {
+				continue
+			}
+			if rate := floats.Dot(slopes[q.point], dz[:c.m.linear]); rate < 0 && d.at.Force[q.point]/-rate < soon {
+				next, soon = pivot{h.height, d, q.point}, d.at.Force[q.point]/-rate
+			}
+		}
+	}
+	return next
 }

@@ -2,21 +2,39 @@ package match
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 )
 
-// heading is how far, or how fast, a path goes along its direction, and along the height
-// of one foot alone.
-type heading struct{ along, alone float64 }
+// heading is how far, or how fast, a path goes along its direction, and along the heights
+// of its hinges alone.
+type heading struct {
+	along float64
+	alone [2]float64
+}
+
+// after returns where it is once it has gone on so long at a rate.
+func (h heading) after(long float64, rate heading) heading {
+	h.along += long * rate.along
+	for k, v := range rate.alone {
+		h.alone[k] += long * v
+	}
+	return h
+}
 
 // path leads from where the chain is along a direction of the linear unknowns, both ways.
-// Where it has a hinge, a foot on one point, it turns as this foot lets go: from there the
-// foot sinks alone, for a foot that hangs moves nothing.
+// Where it has hinges, feet on one point each, it turns as one of these lets go: from there this
+// foot sinks alone, for a foot that hangs moves nothing. Where two of them hang there is no path.
 type path struct {
 	dz     []float64
-	height int    // unknown, of the hinge; −1: straight all the way
-	stand  *stand // where the hinge touches or hangs
+	hinges []pivot // two at most, of one state
+}
+
+// pivot is a foot that a path turns at: its height among the unknowns, and where it touches or hangs.
+type pivot struct {
+	height int
+	stand  *stand
 	point  int
 }
 
@@ -35,6 +53,9 @@ const (
 func (c *chain) line(p path) {
 	u := c.rng.Float64()
 	most := c.spread(&p, windowWidth*u, windowWidth*(1-u))
+	if len(c.pieces) == 0 {
+		return
+	}
 	sum := 0.0
 	for i := range c.pieces {
 		c.pieces[i].mass = math.Exp(c.pieces[i].mass - most)
@@ -46,29 +67,23 @@ func (c *chain) line(p path) {
 			break
 		}
 	}
-	v := &c.pieces[k]
-	s := v.draw(c.rng)
-	c.goTo(&p, heading{v.from.along + s*v.rate.along, v.from.alone + s*v.rate.alone})
+	c.goTo(&p, k, c.pieces[k].draw(c.rng))
 }
 
 // spread finds the pieces of a path as far as there is room both ways, with the logarithms
 // of their masses, and returns the greatest of these.
 func (c *chain) spread(p *path, ahead, behind float64) (most float64) {
 	c.pieces = c.pieces[:0]
-	c.walk(p, 1, ahead)
-	c.walk(p, -1, behind)
-	zd, dd := floats.Dot(c.z, p.dz), floats.Dot(p.dz, p.dz)
-	ze, de := 0.0, 0.0
-	if p.height >= 0 {
-		ze, de = c.z[p.height], p.dz[p.height]
+	if c.setOut(p) {
+		c.walk(p, 1, ahead)
+		c.walk(p, -1, behind)
 	}
 	most = math.Inf(-1)
 	for i := range c.pieces { // with the prior
 		v := &c.pieces[i]
-		a, b, ra, rb := v.from.along, v.from.alone, v.rate.along, v.rate.alone
-		v.log -= a*(zd+a*dd/2+b*de) + b*(ze+b/2)
-		v.slope += ra*(zd+a*dd+b*de) + rb*(ze+a*de+b)
-		v.curve += ra*ra*dd + 2*ra*rb*de + rb*rb
+		v.log -= c.dot(p, v.from) + p.dot(v.from, v.from)/2
+		v.slope += c.dot(p, v.rate) + p.dot(v.from, v.rate)
+		v.curve += p.dot(v.rate, v.rate)
 		v.mass = v.logMass()
 		if math.IsNaN(v.mass) {
 			panic("match: a path without a density")
@@ -78,15 +93,40 @@ func (c *chain) spread(p *path, ahead, behind float64) (most float64) {
 	return most
 }
 
+// dot returns the product of two headings as vectors of unknowns; the chain's, that of one and of where it is.
+func (p *path) dot(a, b heading) (sum float64) {
+	if a.along*b.along != 0 {
+		sum = a.along * b.along * floats.Dot(p.dz, p.dz)
+	}
+	for k, h := range p.hinges {
+		sum += (a.along*b.alone[k]+a.alone[k]*b.along)*p.dz[h.height] + a.alone[k]*b.alone[k]
+	}
+	return sum
+}
+
+func (c *chain) dot(p *path, a heading) (sum float64) {
+	if a.along != 0 {
+		sum = a.along * floats.Dot(c.z, p.dz)
+	}
+	for k, h := range p.hinges {
+		sum += a.alone[k] * c.z[h.height]
+	}
+	return sum
+}
+
+// to writes a heading as a vector of unknowns.
+func (p *path) to(h heading, z []float64) {
+	floats.ScaleTo(z, h.along, p.dz)
+	for k, v := range p.hinges {
+		z[v.height] += h.alone[k]
+	}
+}
+
 // walk adds the pieces of a path that lie one way, as far as room lets it go: in units of
 // the direction, and of one deviation of the height alone. It ends before a place where
 // contacts would change without end, or that has none.
 func (c *chain) walk(p *path, sign, room float64) {
-	for _, d := range c.stands {
-		d.leave()
-	}
-	copy(c.way, c.phi)
-	rate, thin := c.setOut(p, sign)
+	rate, thin := c.outset(sign)
 	var at heading
 	log, tiny, stuck := 0.0, 1e-9*room, 0
 	for room > 0 && len(c.pieces) < mostPieces && stuck < mostStuck {
@@ -97,21 +137,26 @@ func (c *chain) walk(p *path, sign, room float64) {
 		long = min(max(long, tiny), room)
 		log -= c.goOn(piece{long: long, log: log + thin, from: at, rate: rate})
 		room -= long
-		at.along, at.alone = at.along+long*rate.along, at.alone+long*rate.alone
-		switch {
-		case next == nil:
+		at = at.after(long, rate)
+		if next == nil {
 			return
-		case point < 0: // what was felt pulls otherwise from here
-		case next == p.stand && point == p.point:
-			if rate, thin = c.turn(p); rate == (heading{}) {
+		}
+		if point < 0 { // what was felt pulls otherwise from here
+			continue
+		}
+		if k := p.hinge(next, point); k >= 0 {
+			if rate, thin = c.turn(p, k); rate == (heading{}) {
 				return
 			}
-		default:
-			if !c.exchange(p, at, rate, room, next, point) {
-				return
-			}
+		} else if !c.exchange(p, at, rate, room, next, point) {
+			return
 		}
 	}
+}
+
+// hinge returns which of a path's hinges a point of a state is, −1 for none.
+func (p *path) hinge(d *stand, point int) int {
+	return slices.IndexFunc(p.hinges, func(h pivot) bool { return h.stand == d && h.point == point })
 }
 
 // goOn adds a piece and goes to its end. It returns what the metal and what was read take off the logarithm there.
@@ -135,10 +180,8 @@ func (c *chain) exchange(p *path, at, rate heading, room float64, d *stand, poin
 	if c.head(p, rate, d) && !d.falls(point, room) {
 		return true
 	}
-	floats.AddScaledTo(c.trial, c.z, at.along, p.dz)
-	if p.height >= 0 {
-		c.trial[p.height] += at.alone
-	}
+	p.to(at, c.trial)
+	floats.Add(c.trial, c.z)
 	d.built(c.m, c.trial)
 	if d.problem.Solve(d.load, &d.way) != nil {
 		return false
@@ -158,52 +201,94 @@ func (c *chain) nearest(most float64) (long float64, next *stand, point int) {
 	return long, next, point
 }
 
-// setOut heads a path one way: forwards is up for a hinge that hangs.
-func (c *chain) setOut(p *path, sign float64) (rate heading, thin float64) {
-	if p.height < 0 || p.stand.at.On[p.point] {
-		rate = heading{along: sign}
-		c.head(p, rate, nil)
-		return rate, 0
-	}
-	thin = c.thinness(p)
-	rate = heading{alone: sign}
-	c.head(p, rate, nil)
-	return rate, thin
+// start is how a path sets out, forwards: up for a hinge that hangs.
+type start struct {
+	rate    heading
+	thin    float64
+	step, w []float64
 }
 
-// thinness returns the logarithm of the time that one deviation of the hinge's height
+// setOut heads a path forwards and notes that; not where two of its hinges hang.
+func (c *chain) setOut(p *path) bool {
+	for _, d := range c.stands {
+		d.leave()
+		d.trail, d.trailOn = d.trail[:0], d.trailOn[:0]
+	}
+	c.out.rate, c.out.thin = heading{along: 1}, 0
+	for k, h := range p.hinges {
+		if h.stand.at.On[h.point] {
+			continue
+		}
+		if c.out.rate.along == 0 {
+			return false
+		}
+		c.out.thin = c.thinness(p, k)
+		c.out.rate = heading{}
+		c.out.rate.alone[k] = 1
+	}
+	c.head(p, c.out.rate, nil)
+	c.out.step, c.out.w = append(c.out.step[:0], c.step...), append(c.out.w[:0], c.w...)
+	for _, d := range c.stands {
+		d.out.moves, d.out.force, d.out.gap = d.moves, append(d.out.force[:0], d.step.Force...), append(d.out.gap[:0], d.step.Gap...)
+	}
+	return true
+}
+
+// outset goes back to where a path begins and heads as it set out, times a sign.
+func (c *chain) outset(sign float64) (rate heading, thin float64) {
+	copy(c.way, c.phi)
+	floats.ScaleTo(c.step, sign, c.out.step)
+	floats.ScaleTo(c.w, sign, c.out.w)
+	for _, d := range c.stands {
+		d.leave()
+		if d.moves = d.out.moves; d.moves {
+			floats.ScaleTo(d.step.Force, sign, d.out.force)
+			floats.ScaleTo(d.step.Gap, sign, d.out.gap)
+		}
+	}
+	return heading{}.after(sign, c.out.rate), c.out.thin
+}
+
+// opens returns how fast a hinge that hangs opens along the path's direction.
+func (c *chain) opens(p *path, k int) float64 {
+	h := &p.hinges[k]
+	if !h.stand.respond(c.m, p.dz) || !h.stand.glue(&h.stand.way) {
+		return 0
+	}
+	return h.stand.step.Gap[h.point]
+}
+
+// thinness returns the logarithm of the time that one deviation of a hinge's height
 // takes while it hangs. Time is what the density is drawn by: as it opens as fast as it did
 // along the direction, as much time passes through every place where it lets go as
 // comes to it.
-func (c *chain) thinness(p *path) float64 {
-	c.head(p, heading{along: 1}, nil)
-	opens := math.Abs(p.stand.step.Gap[p.point])
-	if opens < 1e-9*c.m.sd[p.height] {
+func (c *chain) thinness(p *path, k int) float64 {
+	opens, sd := math.Abs(c.opens(p, k)), c.m.sd[p.hinges[k].height]
+	if opens < 1e-9*sd {
 		return 0
 	}
-	return math.Log(c.m.sd[p.height] / opens)
+	return math.Log(sd / opens)
 }
 
-// turn takes a path around its hinge, which lets go or touches; nowhere when the direction
+// turn takes a path around a hinge, which lets go or touches; nowhere when the direction
 // does not part them.
-func (c *chain) turn(p *path) (heading, float64) {
-	on := &p.stand.way.On[p.point]
+func (c *chain) turn(p *path, k int) (rate heading, thin float64) {
+	h := &p.hinges[k]
+	on := &h.stand.way.On[h.point]
 	if *on {
 		*on = false
-		thin := c.thinness(p)
-		rate := heading{alone: -1}
-		c.head(p, rate, nil)
-		return rate, thin
+		thin = c.thinness(p, k)
+		rate.alone[k] = -1
+	} else {
+		opens := c.opens(p, k)
+		if math.Abs(opens) < 1e-9*c.m.sd[h.height] {
+			return rate, 0
+		}
+		*on = true
+		rate.along = -math.Copysign(1, opens)
 	}
-	c.head(p, heading{along: 1}, nil)
-	opens := p.stand.step.Gap[p.point]
-	if math.Abs(opens) < 1e-9*c.m.sd[p.height] {
-		return heading{}, 0
-	}
-	*on = true
-	rate := heading{along: -math.Copysign(1, opens)}
 	c.head(p, rate, nil)
-	return rate, 0
+	return rate, thin
 }
 
 // head finds how states and features change along a path: of one state, or of all; not where
@@ -211,25 +296,21 @@ func (c *chain) turn(p *path) (heading, float64) {
 func (c *chain) head(p *path, rate heading, only *stand) (ok bool) {
 	m := c.m
 	ok = true
+	p.to(rate, c.trial)
 	if only == nil {
-		floats.ScaleTo(c.trial, rate.along, p.dz)
-		if p.height >= 0 {
-			c.trial[p.height] += rate.alone
-		}
 		clear(c.step)
 		for i, h := range m.heat {
 			c.step[featHeat+i] = m.sd[h] * c.trial[h]
 		}
 	}
 	for _, d := range c.stands {
-		if d.frozen || only != nil && d != only || only == nil && !d.respond(m, c.trial) {
+		if d.frozen || only != nil && d != only || !d.respond(m, c.trial) {
 			continue
 		}
 		ok = d.glue(&d.way) && ok
 		d.put(d.step.Force, c.phi, c.step)
 	}
-	c.g.times(c.step, c.w)
-	c.features += float64(len(c.step) * len(c.step))
+	c.features += c.g.times(c.step, c.w)
 	return ok
 }
 
@@ -297,11 +378,18 @@ func (d *stand) falls(i int, long float64) bool {
 	return rate*long < -slight
 }
 
-// advance goes on along a path while the contact stays.
+// advance goes on along a path while the contact stays, and notes from where and how.
 func (d *stand) advance(long float64) {
+	if d.frozen {
+		return
+	}
+	d.trail = append(append(append(append(d.trail, d.way.Force...), d.way.Gap...), d.step.Force...), d.step.Gap...)
+	d.trailOn = append(d.trailOn, d.way.On...)
 	if d.moves {
 		floats.AddScaled(d.way.Force, long, d.step.Force)
 		floats.AddScaled(d.way.Gap, long, d.step.Gap)
+	} else {
+		clear(d.trail[len(d.trail)-2*len(d.points):])
 	}
 }
 
@@ -323,31 +411,20 @@ func (d *stand) pullOn(p *piece) {
 	}
 }
 
-// goTo moves z and the states along a path; it stays where it is when one of these has no contact there.
-func (c *chain) goTo(p *path, by heading) {
-	m := c.m
-	floats.ScaleTo(c.trial, by.along, p.dz)
-	if p.height >= 0 {
-		c.trial[p.height] += by.alone
-	}
+// goTo moves z and the states so far along a piece of a path.
+func (c *chain) goTo(p *path, k int, s float64) {
+	m, v := c.m, &c.pieces[k]
+	p.to(v.from.after(s, v.rate), c.trial)
 	floats.Add(c.z, c.trial)
-	for _, d := range c.stands {
-		if d.frozen || !d.respond(m, c.trial) {
-			continue
-		}
-		d.leave()
-		d.built(m, c.z)
-		if d.problem.Solve(d.load, &d.way) != nil {
-			floats.Sub(c.z, c.trial)
-			return
-		}
-	}
 	for i, h := range m.heat {
 		c.phi[featHeat+i] = m.value(c.z, h)
 	}
 	for _, d := range c.stands {
-		if d.moves {
-			d.at, d.way = d.way, d.at
+		if n := len(d.points); !d.frozen {
+			copy(d.at.On, d.trailOn[k*n:])
+			was := d.trail[4*k*n:]
+			floats.AddScaledTo(d.at.Force, was[:n], s, was[2*n:3*n])
+			floats.AddScaledTo(d.at.Gap, was[n:2*n], s, was[3*n:4*n])
 			d.put(d.at.Force, c.phi, c.phi)
 		}
 	}

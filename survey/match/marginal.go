@@ -212,11 +212,16 @@ func (g *marginal) log(phi []float64) float64 {
 	return -sum / 2
 }
 
-// times returns P·v in out.
-func (g *marginal) times(v, out []float64) {
-	for i := range out {
-		out[i] = floats.Dot(g.p[i*g.d:(i+1)*g.d], v)
+// times returns P·v in out, and how many multiplications that took.
+func (g *marginal) times(v, out []float64) (work float64) {
+	clear(out)
+	for i, x := range v {
+		if x != 0 {
+			floats.AddScaled(out, x, g.p[i*g.d:(i+1)*g.d])
+			work += float64(g.d)
+		}
 	}
+	return work
 }
 
 // left returns what of a form's sums is left at features φ: FᵀW(y − Bφ).

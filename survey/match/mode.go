@@ -8,7 +8,7 @@ import (
 
 // respondTo fills in d.change for one standard deviation of unknown k at z; it tells
 // whether the state depends on it.
-func (d *stand) respondTo(m *model, z []float64, k int, scratch []float64) bool {
+func (d *stand) respondTo(m *model, z, soft []float64, k int, scratch []float64) bool {
 	if k < m.linear {
 		clear(scratch)
 		scratch[k] = 1
@@ -23,7 +23,7 @@ func (d *stand) respondTo(m *model, z []float64, k int, scratch []float64) bool 
 		case k == m.bend+1:
 			d.change.Built[i] = -sd / t * (l.Turned[i] + floats.Dot(l.Twisted[i], d.at.Force))
 		case p.Foot >= 0 && (k == m.bend+2 || m.depart[d.standing][p.Foot] == k):
-			d.change.Built[i] = -sd * d.give(m, z, z[m.bend+2]*m.sd[m.bend+2], p.Foot, i) * d.at.Force[i]
+			d.change.Built[i] = -sd * d.give(m, soft, i) * d.at.Force[i]
 		default:
 			d.change.Built[i] = 0
 		}
@@ -75,7 +75,7 @@ func (c *chain) forcesAnswer(z []float64, k int, row []float64, felt [][]float64
 		if s.frozen {
 			continue
 		}
-		if s.respondTo(m, z, k, c.trial) && s.glue(&s.at) {
+		if s.respondTo(m, z, c.soft, k, c.trial) && s.glue(&s.at) {
 			s.put(s.step.Force, c.phi, row)
 			if k == m.bend {
 				s.add(s.bent, -m.sd[k]/m.factor(z, k), row)

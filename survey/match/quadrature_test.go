@@ -2,6 +2,7 @@ package match
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
@@ -120,7 +121,7 @@ func TestQuadrature(t *testing.T) {
 		for range draws {
 			clear(c.dz)
 			c.dz[i] = 1
-			c.line(path{dz: c.dz, height: -1})
+			c.line(path{dz: c.dz})
 			c.log = c.evaluate(c.z)
 			clear(c.dz)
 			c.dz[i], c.dz[k] = tilt*sk, sk
@@ -160,32 +161,53 @@ func TestQuadrature(t *testing.T) {
 }
 
 // TestHinge holds how often a foot hangs, and where another stands, along paths that turn
-// where it lets go, against integrals along straight lines.
+// where it lets go, and where the other does too, against integrals along straight lines.
 func TestHinge(t *testing.T) {
 	m := example(t, false)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
 	c.toMode(40)
 	floats.Scale(1e-4, c.g.p) // coarser readings, so that much is left open
 	floats.Scale(1e-4, c.g.q)
-	// a foot that sometimes hangs, and one further on; all others are held
-	h := m.hinges[2]
-	i, k := h.height, m.hinges[4].height
-	d, point := c.stands[h.at[0].state], h.at[0].point
-	dz, ek := make([]float64, len(c.z)), make([]float64, len(c.z))
-	ek[k] = 1
+	// a foot that sometimes hangs, and another; all others are held
+	for _, v := range []struct {
+		other, turns int
+		by           float64
+	}{{4, 1, -0.4}, {3, 2, -1}} {
+		at := append([]float64(nil), c.z...)
+		c.hingeOn(t, m.hinges[2], m.hinges[v.other], v.by, v.turns)
+		copy(c.z, at)
+		c.evaluate(c.z)
+	}
+}
+
+// hingeOn draws by paths along which two heights move, the second by so much of the first, with
+// one hinge or two.
+func (c *chain) hingeOn(t *testing.T, h, other hinge, by float64, turns int) {
+	i, k := h.height, other.height
+	d, point, second := c.stands[h.at[0].state], h.at[0].point, other.at[0].point
+	dz, ek, ei := make([]float64, len(c.z)), make([]float64, len(c.z)), make([]float64, len(c.z))
+	ek[k], ei[i] = 1, 1
 	curve := c.tangentAt(c.z).curve
 	n := len(c.z)
 	sd := 1 / math.Sqrt(1+curve[i*n+i])
-	dz[i], dz[k] = sd, -0.4*sd
+	dz[i], dz[k] = 10*sd, by*10*sd
 	at := append([]float64(nil), c.z...)
 	const draws = 20000
-	var hang, mean, square float64
+	var hang, both, mean, square float64
 	lo, hi := math.Inf(1), math.Inf(-1)
-	for range draws {
-		c.line(path{dz: dz, height: i, stand: d, point: point})
-		c.line(path{dz: ek, height: -1})
+	for r := range draws {
+		c.line(path{dz: dz, hinges: []pivot{{i, d, point}, {k, d, second}}[:turns]})
+		if turns == 1 {
+			c.line(path{dz: ek})
+		} else if r%20 == 0 { // both may hang
+			c.line(path{dz: ek})
+			c.line(path{dz: ei})
+		}
 		if !d.at.On[point] {
 			hang += 1. / draws
+		}
+		if !d.at.On[second] {
+			both += 1. / draws
 		}
 		mean, square = mean+c.z[k]/draws, square+c.z[k]*c.z[k]/draws
 		lo, hi = min(lo, c.z[k]), max(hi, c.z[k])
@@ -193,7 +215,7 @@ func TestHinge(t *testing.T) {
 	clear(dz)
 	dz[i] = 1
 	const places = 400
-	var logs, hangs, zs []float64
+	var logs, hangs, boths, zs []float64
 	for p := range places {
 		copy(c.z, at)
 		c.z[k] = lo + (hi-lo)*(1.2*float64(p)/(places-1)-0.1)
@@ -201,29 +223,30 @@ func TestHinge(t *testing.T) {
 		for _, s := range c.stands {
 			base -= s.feel() // pieces have what was felt whole
 		}
-		line := path{dz: dz, height: -1}
+		line := path{dz: dz}
 		c.spread(&line, 9, 9)
 		for _, v := range append([]piece(nil), c.pieces...) {
 			z := append([]float64(nil), c.z...)
 			z[i] += v.from.along + v.rate.along*v.long/2
 			logs, zs = append(logs, v.mass+base), append(zs, c.z[k])
 			c.evaluate(z)
-			hung := 0.0
-			if !d.at.On[point] {
-				hung = 1
-			}
-			hangs = append(hangs, hung)
+			hung := map[bool]float64{false: 1}
+			hangs, boths = append(hangs, hung[d.at.On[point]]), append(boths, hung[d.at.On[second]])
 			c.evaluate(c.z)
 		}
 	}
-	top, sum, want, first := floats.Max(logs), 0.0, 0.0, 0.0
+	top, sum, want, wantBoth, first := floats.Max(logs), 0.0, 0.0, 0.0, 0.0
 	for j, l := range logs {
 		w := math.Exp(l - top)
-		sum, want, first = sum+w, want+w*hangs[j], first+w*zs[j]
+		sum, want, wantBoth, first = sum+w, want+w*hangs[j], wantBoth+w*boths[j], first+w*zs[j]
 	}
-	want, first = want/sum, first/sum
-	if math.Abs(hang-want) > 0.015 || want < 0.9 || want > 0.99 {
+	want, wantBoth, first = want/sum, wantBoth/sum, first/sum
+	t.Logf("%d: hang %.4f %.4f, the other %.4f %.4f at %.3f %.3f", k, hang, want, both, wantBoth, mean, first)
+	if math.Abs(hang-want) > 0.015 || want < 0.1 || want > 0.99 {
 		t.Errorf("the foot hangs in %.4f of the draws, by integration %.4f", hang, want)
+	}
+	if math.Abs(both-wantBoth) > 0.015 {
+		t.Errorf("the other hangs in %.4f of the draws, by integration %.4f", both, wantBoth)
 	}
 	if sd := math.Sqrt(square - mean*mean); math.Abs(mean-first) > 0.1*sd {
 		t.Errorf("the other stands at %.3f ± %.3f, by integration %.3f", mean, sd, first)
@@ -264,7 +287,7 @@ func TestScale(t *testing.T) {
 		c.evaluate(z)
 		u := make([]float64, feet)
 		for i, p := range d.linear.Points {
-			u[p.Foot] = m.value(z, m.home[d.standing][p.Foot]) - d.give(m, z, z[m.bend+2]*m.sd[m.bend+2], p.Foot, i)*d.at.Force[i]
+			u[p.Foot] = m.value(z, m.home[d.standing][p.Foot]) - d.give(m, c.soft, i)*d.at.Force[i]
 		}
 		return u
 	}
@@ -286,12 +309,13 @@ func TestScale(t *testing.T) {
 	was := differ(z)
 	c.evaluate(z)
 	first := c.scale()
-	at, load := append([]float64(nil), z...), make([]float64, len(d.points))
+	hard, soft, load := slices.Clone(c.soft), slices.Clone(c.soft), make([]float64, len(d.points))
 	for i, p := range d.linear.Points {
 		load[i] = d.at.Force[i] * p.Give
 	}
 	z[m.bend+2], z[m.bend+4] = z[m.bend+2]-0.7, z[m.bend+4]+0.5
-	d.raise(m, load, at, z)
+	m.soften(z, soft)
+	d.raise(m, load, hard, soft, z)
 	is := differ(z)
 	c.evaluate(z)
 	if got, want := c.scale()-first, is-was; math.Abs(got-want) > 1e-4*math.Abs(want) || math.Abs(want) < 0.1 {

@@ -16,6 +16,15 @@ type stand struct {
 	step    contact.Answer // the response to a change
 	moves   bool           // it responds to the present change
 	change  contact.Load
+	out     outset
+	trail   []float64 // of each piece of a path where it begins: forces, gaps, and how both change
+	trailOn []bool
+}
+
+// outset is how a state responds as a path sets out.
+type outset struct {
+	moves      bool
+	force, gap []float64
 }
 
 func newStand(s *state) *stand {
@@ -28,26 +37,36 @@ func newStand(s *state) *stand {
 	return d
 }
 
-// stiffen fills in the compliance for factors.
-func (d *stand) stiffen(m *model, z []float64) {
-	b, t, f := m.factor(z, m.bend), m.factor(z, m.bend+1), z[m.bend+2]*m.sd[m.bend+2]
+// stiffen fills in the compliance for factors · what one over the factor of each foot's stiffness is, by its height.
+func (d *stand) stiffen(m *model, z, soft []float64) {
+	b, t := 1/m.factor(z, m.bend), 1/m.factor(z, m.bend+1)
 	h, n := d.problem.Refill(), len(d.points)
-	for i, p := range d.linear.Points {
-		for j := range n {
-			h[i*n+j] = d.linear.Bent[i][j]/b + d.linear.Twisted[i][j]/t
+	for i := range n {
+		bent, turned := d.linear.Bent[i], d.linear.Twisted[i]
+		for j := range i + 1 {
+			v := bent[j]*b + turned[j]*t
+			h[i*n+j], h[j*n+i] = v, v
 		}
-		h[i*n+i] += d.give(m, z, f, p.Foot, i)
+		h[i*n+i] += d.give(m, soft, i)
 	}
 }
 
-// give returns that of a point's support, m/N · f log of the factor on all feet.
-func (d *stand) give(m *model, z []float64, f float64, foot, point int) float64 {
-	give := d.linear.Points[point].Give
-	if foot < 0 {
-		return give
+// give returns that of a point's support, m/N.
+func (d *stand) give(m *model, soft []float64, point int) float64 {
+	p := &d.linear.Points[point]
+	if p.Foot < 0 {
+		return p.Give
 	}
-	e := m.depart[d.standing][foot]
-	return give * math.Exp(-f-z[e]*m.sd[e])
+	return p.Give * soft[m.home[d.standing][p.Foot]]
+}
+
+// soften fills in one over the factor of every foot's stiffness, by its height.
+func (m *model) soften(z, soft []float64) {
+	f := z[m.bend+2] * m.sd[m.bend+2]
+	for i, h := range m.heights {
+		e := m.bend + 3 + i
+		soft[h] = math.Exp(-f - z[e]*m.sd[e])
+	}
 }
 
 // factor returns exp of an unknown logarithm.
