@@ -186,11 +186,7 @@ func blueStep(step blue.Step, face int, all []blue.Along) reports.BlueStep {
 	})
 	var here []blue.Step
 	for _, a := range all {
-		for _, s := range a.Steps {
-			if s.At == step.At {
-				here = append(here, s)
-			}
-		}
+		here = append(here, those(a.Steps, func(s blue.Step) bool { return s.At == step.At })...)
 	}
 	out.Sure, out.May = blue.Surely(here, face)
 	return out

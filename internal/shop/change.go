@@ -1,6 +1,8 @@
 package shop
 
 import (
+	"cmp"
+
 	"footwork/beam"
 	"footwork/reports"
 )
@@ -13,10 +15,7 @@ func (s *Shop) Between(from, to string) (string, string, error) {
 	if err != nil {
 		return "", "", err
 	}
-	if from == "" {
-		from = st.After
-	}
-	if from == "" {
+	if from = cmp.Or(from, st.After); from == "" {
 		return "", "", askf(`say the standing the bed comes from: --from NAME, or after = "NAME" in the standing %q`, to)
 	}
 	return from, to, nil

@@ -100,13 +100,8 @@ func (s *Shop) cutWish() cut.Wish {
 		w = *s.Job.Cut
 	}
 	w.Until = s.goal().Tolerance
-	var pads []cut.Pad
-	for _, e := range s.History().Entries {
-		if e.What == log.Scrape && e.Depth > 0 {
-			pads = append(pads, cut.Pad{Depth: e.Depth, Passes: e.Passes})
-		}
-	}
-	w.DepthPerPass = cut.Learn(w.DepthPerPass, pads)
+	known := those(s.History().Entries, func(e log.Entry) bool { return e.What == log.Scrape && e.Depth > 0 })
+	w.DepthPerPass = cut.Learn(w.DepthPerPass, each(known, func(e log.Entry) cut.Pad { return cut.Pad{Depth: e.Depth, Passes: e.Passes} }))
 	return w
 }
 
@@ -189,13 +184,8 @@ func (s *Shop) cutTask(c *cutting, standing string) (err error) {
 }
 
 // vees names the ways whose vees are cut sideways.
-func vees(ways []cut.Way) (names []string) {
-	for _, w := range ways {
-		if w.Sideways != nil {
-			names = append(names, w.Name)
-		}
-	}
-	return names
+func vees(ways []cut.Way) []string {
+	return each(those(ways, func(w cut.Way) bool { return w.Sideways != nil }), func(w cut.Way) string { return w.Name })
 }
 
 // addWay adds a way of the bed to what is cut, and what is not known of it; not one of which

@@ -30,11 +30,8 @@ func (s *Shop) levelling(st job.Standing) *reports.Levelling {
 		}
 		out.On = append(out.On, one)
 	}
-	for _, f := range st.Feet {
-		if !own[f.Name] {
-			out.Others = append(out.Others, f.Name)
-		}
-	}
+	others := those(st.Feet, func(f beam.Foot) bool { return !own[f.Name] })
+	out.Others = each(others, func(f beam.Foot) string { return f.Name })
 	for _, turn := range l.Turns {
 		one := reports.LevelTurn{Lightest: slices.Min(turn.Loads)}
 		for i, raise := range turn.Raise {

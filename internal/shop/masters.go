@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"math"
 
 	"footwork/beam"
@@ -120,12 +121,7 @@ func masterOf(m job.Master) blue.Master {
 	if m.Depth == 0 {
 		out.Shear = 0
 	}
-	if m.Weight > 0 {
-		out.Weight = m.Weight
-	}
-	if m.Inertia > 0 {
-		out.Bending = m.Modulus * m.Inertia
-	}
+	out.Weight, out.Bending = cmp.Or(m.Weight, out.Weight), cmp.Or(m.Modulus*m.Inertia, out.Bending)
 	out.Film, out.Stroke = m.Film, m.Stroke
 	if m.Carried > 0 {
 		out = out.Carried(m.Carried, m.CarriedAt)
@@ -144,9 +140,5 @@ const (
 )
 
 func tableAsMaster(t beam.Table) blue.Master {
-	ei := t.Bending
-	if ei == 0 {
-		ei = stiffTable
-	}
-	return blue.Master{Length: t.Length, Weight: t.Weight, Bending: ei, Film: middling, Stroke: moved}
+	return blue.Master{Length: t.Length, Weight: t.Weight, Bending: cmp.Or(t.Bending, stiffTable), Film: middling, Stroke: moved}
 }

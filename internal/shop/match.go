@@ -105,14 +105,8 @@ func (s *Shop) matchWarnings(m match.Result) []reports.Warning {
 	if !m.Settled {
 		out = append(out, reports.NotSettled{Draws: m.ESS})
 	}
-	lines := 0
-	for _, e := range s.History().Entries {
-		if e.What == log.Indicator {
-			lines++
-		}
-	}
-	if lines > 0 {
-		out = append(out, reports.IndicatorLeftOut{Lines: lines})
+	if lines := those(s.History().Entries, func(e log.Entry) bool { return e.What == log.Indicator }); len(lines) > 0 {
+		out = append(out, reports.IndicatorLeftOut{Lines: len(lines)})
 	}
 	return out
 }

@@ -75,13 +75,10 @@ func (m *measured) add(v *beam.Solver, now beam.Case, pending [][]log.Entry) err
 }
 
 // movedSince returns how the feet of a survey's standing were moved after it.
-func (s *Shop) movedSince(r reading) (moves []log.Entry) {
-	for _, e := range s.History().Entries {
-		if e.Epoch > r.epoch && (e.What == log.Turn || e.What == log.Shim) && e.Standing == r.Standing {
-			moves = append(moves, e)
-		}
-	}
-	return moves
+func (s *Shop) movedSince(r reading) []log.Entry {
+	return those(s.History().Entries, func(e log.Entry) bool {
+		return e.Epoch > r.epoch && (e.What == log.Turn || e.What == log.Shim) && e.Standing == r.Standing
+	})
 }
 
 // changeBy returns what moves that led to how the bed stands now changed at x of

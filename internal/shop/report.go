@@ -2,8 +2,8 @@ package shop
 
 import (
 	"cmp"
+	"runtime"
 	"slices"
-	"sync"
 
 	"footwork/beam"
 	"footwork/internal/job"
@@ -30,15 +30,11 @@ func into[V any](to *V, answer func() (V, error)) part {
 
 func spare(p part) part { return part{p.fill, true} }
 
-// fill fills parts in, all at once, so that no processor waits for what several of them rest
-// on, which is worked out by one. Skipped is told why spare ones stay empty, in the order of the parts.
+// fill fills parts in, two for each processor at a time, so that none waits for what several of
+// them rest on, which is worked out by one. Skipped is told why spare ones stay empty, in the
+// order of the parts.
 func fill(parts []part, skipped func(error)) (err error) {
-	errs := make([]error, len(parts))
-	var wg sync.WaitGroup
-	for i, p := range parts {
-		wg.Go(func() { errs[i] = p.fill() })
-	}
-	wg.Wait()
+	errs, _ := by(2*runtime.GOMAXPROCS(0), parts, func(p part) (error, error) { return p.fill(), nil })
 	for i, p := range parts {
 		if !p.spare {
 			err = cmp.Or(err, errs[i])

@@ -259,16 +259,11 @@ func (s *Shop) lightFeet(feet []reports.FootLoad) (out []reports.Warning) {
 
 // sharing names the rigid feet whose loads are told only together.
 func sharing(feet []beam.FootState) []reports.Warning {
-	var w reports.LoadsShared
-	for _, f := range feet {
-		if f.Shared {
-			w.Feet = append(w.Feet, f.Name)
-		}
-	}
-	if w.Feet == nil {
+	shared := those(feet, func(f beam.FootState) bool { return f.Shared })
+	if len(shared) == 0 {
 		return nil
 	}
-	return []reports.Warning{w}
+	return []reports.Warning{reports.LoadsShared{Feet: each(shared, func(f beam.FootState) string { return f.Name })}}
 }
 
 // leastLoad returns what each foot should carry, N.
@@ -276,11 +271,8 @@ func (s *Shop) leastLoad(feet []reports.FootLoad) float64 {
 	if s.Goal == nil || len(feet) == 0 {
 		return 0
 	}
-	var sum float64
-	for _, f := range feet {
-		sum += f.Load
-	}
-	return s.Goal.LeastLoad * sum / float64(len(feet))
+	loads := each(feet, func(f reports.FootLoad) float64 { return f.Load })
+	return s.Goal.LeastLoad * floats.Sum(loads) / float64(len(loads))
 }
 
 // caveats are what makes an answer in a state less sure than it looks.

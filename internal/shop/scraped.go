@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -33,13 +34,7 @@ func (s *Shop) scraped(way int) (out scraped) {
 		case e.What == log.Survey && slices.ContainsFunc(s.SetUps, func(v survey.Survey) bool { return v.Name == e.Survey && v.UpAndDown() }):
 			out.before, out.since, out.passes = slices.Concat(out.before, out.since), nil, 0
 		case e.What == log.Scrape && !e.Pad:
-			one := stop{beam.Span{From: e.From, To: e.To}, perPass * float64(e.Passes), e.Flank}
-			if one.To == 0 {
-				one.To = s.Bed.Length
-			}
-			if e.Depth > 0 {
-				one.deep = e.Depth
-			}
+			one := stop{beam.Span{From: e.From, To: cmp.Or(e.To, s.Bed.Length)}, cmp.Or(e.Depth, perPass*float64(e.Passes)), e.Flank}
 			out.since, out.passes = append(out.since, one), out.passes+e.Passes
 		}
 	}

@@ -100,11 +100,9 @@ const lookedAt = 65
 // it bears.
 func (s *Shop) under(b bench, p printing, face int, from float64) (x []float64, forms [][]float64) {
 	way := p.ways[face]
-	for _, at := range beam.Even(from, from+p.master.Length, lookedAt) {
-		if at >= 0 && at <= s.Bed.Length && !slices.ContainsFunc(p.faces[face].LeaveOut, func(o beam.Span) bool { return at >= o.From && at <= o.To }) {
-			x = append(x, at)
-		}
-	}
+	x = those(beam.Even(from, from+p.master.Length, lookedAt), func(at float64) bool {
+		return at >= 0 && at <= s.Bed.Length && !slices.ContainsFunc(p.faces[face].LeaveOut, func(o beam.Span) bool { return at >= o.From && at <= o.To })
+	})
 	bare := b.all.stood[0].Probe(x, s.Bed.Ways[way].Offset)
 	for i, st := range b.all.stood {
 		form := plus(st.Read(bare), s.metal(b.all.draws[i], p, face, b.where, nil).Over(x))

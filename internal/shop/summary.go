@@ -7,16 +7,22 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"footwork/beam"
 	"footwork/supports/plan"
 )
 
 // atOnce returns f of every one, worked out side by side, by as many as there are processors;
 // the error is the first in their order.
 func atOnce[A, B any](all []A, f func(A) (B, error)) ([]B, error) {
+	return by(runtime.GOMAXPROCS(0), all, f)
+}
+
+// by is the same by so many workers.
+func by[A, B any](workers int, all []A, f func(A) (B, error)) ([]B, error) {
 	out, errs := make([]B, len(all)), make([]error, len(all))
 	var wg sync.WaitGroup
 	var next atomic.Int64
-	for range min(runtime.GOMAXPROCS(0), len(all)) {
+	for range min(workers, len(all)) {
 		wg.Go(func() {
 			for i := int(next.Add(1)) - 1; i < len(all); i = int(next.Add(1)) - 1 {
 				out[i], errs[i] = f(all[i])
@@ -52,8 +58,7 @@ func band[A any](all []A, f func(A) []float64) (mid, low, high []float64) {
 		for i, row := range rows {
 			column[i] = row[k]
 		}
-		s := plan.RangeOf(column)
-		mid[k], low[k], high[k] = s.Value, s.Low, s.High
+		mid[k], low[k], high[k] = beam.Quantile(column, 0.5), beam.Quantile(column, 0.025), beam.Quantile(column, 0.975) // plan.RangeOf, which sorts
 	}
 	return mid, low, high
 }
@@ -82,6 +87,11 @@ func each[A, B any](all []A, f func(A) B) []B {
 		out[i] = f(a)
 	}
 	return out
+}
+
+// those returns the ones that are so.
+func those[A any](all []A, so func(A) bool) []A {
+	return slices.DeleteFunc(slices.Clone(all), func(a A) bool { return !so(a) })
 }
 
 // jointly returns bounds between which all figures of a row are at once in 95 % of

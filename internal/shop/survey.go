@@ -19,11 +19,8 @@ func (s *Shop) Survey() (*reports.Survey, error) {
 	v.Surveys = each(records, s.profileView)
 	diary := s.History()
 	v.History = each(survey.History(records), func(r survey.Account) reports.WayHistory { return wayHistory(r, diary) })
-	for _, e := range diary.Entries {
-		if e.Line > 0 {
-			v.Diary = append(v.Diary, reports.Deed(e.Written))
-		}
-	}
+	written := those(diary.Entries, func(e log.Entry) bool { return e.Line > 0 })
+	v.Diary = each(written, func(e log.Entry) reports.Deed { return reports.Deed(e.Written) })
 	return v, nil
 }
 

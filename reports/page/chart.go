@@ -74,10 +74,7 @@ var strokes = map[doc.Style]struct {
 func (p *printer) curves(c *doc.Curves) {
 	id := fmt.Sprintf("c%d", len(p.charts))
 	p.charts[id] = chartOf(c)
-	class := "chart"
-	if c.Small {
-		class += " small"
-	}
+	class := "chart" + pick(c.Small, " small", "") + pick(c.OnBed, " on-bed", "")
 	p.add(`<figure class="curves"><figcaption>%s <span class="keys">`, p.words(c.Title))
 	if len(c.Series) > 1 && !c.Keyed {
 		for _, s := range c.Series {
@@ -87,13 +84,7 @@ func (p *printer) curves(c *doc.Curves) {
 	if slices.ContainsFunc(c.Series, func(s doc.Series) bool { return s.Low != nil }) {
 		p.add(`<span class="key band">95&nbsp;%%</span>`)
 	}
-	if c.OnBed {
-		class += " on-bed"
-	}
-	own := ""
-	if c.Y.Unit != "" {
-		own = ` data-k="reading"` // in the instrument's unit, whatever the reader's
-	}
+	own := pick(c.Y.Unit != "", ` data-k="reading"`, "") // in the instrument's unit, whatever the reader's
 	p.add(`</span></figcaption><div class="%s" id="%s"%s role="img" aria-label="%s"></div>`, class, id, own, escape(p.label(c)))
 	p.feet(c)
 	p.add(`<details class="numbers" open><summary>numbers</summary>`)
@@ -113,11 +104,7 @@ func (p *printer) feet(c *doc.Curves) {
 		}
 		names[f.At] += f.Name
 	}
-	many := ""
-	if len(names) > 5 {
-		many = " many"
-	}
-	p.add(`<div class="feet%s" aria-hidden="true">`, many)
+	p.add(`<div class="feet%s" aria-hidden="true">`, pick(len(names) > 5, " many", ""))
 	for _, at := range slices.Sorted(maps.Keys(names)) {
 		p.add(`<span style="--x:%.4f">%s</span>`, at/c.Length, escape(names[at]))
 	}
@@ -151,10 +138,7 @@ func numbers(c *doc.Curves) *doc.Table {
 	t := &doc.Table{Title: c.Title, Head: []doc.Text{{c.X.Name, ", ", doc.UnitOf(c.X.Kind)}}}
 	longest := c.Series[0]
 	for _, s := range c.Series {
-		head := doc.Text{s.Name, ", ", doc.UnitOf(c.Y.Kind)}
-		if c.Y.Unit != "" {
-			head = doc.Text{s.Name, ", ", c.Y.Unit}
-		}
+		head := pick(c.Y.Unit != "", doc.Text{s.Name, ", ", c.Y.Unit}, doc.Text{s.Name, ", ", doc.UnitOf(c.Y.Kind)})
 		t.Head = append(t.Head, head)
 		if len(s.X) > len(longest.X) {
 			longest = s
@@ -315,10 +299,7 @@ func upScale(c *doc.Curves, one float64) scale {
 			}
 		}
 	}
-	marks := 6.0
-	if c.Small {
-		marks = 4.5
-	}
+	marks := pick(c.Small, 4.5, 6)
 	s := stepOf(max(high-low, 1e-9*one)/marks, one)
 	return scale{math.Floor(low/s.Step+1e-9) * s.Step, math.Ceil(high/s.Step-1e-9) * s.Step, s}
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"footwork/reports/doc"
 )
@@ -14,16 +13,9 @@ import (
 func (p *printer) plan(v *doc.Plan) {
 	label := v.Title.In(p.units)
 	for _, f := range v.Feet {
-		label += fmt.Sprintf("; %s %s", f.Name, f.Label.In(p.units))
-		if f.State != "" {
-			label += ", " + f.State
-		}
+		label += fmt.Sprintf("; %s %s", f.Name, f.Label.In(p.units)) + pick(f.State != "", ", "+f.State, "")
 	}
-	class := "on-bed plan"
-	if v.Small {
-		class += " small"
-	}
-	p.picture(class, v.Length, v.Title, label, func(d *svg) { d.plan(v) })
+	p.picture("on-bed plan"+pick(v.Small, " small", ""), v.Length, v.Title, label, func(d *svg) { d.plan(v) })
 }
 
 // reach returns the furthest offset of anything on the bed, m.
@@ -42,10 +34,7 @@ func reach(v *doc.Plan) float64 {
 }
 
 func (d *svg) plan(v *doc.Plan) {
-	half, top := 42.0, 44.0
-	if v.Small {
-		half, top = 20, 26
-	}
+	half, top := pick(v.Small, 20.0, 42), pick(v.Small, 26.0, 44)
 	back, deep := d.steppedBack(v)
 	top += deep
 	middle := top + half
@@ -79,11 +68,8 @@ func (d *svg) plan(v *doc.Plan) {
 func (d *svg) weights(v *doc.Plan, y func(offset float64) float64) {
 	for _, w := range v.Weights {
 		d.rect("weight", d.x(w.At)-5, y(w.Offset)-5, 10, 10)
-		anchor, aside := "start", 8.0
-		if w.At > 0.7*d.length {
-			anchor, aside = "end", -8
-		}
-		d.name("tick halo", anchor, d.x(w.At)+aside, y(w.Offset)+4, w.Name, 18)
+		far := w.At > 0.7*d.length
+		d.name("tick halo", pick(far, "end", "start"), d.x(w.At)+pick(far, -8.0, 8), y(w.Offset)+4, w.Name, 18)
 	}
 }
 
@@ -93,10 +79,7 @@ const letter = 7.6
 // steppedBack returns how far out the words of each foot stand so that none lies on those of
 // another of its row, and the most.
 func (d *svg) steppedBack(v *doc.Plan) (back []float64, deep float64) {
-	line := 26.0
-	if v.Small {
-		line = 14
-	}
+	line := pick(v.Small, 14.0, 26)
 	ends := map[[2]float64]float64{} // of the words of a row, by offset and how far out
 	back = make([]float64, len(v.Feet))
 	order := make([]int, len(v.Feet))
@@ -106,10 +89,7 @@ func (d *svg) steppedBack(v *doc.Plan) (back []float64, deep float64) {
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(v.Feet[a].At, v.Feet[b].At) })
 	for _, i := range order {
 		f := v.Feet[i]
-		wide := letter * float64(max(len([]rune(f.Label.In(d.units))), len([]rune(f.Name))))
-		if v.Small {
-			wide = letter * float64(len([]rune(d.smallWords(f).In(d.units)))+1)
-		}
+		wide := pick(v.Small, letter*float64(len([]rune(d.smallWords(f).In(d.units)))+1), letter*float64(max(len([]rune(f.Label.In(d.units))), len([]rune(f.Name)))))
 		at := 0.0
 		for end, taken := ends[[2]float64{f.Offset, at}]; taken && end > d.x(f.At)-wide/2 && at < 2*line; end, taken = ends[[2]float64{f.Offset, at}] {
 			at += line
@@ -122,51 +102,37 @@ func (d *svg) steppedBack(v *doc.Plan) (back []float64, deep float64) {
 
 // smallWords are a foot's on a small plan.
 func (d *svg) smallWords(f doc.PlanFoot) doc.Text {
-	words := doc.Text{f.Name}
-	if f.State != "" {
-		words = append(words, " ", f.State)
-	}
-	if !d.narrow {
-		words = append(words, " ", f.Label)
-	}
-	return words
+	return doc.Text{f.Name, stated(f.State), pick(d.narrow, nil, doc.Text{" ", f.Label})}
 }
+
+// stated is the state of a foot behind its name.
+func stated(state string) string { return pick(state != "", " "+state, "") }
 
 // planFoot draws a foot with its name, and an arrow the way it is turned. Feet beside the
 // middle have their words clear of the casting, which ends edge from it, low ones below, and
 // further out by what they step back.
 func (d *svg) planFoot(f doc.PlanFoot, y, middle, edge float64, small bool, back float64) {
-	x, size := d.x(f.At), 7.0
-	if small {
-		size = 5
-	}
-	class := "foot"
-	if f.State != "" {
-		class += " " + f.State
-	}
-	d.footMark(f, class, x, y, size)
-	down := 1.0
-	if y < middle {
-		down = -1
-	}
+	x, size := d.x(f.At), pick(small, 5.0, 7)
+	d.footMark(f, "foot"+stated(f.State), x, y, size)
+	down := pick(y < middle, -1.0, 1)
 	at := y + down*(size+13)
 	if y != middle {
 		at = down * max(down*at, down*middle+edge+4)
 	}
 	if down > 0 {
-		at += 4
+		at += 8
 	}
 	at += down * back
 	if small {
 		d.text("name halo", "middle", x, at, d.smallWords(f))
 		return
 	}
-	words := doc.Text{strings.TrimSpace(f.Name + " " + f.State)}
+	words := doc.Text{f.Name, stated(f.State)}
 	if half := letter / 2 * float64(len([]rune(f.Label.In(d.units)))); half > 0 {
 		x = min(max(x, half), d.w-half)
 	}
-	d.text("name halo", "middle", x, at+map[bool]float64{true: 0, false: -13}[down > 0], words)
-	d.text("amount halo", "middle", x, at+map[bool]float64{true: 14, false: 0}[down > 0], f.Label)
+	d.text("name halo", "middle", x, at+pick(down > 0, 0.0, -13), words)
+	d.text("amount halo", "middle", x, at+pick(down > 0, 14.0, 0), f.Label)
 }
 
 // footMark is an arrow the way a foot is turned, else a dot, hollow where it hangs.
@@ -188,10 +154,7 @@ func (p *printer) bars(v *doc.Bars) {
 	label := v.Title.In(p.units)
 	for _, r := range v.Rows {
 		for _, b := range r.Bars {
-			label += "; " + b.Name + " " + p.plain(barWords(v.Kind, b))
-			if b.State != "" {
-				label += ", " + b.State
-			}
+			label += "; " + b.Name + " " + barWords(v.Kind, b).In(p.units) + pick(b.State != "", ", "+b.State, "")
 		}
 	}
 	p.picture("on-bed bars", v.Length, append(v.Title[:len(v.Title):len(v.Title)], ", ", doc.UnitOf(v.Kind)), label, func(d *svg) { d.bars(v) })
@@ -216,10 +179,7 @@ func (d *svg) bars(v *doc.Bars) {
 			}
 		}
 	}
-	tall, gap := 62.0, 36.0
-	if d.narrow {
-		gap = 50
-	}
+	tall, gap := 62.0, pick(d.narrow, 50.0, 36)
 	for i, r := range v.Rows {
 		base := gap - 18 + tall + float64(i)*(tall+gap)
 		height := func(load float64) float64 { return tall * max(load, 0) / most }
@@ -237,10 +197,7 @@ func (d *svg) bars(v *doc.Bars) {
 // bar draws one foot's load: a bar, a whisker for what is not known, a mark for
 // what it was.
 func (d *svg) bar(kind doc.Kind, b doc.Bar, base float64, height func(float64) float64, high bool) {
-	x, wide, class := d.x(b.At), 16.0, "bar"
-	if b.State != "" {
-		class += " " + b.State
-	}
+	x, wide, class := d.x(b.At), 16.0, "bar"+stated(b.State)
 	top := base - height(b.Load)
 	if b.Journey {
 		top = base - height(b.High)
@@ -260,11 +217,7 @@ func (d *svg) bar(kind doc.Kind, b doc.Bar, base float64, height func(float64) f
 		top -= 12
 	}
 	d.text("amount halo", "middle", x, top-4, barWords(kind, b))
-	name := doc.Text{b.Name}
-	if b.State != "" {
-		name = append(name, " ", b.State)
-	}
-	d.text("name", "middle", x, base+14, name)
+	d.text("name", "middle", x, base+14, doc.Text{b.Name, stated(b.State)})
 }
 
 // ranges draws values with their intervals, one a row.

@@ -12,6 +12,14 @@ import (
 
 func escape(s string) string { return template.HTMLEscapeString(s) }
 
+// pick returns one of two.
+func pick[T any](first bool, one, other T) T {
+	if first {
+		return one
+	}
+	return other
+}
+
 // add writes markup; texts among its arguments are escaped by whoever gives them.
 func (p *printer) add(format string, a ...any) { fmt.Fprintf(&p.b, format, a...) }
 
@@ -39,10 +47,7 @@ func (p *printer) within(number, name string, t doc.Text) string {
 // in its instrument's unit and stays.
 func (p *printer) attributes(element string, q doc.Quantity) string {
 	value := strconv.FormatFloat(q.Value, 'g', 9, 64)
-	a := fmt.Sprintf(`data-k="%s" data-v="%s"`, q.Kind, value)
-	if element == "data" {
-		a = fmt.Sprintf(`value="%s" data-k="%s"`, value, q.Kind)
-	}
+	a := pick(element == "data", fmt.Sprintf(`value="%s" data-k="%s"`, value, q.Kind), fmt.Sprintf(`data-k="%s" data-v="%s"`, q.Kind, value))
 	for i, on := range []bool{q.Bare, q.Signed, q.Fine} {
 		if on {
 			a += " data-" + "bsf"[i:i+1]
@@ -100,28 +105,19 @@ func (p *printer) block(b doc.Block) {
 
 func (p *printer) choice(c doc.Choice) {
 	for _, part := range c {
-		var states []string
-		for _, s := range part.States {
-			states = append(states, string(s))
-		}
-		table := ""
-		if part.Table != "" {
-			table = fmt.Sprintf(` data-table="%s"`, part.Table)
-		}
-		p.add(`<div class="part" data-state="%s"%s>%s</div>`, strings.Join(states, " "), table, p.blocks(part.Blocks))
+		states := strings.Trim(fmt.Sprint(part.States), "[]")
+		table := pick(part.Table != "", fmt.Sprintf(` data-table="%s"`, part.Table), "")
+		p.add(`<div class="part" data-state="%s"%s>%s</div>`, states, table, p.blocks(part.Blocks))
 	}
 }
 
 func (p *printer) list(l doc.List) {
-	element, class := "ul", ""
-	if l.Numbered {
-		element = "ol"
-	}
+	element := pick(l.Numbered, "ol", "ul")
 	if l.Title != "" {
 		p.add(`<div class="notes"><p><b>%s</b></p>`, escape(l.Title))
 		defer p.add(`</div>`)
 	}
-	p.add(`<%s%s>`, element, class)
+	p.add(`<%s>`, element)
 	for _, item := range l.Items {
 		p.add(`<li>%s</li>`, p.words(item))
 	}
@@ -169,6 +165,3 @@ func (p *printer) cell(c any) template.HTML {
 	}
 	return p.words(doc.Text{c})
 }
-
-// plain returns a text for a screen reader's label.
-func (p *printer) plain(t doc.Text) string { return escape(t.In(p.units)) }

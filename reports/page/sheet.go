@@ -14,11 +14,7 @@ func (p *printer) printedSheet(s *doc.Sheet) {
 	p.add(`<div class="buttons"><button type="button" id="print-sheet">Print this page alone</button></div><div class="sheet" id="bed-sheet"><h3>%s</h3>`, p.words(s.Title))
 	p.add(`<div class="blanks"><span>date</span><span>who</span><span>top / bottom temperature</span></div>`)
 	p.plan(s.Plan)
-	many := ""
-	if len(s.Steps) > manySteps {
-		many = " many"
-	}
-	p.add(`<ol class="steps%s">`, many)
+	p.add(`<ol class="steps%s">`, pick(len(s.Steps) > manySteps, " many", ""))
 	for i, step := range s.Steps {
 		p.sheetStep(i, step)
 	}
@@ -37,10 +33,7 @@ func (p *printer) printedSheet(s *doc.Sheet) {
 const manySteps = 9
 
 func (p *printer) sheetStep(i int, s doc.SheetStep) {
-	arrow := "▲"
-	if s.Up < 0 {
-		arrow = "▼"
-	}
+	arrow := pick(s.Up < 0, "▼", "▲")
 	p.add(`<li class="step"><label class="box"><input type="checkbox" data-step="%d"><span class="unseen">step %d done</span></label>`, i, i+1)
 	p.add(`<p class="do"><b>%s <span aria-hidden="true">%s</span> %s</b> <span class="hand">%s</span></p>`, escape(s.Foot), arrow, p.words(s.Do), p.words(s.Hand))
 	p.add(`<p class="watch">%s <b>%s</b></p><p class="feel">%s</p>`, p.words(s.Stands), p.words(s.Until), p.words(s.Feel))
@@ -56,10 +49,7 @@ func (p *printer) sheetStep(i int, s doc.SheetStep) {
 
 // readField is where one reading of a step is typed.
 func (p *printer) readField(i int, s doc.SheetStep, before, name, words string) {
-	in := doc.Text{s.Log.Unit}
-	if s.Log.Unit == "" {
-		in = doc.Text{doc.UnitOf(doc.Height)}
-	}
+	in := pick(s.Log.Unit == "", doc.Text{doc.UnitOf(doc.Height)}, doc.Text{s.Log.Unit})
 	p.add(`%s<label>%s<span class="unseen">, step %d, %s,</span> <input type="text" inputmode="decimal" autocomplete="off" data-%s="%d"> %s</label>`,
 		before, words, i+1, escape(s.Foot), name, i, p.words(in))
 }
@@ -129,10 +119,7 @@ type tryJSON struct {
 
 // triedBed says which bed the trial is of.
 func triedBed(t *doc.Trial) string {
-	if t.State == reports.Given {
-		return "bed as drawn"
-	}
-	return "most likely bed"
+	return pick(t.State == reports.Given, "bed as drawn", "most likely bed")
 }
 
 func tryData(t *doc.Trial) *tryJSON {

@@ -24,10 +24,7 @@ const wideWidth, narrowWidth = 860, 360
 
 // x returns where a place on the bed lies; the margins are those of the charts.
 func (d *svg) x(at float64) float64 {
-	l, r := left, right
-	if d.narrow {
-		l, r = narrowLeft, narrowRight
-	}
+	l, r := pick(d.narrow, narrowLeft, left), pick(d.narrow, narrowRight, right)
 	return d.w * (l + (1-l-r)*at/d.length)
 }
 
@@ -62,10 +59,7 @@ func (d *svg) name(class, anchor string, x, y float64, s string, most int) {
 func (d *svg) ruler(y float64) {
 	for _, u := range []unit.System{unit.Metric, unit.Inches} {
 		along := doc.Along.In(u)
-		marks := 8.0
-		if d.narrow {
-			marks = 4
-		}
+		marks := pick(d.narrow, 4.0, 8)
 		step := doc.NiceStep(d.length/along.One/marks) * along.One
 		d.add(`<g class="only-%s">`, u)
 		d.line("thin", d.x(0), y, d.x(d.length), y)
@@ -85,13 +79,9 @@ func (d *svg) ruler(y float64) {
 func (p *printer) picture(class string, length float64, title doc.Text, label string, draw func(*svg)) {
 	p.add(`<figure class="drawing %s"><figcaption>%s</figcaption>`, class, p.words(title))
 	for _, narrow := range []bool{false, true} {
-		d := &svg{printer: p, w: wideWidth, length: length, narrow: narrow}
-		size := "wide"
-		if narrow {
-			d.w, size = narrowWidth, "narrow"
-		}
+		d := &svg{printer: p, w: pick[float64](narrow, narrowWidth, wideWidth), length: length, narrow: narrow}
 		draw(d)
-		p.add(`<svg class="%s" viewBox="0 0 %.0f %.0f" role="img" aria-label="%s">%s</svg>`, size, d.w, math.Ceil(d.h), escape(label), d.b.String())
+		p.add(`<svg class="%s" viewBox="0 0 %.0f %.0f" role="img" aria-label="%s">%s</svg>`, pick(narrow, "narrow", "wide"), d.w, math.Ceil(d.h), escape(label), d.b.String())
 	}
 	p.add("</figure>\n")
 }

@@ -151,14 +151,15 @@ func TestWithoutScript(t *testing.T) {
 }
 
 // TestAccessibility runs axe-core's rules for WCAG 2.2 A and AA, light, dark, in the
-// narrowest window and as it is printed.
+// narrowest window and as it is printed. Of the tables of numbers, which are all made alike,
+// it reads the first.
 func TestAccessibility(t *testing.T) {
 	axe := axeScript(t)
 	html := written(t, invented())
 	for _, win := range []window{{width: 1200, height: 800}, {width: 1200, height: 800, dark: true}, {width: 320, height: 700}, {width: 1000, height: 800, media: "print"}} {
 		tab := open(t, html, win)
 		eval[bool](tab, axe+`; true`)
-		for _, f := range eval[[]string](tab, `(async () => { for (const d of document.querySelectorAll("details")) d.open = true; await new Promise((done) => setTimeout(done, 400));
+		for _, f := range eval[[]string](tab, `(async () => { [...document.querySelectorAll("details.numbers")].slice(1).forEach((d) => d.remove()); for (const d of document.querySelectorAll("details")) d.open = true; await new Promise((done) => setTimeout(done, 400));
 			const r = await axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] });
 			return r.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => v.id + ": " + n.target.join(" ") + " " + (n.any[0]?.message ?? n.all[0]?.message ?? ""))); })()`) {
 			t.Errorf("dark %v, %d px, %q: %s", win.dark, win.width, win.media, f)
