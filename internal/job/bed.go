@@ -228,11 +228,7 @@ func (b *builder) ways(readers []*reader) {
 		if w.Vee {
 			w.Flanks = r.pair("flanks", [2]float64{math.Pi / 4, math.Pi / 4})
 		}
-		for _, key := range []string{"flanks", "inverted"} {
-			if r.has(key) && !w.Vee {
-				r.fault(key, `write shape = "vee", or leave it out`, "belongs to a vee")
-			}
-		}
+		r.counting(r.choice("shape"))
 		for _, s := range r.subs("leave_out") {
 			out := Stretch{Name: s.text("name")}
 			out.From, out.To = b.span(s)

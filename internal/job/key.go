@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"footwork/internal/unit"
-	"footwork/survey"
 )
 
 // version is that of the job file which this program reads; what earlier
@@ -47,7 +46,7 @@ type key struct {
 	without    float64   // the same in SI; NaN where it is words
 	needed     bool      // must be there
 	needs      string    // when it must be there, in words
-	by         []string  // of a survey: the instruments that it counts for; nil: for all
+	by         []string  // choices of another key that it counts for; nil: for all
 	measured   bool      // may carry ± its standard uncertainty
 	usual      [2]string // least and most that need no question; "" without
 	from, upTo float64   // the same in SI
@@ -120,15 +119,10 @@ func (k key) meaning(marks ...mark) key { k.marks = marks; return k }
 func (k key) ofOld() key                { k.old = true; return k }
 func (k key) inOneLine() key            { k.oneLine = true; return k }
 
-// only says which instruments the key of a survey counts for.
-func (k key) only(by ...survey.Instrument) key {
-	for _, one := range by {
-		k.by = append(k.by, string(one))
-	}
-	return k
-}
+// only says for which choices of another key, such as a survey's instrument, one counts.
+func (k key) only(by ...string) key { k.by = by; return k }
 
-// needed with every instrument that it counts for.
+// needed with every choice that it counts for.
 const then = "then"
 
 // or says what is taken without the key.

@@ -87,8 +87,8 @@ var wayTables = tables("way", "a guiding surface along the whole bed",
 	measure("width", "of the bearing surface, for scraping", "110 mm", extent).usually("5 mm", "60 cm").or("not known"),
 	measure("finished_to", "straightness, peak to valley, to which it was last ground or scraped in the standing that after names", "3 µm", straight).usually("0.3 µm", "0.1 mm").or("not known").version(2),
 	oneOf("shape", "of its cross-section", "flat", "vee").version(2),
-	flanks.or("45° both, of a vee"),
-	truth("inverted", "whether a vee is a ridge and not a groove").version(2),
+	flanks.or("45° both").only("vee"),
+	truth("inverted", "whether it is a ridge and not a groove").version(2).only("vee"),
 	tables("leave_out", "stretches that are neither cut nor bear: joints, oil grooves, overhanging ends",
 		text("name", "what reports call it", "joint").must(), leftEnd, rightEnd).inOneLine().version(2))
 

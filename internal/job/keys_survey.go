@@ -5,23 +5,25 @@ import (
 	"footwork/survey"
 )
 
+const autocollimator, level, heights, crossLevel = string(survey.Autocollimator), string(survey.Level), string(survey.Heights), string(survey.CrossLevel)
+
 // What a survey is read from and by.
 var surveyTables = tables("survey", "a set-up: how one way is measured; its readings are the file here and the log's survey lines",
 	text("name", "what log and reports call it", "front way").must(),
 	text("standing", "in which it was measured", "shop floor").must(),
-	text("way", "that was measured", "front").only(survey.Autocollimator, survey.Level, survey.Heights).mustWhen(then),
+	text("way", "that was measured", "front").only(autocollimator, level, heights).mustWhen(then),
 	oneOf("plane", "height of the way, or yaw of the same carriage", "up and down", "sideways").version(2),
 	text("against", "of heights sideways: the vee from which the distance to this way was read, any constant added", "front").or("a line of its own").version(2),
-	oneOf("pulled", "on two vees: to which side its gauge was pulled, so that it touched one flank of each", "to neither", "to negative", "to positive").or("to neither: it sat on both flanks").version(2).only(survey.CrossLevel),
+	oneOf("pulled", "on two vees: to which side its gauge was pulled, so that it touched one flank of each", "to neither", "to negative", "to positive").or("to neither: it sat on both flanks").version(2).only(crossLevel),
 	oneOf("of", "whose ways: the bed's, or the table's own", "bed", "table").version(2),
-	oneOf("instrument", "what takes the readings", string(survey.Autocollimator), string(survey.Level), string(survey.Heights), string(survey.CrossLevel)).must(),
-	oneOf("stands", "what it stands on; on the bed it tilts along, so that no foot is turned by it", "floor", "bed").version(2).only(survey.Autocollimator),
-	measure("base", "distance between the carriage's feet, which is the step", "150 mm", between(unit.Length, "5 mm", "10 m")).only(survey.Autocollimator, survey.Level).mustWhen(then),
-	measure("start", "x of the carriage's trailing foot at the first reading", "75 mm", along).or("0 mm").only(survey.Autocollimator, survey.Level),
+	oneOf("instrument", "what takes the readings", autocollimator, level, heights, crossLevel).must(),
+	oneOf("stands", "what it stands on; on the bed it tilts along, so that no foot is turned by it", "floor", "bed").version(2).only(autocollimator),
+	measure("base", "distance between the carriage's feet, which is the step", "150 mm", between(unit.Length, "5 mm", "10 m")).only(autocollimator, level).mustWhen(then),
+	measure("start", "x of the carriage's trailing foot at the first reading", "75 mm", along).or("0 mm").only(autocollimator, level),
 	text("reading", `unit of the CSV's readings: "arcsec", "mm/m", …; "div" of a level; a length for heights`, "arcsec").mustWhen("without division"),
-	measure("division", "what one division of a level is worth", "0.02 mm/m", between(unit.Slope, "0.1 µm/m", "10 mm/m")).usually("0.5 µm/m", "2 mm/m").only(survey.Autocollimator, survey.Level, survey.CrossLevel).mustWhen(`with reading = "div"`),
+	measure("division", "what one division of a level is worth", "0.02 mm/m", between(unit.Slope, "0.1 µm/m", "10 mm/m")).usually("0.5 µm/m", "2 mm/m").only(autocollimator, level, crossLevel).mustWhen(`with reading = "div"`),
 	text("x_unit", "unit of the x column", "mm").or("mm, or in of an inch job"),
-	truth("doubled", "readings are the beam's angle, twice the mirror's tilt").only(survey.Autocollimator),
+	truth("doubled", "readings are the beam's angle, twice the mirror's tilt").only(autocollimator),
 	gradient.or("the standing's"),
 	measure("table_at", "where the table's left end stood", "700 mm", along).or("no table on the bed"),
 	measure("uncertainty", `standard uncertainty of one reading: a slope, "0.1 div" of a level, a length for heights`, "0.2 arcsec", between(unit.Slope, "0.0001 arcsec", "10 arcmin")).or("estimated from repeats"),

@@ -57,10 +57,10 @@ func (b *builder) setUp(r *reader, seen map[string]bool) survey.Survey {
 	return s
 }
 
-// counting complains of what does not count for an instrument, and of what it lacks.
-func (r *reader) counting(instrument string) {
+// counting complains of what does not count for a choice, and of what that lacks.
+func (r *reader) counting(choice string) {
 	for _, k := range r.def.keys {
-		switch counts := slices.Contains(k.by, instrument); {
+		switch counts := slices.Contains(k.by, choice); {
 		case k.by == nil:
 		case counts && k.needs == then:
 			r.require(k.name)
