@@ -19,7 +19,8 @@
 // allowed, 50 µm for each mean foot load that feet are expected to lack of L, and, where
 // any moves can keep L and the ratings in 95 % of draws, of all feet together, 200 µm
 // for the probability by which that is missed, beyond its chance in so few draws: a limit,
-// kept by programmes at any price.
+// kept by programmes at any price. Beyond its rating, or what it carries now, no foot is
+// loaded more likely than not, whatever else that costs.
 //
 // # The programme
 //

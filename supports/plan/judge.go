@@ -16,6 +16,7 @@ import (
 type verdict struct {
 	figure float64 // m, median of what is made least
 	wrong  float64 // m, median, on the side that is not allowed
+	over   float64 // mean foot loads, median of what a foot carries beyond its rating, or beyond what it carries now
 	short  float64 // mean foot loads, expected to lack of the least, of all feet
 	broken float64 // probability, beyond 5 % and its chance in so few draws, that a foot misses the least or passes its rating
 }
@@ -24,7 +25,7 @@ type verdict struct {
 // the load that feet are expected to lack; and where loads can be promised, by what
 // breaks the promise.
 func (p *planner) cost(v verdict) float64 {
-	c := v.figure + wrongPrice*v.wrong + lackPrice*v.short
+	c := v.figure + wrongPrice*v.wrong + lackPrice*v.short + p.dear*v.over
 	if p.promised {
 		c += limitPrice * v.broken
 	}
@@ -62,6 +63,7 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 	if p.mayStay(m, ends) {
 		return v
 	}
+	v.over = p.over(beds, ends)
 	each, out, mean := 1/float64(len(ends)), 0.0, make([]float64, p.feet)
 	for _, s := range ends {
 		for f := range p.feet {
@@ -79,6 +81,21 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 	}
 	v.broken = max(0, out-missed-math.Sqrt(missed*(1-missed)*each))
 	return v
+}
+
+// over returns by how much feet are loaded beyond their ratings, more likely than not, and beyond
+// what they carry as they are, mean foot loads.
+func (p *planner) over(beds []*bed, ends []state) (over float64) {
+	for f, a := range p.Feet {
+		if a.Rated > 0 {
+			loads, now := make([]float64, len(ends)), make([]float64, len(ends))
+			for i, s := range ends {
+				loads[i], now[i] = s.load[f], beds[i].now.load[f]
+			}
+			over += max(0, median(loads)-max(a.Rated, median(now))) / p.mean
+		}
+	}
+	return over
 }
 
 // misses returns by how much any foot misses what is promised, mean foot loads.

@@ -221,15 +221,17 @@ var tangents = []float64{-1, 0, 1, 4}
 // X ~ N(μ, σ²), whose tangent at z = (L − μ)/σ is σφ(z) + Φ(z)(L − μ).
 func (p *planner) loadRows(r *rows, w layout, c choice, l *linear, f int) {
 	r.add(0)[w.lack+f] = 1
-	row := func(side, least float64) {
+	row := func(side, least float64) []float64 {
 		row := r.add(least - side*l.load[f]/p.mean)
 		for k, g := range c.feet {
 			row[k] = side * l.loadBy[g][f] * handy / p.mean
 		}
 		row[w.lack+f] = 1
+		return row
 	}
 	if rated := p.Feet[f].Rated; rated > 0 {
 		row(-1, p.margin[f]-rated/p.mean)
+		row(-1, -max(rated, l.load[f])/p.mean)[w.lack+f] = 0 // on the mean at no price, nor beyond what it carries now
 	}
 	switch {
 	case !p.counts[f]:
