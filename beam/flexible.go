@@ -27,17 +27,14 @@ func (r ride) berthed(at float64) berth {
 	b := r.berth(r.rider, at)
 	for i, probe := range r.probes {
 		y := r.solver.bed.Ways[i].Offset
-		way := &Probe{x: probe.x, offset: y}
-		for _, c := range b.cells {
-			bent, twisted := make([]float64, len(probe.x)), make([]float64, len(probe.x))
-			for k, x := range probe.x {
-				from := pose{place: place{x, probe.at[k], probe.t[k]}}
-				bent[k], twisted[k] = r.solver.grid.between(from, y, c.at, c.y)
-				if c.y == y && math.Abs(x-c.x) <= c.long/2 {
-					bent[k] += c.give / c.long
+		way := &Probe{at: probe.at, offset: y}
+		for a, c := range b.cells {
+			way.add(r.solver.grid, c.at, c.y)
+			for k, at := range probe.at {
+				if c.y == y && math.Abs(at.x-c.x) <= c.long/2 {
+					way.bent[a][k] += c.give / c.long
 				}
 			}
-			way.bent, way.twisted = append(way.bent, bent), append(way.twisted, twisted)
 		}
 		b.ways = append(b.ways, way)
 	}
@@ -97,8 +94,8 @@ func (r ride) read(on berth, sol contact.Answer) Place {
 	out := Place{At: at, Feet: st.Feet(), Bearings: st.Bearings(), contact: st.Contact()}
 	for i, probe := range r.probes {
 		h := st.Read(probe)
-		for k, x := range probe.x {
-			h[k] += r.draw.form(i, x)
+		for k, at := range probe.at {
+			h[k] += r.draw.form(i, at.x)
 		}
 		on.ways[i].raise(h, sol.Force[n:n+len(cells)], -bend, -twist)
 		out.Shapes = append(out.Shapes, h)

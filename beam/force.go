@@ -27,20 +27,47 @@ type Linear struct {
 // Linear returns the standing before contact, under the case's weights and
 // lines. The rest of the case does not count.
 func (v *Solver) Linear(c Case) Linear {
-	resultant, shape := v.loadOf(c)
 	n := len(v.points)
-	out := Linear{Points: make([]Point, n), Bent: make([][]float64, n), Twisted: make([][]float64, n),
-		Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), Resultant: resultant, standing: v.standing}
+	out, shape := v.linear(c, n)
 	for i, p := range v.points {
-		out.Points[i] = Point{X: p.x, Y: p.y, Give: 1 / p.k, Held: p.held, Foot: p.foot}
-		out.Bent[i], out.Twisted[i] = make([]float64, n), make([]float64, n)
+		out.Points = append(out.Points, Point{X: p.x, Y: p.y, Give: 1 / p.k, Held: p.held, Foot: p.foot})
 		for j := range n {
 			out.Bent[i][j], out.Twisted[i][j] = v.bent.At(i, j), v.twisted.At(i, j)
 		}
-		out.Loaded[i], out.Turned[i] = shape.w[p.node], shape.turned(p.node, p.y)
-		out.Bowed[i] = v.bowed.w[p.node]
+		v.unloaded(&out, i, shape, v.grid.at(p.node).place, p.y)
 	}
 	return out
+}
+
+// LinearAt returns the heights at a probe's places before contact, under the
+// case's weights and lines.
+func (v *Solver) LinearAt(p *Probe, c Case) Linear {
+	out, shape := v.linear(c, len(p.at))
+	pressed := v.bed.compressing(c.Lines)
+	for i, at := range p.at {
+		for j := range v.points {
+			out.Bent[i][j], out.Twisted[i][j] = p.bent[j][i], p.twisted[j][i]
+		}
+		v.unloaded(&out, i, shape, at, p.offset)
+		out.Loaded[i] -= pressed.at(at.x, p.offset)
+	}
+	return out
+}
+
+// linear makes room for so many places.
+func (v *Solver) linear(c Case, n int) (l Linear, shape curves) {
+	l = Linear{Bent: make([][]float64, n), Twisted: make([][]float64, n), Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), standing: v.standing}
+	for i := range n {
+		l.Bent[i], l.Twisted[i] = make([]float64, len(v.points)), make([]float64, len(v.points))
+	}
+	l.Resultant, shape = v.loadOf(c)
+	return l, shape
+}
+
+// unloaded fills in what does not hang on forces of a place.
+func (v *Solver) unloaded(l *Linear, i int, shape curves, p place, y float64) {
+	l.Loaded[i], l.Turned[i] = shape.at(p, y)
+	l.Bowed[i] = p.read(v.bowed.w)
 }
 
 // Of returns, for one draw, the heights for a unit force at each point, m/N [place][point],
@@ -72,31 +99,4 @@ func (v *Solver) loadOf(c Case) ([3]float64, curves) {
 	}
 	l := v.loaded(c)
 	return *l.resultant, v.under(l)
-}
-
-// transposed returns columns as so many rows.
-func transposed(columns [][]float64, rows int) [][]float64 {
-	out := make([][]float64, rows)
-	for i := range out {
-		out[i] = make([]float64, len(columns))
-		for j, c := range columns {
-			out[i][j] = c[i]
-		}
-	}
-	return out
-}
-
-// LinearAt returns the heights at a probe's places before contact, under the
-// case's weights and lines.
-func (v *Solver) LinearAt(p *Probe, c Case) Linear {
-	_, shape := v.loadOf(c)
-	n, pressed := len(p.x), v.bed.compressing(c.Lines)
-	out := Linear{Bent: transposed(p.bent, n), Twisted: transposed(p.twisted, n), Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), standing: v.standing}
-	for a, i := range p.at {
-		t := p.t[a]
-		out.Loaded[a] = (1-t)*shape.w[i] + t*shape.w[i+1] - pressed.at(p.x[a], p.offset)
-		out.Turned[a] = (1-t)*shape.turned(i, p.offset) + t*shape.turned(i+1, p.offset)
-		out.Bowed[a] = (1-t)*v.bowed.w[i] + t*v.bowed.w[i+1]
-	}
-	return out
 }

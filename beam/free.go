@@ -66,7 +66,7 @@ func (f *Free) Under(weights []Weight, lines []Line, gradient float64) FreeLoad 
 
 // At returns the height at a place, offset y, m.
 func (l FreeLoad) At(p Spot, y float64) float64 {
-	return l.free.factors.of(p.read(l.shape.w), y*p.read(l.shape.phi)-p.read(l.shape.side))
+	return l.free.factors.of(l.shape.at(p.place, y))
 }
 
 // Way returns the height of a way's surface at a place, m: At, less what the lines press it in.

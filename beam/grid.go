@@ -23,11 +23,12 @@ type grid struct {
 	bend, shear []float64 // h/EI, h/κGA of each cell
 	bow         []float64 // κ₀h of each cell for one kelvin, rad/K
 
-	// Sums over the cells left of each node of sᵏ·bend (s the cell's middle) and
-	// shear: the compliance between any two nodes follows from them and the twister.
-	b0, b1, b2, sh []float64
-	twister        *twister
-	still          []float64 // zero at every node
+	// Sums over the cells left of each node of sᵏ·bend and sᵏ·shear, s the cell's middle: the compliance
+	// between any two nodes follows from them and the twister, and what a straight line load does.
+	bends   [5][]float64
+	shears  [3][]float64
+	twister *twister
+	still   []float64 // zero at every node
 }
 
 // newGrid returns the bed in about `cells` cells with a node at every x of at.
@@ -38,20 +39,32 @@ func newGrid(b Bed, cells int, at []float64) *grid {
 	for _, f := range []*[]float64{&g.bend, &g.shear, &g.bow} {
 		*f = make([]float64, n)
 	}
-	for _, f := range []*[]float64{&g.b0, &g.b1, &g.b2, &g.sh} {
-		*f = make([]float64, n+1)
-	}
 	g.each(b, func(i int, h, mid float64, s *Section) {
 		g.bend[i] = h / (b.Material.Modulus * s.Inertia)
 		g.shear[i] = h / (b.Material.ShearModulus * s.ShearArea)
 		g.bow[i] = -b.Material.Expansion * h / s.Depth
-		g.b0[i+1] = g.b0[i] + g.bend[i]
-		g.b1[i+1] = g.b1[i] + g.bend[i]*mid
-		g.b2[i+1] = g.b2[i] + g.bend[i]*mid*mid
-		g.sh[i+1] = g.sh[i] + g.shear[i]
 	})
+	for k := range g.bends {
+		g.bends[k] = g.running(g.bend, k)
+	}
+	for k := range g.shears {
+		g.shears[k] = g.running(g.shear, k)
+	}
 	g.twister = newTwister(g, b)
 	return g
+}
+
+// running returns Σ sᵏ·v over the cells left of each node.
+func (g *grid) running(of []float64, k int) []float64 {
+	out := make([]float64, len(g.x))
+	for i, v := range of {
+		s := (g.x[i] + g.x[i+1]) / 2
+		for range k {
+			v *= s
+		}
+		out[i+1] = out[i] + v
+	}
+	return out
 }
 
 // each walks the cells from left to right with their length, middle and section.
@@ -157,7 +170,7 @@ func (g *grid) kinked(p place, y float64, q place, v float64) (bent, twisted flo
 	if q.x < p.x {
 		p = q
 	}
-	return g.sh[p.cell] + p.t*g.shear[p.cell], g.twister.plainly(p, y, v)
+	return g.shears[0][p.cell] + p.t*g.shear[p.cell], g.twister.plainly(p, y, v)
 }
 
 // at returns a node as a place.
@@ -172,6 +185,11 @@ type curves struct{ w, phi, side []float64 }
 
 // turned returns the height by twist at a node, offset y.
 func (c curves) turned(node int, y float64) float64 { return y*c.phi[node] - c.side[node] }
+
+// at returns the heights at a place, offset y, by bending and by twist.
+func (c curves) at(p place, y float64) (bent, turned float64) {
+	return p.read(c.w), y*p.read(c.phi) - p.read(c.side)
+}
 
 // bendUnder returns the shape of the bed built in at its left end under downward
 // forces (N) and torques (N·m) at the nodes, nil for none, and a top warmer by

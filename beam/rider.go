@@ -294,7 +294,7 @@ func (r Riding) couple(t Rider, on berth) contact.Load {
 	r.solver.fill(h, len(points), r.draw)
 	l := r.load(t, at)
 	for a, c := range cells {
-		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.bareHeight(c.at, c.y)-t.Rows[c.row].way(c.x))
+		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.base.built(c.at.place, c.y)-t.Rows[c.row].way(c.x))
 		for i := range n {
 			set(h, len(points), i, n+a, -on.bent[a][i]*bend-on.twisted[a][i]*twist)
 		}
@@ -312,7 +312,7 @@ func (r Riding) couple(t Rider, on berth) contact.Load {
 		}
 		set(h, len(points), i, i, freedom*float64(t.Cells)/t.Contact/t.Length)
 		middle := r.solver.grid.pose(min(max(at+t.Length/2, 0), r.solver.bed.Length))
-		l.Built = append(l.Built, -r.bareHeight(middle, points[i].Y))
+		l.Built = append(l.Built, -r.base.built(middle.place, points[i].Y))
 	}
 	return l
 }
@@ -346,11 +346,6 @@ func (r Riding) feetPoses() []pose {
 		p[i] = r.solver.pose(pt)
 	}
 	return p
-}
-
-// bareHeight returns the height of the built-in bed under load and heat, m.
-func (r Riding) bareHeight(p pose, y float64) float64 {
-	return (1-p.t)*r.base.built(p.cell, y) + p.t*r.base.built(p.cell+1, y)
 }
 
 // tablePlane returns the rigid motion of a table at a place, in s and y.

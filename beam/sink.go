@@ -4,37 +4,9 @@ import (
 	"math"
 )
 
-// sums are the grid's running sums Σ sᵏ·bend and Σ sᵏ·shear over the cells left of
-// each node, s the cell's middle. With them the built-in bed's bending under a straight
+// With the grid's running sums the built-in bed's bending under a straight
 // line load is known at any place without a pass along the bed: M and V under the load
 // are polynomials of s.
-type sums struct {
-	*grid
-	bends  [5][]float64
-	shears [3][]float64
-}
-
-func (g *grid) sums() *sums {
-	u := &sums{grid: g}
-	run := func(of []float64, k int) []float64 {
-		out := make([]float64, len(g.x))
-		for i, v := range of {
-			s := (g.x[i] + g.x[i+1]) / 2
-			for range k {
-				v *= s
-			}
-			out[i+1] = out[i] + v
-		}
-		return out
-	}
-	for k := range u.bends {
-		u.bends[k] = run(g.bend, k)
-	}
-	for k := range u.shears {
-		u.shears[k] = run(g.shear, k)
-	}
-	return u
-}
 
 // pressed is a line load made ready: a cell left of it bears its resultant, one
 // within it the part that lies to the right, by polynomials in s.
@@ -47,7 +19,7 @@ type pressed struct {
 }
 
 // press makes a line load ready. With q = α + βx, V = ∫q and M = ∫V from s to the end.
-func (u *sums) press(q Line) pressed {
+func (u *grid) press(q Line) pressed {
 	p := pressed{from: u.pose(q.From), to: u.pose(q.To), y: q.Offset}
 	long := q.To - q.From
 	beta := (q.End - q.Start) / long
@@ -61,7 +33,7 @@ func (u *sums) press(q Line) pressed {
 }
 
 // sink returns how far the line load bends the built-in bed down at p, m.
-func (u *sums) sink(p pose, l pressed) (down float64) {
+func (u *grid) sink(p pose, l pressed) (down float64) {
 	a := p.place // the cells left of both p and the load
 	if l.from.x < p.x {
 		a = l.from.place
@@ -85,7 +57,7 @@ func (u *sums) sink(p pose, l pressed) (down float64) {
 
 // turn returns the twist of the built-in bed by one pass along it, under line loads that
 // begin and end together; nil when they do not twist it.
-func (u *sums) turn(lines []pressed) *curves {
+func (u *grid) turn(lines []pressed) *curves {
 	var down, round, most float64 // of the whole loads: force, N, and torque about the centre line, N·m
 	var v, t [3]float64           // of what lies right of s
 	for _, l := range lines {
@@ -110,7 +82,7 @@ func (u *sums) turn(lines []pressed) *curves {
 			torque[i] = e*v[0] - t[0] + s*(e*v[1]-t[1]+s*(e*v[2]-t[2]))
 		}
 	}
-	c := &curves{}
+	c := &curves{w: u.still}
 	c.phi, c.side = tw.under(torque, 0)
 	return c
 }
@@ -125,7 +97,7 @@ func (p place) left(bend [][]float64, m [2]float64, x float64) (sum float64) {
 
 // chord returns what a straight line between the nodes of p's cell adds to the
 // hinge's own shape within it.
-func (u *sums) chord(p pose, l pressed) float64 {
+func (u *grid) chord(p pose, l pressed) float64 {
 	h := u.x[p.cell+1] - u.x[p.cell]
 	s := u.x[p.cell] + h/2
 	m := 0.0

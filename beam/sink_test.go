@@ -23,11 +23,10 @@ func TestSinkIsThePassAlongTheBed(t *testing.T) {
 		l := g.noLoads()
 		l.addLine(g, q)
 		c := g.bendUnder(l.force, l.torque, 0)
-		u := g.sums()
 		most := math.Abs(c.w[len(c.w)-1]) + math.Abs(c.phi[len(c.w)-1])
 		cells := (q.To - q.From) * 2000 / b.Length
 		for _, i := range []int{0, 1, len(g.x) / 3, 2 * len(g.x) / 3, len(g.x) - 1} {
-			got, want := u.turned(i, -0.2, q)-u.sink(u.pose(g.x[i]), u.press(q)), c.w[i]+c.turned(i, -0.2)
+			got, want := turnedUnder(g, q, i, -0.2)-g.sink(g.pose(g.x[i]), g.press(q)), c.w[i]+c.turned(i, -0.2)
 			if math.Abs(got-want) > most/(cells*cells) { // both are of second order
 				t.Fatalf("at %g m: %g, by the pass %g", g.x[i], got, want)
 			}
@@ -35,7 +34,7 @@ func TestSinkIsThePassAlongTheBed(t *testing.T) {
 	})
 }
 
-// turned returns the height by twist under a line at a node.
-func (u *sums) turned(node int, y float64, q Line) float64 {
-	return u.turn([]pressed{u.press(q)}).turned(node, y)
+// turnedUnder returns the height by twist under a line at a node.
+func turnedUnder(g *grid, q Line, node int, y float64) float64 {
+	return g.turn([]pressed{g.press(q)}).turned(node, y)
 }

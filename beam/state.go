@@ -41,9 +41,9 @@ func (st *State) settle(p *contact.Problem, first []bool) error {
 	return st.solver.explain(p.Solve(st.at, &st.rest))
 }
 
-// built returns the height of the built-in bed under load and heat at a node, m.
-func (st *State) built(node int, y float64) float64 {
-	return st.factors.of(st.shape.w[node], st.shape.turned(node, y)) + st.gradient*st.solver.bowed.w[node]
+// built returns the height of the built-in bed under load and heat at a place, m.
+func (st *State) built(p place, y float64) float64 {
+	return st.factors.of(st.shape.at(p, y)) + st.gradient*p.read(st.solver.bowed.w)
 }
 
 // Contact tells which contact points touch: a first guess for a neighbouring case.
@@ -156,28 +156,30 @@ func (st *State) Ways(offsets ...float64) (ways []Shape, twist Shape) {
 
 // Probe is a row of places on the bed made ready to be read in many states.
 type Probe struct {
-	x             []float64
+	at            []place
 	offset        float64
-	at            []int       // node left of each place
-	t             []float64   // how far towards the next
 	bent, twisted [][]float64 // [point][place] compliance, m/N
 }
 
 // Probe prepares the places x at an offset across the bed.
 func (v *Solver) Probe(x []float64, offset float64) *Probe {
-	n := len(x)
-	p := &Probe{x: x, offset: offset, at: make([]int, n), t: make([]float64, n)}
-	for a, at := range x {
-		p.at[a], p.t[a] = v.grid.cell(at)
+	p := &Probe{offset: offset}
+	for _, at := range x {
+		p.at = append(p.at, v.grid.place(at))
 	}
 	for _, pt := range v.points {
-		foot, bent, twisted := v.pose(pt), make([]float64, n), make([]float64, n)
-		for a, i := range p.at {
-			bent[a], twisted[a] = v.grid.between(pose{place: place{x: x[a], cell: i, t: p.t[a]}}, offset, foot, pt.y)
-		}
-		p.bent, p.twisted = append(p.bent, bent), append(p.twisted, twisted)
+		p.add(v.grid, v.pose(pt), pt.y)
 	}
 	return p
+}
+
+// add makes the places ready for a force at q, offset y.
+func (p *Probe) add(g *grid, q pose, y float64) {
+	bent, twisted := make([]float64, len(p.at)), make([]float64, len(p.at))
+	for a, at := range p.at {
+		bent[a], twisted[a] = g.between(pose{place: at}, p.offset, q, y)
+	}
+	p.bent, p.twisted = append(p.bent, bent), append(p.twisted, twisted)
 }
 
 // Probe prepares places for states of the same solver.
@@ -186,14 +188,11 @@ func (st *State) Probe(x []float64, offset float64) *Probe { return st.solver.Pr
 // Read returns the heights at a probe's places, m: superposition of the
 // supports' unit shapes, a path independent of Curves.
 func (st *State) Read(p *Probe) []float64 {
-	h, rigid := make([]float64, len(p.x)), st.rest.Rigid[0]
-	bend, twist := st.factors.softness()
-	for a, i := range p.at {
-		t := p.t[a]
-		h[a] = rigid[0] + rigid[1]*p.x[a] + rigid[2]*p.offset + st.gradient*((1-t)*st.solver.bowed.w[i]+t*st.solver.bowed.w[i+1]) +
-			bend*((1-t)*st.shape.w[i]+t*st.shape.w[i+1]-st.pressed.at(p.x[a], p.offset)) +
-			twist*((1-t)*st.shape.turned(i, p.offset)+t*st.shape.turned(i+1, p.offset))
+	h, rigid := make([]float64, len(p.at)), st.rest.Rigid[0]
+	for a, at := range p.at {
+		h[a] = rigid[0] + rigid[1]*at.x + rigid[2]*p.offset + st.built(at, p.offset) - st.pressed.at(at.x, p.offset)/st.factors.bend
 	}
+	bend, twist := st.factors.softness()
 	p.raise(h, st.rest.Force, bend, twist)
 	return h
 }

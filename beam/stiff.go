@@ -27,18 +27,18 @@ func (r ride) spot(at float64) spot {
 	if err != nil {
 		return spot{at: at, tips: err}
 	}
-	p := pressing{sums: r.sums, ways: v.bed.compressing(lines)}
+	p := pressing{grid: v.grid, ways: v.bed.compressing(lines)}
 	s := spot{at: at}
 	for _, q := range lines {
-		l := r.sums.press(q)
+		l := v.grid.press(q)
 		p.on = append(p.on, l)
 		s.resultant[0] += l.force
 		s.resultant[1] += l.first
 		s.resultant[2] += l.force * l.y
 	}
-	p.twist = r.sums.turn(p.on)
+	p.twist = v.grid.turn(p.on)
 	for _, pt := range v.points {
-		s.points.add(p, r.sums.pose(pt.x), pt.y)
+		s.points.add(p, v.grid.at(pt.node), pt.y)
 	}
 	s.seat = Even(lines[0].From, lines[0].To, 33)
 	for i, w := range v.bed.Ways {
@@ -52,7 +52,7 @@ func (r ride) spot(at float64) spot {
 
 // pressing is line loads on the built-in bed.
 type pressing struct {
-	sums  *sums
+	grid  *grid
 	on    []pressed
 	ways  compressions
 	twist *curves // nil: none
@@ -61,19 +61,19 @@ type pressing struct {
 func (s *sunk) add(p pressing, at pose, y float64) {
 	var down, up float64
 	for _, l := range p.on {
-		down += p.sums.sink(at, l)
+		down += p.grid.sink(at, l)
 	}
 	if p.twist != nil {
-		up = y*at.read(p.twist.phi) - at.read(p.twist.side)
+		_, up = p.twist.at(at.place, y)
 	}
 	s.bent, s.turned = append(s.bent, down), append(s.turned, up)
 }
 
 // under returns how far a probe's places go down.
 func (p pressing) under(at *Probe) (s sunk) {
-	for a, x := range at.x {
-		s.add(p, pose{place: place{x, at.at[a], at.t[a]}}, at.offset)
-		s.bent[a] += p.ways.at(x, at.offset)
+	for a, one := range at.at {
+		s.add(p, pose{place: one}, at.offset)
+		s.bent[a] += p.ways.at(one.x, at.offset)
 	}
 	return s
 }
@@ -120,7 +120,7 @@ func (r ride) parkStiff(s spot, near *Place) (Place, error) {
 	read := func(way int, p *Probe, down sunk) []float64 {
 		h := st.Read(p)
 		for a := range h {
-			h[a] += r.draw.form(way, p.x[a]) - f.of(down.bent[a], -down.turned[a])
+			h[a] += r.draw.form(way, p.at[a].x) - f.of(down.bent[a], -down.turned[a])
 		}
 		return h
 	}

@@ -1,7 +1,9 @@
 package beam
 
 import (
-	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
 
 	"footwork/beam/enclose"
 )
@@ -56,12 +58,8 @@ func (s Shape) spread(l Reference) float64 {
 	if len(s.X) == 0 {
 		return 0
 	}
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for i, x := range s.X {
-		d := s.Y[i] - l.at(x)
-		lo, hi = min(lo, d), max(hi, d)
-	}
-	return hi - lo
+	d := s.About(l).Y
+	return slices.Max(d) - slices.Min(d)
 }
 
 // endsLine returns the line through the first and the last point of s; through
@@ -81,21 +79,11 @@ func (s Shape) endsLine() Reference {
 // LeastSquaresLine returns the LSLI of ISO 12780-1: least sum of squares of
 // the vertical distances.
 func (s Shape) LeastSquaresLine() Reference {
-	n := float64(len(s.X))
-	if n < 2 {
+	if len(s.X) < 2 {
 		return s.endsLine()
 	}
-	var mx, my, sxx, sxy float64
-	for i, x := range s.X {
-		mx += x / n
-		my += s.Y[i] / n
-	}
-	for i, x := range s.X {
-		sxx += (x - mx) * (x - mx)
-		sxy += (x - mx) * (s.Y[i] - my)
-	}
-	b := sxy / sxx
-	return Reference{A: my - b*mx, B: b}
+	a, b := stat.LinearRegression(s.X, s.Y, nil, false)
+	return Reference{A: a, B: b}
 }
 
 // minimumZoneLine returns the MZLI of ISO 12780-1, as the line in the middle of

@@ -1,9 +1,12 @@
 package beam
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // journey is how a table's travel is to be computed. The zero value is the default.
@@ -63,11 +66,7 @@ func Even(a, b float64, n int) []float64 {
 	if n == 1 {
 		return []float64{(a + b) / 2}
 	}
-	x := make([]float64, n)
-	for i := range x {
-		x[i] = a + (b-a)*float64(i)/float64(n-1)
-	}
-	return x
+	return floats.Span(make([]float64, n), a, b)
 }
 
 // Travels moves a table over its stroke, for one draw after another: all that does not hang on the draw is worked out once. A stiff table presses as Park
@@ -84,7 +83,7 @@ func (v *Solver) travels(t Table, j journey) (func(Draw) (Travel, error), error)
 		return nil, err
 	}
 	all := ride{table: t, journey: j, shares: shares}
-	all.solver, all.sums = v, v.grid.sums()
+	all.solver = v
 	for _, w := range v.bed.Ways {
 		all.probes = append(all.probes, v.Probe(j.X, w.Offset))
 	}
@@ -119,33 +118,26 @@ func (r ride) over(places []float64, park func(r ride, i int, near *Place) (Plac
 	for i := range r.journey.Cells {
 		tr.Along = append(tr.Along, r.table.Length*(float64(i)+0.5)/float64(r.journey.Cells))
 	}
-	var tips []tip
 	var last *Place
+	var first error
 	for i, at := range places {
 		p, err := park(r, i, last)
-		if _, ok := tipped(err); ok {
-			tips = append(tips, tip{at, err})
+		if err == nil {
+			tr.Places = append(tr.Places, p)
+			last = &tr.Places[len(tr.Places)-1]
 			continue
 		}
-		if err != nil {
+		if first = cmp.Or(first, err); !tr.leavesOut(at, err) {
 			return Travel{}, err
 		}
-		tr.Places = append(tr.Places, p)
-		last = &tr.Places[len(tr.Places)-1]
 	}
-	if len(tr.Places) == 0 {
-		return Travel{}, tips[0].err
+	if last == nil {
+		return Travel{}, first
 	}
-	tr.Tips = gathered(tips)
 	tr.underTool()
 	tr.Idle = tr.idle()
 	tr.Effort = r.coupled.Work
 	return tr, nil
-}
-
-type tip struct {
-	at  float64
-	err error
 }
 
 // TravelTip is a stretch of the stroke on which the table or the bed would tip.
@@ -155,34 +147,25 @@ type TravelTip struct {
 	Side     string  // towards which: see TipError
 }
 
-// tipped tells what tips; not ok for any other error.
-func tipped(err error) (t TravelTip, ok bool) {
+// leavesOut names each side that table or bed would tip to once, with the places left out for it; not ok for
+// any other error.
+func (tr *Travel) leavesOut(at float64, err error) (ok bool) {
 	var tip *TipError
 	if !errors.As(err, &tip) {
-		return t, false
+		return false
 	}
-	return TravelTip{Table: tip.Table, Side: tip.Side}, true
-}
-
-// gathered names each side once, with the places left out for it.
-func gathered(tips []tip) (out []TravelTip) {
-	for _, t := range tips {
-		what, _ := tipped(t.err)
-		k := slices.IndexFunc(out, func(o TravelTip) bool { return o.Table == what.Table && o.Side == what.Side })
-		if k < 0 {
-			what.From, what.To = t.at, t.at
-			out = append(out, what)
-			continue
-		}
-		out[k].From, out[k].To = min(out[k].From, t.at), max(out[k].To, t.at)
+	k := slices.IndexFunc(tr.Tips, func(o TravelTip) bool { return o.Table == tip.Table && o.Side == tip.Side })
+	if k < 0 {
+		k = len(tr.Tips)
+		tr.Tips = append(tr.Tips, TravelTip{at, at, tip.Table, tip.Side})
 	}
-	return out
+	tr.Tips[k].From, tr.Tips[k].To = min(tr.Tips[k].From, at), max(tr.Tips[k].To, at)
+	return true
 }
 
 // ride is what all places of a journey have in common.
 type ride struct {
 	Riding
-	sums    *sums
 	rider   Rider // the flexible table
 	table   Table
 	journey journey
