@@ -76,93 +76,70 @@ func (lc *loadCases) add(lines []beam.Line) {
 	lc.cases, lc.base = append(lc.cases, l), append(lc.base, h)
 }
 
-// sites are places where feet may stand, worked out as far as was asked.
-type sites struct {
+// site is a place where a foot may stand, worked out as far as was asked. Not for several goroutines at once.
+type site struct {
+	beam.Foot
 	lc   *loadCases
-	feet []beam.Foot
-	at   []beam.Spot
-	comp [][]float64 // [site][site], m/N
-	unit [][]float64 // [site][way·station], m/N; nil: not yet
-	load [][]float64 // [case][site], m; nil: not yet
-	near *sites      // as many, of which some are the same; may be nil
+	at   beam.Spot
+	give float64   // m/N, of the casting over it
+	load []float64 // m, height of the free bed in each case
+	unit []float64 // m/N, heights of all ways for a unit force; nil: not yet
 }
 
-// sites works places out in full: only then may they be used by many goroutines at once.
-func (lc *loadCases) sites(feet []beam.Foot) *sites {
-	s := lc.someSites(feet)
-	for i := range feet {
-		s.row(i)
+// row returns the heights of all ways for a unit force.
+func (s *site) row() []float64 {
+	if s.unit == nil {
+		unit := make([]float64, len(s.lc.Bed.Ways)*len(s.lc.x))
+		for k := range unit {
+			unit[k] = s.height(k)
+		}
+		s.unit = unit
 	}
-	for k := range lc.cases {
-		s.loads(k)
-	}
-	return s
+	return s.unit
 }
 
-// someSites works out how the places give one another alone.
-func (lc *loadCases) someSites(feet []beam.Foot) *sites {
-	s := &sites{lc: lc, feet: feet, unit: make([][]float64, len(feet)), load: make([][]float64, len(lc.cases))}
+// height returns the height of one station of a way for a unit force.
+func (s *site) height(station int) float64 {
+	if s.unit != nil {
+		return s.unit[station]
+	}
+	n := len(s.lc.x)
+	return s.lc.free.Between(s.lc.at[station%n], s.lc.Bed.Ways[station/n].Offset, s.at, s.Offset)
+}
+
+// sites are some of them, and how they give one another, m/N.
+type sites struct {
+	all  []*site
+	comp [][]float64
+}
+
+// sites works places out; those that stand as in near, as many (nil: none), are the same.
+func (lc *loadCases) sites(feet []beam.Foot, near *sites) *sites {
+	s := &sites{}
 	for i, f := range feet {
-		at, give := lc.free.Foot(f)
-		s.at = append(s.at, at)
-		row := make([]float64, len(feet))
-		for j, g := range feet[:i+1] {
-			row[j] = lc.free.Between(s.at[i], f.Offset, s.at[j], g.Offset)
+		if near != nil && near.all[i].Foot == f {
+			s.all = append(s.all, near.all[i])
+		} else {
+			s.all = append(s.all, lc.site(f))
+		}
+		one, row := s.all[i], make([]float64, len(feet))
+		for j, other := range s.all {
+			row[j] = lc.free.Between(one.at, f.Offset, other.at, other.Offset)
 			if j < i {
 				s.comp[j][i] = row[j]
 			}
 		}
-		row[i] += give
+		row[i] += one.give
 		s.comp = append(s.comp, row)
 	}
 	return s
 }
 
-// row returns the heights of all ways for a unit force at a site.
-func (s *sites) row(i int) []float64 {
-	if s.unit[i] == nil {
-		unit := make([]float64, len(s.lc.Bed.Ways)*len(s.lc.x))
-		for k := range unit {
-			unit[k] = s.height(i, k)
-		}
-		s.unit[i] = unit
+func (lc *loadCases) site(f beam.Foot) *site {
+	s := &site{Foot: f, lc: lc}
+	s.at, s.give = lc.free.Foot(f)
+	for _, c := range lc.cases {
+		s.load = append(s.load, c.At(s.at, f.Offset))
 	}
-	return s.unit[i]
-}
-
-// height returns the height of one station of a way for a unit force at a site.
-func (s *sites) height(i, station int) float64 {
-	if s.unit[i] != nil {
-		return s.unit[i][station]
-	}
-	n := len(s.lc.x)
-	return s.lc.free.Between(s.lc.at[station%n], s.lc.Bed.Ways[station/n].Offset, s.at[i], s.feet[i].Offset)
-}
-
-// loads returns the heights of the free bed at the sites in a case.
-func (s *sites) loads(k int) []float64 {
-	if s.load[k] == nil {
-		s.load[k] = make([]float64, len(s.feet))
-		for i, f := range s.feet {
-			if s.like(i) {
-				s.load[k][i] = s.near.loads(k)[i]
-				continue
-			}
-			s.load[k][i] = s.lc.cases[k].At(s.at[i], f.Offset)
-		}
-	}
-	return s.load[k]
-}
-
-// like tells whether a foot stands as in the sites nearby.
-func (s *sites) like(i int) bool { return s.near != nil && s.feet[i] == s.near.feet[i] }
-
-// beside makes use of what was worked out of sites that share some feet.
-func (s *sites) beside(near *sites) {
-	s.near = near
-	for i := range s.feet {
-		if s.like(i) {
-			s.unit[i] = near.unit[i]
-		}
-	}
+	return s
 }

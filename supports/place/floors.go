@@ -116,26 +116,19 @@ func newTrial(r *arrangement, t Floors) *trial {
 	}
 	against := func(h []float64) (out []float64) {
 		h = about(h)
-		for _, unit := range r.s.unit {
-			out = append(out, dot(about(unit), h)/float64(len(h)))
+		for _, one := range r.s.all {
+			out = append(out, floats.Dot(about(one.row()), h)/float64(len(h)))
 		}
 		return out
 	}
-	for i := range r.s.feet {
+	for i, one := range r.s.all {
 		s.all = append(s.all, i)
-		s.gram = append(s.gram, against(r.s.unit[i]))
+		s.gram = append(s.gram, against(one.row()))
 	}
 	for _, h := range r.lc.base {
 		s.cross = append(s.cross, against(h))
 	}
 	return s
-}
-
-func dot(a, b []float64) (sum float64) {
-	for i := range a {
-		sum += a[i] * b[i]
-	}
-	return sum
 }
 
 // keeping tells how a floor keeps the tolerance.
@@ -164,7 +157,7 @@ func (s *trial) fall(number uint64) []float64 {
 	draw := rand.New(rand.NewPCG(s.Seed, number))
 	n := len(s.all)
 	heights, stiff := make([]float64, n), make([]float64, n)
-	for i, f := range s.s.feet {
+	for i, f := range s.s.all {
 		heights[i] = f.Height + s.HeightSD*draw.NormFloat64()
 		stiff[i] = f.Stiffness * math.Pow(max(s.Factor, 1), draw.NormFloat64())
 	}
@@ -226,10 +219,10 @@ func (s *trial) linearise() bool {
 	a, seen := mat.NewSymDense(m, nil), make([]float64, len(s.all))
 	for j, h := range s.forces {
 		for i := range seen {
-			seen[i] = dot(s.gram[i], h)
+			seen[i] = floats.Dot(s.gram[i], h)
 		}
 		for k := range j + 1 {
-			a.SetSym(j, k, dot(seen, s.forces[k]))
+			a.SetSym(j, k, floats.Dot(seen, s.forces[k]))
 		}
 		trace += a.At(j, j)
 	}
@@ -246,7 +239,9 @@ func (s *trial) raised(heights, weights []float64) []float64 {
 	l := contact.Load{Built: make([]float64, len(s.all))}
 	floats.AddScaled(l.Built, -1, heights)
 	for k, w := range weights {
-		floats.AddScaled(l.Built, w, s.s.load[k])
+		for i, one := range s.s.all {
+			l.Built[i] += w * one.load[k]
+		}
 		floats.AddScaled(pull, w, s.cross[k])
 		floats.AddScaled(l.Resultant[0][:], w, s.lc.cases[k].Resultant[:])
 	}
@@ -255,11 +250,11 @@ func (s *trial) raised(heights, weights []float64) []float64 {
 		return out
 	}
 	for i := range pull {
-		pull[i] += dot(s.gram[i], s.stands.Force)
+		pull[i] += floats.Dot(s.gram[i], s.stands.Force)
 	}
 	moves := mat.NewVecDense(len(s.all), nil)
 	for j, h := range s.forces {
-		moves.SetVec(j, -dot(pull, h))
+		moves.SetVec(j, -floats.Dot(pull, h))
 	}
 	if s.chol.SolveVecTo(moves, moves) != nil {
 		return out

@@ -103,7 +103,7 @@ func TestFloorAgainstTheSolver(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := newTrial(lc.arrange(lc.sites(pairsAt(9e8, 0.3, 1.9, 3.5))), trial)
+	s := newTrial(lc.arrange(lc.sites(pairsAt(9e8, 0.3, 1.9, 3.5), nil)), trial)
 	for number := range uint64(20) {
 		s.fall(number)
 		got := s.worst(math.Inf(1))
@@ -123,7 +123,7 @@ func TestFloorAgainstTheSolver(t *testing.T) {
 func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
 	trial := Floors{Loading: Loading{Bed: shop(3.9)}, HeightSD: 1e-5, Seed: 1}
 	lc, _ := newLoadCases(trial.Loading, 41, 0)
-	s := newTrial(lc.arrange(lc.sites(pairsAt(9e8, 0.3, 1.9, 3.5))), trial)
+	s := newTrial(lc.arrange(lc.sites(pairsAt(9e8, 0.3, 1.9, 3.5), nil)), trial)
 	heights := []float64{1e-5, -2e-5, 0, 5e-6, 0, 1e-5}
 	square := func(h []float64) (sum float64) {
 		s.stand(s.all, h, nil)
@@ -133,10 +133,10 @@ func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
 		for w := range 2 {
 			line := append([]float64(nil), lc.base[0][w*41:(w+1)*41]...)
 			for i, f := range s.stands.Force {
-				floats.AddScaled(line, f, s.s.unit[i][w*41:(w+1)*41])
+				floats.AddScaled(line, f, s.s.all[i].unit[w*41:(w+1)*41])
 			}
 			d := beam.Shape{X: lc.x, Y: line}.AboutLeastSquares().Y
-			sum += dot(d, d)
+			sum += floats.Dot(d, d)
 		}
 		return sum
 	}

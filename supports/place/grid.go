@@ -56,7 +56,7 @@ func newSearch(lc *loadCases, w Options, stiffness float64, n int) *search {
 		s.posts[i].kept = append(s.posts[i].kept, len(feet)-1)
 	}
 	slices.SortStableFunc(s.posts, func(a, b post) int { return cmp.Compare(a.x, b.x) })
-	s.sites = lc.sites(feet)
+	s.sites = lc.sites(feet, nil)
 	s.around()
 	return s
 }
@@ -96,7 +96,7 @@ func gridOf(w Options, length float64, n int) (x []float64) {
 
 // around finds where weight acts, and a millionth of the bed more: right over an outermost post rounding decides.
 func (s *search) around() {
-	if slices.ContainsFunc(s.sites.feet, func(f beam.Foot) bool { return f.Held }) {
+	if slices.ContainsFunc(s.sites.all, func(f *site) bool { return f.Held }) {
 		s.lo, s.hi = math.Inf(1), math.Inf(-1)
 		return
 	}

@@ -255,8 +255,8 @@ func (t *Task) place(coarse, fine *loadCases, p pattern, tick func()) *Placement
 // weigh fills in zone, loads and sensitivity.
 func (p *Placement) weigh(r *arrangement) {
 	p.Feet = nil
-	for _, f := range r.s.feet {
-		p.Feet = append(p.Feet, Foot{Foot: f, Least: math.Inf(1)})
+	for _, f := range r.s.all {
+		p.Feet = append(p.Feet, Foot{Foot: f.Foot, Least: math.Inf(1)})
 	}
 	for k := range r.lc.cases {
 		r.carry(k)

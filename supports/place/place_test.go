@@ -168,7 +168,7 @@ func TestPlaceEqualsTryingEverything(t *testing.T) {
 		}
 		var feet []beam.Foot
 		for _, i := range grid.feet(placed, p.single) {
-			feet = append(feet, grid.sites.feet[i])
+			feet = append(feet, grid.sites.all[i].Foot)
 		}
 		if other := solved(t, s.Loading, feet, lc.x, s.Tables); math.Abs(other-zone) > 1e-4*zone+1e-11 {
 			t.Fatalf("zone %g m, by the solver %g m", zone, other)

@@ -32,7 +32,7 @@ type look struct {
 
 // look stands the bed on fresh posts at x.
 func (r *refinement) look(x []float64) look {
-	l := look{x: x, sites: r.lc.someSites(r.feet(x))}
+	l := look{x: x, sites: r.lc.sites(r.feet(x), nil)}
 	r.on.s = l.sites
 	r.on.standAll()
 	for k := range r.lc.cases {
@@ -113,14 +113,14 @@ func (r *refinement) feet(x []float64) []beam.Foot {
 
 // standOn returns the bed on feet anywhere.
 func (lc *loadCases) standOn(feet []beam.Foot) *arrangement {
-	a := lc.arrange(lc.sites(feet))
+	a := lc.arrange(lc.sites(feet, nil))
 	a.standAll()
 	return a
 }
 
 // standAll puts the bed on all the sites.
 func (r *arrangement) standAll() {
-	all := make([]int, len(r.s.feet))
+	all := make([]int, len(r.s.all))
 	for i := range all {
 		all[i] = i
 	}
@@ -227,9 +227,7 @@ func (r *refinement) slope(from look, at []cachedBound, z, d []float64, over flo
 // widths returns how wide the zones are at contacts, in the order of their cases, for fresh posts at x; nil when the
 // bed tips. Feet that stand as in near are not worked out again.
 func (r *refinement) widths(x []float64, near *sites, at []cachedBound) (z []float64) {
-	s := r.lc.someSites(r.feet(x))
-	s.beside(near)
-	r.on.s = s
+	r.on.s = r.lc.sites(r.feet(x), near)
 	r.on.standAll()
 	for i, c := range at {
 		if (i == 0 || c.k != at[i-1].k) && !r.on.carry(c.k) {

@@ -40,7 +40,7 @@ func (r *arrangement) stand(feet []int, heights, stiff []float64) {
 	r.feet, r.heights = feet, heights
 	r.points, r.load.Built = r.points[:0], append(r.load.Built[:0], make([]float64, n)...)
 	for _, a := range feet {
-		f := r.s.feet[a]
+		f := r.s.all[a]
 		r.points = append(r.points, contact.Point{X: f.At, Y: f.Offset, Held: f.Held})
 	}
 	h := r.problem.Reset(r.points)
@@ -48,7 +48,7 @@ func (r *arrangement) stand(feet []int, heights, stiff []float64) {
 		for j, b := range feet {
 			h[i*n+j] = r.s.comp[a][b]
 		}
-		k := r.s.feet[a].Stiffness
+		k := r.s.all[a].Stiffness
 		if stiff != nil {
 			k = stiff[i]
 		}
@@ -73,9 +73,8 @@ func (r *arrangement) touchAll() { r.stands.On = r.stands.On[:0] }
 // carry finds the forces of the feet in a case, beginning with the contact of the case
 // before; not ok when the bed tips.
 func (r *arrangement) carry(k int) bool {
-	load := r.s.loads(k)
 	for i, a := range r.feet {
-		r.load.Built[i] = load[a]
+		r.load.Built[i] = r.s.all[a].load[k]
 		if r.heights != nil {
 			r.load.Built[i] -= r.heights[i]
 		}
@@ -105,7 +104,7 @@ func (r *arrangement) touch(k, way int) cachedBound {
 	copy(r.line, r.lc.base[k][way*n:])
 	for i, a := range r.feet {
 		if f := r.stands.Force[i]; f != 0 {
-			floats.AddScaled(r.line, f, r.s.row(a)[way*n:(way+1)*n])
+			floats.AddScaled(r.line, f, r.s.all[a].row()[way*n:(way+1)*n])
 		}
 	}
 	return cachedBound{k, way * n, enclose.Touch(r.lc.x, r.line)}
@@ -127,8 +126,9 @@ func (r *arrangement) bound(g cachedBound) float64 {
 	t := (x[at] - x[left]) / (x[right] - x[left])
 	z := base[at] - (1-t)*base[left] - t*base[right]
 	for i, a := range r.feet {
-		unit := func(station int) float64 { return r.s.height(a, g.way+station) }
-		z += r.stands.Force[i] * (unit(at) - (1-t)*unit(left) - t*unit(right))
+		if one, f := r.s.all[a], r.stands.Force[i]; f != 0 {
+			z += f * (one.height(g.way+at) - (1-t)*one.height(g.way+left) - t*one.height(g.way+right))
+		}
 	}
 	return math.Abs(z)
 }
