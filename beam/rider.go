@@ -50,7 +50,7 @@ type Lift struct {
 
 // Lying is a rider at rest on the bed.
 type Lying struct {
-	X        []float64   // m along the bed, of the cells that lie over it
+	X, Edges []float64   // m along the bed, of the cells that lie over it, and where they begin and end
 	Face     [][]float64 // m, [row][cell]: height of the rider's face as it lies
 	Gap      [][]float64 // m, [row][cell]: of air between face and way; 0 in contact
 	Pressure [][]float64 // N/m, [row][cell]
@@ -95,13 +95,15 @@ func (r Riding) Lay(t Rider, at float64, near *Lying) (Lying, error) {
 	aside := t.aside(cells, sol.Force[n:])
 	for a, c := range cells {
 		if c.row == 0 {
-			out.X = append(out.X, c.x)
+			out.X, out.Edges = append(out.X, c.x), append(out.Edges, c.x-c.long/2)
 		}
 		w := c.row
 		out.Face[w] = append(out.Face[w], bent(c.s)+on.at(c.s, c.arm)+c.slope*aside(c.s)-t.Rows[w].face(c.s))
 		out.Gap[w] = append(out.Gap[w], max(0, sol.Gap[n+a]))
 		out.Pressure[w] = append(out.Pressure[w], sol.Force[n+a]/c.long)
 	}
+	last := cells[len(cells)-1]
+	out.Edges = append(out.Edges, last.x+last.long/2)
 	return out, nil
 }
 

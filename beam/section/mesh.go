@@ -69,6 +69,7 @@ func graded(from, to, a, b, most, growth float64) []float64 {
 type mesh struct {
 	elements []element
 	vertices int
+	piece    []int // of each vertex
 	pins     []int // one vertex of each piece
 	cells    int   // holes that the section closes
 }
@@ -178,9 +179,10 @@ func (m *mesh) number(piece []int, p int, y, z []float64) {
 	}
 	for _, u := range used {
 		if u {
-			m.vertices++
+			m.piece = append(m.piece, p)
 		}
 	}
+	m.vertices = len(m.piece)
 }
 
 // number counts the used vertices, line by line across or up.

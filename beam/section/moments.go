@@ -38,15 +38,9 @@ func (m mesh) moments() moments {
 func (m mesh) local(centroid [][2]float64) (y, z []float64) {
 	y, z = make([]float64, m.vertices), make([]float64, m.vertices)
 	for _, e := range m.elements {
-		c := centroid[e.piece]
+		c, sides := centroid[e.piece], [2][2]float64{e.lo, e.hi}
 		for i, v := range e.at {
-			y[v], z[v] = e.lo[0]-c[0], e.lo[1]-c[1]
-			if i&1 == 1 {
-				y[v] = e.hi[0] - c[0]
-			}
-			if i>>1 == 1 {
-				z[v] = e.hi[1] - c[1]
-			}
+			y[v], z[v] = sides[i&1][0]-c[0], sides[i>>1][1]-c[1]
 		}
 	}
 	return y, z
@@ -60,14 +54,8 @@ func (m mesh) level(f, area []float64) {
 			sum[e.piece] += f[v] * e.area() / 4
 		}
 	}
-	done := make([]bool, m.vertices)
-	for _, e := range m.elements {
-		for _, v := range e.at {
-			if !done[v] {
-				f[v] -= sum[e.piece] / area[e.piece]
-				done[v] = true
-			}
-		}
+	for v, p := range m.piece {
+		f[v] -= sum[p] / area[p]
 	}
 }
 
@@ -90,14 +78,8 @@ func (m moments) shearCentre(s system, omega, y, z []float64) (across, up float6
 
 // about turns ω from about each piece's centroid to about a place.
 func (m moments) about(s system, omega, y, z []float64, across, up float64) {
-	piece := make([]int, s.vertices)
-	for _, e := range s.elements {
-		for _, v := range e.at {
-			piece[v] = e.piece
-		}
-	}
 	for v := range omega {
-		c := m.centroid[piece[v]]
+		c := m.centroid[s.piece[v]]
 		omega[v] += (across-c[0])*z[v] - (up-c[1])*y[v]
 	}
 }

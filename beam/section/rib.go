@@ -126,13 +126,7 @@ func cellUnder(plates Plates, ends [2]float64, plate Plate, deep, g float64) flo
 // plate that reaches over to the next wall, b away; without limit where nothing stands. I is about the plate that joins the
 // walls, if one does.
 func wall(plates Plates, offset, b float64, plate Plate, joined bool) (inertia, area float64) {
-	var own []Plate
-	for _, p := range plates {
-		if p.over(offset) && p.Width < b {
-			own = append(own, p)
-		}
-	}
-	c, err := Of(own)
+	c, err := Of(slices.DeleteFunc(plates.Wall(offset), func(p Plate) bool { return p.Width >= b }))
 	if err != nil {
 		return math.Inf(1), math.Inf(1)
 	}

@@ -10,8 +10,12 @@ import (
 // accuracy is to what part of the sums they are made of the conditions must hold.
 const accuracy = 1e-9
 
-// checked returns the answer when it holds, and else none.
-func (s *scaled) checked(p Program, sol Solution) (Solution, error) {
+// checked returns the answer of a method that ended so, when it holds, and else none.
+func (s *scaled) checked(p Program, d *dual, err error) (Solution, error) {
+	if err != nil {
+		return Solution{}, s.refuse(p, err)
+	}
+	sol := s.solution(p, d)
 	if err := s.check(p, sol); err != nil {
 		return Solution{}, err
 	}
@@ -22,7 +26,7 @@ func (s *scaled) checked(p Program, sol Solution) (Solution, error) {
 // ones: rows kept, rows with a multiplier exact, multipliers of the right sign, and
 // the gradient a sum of the rows.
 func (s *scaled) check(p Program, sol Solution) error {
-	if !allFinite(sol.X) || !allFinite(sol.EqMult) || !allFinite(sol.InMult) {
+	if !finite(floats.Norm(sol.X, 1) + floats.Norm(sol.EqMult, 1) + floats.Norm(sol.InMult, 1)) {
 		return unsettled("the answer is not finite")
 	}
 	big := 0.0

@@ -16,6 +16,7 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -81,10 +82,7 @@ func Quadratic(p Program) (Solution, error) {
 	if err == nil {
 		err = d.solve()
 	}
-	if err != nil {
-		return Solution{}, s.refuse(p, err)
-	}
-	return s.checked(p, s.solution(p, d))
+	return s.checked(p, d, err)
 }
 
 // mustMatch panics when vectors and matrices do not belong together.
@@ -106,29 +104,20 @@ func (p Program) mustMatch() {
 }
 
 func (p Program) finite() bool {
-	ok := allFinite(p.C) && allFinite(p.E) && allFinite(p.B)
-	for i := 0; i < len(p.E) && ok; i++ {
-		ok = allFinite(p.Eq.RawRowView(i))
+	sum := floats.Norm(p.C, 1) + floats.Norm(p.E, 1) + floats.Norm(p.B, 1)
+	if len(p.E) > 0 {
+		sum += mat.Norm(p.Eq, 1)
 	}
-	for i := 0; i < len(p.B) && ok; i++ {
-		ok = allFinite(p.In.RawRowView(i))
+	if len(p.B) > 0 {
+		sum += mat.Norm(p.In, 1)
 	}
-	for i := 0; p.H != nil && i < len(p.C) && ok; i++ {
-		for j := i; j < len(p.C) && ok; j++ {
-			ok = allFinite([]float64{p.H.At(i, j)})
-		}
+	if p.H != nil {
+		sum += mat.Norm(p.H, 1)
 	}
-	return ok
+	return finite(sum)
 }
 
-func allFinite(v []float64) bool {
-	for _, x := range v {
-		if math.IsNaN(x) || math.IsInf(x, 0) {
-			return false
-		}
-	}
-	return true
-}
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // rawRow returns row i of the constraints, equalities first, and its right-hand side.
 func (p Program) rawRow(i int) (a []float64, b float64) {

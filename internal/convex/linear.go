@@ -39,10 +39,7 @@ func Linear(p Program) (Solution, error) {
 	if err == nil {
 		err = d.approach(s.c)
 	}
-	if err != nil {
-		return Solution{}, s.refuse(p, err)
-	}
-	sol, err := s.checked(p, s.solution(p, d))
+	sol, err := s.checked(p, d, err)
 	if err == nil && !p.closed(sol) {
 		return Solution{}, unsettled("the objective and its bound do not meet")
 	}
@@ -57,7 +54,8 @@ func (d *dual) approach(c []float64) error {
 	var edge []int
 	for k, pull := 0, firstPull; k < mostSteps; k++ {
 		copy(before, d.y)
-		floats.AddScaledTo(d.c, negative(before), pull, c)
+		floats.ScaleTo(d.c, -1, before)
+		floats.AddScaled(d.c, pull, c)
 		if err := d.solve(); err != nil {
 			return err
 		}
@@ -98,12 +96,6 @@ func (d *dual) end(v []float64, level float64) float64 {
 		}
 	}
 	return t
-}
-
-func negative(v []float64) []float64 {
-	n := make([]float64, len(v))
-	floats.SubTo(n, n, v)
-	return n
 }
 
 // closed reports whether the objective meets its bound E·EqMult + B·InMult.

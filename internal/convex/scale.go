@@ -132,10 +132,4 @@ func (s *scaled) solution(p Program, d *dual) Solution {
 	return sol
 }
 
-func largest(v []float64) float64 {
-	m := 0.0
-	for _, x := range v {
-		m = max(m, math.Abs(x))
-	}
-	return m
-}
+func largest(v []float64) float64 { return floats.Norm(v, math.Inf(1)) }

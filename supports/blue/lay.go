@@ -43,21 +43,13 @@ func (f Face) way() beam.Shape {
 		if len(out.X) == 0 {
 			out = beam.Shape{X: []float64{s.From - 1, s.To + 1}, Y: []float64{0, 0}}
 		}
-		from, to := out.At(s.From), out.At(s.To)
-		var low beam.Shape
-		add := func(x, y float64) { low.X, low.Y = append(low.X, x), append(low.Y, y) }
-		for i, x := range out.X {
-			if x < s.From {
-				add(x, out.Y[i])
-			}
-		}
-		add(s.From, from)
-		add(s.From+hair, from-hollow)
-		add(s.To-hair, to-hollow)
-		add(s.To, to)
-		for i, x := range out.X {
-			if x > s.To {
-				add(x, out.Y[i])
+		x := slices.DeleteFunc(slices.Clone(out.X), func(x float64) bool { return x >= s.From && x <= s.To })
+		x = append(x, s.From, s.From+hair, s.To-hair, s.To)
+		slices.Sort(x)
+		low := beam.Shape{X: x, Y: out.Over(x)}
+		for i, x := range x {
+			if x > s.From && x < s.To {
+				low.Y[i] -= hollow
 			}
 		}
 		out = low
@@ -133,7 +125,7 @@ func (b Bed) beside(near *Step, at float64) (Step, error) {
 	total, row := make([]float64, len(l.X)), 0
 	for _, f := range b.Faces {
 		n := len(f.rows())
-		one := under{Face: f, gap: l.Gap[row : row+n], pressure: l.Pressure[row : row+n], x: l.X, edges: b.edges(l.X, at)}.step(b.Master)
+		one := under{Face: f, gap: l.Gap[row : row+n], pressure: l.Pressure[row : row+n], x: l.X, edges: l.Edges}.step(b.Master)
 		one.Seat, one.Way = l.Face[row], slices.Clone(l.Face[row])
 		floats.Sub(one.Way, l.Gap[row])
 		for i, v := range one.Pressure {
@@ -147,19 +139,6 @@ func (b Bed) beside(near *Step, at float64) (Step, error) {
 	}
 	s.Hinge = [2]float64{b.pivot(at, l.X, total, 1), b.pivot(at, l.X, total, -1)}
 	return s, nil
-}
-
-// edges returns where cells begin and end, one more than there are.
-func (b Bed) edges(x []float64, at float64) []float64 {
-	out := []float64{math.Max(0, at)}
-	half := x[0] - out[0]
-	for i, c := range x {
-		if i > 0 {
-			half = c - out[i]
-		}
-		out = append(out, c+half)
-	}
-	return out
 }
 
 // pivot returns the share of the master's length, from its far end, about which it swings

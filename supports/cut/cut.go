@@ -241,7 +241,7 @@ func (in Task) flats() (out [][][]float64) {
 	for _, w := range in.Ways {
 		h := beam.Shape{X: w.X, Y: w.Height}.AboutMinimumZone().Y
 		if in.tied() {
-			h = w.less(w.Height, beam.Reference{A: a + c*w.Offset, B: b})
+			h = beam.Shape{X: w.X, Y: w.Height}.About(beam.Reference{A: a + c*w.Offset, B: b}).Y
 			zero = min(zero, slices.Min(h))
 		} else {
 			floats.AddConst(-slices.Min(h), h)
@@ -292,12 +292,7 @@ func (in Task) about(w Way, y []float64) []float64 {
 	if len(unworn.X) < 2 {
 		return beam.Shape{X: w.X, Y: y}.AboutMinimumZone().Y
 	}
-	return w.less(y, unworn.LeastSquaresLine())
-}
-
-// less returns y about a line.
-func (w Way) less(y []float64, line beam.Reference) []float64 {
-	return beam.Shape{X: w.X, Y: y}.About(line).Y
+	return beam.Shape{X: w.X, Y: y}.About(unworn.LeastSquaresLine()).Y
 }
 
 // area returns ∫ y dx by straight lines between stations, where the way is not left out.

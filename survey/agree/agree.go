@@ -103,33 +103,21 @@ func constraints(ways []beam.Way, records []survey.Record) (list system) {
 			}
 		}
 	}
-	lo, hi := outer(ways)
-	if lo == hi {
+	if len(ways) < 2 {
 		return list
 	}
+	byOffset := func(a, b beam.Way) int { return cmp.Compare(a.Offset, b.Offset) }
+	lo, hi := slices.MinFunc(ways, byOffset), slices.MaxFunc(ways, byOffset)
 	for c, r := range records {
 		if r.Survey.Instrument != survey.CrossLevel || !r.Survey.UpAndDown() {
 			continue
 		}
-		near, far := beside(records, c, ways[lo].Name), beside(records, c, ways[hi].Name)
+		near, far := beside(records, c, lo.Name), beside(records, c, hi.Name)
 		if near >= 0 && far >= 0 {
-			add(ways[hi].Offset-ways[lo].Offset, near, far, c)
+			add(hi.Offset-lo.Offset, near, far, c)
 		}
 	}
 	return list
-}
-
-// outer returns the ways of least and greatest offset.
-func outer(ways []beam.Way) (lo, hi int) {
-	for i, w := range ways {
-		if w.Offset < ways[lo].Offset {
-			lo = i
-		}
-		if w.Offset > ways[hi].Offset {
-			hi = i
-		}
-	}
-	return lo, hi
 }
 
 // beside returns the survey of a way, up and down, nearest in time to record c

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/survey"
@@ -127,9 +128,7 @@ func (c change) undone(p survey.Profile, across bool) survey.Profile {
 
 // scaled returns a profile whose readings are times what they were.
 func scaled(p survey.Profile, times float64) survey.Profile {
-	h := mat.NewVecDense(len(p.Height), slices.Clone(p.Height))
-	h.ScaleVec(times, h)
-	p.Height = h.RawVector().Data
+	p.Height = floats.ScaleTo(make([]float64, len(p.Height)), times, p.Height)
 	cov := mat.NewSymDense(len(p.X), nil)
 	cov.ScaleSym(times*times, p.Cov)
 	p.Cov = cov
@@ -162,8 +161,6 @@ func moved(p survey.Profile, stations float64) survey.Profile {
 	n := len(p.X)
 	step := (p.X[n-1] - p.X[0]) / math.Max(1, float64(n-1))
 	p.X = slices.Clone(p.X)
-	for i := range p.X {
-		p.X[i] += stations * step
-	}
+	floats.AddConst(stations*step, p.X)
 	return p
 }
