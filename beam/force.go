@@ -97,6 +97,6 @@ func (v *Solver) loadOf(c Case) ([3]float64, curves) {
 	if len(c.Weights)+len(c.Lines) == 0 {
 		return *v.dead.resultant, v.sagged
 	}
-	l := v.loaded(c)
-	return *l.resultant, v.under(l)
+	l := v.dead.with(v.grid, c.Weights, c.Lines)
+	return *l.resultant, v.grid.under(l, 0)
 }

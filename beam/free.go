@@ -1,5 +1,7 @@
 package beam
 
+import "slices"
+
 // Free is a bed without supports, built in at its left end: what unit forces and
 // loads do to it anywhere, from which any set of feet can be stood under it. It
 // never changes and may be used by many goroutines at once.
@@ -54,14 +56,8 @@ type FreeLoad struct {
 // weights and lines, and a top warmer by gradient (K).
 func (f *Free) Under(weights []Weight, lines []Line, gradient float64) FreeLoad {
 	g := f.grid
-	l := g.ownWeight(f.bed)
-	for _, w := range append(append([]Weight(nil), f.bed.Weights...), weights...) {
-		l.add(g.place(w.At), w.Force, w.Offset)
-	}
-	for _, q := range lines {
-		l.addLine(g, q)
-	}
-	return FreeLoad{free: f, pressed: f.bed.compressing(lines), shape: g.bendUnder(l.force, l.torque, gradient*f.factors.bend), Resultant: *l.resultant}
+	l := g.ownWeight(f.bed).with(g, slices.Concat(f.bed.Weights, weights), lines)
+	return FreeLoad{free: f, pressed: f.bed.compressing(lines), shape: g.under(l, gradient*f.factors.bend), Resultant: *l.resultant}
 }
 
 // At returns the height at a place, offset y, m.

@@ -39,32 +39,28 @@ func newGrid(b Bed, cells int, at []float64) *grid {
 	for _, f := range []*[]float64{&g.bend, &g.shear, &g.bow} {
 		*f = make([]float64, n)
 	}
+	for k := range g.bends {
+		g.bends[k] = make([]float64, n+1)
+	}
+	for k := range g.shears {
+		g.shears[k] = make([]float64, n+1)
+	}
 	g.each(b, func(i int, h, mid float64, s *Section) {
 		g.bend[i] = h / (b.Material.Modulus * s.Inertia)
 		g.shear[i] = h / (b.Material.ShearModulus * s.ShearArea)
 		g.bow[i] = -b.Material.Expansion * h / s.Depth
+		bend, shear := g.bend[i], g.shear[i]
+		for k := range g.bends {
+			g.bends[k][i+1] = g.bends[k][i] + bend
+			bend *= mid
+		}
+		for k := range g.shears {
+			g.shears[k][i+1] = g.shears[k][i] + shear
+			shear *= mid
+		}
 	})
-	for k := range g.bends {
-		g.bends[k] = g.running(g.bend, k)
-	}
-	for k := range g.shears {
-		g.shears[k] = g.running(g.shear, k)
-	}
 	g.twister = newTwister(g, b)
 	return g
-}
-
-// running returns Σ sᵏ·v over the cells left of each node.
-func (g *grid) running(of []float64, k int) []float64 {
-	out := make([]float64, len(g.x))
-	for i, v := range of {
-		s := (g.x[i] + g.x[i+1]) / 2
-		for range k {
-			v *= s
-		}
-		out[i+1] = out[i] + v
-	}
-	return out
 }
 
 // each walks the cells from left to right with their length, middle and section.
@@ -191,6 +187,11 @@ func (c curves) at(p place, y float64) (bent, turned float64) {
 	return p.read(c.w), y*p.read(c.phi) - p.read(c.side)
 }
 
+// under returns the shape of the built-in bed under loads and a top warmer by gradient (K).
+func (g *grid) under(l loads, gradient float64) curves {
+	return g.bendUnder(l.force, l.torque, gradient)
+}
+
 // bendUnder returns the shape of the bed built in at its left end under downward
 // forces (N) and torques (N·m) at the nodes, nil for none, and a top warmer by
 // gradient (K).
@@ -255,9 +256,17 @@ func (g *grid) ownWeight(b Bed) loads {
 	return l
 }
 
-func (l loads) clone() loads {
+// with returns the loads with weights and lines besides.
+func (l loads) with(g *grid, weights []Weight, lines []Line) loads {
 	sum := *l.resultant
-	return loads{slices.Clone(l.force), slices.Clone(l.torque), &sum}
+	l = loads{slices.Clone(l.force), slices.Clone(l.torque), &sum}
+	for _, w := range weights {
+		l.add(g.place(w.At), w.Force, w.Offset)
+	}
+	for _, q := range lines {
+		l.addLine(g, q)
+	}
+	return l
 }
 
 // add puts a force (N, downwards) on the bed, shared between the two nodes

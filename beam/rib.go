@@ -184,17 +184,25 @@ func (b Bed) stretches() (out []Section) {
 	return out
 }
 
+// ribsOf returns the ribs and rows that stiffen a stretch.
+func (b Bed) ribsOf(s Section) (out []Rib) {
+	for _, r := range b.Ribs {
+		if over := r.reach(b); over.From <= s.From+1e-9 && over.To >= s.To-1e-9 {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
 // torsion returns the least and the most that J of a stretch may be with its ribs, m⁴.
 func (b Bed) torsion(s Section) (least, most float64) {
 	least, most = s.Torsion, s.Torsion
 	if s.TwistGiven || s.Plates == nil {
 		return least, most
 	}
-	for _, r := range b.Ribs {
-		if over := r.reach(b); over.From <= s.From+1e-9 && over.To >= s.To-1e-9 {
-			lo, hi := r.twist(b, s)
-			least, most = least+lo/b.Material.ShearModulus, most+hi/b.Material.ShearModulus
-		}
+	for _, r := range b.ribsOf(s) {
+		lo, hi := r.twist(b, s)
+		least, most = least+lo/b.Material.ShearModulus, most+hi/b.Material.ShearModulus
 	}
 	return least, most
 }
@@ -202,8 +210,8 @@ func (b Bed) torsion(s Section) (least, most float64) {
 // slip returns how much of the warping of an open stretch is left by slanting ribs that close it.
 func (b Bed) slip(s Section) float64 {
 	slip := 1.0
-	for _, r := range b.Ribs {
-		if over := r.reach(b); r.Diagonal && over.From <= s.From+1e-9 && over.To >= s.To-1e-9 {
+	for _, r := range b.ribsOf(s) {
+		if r.Diagonal {
 			_, left := r.Slanting(s.Plates, r.Every, b.Material.Modulus, b.Material.ShearModulus)
 			slip = min(slip, left)
 		}

@@ -86,11 +86,8 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.ownWeight(b)}
-	for _, w := range weights {
-		v.dead.add(g.place(w.At), w.Force, w.Offset)
-	}
-	v.sagged = v.under(v.dead)
+	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.ownWeight(b).with(g, weights, nil)}
+	v.sagged = g.under(v.dead, 0)
 	v.bowed = g.bendUnder(nil, nil, 1)
 	v.comply()
 	v.problems.New = func() any {
@@ -139,9 +136,6 @@ func (v *Solver) comply() {
 func (v *Solver) pose(p point) pose {
 	return v.grid.foot(v.grid.at(p.node).place, p.spread)
 }
-
-// under returns the shape of the built-in bed under downward loads.
-func (v *Solver) under(l loads) curves { return v.grid.bendUnder(l.force, l.torque, 0) }
 
 // contactPoints puts one point on a foot without length and rows of points on
 // feet with length and on bearings.
@@ -200,17 +194,6 @@ func orOne(f float64) float64 {
 		return 1
 	}
 	return f
-}
-
-func (v *Solver) loaded(c Case) loads {
-	l := v.dead.clone()
-	for _, w := range c.Weights {
-		l.add(v.grid.place(w.At), w.Force, w.Offset)
-	}
-	for _, q := range c.Lines {
-		l.addLine(v.grid, q)
-	}
-	return l
 }
 
 // give returns 1/k of a point, m/N; 0 when rigid.

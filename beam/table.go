@@ -1,8 +1,9 @@
 package beam
 
 import (
+	"cmp"
 	"errors"
-	"math"
+	"slices"
 )
 
 // leastHold is how near the end of the ways the table's centre may come without a
@@ -75,10 +76,12 @@ func (t Table) sharesOn(ways []Way) ([]float64, error) {
 	if len(ways) == 0 {
 		return nil, errors.New("the bed has no way for a table to ride on: give each a [[way]] with its offset")
 	}
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, w := range ways {
-		lo, hi = min(lo, w.Offset), max(hi, w.Offset)
+	y := make([]float64, len(ways))
+	on := make([]int, len(ways)) // the ways that carry
+	for i, w := range ways {
+		y[i], on[i] = w.Offset, i
 	}
+	lo, hi := slices.Min(y), slices.Max(y)
 	if len(ways) == 1 {
 		lo, hi = lo-ways[0].Width/2, hi+ways[0].Width/2
 	}
@@ -88,48 +91,32 @@ func (t Table) sharesOn(ways []Way) ([]float64, error) {
 	case t.Offset < lo-slack:
 		return nil, &TipError{Table: true, Side: "negative-offset side", Over: lo - t.Offset}
 	}
-	on := make([]bool, len(ways))
-	for i := range on {
-		on[i] = true
-	}
 	for {
-		shares, least := t.shares(ways, on)
-		if least < 0 || shares[least] >= -1e-9 {
+		shares := t.shares(y, on)
+		least := slices.MinFunc(on, func(i, j int) int { return cmp.Compare(shares[i], shares[j]) })
+		if shares[least] >= -1e-9 {
 			return shares, nil
 		}
-		on[least] = false
+		on = slices.DeleteFunc(on, func(i int) bool { return i == least })
 	}
 }
 
-// shares returns the shares of the ways that are on and the least of these.
-func (t Table) shares(ways []Way, on []bool) (s []float64, least int) {
-	var n, mean, spread float64
-	for i, w := range ways {
-		if on[i] {
-			n++
-			mean += w.Offset
+// shares returns the shares of the ways at offsets y that are on.
+func (t Table) shares(y []float64, on []int) []float64 {
+	n, mean, spread := float64(len(on)), 0.0, 0.0
+	for _, i := range on {
+		mean += y[i] / n
+	}
+	for _, i := range on {
+		spread += (y[i] - mean) * (y[i] - mean)
+	}
+	out := make([]float64, len(y))
+	for _, i := range on {
+		if out[i] = 1 / n; spread > 0 {
+			out[i] += (t.Offset - mean) * (y[i] - mean) / spread
 		}
 	}
-	mean /= n
-	for i, w := range ways {
-		if on[i] {
-			spread += (w.Offset - mean) * (w.Offset - mean)
-		}
-	}
-	s, least = make([]float64, len(ways)), -1
-	for i, w := range ways {
-		if !on[i] {
-			continue
-		}
-		s[i] = 1 / n
-		if spread > 0 {
-			s[i] += (t.Offset - mean) * (w.Offset - mean) / spread
-		}
-		if least < 0 || s[i] < s[least] {
-			least = i
-		}
-	}
-	return s, least
+	return out
 }
 
 // seat returns where across a way the table presses, m: on the middle of each of

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/floats"
 )
 
 // journey is how a table's travel is to be computed. The zero value is the default.
@@ -66,7 +64,11 @@ func Even(a, b float64, n int) []float64 {
 	if n == 1 {
 		return []float64{(a + b) / 2}
 	}
-	return floats.Span(make([]float64, n), a, b)
+	x := make([]float64, n)
+	for i := range x {
+		x[i] = a + (b-a)*float64(i)/float64(n-1) // floats.Span does not end on b
+	}
+	return x
 }
 
 // Travels moves a table over its stroke, for one draw after another: all that does not hang on the draw is worked out once. A stiff table presses as Park

@@ -187,21 +187,15 @@ func (m *mesh) number(piece []int, p int, y, z []float64) {
 
 // number counts the used vertices, line by line across or up.
 func number(used []bool, ny, nz int, across bool) []int {
-	out := make([]int, len(used))
-	n, outer, inner := 0, ny, nz
-	if !across {
-		outer, inner = nz, ny
-	}
-	for a := range outer {
-		for b := range inner {
-			v := a*nz + b
-			if !across {
-				v = b*nz + a
-			}
-			if used[v] {
-				out[v] = n
-				n++
-			}
+	out, n := make([]int, len(used)), 0
+	for k := range used {
+		v := k
+		if !across {
+			v = k%ny*nz + k/ny
+		}
+		if used[v] {
+			out[v] = n
+			n++
 		}
 	}
 	return out
