@@ -39,7 +39,7 @@ func (p *pose) enters() [2]place {
 func (g *grid) pose(x float64) pose { return pose{place: g.place(x)} }
 
 func (p place) read(sum []float64) float64 {
-	return sum[p.cell] + p.t*(sum[p.cell+1]-sum[p.cell])
+	return (1-p.t)*sum[p.cell] + p.t*sum[p.cell+1]
 }
 
 // between returns the height at p, offset y, for a unit upward force at q,
