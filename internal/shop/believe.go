@@ -77,11 +77,13 @@ func (s *Shop) matchStanding(name string) (match.Standing, error) {
 		if l.StiffnessSD == 0 {
 			spread = math.NaN()
 		}
-		rated := l.Rated
-		if math.IsInf(rated, 1) {
-			rated = 0
+	}
+	for _, a := range s.adjusters(st) {
+		left := [2]float64{math.Inf(1), math.Inf(1)}
+		if a.Left != nil {
+			left = [2]float64{a.Left.Up, a.Left.Down}
 		}
-		m.Rated, m.Fixed = append(m.Rated, rated), append(m.Fixed, st.Adjusters[i].Kind == supports.Fixed)
+		m.Rated, m.Left, m.Fixed = append(m.Rated, a.Rated), append(m.Left, left), append(m.Fixed, a.Kind == supports.Fixed)
 	}
 	if spread > 0 {
 		m.Factor = math.Exp(spread)

@@ -24,7 +24,7 @@ func (s *Shop) levelling(st job.Standing) *reports.Levelling {
 	own := map[string]bool{}
 	for _, r := range l.On {
 		one := reports.Rest{At: r.At, Offset: r.Offset, Load: r.Load}
-		if r.Foot >= 0 {
+		if r.Foot >= 0 && r.Load <= st.Limits[r.Foot].Rated { // else a block beside it
 			one.Foot = st.Feet[r.Foot].Name
 			own[one.Foot] = true
 		}

@@ -291,12 +291,12 @@ func (m *model) cross() int {
 	return last
 }
 
-// safe tells whether a foot may be moved: no second foot hangs for it and none carries
-// more than it is rated for.
+// safe tells whether a foot may be moved: its thread reaches, no second foot hangs for it
+// and none carries more than it is rated for.
 func (m *model) safe(p *point, foot int, by float64) bool {
 	s := m.states[m.now]
 	given := m.in.Standings[s.standing]
-	if given.Fixed != nil && given.Fixed[foot] {
+	if given.Fixed != nil && given.Fixed[foot] || !given.reaches(foot, by) {
 		return false
 	}
 	d := m.draw(p)
@@ -311,9 +311,19 @@ func (m *model) safe(p *point, foot int, by float64) bool {
 		if v.Lifted {
 			hang++
 		}
-		if given.Rated != nil && given.Rated[f] > 0 && v.Load > given.Rated[f] {
+		if !given.bears(f, v.Load) {
 			return false
 		}
 	}
 	return hang <= 1
+}
+
+// reaches tells whether a foot's thread lets it be raised by so much, m.
+func (s Standing) reaches(foot int, by float64) bool {
+	return s.Left == nil || -s.Left[foot][1] <= by && by <= s.Left[foot][0]
+}
+
+// bears tells whether a foot may carry a load, N.
+func (s Standing) bears(foot int, load float64) bool {
+	return s.Rated == nil || s.Rated[foot] == 0 || load <= s.Rated[foot]
 }

@@ -150,4 +150,15 @@ func TestAdvice(t *testing.T) {
 			t.Errorf("an experiment tells less than nothing: %+v", a)
 		}
 	}
+	for range in.Standings[0].Feet { // hardly any thread is left
+		in.Standings[0].Left = append(in.Standings[0].Left, [2]float64{1e-6, 1e-6})
+	}
+	if r, err = Match(in); err != nil {
+		t.Fatal(err)
+	}
+	for _, a := range r.Advice {
+		if a.Do == StandOnThree || a.Do == KnownMove {
+			t.Errorf("thread is asked for that is not there: %+v", a)
+		}
+	}
 }

@@ -24,12 +24,13 @@ type Input struct {
 type Standing struct {
 	beam.Standing
 	Solver   *beam.Solver
-	Like     int       // index of the standing that owns the heights of feet of the same name; −1: none
-	HeightSD float64   // m, of a foot's height at first; 0: 50 µm
-	Factor   float64   // one standard deviation of the feet's stiffness: times or divided by this; 0: 2
-	Over     bool      // the bed will not stand there again
-	Rated    []float64 // N, what each foot may carry; nil, or 0: not said
-	Fixed    []bool    // feet that cannot be turned; nil: all can
+	Like     int          // index of the standing that owns the heights of feet of the same name; −1: none
+	HeightSD float64      // m, of a foot's height at first; 0: 50 µm
+	Factor   float64      // one standard deviation of the feet's stiffness: times or divided by this; 0: 2
+	Over     bool         // the bed will not stand there again
+	Rated    []float64    // N, what each foot may carry; nil, or 0: not said
+	Left     [][2]float64 // m, how far each foot can still be raised and lowered; nil: without limit
+	Fixed    []bool       // feet that cannot be turned; nil: all can
 	Table    func(at float64) (beam.Case, error)
 }
 

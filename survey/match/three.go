@@ -64,6 +64,16 @@ func (m *model) standOn(p *point, given Standing, far bool) (*OnThree, Standing,
 		return nil, Standing{}, false
 	}
 	t.letDown(m.draw(p), given, st, v)
+	for i, down := range t.LetDown {
+		if !given.reaches(i, -down) {
+			return nil, Standing{}, false
+		}
+	}
+	for k, foot := range t.Pair {
+		if foot >= 0 && !given.bears(foot, t.Loads[k]) {
+			return nil, Standing{}, false
+		}
+	}
 	like := given.Like
 	if like < 0 {
 		like = slices.IndexFunc(m.in.Standings, func(s Standing) bool { return s.Name == given.Name })
