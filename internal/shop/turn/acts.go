@@ -93,7 +93,9 @@ func (s *Session) turned(when log.Moment) error {
 		return err
 	}
 	s.tell(m)
-	s.leave(f) // nothing tells whether to turn it again
+	if !s.card.Part { // else nothing tells whether to turn it again
+		s.leave(f)
+	}
 	return s.next()
 }
 

@@ -23,6 +23,7 @@ func (s *Session) Nuts() map[int]LockNut { return s.nuts }
 // foot light, else part of the way. Where going slowly is hardly safer, as far as is wanted.
 func (s *Session) careful(foot int, raise float64) (part float64) {
 	const seldom, safer = 0.02, 0.5 // shares of the beds in which a foot goes light; of that, what is worth another turn (assumed)
+	raise = atOnce(raise)
 	m, least := move{foot: foot, sd: math.Hypot(s.slip(foot, 0, false)/2, s.nuts[foot].SD)}, math.Inf(1)
 	for _, m.raise = range []float64{raise, raise * 2 / 3, raise / 3} {
 		if share := s.beds.lightens(m, s.in.Goal.LeastLoad/2); share < safer*least {
@@ -33,6 +34,13 @@ func (s *Session) careful(foot int, raise float64) (part float64) {
 		}
 	}
 	return part
+}
+
+// atOnce is how far a foot goes before the bed is to settle, m: a quarter of a millimetre, for a
+// bed that has taken a set (common practice, no source).
+func atOnce(raise float64) float64 {
+	const most = 250e-6
+	return max(-most, min(raise, most))
 }
 
 // unseen: nothing has shown yet what the nut of a foot does. A turn before that is undone by it.

@@ -270,6 +270,8 @@ func (s *Session) show(st plan.Step, left int) {
 	case !ok && st.Touch:
 		c.Kind, c.Raise = Touch, 0
 	case !ok:
+		c.Raise = atOnce(st.Raise)
+		c.Part = c.Raise != st.Raise
 	default:
 		s.watch(&c, st, p)
 	}

@@ -187,3 +187,70 @@ func TestIndicatorReadsOn(t *testing.T) {
 		t.Errorf("the log has %v", saw)
 	}
 }
+
+// A foot that was brought to touch is turned on from there, before any other.
+func TestTouchIsTurnedOn(t *testing.T) {
+	s, err := Begin(lowPair(t, 100*um))
+	if err != nil {
+		t.Fatal(err)
+	}
+	touched := ""
+	for range 20 {
+		c := s.Card()
+		text := "0"
+		switch c.Kind {
+		case Solid:
+			text = "free " + c.Feel[0]
+		case Touch:
+			text, touched = "nips", c.Foot
+		case Step, Trial, Angle:
+			if touched == "" || c.Foot != touched || c.Raise <= 0 {
+				t.Errorf("%s was brought to touch, then asked %+v", touched, c)
+			}
+			return
+		}
+		if err := s.Take(text, log.Moment{Day: "2026-03-05"}); err != nil {
+			t.Fatalf("%+v: %q: %v", c, text, err)
+		}
+	}
+	t.Error("no foot was turned")
+}
+
+// The planner has a foot whose nut is slack stand where it will when that is tight.
+func TestSlackNutCounts(t *testing.T) {
+	s, err := Begin(lowPair(t, 100*um))
+	if err != nil {
+		t.Fatal(err)
+	}
+	height := func() float64 {
+		a, err := s.ask()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a.Plans[0].Draws[0].Heights[2]
+	}
+	s.nuts[2] = LockNut{Raises: -5 * um, SD: um}
+	tight := height()
+	s.loose[2] = true
+	if off := height() - tight; math.Abs(off+5*um) > 1e-12 {
+		t.Errorf("slack it stands %.2f µm off, want -5", off/um)
+	}
+}
+
+// No foot goes by more than a quarter of a millimetre at once, however far it is wanted.
+func TestAtOnce(t *testing.T) {
+	s, err := Begin(lowPair(t, 2e-3))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, raise := range []float64{600 * um, -600 * um} {
+		st := plan.Step{Foot: 4, Raise: raise}
+		s.show(st, 1)
+		if c := s.Card(); c.Kind != Angle || c.Raise != raise*250/600 || !c.Part {
+			t.Errorf("%.0f µm is asked for as %+v", raise/um, c)
+		}
+	}
+	if part := s.careful(4, 600*um); part <= 0 || part > 250*um {
+		t.Errorf("turned by %.0f µm at once", part/um)
+	}
+}
