@@ -132,21 +132,14 @@ func (s *Shop) Sag(names []string, state reports.State, tableAt *float64) (*repo
 		if err != nil {
 			return nil, err
 		}
-		if err := s.twisted(&one); err != nil {
+		b, err := s.standIn(one.Name, one.State, tableAt) // the page has no use for its twist
+		if err != nil {
 			return nil, err
 		}
+		one.Twist, _, _ = band(s.twist(b.stood, one.X), itself)
 		v.Standings = append(v.Standings, one)
 	}
 	return v, nil
-}
-
-// twisted adds the twist along the bed, which the page has no use for.
-func (s *Shop) twisted(v *reports.SagStanding) error {
-	b, err := s.standIn(v.Name, v.State, v.TableAt)
-	if err == nil {
-		v.Twist, _, _ = band(s.twist(b.stood, v.X), itself)
-	}
-	return err
 }
 
 func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (reports.SagStanding, error) {

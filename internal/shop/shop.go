@@ -96,17 +96,8 @@ func (s *Shop) parked(tableAt *float64) (beam.Case, error) {
 // Working returns the standing that the machine works in: the one asked for, the
 // one to be adjusted, the one surveyed, or else the last.
 func (s *Shop) Working(asked string) string {
-	wanted := ""
-	if s.Goal != nil {
-		wanted = s.Goal.Standing
-	}
-	last := func(names []string) string {
-		if len(names) == 0 {
-			return ""
-		}
-		return names[len(names)-1]
-	}
-	return cmp.Or(asked, wanted, last(s.Surveyed()), last(s.StandingNames()))
+	names := slices.Concat([]string{""}, s.StandingNames(), s.Surveyed())
+	return cmp.Or(asked, s.goal().Standing, names[len(names)-1])
 }
 
 // surveyed tells whether anything was measured in a standing.

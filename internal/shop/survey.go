@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"math"
 
 	"footwork/beam"
@@ -59,12 +60,7 @@ func (s *Shop) span() float64 {
 }
 
 // gauge is the length on which slopes across are told as heights, m.
-func (s *Shop) gauge() float64 {
-	if g := s.goal().Gauge; g > 0 {
-		return g
-	}
-	return s.span()
-}
+func (s *Shop) gauge() float64 { return cmp.Or(s.goal().Gauge, s.span()) }
 
 // wayHistory tells how a way fared, and what was done to the feet between its surveys.
 func wayHistory(a survey.Account, diary log.History) reports.WayHistory {

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -123,12 +124,7 @@ func (s *Shop) instruments(t *task) {
 }
 
 // setUpOf names how a survey is set up, as the log calls it.
-func setUpOf(s survey.Survey) string {
-	if s.SetUp != "" {
-		return s.SetUp
-	}
-	return s.Name
-}
+func setUpOf(s survey.Survey) string { return cmp.Or(s.SetUp, s.Name) }
 
 // underTable tells whether the parked table covers any of a length.
 func (s *Shop) underTable(from, to float64, tableAt *float64) bool {

@@ -56,12 +56,8 @@ func printed(w reports.BlueWay) float64 {
 	for _, s := range w.Steps {
 		lo, hi := s.At, s.At+w.Length
 		all += w.Length
-		for _, out := range w.LeftOut {
-			all -= max(0, min(out.To, hi)-max(out.From, lo))
-		}
-		for _, p := range s.Prints {
-			long += max(0, min(p.To, hi)-max(p.From, lo))
-		}
+		all -= total(w.LeftOut, func(out reports.NamedSpan) float64 { return max(0, min(out.To, hi)-max(out.From, lo)) })
+		long += total(s.Prints, func(p reports.BluePrint) float64 { return max(0, min(p.To, hi)-max(p.From, lo)) })
 	}
 	if all <= 0 {
 		return 0
@@ -98,11 +94,8 @@ func blueTable(w reports.BlueWay) *Table {
 }
 
 // surely returns how much of a print shows whatever the bed may be.
-func surely(p reports.BluePrint, sure []beam.Span) (long float64) {
-	for _, s := range sure {
-		long += max(0, min(s.To, p.To)-max(s.From, p.From))
-	}
-	return long
+func surely(p reports.BluePrint, sure []beam.Span) float64 {
+	return total(sure, func(s beam.Span) float64 { return max(0, min(s.To, p.To)-max(s.From, p.From)) })
 }
 
 // swing is where a master swings in the words of the log: the place nearest to a share of

@@ -214,10 +214,7 @@ func (j Job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
 
 // shownWords is the share of the way that prints.
 func (j Job) shownWords(s reports.CutShow) any {
-	long := 0.0
-	for _, p := range s.Prints {
-		long += p.To - p.From
-	}
+	long := total(s.Prints, func(p beam.Span) float64 { return p.To - p.From })
 	if s.Master == "" || j.Length == 0 {
 		return ""
 	}

@@ -7,6 +7,7 @@ package doc
 
 import (
 	"math"
+	"reflect"
 	"slices"
 )
 
@@ -36,35 +37,23 @@ func said(blocks ...Block) []Block {
 	return out
 }
 
-// Block is a part of a section: a Text (a paragraph), Caution, List, *Table or
+// Block is a part of a section, its rows in a slice or in a field of one of four names: a Text (a paragraph), Caution, List, *Table or
 // *Curves, and on the page a drawing, Fold, Choice, Sheet or Trial.
 type Block any
 
-// empty reports whether a block has nothing to say.
+// empty reports whether a block has nothing to say: it is none, or has none of its rows.
 func empty(b Block) bool {
-	switch v := b.(type) {
-	case nil:
+	v := reflect.ValueOf(b)
+	if b == nil || v.Kind() == reflect.Pointer && v.IsNil() {
 		return true
-	case Text:
-		return len(v) == 0
-	case List:
-		return len(v.Items) == 0
-	case *Table:
-		return v == nil || len(v.Rows) == 0
-	case *Curves:
-		return v == nil || len(v.Series) == 0
-	case Fold:
-		return len(v.Blocks) == 0
-	case Choice:
-		return len(v) == 0
-	case *Bars:
-		return v == nil || len(v.Rows) == 0
-	case *Plan:
-		return v == nil
-	case *Strips:
-		return v == nil || len(v.Ways) == 0
-	case *Ranges:
-		return v == nil || len(v.Rows) == 0
+	}
+	if v = reflect.Indirect(v); v.Kind() == reflect.Slice {
+		return v.Len() == 0
+	}
+	for _, rows := range []string{"Rows", "Series", "Items", "Blocks"} {
+		if f := v.FieldByName(rows); f.IsValid() {
+			return f.Len() == 0
+		}
 	}
 	return false
 }

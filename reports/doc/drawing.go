@@ -99,7 +99,7 @@ type Range struct {
 type Strips struct {
 	Title, Key Text // Key says what the marks mean
 	Length     float64
-	Ways       []strip
+	Rows       []strip
 	Feet       []FootMark
 }
 

@@ -9,10 +9,7 @@ func (g pager) inputs() *Table {
 	add := func(name string, k Kind, v float64, from string) { t.add(name, q(k, v), "", from) }
 	add("Length of the bed", Along, g.Bed.Length, "job")
 	for i, s := range g.Bed.Sections {
-		of := ""
-		if len(g.Bed.Sections) > 1 {
-			of = fmt.Sprintf(", section %d", i+1)
-		}
+		of := pick(len(g.Bed.Sections) > 1, fmt.Sprintf(", section %d", i+1), "")
 		add("Bending stiffness EI"+of, Bending, g.Bed.Material.Modulus*s.Inertia, "section and modulus")
 		add("Area"+of, Area, s.Area, "section")
 		add("Second moment of area"+of, Inertia, s.Inertia, "section")

@@ -1,7 +1,7 @@
 package doc
 
 import (
-	"math"
+	"cmp"
 	"slices"
 
 	"footwork/reports"
@@ -253,51 +253,20 @@ func (g pager) loadBars(v reports.SagStanding, before *reports.SagStanding) *Bar
 // one of them.
 func (g pager) bars(title Text, kind Kind, sum float64, feet []reports.FootLoad, more func(i int, bar *Bar)) *Bars {
 	d := &Bars{Title: title, Length: g.Bed.Length, Kind: kind, Least: g.light(sum, len(feet))}
-	for _, side := range sides(feet) {
-		row := barRow{Name: side.name}
-		for _, i := range side.feet {
-			f := feet[i]
-			bar := Bar{Name: f.Name, At: f.At, Low: f.Low, High: f.High}
-			more(i, &bar)
-			row.Bars = append(row.Bars, bar)
-		}
-		d.Rows = append(d.Rows, row)
-	}
-	return d
-}
-
-// side is the feet of one side of the bed by their index.
-type side struct {
-	name string
-	feet []int
-}
-
-// sides returns the feet by their side, those of negative offset first as in the
-// bed from above.
-func sides(feet []reports.FootLoad) []side {
-	var out []side
-	for k, name := range []string{"feet of negative offset", "feet on the centre line", "feet of positive offset"} {
-		s := side{name: name}
+	for k, name := range []string{"feet of negative offset", "feet on the centre line", "feet of positive offset"} { // as in the bed from above
+		row := barRow{Name: name}
 		for i, f := range feet {
-			if sign(f.Offset) == k-1 {
-				s.feet = append(s.feet, i)
+			if cmp.Compare(f.Offset, 0) == k-1 {
+				bar := Bar{Name: f.Name, At: f.At, Low: f.Low, High: f.High}
+				more(i, &bar)
+				row.Bars = append(row.Bars, bar)
 			}
 		}
-		if s.feet != nil {
-			out = append(out, s)
+		if row.Bars != nil {
+			d.Rows = append(d.Rows, row)
 		}
 	}
-	return out
-}
-
-func sign(v float64) int {
-	switch {
-	case math.Abs(v) < 1e-6:
-		return 0
-	case v < 0:
-		return -1
-	}
-	return 1
+	return d
 }
 
 // notes lists remarks that go with an answer.

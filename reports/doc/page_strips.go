@@ -15,11 +15,11 @@ func (g pager) passes(title Text, v reports.Cut, ways []reports.CutWay) Block {
 	var unclear, again, out bool
 	for _, w := range ways {
 		if len(w.Map)+len(w.CannotTell)+len(w.PrintAgain) > 0 {
-			d.Ways = append(d.Ways, lanesOf(w))
+			d.Rows = append(d.Rows, lanesOf(w))
 		}
 		unclear, again, out = unclear || len(w.CannotTell) > 0, again || len(w.PrintAgain) > 0, out || len(w.LeftOut) > 0
 	}
-	if d.Ways == nil {
+	if d.Rows == nil {
 		return say(title, ": nothing; no more stands than may be left, or than the survey can say.")
 	}
 	for _, k := range []struct {
@@ -87,7 +87,7 @@ func (g pager) printed(v reports.Blue) (out []Block) {
 			lane := &s.Lanes[i%len(s.Lanes)]
 			*lane = append(*lane, stepMarks(w, step)...)
 		}
-		d.Ways = append(d.Ways, s)
+		d.Rows = append(d.Rows, s)
 	}
 	return out
 }

@@ -14,7 +14,7 @@ func (g pager) turn() section {
 		s.Answer = ladderAnswer(*g.Adjust)
 		s.add(g.ladderRanges())
 		if n := len(plan.Steps); n > 0 {
-			s.add(say(plural(n, "step", "steps"), " in this order: ", stepOrder(plan), ". Each with what the instrument must read is on the sheet below."), Caution{cautions[2]})
+			s.add(say(plural(n, "step", "steps"), " in this order: ", strings.Join(each(plan.Steps, func(s reports.Step) string { return s.Foot }), ", "), ". Each with what the instrument must read is on the sheet below."), Caution{cautions[2]})
 		}
 	}
 	if t := g.trial(plan); t != nil {
@@ -54,12 +54,6 @@ func ladderAnswer(v reports.Adjust) Text {
 		out = append(out, "; ", joined(beside))
 	}
 	return append(out, ".")
-}
-
-// stepOrder returns the feet in the order in which they are turned.
-func stepOrder(p reports.Plan) string {
-	feet := each(p.Steps, func(s reports.Step) string { return s.Foot })
-	return strings.Join(feet, ", ")
 }
 
 // ladderRanges draws feet moved against straightness.

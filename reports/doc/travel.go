@@ -31,15 +31,8 @@ func strokeWords(v reports.Travel) Text {
 
 // extremes returns the places where a foot carries least and most.
 func extremes(v reports.Travel, foot int) (least, most int) {
-	for i, loads := range v.FootLoads {
-		if loads[foot] < v.FootLoads[least][foot] {
-			least = i
-		}
-		if loads[foot] > v.FootLoads[most][foot] {
-			most = i
-		}
-	}
-	return least, most
+	loads := each(v.FootLoads, func(all []float64) float64 { return all[foot] })
+	return floats.MinIdx(loads), floats.MaxIdx(loads)
 }
 
 // travelForce returns the kind of the loads under the table, by the whole weight.

@@ -1,8 +1,10 @@
 package doc
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"footwork/internal/shop/turn"
@@ -29,16 +31,13 @@ type Shown struct {
 func (b Bench) reading(c turn.Card, v float64) string {
 	gauge := b.Units.Height()
 	u := log.Setup{One: gauge.One, Unit: gauge.Unit}
-	for _, s := range b.Setups {
-		if s.Name == c.Survey && !c.Gauge {
-			u = s
-		}
+	if i := slices.IndexFunc(b.Setups, func(s log.Setup) bool { return s.Name == c.Survey }); i >= 0 && !c.Gauge {
+		u = b.Setups[i]
 	}
 	d := readingDisplay(u.Unit)
 	if u.Unit == "arcsec" && math.Abs(v/u.One) >= 60 {
 		whole := math.Trunc(math.Abs(v/u.One) / 60)
-		sign := pick(v < 0, "−", "")
-		return fmt.Sprintf("%s%.0f′%04.1f″", sign, whole, math.Abs(v/u.One)-60*whole)
+		return fmt.Sprintf("%s%.0f′%04.1f″", pick(v < 0, "−", ""), whole, math.Abs(v/u.One)-60*whole)
 	}
 	return Quantity{Kind: Reading, Value: v}.Digits(unit.Display{One: u.One, Decimals: d.Decimals}) + "\u00a0" + u.Unit
 }
@@ -94,10 +93,8 @@ func (b Bench) Card(c turn.Card) Shown {
 	case turn.Read:
 		out.Head = say("Stand the ", b.instrument(c), " at ", q(Spot, c.At), " for ", quoted(c.Survey), " and wait 15 seconds. What does it read?")
 	case turn.Rest:
-		out.Head = say("Touch nothing for 15 minutes, then read again at ", q(Spot, c.At), " for ", quoted(c.Survey), ".")
-		if c.Wait {
-			out.Head = say("Not yet: the bed is still moving. Wait as long again, then read again at ", q(Spot, c.At), ".")
-		}
+		out.Head = pick(c.Wait, say("Not yet: the bed is still moving. Wait as long again, then read again at ", q(Spot, c.At), "."),
+			say("Touch nothing for 15 minutes, then read again at ", q(Spot, c.At), " for ", quoted(c.Survey), "."))
 		out.Words = append(out.Words, say("It read ", b.reading(c, c.Before), "."))
 	case turn.Trial, turn.Step, turn.Back:
 		b.turning(c, &out)
@@ -208,11 +205,7 @@ func (b Bench) misfit(c turn.Card, out *Shown) {
 	var could []string
 	for _, m := range c.Means {
 		if m == turn.WrongFoot {
-			which := strings.Join(c.Others, " or ")
-			if len(c.Others) > fewFeet {
-				which = "another foot than " + c.Foot
-			}
-			could = append(could, which+" was turned instead")
+			could = append(could, pick(len(c.Others) > fewFeet, "another foot than "+c.Foot, strings.Join(c.Others, " or "))+" was turned instead")
 			continue
 		}
 		could = append(could, meanings[m])
@@ -222,22 +215,16 @@ func (b Bench) misfit(c turn.Card, out *Shown) {
 	out.Prompt = "yes, no, knocked or a foot"
 }
 
+var endings = map[turn.Ending]string{
+	turn.Stopped:   "Stopped. The log has all that was done; begin again with the same command.",
+	turn.Survey:    "The survey is in the log.",
+	turn.Within:    "Done: within tolerance.",
+	turn.NothingTo: "Done: no foot is left that helps; “footwork match” tells what of the rest is metal.",
+}
+
 func (b Bench) over(c turn.Card, out *Shown) {
 	out.Prompt = ""
-	switch c.Ending {
-	case turn.Refused:
-		out.Head = say(stops[c.What])
-	case turn.Stopped:
-		out.Head = say("Stopped. The log has all that was done; begin again with the same command.")
-	case turn.Survey:
-		out.Head = say("The survey is in the log.")
-	case turn.Within:
-		out.Head = say("Done: within tolerance.")
-	case turn.NothingTo:
-		out.Head = say("Done: no foot is left that helps; “footwork match” tells what of the rest is metal.")
-	default:
-		out.Head = say("Done: no turn is expected to gain what can be seen.")
-	}
+	out.Head = say(pick(c.Ending == turn.Refused, stops[c.What], cmp.Or(endings[c.Ending], "Done: no turn is expected to gain what can be seen.")))
 	if len(c.Surveys) > 0 {
 		out.Words = append(out.Words, say("To be sure survey ", list(c.Surveys), ", and look again after some days."))
 	}

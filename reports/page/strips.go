@@ -7,7 +7,7 @@ import (
 // strips draws what is done to each way, or seen on it, in lanes along the bed.
 func (p *printer) strips(v *doc.Strips) {
 	label := v.Title.In(p.units)
-	for _, w := range v.Ways {
+	for _, w := range v.Rows {
 		label += "; " + w.Says.In(p.units)
 	}
 	p.picture("on-bed strips", v.Length, append(v.Title[:len(v.Title):len(v.Title)], v.Key...), label, func(d *svg) { d.strips(v) })
@@ -16,7 +16,7 @@ func (p *printer) strips(v *doc.Strips) {
 func (d *svg) strips(v *doc.Strips) {
 	const gap = 2.0
 	y := 6.0
-	for _, w := range v.Ways {
+	for _, w := range v.Rows {
 		tall := max(9, 26/float64(len(w.Lanes)))
 		d.name("name", "end", d.x(0)-6, y+10, w.Name, 9)
 		for _, lane := range w.Lanes {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"math/bits"
+	"slices"
 	"strings"
 
 	"footwork/internal/unit"
@@ -137,10 +138,10 @@ func (p plot) cells(f frame) []string {
 // draw joins the points of curve i. Dashes leave dots out, but never the
 // curve's highest and lowest point.
 func (f frame) draw(grid [][]cell, i int, c doc.Series) {
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, y := range c.Y {
-		low, high = min(low, y), max(high, y)
+	if len(c.X) == 0 {
+		return
 	}
+	low, high := slices.Min(c.Y), slices.Max(c.Y)
 	for k := range c.X {
 		x, y := f.dot(c.X[k], c.Y[k])
 		f.set(grid, i, x, y, c.Y[k] == low || c.Y[k] == high)
