@@ -42,6 +42,29 @@ type Instrument struct {
 	Drift float64   // likewise, of what all its readings drift by during one step
 }
 
+// Shows returns what an instrument shows at a place, without its unknown zero · foot that one
+// without places stands beside, height of a way at x, m.
+func (t *Task) Shows(instrument int, at float64, foot int, height func(way int, x float64) float64) float64 {
+	in, last := t.Instruments[instrument], len(t.Ways)-1
+	offset := func(way int) float64 { return t.Bed.Ways[t.Ways[way].Of].Offset }
+	across := func(x float64) float64 {
+		if last == 0 {
+			return 0
+		}
+		return (height(last, x) - height(0, x)) / (offset(last) - offset(0))
+	}
+	switch {
+	case in.At == nil: // the section does not bend: the foot's height lies on the line through the ways
+		f := t.Standing.Feet[foot]
+		return height(0, f.At) + across(f.At)*(f.Offset-offset(0))
+	case in.Way == Across:
+		return across(at)
+	case in.Base == 0:
+		return height(in.Way, at)
+	}
+	return (height(in.Way, at+in.Base) - height(in.Way, at)) / in.Base
+}
+
 // Across is the way of a cross level.
 const Across = -1
 

@@ -28,28 +28,10 @@ const (
 // reading returns what an instrument shows at a place of the bed as it stands, without
 // its unknown zero.
 func (p *planner) reading(i int, at float64, foot int, height []float64) float64 {
-	in := p.Instruments[i]
-	on := func(w int, x float64) float64 {
+	return p.Shows(i, at, foot, func(w int, x float64) float64 {
 		from, to := p.from[w], p.from[w+1]
 		return beam.Shape{X: p.x[from:to], Y: height[from:to]}.At(x)
-	}
-	last := len(p.Ways) - 1
-	across := func(x float64) float64 {
-		if last == 0 {
-			return 0
-		}
-		return (on(last, x) - on(0, x)) / (p.y[p.from[last]] - p.y[0])
-	}
-	switch {
-	case in.At == nil: // the section does not bend: the foot's height lies on the line through the ways
-		f := p.Standing.Feet[foot]
-		return on(0, f.At) + across(f.At)*(f.Offset-p.y[0])
-	case in.Way == Across:
-		return across(at)
-	case in.Base == 0:
-		return on(in.Way, at)
-	}
-	return (on(in.Way, at+in.Base) - on(in.Way, at)) / in.Base
+	})
 }
 
 // change is the same of a watch.

@@ -6,7 +6,6 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
-	"footwork/supports/plan"
 )
 
 // zero is what an instrument reads at a place beyond what a bed shows there: known by its
@@ -16,27 +15,9 @@ type zero struct{ mean, variance float64 }
 // shows returns what an instrument shows on a bed, but for its zero and the metal, which
 // no turn changes.
 func (b *beds) shows(st *beam.State, p Place) float64 {
-	in := b.Instruments[p.Instrument]
-	on := func(way int, x ...float64) []float64 {
-		return st.Read(b.Solver.Probe(x, b.Bed.Ways[b.Ways[way].Of].Offset))
-	}
-	switch {
-	case in.At == nil: // beside a foot: its height on the line through the ways' heights there
-		return b.beside(st, p.At)
-	case in.Way == plan.Across:
-		last := len(b.Ways) - 1
-		return (on(last, p.At)[0] - on(0, p.At)[0]) / (b.Bed.Ways[b.Ways[last].Of].Offset - b.Bed.Ways[b.Ways[0].Of].Offset)
-	case in.Base == 0:
-		return on(in.Way, p.At)[0]
-	}
-	h := on(in.Way, p.At, p.At+in.Base)
-	return (h[1] - h[0]) / in.Base
-}
-
-// beside returns the bed's height over the foot that stands at a place coded by its index.
-func (b *beds) beside(st *beam.State, foot float64) float64 {
-	f := b.Standing.Feet[int(foot)]
-	return st.Read(b.Solver.Probe([]float64{f.At}, f.Offset))[0]
+	return b.Shows(p.Instrument, p.At, int(p.At), func(way int, x float64) float64 {
+		return st.Read(b.Solver.Probe([]float64{x}, b.Bed.Ways[b.Ways[way].Of].Offset))[0]
+	})
 }
 
 // note gives an instrument a new zero, by what it reads now.

@@ -164,8 +164,8 @@ func (s *Session) plan() error {
 				return nil
 			}
 		}
-		if a.Recommended > 0 { // it would go on, by less than a person is asked for or after too many turns
-			a.Known = best.Zone
+		if a.Recommended > 0 { // it would go on, after too many turns: only a survey tells more
+			a.Known, now.Value = plan.Range{}, 0
 		}
 		return s.finish(now, a.Known)
 	}
