@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
+// Tests against every four points hold with oneLine and settled a thousand times as much.
 const (
 	oneLine  = 1e-9  // points no farther from one line, as part of their length, are on it
 	settled  = 1e-14 // of the heights: rounding

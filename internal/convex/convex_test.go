@@ -395,3 +395,21 @@ func BenchmarkQuadratic8(b *testing.B)   { benchmark(b, contact(rand.New(rand.Ne
 func BenchmarkQuadratic40(b *testing.B)  { benchmark(b, contact(rand.New(rand.NewPCG(7, 8)), 40)) }
 func BenchmarkQuadratic160(b *testing.B) { benchmark(b, contact(rand.New(rand.NewPCG(7, 8)), 160)) }
 func BenchmarkQuadratic330(b *testing.B) { benchmark(b, contact(rand.New(rand.NewPCG(7, 8)), 330)) }
+
+// Rows that do not match the unknowns, or their right side, are our own mistake.
+func TestRowsMustMatch(t *testing.T) {
+	for _, p := range []Program{
+		{C: []float64{1}, In: mat.NewDense(1, 1, nil), B: []float64{0, 0}},
+		{C: []float64{1}, In: mat.NewDense(1, 2, nil), B: []float64{0}},
+		{C: []float64{1}, E: []float64{0}},
+	} {
+		func() {
+			defer func() {
+				if recover() == nil {
+					t.Errorf("%v is taken", p)
+				}
+			}()
+			Linear(p)
+		}()
+	}
+}
