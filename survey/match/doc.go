@@ -143,8 +143,9 @@
 //
 // # Limits
 //
-// Ten feet and more of which half may hang mix slowly: of 120 beds of 6 to 12 feet (TestHidden's,
-// eight a row) 113 settle within the budget, most of the others have ten or twelve (the answer
+// Ten feet and more of which half may hang mix slowly in the loads of feet that stand for one
+// another: of 120 beds of 6 to 12 feet (TestHidden's, eight a row) six do not settle within the
+// budget, all of ten or twelve feet (the answer
 // says it). log b and log f bend against one another and the heights: the load that a shape takes
 // is in proportion to b, and what a foot gives under it to 1/f. Metal that droops at both
 // ends of a finished way is told as heat where nobody measured that: its interval of 95 % holds 75
