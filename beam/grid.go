@@ -179,9 +179,6 @@ func (g *grid) at(node int) pose {
 // about shear centres off the centre line takes from the height there.
 type curves struct{ w, phi, side []float64 }
 
-// turned returns the height by twist at a node, offset y.
-func (c curves) turned(node int, y float64) float64 { return y*c.phi[node] - c.side[node] }
-
 // at returns the heights at a place, offset y, by bending and by twist.
 func (c curves) at(p place, y float64) (bent, turned float64) {
 	return p.read(c.w), y*p.read(c.phi) - p.read(c.side)

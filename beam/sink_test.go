@@ -38,3 +38,6 @@ func TestSinkIsThePassAlongTheBed(t *testing.T) {
 func turnedUnder(g *grid, q Line, node int, y float64) float64 {
 	return g.turn([]pressed{g.press(q)}).turned(node, y)
 }
+
+// turned returns the height by twist at a node, offset y.
+func (c curves) turned(node int, y float64) float64 { return y*c.phi[node] - c.side[node] }
