@@ -2,6 +2,7 @@ package section
 
 import (
 	"encoding/binary"
+	"math"
 	"sync"
 )
 
@@ -16,9 +17,11 @@ const mostKept = 256
 
 // kept returns the constants of plates, worked out at most once.
 func kept(plates Plates, work func() Constants) Constants {
-	key, err := binary.Append(nil, binary.LittleEndian, plates)
-	if err != nil {
-		panic(err)
+	key := make([]byte, 0, 32*len(plates)) // by hand: a bed with ribs asks dozens of times
+	for _, p := range plates {
+		for _, v := range [4]float64{p.Width, p.Height, p.Offset, p.Bottom} {
+			key = binary.LittleEndian.AppendUint64(key, math.Float64bits(v))
+		}
 	}
 	known.Lock()
 	defer known.Unlock()
