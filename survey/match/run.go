@@ -21,7 +21,7 @@ const (
 	first  = 200   // sweeps of each chain until the draws are looked at first
 	fewest = 50    // whatever they cost
 	most   = 500   // for each foot, of eight at least, when nothing else is asked for
-	enough = 2.6e9 // of work for all chains, some four seconds of one processor
+	enough = 3.1e9 // of work for all chains, some five seconds of one processor
 )
 
 // point is a state of a chain worth keeping.
