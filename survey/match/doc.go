@@ -145,11 +145,15 @@
 //
 // Ten feet and more of which half may hang mix slowly in the loads of feet that stand for one
 // another: of 120 beds of 6 to 12 feet (TestHidden's, eight a row) six do not settle within the
-// budget, all of ten or twelve feet (the answer
-// says it). log b and log f bend against one another and the heights: the load that a shape takes
-// is in proportion to b, and what a foot gives under it to 1/f. Metal that droops at both
-// ends of a finished way is told as heat where nobody measured that: its interval of 95 % holds 75
-// to 83 % (all five kinds of metal together 93 to 97).
+// budget, all of ten or twelve feet (the answer says it). log b and log f bend against one another
+// and the heights: the load that a shape takes is in proportion to b, and what a foot gives under
+// it to 1/f.
+//
+// A foot of hollow beds is known to ± 6.4 µm after the experiment, and where every foot was felt to 1.33
+// times the width of the exact Gaussian answer. That one is linear at the truth; the draws have the
+// skew of a factor of two in the feet, and ranks are level, so narrower intervals would hold too little.
+// Metal that droops at both ends of a finished way is told as heat where nobody measured that: its
+// interval of 95 % holds 75 to 83 % (all five kinds of metal together 93 to 97).
 //
 // The noise of a survey is taken as reduced. Feet that carry on several points have the
 // mean of their gaps. Gradients are straight through the depth. A mode that no line and no
