@@ -168,7 +168,7 @@ func (d *doubter) moved() {
 			}
 		}
 		if best.Gain > contradicts {
-			d.found = append(d.found, best)
+			d.found = append(d.found, best.asSlip(usual))
 		}
 	}
 }

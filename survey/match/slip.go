@@ -32,6 +32,17 @@ func (c *chain) sized(t Doubt) float64 {
 	return t.Size
 }
 
+// asSlip returns a wrong size as the usual slip of which it is the size: with it free an ascent
+// comes through contacts at which that slip's own may have ended.
+func (t Doubt) asSlip(usual []Doubt) Doubt {
+	for _, u := range usual {
+		if t.Kind == WrongSize && u.Kind != WrongFoot && u.Foot == t.Foot && math.Abs(u.Size-t.Size) < 3*moveSD {
+			t.Kind, t.Size = u.Kind, u.Size
+		}
+	}
+	return t
+}
+
 // before tells whether the standing of an epoch was surveyed before.
 func (d *doubter) before(e int) bool {
 	for _, b := range d.m.blocks {
