@@ -139,7 +139,7 @@
 // widths where every foot was felt, beside the exact Gaussian answer from difference quotients of
 // package beam (TestHidden; testdata/parting.md has all figures), doubts of jobs in which one thing
 // was written wrong and of jobs in which nothing was (TestDoubts: of 200 true jobs one is doubted,
-// 175 of 180 slips are named).
+// 176 of 180 slips are named).
 //
 // # Limits
 //
