@@ -11,8 +11,8 @@ import (
 // Tests against every four points hold with oneLine and settled a thousand times as much.
 const (
 	oneLine  = 1e-9  // points no farther from one line, as part of their length, are on it
-	settled  = 1e-14 // of the heights: rounding
-	mostCuts = 200   // looks at a zone; ten are many
+	settled  = 1e-14 // of the heights and of what the slope across is of them: rounding
+	mostCuts = 200   // looks at a zone; ten are many, and only rounding could ask for more
 )
 
 // Planes finds planes about points that stay where they are in plan while their heights
@@ -176,11 +176,11 @@ func (s *profile) bound(k triple, side float64) bound {
 func (s *profile) least() (k triple, zone, c float64) {
 	side := math.Copysign(1, s.slanted.of(s.y))
 	falls, rises := s.bound(*s.slanted, side), s.bound(*s.slanted, -side)
-	size, level := floats.Norm(s.h, math.Inf(1)), oneLine*rises.grows
+	size, wide, level := floats.Norm(s.h, math.Inf(1)), floats.Norm(s.y, math.Inf(1)), oneLine*rises.grows
 	for range mostCuts {
 		c = (falls.v - rises.v) / (rises.grows - falls.grows)
 		k, zone = s.touch(c)
-		if zone-falls.v-falls.grows*c <= settled*size {
+		if zone-falls.v-falls.grows*c <= settled*(size+math.Abs(c)*wide) {
 			return k, zone, c
 		}
 		b := s.bound(k, math.Copysign(1, k.of(s.h)-c*k.of(s.y)))
@@ -190,7 +190,7 @@ func (s *profile) least() (k triple, zone, c float64) {
 			rises = b
 		}
 	}
-	panic("enclose: the zone of a plane did not come to rest")
+	return k, zone, c
 }
 
 // lifts tells whether planes about three points of one line rise over the mean of all with the slope across.

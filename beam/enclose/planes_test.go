@@ -164,3 +164,12 @@ func TestPlanesLieAsHighAsTheyMay(t *testing.T) {
 		t.Errorf("zone %g, plane %g %g %g", zone, a, b, c)
 	}
 }
+
+// Three points lie in one plane: where two of them are near one another it is steep, and its
+// rounding is that of the heights that its slope makes, not of the heights.
+func TestSteepPlaneOfThreePoints(t *testing.T) {
+	p := NewPlanes([]float64{0.625767692462173, 0.3562692578335634, 0.6279629374254377}, []float64{-0.003938185482877642, 0.003938185482877642, -0.003938185482877642})
+	if zone, _, _, _ := p.Zone([]float64{-2.069947252619773e-05, 8.029201733419305e-06, 8.018319871065159e-06}); zone > 1e-16 {
+		t.Error(zone)
+	}
+}
