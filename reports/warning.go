@@ -48,7 +48,7 @@ type MovedSince struct {
 	Unmatched bool // what that did cannot be told
 }
 
-// RestIsMetal is that no move of the feet makes it better by more than is known of them.
+// RestIsMetal is that no move of the feet makes it better by more than is known of them, and what is left is told to be metal.
 type RestIsMetal struct{}
 
 // PlanDoubt is what a reader must know of a plan, by the planner's own kinds.

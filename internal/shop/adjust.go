@@ -44,7 +44,7 @@ func (s *Shop) planned(progress func(done, whole int)) (planned, error) {
 			return planned{}, err
 		}
 		v := t.view(a)
-		if v.First = s.first(standing); v.First == nil && a.Recommended == 0 && v.Before.Zone > t.Goal.Tolerance {
+		if v.First = s.first(standing); a.Recommended == 0 && v.Before.Zone > t.Goal.Tolerance && s.metalTold(standing) {
 			v.Warnings = append(v.Warnings, reports.RestIsMetal{})
 		}
 		if v.Levelling = s.levelling(st); len(st.Feet) > 0 && s.metalInDoubt(standing) {
@@ -60,6 +60,12 @@ func (s *Shop) planned(progress func(done, whole int)) (planned, error) {
 func (s *Shop) metalInDoubt(standing string) bool {
 	k, err := s.knownOf(standing)
 	return err == nil && k.matched.Zone > 0 && k.matched.Shares[match.OfMetal].High >= k.matched.Zone/3
+}
+
+// metalTold: the surveys say that it is metal, or the feet are taken as the job gives them.
+func (s *Shop) metalTold(standing string) bool {
+	k, err := s.knownOf(standing)
+	return err == nil && (k.unmatched != nil || k.matched.Cause == match.OfMetal)
 }
 
 // aims sets a plan beside what the other aim asks for: straight by the feet, and at rest.

@@ -90,12 +90,11 @@ func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 	if j.Goal != nil && j.Goal.Tolerance > 0 && v.Before.Zone <= j.Goal.Tolerance {
 		return say("On ", quoted(v.Standing), " ", q(Height, v.Before.Zone), " out of straight is within your ", q(Height, j.Goal.Tolerance), ": leave the feet alone.")
 	}
-	rest := "what is left is metal"
-	if v.First != nil {
-		rest = "what of the rest is metal they cannot say yet"
-	}
+	isMetal := func(w reports.Warning) bool { return w == reports.RestIsMetal{} }
+	rest := pick(slices.ContainsFunc(v.Warnings, isMetal), "; what is left is metal", "")
+	rest = pick(v.First != nil, "; what of the rest is metal they cannot say yet", rest)
 	return say("On ", quoted(v.Standing), " leave the feet alone: no move makes the ways straighter than ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma),
-		" by more than the surveys can tell; ", rest, ".")
+		" by more than the surveys can tell", rest, ".")
 }
 
 // planCurves draws the ways as they are and as the plan leaves them.

@@ -155,9 +155,14 @@ func TestWhatIsLeftIsMetalOnlyWhereTold(t *testing.T) {
 		}
 		return fmt.Sprint(d.Sections[0].Answer.In(unit.Metric), " ", d.Sections[0].Blocks)
 	}
-	if got := words(); !strings.Contains(got, "what is left is metal") || strings.Contains(got, "Before the first pass") {
+	if got := words(); strings.Contains(got, "is metal") || strings.Contains(got, "Before the first pass") {
 		t.Error(got)
 	}
+	v.Warnings = []reports.Warning{reports.LoadsShared{Feet: []string{"F1"}}, reports.RestIsMetal{}}
+	if got := words(); !strings.Contains(got, "what is left is metal") {
+		t.Error(got)
+	}
+	v.Warnings = nil
 	v.First = []reports.Advice{{Do: "stand on three", Minutes: 40}}
 	if got := words(); strings.Contains(got, "is left is metal") || !strings.Contains(got, "Before the first pass") {
 		t.Error(got)
