@@ -74,7 +74,7 @@
 //
 // At the bed every step is followed by a reading, so a gain is not lost when it was less than
 // hoped, and it is enough that half the least load is kept in 95 % of draws and all of it on
-// the average: Next goes on as long as the mean of the gains is a tenth of the zone. Where it is
+// the average: Next goes on as long as the mean of the gains is a twentieth of the zone. Where it is
 // not, Known bounds what a new survey could buy: each draw brought to its own best zone, as if
 // it were known to be the bed and no hand slipped.
 //
