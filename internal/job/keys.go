@@ -155,7 +155,7 @@ var adjustTable = table("adjust", "how far the feet may be moved and what is wan
 	oneOf("allow", "side of a straight line on which a way may lie", "either", "high only", "low only"),
 	measure("crown", "wanted form over the way's length, middle high positive", "2 µm", within(unit.Length, "5 mm")).usually("-0.2 mm", "0.2 mm").or("0 µm"),
 	measure("tolerance", "straightness wanted of each way", "8 µm", straight).usually("0.3 µm", "0.5 mm").or("until the next gain is below its own uncertainty"),
-	measure("least_load", "no foot may carry less than this share of the mean foot load", "15 %", between(unit.Share, "0 %", "95 %")).or("0 %"),
+	measure("least_load", "no foot may carry less than this share of the mean foot load", "15 %", between(unit.Share, "0 %", "95 %")).usually("2 %", "60 %").or("0 %"),
 	measure("most_move", "the furthest any foot may be moved", "0.25 mm", between(unit.Length, "1 µm", "50 mm")).usually("5 µm", "5 mm").or("no limit"),
 	measure("twist", "slope across the ways that may change so much from end to end", "0.02 mm/m", between(unit.Slope, "0.1 µm/m", "10 mm/m")).usually("1 µm/m", "1 mm/m").or("not asked for").version(2),
 	measure("gauge", "length of the level or bridge across the ways, on which the twist is also told as a height", "600 mm", between(unit.Length, "1 cm", "10 m")).or("the distance between the outer ways").version(2),

@@ -143,9 +143,9 @@ func (r *reader) unusual(k *key, v *value, got float64) {
 	}
 }
 
-// outside tells whether a value lies outside the usual range.
+// outside tells whether a value lies outside the usual range; what is nothing by intent does not.
 func (k *key) outside(v float64) bool {
-	return k.usual[0] != "" && (v < k.from || v > k.upTo && !math.IsInf(v, 1))
+	return k.usual[0] != "" && v != 0 && (v < k.from || v > k.upTo && !math.IsInf(v, 1))
 }
 
 // inchUnits are the inch units of the metric ones in examples.

@@ -21,6 +21,7 @@ func (b *builder) slips(r *reader) {
 	b.orderSlips()
 	b.feltSlips()
 	b.readSlips()
+	b.timeSlips()
 	b.valueSlips()
 	b.waySlips(r.subs("way"))
 	b.besideSlips(r.subs("way"))
@@ -35,7 +36,9 @@ func (b *builder) slips(r *reader) {
 	}
 	if r.has("table") {
 		b.heavySlips([]*reader{r.sub("table")})
+		b.shortTable(r.sub("table"))
 	}
+	b.masterSlips(r.subs("master"))
 	if len(b.job.Bed.Weights) > 0 {
 		b.heavySlips(bed.subs("weight"))
 	}

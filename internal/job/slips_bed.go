@@ -93,3 +93,25 @@ func (b *builder) heavySlips(readers []*reader) {
 		}
 	}
 }
+
+// shortTable asks about a table that is shorter than the ways lie apart, on which it would
+// turn in its guides.
+func (b *builder) shortTable(r *reader) {
+	if l, apart := b.job.Units.Length(), b.spanOfWays(); b.job.Table.Length < apart-samePlace {
+		r.note("length", "check its number and unit", "%s is less than the ways lie apart, %s; it is taken as written", r.table.keys["length"].quoted(), l.Text(apart))
+	}
+}
+
+// How deep an edge is for its length: camel backs and bridges a twelfth to a sixth, plates
+// and short prisms more, box edges seldom less than a fortieth (common practice, no source).
+const shallowestEdge, deepestEdge = 1. / 40, 1.
+
+// masterSlips asks about a master whose depth and length do not go together.
+func (b *builder) masterSlips(readers []*reader) {
+	for i, r := range readers {
+		m, l := b.job.Masters[i], b.job.Units.Length()
+		if m.Depth > 0 && (m.Depth < shallowestEdge*m.Length || m.Depth > deepestEdge*m.Length) {
+			r.note("depth", "check its number and unit", "%s is unusual for a master of %s; it is taken as written", r.table.keys["depth"].quoted(), l.Text(m.Length))
+		}
+	}
+}

@@ -26,8 +26,49 @@ func (b *builder) surveySlips(r *reader, s *survey.Survey) {
 	}
 	b.uncertainSlips(r, s)
 	b.sizeSlips(r, s)
+	b.signSlip(r, s)
+	b.baseSlip(r, s)
 	b.copySlip(r, s)
 }
+
+// baseSlip asks about a base that is nearly that of a survey before it, as 6 in is nearly
+// 150 mm.
+func (b *builder) baseSlip(r *reader, s *survey.Survey) {
+	for i := range b.job.Surveys {
+		t := &b.job.Surveys[i]
+		if t == s {
+			return
+		}
+		if off := math.Abs(s.Base/t.Base - 1); off > 1e-6 && off < 0.05 {
+			r.note("base", "check whether it is the same carriage", ofLog(s)+"was taken on a base of %s, and %s on %s", b.job.Units.Length().Text(s.Base), unit.Quote(t.Name), b.job.Units.Length().Text(t.Base))
+			return
+		}
+	}
+}
+
+// signSlip asks about a slope that would lie among its neighbours with the opposite sign,
+// and is far from them as it stands: in the first run, of which the others are held against.
+func (b *builder) signSlip(r *reader, s *survey.Survey) {
+	values := s.Readings.Runs[0].Values
+	if s.Base == 0 || len(values) < leastForSign {
+		return
+	}
+	among, from := make([]float64, len(values)-2), make([]float64, len(values)-2)
+	for i := range among {
+		among[i] = (values[i] + values[i+2]) / 2
+		from[i] = math.Abs(values[i+1] - among[i])
+	}
+	usual := slices.Sorted(slices.Values(from))[len(from)/2]
+	for i, off := range from {
+		if v := values[i+1]; off > farFrom*usual && math.Abs(v+among[i]) < 0.1*off {
+			r.note("reading", "check its sign", ofLog(s)+"station %d is %+.3g, and would lie among the others as %+.3g; it is taken as written", i+2, v, -v)
+		}
+	}
+}
+
+// How many times as far from its neighbours as the middle one of all a slope must be, of so
+// many at least, to be asked about.
+const farFrom, leastForSign = 12., 8
 
 // copySlip asks about a survey whose readings are those of one before it.
 func (b *builder) copySlip(r *reader, s *survey.Survey) {
@@ -45,7 +86,8 @@ func (b *builder) copySlip(r *reader, s *survey.Survey) {
 
 // What ways are out of straight, or turn between the outer ones: less than any
 // instrument of a shop can tell, and more than any bed that is worth a survey.
-const leastOut, mostOut = 0.02 * unit.UM, 0.5 * unit.MM
+// And how far out of level a bed stands at most that is surveyed by a level.
+const leastOut, mostOut, mostTilt = 0.02 * unit.UM, 0.5 * unit.MM, 2e-3
 
 // sizeSlips asks about readings that add up to what no way is.
 func (b *builder) sizeSlips(r *reader, s *survey.Survey) {
@@ -62,6 +104,9 @@ func (b *builder) sizeSlips(r *reader, s *survey.Survey) {
 	if out < leastOut || out > mostOut {
 		h := b.job.Units.Height()
 		r.note("reading", "check the unit of the readings", ofLog(s)+what+", which is unusual; they are taken as written", h.Fine(out).Text(out))
+	}
+	if n := len(p.X) - 1; s.Instrument == survey.Level && math.Abs(p.Height[n]-p.Height[0]) > mostTilt*(p.X[n]-p.X[0]) {
+		r.note("instrument", "check whether they are an autocollimator's", ofLog(s)+"its readings of a level say that the bed stands %.2g mm/m out of level, which is unusual; they are taken as written", 1e3*math.Abs(p.Height[n]-p.Height[0])/(p.X[n]-p.X[0]))
 	}
 }
 

@@ -31,6 +31,14 @@ survey.base: "6 mm" is short for a bed of 168 in; it is taken as written; write 
 		{good, "[[survey]]\nname = \"twist\"", again + "[[survey]]\nname = \"twist\"", `survey: says nothing of when: whether feet were moved before or after it is not known, and the order of the file is taken; give its date
 survey.start: begins at 100 mm, and "front way", taken with the same base at as many stations, at 75 mm; check start
 survey.file: has the readings of "front way", to the last digit; name the file of its own readings`},
+		{inch, inchRun, "run 1\n" + strings.Repeat("12\n13\n14\n15\n15\n14\n13\n", 3) + "-12.5\n12\n13\n14\n15\n", `survey.reading: station 22 is -12.5, and would lie among the others as +12.5; it is taken as written; check its sign`},
+		{inch, inchRun, "run 1\n" + strings.Repeat("101\n99\n", 13), `survey.instrument: its readings of a level say that the bed stands * mm/m out of level, which is unusual; they are taken as written; check whether they are an autocollimator's`},
+		{good, "[[survey]]\nname = \"twist\"", strings.NewReplacer(`"150 mm"`, `"6 in"`, `"100 mm"`, "\"75 mm\"\ndate = 2026-03-02", "front.csv", "other.csv").Replace(again) + "[[survey]]\nname = \"twist\"", `survey.base: was taken on a base of 152.4 mm, and "front way" on 150 mm; check whether it is the same carriage`},
+		{good, "pass = 2", "pass = 20", `survey.pass: passes were made since the survey before it that nothing was read after; it is taken as written; check the number`},
+		{good, `date = "2026-03-04 07:00"`, `date = "2027-03-05 07:00"`, `survey.date: 2027-03-05 is far from every other day of job and log; it is taken as written; check its year and month`},
+		// masters and tables
+		{strings.Replace(good, `"-300 mm"`, `"-100 mm"`, 1), `length = "2400 mm"`, `length = "240 mm"`, `table.length: "240 mm" is less than the ways lie apart, 500 mm; it is taken as written; check its number and unit`},
+		{good, "[table]", "[[master]]\nname = \"edge\"\nlength = \"2 m\"\ndepth = \"22 mm\"\n[table]", `master.depth: "22 mm" is unusual for a master of 2000 mm; it is taken as written; check its number and unit`},
 		// weights
 		{good, `weighed  = "2.1 t"`, `weighed = "21 t"`, `! bed.weighed: is * times what the sections weigh, which is *; check the number and its unit, and the plates`},
 		{good, `weighed  = "2.1 t"`, `weighed = "0.21 t"`, `! bed.weighed: is * times less than what the sections weigh, which is *; check the number and its unit, and the plates`},
@@ -50,6 +58,8 @@ survey.file: has the readings of "front way", to the last digit; name the file o
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"501.5 mm\"\noffset = \"-240 mm\"", `! standing.foot.at: "F2" stands where "F1" stands, at 501.5 mm; write where each stands, or keep one of them`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"504 mm\"\noffset = \"-240 mm\"", `standing.foot.at: "F2" stands 4 mm from "F1"; both are taken; check where each stands`},
 		{good, `adjust = "screw M20x1.5"`, `adjust = "screw 0.5 in"`, `standing.foot.adjust: "screw 0.5 in" rises 12.7 mm a turn, which is much; it is taken as written; check its unit, or whether a wedge is turned`},
+		{good, `adjust = "screw M20x1.5"`, `adjust = "screw M20x15"`, `standing.foot.adjust: "screw M20x15" rises 15 mm a turn, which is much; it is taken as written; check its unit, or whether a wedge is turned`},
+		{good, `adjust = "screw M20x1.5"`, `adjust = "screw 5 mm"`, `standing.foot.adjust: "screw 5 mm" rises 5 mm a turn, which is much; it is taken as written; check its unit, or whether a wedge is turned`},
 		{good, "to = \"3750 mm\"", "to = \"375 mm\"", `standing.bearing.to: bears only 225 mm of the bed of 3900 mm; check from and to`},
 		{good, "weight = \"160 kg\"", "weight = \"16 t\"", `bed.weight.weight: "16 t" is 7.62 times what the bed weighs; it is taken as written; check its number and unit`},
 		{good, `height = "20 µm"`, `height = "20 mm"`, `standing.foot.height: "20 mm" is unusually much: 2 mm or less is usual; it is taken as written; check the unit`},
@@ -74,6 +84,7 @@ width`, `! way.offset: "back" lies where "front" lies, at -250 mm; write where e
 		{good, `gradient = "0.9 °F"`, `gradient = "9 °F"`, `standing.gradient: "9 °F" is unusually much: 4 K or less is usual; it is taken as written; check the unit`},
 		{small, `[adjust]`, "[floor]\nstiffness_factor = 20\n[adjust]", `floor.stiffness_factor: 20 is unusually much: 5 or less is usual; it is taken as written; check the number`},
 		{small, `[adjust]`, "[adjust]\nshims = [\"0.02 mm\", \"0.005 in\"]", `adjust.shims: holds inches among millimetres; they are taken as written; write all of them in one unit`},
+		{good, `least_load = "15 %"`, `least_load = "0.15 %"`, `adjust.least_load: "0.15 %" is unusually little: 2 % or more is usual; it is taken as written; check the unit`},
 		{good, `tolerance = "8 µm"`, `tolerance = "0.8 mm"`, `adjust.tolerance: "0.8 mm" is unusually much: 0.5 mm or less is usual; it is taken as written; check the unit`},
 	} {
 		text, run := strings.Replace(c.text, c.old, c.new, 1), inchRun
@@ -84,6 +95,8 @@ width`, `! way.offset: "back" lies where "front" lies, at -250 mm; write where e
 		}
 		j, err := Read("job.toml", []byte(text), func(file string) ([]byte, error) {
 			switch {
+			case file == "other.csv":
+				return []byte("run 1\n" + strings.Repeat("40\n42\n41\n", 8)), nil
 			case file == "near.csv":
 				return []byte("x,run 1\n10,1\n50,2\n100,2\n150,4\n"), nil
 			case c.text == small:

@@ -152,10 +152,10 @@ func (b *builder) adjuster(r *reader) supports.Adjuster {
 	case a.Name == "":
 	case kind == supports.Screw && rest != "":
 		a.Kind = kind
-		var err error
-		if a.Rise, err = rise(strings.TrimSpace(rest)); err != nil {
+		up, usual, err := rise(strings.TrimSpace(rest))
+		if a.Rise = up; err != nil {
 			r.fault("adjust", adjustHint, "%v", err)
-		} else if a.Rise > steepThread {
+		} else if up > usual {
 			r.note("adjust", "check its unit, or whether a wedge is turned", "%s rises %s a turn, which is much; it is taken as written", unit.Quote(a.Name), b.job.Units.Length().Text(a.Rise))
 		}
 	case (kind == supports.Shim || kind == supports.Fixed) && rest == "":
@@ -170,8 +170,9 @@ func (b *builder) adjuster(r *reader) supports.Adjuster {
 	return a
 }
 
-// steepThread, m a turn, is the pitch of M64, the coarsest of ISO 261.
-const steepThread = 6e-3
+// steepThread, m a turn, is the coarse pitch of M36, the largest screw that usually levels a
+// bed (common practice, no source).
+const steepThread = 4e-3
 
 const adjustHint = `write "screw M20x1.5", "screw 3/4-10", "screw 2 mm" (rise per turn), "shim" or "fixed"`
 
@@ -186,29 +187,29 @@ var (
 )
 
 // rise returns the rise per turn, m, of a single-start thread ("M20x1.5", "M20" with
-// coarse pitch, "3/4-10") or of "2 mm".
-func rise(thread string) (float64, error) {
-	var up float64
+// coarse pitch, "3/4-10") or of "2 mm", and the most that is usual of it.
+func rise(thread string) (up, usual float64, err error) {
+	usual = steepThread
 	if m := metricThread.FindStringSubmatch(thread); m != nil {
 		diameter, _ := strconv.ParseFloat(m[1], 64)
 		pitch, ok := coarse[diameter]
+		if ok {
+			usual = pitch * unit.MM
+		}
 		if m[2] != "" {
 			pitch, _ = strconv.ParseFloat(m[2], 64)
 		} else if !ok {
-			return 0, fmt.Errorf("the coarse pitch of M%s is not in the table (M10 to M36): write the pitch too", m[1])
+			return 0, 0, fmt.Errorf("the coarse pitch of M%s is not in the table (M10 to M36): write the pitch too", m[1])
 		}
 		up = pitch * unit.MM
 	} else if m := inchThread.FindStringSubmatch(thread); m != nil {
 		turns, _ := strconv.ParseFloat(m[2], 64)
 		up = unit.Inch / turns
-	} else {
-		var err error
-		if up, err = unit.Length.Parse(thread); err != nil {
-			return 0, fmt.Errorf("%s is no thread and no rise per turn", unit.Quote(thread))
-		}
+	} else if up, err = unit.Length.Parse(thread); err != nil {
+		return 0, 0, fmt.Errorf("%s is no thread and no rise per turn", unit.Quote(thread))
 	}
 	if !(up >= 0.05*unit.MM && up <= 20*unit.MM) || math.IsInf(up, 0) {
-		return 0, fmt.Errorf("%s would rise %.3g mm a turn", unit.Quote(thread), up/unit.MM)
+		return 0, 0, fmt.Errorf("%s would rise %.3g mm a turn", unit.Quote(thread), up/unit.MM)
 	}
-	return up, nil
+	return up, usual, nil
 }
