@@ -97,8 +97,9 @@ type Levelling struct {
 	On     []Rest
 	Others []string // feet brought up one by one until they just take load
 	Turns  []LevelTurn
-	Clear  float64 // m, by which the blocks are free in the end
-	Unsafe bool    `json:",omitempty"` // the weight lies too near to a side of any such three
+	Clear  float64  // m, by which the blocks are free in the end
+	Unsafe bool     `json:",omitempty"` // the weight lies too near to a side of any such three
+	Short  []string `json:",omitempty"` // feet of less thread than they are raised by
 }
 
 // Rest is a foot or a block that a bed stands on for a while.

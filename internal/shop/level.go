@@ -32,6 +32,11 @@ func (s *Shop) levelling(st job.Standing) *reports.Levelling {
 	}
 	others := those(st.Feet, func(f beam.Foot) bool { return !own[f.Name] })
 	out.Others = each(others, func(f beam.Foot) string { return f.Name })
+	for i, a := range st.Adjusters {
+		if t := a.Left; t != nil && t.Up+t.Down < l.Drop[i] {
+			out.Short = append(out.Short, st.Feet[i].Name)
+		}
+	}
 	for _, turn := range l.Turns {
 		one := reports.LevelTurn{Lightest: slices.Min(turn.Loads)}
 		for i, raise := range turn.Raise {

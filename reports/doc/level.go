@@ -32,6 +32,9 @@ func levelling(l *reports.Levelling) List {
 	out.Items = append(out.Items,
 		say("Two people, the table off. Stand the bed on a pair, ", rest(l.On[0]), " and ", rest(l.On[1]), ", and on a block or rocking bar under its centre line and under a web at ",
 			q(Spot, l.On[2].At), " (", q(force, l.On[2].Load), "): never on three corners, over which it twists. All other feet well down, safe blocking close under the bed; level it across on the pair."))
+	if len(l.Short) > 0 {
+		out.Items = append(out.Items, say("The thread of ", list(l.Short), " is less than what it is raised by here: put packing under first, so that its screw has room up and down."))
+	}
 	if len(l.Others) == 0 {
 		return out
 	}
