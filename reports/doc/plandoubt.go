@@ -34,7 +34,7 @@ func planDoubt(d reports.PlanDoubt) Text {
 	case plan.NoSafeOrder:
 		return say("no order of moves keeps the load of ", feet, " on the way, which falls short by ", force(d.Value), ": turn the feet beside it by half first")
 	case plan.MoreVisits:
-		return say(feet, fmt.Sprintf(" is moved in %.0f visits, for in fewer a foot would go light", d.Value))
+		return say("move ", feet, fmt.Sprintf(" in %.0f visits, for in fewer a foot would go light", d.Value))
 	case plan.GapUnknown:
 		return say("foot ", feet, " hangs (", q(Percent, d.Of), " sure), by up to ", q(Height, d.Value), ": a feeler tells more of it than a survey; write the gap down and plan again")
 	case plan.CheckHand:

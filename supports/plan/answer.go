@@ -87,7 +87,7 @@ const (
 	OutOfTolerance             // the plan leaves Value, m, with a tolerance of Of
 	LessStraight               // the ways will be less straight than now, by Value, m: the price of loads or of the side
 	NoSafeOrder                // no order keeps loads on the way: Feet[0] falls short by Value, N
-	MoreVisits                 // Feet[0] is moved in Value visits, for no fewer keep the loads
+	MoreVisits                 // Feet are moved in Value visits each, for no fewer keep the loads
 	GapUnknown                 // Feet[0] hangs in a share Of of the draws, by up to Value, m: a feeler tells more than a survey
 	CheckHand                  // which way of turning the screws of Feet raises the bed is to be tried first
 )

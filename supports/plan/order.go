@@ -69,12 +69,30 @@ func (p *planner) order(m moves, recommended bool) ([]Step, error) {
 			p.warn(NoSafeOrder, bad.lack, 0, bad.foot)
 		}
 	}
-	for k, n := range w.visits {
-		if recommended && n > 2 {
-			p.warn(MoreVisits, float64(n), 0, w.feet[k])
+	steps, err := w.steps(path)
+	if recommended {
+		p.warnOfVisits(steps)
+	}
+	return steps, err
+}
+
+// warnOfVisits names the feet that are visited more than twice.
+func (p *planner) warnOfVisits(steps []Step) {
+	visits := make([]int, p.feet)
+	for _, s := range steps {
+		visits[s.Foot]++
+	}
+	for n := 3; n <= mostVisits; n++ {
+		var feet []int
+		for f, v := range visits {
+			if v == n {
+				feet = append(feet, f)
+			}
+		}
+		if feet != nil {
+			p.warn(MoreVisits, float64(n), 0, feet...)
 		}
 	}
-	return w.steps(path)
 }
 
 // fewest finds a path with as few visits as can be: one of each foot, two, …; then the
