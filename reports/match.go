@@ -59,6 +59,7 @@ type OnThree struct {
 	Margin float64    // m, of the weight inside the three
 	Least  float64    // share of the weight on the lightest of the three
 	Loads  [3]float64 // N
+	Lines  []string   // of the job file for a standing like that
 }
 
 // LetDown is how far a foot is let down, and the clearance of the packing there, m.

@@ -49,6 +49,7 @@ type Moved struct {
 	Raise   float64
 	ToTouch bool `json:",omitempty"` // also turned until it touched, by an unknown amount
 	Locked  bool `json:",omitempty"`
+	Again   bool `json:",omitempty"` // the bed stood without it meanwhile
 }
 
 // Landmark is one survey of a history.

@@ -41,6 +41,7 @@ type key struct {
 	lo, hi     float64   // of a count or a plain number
 	options    []string  // of a choice, the first when absent
 	items      int       // how many a list has; 0: one or more
+	noItems    bool      // a list may also have none
 	example    string    // as it stands behind the =, without the quotes of a text
 	absent     string    // what is taken without it: a quantity as people write it, or in words
 	without    float64   // the same in SI; NaN where it is words
@@ -115,6 +116,7 @@ func (k key) mustWhen(when string) key  { k.needs = when; return k }
 func (k key) plusMinus() key            { k.measured = true; return k }
 func (k key) version(n int) key         { k.since = n; return k }
 func (k key) exactly(n int) key         { k.items = n; return k }
+func (k key) orEmpty() key              { k.noItems = true; return k }
 func (k key) meaning(marks ...mark) key { k.marks = marks; return k }
 func (k key) ofOld() key                { k.old = true; return k }
 func (k key) inOneLine() key            { k.oneLine = true; return k }

@@ -127,7 +127,7 @@ var standingTables = tables("standing", "one way in which the bed was or is supp
 	gradient.or("0 K"),
 	truth("over", "the bed will not stand so again: nothing is advised that needs it").version(2),
 	text("like", "a standing above that this one is like; shares what is not said here", "shop floor").or("none").version(2),
-	texts("feet", "feet of that standing on which it still stands; all others are let down clear", `["F1", "B1"]`).or("all of them").version(2),
+	texts("feet", "feet of that standing on which it still stands, [] for none of them; all others are let down clear", `["F1", "B1"]`).orEmpty().or("all of them").version(2),
 	tables("foot", "a place where the bed is held up",
 		text("name", "what log and reports call it", "F1").must(),
 		measure("at", "along the bed", "250 mm", along).must(),

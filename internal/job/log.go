@@ -105,7 +105,7 @@ func (b *builder) logBed() log.Bed {
 	}
 	for _, s := range j.SetUps {
 		one := log.Setup{Name: s.Name, Standing: s.Standing, Way: s.Way, Unit: s.Unit, One: s.Scale, Fold: 1, Base: s.Base,
-			Length: s.Instrument == survey.Heights, Sighted: s.Instrument == survey.Autocollimator}
+			Length: s.Instrument == survey.Heights, Sighted: s.Instrument == survey.Autocollimator, Aside: !s.UpAndDown()}
 		if s.Doubled {
 			one.One, one.Fold = s.Scale/2, 2
 		}

@@ -57,7 +57,10 @@ func (k *key) shape() schema {
 		return schema{"type": "number", "minimum": k.lo, "maximum": k.hi}
 	case formList, formTexts:
 		s := schema{"type": "array", "minItems": max(1, k.items), "items": schema{"type": "string", "minLength": 1}}
-		if k.items > 0 {
+		switch {
+		case k.noItems:
+			delete(s, "minItems")
+		case k.items > 0:
 			s["maxItems"] = k.items
 		}
 		return s

@@ -24,7 +24,7 @@ func (b *builder) standings(readers []*reader) {
 		s.Bearings = b.bearings(r.subs("bearing"))
 		s.Weights = b.weights(r.subs("weight"))
 		b.alike(r, &s)
-		if r.clean() && len(s.Feet)+len(s.Bearings) == 0 && !r.damaged && s.Like == "" {
+		if r.clean() && len(s.Feet)+len(s.Bearings) == 0 && !r.damaged {
 			r.fault("", "give it [[standing.foot]] or [[standing.bearing]]", "%s has neither feet nor bearings", unit.Quote(s.Name))
 		}
 		b.job.Standings = append(b.job.Standings, s)
@@ -42,7 +42,7 @@ func (b *builder) alike(r *reader, s *Standing) {
 	own := *s
 	s.Feet, s.Adjusters, s.Limits = nil, nil, nil
 	for n, f := range model.Feet {
-		if (len(kept) == 0 || slices.Contains(kept, f.Name)) && !slices.Contains(footNames(own), f.Name) {
+		if (!r.has("feet") || slices.Contains(kept, f.Name)) && !slices.Contains(footNames(own), f.Name) {
 			s.Feet, s.Adjusters, s.Limits = append(s.Feet, f), append(s.Adjusters, model.Adjusters[n]), append(s.Limits, model.Limits[n])
 		}
 	}

@@ -128,7 +128,7 @@ func (r *reader) list(k *key) []*value {
 	switch {
 	case v == nil:
 		return nil
-	case v.kind != unstable.Array || len(v.items) == 0:
+	case v.kind != unstable.Array || len(v.items) == 0 && !k.noItems:
 		r.fault(k.name, "write it in square brackets: "+r.example(k.assignment()), "is no list with something in it")
 		return nil
 	case len(v.items) > mostTables:

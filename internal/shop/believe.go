@@ -105,7 +105,7 @@ func (d *diary) enter(e log.Entry) {
 			Heat: d.heat(e, r.Survey.Gradient, r.Survey.GradientSD), Cut: r.AnyCut, TableAt: r.Survey.TableAt})
 	case log.Read:
 		d.read(e)
-	case log.Turn, log.Shim, log.Lock:
+	case log.Turn, log.Shim, log.Lock, log.StoodAgain:
 		d.move(e)
 	case log.Feel, log.Gap, log.Load:
 		d.feel(e)
@@ -193,6 +193,8 @@ func (d *diary) move(e log.Entry) {
 	switch {
 	case e.What == log.Lock:
 		v.Raise, v.SD = 0, byLock
+	case e.What == log.StoodAgain:
+		v = match.Move{Foot: f, Anew: true}
 	case e.ToTouch:
 		v.Raise, v.SD = 0, byTouch
 	case e.Sigma > 0:

@@ -227,3 +227,28 @@ name = "feet"
 		t.Error(err)
 	}
 }
+
+// Where the bed stood on three between two surveys of its feet, what was let down is set anew,
+// and the surveys before and after do not contradict one another.
+func TestStoodOnThreeMeanwhile(t *testing.T) {
+	const way = `
+[[survey]]
+name = "NAME"
+standing = "STANDING"
+way = "back"
+instrument = "heights"
+reading = "µm"
+pass = 2
+date = "DATE"
+file = "back.csv"
+`
+	_, in, _ := believed(t, func(text string) string {
+		three := "[[standing]]\nname = \"on three\"\nlike = \"shop floor\"\nfeet = [\"F1\", \"B1\"]\n[[standing.foot]]\nname = \"block\"\nat = \"3 m\"\noffset = \"0 mm\"\nstiffness = \"2 kN/µm\"\n"
+		return strings.Replace(text, "[adjust]", "[adjust]\nstanding = \"shop floor\"", 1) + three + strings.NewReplacer("NAME", "three", "STANDING", "on three", "DATE", "2026-03-06").Replace(way) +
+			strings.NewReplacer("NAME", "again", "STANDING", "shop floor", "DATE", "2026-03-07").Replace(way)
+	})
+	want := []match.Move{{Foot: 1, Anew: true}, {Foot: 3, Anew: true}} // F2 and B2
+	if last := in.Epochs[len(in.Epochs)-1]; !slices.Equal(last.Moves, want) || len(last.Surveys) != 1 {
+		t.Errorf("%+v", last)
+	}
+}

@@ -165,6 +165,7 @@ func (s *Shop) advice(st job.Standing, m match.Result, a match.Advice) reports.A
 				v.Three.Stay = append(v.Three.Stay, st.Feet[k].Name)
 			}
 		}
+		v.Three.Lines = s.OnThree(st.Name, v.Three.Stay, t.At)
 	}
 	return v
 }

@@ -69,7 +69,7 @@ func wayHistory(a survey.Account, diary log.History) reports.WayHistory {
 		one := reports.Landmark{Landmark: m}
 		if k > 0 {
 			for _, c := range diary.Touched(a.Marks[k-1].Epoch, m.Epoch) {
-				one.Moved = append(one.Moved, reports.Moved{Foot: c.Foot, Raise: c.Value, ToTouch: c.ToTouch, Locked: c.What == log.Lock})
+				one.Moved = append(one.Moved, reports.Moved{Foot: c.Foot, Raise: c.Value, ToTouch: c.ToTouch, Locked: c.What == log.Lock, Again: c.What == log.StoodAgain})
 			}
 		}
 		out.Marks = append(out.Marks, one)

@@ -37,7 +37,7 @@ func said(blocks ...Block) []Block {
 	return out
 }
 
-// Block is a part of a section, its rows in a slice or in a field of one of four names: a Text (a paragraph), Caution, List, *Table or
+// Block is a part of a section, its rows in a slice or in a field of one of four names: a Text (a paragraph), Caution, List, Lines, *Table or
 // *Curves, and on the page a drawing, Fold, Choice, Sheet or Trial.
 type Block any
 
@@ -67,6 +67,9 @@ type List struct {
 	Items    []Text
 	Numbered bool
 }
+
+// Lines are lines of a file as they are to be copied into it.
+type Lines []string
 
 // Fold is what opens on demand.
 type Fold struct {

@@ -127,13 +127,14 @@ func goal(tolerance float64) *supports.Goal { return &supports.Goal{Tolerance: t
 // What was done before a survey: passes, and each foot by how much.
 func TestWhatWasDoneBeforeASurvey(t *testing.T) {
 	before := reports.Landmark{Landmark: survey.Landmark{Pass: 1}}
-	moved := []reports.Moved{{Foot: "F2", Raise: 20e-6}, {Foot: "B1", ToTouch: true, Raise: -4e-6}, {Foot: "F3", Locked: true}}
+	moved := []reports.Moved{{Foot: "F2", Raise: 20e-6}, {Foot: "B1", ToTouch: true, Raise: -4e-6}, {Foot: "F3", Locked: true}, {Foot: "B2", Again: true}, {Foot: "B3", Again: true}}
 	for want, m := range map[string]reports.Landmark{
 		"nothing":                            {Landmark: survey.Landmark{Pass: 1, Kind: "drift"}},
 		"feet touched":                       {Landmark: survey.Landmark{Pass: 1, Kind: "move"}},
 		"3 passes":                           {Landmark: survey.Landmark{Pass: 4, Kind: "pass"}},
 		"1 pass, F2 up 20.0 µm":              {Landmark: survey.Landmark{Pass: 2, Kind: "pass"}, Moved: moved[:1]},
-		"B1 to touch down 4.0 µm, F3 locked": {Landmark: survey.Landmark{Pass: 1, Kind: "move"}, Moved: moved[1:]},
+		"B1 to touch down 4.0 µm, F3 locked": {Landmark: survey.Landmark{Pass: 1, Kind: "move"}, Moved: moved[1:3]},
+		"F3 locked, B2 and B3 let down and raised again": {Landmark: survey.Landmark{Pass: 1, Kind: "move"}, Moved: moved[2:]},
 	} {
 		if got := asciiOf(didWords(before, m), unit.Metric); got != want {
 			t.Errorf("%q, not %q", got, want)

@@ -69,11 +69,20 @@ func didWords(before, m reports.Landmark) Text {
 			said = say(plural(n, "pass", "passes"))
 		}
 	}
+	var again []string
 	for _, f := range m.Moved {
+		if f.Again {
+			again = append(again, f.Foot)
+			continue
+		}
 		if said != nil {
 			said = append(said, ", ")
 		}
 		said = append(said, movedWords(f)...)
+	}
+	if again != nil {
+		said = append(said, also(said != nil, ", ")...)
+		said = append(said, list(again), " let down and raised again")
 	}
 	switch {
 	case said != nil:

@@ -16,7 +16,8 @@ func (j Job) match(v reports.Match) section {
 	}
 	s.add(partTable(v), heightTable(v), neighbourWords(v), carriedTable(v), learntTable(v), setTable(v))
 	if len(v.Advice) > 0 {
-		s.add(nextWords(v.Advice[0]), onThree(v.Advice[0].Three))
+		s.add(nextWords(v.Advice[0]))
+		s.add(onThree(howThree, v.Advice[0].Three)...)
 	}
 	return s
 }
@@ -177,10 +178,12 @@ func nextWords(a reports.Advice) Text {
 		"): how much of it is metal is then known to ±\u00a0", q(Percent, a.After/2), " of what was measured, now to ±\u00a0", q(Percent, a.Before/2), ".")
 }
 
-// onThree says how to stand a bed on a pair and a block.
-func onThree(t *reports.OnThree) List {
+const howThree = "How to stand it on a pair and a block"
+
+// onThree says how to stand a bed on a pair and a block, and how the job file has it.
+func onThree(title string, t *reports.OnThree) []Block {
 	if t == nil {
-		return List{}
+		return nil
 	}
 	force := forceOf(t.Loads[0] + t.Loads[1] + t.Loads[2])
 	spot := func(k int) Text {
@@ -190,7 +193,7 @@ func onThree(t *reports.OnThree) List {
 	if len(t.Stay) == 2 {
 		pair = say("the feet ", t.Stay[0], " (", q(force, t.Loads[0]), ") and ", t.Stay[1], " (", q(force, t.Loads[1]), ")")
 	}
-	out := List{Title: "How to stand it on a pair and a block", Numbered: true}
+	out := List{Title: title, Numbered: true}
 	out.Items = append(out.Items, say("Two people; the drive isolated, the table off or parked at a mark and locked, nobody's hand or foot under it. It stands on ", pair, " and on a block or rocking bar under a web ", spot(2), ": its weight is then ", q(Spot, t.Margin), " inside the three, and ", q(Percent, t.Least), " of it on the lightest (a sixth at least)."))
 	down := each(t.Feet, func(f reports.LetDown) Text {
 		return say(f.Foot, " by ", q(Leaf, f.Down), " (packing ", q(Leaf, f.Packing), " clear)")
@@ -200,7 +203,7 @@ func onThree(t *reports.OnThree) List {
 	}
 	out.Items = append(out.Items, say("Read top and bottom with two contact thermometers, swapped once. Survey each way and across, both ways out and back."),
 		say("Stand it on its feet again and survey again: a hand misses by more than this tells."))
-	return out
+	return said(out, say("Lines for the job file; each survey taken so is a [[survey]] like that on its feet, with this standing and a name and file of its own:"), Lines(t.Lines))
 }
 
 // adviceWords says what to do for one more measurement.

@@ -23,10 +23,8 @@ func (g pager) parts() section {
 	s.add(notes(m.Warnings))
 	if len(m.Advice) > 0 {
 		s.add(nextWords(m.Advice[0]))
-		if how := onThree(m.Advice[0].Three); len(how.Items) > 0 {
-			title := how.Title
-			how.Title = ""
-			s.add(Fold{Title: title, Blocks: []Block{how, Caution{cautions[0]}}})
+		if how := onThree("", m.Advice[0].Three); how != nil {
+			s.add(Fold{Title: howThree, Blocks: append(how, Caution{cautions[0]})})
 		}
 	}
 	picture := []Block{shareRanges(m)}

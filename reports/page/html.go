@@ -80,6 +80,8 @@ func (p *printer) block(b doc.Block) {
 		p.add(`<p class="caution"><b>Caution.</b> %s</p>`, escape(v.Words))
 	case doc.List:
 		p.list(v)
+	case doc.Lines:
+		p.add(`<pre>%s</pre>`, escape(strings.Join(v, "\n")))
 	case doc.Fold:
 		p.add(`<details class="fold%s"><summary>%s</summary>%s</details>`, map[bool]string{true: " paper"}[v.Paper], escape(v.Title), p.blocks(v.Blocks))
 	case doc.Pair:

@@ -78,11 +78,24 @@ func (s *sheet) block(b doc.Block) {
 		s.part(wrap("Take care. "+v.Words, s.width))
 	case doc.List:
 		s.list(v)
+	case doc.Lines:
+		s.copied(v)
 	case *doc.Table:
 		s.table(v)
 	case *doc.Curves:
 		s.plot(v)
 	}
+}
+
+// copied writes lines of a file, whole where they have room.
+func (s *sheet) copied(l doc.Lines) {
+	var lines []string
+	for _, line := range l {
+		for _, part := range wrap(clean(line), s.width-4) {
+			lines = append(lines, "    "+part)
+		}
+	}
+	s.part(lines)
 }
 
 // answer writes the sentence that answers the question.

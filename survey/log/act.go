@@ -29,10 +29,14 @@ const (
 	Void      What = "void"      // an earlier line was wrong and does not count
 	Who       What = "who"
 	Note      What = "note"
+
+	StoodAgain What = "stood again" // no line says it: a foot was let down and raised again, nobody knows how far
 )
 
 // Touching tells whether an act may change how the bed stands on its feet.
-func (w What) Touching() bool { return w == Turn || w == Shim || w == Lock || w == Bolts }
+func (w What) Touching() bool {
+	return w == Turn || w == Shim || w == Lock || w == Bolts || w == StoodAgain
+}
 
 // Touch is how a foot's screw turns, or a thin foil under it.
 type Touch string

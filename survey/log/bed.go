@@ -46,6 +46,7 @@ type Setup struct {
 	Fold     float64 // readings are so many times the tilt: 2 for a doubled beam; 0 is 1
 	Length   bool    // readings are heights, not slopes
 	Base     float64 // m; 0 for heights and a cross level
+	Aside    bool    // it looks at nothing that a foot lifts: sideways, or at the table's own ways
 	Sighted  bool    // the instrument looks along the way from outside: turned to another, its zero is new
 }
 

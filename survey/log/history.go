@@ -25,7 +25,7 @@ type History struct {
 // read, in its order · acts: those of the log, of which void ones are left out.
 // Rows whose place in time nobody can tell are returned beside, by their index.
 func (b Bed) History(rows, acts []Act) (h History, unsure []int) {
-	return b.fold(merge(b, rows, acts)), unordered(rows)
+	return b.fold(stoodAgain(b, merge(b, rows, acts))), unordered(rows)
 }
 
 // fold follows acts in time order.

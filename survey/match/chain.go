@@ -302,8 +302,8 @@ func (c *chain) soften() {
 func (d *stand) raise(m *model, under, was, soft, to []float64) {
 	for i, p := range d.linear.Points {
 		if p.Foot >= 0 {
-			h := m.home[d.standing][p.Foot]
-			to[h] += under[i] * (soft[h] - was[h]) / m.sd[h]
+			own, h := m.home[d.standing][p.Foot], d.setting[p.Foot]
+			to[h] += under[i] * (soft[own] - was[own]) / m.sd[h]
 		}
 	}
 }

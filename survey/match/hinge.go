@@ -17,13 +17,13 @@ type hinge struct {
 type place struct{ state, point int }
 
 func (m *model) findHinges() {
-	for _, h := range m.heights {
+	for _, h := range m.settings {
 		t := hinge{height: h}
 		for k, s := range m.states {
 			if s.frozen {
 				continue
 			}
-			if f := slices.Index(m.home[s.standing], h); f >= 0 && len(s.under[f]) == 1 {
+			if f := slices.Index(s.setting, h); f >= 0 && len(s.under[f]) == 1 {
 				t.at = append(t.at, place{k, s.under[f][0]})
 			}
 		}

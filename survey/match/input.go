@@ -46,12 +46,14 @@ type Epoch struct {
 	Felt     []Felt
 }
 
-// Move is a foot raised by hand.
+// Move is a foot raised by hand, or, Anew, let down and raised again nobody knows how far: its
+// height is then as unknown as at first.
 type Move struct {
 	Foot    int     // of the epoch's standing
 	Raise   float64 // m, what was meant
 	SD      float64 // m, of what it did; 0: 2 µm
 	Undated bool    // when it was done is a guess
+	Anew    bool
 }
 
 // Survey is one way, or the twist between the ways, as it was read at one time.

@@ -1,6 +1,7 @@
 package match
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -23,28 +24,29 @@ const (
 // (heights of feet, what each move did, gradients), then the logarithms of b, t, f and
 // of what each foot departs from the rest.
 type model struct {
-	in      Input
-	mean    []float64 // SI
-	sd      []float64
-	linear  int   // how many unknowns are of the first kind
-	heights []int // indices of foot heights
-	heat    []int // [heat]
-	bend    int   // index of log b; log t and log f follow
-	depart  [][]int
-	states  []*state
-	blocks  []*block
-	forms   []int // cuts
-	parts   []part
-	feats   int
-	hinges  []hinge
-	pivots  []int // states: the first of each standing whose feet own their heights, on a point each
-	now     int   // state: how the bed stands at the end in the standing asked for
-	latest  []int
-	home    [][]int     // [standing][foot] index of its height
-	moves   []movedFoot // in the order of the epochs
-	modes   modes
-	sums    *sums
-	zone    float64 // m, measured, of the worst way
+	in       Input
+	mean     []float64 // SI
+	sd       []float64
+	linear   int   // how many unknowns are of the first kind
+	heights  []int // indices of foot heights at first
+	settings []int // those, and of every time that a foot was set anew
+	heat     []int // [heat]
+	bend     int   // index of log b; log t and log f follow
+	depart   [][]int
+	states   []*state
+	blocks   []*block
+	forms    []int // cuts
+	parts    []part
+	feats    int
+	hinges   []hinge
+	pivots   []int // states: the first of each standing whose feet own their heights, on a point each
+	now      int   // state: how the bed stands at the end in the standing asked for
+	latest   []int
+	home     [][]int     // [standing][foot] index of its height
+	moves    []movedFoot // in the order of the epochs
+	modes    modes
+	sums     *sums
+	zone     float64 // m, measured, of the worst way
 }
 
 type movedFoot struct {
@@ -61,6 +63,7 @@ type state struct {
 	points                []contact.Point
 	resultant             contact.Load
 	lift                  []lift // what raises its points
+	setting               []int  // [foot] index of its height when it was set last
 	bent, turned          []share
 	frozen                bool // on more points than are followed: as given
 	stood                 []*beam.State
@@ -122,21 +125,21 @@ func (m *model) unknowns() {
 				m.home[k][f] = at
 				continue
 			}
-			sd := s.HeightSD
-			if sd == 0 {
-				sd = heightSD
-			}
-			m.home[k][f] = m.unknown(foot.Height, sd)
+			m.home[k][f] = m.unknown(foot.Height, cmp.Or(s.HeightSD, heightSD))
 			m.heights = append(m.heights, m.home[k][f])
 		}
 	}
+	m.settings = slices.Clone(m.heights)
 	for e, epoch := range m.in.Epochs {
 		for _, v := range epoch.Moves {
-			sd := v.SD
-			if sd == 0 {
-				sd = moveSD
+			one := movedFoot{v, e, epoch.Standing, -1}
+			if h := m.home[epoch.Standing][v.Foot]; v.Anew {
+				one.index = m.unknown(m.mean[h], m.sd[h])
+				m.settings = append(m.settings, one.index)
+			} else {
+				one.index = m.unknown(v.Raise, cmp.Or(v.SD, moveSD))
 			}
-			m.moves = append(m.moves, movedFoot{v, e, epoch.Standing, m.unknown(v.Raise, sd)})
+			m.moves = append(m.moves, one)
 		}
 	}
 	for _, h := range m.in.Heats {
@@ -232,14 +235,17 @@ func (m *model) statesOf(e int) error {
 	return nil
 }
 
-// findPivots finds the states in which feet may give while the bed stays.
+// findPivots finds the states in which feet may give while the bed stays: the first after its
+// feet were set, all of them, each on one point.
 func (m *model) findPivots() {
 	done := map[int]bool{}
 	for k, s := range m.states {
-		if s.frozen || done[s.standing] || m.in.Standings[s.standing].Like >= 0 {
+		if s.frozen || slices.ContainsFunc(s.setting, func(h int) bool { return done[h] }) {
 			continue
 		}
-		done[s.standing] = true
+		for _, h := range s.setting {
+			done[h] = true
+		}
 		if !slices.ContainsFunc(s.under, func(points []int) bool { return len(points) > 1 }) {
 			m.pivots = append(m.pivots, k)
 		}
@@ -281,7 +287,7 @@ func same(a, b *float64) bool {
 func (m *model) stand(s *state) {
 	l := &s.linear
 	s.resultant = contact.Load{Resultant: [2][3]float64{l.Resultant}}
-	s.under = make([][]int, len(m.in.Standings[s.standing].Feet))
+	s.under, s.setting = make([][]int, len(m.in.Standings[s.standing].Feet)), make([]int, len(m.in.Standings[s.standing].Feet))
 	s.mean = l.Resultant[0] / float64(len(m.in.Standings[s.standing].Feet))
 	for i, p := range l.Points {
 		s.points = append(s.points, contact.Point{X: p.X, Y: p.Y, Held: p.Held})
@@ -289,12 +295,27 @@ func (m *model) stand(s *state) {
 			continue
 		}
 		s.under[p.Foot] = append(s.under[p.Foot], i)
-		h := m.home[s.standing][p.Foot]
-		s.lift = append(s.lift, lift{i, h, m.sd[h]})
-		for _, v := range m.moves {
-			if v.epoch <= s.epoch && m.home[v.standing][v.Foot] == h {
-				s.lift = append(s.lift, lift{i, v.index, m.sd[v.index]})
-			}
+		by := m.raisedBy(s, p.Foot)
+		s.setting[p.Foot] = by[0]
+		for _, h := range by {
+			s.lift = append(s.lift, lift{i, h, m.sd[h]})
 		}
 	}
+}
+
+// raisedBy returns the unknowns whose sum is a foot's height in a state: that of when it was
+// set last, then what moved it since.
+func (m *model) raisedBy(s *state, foot int) []int {
+	h := m.home[s.standing][foot]
+	by := []int{h}
+	for _, v := range m.moves {
+		if v.epoch > s.epoch || m.home[v.standing][v.Foot] != h {
+			continue
+		}
+		if v.Anew {
+			by = by[:0]
+		}
+		by = append(by, v.index)
+	}
+	return by
 }

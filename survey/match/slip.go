@@ -104,6 +104,10 @@ func (d *doubter) explain(e int, s slip) (usual, list []Doubt) {
 	}
 	moved := false
 	for _, v := range d.m.in.Epochs[e].Moves {
+		if v.Anew {
+			moved = moved || v.Foot == s.foot
+			continue
+		}
 		if v.Foot == s.foot {
 			moved = true
 			usual = append(usual, at(WrongSign, s.foot, -1, -v.Raise, -2*v.Raise), at(TenTimes, s.foot, -1, v.Raise/10, -0.9*v.Raise),

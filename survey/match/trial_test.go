@@ -305,14 +305,15 @@ func (c *tally) add(o tally) {
 // TestRanks is simulation-based calibration (S. Talts, M. Betancourt, D. Simpson, A.
 // Vehtari and A. Gelman, Validating Bayesian inference algorithms with simulation-based
 // calibration, arXiv 1804.06788): beds from the priors, ground and in one standing, or worn four
-// times as much and in two, by turns, the truth ranked among the draws. Ranks are level when sampler and model
+// times as much and in two, by turns, every other of these surveyed on its feet before, which were
+// set anew after; the truth ranked among the draws. Ranks are level when sampler and model
 // agree; χ² of every quantity at 1 % over all of them together.
 func TestRanks(t *testing.T) {
 	n, full := trialBeds(6)
 	const bins = 5
 	counts := map[string]*[bins]int{}
 	for seed := range uint64(n) {
-		for name, u := range rankOne(t, seed, seed%2 == 1) {
+		for name, u := range rankOne(t, seed, seed%2 == 1, seed%4 == 3) {
 			if counts[name] == nil {
 				counts[name] = &[bins]int{}
 			}
@@ -335,8 +336,9 @@ func TestRanks(t *testing.T) {
 }
 
 // rankOne draws a bed from the priors, measures it, and returns where the truth ranks
-// among the draws, 0 to 1 · two: in two standings and worn; else ground.
-func rankOne(t testing.TB, seed uint64, two bool) map[string]float64 {
+// among the draws, 0 to 1 · two: in two standings and worn; else ground · anew: on its feet,
+// on three and on its feet again.
+func rankOne(t testing.TB, seed uint64, two, anew bool) map[string]float64 {
 	h, _ := invent(t, seed, hollow)
 	h.finished = make([]float64, 2)
 	for i := range h.finished {
@@ -373,10 +375,19 @@ func rankOne(t testing.TB, seed uint64, two bool) map[string]float64 {
 	in := h.input()
 	in.Seed, in.Sweeps = seed, 100
 	g := 0.5 * h.rng.NormFloat64()
+	var set []Move
+	if anew {
+		before := slices.Clone(h.draw.Heights)
+		for i := range before {
+			before[i] = heightSD * h.rng.NormFloat64()
+			set = append(set, Move{Foot: i, Anew: true})
+		}
+		h.survey(t, &in, hiddenEpoch{0, before, 0.5 * h.rng.NormFloat64()}, nil, Heat{0, 0.5})
+	}
 	if two {
 		h.onThree(t, &in)
 	}
-	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, g}, nil, Heat{0, 0.5})
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, g}, set, Heat{0, 0.5})
 	r, err := Match(in)
 	if err != nil {
 		t.Fatal(err)
