@@ -8,8 +8,8 @@
 //	b, t    factors on the bed's bending (EI, κGA) and twist (GJ, EI_ω, GA_ω): log-normal,
 //	        20 % and beam.Bed.TwistSD
 //	f, e_i  factor on all feet, log-normal, 2; what one foot departs from it, 25 %
-//	h_i     heights of the feet at first, about the job's: 50 µm; shared by standings of
-//	        which one is like the other
+//	h_i     heights of the feet at first, and of each again when it was let down and set
+//	        anew, about the job's: 50 µm; shared by standings of which one is like the other
 //	m_k     what each move did, about what was meant
 //	ΔT_g    gradients: 0.5 K where only said, 0.1 K or its own where measured
 //	a       waves of the metal, below
