@@ -38,6 +38,9 @@ const (
 	touchMiss  = 2e-6       // m, of where a screw is found to touch
 	misread    = 5 * arcsec // once in misreads readings
 	misreads   = 50
+	// leastKnown is what is not known of a move at least, m: few beds stand for all that may be;
+	// byTouch is how far a foot may have hung that was raised until it touched.
+	leastKnown, byTouch = 2e-6, 100e-6
 	// fewBeds are no trial, but what every run tries.
 	fewBeds = 5
 	// mostSurveys of one session: the first, and those that it asks for.
@@ -53,6 +56,7 @@ type hand struct {
 	nuts   map[int]turn.LockNut // what the program has learnt of them
 	locked []bool
 	turned map[int]bool
+	nipped map[int]bool // raised until they touched, since the survey
 	lines  int
 	turns  int
 	setups int
@@ -154,6 +158,12 @@ func (h *hand) watchLoads(t testing.TB, v *visits, begin []float64) {
 func (h *hand) answer(t testing.TB, c turn.Card) string {
 	foot := slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == c.Foot })
 	switch c.Kind {
+	case turn.Touch, turn.Trial, turn.Step, turn.Back:
+		if c.Survey != "" && math.Abs(h.shows(t, c)+h.noise*h.rng.NormFloat64()-c.Before) > 6*h.noise {
+			return "strike out" // it does not read now what was typed before
+		}
+	}
+	switch c.Kind {
 	case turn.Question:
 		return map[bool]string{true: "no", false: "yes"}[c.What == turn.Alone]
 	case turn.Touch:
@@ -161,7 +171,7 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 		if st := h.stand(t); st.Feet()[foot].Load < felt*st.Weight()/float64(len(h.nominal.Feet)) {
 			f := st.Feet()[foot]
 			h.state.Heights[foot] += f.Gap + touchMiss*h.rng.NormFloat64()
-			h.moved(foot, f.Gap, f.Gap)
+			h.turned[foot], h.nipped[foot] = true, true
 			return "nips"
 		}
 		return "solid"
@@ -169,15 +179,12 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 		h.unlock(foot)
 		h.turns++
 		h.turn(foot, c.Raise)
-		h.moved(foot, c.Raise, 0)
+		h.turned[foot] = true
 		return "done"
 	case turn.Trial, turn.Step, turn.Back:
-		if look := h.shows(t, c) + h.noise*h.rng.NormFloat64(); math.Abs(look-c.Before) > 6*h.noise {
-			return "strike out" // it does not read now what was typed before
-		}
 		h.turns++
 		h.turnTo(t, foot, c)
-		h.moved(foot, c.Raise, c.Raise)
+		h.turned[foot] = true
 		return h.reads(t, c)
 	case turn.Slacken:
 		h.unlock(foot)
@@ -205,12 +212,17 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 	return h.reads(t, c)
 }
 
-// moved notes a move for the next match, with what a hand that goes by the reading, a nut
-// and a fifth of what was meant may make of it.
-func (h *hand) moved(foot int, raise, unsure float64) {
-	sd := math.Hypot(screwError*h.rise/math.Sqrt(3), lockShift/math.Sqrt(3))
-	h.turned[foot] = true
-	h.moves = append(h.moves, match.Move{Foot: foot, Raise: raise, SD: math.Hypot(sd, unsure/5)})
+// came notes for the next match how far each foot came, as the session has it.
+func (h *hand) came(list []turn.News) {
+	for _, n := range list {
+		foot := slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == n.Foot })
+		m := match.Move{Foot: foot, Raise: n.Raised, SD: math.Hypot(n.SD, leastKnown)}
+		if h.nipped[foot] {
+			m.SD = byTouch
+		}
+		h.moves = append(h.moves, m)
+	}
+	clear(h.nipped)
 }
 
 // session works through a session; it tells whether a survey is asked for.
@@ -227,6 +239,7 @@ func (h *hand) session(t testing.TB, s *turn.Session) bool {
 			h.watchLoads(t, &h.visits, begin)
 		}
 		if over {
+			h.came(c.Came)
 			return c.Kind == turn.Resurvey
 		}
 		text := h.answer(t, c)
@@ -302,7 +315,7 @@ func guideBed(t testing.TB, seed uint64, way guidedWay, quick bool) guided {
 		t.Fatal(err)
 	}
 	screw, sd := make([]supports.Adjuster, len(w.nominal.Feet)), make([]float64, len(w.nominal.Feet))
-	h := &hand{truth: w, noise: way.noise, zero: map[string]float64{}, turned: map[int]bool{}, felt: map[int]match.Touch{}, locked: slices.Repeat([]bool{true}, len(screw))} // as it was surveyed
+	h := &hand{truth: w, noise: way.noise, zero: map[string]float64{}, turned: map[int]bool{}, nipped: map[int]bool{}, felt: map[int]match.Touch{}, locked: slices.Repeat([]bool{true}, len(screw))} // as it was surveyed
 	for i := range screw {
 		screw[i] = supports.Adjuster{Kind: supports.Screw, Name: "screw 1.5 mm", Rise: w.rise}
 		sd[i] = screwError * w.rise / math.Sqrt(3)
@@ -424,7 +437,8 @@ const guidedHead = `
 One session at the bed, guided by readings: screws of 1.5 mm, slips of 2° where the angle alone tells, lock nuts that
 shift a foot by up to 10 µm and are tight when the bed is surveyed, touches found with 2 µm, an unknown zero of every
 set-up, one reading in 50 misread by 5 arc seconds. A session has at most three surveys: the first, and those that the
-program asks for, before which it has every foot felt. Without feel means: until it asks. Loads are looked at after every
+program asks for, before which it has every foot felt. Without feel means: until it asks. What the session made of its
+readings, how far each foot came, goes into the next match in their place: the program gives it the readings. Loads are looked at after every
 visit, the nut tightened. The uncertainty of the best is the survey's alone, without slips of a hand. In the row of the
 known bed every draw is the bed itself: what is missed there is missed by readings, nuts, slips and the loop, not for
 want of knowing the bed.

@@ -101,6 +101,9 @@ func (b Bench) Card(c turn.Card) Shown {
 	case turn.Touch:
 		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a ", q(Leaf, foil), " foil, or the reading just stirs."), c.Foot
 		out.Words, out.Prompt = []Text{say("Then say nips; free while it still turns freely, solid if it carries already.")}, "nips, free or solid"
+		if c.Survey != "" || c.Gauge {
+			out.Words = append(out.Words, say("Watch it ", sighted(c), "; from ", b.reading(c, c.Before), "."))
+		}
 	case turn.Angle:
 		out.Head, out.Large = say(step(c), upper(c.Raise), " ", c.Foot, " by ", far(c), "."), far(c).In(b.Units)
 		out.Words, out.Prompt = []Text{say("No instrument of the job tells this better than the angle: go by that, then say done.")}, "done"
@@ -108,6 +111,9 @@ func (b Bench) Card(c turn.Card) Shown {
 		b.misfit(c, &out)
 	default:
 		b.after(c, &out)
+	}
+	if c.Settle {
+		out.Words = append(out.Words, say("Then let the bed settle: a quarter of a millimetre at once is much."))
 	}
 	if len(c.Feel) > 0 && c.Kind != turn.Bolt && c.Kind != turn.Solid {
 		out.Words = append(out.Words, say("Feel ", list(c.Feel), ": they must stay solid."))
@@ -135,6 +141,9 @@ func (b Bench) after(c turn.Card, out *Shown) {
 		out.Head, out.Prompt = say("Survey ", list(c.Surveys), " too, and type for each: survey NAME FILE."), "survey NAME FILE, or skip"
 		if c.Now > 0 {
 			out.Head = say("The readings tell no more: the ways are ", q(Height, c.Now), " out of straight, and surveyed anew the feet could bring them to about ", q(Height, c.Known), ".")
+			if c.Known == 0 {
+				out.Head = say("After so many turns only a survey tells more: the ways are about ", q(Height, c.Now), " out of straight.")
+			}
 			out.Words = append(out.Words, say("Survey ", list(c.Surveys), ", and type for each: survey NAME FILE. Or skip, and leave it so."))
 		}
 	case turn.Solid:

@@ -74,9 +74,13 @@
 //
 // At the bed every step is followed by a reading, so a gain is not lost when it was less than
 // hoped, and it is enough that half the least load is kept in 95 % of draws and all of it on
-// the average: Next goes on as long as the mean of the gains is a twentieth of the zone. Where it is
+// the average; a foot that is lighter already in a draw, and gets no lighter, misses nothing there.
+// Next goes on as long as the mean of the gains is a twentieth of the zone. Where it is
 // not, Known bounds what a new survey could buy: each draw brought to its own best zone, as if
-// it were known to be the bed and no hand slipped.
+// it were known to be the bed and no hand slipped. Loads that stay open after a survey would have
+// it stall there: where a hand feels the feet after each small step (ByFeel) it is enough that half
+// the least load is more likely kept than not, feet that hang in doubt among them, and the feet
+// that may go below it are named.
 //
 // # Steps
 //

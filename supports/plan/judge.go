@@ -65,12 +65,14 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 	}
 	v.over = p.over(beds, ends)
 	each, out, mean := 1/float64(len(ends)), 0.0, make([]float64, p.feet)
-	for _, s := range ends {
+	for i, s := range ends {
 		for f := range p.feet {
-			v.short += each * max(0, p.lack(s, f)-p.Goal.LeastLoad+p.kept())
+			if !p.ByFeel {
+				v.short += each * max(0, p.lack(s, f)-p.Goal.LeastLoad+p.kept())
+			}
 			mean[f] += each * p.lack(s, f)
 		}
-		if p.misses(m, s) > unnoticed {
+		if p.misses(beds[i], m, s) > unnoticed {
 			out += each
 		}
 	}
@@ -79,8 +81,18 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 			v.short += max(0, lack)
 		}
 	}
-	v.broken = max(0, out-missed-math.Sqrt(missed*(1-missed)*each))
+	may := p.mayMiss()
+	v.broken = max(0, out-may-math.Sqrt(may*(1-may)*each))
 	return v
+}
+
+// mayMiss is the share of draws in which any foot may miss what is promised: a twentieth, or half
+// of them where a hand feels the feet after each step.
+func (p *planner) mayMiss() float64 {
+	if p.ByFeel {
+		return even
+	}
+	return missed
 }
 
 // over returns by how much feet are loaded beyond their ratings, more likely than not, and beyond
@@ -98,11 +110,16 @@ func (p *planner) over(beds []*bed, ends []state) (over float64) {
 	return over
 }
 
-// misses returns by how much any foot misses what is promised, mean foot loads.
-func (p *planner) misses(m moves, s state) (most float64) {
+// misses returns by how much any foot misses what is promised, mean foot loads: at the bed a
+// foot that a step leaves no lighter than it is in that draw misses nothing.
+func (p *planner) misses(b *bed, m moves, s state) (most float64) {
 	for f := range p.feet {
-		if !p.inDoubt(m, f) {
-			most = max(most, p.lack(s, f)-p.Goal.LeastLoad+p.kept())
+		lack := p.lack(s, f) - p.Goal.LeastLoad + p.kept()
+		if p.next {
+			lack = min(lack, (b.now.load[f]-s.load[f])/p.mean)
+		}
+		if p.ByFeel || !p.inDoubt(m, f) {
+			most = max(most, lack)
 		}
 		if rated := p.Feet[f].Rated; rated > 0 {
 			most = max(most, (s.load[f]-rated)/p.mean)
@@ -268,7 +285,7 @@ func (p *planner) tune(ends []state) {
 			most[i] = max(most[i], (mean-loads[i])/p.spread[f])
 		}
 	}
-	times := max(1, atLeast(most, 1-missed))
+	times := max(1, atLeast(most, 1-p.mayMiss()))
 	for f := range p.margin {
 		p.margin[f] = times * p.spread[f]
 	}

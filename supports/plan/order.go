@@ -251,7 +251,7 @@ func (w *walk) search(place []int, last int) (path []int, ok bool) {
 	for _, k := range next {
 		to := visited(place, k)
 		key := fmt.Sprint(to)
-		if w.dead[key] || w.states < 0 || w.lack(to).share > missed {
+		if w.dead[key] || w.states < 0 || w.lack(to).share > w.mayMiss() {
 			continue
 		}
 		if rest, ok := w.search(to, k); ok {
@@ -340,10 +340,15 @@ func (w *walk) step(k int, from, to []int, before, after []state) Step {
 	return s
 }
 
-// loose returns the share of draws in which a foot comes loose by a step.
+// loose returns the share of draws in which a foot comes loose by a step or, where that is left to
+// a hand to feel, goes light.
 func (w *walk) loose(g int, before, after []state) (share float64) {
+	least := nothing
+	if w.ByFeel {
+		least = w.kept()
+	}
 	for i := range after {
-		if w.counts[g] && before[i].load[g] > nothing*w.mean && after[i].load[g] <= nothing*w.mean {
+		if w.counts[g] && before[i].load[g] > least*w.mean && after[i].load[g] <= least*w.mean {
 			share += 1 / float64(len(after))
 		}
 	}

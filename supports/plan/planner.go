@@ -25,6 +25,8 @@ const (
 	hanging = 0.2
 	// missed is the share of draws in which any foot may miss the least load: 95 % are held.
 	missed = 0.05
+	// even is that share where a hand feels the feet after each small step.
+	even = 0.5
 	// defaultBudget is about ten seconds of work.
 	defaultBudget = 12_000_000_000
 )
@@ -50,7 +52,7 @@ type planner struct {
 	spread        []float64 // mean foot loads, standard deviation of each load
 	next          bool      // one step is wanted, not a ladder
 	last          *Step     // the one before it
-	promised      bool      // the least load can be kept in 95 % of draws
+	promised      bool      // what is promised of loads can be kept
 	dear          float64   // m of zone for a mean foot load that a kept limit may not lack
 	work          int       // left
 	warnings      []Warning

@@ -22,6 +22,7 @@ type Task struct {
 	Slip        []float64             // m, standard uncertainty of what a foot does about what an angle meant; nil: none
 	Nut         []float64             // m, likewise of what tightening its lock nut adds to a move; nil: none
 	TouchSD     float64               // m, of where a foot is found to touch
+	ByFeel      bool                  // of Next: a hand feels after each small step that no foot came loose
 	Budget      int                   // work allowed, in operations of arithmetic; 0: about ten seconds of them
 	Progress    func(done, whole int) // may be nil
 }

@@ -92,7 +92,9 @@ func (s *Session) turned(when log.Moment) error {
 	if err := s.move(m); err != nil {
 		return err
 	}
-	s.tell(m)
+	if s.tell(m); s.card.Settle {
+		s.rest = nil
+	}
 	if !s.card.Part { // else nothing tells whether to turn it again
 		s.leave(f)
 	}
@@ -146,6 +148,12 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 	if err := s.feels(f, how, when); err != nil || own { // it does not touch yet
 		return err
 	}
+	if s.card.Kind == Solid { // and the others that were asked for
+		others := slices.DeleteFunc(slices.Clone(s.card.Feel), func(name string) bool { return s.foot(name) == f })
+		if s.areSolid(others) {
+			return nil
+		}
+	}
 	return s.next()
 }
 
@@ -171,9 +179,6 @@ func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
 		s.show(on[0], s.card.Of-s.done)
 		return nil
 	}
-	if s.unseen(f) {
-		s.unlocked = f
-	}
 	return s.next()
 }
 
@@ -183,7 +188,7 @@ func (s *Session) doubtful() bool {
 	const hanging, some, most = 1e-6, 0.03, 3 // feet: more than a hand goes round for after every turn (assumed)
 	if s.surprised {                          // a foot may hang that none of the beds has so
 		s.surprised = false
-		return s.areSolid(s.unfelt())
+		return s.askSolid(s.unfelt())
 	}
 	if !s.stirred {
 		return false
@@ -196,7 +201,7 @@ func (s *Session) doubtful() bool {
 	feet = slices.DeleteFunc(feet, func(f int) bool { return doubt[f] >= 0.5-some })
 	slices.SortStableFunc(feet, func(a, b int) int { return cmp.Compare(doubt[a], doubt[b]) })
 	s.stirred = !s.tried && len(feet) > most
-	return s.areSolid(feet[:min(most, len(feet))])
+	return s.askSolid(feet[:min(most, len(feet))])
 }
 
 // unfelt are the feet that no hand has felt since anything was moved.
@@ -209,16 +214,20 @@ func (s *Session) unfelt() (feet []int) {
 	return feet
 }
 
-// areSolid asks whether feet carry.
-func (s *Session) areSolid(feet []int) bool {
-	if len(feet) == 0 {
-		return false
-	}
-	s.card = Card{Kind: Solid}
+// askSolid asks whether feet carry.
+func (s *Session) askSolid(feet []int) bool {
+	var names []string
 	for _, f := range feet {
-		s.card.Feel = append(s.card.Feel, s.name(f))
+		names = append(names, s.name(f))
 	}
-	return true
+	return s.areSolid(names)
+}
+
+func (s *Session) areSolid(names []string) bool {
+	if len(names) > 0 {
+		s.card = Card{Kind: Solid, Feel: names}
+	}
+	return len(names) > 0
 }
 
 // solid takes in that all feet of the card carry.
@@ -243,7 +252,7 @@ func (s *Session) felt(f int, how log.Touch) error {
 		return nil
 	}
 	s.known[f], s.touched[f] = true, how == log.Solid
-	return s.beds.feels(f, how == log.Solid, math.Hypot(s.in.ByLock, s.in.TouchSD))
+	return s.beds.feels(f, how == log.Solid, math.Hypot(s.in.ByLock, s.in.TouchSD), s.last != nil && s.last.foot == f)
 }
 
 // surveyed writes a survey down: "survey front way front-2.csv". The bed is then known anew.

@@ -32,6 +32,8 @@ type bed struct {
 	state  *beam.State
 	zero   map[Place]zero // of its instruments
 	moved  float64        // m, by the last move
+	went   []float64      // m, of each foot, by all moves
+	nut    []float64      // m, by which tightening each lock nut raises its foot; 0 where none has shown it
 	weight float64
 }
 
@@ -45,7 +47,7 @@ type Place struct {
 type move struct {
 	foot  int
 	touch bool    // until it just touched, first
-	nut   bool    // its lock nut was tightened
+	nut   bool    // its lock nut was tightened: each bed's own does what it did, and raise beyond that
 	slack bool    // or slackened, and nothing turned
 	raise float64 // m, meant
 	sd    float64 // m
@@ -59,7 +61,7 @@ func newBeds(t plan.Task) (*beds, error) {
 				d.Heights = append(d.Heights, f.Height)
 			}
 		}
-		b.all = append(b.all, &bed{draw: d, zero: map[Place]zero{}, weight: 1 / float64(len(t.Draws))})
+		b.all = append(b.all, &bed{draw: d, zero: map[Place]zero{}, went: make([]float64, len(t.Standing.Feet)), nut: make([]float64, len(t.Standing.Feet)), weight: 1 / float64(len(t.Draws))})
 	}
 	return b, b.each(func(_ int, one *bed) error { return b.settle(one) })
 }
@@ -78,6 +80,18 @@ func (b *beds) each(f func(i int, one *bed) error) error {
 	}
 	wg.Wait()
 	return errors.Join(errs...)
+}
+
+func lately(one *bed) float64 { return one.moved }
+
+// of is a move as a bed has it, whose lock nuts are its own.
+func (m move) of(one *bed) move {
+	if m.nut {
+		m.raise += one.nut[m.foot]
+	} else if m.slack {
+		m.raise -= one.nut[m.foot]
+	}
+	return m
 }
 
 // settle finds how a bed stands on its feet as they are.
@@ -105,12 +119,18 @@ func (b *beds) carry(m move) error {
 	return b.each(func(i int, one *bed) error {
 		one.draw.Heights = slices.Clone(one.draw.Heights)
 		if m.touch {
-			one.draw.Heights[m.foot] += one.state.Feet()[m.foot].Gap
+			one.goes(m.foot, one.state.Feet()[m.foot].Gap)
 		}
-		one.moved = m.raise + m.sd*slips[i]
-		one.draw.Heights[m.foot] += one.moved
+		one.moved = m.of(one).raise + m.sd*slips[i]
+		one.goes(m.foot, one.moved)
 		return b.settle(one)
 	})
+}
+
+// goes takes down that a foot went up.
+func (one *bed) goes(foot int, by float64) {
+	one.draw.Heights[foot] += by
+	one.went[foot] += by
 }
 
 // mean is an average over the beds.
@@ -264,8 +284,9 @@ func (b *beds) resample() {
 	b.all = out
 }
 
-// draws returns the beds as the planner takes them: all as likely as one another.
-func (b *beds) draws() []beam.Draw {
+// draws returns the beds as the planner takes them: all as likely as one another, with the nuts of
+// feet that are slack tight.
+func (b *beds) draws(slack map[int]bool) []beam.Draw {
 	c := *b
 	c.rng = rand.New(rand.NewPCG(7, uint64(len(b.all))))
 	c.resample()
@@ -273,6 +294,11 @@ func (b *beds) draws() []beam.Draw {
 	for i, one := range c.all {
 		out[i] = one.draw
 		out[i].Heights = slices.Clone(one.draw.Heights)
+		for f := range out[i].Heights {
+			if slack[f] {
+				out[i].Heights[f] += one.nut[f]
+			}
+		}
 	}
 	return out
 }
@@ -282,8 +308,8 @@ const handWrong = 0.05
 
 // feels keeps beds by what a hand feels of a foot: that it carries or hangs. Where hardly any
 // bed has it so, the foot stands elsewhere than they have it: it is brought to where it just
-// touches, and beyond by what sd says.
-func (b *beds) feels(foot int, carries bool, sd float64) error {
+// touches, and beyond by what sd says. Where it moved since the last reading, it moved by that.
+func (b *beds) feels(foot int, carries bool, sd float64, moved bool) error {
 	likely, agree, lots := make([]float64, len(b.all)), 0.0, b.normal()
 	for i, one := range b.all {
 		likely[i] = math.Log(one.weight)
@@ -307,8 +333,13 @@ func (b *beds) feels(foot int, carries bool, sd float64) error {
 		} else {
 			by -= beyond
 		}
-		if there, err := b.raised(one, foot, by); ok && err == nil { // else it stands on three, and cannot
-			*one = there
+		there, err := b.raised(one, foot, by)
+		if !ok || err != nil { // it stands on three, and cannot
+			return nil
+		}
+		if *one = there; moved {
+			one.moved += by
+			one.went[foot] += by
 		}
 		return nil
 	})
@@ -351,16 +382,16 @@ func (b *beds) copy() *beds {
 
 func (one *bed) copy() *bed {
 	c := *one
-	c.draw.Heights = slices.Clone(one.draw.Heights)
+	c.draw.Heights, c.went, c.nut = slices.Clone(one.draw.Heights), slices.Clone(one.went), slices.Clone(one.nut)
 	c.zero = maps.Clone(one.zero)
 	return &c
 }
 
-// came returns by how much the last move raised the foot, m: mean and standard deviation.
-func (b *beds) came() (mean, sd float64) {
+// came returns by how much a move raised its foot, m: mean and standard deviation.
+func (b *beds) came(by func(one *bed) float64) (mean, sd float64) {
 	v, w := make([]float64, len(b.all)), make([]float64, len(b.all))
 	for i, one := range b.all {
-		v[i], w[i] = one.moved, one.weight*float64(len(b.all))
+		v[i], w[i] = by(one), one.weight*float64(len(b.all))
 	}
 	mean, variance := stat.MeanVariance(v, w)
 	return mean, math.Sqrt(max(0, variance))

@@ -80,7 +80,7 @@ func TestReadingTellsTheTurn(t *testing.T) {
 		if err := b.learn(p, change, m); err != nil {
 			t.Fatal(err)
 		}
-		mean, unsure := b.came()
+		mean, unsure := b.came(lately)
 		narrow += unsure / sd / float64(tries)
 		if math.Abs(mean-did) < 2*unsure {
 			held++
@@ -167,7 +167,7 @@ func TestReadingOfAFootThatHangs(t *testing.T) {
 	if err := b.learn(p, shown.expected, m); err != nil {
 		t.Fatal(err)
 	}
-	if mean, sd := b.came(); math.Abs(mean-m.raise) > m.sd || sd < 0.7*m.sd {
+	if mean, sd := b.came(lately); math.Abs(mean-m.raise) > m.sd || sd < 0.7*m.sd {
 		t.Errorf("came %.0f ± %.0f µm, want %.0f ± %.0f", mean/um, sd/um, m.raise/um, m.sd/um)
 	}
 }
@@ -197,7 +197,7 @@ func TestWrongTurnOfATouchingFoot(t *testing.T) {
 	if hangs := b.light(2, 0.1); hangs < 0.9 {
 		t.Errorf("it carries little in %.2f of the beds", hangs)
 	}
-	if mean, _ := b.came(); mean > 0 {
+	if mean, _ := b.came(lately); mean > 0 {
 		t.Errorf("came %.1f µm", mean/um)
 	}
 }
@@ -248,7 +248,7 @@ func TestHandAgainstAllBeds(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, carries := range []bool{false, true} {
-		if err := b.feels(2, carries, 2*um); err != nil {
+		if err := b.feels(2, carries, 2*um, false); err != nil {
 			t.Fatal(err)
 		}
 		for i, one := range b.all {
@@ -276,7 +276,7 @@ func TestHandAgainstStatics(t *testing.T) {
 		t.Fatal(err)
 	}
 	was := b.all[0].draw.Heights[2]
-	if err := b.feels(2, false, 2*um); err != nil || b.all[0].draw.Heights[2] != was || b.all[0].state.Feet()[2].Lifted {
+	if err := b.feels(2, false, 2*um, false); err != nil || b.all[0].draw.Heights[2] != was || b.all[0].state.Feet()[2].Lifted {
 		t.Errorf("a foot of three is felt free: %v", err)
 	}
 }

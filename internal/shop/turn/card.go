@@ -79,6 +79,7 @@ type Card struct {
 	Within  float64  // 95 %
 	ByNut   float64  // what its lock nut is known to bring of the reading, after that
 	Part    bool     // of the way: what it does to others is to be seen before it goes farther
+	Settle  bool     // the bed is to come to rest after it
 	Feel    []string // feet that must stay solid
 	Others  []string
 	Means   []Meaning
@@ -87,8 +88,9 @@ type Card struct {
 	Ending  Ending
 	Surveys []string // to take, to be sure
 	Now     float64  // m, zone; of Resurvey
-	Known   float64  // m, what the feet could bring it to, were the bed known
+	Known   float64  // m, what the feet could bring it to, were the bed known; 0 after too many turns
 	News    *News    // what the last reading told
+	Came    []News   // of Resurvey and Over: by how much each foot that was turned is raised since the survey
 }
 
 // News is what a reading told.

@@ -87,7 +87,7 @@ func (s *Session) widen(p Place) error {
 	}
 	f := s.beds.foretell(p, s.fed.value, s.read[p])
 	if s.surprised = true; s.last.nut || s.last.slack {
-		s.last.sd *= 2
+		s.last.sd = max(2*s.last.sd, s.in.ByLock)
 		return nil
 	}
 	s.last.sd = max(s.last.sd, 2*math.Abs(s.last.raise), least)

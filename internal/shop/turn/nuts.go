@@ -19,11 +19,21 @@ const (
 // Nuts is what is known of lock nuts.
 func (s *Session) Nuts() map[int]LockNut { return s.nuts }
 
+// How far a foot goes at once, m: a quarter of a millimetre before a bed that has taken a set is to
+// settle (common practice, no source), less where others may come loose by it (assumed).
+const mostAtOnce, small = 250e-6, 20e-6
+
+// atOnce is as much of a raise as is turned at once.
+func atOnce(raise float64) float64 { return max(-mostAtOnce, min(raise, mostAtOnce)) }
+
 // careful returns how far a foot is turned at once: as far as is wanted where that leaves no
 // foot light, else part of the way. Where going slowly is hardly safer, as far as is wanted.
-func (s *Session) careful(foot int, raise float64) (part float64) {
+func (s *Session) careful(st plan.Step, raise float64) (part float64) {
 	const seldom, safer = 0.02, 0.5 // shares of the beds in which a foot goes light; of that, what is worth another turn (assumed)
-	raise = atOnce(raise)
+	if raise = atOnce(raise); len(st.Feel) > 0 {
+		raise = max(-small, min(raise, small))
+	}
+	foot := st.Foot
 	m, least := move{foot: foot, sd: math.Hypot(s.slip(foot, 0, false)/2, s.nuts[foot].SD)}, math.Inf(1)
 	for _, m.raise = range []float64{raise, raise * 2 / 3, raise / 3} {
 		if share := s.beds.lightens(m, s.in.Goal.LeastLoad/2); share < safer*least {
@@ -34,13 +44,6 @@ func (s *Session) careful(foot int, raise float64) (part float64) {
 		}
 	}
 	return part
-}
-
-// atOnce is how far a foot goes before the bed is to settle, m: a quarter of a millimetre, for a
-// bed that has taken a set (common practice, no source).
-func atOnce(raise float64) float64 {
-	const most = 250e-6
-	return max(-most, min(raise, most))
 }
 
 // unseen: nothing has shown yet what the nut of a foot does. A turn before that is undone by it.
@@ -80,7 +83,7 @@ func (s *Session) lock(name string, when log.Moment) error {
 	if err := s.move(s.locked(f)); err != nil {
 		return err
 	}
-	s.loose[f], s.unlocked = false, -1
+	s.loose[f] = false
 	if _, ok := s.read[s.place]; !ok { // nothing stands there to see it
 		return s.next()
 	}
@@ -89,21 +92,21 @@ func (s *Session) lock(name string, when log.Moment) error {
 	return nil
 }
 
-// locked is what tightening a nut does: what it did before, to a third of what nuts do
-// (assumed), when it was slackened since.
+// locked is what tightening a nut does: what it did before, when it was slackened since.
 func (s *Session) locked(f int) move {
-	m := move{foot: f, nut: true, sd: max(s.in.ByLock, 1e-7)}
-	if n, ok := s.nuts[f]; ok && s.loose[f] {
-		m.raise, m.sd = n.Raises, math.Hypot(n.SD, s.nutMisses())
+	m := move{foot: f, nut: s.loose[f] || s.unseen(f), sd: max(s.in.ByLock, 1e-7)}
+	if m.nut && !s.unseen(f) {
+		m.sd = s.nutMisses()
 	}
 	return m
 }
 
 // slackened is what slackening a nut that was tight does.
 func (s *Session) slackened(f int) move {
-	m := move{foot: f, slack: true, raise: -s.nuts[f].Raises, sd: max(s.in.ByLock, 1e-7)}
-	if n, ok := s.nuts[f]; ok {
-		m.sd = math.Hypot(n.SD, s.nutMisses())
+	m := s.locked(f)
+	m.nut, m.slack = false, true
+	if !s.unseen(f) {
+		m.sd = s.nutMisses()
 	}
 	return m
 }
@@ -111,10 +114,18 @@ func (s *Session) slackened(f int) move {
 // learnNut takes in what a nut did as the beds have it now: tightened, it raises its foot by
 // what slackening lowers it.
 func (s *Session) learnNut(m move) {
-	if mean, sd := s.beds.came(); m.nut {
-		s.nuts[m.foot] = LockNut{mean, sd}
-	} else if m.slack {
-		s.nuts[m.foot] = LockNut{-mean, sd}
+	if side := map[bool]float64{true: 1, false: -1}[m.nut]; m.nut || m.slack {
+		_ = s.beds.each(func(_ int, one *bed) error { one.nut[m.foot] = side * one.moved; return nil })
+		mean, sd := s.beds.came(lately)
+		s.nuts[m.foot] = LockNut{side * mean, sd}
+	}
+}
+
+// know takes in what was learnt of a nut before.
+func (s *Session) know(f int, n LockNut) {
+	s.nuts[f] = n
+	for i, lot := range s.beds.normal() {
+		s.beds.all[i].nut[f] = n.Raises + n.SD*lot
 	}
 }
 
@@ -146,7 +157,7 @@ func (s *Session) nutsOf(e []log.Entry) error {
 	}
 	rate, err := s.beds.rate(p, f, plan.LeastMove)
 	if sd := math.Sqrt2 * s.in.Instruments[p.Instrument].Noise / math.Abs(rate); err == nil && sd < s.in.ByLock/2 {
-		s.nuts[f] = LockNut{(e[2].Value - e[0].Value) / rate, sd}
+		s.know(f, LockNut{(e[2].Value - e[0].Value) / rate, sd})
 	}
 	return err
 }

@@ -137,6 +137,7 @@ func (b *beds) learn(p Place, value float64, m move) error {
 		lots[i] = b.rng.Float64()
 	}
 	err := b.each(func(i int, one *bed) error {
+		m := m.of(one)
 		shown, err := b.along(one, p, m)
 		if err != nil {
 			return err
@@ -144,7 +145,7 @@ func (b *beds) learn(p Place, value float64, m move) error {
 		z := one.zero[p]
 		to, like := m.went(shown, value-z.mean, math.Sqrt(z.variance+noise*noise), lots[i])
 		likely[i] = math.Log(one.weight) + like
-		one.draw.Heights[m.foot] += to - one.moved
+		one.goes(m.foot, to-one.moved)
 		one.moved = to
 		if err := b.settle(one); err != nil {
 			return err

@@ -34,7 +34,7 @@ func (s *Session) again(e log.Entry) error {
 			s.beds.note(p, 0)
 		}
 		m := s.meant(f, e)
-		s.tried, s.loose[f] = true, !m.nut
+		s.tried, s.loose[f] = true, e.What != log.Lock
 		return s.move(m)
 	case log.Feel:
 		if f >= 0 {

@@ -171,8 +171,8 @@ func (s *Session) stepped(p Place, value float64, when log.Moment) error {
 	if err := s.move(move{foot: f, touch: touch, raise: raise, sd: s.slip(f, raise, touch)}); err != nil {
 		return err
 	}
-	if s.card.Kind == Step { // while a hand is there
-		s.unlocked = f
+	if s.card.Settle {
+		s.rest = nil
 	}
 	if s.undo = (&undo{unmoved: unmoved}); !touch {
 		s.target = &target{s.card.Until, s.card.Within}
@@ -274,7 +274,7 @@ func (s *Session) accept(p Place, value float64, when log.Moment) error {
 
 // tell says what a turn did.
 func (s *Session) tell(m move) {
-	raised, sd := s.beds.came()
+	raised, sd := s.beds.came(lately)
 	if !m.touch && !m.slack {
 		s.news = &News{Foot: s.name(m.foot), Raised: raised, SD: sd}
 	}

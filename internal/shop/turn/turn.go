@@ -5,7 +5,6 @@ package turn
 
 import (
 	"cmp"
-	"maps"
 	"math"
 	"slices"
 
@@ -64,10 +63,10 @@ type Session struct {
 	undo      *undo           // what striking out the last line brings back
 	target    *target         // of the turn since the last reading, where it went by the instrument
 	lately    int             // the foot that was turned last; −1
-	unlocked  int             // the foot whose nut is to be seen now; −1
 	stirred   bool            // a foot moved since a hand felt others
 	known     map[int]bool    // feet that a hand has felt since anything was moved
 	surprised bool            // a reading that did not fit was taken as it is
+	byFeel    bool            // nothing more is to be gained but by steps that a hand follows at the feet
 	turnedAt  string          // when
 	news      *News
 }
@@ -78,8 +77,12 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1, unlocked: -1}
-	maps.Copy(s.nuts, in.Nuts)
+	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1}
+	for f := range in.Standing.Feet {
+		if n, ok := in.Nuts[f]; ok {
+			s.know(f, n)
+		}
+	}
 	s.in.Locks = in.Locks || len(in.Nuts) > 0
 	if err := s.replay(); err != nil {
 		return nil, err
@@ -140,11 +143,6 @@ func (s *Session) next() error {
 
 // plan asks the planner for the next step with the beds as they may be now.
 func (s *Session) plan() error {
-	if f := s.unlocked; f >= 0 {
-		if s.unlocked = -1; s.nut(f) {
-			return nil
-		}
-	}
 	if s.doubtful() {
 		return nil
 	}
@@ -158,15 +156,13 @@ func (s *Session) plan() error {
 		s.news.Zone, s.news.Low, s.news.High = now.Value, now.Low, now.High
 	}
 	worth := s.worth(best.Steps)
-	if len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet) {
-		for f := range s.in.Standing.Feet {
-			if s.nut(f) {
-				return nil
-			}
+	over := len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet)
+	for f := range s.in.Standing.Feet { // before another foot is turned
+		if (over || f != worth[0].Foot) && s.nut(f) {
+			return nil
 		}
-		if a.Recommended > 0 { // it would go on, after too many turns: only a survey tells more
-			a.Known, now.Value = plan.Range{}, 0
-		}
+	}
+	if over {
 		return s.finish(now, a.Known)
 	}
 	s.step = &worth[0]
@@ -218,16 +214,16 @@ const mostVisits = 3
 // ask asks the planner for the feet of the plan, and, where these are done, for any.
 func (s *Session) ask() (plan.Answer, error) {
 	t := s.in.Task
-	t.Draws = s.beds.draws()
+	t.Draws, t.ByFeel = s.beds.draws(s.loose), s.byFeel
 	t.Feet = slices.Clone(t.Feet)
 	var all []int
 	for f := range t.Feet {
 		all = append(all, f)
 		t.Feet[f].Left = s.threadLeft(f)
-		for i := range t.Draws { // as it will stand when its nut is tight
-			t.Draws[i].Heights[f] += s.byNut(f, s.loose[f])
+		t.Nut = append(t.Nut, s.nutMisses())
+		if !s.loose[f] { // else each draw has its own
+			t.Nut[f] = math.Hypot(t.Nut[f], min(s.nuts[f].SD, s.in.ByLock))
 		}
-		t.Nut = append(t.Nut, math.Hypot(s.nutMisses(), min(s.nuts[f].SD, s.in.ByLock)))
 		if s.skipped[f] {
 			t.Feet[f].Kind = supports.Fixed
 		} else if !slices.Contains(s.feet, f) && s.beds.light(f, s.in.Goal.LeastLoad/2) > 0.5 {
@@ -271,7 +267,7 @@ func (s *Session) show(st plan.Step, left int) {
 		c.Kind, c.Raise = Touch, 0
 	case !ok:
 		c.Raise = atOnce(st.Raise)
-		c.Part = c.Raise != st.Raise
+		c.Part, c.Settle = c.Raise != st.Raise, math.Abs(c.Raise) >= mostAtOnce
 	default:
 		s.watch(&c, st, p)
 	}
@@ -327,8 +323,8 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 	if c.Kind = Step; !s.tried && math.Abs(raise) > 2*trial {
 		c.Kind, raise = Trial, math.Copysign(trial, raise)
 	} else {
-		raise = s.careful(st.Foot, raise)
-		c.Part = raise != st.Raise
+		raise = s.careful(st, raise)
+		c.Part, c.Settle = raise != st.Raise, math.Abs(raise) >= mostAtOnce
 	}
 	c.Raise = raise - s.byNut(st.Foot, !s.loose[st.Foot]) // its nut brings the rest
 	rate := st.Watch.Change / st.Raise
@@ -349,20 +345,27 @@ func (s *Session) stand(c *Card, p Place) {
 const trial = 6e-6
 
 // finish says why nothing more is to be turned: it is within tolerance, or what is not
-// known hides what the feet could do yet, or nothing is left that they can.
+// known hides what the feet could do yet, or nothing is left that they can · known: what the feet
+// could do, were the bed known; 0 after too many turns, when it would go on.
 func (s *Session) finish(now, known plan.Range) error {
-	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith}
+	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith, Came: s.came()}
 	s.step = nil
 	switch wanted := s.in.Wanted; {
 	case wanted > 0 && now.High <= wanted:
 		c.Ending = Within
 	case s.tried && len(s.left) > 0 && (known.Value < now.Value*(1-worthSurvey) || now.Value <= wanted):
-		if s.areSolid(s.unfelt()) { // a survey tells far more of a bed whose feet were felt
+		if s.askSolid(s.unfelt()) { // a survey tells far more of a bed whose feet were felt
 			return nil
 		}
 		c.Kind, c.Surveys, c.Now, c.Known = Resurvey, s.left, now.Value, known.Value
 		s.card = c
 		return nil
+	case !s.byFeel && known.Value < now.Value*(1-worthSurvey): // where loads are open a hand keeps them
+		s.byFeel = true
+		if s.askSolid(s.unfelt()) {
+			return nil
+		}
+		return s.plan()
 	case len(s.feet) == 0 && len(s.skipped) == 0:
 		c.Ending = NothingTo
 	}
@@ -371,6 +374,17 @@ func (s *Session) finish(now, known plan.Range) error {
 	}
 	s.card = c
 	return nil
+}
+
+// came is by how much each foot that was turned is raised since the survey, its nut with it.
+func (s *Session) came() (list []News) {
+	for f := range s.in.Standing.Feet {
+		raised, sd := s.beds.came(func(one *bed) float64 { return one.went[f] })
+		if raised != 0 || sd > 0 {
+			list = append(list, News{Foot: s.name(f), Raised: raised, SD: sd})
+		}
+	}
+	return list
 }
 
 // worthSurvey is the share of the zone that a survey must promise to buy: on single beds of

@@ -229,7 +229,7 @@ func TestSlackNutCounts(t *testing.T) {
 		}
 		return a.Plans[0].Draws[0].Heights[2]
 	}
-	s.nuts[2] = LockNut{Raises: -5 * um, SD: um}
+	s.know(2, LockNut{Raises: -5 * um})
 	tight := height()
 	s.loose[2] = true
 	if off := height() - tight; math.Abs(off+5*um) > 1e-12 {
@@ -246,11 +246,14 @@ func TestAtOnce(t *testing.T) {
 	for _, raise := range []float64{600 * um, -600 * um} {
 		st := plan.Step{Foot: 4, Raise: raise}
 		s.show(st, 1)
-		if c := s.Card(); c.Kind != Angle || c.Raise != raise*250/600 || !c.Part {
+		if c := s.Card(); c.Kind != Angle || c.Raise != raise*250/600 || !c.Part || !c.Settle {
 			t.Errorf("%.0f µm is asked for as %+v", raise/um, c)
 		}
 	}
-	if part := s.careful(4, 600*um); part <= 0 || part > 250*um {
+	if s.step = (&plan.Step{Foot: 4}); s.rest == nil || s.Take("done", log.Moment{Day: "2026-03-05"}) != nil || s.rest != nil {
+		t.Error("the bed is not left to settle")
+	}
+	if part := s.careful(plan.Step{Foot: 4}, 600*um); part <= 0 || part > 250*um {
 		t.Errorf("turned by %.0f µm at once", part/um)
 	}
 }
