@@ -22,6 +22,7 @@ func (b *builder) slips(r *reader) {
 	b.feltSlips()
 	b.readSlips()
 	b.timeSlips()
+	b.cutSlips()
 	b.valueSlips()
 	b.waySlips(r.subs("way"))
 	b.besideSlips(r.subs("way"))

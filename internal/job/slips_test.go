@@ -8,6 +8,11 @@ import (
 
 var inchRun = "run 1\n" + strings.Repeat("1\n-2\n", 13)
 
+// later is a survey of the front way in March.
+func later(name, standing, day string) string {
+	return "[[survey]]\nname = \"" + name + "\"\nstanding = \"" + standing + "\"\nway = \"front\"\ninstrument = \"autocollimator\"\nbase = \"150 mm\"\nstart = \"75 mm\"\nreading = \"arcsec\"\nfile = \"" + name + ".csv\"\ndate = 2026-03-" + day + "\n"
+}
+
 // A slip that may be meant is a note that says what was taken, one that cannot
 // be is a fault; each is one line, and the job as it stands has none.
 func TestSlips(t *testing.T) {
@@ -36,6 +41,8 @@ survey.file: has the readings of "front way", to the last digit; name the file o
 		{good, "[[survey]]\nname = \"twist\"", strings.NewReplacer(`"150 mm"`, `"6 in"`, `"100 mm"`, "\"75 mm\"\ndate = 2026-03-02", "front.csv", "other.csv").Replace(again) + "[[survey]]\nname = \"twist\"", `survey.base: was taken on a base of 152.4 mm, and "front way" on 150 mm; check whether it is the same carriage`},
 		{good, "pass = 2", "pass = 20", `survey.pass: passes were made since the survey before it that nothing was read after; it is taken as written; check the number`},
 		{good, `date = "2026-03-04 07:00"`, `date = "2027-03-05 07:00"`, `survey.date: 2027-03-05 is far from every other day of job and log; it is taken as written; check its year and month`},
+		{strings.Replace(good, "[adjust]", "[adjust]\nstanding = \"shop floor\"", 1), "[[move]]", later("ground", "on the grinding table", "06") + later("again", "shop floor", "07") + "[[move]]",
+			`survey.pass: comes after the bed stood on "on the grinding table", where its ways were made straight: no metal is taken as cut there; give a higher pass if some was`},
 		// masters and tables
 		{strings.Replace(good, `"-300 mm"`, `"-100 mm"`, 1), `length = "2400 mm"`, `length = "240 mm"`, `table.length: "240 mm" is less than the ways lie apart, 500 mm; it is taken as written; check its number and unit`},
 		{good, "[table]", "[[master]]\nname = \"edge\"\nlength = \"2 m\"\ndepth = \"22 mm\"\n[table]", `master.depth: "22 mm" is unusual for a master of 2000 mm; it is taken as written; check its number and unit`},
@@ -97,6 +104,10 @@ width`, `! way.offset: "back" lies where "front" lies, at -250 mm; write where e
 			switch {
 			case file == "other.csv":
 				return []byte("run 1\n" + strings.Repeat("40\n42\n41\n", 8)), nil
+			case file == "ground.csv":
+				return []byte("run 1\n" + strings.Repeat("40\n42\n41\n43\n40\n", 5)), nil
+			case file == "again.csv":
+				return []byte("run 1\n" + strings.Repeat("40\n41\n42\n41\n43\n", 5)), nil
 			case file == "near.csv":
 				return []byte("x,run 1\n10,1\n50,2\n100,2\n150,4\n"), nil
 			case c.text == small:

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"footwork/internal/unit"
 	"footwork/survey/log"
 )
 
@@ -44,6 +45,29 @@ func (b *builder) timeSlips() {
 			asked["pass"] = true
 			b.askOf(e, "pass", "passes were made since the survey before it that nothing was read after; it is taken as written", "check the number")
 		}
+	}
+}
+
+// cutSlips asks about a standing that was surveyed before and after the bed stood where its ways
+// are made straight, by the same pass.
+func (b *builder) cutSlips() {
+	type stay struct{ cuts, since int } // surveys since it stood where it is made straight: 0 none, 1 before, 2 there
+	known := map[string]stay{}
+	for _, e := range b.job.History().Entries {
+		if e.What != log.Survey {
+			continue
+		}
+		for name, k := range known {
+			if s, err := b.job.Standing(name); err == nil && s.After == e.Standing && k.since == 1 {
+				known[name] = stay{k.cuts, 2}
+			}
+		}
+		k, again := known[e.Standing]
+		if again && k.since == 2 && k.cuts == e.Cuts {
+			s, _ := b.job.Standing(e.Standing)
+			b.askOf(e, "pass", "comes after the bed stood on "+unit.Quote(s.After)+", where its ways were made straight: no metal is taken as cut there", "give a higher pass if some was")
+		}
+		known[e.Standing] = stay{e.Cuts, 1}
 	}
 }
 
