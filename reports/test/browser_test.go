@@ -146,6 +146,14 @@ func (t *tab) look(win window) {
 	call(t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: win.media, Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
 }
 
+// resize is look at a page that is open, which then draws anew.
+func (t *tab) resize(win window) {
+	t.tb.Helper()
+	t.look(win)
+	eval[bool](t, `(delete document.documentElement.dataset.drawn, dispatchEvent(new Event("resize")))`)
+	t.settle()
+}
+
 // call sends one command of the browser's protocol.
 func call[P, R any](t *tab, c cdp.Command[P, R], params P) R {
 	t.tb.Helper()

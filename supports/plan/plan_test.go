@@ -8,14 +8,15 @@ import (
 	"slices"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 	"footwork/beam/enclose"
 	"footwork/supports"
 )
 
-// truth stands a draw of a task by package beam alone, raised, and returns the zone of
-// its ways and the loads of its feet.
-func truth(t testing.TB, task Task, d beam.Draw, raise []float64) (zone float64, feet []beam.FootState) {
+// stood is how a draw of a task stands by package beam alone, raised.
+func stood(t testing.TB, task Task, d beam.Draw, raise []float64) *beam.State {
 	t.Helper()
 	d.Heights = slices.Clone(d.Heights)
 	for f, r := range raise {
@@ -25,25 +26,64 @@ func truth(t testing.TB, task Task, d beam.Draw, raise []float64) (zone float64,
 	if err != nil {
 		t.Fatal(err)
 	}
-	var x, y, h []float64
-	for w, way := range task.Ways {
-		offset := task.Bed.Ways[way.Of].Offset
-		heights := st.Read(task.Solver.Probe(way.X, offset))
-		for i := range heights {
-			heights[i] += d.Form[w].Y[i]
-			x, y, h = append(x, way.X[i]), append(y, offset), append(h, heights[i])
+	return st
+}
+
+// lines are the ways of a bed made ready to be read, and planes over their stations.
+type lines struct {
+	ways   []*beam.Probe
+	planes *enclose.Planes
+}
+
+// ready keeps the lines of every bed.
+var ready = map[*beam.Solver]lines{}
+
+func linesOf(task Task) lines {
+	l, ok := ready[task.Solver]
+	if !ok {
+		var x, y []float64
+		for _, way := range task.Ways {
+			offset := task.Bed.Ways[way.Of].Offset
+			l.ways = append(l.ways, task.Solver.Probe(way.X, offset))
+			x, y = append(x, way.X...), append(y, slices.Repeat([]float64{offset}, len(way.X))...)
 		}
-		zone = max(zone, enclose.Zone(way.X, heights))
+		l.planes = enclose.NewPlanes(x, y)
+		ready[task.Solver] = l
+	}
+	return l
+}
+
+// zoneOf returns the zone of the ways of a draw that stands so.
+func zoneOf(task Task, d beam.Draw, st *beam.State) (zone float64) {
+	l := linesOf(task)
+	var h []float64
+	for w, way := range task.Ways {
+		heights := st.Read(l.ways[w])
+		floats.Add(heights, d.Form[w].Y)
+		h, zone = append(h, heights...), max(zone, enclose.Zone(way.X, heights))
 	}
 	if task.Tied {
-		zone, _, _, _ = enclose.NewPlanes(x, y).Zone(h)
+		zone, _, _, _ = l.planes.Zone(h)
 	}
-	return zone, st.Feet()
+	return zone
+}
+
+// truth stands a draw of a task, raised, and returns the zone of its ways and how its feet stand.
+func truth(t testing.TB, task Task, d beam.Draw, raise []float64) (zone float64, feet []beam.FootState) {
+	t.Helper()
+	st := stood(t, task, d, raise)
+	return zoneOf(task, d, st), st.Feet()
 }
 
 // costOf is what a certain bed's raises cost, by the rule of doc.go.
 func costOf(t testing.TB, task Task, raise []float64) float64 {
+	t.Helper()
 	zone, feet := truth(t, task, task.Draws[0], raise)
+	return zone + loadCost(task, feet)
+}
+
+// loadCost is what feet that stand so add to it.
+func loadCost(task Task, feet []beam.FootState) (cost float64) {
 	mean, most, sum := 0.0, 0.0, 0.0
 	for _, f := range feet {
 		mean += f.Load / float64(len(feet))
@@ -53,14 +93,22 @@ func costOf(t testing.TB, task Task, raise []float64) float64 {
 		most, sum = max(most, lack), sum+lack
 	}
 	if most > unnoticed {
-		zone += 200e-6 * (0.95 - math.Sqrt(0.05*0.95))
+		cost += 200e-6 * (0.95 - math.Sqrt(0.05*0.95))
 	}
-	return zone + 50e-6*sum
+	return cost + 50e-6*sum
+}
+
+// least lowers best to what a bed costs that stands so: its zone is asked for only where loads leave
+// it open.
+func least(task Task, st *beam.State, best *float64) {
+	if c := loadCost(task, st.Feet()); c < *best {
+		*best = min(*best, c+zoneOf(task, task.Draws[0], st))
+	}
 }
 
 // total returns what a plan raises each foot of the certain bed by, touching and all.
 func total(t testing.TB, task Task, p Plan) []float64 {
-	_, feet := truth(t, task, task.Draws[0], nil)
+	feet := stood(t, task, task.Draws[0], nil).Feet()
 	raise := make([]float64, len(feet))
 	for _, m := range p.Moves {
 		raise[m.Foot] = m.Raise
@@ -80,31 +128,31 @@ func TestEveryGrid(t *testing.T) {
 		grid := beam.Even(-48*um, 48*um, 13)
 		best := []float64{math.Inf(1), math.Inf(1), math.Inf(1)}
 		raise := make([]float64, 6)
-		cost := func() float64 {
-			if _, feet := truth(t, task, task.Draws[0], raise); slices.ContainsFunc(feet, func(f beam.FootState) bool { return f.Lifted }) {
-				return math.Inf(1)
+		lifted := func(f beam.FootState) bool { return f.Lifted }
+		look := func(best *float64) {
+			if st := stood(t, task, task.Draws[0], raise); !slices.ContainsFunc(st.Feet(), lifted) {
+				least(task, st, best)
 			}
-			return costOf(t, task, raise)
 		}
 		for f := range raise {
 			for _, a := range grid {
 				raise[f] = a
-				best[1] = min(best[1], cost())
+				look(&best[1])
 				for g := range f {
 					for _, b := range grid {
 						raise[g] = b
-						best[2] = min(best[2], cost())
+						look(&best[2])
 					}
 					raise[g] = 0
 				}
 			}
 			raise[f] = 0
 		}
-		least := 1
-		if _, feet := truth(t, task, task.Draws[0], nil); slices.ContainsFunc(feet, func(f beam.FootState) bool { return f.Lifted }) {
-			least = 2
+		few := 1
+		if slices.ContainsFunc(stood(t, task, task.Draws[0], nil).Feet(), lifted) {
+			few = 2
 		}
-		for n := least; n <= 2; n++ {
+		for n := few; n <= 2; n++ {
 			reached := math.Inf(1)
 			for _, p := range plans {
 				if len(p.Moves) <= n {
@@ -142,7 +190,7 @@ func TestRandomSearch(t *testing.T) {
 			for f := range try {
 				try[f] += math.Pow(10, -5-float64(k%4)) * r.NormFloat64()
 			}
-			best = min(best, costOf(t, task, try))
+			least(task, stood(t, task, task.Draws[0], try), &best)
 		}
 		if best < own-0.05*um-0.1*own {
 			t.Errorf("bed %d: the plan costs %.3f µm, chance finds %.3f", seed, own/um, best/um)
@@ -176,7 +224,7 @@ func TestEveryStack(t *testing.T) {
 		for _, raise[1] = range stacks {
 			for _, raise[2] = range stacks {
 				for _, raise[5] = range stacks {
-					best = min(best, costOf(t, task, raise))
+					least(task, stood(t, task, task.Draws[0], raise), &best)
 				}
 			}
 		}
@@ -210,7 +258,7 @@ func stacksOf(task Task) (out []float64) {
 // asked: 95 %.
 func TestLoadsHoldTogether(t *testing.T) {
 	held, all := 0, 0
-	for seed := range uint64(5) {
+	for seed := range uint64(3) {
 		task := someBed(t, seed, 3+int(seed%2), true)
 		task.Goal.LeastLoad = 0.4
 		fresh := about(task, 301, 4*um)
@@ -222,7 +270,7 @@ func TestLoadsHoldTogether(t *testing.T) {
 			continue
 		}
 		for _, d := range fresh {
-			_, before := truth(t, task, d, nil)
+			before := stood(t, task, d, nil).Feet()
 			raise := make([]float64, len(before))
 			for _, m := range p.Moves {
 				raise[m.Foot] = m.Raise
@@ -230,7 +278,7 @@ func TestLoadsHoldTogether(t *testing.T) {
 					raise[m.Foot] += before[m.Foot].Gap
 				}
 			}
-			_, feet := truth(t, task, d, raise)
+			feet := stood(t, task, d, raise).Feet()
 			mean, least := 0.0, math.Inf(1)
 			for _, f := range feet {
 				mean, least = mean+f.Load/float64(len(feet)), min(least, f.Load)
@@ -242,7 +290,7 @@ func TestLoadsHoldTogether(t *testing.T) {
 	}
 	share := float64(held) / float64(all)
 	t.Logf("held in %.3f of %d beds", share, all)
-	if share < 0.94 || all < 1000 {
+	if share < 0.94 || all < 900 {
 		t.Errorf("loads held in %.3f of %d beds", share, all)
 	}
 }
@@ -272,7 +320,7 @@ func TestPlannedDraws(t *testing.T) {
 // and than both, in all but 5 % of the draws; one that is turned more than twice is told.
 func TestStepsKeepLoads(t *testing.T) {
 	steps, feet := 0, 0
-	for seed := range uint64(6) {
+	for seed := range uint64(4) {
 		task := someBed(t, seed, 3+int(seed%2), true)
 		task.Draws = about(task, 100, 3*um)
 		a := made(t, task)
@@ -286,14 +334,14 @@ func TestStepsKeepLoads(t *testing.T) {
 		touched := make([]bool, n)
 		at := func(raised []float64) (out [][]beam.FootState) {
 			for _, d := range choose {
-				_, now := truth(t, task, d, nil)
+				now := stood(t, task, d, nil).Feet()
 				raise := slices.Clone(raised)
 				for f := range raise {
 					if touched[f] {
 						raise[f] += now[f].Gap
 					}
 				}
-				_, then := truth(t, task, d, raise)
+				then := stood(t, task, d, raise).Feet()
 				out = append(out, then)
 			}
 			return out
@@ -349,8 +397,8 @@ func TestAtRest(t *testing.T) {
 	if last.Departure.Value > 1e-3 || a.Plans[0].Departure.Value < 0.1 {
 		t.Errorf("departure of loads %.4f before, %.5f after", a.Plans[0].Departure.Value, last.Departure.Value)
 	}
-	_, level := truth(t, task, beam.Draw{Heights: make([]float64, 8), Form: task.Draws[0].Form}, nil)
-	_, after := truth(t, task, task.Draws[0], total(t, task, last))
+	level := stood(t, task, beam.Draw{Heights: make([]float64, 8), Form: task.Draws[0].Form}, nil).Feet()
+	after := stood(t, task, task.Draws[0], total(t, task, last)).Feet()
 	for f := range level {
 		if math.Abs(level[f].Load-after[f].Load) > 2e-3*level[f].Load {
 			t.Errorf("foot %d: %.0f N, on level feet %.0f", f, after[f].Load, level[f].Load)
@@ -411,8 +459,8 @@ func TestLeftAlone(t *testing.T) {
 // The same answer on one processor and on two, and within a small budget an answer all
 // the same, said to be cut short.
 func TestSameAndBounded(t *testing.T) {
-	task := someBed(t, 4, 4, true)
-	task.Draws = about(task, 80, 3*um)
+	task := someBed(t, 4, 3, true)
+	task.Draws = about(task, 60, 3*um)
 	a := made(t, task)
 	before := runtime.GOMAXPROCS(1)
 	b := made(t, task)
@@ -420,10 +468,10 @@ func TestSameAndBounded(t *testing.T) {
 	if !reflect.DeepEqual(a, b) {
 		t.Error("another answer on one processor")
 	}
-	task.Budget = 30_000_000
+	task.Budget = 8_000_000
 	short := made(t, task)
 	if !slices.ContainsFunc(short.Warnings, func(w Warning) bool { return w.Kind == OutOfWork }) {
-		t.Error("a budget of 30 million is not said to be spent")
+		t.Error("a budget of 8 million is not said to be spent")
 	}
 	if len(short.Plans) < 2 {
 		t.Error("no plan within a small budget")
