@@ -169,3 +169,15 @@ func TestWhatIsLeftIsMetalOnlyWhereTold(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// Nothing more is asked for where the metal is known well enough.
+func TestEnoughIsKnown(t *testing.T) {
+	three := reports.Advice{Do: "stand on three", Before: 0.39, After: 0.2, Three: &reports.OnThree{}}
+	if got := nextWords([]reports.Advice{three}).In(unit.Metric); !strings.Contains(got, "enough to go on") || onThree("", []reports.Advice{three}) != nil {
+		t.Errorf("said %q, and how", got)
+	}
+	three.Before = 0.8
+	if got := nextWords([]reports.Advice{three}).In(unit.Metric); !strings.HasPrefix(got, "Next, stand the bed on a pair") || onThree("", []reports.Advice{three}) == nil {
+		t.Errorf("said %q, and not how", got)
+	}
+}

@@ -15,10 +15,8 @@ func (j Job) match(v reports.Match) section {
 		s.add(j.partCurves(v, w))
 	}
 	s.add(partTable(v), heightTable(v), neighbourWords(v), carriedTable(v), learntTable(v), setTable(v))
-	if len(v.Advice) > 0 {
-		s.add(nextWords(v.Advice[0]))
-		s.add(onThree(howThree, v.Advice[0].Three)...)
-	}
+	s.add(nextWords(v.Advice))
+	s.add(onThree(howThree, v.Advice)...)
 	return s
 }
 
@@ -172,19 +170,32 @@ func setTable(v reports.Match) *Table {
 	return t
 }
 
-// nextWords says what to measure next, what it takes and what it brings.
-func nextWords(a reports.Advice) Text {
+// enough is within what part of what was measured the metal must be known for nothing more to
+// be asked for: what one experiment on three makes of it.
+const enough = 0.2
+
+// nextWords says what to measure next, what it takes and what it brings; list begins with the best.
+func nextWords(list []reports.Advice) Text {
+	if len(list) == 0 {
+		return nil
+	}
+	a := list[0]
+	if a.Before/2 <= enough {
+		return say("How much of it is metal is known to ±\u00a0", q(Percent, a.Before/2), " of what was measured: enough to go on.")
+	}
 	return say("Next, ", adviceWords(a), fmt.Sprintf(" (about %.0f min", a.Minutes), pick(a.People > 1, ", two people", ""),
 		"): how much of it is metal is then known to ±\u00a0", q(Percent, a.After/2), " of what was measured, now to ±\u00a0", q(Percent, a.Before/2), ".")
 }
 
 const howThree = "How to stand it on a pair and a block"
 
-// onThree says how to stand a bed on a pair and a block, and how the job file has it.
-func onThree(title string, t *reports.OnThree) []Block {
-	if t == nil {
+// onThree says how to stand a bed on a pair and a block, where that is to be done next, and how
+// the job file has it.
+func onThree(title string, list []reports.Advice) []Block {
+	if len(list) == 0 || list[0].Three == nil || list[0].Before/2 <= enough {
 		return nil
 	}
+	t := list[0].Three
 	force := forceOf(t.Loads[0] + t.Loads[1] + t.Loads[2])
 	spot := func(k int) Text {
 		return say("at ", q(Spot, t.At[k][0]), ", ", q(Spot, t.At[k][1]), " across (", q(force, t.Loads[k]), ")")

@@ -21,11 +21,9 @@ func (g pager) parts() section {
 	m := *g.Match
 	s.Answer = append(g.shareAnswer(m), hangingWords(m)...)
 	s.add(notes(m.Warnings))
-	if len(m.Advice) > 0 {
-		s.add(nextWords(m.Advice[0]))
-		if how := onThree("", m.Advice[0].Three); how != nil {
-			s.add(Fold{Title: howThree, Blocks: append(how, Caution{cautions[0]})})
-		}
+	s.add(nextWords(m.Advice))
+	if how := onThree("", m.Advice); how != nil {
+		s.add(Fold{Title: howThree, Blocks: append(how, Caution{cautions[0]})})
 	}
 	picture := []Block{shareRanges(m)}
 	for _, w := range m.Ways {
