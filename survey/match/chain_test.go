@@ -198,3 +198,41 @@ func TestNoContactIsNoMove(t *testing.T) {
 		t.Errorf("from nowhere a slice goes to %g", z[0])
 	}
 }
+
+// A foot that was set anew stands where that says, whatever it did before; it hinges on that
+// height, and may give while the bed stays in the first state since.
+func TestSetAnew(t *testing.T) {
+	h, _ := invent(t, 3, hollow)
+	in := h.input()
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.2}, nil, Heat{0, 0.5})
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.2}, []Move{{Foot: 1, Raise: 20e-6}}, Heat{0, 0.5})
+	var anew []Move
+	for f := range h.stand[0].Feet {
+		anew = append(anew, Move{Foot: f, Anew: true})
+	}
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.2}, anew, Heat{0, 0.5})
+	h.survey(t, &in, hiddenEpoch{0, h.draw.Heights, 0.2}, []Move{{Foot: 1, Raise: -5e-6}}, Heat{0, 0.5})
+	m, err := newModel(in, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const foot = 1
+	first, set := m.home[0][foot], m.settings[len(m.heights)+foot]
+	z := make([]float64, len(m.mean))
+	z[first], z[set] = 1, 2
+	for k, want := range []float64{heightSD, heightSD + 20e-6, 2 * heightSD, 2*heightSD - 5e-6} {
+		if got := m.heightOf(z, m.states[k], foot); math.Abs(got-want) > 1e-12 {
+			t.Errorf("survey %d: foot at %g, want %g", k+1, got, want)
+		}
+	}
+	for k, own := range []int{first, first, set, set} {
+		for _, g := range m.hinges {
+			if on := slices.ContainsFunc(g.at, func(p place) bool { return p.state == k && p.point == m.states[k].under[foot][0] }); on != (g.height == own) {
+				t.Errorf("survey %d hinges on %d: %t", k+1, g.height, on)
+			}
+		}
+	}
+	if !slices.Equal(m.pivots, []int{0, 2}) {
+		t.Errorf("pivots %v", m.pivots)
+	}
+}
