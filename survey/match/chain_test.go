@@ -226,10 +226,14 @@ func TestSetAnew(t *testing.T) {
 		}
 	}
 	for k, own := range []int{first, first, set, set} {
+		var on []int
 		for _, g := range m.hinges {
-			if on := slices.ContainsFunc(g.at, func(p place) bool { return p.state == k && p.point == m.states[k].under[foot][0] }); on != (g.height == own) {
-				t.Errorf("survey %d hinges on %d: %t", k+1, g.height, on)
+			if slices.Contains(g.at, place{k, m.states[k].under[foot][0]}) {
+				on = append(on, g.height)
 			}
+		}
+		if !slices.Equal(on, []int{own}) {
+			t.Errorf("in survey %d the foot hinges on %v, not %d", k+1, on, own)
 		}
 	}
 	if !slices.Equal(m.pivots, []int{0, 2}) {
