@@ -38,7 +38,7 @@ type ContactSet struct {
 }
 
 // Advice is one more measurement, what it takes, and how wide the metal's share of the
-// measured zone is before and after it.
+// measured zone, and the height of a foot, is before and after it.
 type Advice struct {
 	Do      string  // "stand on three", "survey", "survey again", "load", "gap", "turn", "heat"
 	Foot    string  `json:",omitempty"`
@@ -46,9 +46,11 @@ type Advice struct {
 	Other   string  `json:"standing,omitempty"`
 	Minutes float64
 	People  int
-	Before  float64  `json:"metal_before"`
-	After   float64  `json:"metal_after"`
-	Three   *OnThree `json:",omitempty"`
+	Before  float64    `json:"metal_before"`
+	After   float64    `json:"metal_after"`
+	Heights [2]float64 `json:"foot_height"`
+	OfFeet  bool       `json:"-"` // heights are what it is for
+	Three   *OnThree   `json:",omitempty"`
 }
 
 // OnThree is how to stand a bed on a pair and a block.

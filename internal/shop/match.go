@@ -146,7 +146,7 @@ var deeds = map[match.Experiment]string{match.StandOnThree: "stand on three", ma
 	match.KnownMove: "turn", match.Thermometers: "heat", match.SurveyAgain: "survey again"}
 
 func (s *Shop) advice(st job.Standing, m match.Result, a match.Advice) reports.Advice {
-	v := reports.Advice{Do: deeds[a.Do], Raise: a.Raise, Minutes: a.Minutes, People: a.People, Before: a.Before, After: a.After}
+	v := reports.Advice{Do: deeds[a.Do], Raise: a.Raise, Minutes: a.Minutes, People: a.People, Before: a.Before, After: a.After, Heights: a.Heights, OfFeet: a.OfFeet}
 	if a.Foot >= 0 {
 		v.Foot = st.Feet[a.Foot].Name
 	}

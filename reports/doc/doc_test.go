@@ -170,13 +170,13 @@ func TestWhatIsLeftIsMetalOnlyWhereTold(t *testing.T) {
 	}
 }
 
-// Nothing more is asked for where the metal is known well enough.
+// Nothing more is asked for where the metal is known well enough, but of who wants the feet closer.
 func TestEnoughIsKnown(t *testing.T) {
-	three := reports.Advice{Do: "stand on three", Before: 0.39, After: 0.2, Three: &reports.OnThree{}}
-	if got := nextWords([]reports.Advice{three}).In(unit.Metric); !strings.Contains(got, "enough to go on") || onThree("", []reports.Advice{three}) != nil {
-		t.Errorf("said %q, and how", got)
+	again := reports.Advice{Do: "survey again", Minutes: 20, Before: 0.39, After: 0.39, OfFeet: true, Heights: [2]float64{12e-6, 8e-6}}
+	if got := nextWords([]reports.Advice{again}).In(unit.Metric); !strings.Contains(got, "enough to go on") || !strings.HasSuffix(got, "known to ±\u00a04.0\u00a0µm, now to ±\u00a06.0\u00a0µm.") {
+		t.Errorf("said %q", got)
 	}
-	three.Before = 0.8
+	three := reports.Advice{Do: "stand on three", Before: 0.8, After: 0.2, Three: &reports.OnThree{}}
 	if got := nextWords([]reports.Advice{three}).In(unit.Metric); !strings.HasPrefix(got, "Next, stand the bed on a pair") || onThree("", []reports.Advice{three}) == nil {
 		t.Errorf("said %q, and not how", got)
 	}

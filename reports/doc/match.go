@@ -172,21 +172,26 @@ func setTable(v reports.Match) *Table {
 	return t
 }
 
-// enough is within what part of what was measured the metal must be known for nothing more to
-// be asked for: what one experiment on three makes of it.
-const enough = 0.2
-
 // nextWords says what to measure next, what it takes and what it brings; list begins with the best.
 func nextWords(list []reports.Advice) Text {
 	if len(list) == 0 {
 		return nil
 	}
 	a := list[0]
-	if a.Before/2 <= enough {
-		return say("How much of it is metal is known to ±\u00a0", q(Percent, a.Before/2), " of what was measured: enough to go on.")
+	now := q(Percent, a.Before/2)
+	if a.OfFeet {
+		known := say("How much of it is metal is known to ±\u00a0", now, " of what was measured: enough to go on.")
+		if a.Heights[1] > 0.9*a.Heights[0] {
+			return known
+		}
+		return say(known, " Who wants the feet closer: ", effortWords(a), "; how high a foot stands is then known to ±\u00a0", q(Height, a.Heights[1]/2), ", now to ±\u00a0", q(Height, a.Heights[0]/2), ".")
 	}
-	return say("Next, ", adviceWords(a), fmt.Sprintf(" (about %.0f min", a.Minutes), pick(a.People > 1, ", two people", ""),
-		"): how much of it is metal is then known to ±\u00a0", q(Percent, a.After/2), " of what was measured, now to ±\u00a0", q(Percent, a.Before/2), ".")
+	return say("Next, ", effortWords(a), ": how much of it is metal is then known to ±\u00a0", q(Percent, a.After/2), " of what was measured, now to ±\u00a0", now, ".")
+}
+
+// effortWords says what to do for one more measurement, and what it takes.
+func effortWords(a reports.Advice) Text {
+	return say(adviceWords(a), fmt.Sprintf(" (about %.0f min", a.Minutes), pick(a.People > 1, ", two people", ""), ")")
 }
 
 const howThree = "How to stand it on a pair and a block"
@@ -194,7 +199,7 @@ const howThree = "How to stand it on a pair and a block"
 // onThree says how to stand a bed on a pair and a block, where that is to be done next, and how
 // the job file has it.
 func onThree(title string, list []reports.Advice) []Block {
-	if len(list) == 0 || list[0].Three == nil || list[0].Before/2 <= enough {
+	if len(list) == 0 || list[0].Three == nil {
 		return nil
 	}
 	t := list[0].Three

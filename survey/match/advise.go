@@ -31,9 +31,10 @@ type Advice struct {
 	Raise          float64 // m, of a known move
 	Minutes        float64
 	People         int
-	Before, After  float64  // width of the 95 % interval of the metal's share of the zone
-	Heights        float64  // m, the mean width of a foot's interval after it
-	Three          *OnThree // how to stand it on three
+	Before, After  float64    // width of the 95 % interval of the metal's share of the zone
+	Heights        [2]float64 // m, before and after: the mean width of the interval of a foot's height that carries
+	OfFeet         bool       // the metal's share is told: it is weighed by the heights
+	Three          *OnThree   // how to stand it on three
 }
 
 // effort is the time and the people that an experiment takes (common practice, no source).
@@ -47,6 +48,9 @@ const (
 	swappedSD = 0.03  // K
 	trialMove = 20e-6 // m
 	blockGive = 2e9   // N/m, of a block or rocking bar on its plate
+	// shareTold is the width of the metal's share, of the zone, from which it is told: ± 0.2. A bed that
+	// stood on three was told to stand there again, which does nothing for heights of feet.
+	shareTold = 0.4
 )
 
 // advise weighs what could be measured next, the most told for its effort first.
@@ -58,8 +62,12 @@ func (m *model) advise(p *point, out *Result) {
 	if !ok {
 		return
 	}
-	metal := out.Shares[OfMetal]
+	metal, now := out.Shares[OfMetal], 0.0
 	before := (metal.High - metal.Low) / m.zone
+	carry := slices.DeleteFunc(slices.Clone(out.Foot), func(f Foot) bool { return f.Carries <= 0.5 })
+	for _, f := range carry {
+		now += (f.Height.High - f.Height.Low) / float64(len(carry))
+	}
 	for _, c := range m.candidates(p, out) {
 		after, ok := m.spreadOf(c.in, p)
 		if !ok {
@@ -67,9 +75,7 @@ func (m *model) advise(p *point, out *Result) {
 		}
 		a := c.Advice
 		a.Before, a.After = before, before*min(1, after.metal/base.metal)
-		for _, f := range out.Foot {
-			a.Heights += (f.Height.High - f.Height.Low) / float64(len(out.Foot)) * min(1, after.feet/base.feet)
-		}
+		a.Heights, a.OfFeet = [2]float64{now, now * min(1, after.feet/base.feet)}, before <= shareTold
 		e := effort[a.Do]
 		a.Minutes, a.People = e.minutes, e.people
 		out.Advice = append(out.Advice, a)
@@ -77,10 +83,13 @@ func (m *model) advise(p *point, out *Result) {
 	slices.SortStableFunc(out.Advice, func(a, b Advice) int { return cmp.Compare(b.worth(), a.worth()) })
 }
 
-// worth is by how much an experiment narrows the metal's share for each minute of a
-// person, where it narrows it at all by more than a tenth.
+// worth is by how much an experiment narrows the metal's share, or heights once that is told, for each
+// minute of a person, where it narrows it at all by more than a tenth.
 func (a Advice) worth() float64 {
 	gain := 1 - a.After/a.Before
+	if a.OfFeet {
+		gain = 1 - a.Heights[1]/a.Heights[0]
+	}
 	if gain < 0.1 {
 		return gain * 1e-6
 	}
@@ -136,7 +145,7 @@ func (m *model) spreadOf(in Input, p *point) (s spread, ok bool) {
 	return s, true
 }
 
-// aboveCarrying returns how each foot's height above the plane of those that carry at a point follows from the unknowns.
+// aboveCarrying returns how the height of each foot that carries at a point, above their plane, follows from the unknowns.
 func (c *chain) aboveCarrying(p *point) (list [][]float64) {
 	st := c.stands[c.m.now]
 	feet := c.m.in.Standings[st.standing].Feet
@@ -147,7 +156,7 @@ func (c *chain) aboveCarrying(p *point) (list [][]float64) {
 		}
 	}
 	off := offPlane(feet, ref)
-	for f := range feet {
+	for _, f := range ref {
 		by := make([]float64, len(c.z))
 		for j := range feet {
 			for _, v := range st.lift {

@@ -151,18 +151,18 @@ func TestPieces(t *testing.T) {
 // A bed whose weight lies over its middle pair turns on it as it likes while both ends hang: paths pass through, and the
 // work is no more than that of a bed that lies fast.
 func TestOverOnePair(t *testing.T) {
-	sweeps := func(middle float64) (*chain, float64) {
-		h := &hidden{bed: plateBed(1.5, 1.5), rng: rand.New(rand.NewPCG(3, 3)), noise: 0.3 * arcsec, draw: beam.Draw{Heights: make([]float64, 6)}}
+	sweeps := func(length, middle float64) (*chain, float64) {
+		h := &hidden{bed: plateBed(length, length/2), rng: rand.New(rand.NewPCG(3, 3)), noise: 0.3 * arcsec, draw: beam.Draw{Heights: make([]float64, 6)}}
 		s := beam.Standing{Name: "floor"}
 		for i := range 6 {
-			s.Feet = append(s.Feet, beam.Foot{Name: fmt.Sprint(i), At: 0.15 + 0.6*float64(i/2), Offset: float64(i%2*2-1) * 0.24, Stiffness: 1e10})
+			s.Feet = append(s.Feet, beam.Foot{Name: fmt.Sprint(i), At: length * (0.1 + 0.4*float64(i/2)), Offset: float64(i%2*2-1) * 0.24, Stiffness: 6e9})
 		}
 		h.addStanding(t, s)
 		h.draw.Heights[2], h.draw.Heights[3] = middle, middle
 		for i := range 10 {
-			h.x = append(h.x, 0.15*float64(i)+0.07)
+			h.x = append(h.x, length*(0.05+0.1*float64(i)))
 		}
-		h.form, _ = forms(hollow, 1.5, h.rng)
+		h.form, _ = forms(hollow, length, h.rng)
 		in := h.input()
 		in.Standings[0].HeightSD = 20e-6
 		for f := range s.Feet {
@@ -178,13 +178,15 @@ func TestOverOnePair(t *testing.T) {
 		c.warm(c.tangentAt(c.z), 0)
 		return c, c.work()
 	}
-	c, turning := sweeps(2e-3)
-	force := c.stands[0].at.Force
-	if on := force[2] + force[3]; math.Abs(on-floats.Sum(force)) > 1e-6*on {
-		t.Errorf("%g of %g N over the middle", on, floats.Sum(force))
-	}
-	if _, fast := sweeps(0); turning > 2*fast {
-		t.Errorf("%.3g of work, of a bed that lies fast %.3g", turning, fast)
+	for _, length := range []float64{1.3, 1.7, 2.3, 3.1} { // what rounding makes of no force hangs on it
+		c, turning := sweeps(length, 2e-3)
+		force := c.stands[0].at.Force
+		if on := force[2] + force[3]; math.Abs(on-floats.Sum(force)) > 1e-6*on {
+			t.Errorf("%g m: %g of %g N over the middle", length, on, floats.Sum(force))
+		}
+		if _, fast := sweeps(length, 0); turning > 2*fast {
+			t.Errorf("%g m: %.3g of work, of a bed that lies fast %.3g", length, turning, fast)
+		}
 	}
 }
 

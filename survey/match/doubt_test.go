@@ -150,6 +150,15 @@ func TestAdvice(t *testing.T) {
 			t.Errorf("an experiment tells less than nothing: %+v", a)
 		}
 	}
+	if _, in, _ := hide(t, 1, hollow, onThree); true { // the metal is told: what tells heights of feet
+		r, err := Match(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a := r.Advice[0]; !a.OfFeet || a.Do != SurveyAgain || a.Heights[1] > 0.9*a.Heights[0] {
+			t.Errorf("after standing on three the advice is %+v", a)
+		}
+	}
 	for range in.Standings[0].Feet { // hardly any thread is left
 		in.Standings[0].Left = append(in.Standings[0].Left, [2]float64{1e-6, 1e-6})
 	}

@@ -7,6 +7,8 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // exact is what was read of a hidden bed as a linear model about the truth, its contact kept:
@@ -16,12 +18,14 @@ import (
 type exact struct {
 	info  *mat.SymDense
 	pull  []float64
+	left  float64   // squares of what was read about the bed without unknowns
 	truth []float64 // of the unknowns
 	foot  int       // the first height
 }
 
-// linearise returns it · in as surveyed.
-func (h *hidden) linearise(t testing.TB, in Input, m *model) *exact {
+// linearise returns it · in as surveyed; how far the factor on all feet is free about the bed's,
+// standard deviations of its prior.
+func (h *hidden) linearise(t testing.TB, in Input, m *model, free float64) *exact {
 	g := &exact{}
 	var put []func(z float64) // puts an unknown into the bed
 	d := &h.draw
@@ -32,7 +36,7 @@ func (h *hidden) linearise(t testing.TB, in Input, m *model) *exact {
 	add(math.Log(d.Bending), 0, bendingSD, func(v float64) { d.Bending = math.Exp(v) })
 	add(math.Log(d.Twist), 0, h.bed.TwistSD(), func(v float64) { d.Twist = math.Exp(v) })
 	feet := slices.Clone(d.Feet)
-	add(0, 0, math.Log(feetSD), func(v float64) {
+	add(0, 0, free*math.Log(feetSD), func(v float64) {
 		for i := range feet {
 			d.Feet[i] = feet[i] * math.Exp(v)
 		}
@@ -41,8 +45,10 @@ func (h *hidden) linearise(t testing.TB, in Input, m *model) *exact {
 	for i := range d.Heights {
 		add(d.Heights[i], 0, heightSD, func(v float64) { d.Heights[i] = v })
 	}
+	all := h.factor()
 	for i := range feet {
-		add(0, 0, footSD, func(v float64) { d.Feet[i] = feet[i] * math.Exp(v) })
+		own := math.Log(feet[i]) - all
+		add(own, 0, footSD, func(v float64) { d.Feet[i] = feet[i] * math.Exp(v-own) })
 	}
 	for i, v := range in.Heats {
 		add(h.heat[i], v.Mean, v.SD, func(v float64) { h.epochs[i].heat = v })
@@ -139,10 +145,12 @@ func (g *exact) add(rows *mat.Dense, rest []float64, noise float64) {
 	var pull mat.VecDense
 	pull.MulVec(rows.T(), mat.NewVecDense(n, rest)) // rows have no mean: that of rest drops out
 	floats.AddScaled(g.pull, 1/(noise*noise), pull.RawVector().Data)
+	g.left += float64(n) * stat.PopVariance(rest, nil) / (noise * noise)
 }
 
-// solve returns the mean, and the deviation of a sum of the unknowns · prior variances of the waves.
-func (g *exact) solve(t testing.TB, waves []float64) (mean []float64, sd func(row []float64) float64) {
+// solve returns the mean, the deviation of a sum of the unknowns, and the log density of what was
+// read up to a constant · prior variances of the waves.
+func (g *exact) solve(t testing.TB, waves []float64) (mean []float64, sd func(row []float64) float64, evidence float64) {
 	n := len(g.pull)
 	a := mat.NewSymDense(n, nil)
 	a.CopySym(g.info)
@@ -164,7 +172,84 @@ func (g *exact) solve(t testing.TB, waves []float64) (mean []float64, sd func(ro
 		}
 		return x.RawVector().Data
 	}
-	return of(g.pull), func(row []float64) float64 { return math.Sqrt(floats.Dot(row, of(row))) }
+	mean = of(g.pull)
+	return mean, func(row []float64) float64 { return math.Sqrt(floats.Dot(row, of(row))) }, (floats.Dot(mean, g.pull) - chol.LogDet() - g.left) / 2
+}
+
+// factor returns the logarithm of that on all feet.
+func (h *hidden) factor() (log float64) {
+	for _, f := range h.draw.Feet {
+		log += math.Log(f) / float64(len(h.draw.Feet))
+	}
+	return log
+}
+
+// softer returns the bed on feet with another factor, raised by as much as they give more: every
+// force of the last epoch, and what is read then, are as before.
+func (h *hidden) softer(t testing.TB, factor float64) *hidden {
+	out := *h
+	out.draw.Feet, out.draw.Heights = slices.Clone(h.draw.Feet), slices.Clone(h.draw.Heights)
+	out.epochs = slices.Clone(h.epochs)
+	by := math.Exp(factor - h.factor())
+	for i, f := range h.state(t, h.epochs[len(h.epochs)-1]).Feet() {
+		out.draw.Feet[i] *= by
+		out.draw.Heights[i] += f.Load / (h.stand[0].Feet[i].Stiffness * h.draw.Feet[i]) * (1/by - 1)
+	}
+	for i := range out.epochs {
+		if out.epochs[i].standing == 0 {
+			out.epochs[i].heights = out.draw.Heights
+		}
+	}
+	return &out
+}
+
+// mixture is the exact answer where nobody knows the feet's factor. What a foot gives is in
+// proportion to its inverse, which over a prior of a factor of two is far from a straight line: an
+// answer linear about the true factor knows what no reading tells, and is too narrow for heights
+// of feet (after the experiment by a fifth). So it is linear about each of a grid of factors, N(0, 1) being
+// Σ wᵢ N(cᵢ, part²) with cᵢ from N(0, 1 − part²), and each weighs what it makes of the readings.
+type mixture struct {
+	of     []*exact
+	mean   [][]float64
+	sd     []func(row []float64) float64
+	weight []float64
+}
+
+func (h *hidden) mix(t testing.TB, in Input, m *model, waves []float64) (x mixture) {
+	const step, part = 0.7, 0.6
+	for k := -3.0; k <= 3; k++ {
+		g := h.softer(t, k*step*math.Log(feetSD)).linearise(t, in, m, part)
+		mean, sd, evidence := g.solve(t, waves)
+		x.of, x.mean, x.sd = append(x.of, g), append(x.mean, mean), append(x.sd, sd)
+		x.weight = append(x.weight, evidence-k*k*step*step/2/(1-part*part))
+	}
+	most := floats.LogSumExp(x.weight)
+	for i, w := range x.weight {
+		x.weight[i] = math.Exp(w - most)
+	}
+	return x
+}
+
+// quantile returns that of a sum of the unknowns.
+func (x mixture) quantile(row []float64, q float64) float64 {
+	of := make([]distuv.Normal, len(x.weight))
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i := range of {
+		of[i] = distuv.Normal{Mu: floats.Dot(row, x.mean[i]), Sigma: x.sd[i](row)}
+		lo, hi = min(lo, of[i].Mu-6*of[i].Sigma), max(hi, of[i].Mu+6*of[i].Sigma)
+	}
+	for range 60 {
+		mid, below := (lo+hi)/2, 0.0
+		for i, w := range x.weight {
+			below += w * of[i].CDF(mid)
+		}
+		if below < q {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
 }
 
 // felt feels every foot of the last epoch.
@@ -225,9 +310,9 @@ func TestSpread(t *testing.T) {
 		m, r, list := told(t, in)
 		p := list[r.Middle%chains][r.Middle/chains]
 		s, ok := m.spreadOf(in, p)
-		g, v := h.linearise(t, in, m), make([]float64, m.waves())
+		g, v := h.linearise(t, in, m, 1), make([]float64, m.waves())
 		m.variances(p.amp, v)
-		_, sd := g.solve(t, v)
+		_, sd, _ := g.solve(t, v)
 		if want := sd(h.metalRow(m, g)); !ok || math.Abs(s.metal/want-1) > 0.1 {
 			t.Errorf("bed %d: %g of the metal is left open, not %g", seed, s.metal, want)
 		}
@@ -244,13 +329,14 @@ func (c *tally) beside(t testing.TB, seed uint64, kind wear, k known) {
 		m.variances(p.amp, v)
 		floats.AddScaled(waves, 1/float64(len(list[0])), v)
 	}
-	g := h.linearise(t, in, m)
-	mean, sd := g.solve(t, waves)
+	x := h.mix(t, in, m, waves)
+	g := x.of[0]
 	row := h.metalRow(m, g)
+	width := func() float64 { return x.quantile(row, 0.975) - x.quantile(row, 0.025) }
 	share := r.Shares[OfMetal]
-	c.off = append(c.off, math.Abs(share.Value-floats.Dot(row, mean))/sd(row))
+	c.off = append(c.off, math.Abs(share.Value-x.quantile(row, 0.5))/(width()/(2*1.96)))
 	c.felt[0] = append(c.felt[0], (share.High-share.Low)/r.Zone)
-	c.felt[1] = append(c.felt[1], 2*1.96*sd(row)/r.Zone)
+	c.felt[1] = append(c.felt[1], width()/r.Zone)
 	off := offPlane(h.stand[0].Feet, r.Reference)
 	for f, e := range r.Foot {
 		if e.Carries < 0.5 {
@@ -261,7 +347,7 @@ func (c *tally) beside(t testing.TB, seed uint64, kind wear, k known) {
 			row[g.foot+j] = off.At(f, j) * heightSD
 		}
 		c.felt[2] = append(c.felt[2], e.Height.High-e.Height.Low)
-		c.felt[3] = append(c.felt[3], 2*1.96*sd(row))
+		c.felt[3] = append(c.felt[3], width())
 	}
 }
 
