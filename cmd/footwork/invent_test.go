@@ -26,17 +26,19 @@ var (
 // invented is the bed as it really is.
 type invented struct {
 	standing   string
+	sheets     []string  // of its surveys, in the job's order
 	heights    []float64 // m, of its feet
 	bedFactor  float64
 	footFactor float64
 	gradient   float64 // K
 	scatter    float64 // of one reading, as a share of its stated uncertainty
 	drift      float64 // readings' own unit, from the first to the last
+	metal      float64 // of the form that the grinding machine left, a share
 }
 
 func inventedBed() invented {
 	const um = 1e-6
-	return invented{standing: "shop floor", bedFactor: 0.88, footFactor: 0.7, gradient: 0.15, scatter: 0.9, drift: 0.6,
+	return invented{standing: "shop floor", sheets: demoSheets, metal: 1, bedFactor: 0.88, footFactor: 0.7, gradient: 0.15, scatter: 0.9, drift: 0.6,
 		heights: []float64{12 * um, -6 * um, 16 * um, 24 * um, 20 * um, -72 * um, -2 * um, 14 * um}}
 }
 
@@ -53,13 +55,13 @@ func wayOf(st *beam.State, offset float64) beam.Shape {
 }
 
 // form is the shape in the metal, m: what the grinding machine left.
-func (invented) form(way string, x, length float64) float64 {
+func (inv invented) form(way string, x, length float64) float64 {
 	phase := 0.4
 	if way == "back" {
 		phase = 1.5
 	}
 	t := x / length
-	return 1e-6 * (2.2*math.Sin(2*math.Pi*t*1.5+phase) + 0.7*math.Sin(2*math.Pi*t*4+3*phase))
+	return inv.metal * 1e-6 * (2.2*math.Sin(2*math.Pi*t*1.5+phase) + 0.7*math.Sin(2*math.Pi*t*4+3*phase))
 }
 
 // readings returns the CSV of every survey of the job by file name.
@@ -101,7 +103,7 @@ func (inv invented) readings(j *job.Job) (map[string][]byte, error) {
 		} else {
 			shape = way(s.Way)
 		}
-		files[demoSheets[i]] = inv.sheet(s, shape, noise)
+		files[inv.sheets[i]] = inv.sheet(s, shape, noise)
 	}
 	return files, nil
 }

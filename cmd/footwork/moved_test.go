@@ -20,26 +20,23 @@ import (
 func TestMovesSinceTheSurvey(t *testing.T) {
 	t.Parallel()
 	const raise = 20e-6
-	dir := t.TempDir()
-	if err := writeDemo(dir); err != nil {
-		t.Fatal(err)
-	}
-	file := filepath.Join(dir, demoName)
-	move := "\n[[move]]\ndate = \"2026-03-05\"\nstanding = \"shop floor\"\nfoot = \"F2\"\nraise = \"20 µm\"\n"
-	if err := os.WriteFile(file, []byte(string(demoJob)+move), 0o644); err != nil {
+	file, err := writeSmall(t.TempDir(), "[[move]]\ndate = \"2026-03-05\"\nstanding = \"floor\"\nfoot = \"F2\"\nraise = \"20 µm\"\n")
+	if err != nil {
 		t.Fatal(err)
 	}
 	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	sag, err := s.Sag([]string{"shop floor"}, reports.Found, nil)
+	sag, err := s.Sag([]string{"floor"}, reports.Found, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, v := demoBed(t)
-	inv := inventedBed()
-	x := beam.Even(0.075, 4.125, 28)
+	v, err := beam.NewSolver(s.Bed, s.Standings[0].Standing, beam.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	inv, x := smallBed(), beam.Even(0.075, 2.925, 20)
 	worst := func(heights []float64) (most float64) {
 		st, err := v.Solve(inv.at(heights))
 		if err != nil {
@@ -49,7 +46,7 @@ func TestMovesSinceTheSurvey(t *testing.T) {
 			way, told := wayOf(st, w.Offset), beam.Shape{X: sag.Standings[0].X, Y: w.Height}
 			truth, found := beam.Shape{X: x}, beam.Shape{X: x}
 			for _, at := range x {
-				truth.Y = append(truth.Y, way.At(at)+inv.form(w.Name, at, j.Bed.Length))
+				truth.Y = append(truth.Y, way.At(at)+inv.form(w.Name, at, s.Bed.Length))
 				found.Y = append(found.Y, told.At(at))
 			}
 			for i, y := range truth.AboutEnds().Y {
