@@ -46,9 +46,9 @@ func (r ride) parkFlexible(on berth, near *Place) (Place, error) {
 	if _, err := r.table.press(r.solver.bed, on.at); err != nil {
 		return Place{}, err
 	}
-	l := r.couple(r.rider, on)
+	r.couple(r.rider, on)
 	sol := contact.Answer{On: r.touching(near, on.cells)}
-	if err := r.coupled.Solve(l, &sol); err != nil {
+	if err := r.coupled.Solve(r.Riding.over(r.rider, on), &sol); err != nil {
 		return Place{}, r.solver.explain(err)
 	}
 	return r.read(on, sol), nil

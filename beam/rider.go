@@ -75,23 +75,44 @@ func (v *Solver) Riding(c Case) Riding {
 // at a neighbouring place (nil: all). It is a *TipError when the rider or
 // the bed would tip.
 func (r Riding) Lay(t Rider, at float64, near *Lying) (Lying, error) {
-	b, n := r.berth(t, at), len(r.solver.points)
-	cells := b.cells
+	all, errs := r.LayEach([]Rider{t}, at, near)
+	return all[0], errs[0]
+}
+
+// LayEach lays riders that are alike but for the ways under them at one place, which is made ready
+// once; each but the first begins from the contact of the one before.
+func (r Riding) LayEach(riders []Rider, at float64, near *Lying) ([]Lying, []error) {
+	out, errs := make([]Lying, len(riders)), make([]error, len(riders))
+	b, n := r.berth(riders[0], at), len(r.solver.points)
+	if len(b.cells) == 0 {
+		for k := range errs {
+			errs[k] = &TipError{Table: true, Side: "right end", Over: math.Abs(at)}
+		}
+		return out, errs
+	}
 	var sol contact.Answer
 	if near != nil {
-		sol.On = make([]bool, n+len(cells))
+		sol.On = make([]bool, n+len(b.cells))
 		for i := range sol.On {
 			sol.On[i] = i >= n || near.contact[i]
 		}
 	}
-	if len(cells) == 0 {
-		return Lying{}, &TipError{Table: true, Side: "right end", Over: math.Abs(at)}
+	r.couple(riders[0], b)
+	for k, t := range riders {
+		if err := r.coupled.Solve(r.over(t, b), &sol); err != nil {
+			errs[k], sol = r.solver.explain(err), contact.Answer{}
+			continue
+		}
+		out[k] = t.lying(b, n, sol)
 	}
-	if err := r.coupled.Solve(r.couple(t, b), &sol); err != nil {
-		return Lying{}, r.solver.explain(err)
-	}
-	out := Lying{Face: make([][]float64, len(t.Rows)), Gap: make([][]float64, len(t.Rows)), Pressure: make([][]float64, len(t.Rows)), contact: sol.On[:n]}
-	bent, on := t.bent(cells, sol.Force[n:]), tablePlane(sol, at)
+	return out, errs
+}
+
+// lying reads how a rider lies off the solution, whose points are those of n supports and the cells.
+func (t Rider) lying(b berth, n int, sol contact.Answer) Lying {
+	cells := b.cells
+	out := Lying{Face: make([][]float64, len(t.Rows)), Gap: make([][]float64, len(t.Rows)), Pressure: make([][]float64, len(t.Rows)), contact: slices.Clone(sol.On[:n])}
+	bent, on := t.bent(cells, sol.Force[n:]), tablePlane(sol, b.at)
 	aside := t.aside(cells, sol.Force[n:])
 	for a, c := range cells {
 		if c.row == 0 {
@@ -104,7 +125,7 @@ func (r Riding) Lay(t Rider, at float64, near *Lying) (Lying, error) {
 	}
 	last := cells[len(cells)-1]
 	out.Edges = append(out.Edges, last.x+last.long/2)
-	return out, nil
+	return out
 }
 
 func (r Row) face(s float64) float64 {
@@ -282,9 +303,9 @@ func (r Riding) berth(t Rider, at float64) berth {
 }
 
 // couple puts feet and cells into one problem: the feet carry bed and rider, the cells
-// the rider upon the bed. It returns the load.
-func (r Riding) couple(t Rider, on berth) contact.Load {
-	n, points, cells, at := len(r.solver.points), r.solver.arrangement(), on.cells, on.at
+// the rider upon the bed.
+func (r Riding) couple(t Rider, on berth) {
+	n, points, cells := len(r.solver.points), r.solver.arrangement(), on.cells
 	bend, twist := r.base.factors.softness()
 	for _, c := range cells {
 		points = append(points, contact.Point{X: c.s, Y: c.arm, Body: 1})
@@ -294,9 +315,7 @@ func (r Riding) couple(t Rider, on berth) contact.Load {
 	}
 	h := r.coupled.Ride(points)
 	r.solver.fill(h, len(points), r.draw)
-	l := r.load(t, at)
 	for a, c := range cells {
-		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.base.built(c.at.place, c.y)-t.Rows[c.row].way(c.x))
 		for i := range n {
 			set(h, len(points), i, n+a, -on.bent[a][i]*bend-on.twisted[a][i]*twist)
 		}
@@ -313,8 +332,18 @@ func (r Riding) couple(t Rider, on berth) contact.Load {
 			set(h, len(points), i, j, 0)
 		}
 		set(h, len(points), i, i, freedom*float64(t.Cells)/t.Contact/t.Length)
-		middle := r.solver.grid.pose(min(max(at+t.Length/2, 0), r.solver.bed.Length))
-		l.Built = append(l.Built, -r.base.built(middle.place, points[i].Y))
+	}
+}
+
+// over is the load of the coupled problem: bed, rider, and how both are shaped at the cells.
+func (r Riding) over(t Rider, on berth) contact.Load {
+	l := r.load(t, on.at)
+	for _, c := range on.cells {
+		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.base.built(c.at.place, c.y)-t.Rows[c.row].way(c.x))
+	}
+	for _, y := range t.upright() {
+		middle := r.solver.grid.pose(min(max(on.at+t.Length/2, 0), r.solver.bed.Length))
+		l.Built = append(l.Built, -r.base.built(middle.place, y))
 	}
 	return l
 }

@@ -96,22 +96,28 @@ func (s *Shop) shows(c cutting, maps []cut.Map, face int) (out []reports.CutShow
 	taken := func(k, pass int, x []float64) []float64 {
 		return cut.Taken(x, maps[k].Passes[:min(pass, len(maps[k].Passes))], c.task.Wish.DepthPerPass)
 	}
-	for n := range min(len(passes), mostShown) {
-		one := reports.CutShow{Zone: enclose.Zone(f.X, minus(depth, taken(face, n+1, f.X)))}
-		if p != nil {
-			for k := range bed.Faces {
-				other := c.face(f.Way, p.flank(k))
-				bed.Faces[k].Metal = s.metal(c.draws[0], *p, k, c.aside, func(x []float64) []float64 { return taken(other, n+1, x) })
-			}
-			a, err := bed.Along(s.Bed.Length, 0)
-			if err != nil {
-				return nil, err
-			}
-			one.Master, one.Prints = p.name, a.Prints(p.face(c.of[f.Way], f.Flank))
+	shown := min(len(passes), mostShown)
+	var metals [][]blue.Face
+	for n := range shown {
+		out = append(out, reports.CutShow{Zone: enclose.Zone(f.X, minus(depth, taken(face, n+1, f.X)))})
+		if p == nil {
+			continue
 		}
-		out = append(out, one)
+		faces := slices.Clone(bed.Faces)
+		for k := range faces {
+			other := c.face(f.Way, p.flank(k))
+			faces[k].Metal = s.metal(c.draws[0], *p, k, c.aside, func(x []float64) []float64 { return taken(other, n+1, x) })
+		}
+		metals = append(metals, faces)
 	}
-	return out, nil
+	if len(metals) == 0 {
+		return out, nil
+	}
+	all, err := bed.AlongEach(metals, s.Bed.Length, 0)
+	for n, a := range all {
+		out[n].Master, out[n].Prints = p.name, a.Prints(p.face(c.of[f.Way], f.Flank))
+	}
+	return out, err
 }
 
 // face returns which face is a way's of the task, or a flank's of it.

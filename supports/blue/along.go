@@ -18,24 +18,35 @@ type Along struct {
 // with the way's ends. Places where the master would tip are left out. It is an error when
 // it tips at all of them.
 func (b Bed) Along(length float64, places int) (Along, error) {
-	at := b.places(length, places)
-	out := Along{Overlap: b.Master.Length}
-	if len(at) > 1 {
-		out.Overlap -= at[1] - at[0]
+	all, err := b.AlongEach([][]Face{b.Faces}, length, places)
+	if err != nil {
+		return Along{}, err
 	}
-	out.Bow = b.Master.stepping(length, at)
-	var last error
+	return all[0], nil
+}
+
+// AlongEach is Along on faces of one metal after another, as they are scraped.
+func (b Bed) AlongEach(metals [][]Face, length float64, places int) ([]Along, error) {
+	at, out, last := b.places(length, places), make([]Along, len(metals)), make([]error, len(metals))
 	var near *Step
 	for _, x := range at {
-		s, err := b.beside(near, x)
-		if err != nil {
-			last = err
-			continue
+		steps, errs := b.layEach(metals, near, x)
+		for k, s := range steps {
+			if errs[k] != nil {
+				last[k] = errs[k]
+				continue
+			}
+			out[k].Steps, near = append(out[k].Steps, s), &steps[k]
 		}
-		out.Steps, near = append(out.Steps, s), &s
 	}
-	if len(out.Steps) == 0 {
-		return Along{}, last
+	for k := range out {
+		if out[k].Overlap = b.Master.Length; len(at) > 1 {
+			out[k].Overlap -= at[1] - at[0]
+		}
+		out[k].Bow = b.Master.stepping(length, at)
+		if len(out[k].Steps) == 0 {
+			return nil, last[k]
+		}
 	}
 	return out, nil
 }

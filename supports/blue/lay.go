@@ -108,19 +108,34 @@ type Bed struct {
 
 // Lay tells what the master prints with its left end at a place (m). It is an error when it
 // or the bed would tip.
-func (b Bed) Lay(at float64) (Step, error) { return b.beside(nil, at) }
+func (b Bed) Lay(at float64) (Step, error) {
+	steps, errs := b.layEach([][]Face{b.Faces}, nil, at)
+	return steps[0], errs[0]
+}
 
-// beside is Lay, beginning with the contact of the feet as it was at a neighbouring place
-// (nil: of none).
-func (b Bed) beside(near *Step, at float64) (Step, error) {
+// layEach is Lay on faces of one metal after another, beginning with the contact of the feet as it
+// was at a neighbouring place (nil: of none).
+func (b Bed) layEach(metals [][]Face, near *Step, at float64) ([]Step, []error) {
 	var guess *beam.Lying
 	if near != nil {
 		guess = &near.lying
 	}
-	l, err := b.Riding.Lay(b.Master.rider(b.Faces), at, guess)
-	if err != nil {
-		return Step{}, err
+	riders, steps := make([]beam.Rider, len(metals)), make([]Step, len(metals))
+	for k, faces := range metals {
+		riders[k] = b.Master.rider(faces)
 	}
+	all, errs := b.Riding.LayEach(riders, at, guess)
+	for k, l := range all {
+		if errs[k] == nil {
+			b.Faces = metals[k]
+			steps[k] = b.step(at, l)
+		}
+	}
+	return steps, errs
+}
+
+// step tells what the master prints as it lies.
+func (b Bed) step(at float64, l beam.Lying) Step {
 	s := Step{At: at, X: l.X, lying: l}
 	total, row := make([]float64, len(l.X)), 0
 	for _, f := range b.Faces {
@@ -138,7 +153,7 @@ func (b Bed) beside(near *Step, at float64) (Step, error) {
 		s.Faces[k].share(l.X, total)
 	}
 	s.Hinge = [2]float64{b.pivot(at, l.X, total, 1), b.pivot(at, l.X, total, -1)}
-	return s, nil
+	return s
 }
 
 // pivot returns the share of the master's length, from its far end, about which it swings
