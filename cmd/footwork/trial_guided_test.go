@@ -41,6 +41,8 @@ const (
 	// leastKnown is what is not known of a move at least, m: few beds stand for all that may be;
 	// byTouch is how far a foot may have hung that was raised until it touched.
 	leastKnown, byTouch = 2e-6, 100e-6
+	// guidedSweeps give a match that is nearly settled; guidedDraws are as many as the program keeps.
+	guidedSweeps, guidedDraws = 300, 256
 	// fewBeds are no trial, but what every run tries.
 	fewBeds = 5
 	// mostSurveys of one session: the first, and those that it asks for.
@@ -301,7 +303,7 @@ type guided struct {
 
 // guideBed surveys a hidden bed, plans and is guided through one session.
 func guideBed(t testing.TB, seed uint64, way guidedWay, quick bool) guided {
-	sweeps, draws := trialSweeps, trialDraws
+	sweeps, draws := guidedSweeps, guidedDraws
 	if quick {
 		sweeps, draws = trialSweeps/3, trialDraws/3
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"footwork/internal/shop/turn"
 	"footwork/internal/unit"
 	"footwork/reports"
 )
@@ -35,6 +36,9 @@ func (j Job) visit(step reports.Step) SheetStep {
 		out.Feel = say("feel ", list(step.Feel), ": must stay solid")
 	} else {
 		out.Feel = say("then lightest ", lightest(step.Loads))
+	}
+	if math.Abs(step.Raise) > turn.AtOnce {
+		out.Feel = append(out.Feel, "; no more than ", q(Height, turn.AtOnce), " at once, then let it settle")
 	}
 	w := step.Watch
 	switch {

@@ -112,13 +112,22 @@ func (b Bench) Card(c turn.Card) Shown {
 	default:
 		b.after(c, &out)
 	}
+	b.beyond(c, &out)
+	return out
+}
+
+// beyond is what any card may say beyond what it asks for.
+func (b Bench) beyond(c turn.Card, out *Shown) {
 	if c.Settle {
 		out.Words = append(out.Words, say("Then let the bed settle: a quarter of a millimetre at once is much."))
 	}
 	if len(c.Feel) > 0 && c.Kind != turn.Bolt && c.Kind != turn.Solid {
-		out.Words = append(out.Words, say("Feel ", list(c.Feel), ": they must stay solid."))
+		out.Words = append(out.Words, say("Feel ", list(c.Feel), ": ", pick(len(c.Feel) == 1, "it", "they"), " must stay solid."))
 	}
-	return out
+	if len(c.Came) > 0 {
+		came := joined(each(c.Came, func(n turn.News) Text { return say(n.Foot, " came ", amount(n.Raised)) }))
+		out.Words = append(out.Words, say("Since the survey ", came, "."))
+	}
 }
 
 // after is what follows the turning of feet: nuts and bolts, feet to be felt, another survey, the end.

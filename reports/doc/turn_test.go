@@ -6,6 +6,7 @@ import (
 
 	"footwork/internal/shop/turn"
 	"footwork/internal/unit"
+	"footwork/reports"
 	"footwork/supports"
 	"footwork/survey/log"
 )
@@ -45,5 +46,31 @@ func TestCardOfAnAngle(t *testing.T) {
 	c.News.Zone, c.News.Low, c.News.High = 7e-6, 5e-6, 9e-6
 	if got := (Bench{}).Card(c).News.In(unit.Metric); !strings.Contains(got, "7.0\u00a0µm out of straight") {
 		t.Error(got)
+	}
+}
+
+// A turn of a quarter of a millimetre is followed by a rest, at the bed as on the sheet; what all
+// turns did since the survey is told when it is over, and too many of them as what they are.
+func TestCardOfARest(t *testing.T) {
+	words := func(c turn.Card) (all string) {
+		s := Bench{}.Card(c)
+		for _, w := range append(s.Words, s.Head) {
+			all += w.In(unit.Metric) + " "
+		}
+		return strings.ReplaceAll(all, "\u00a0", " ")
+	}
+	if got := words(turn.Card{Kind: turn.Angle, Foot: "F2", Raise: turn.AtOnce, Settle: true}); !strings.Contains(got, "let the bed settle") {
+		t.Error(got)
+	}
+	row := Job{}.visit(reports.Step{Foot: "F2", Raise: 2 * turn.AtOnce, Loads: []reports.NamedLoad{{Foot: "F2"}}})
+	if got := row.Feel.In(unit.Metric); !strings.Contains(got, "at once, then let it settle") {
+		t.Error(got)
+	}
+	c := turn.Card{Kind: turn.Resurvey, Surveys: []string{"front way"}, Now: 9e-6, Came: []turn.News{{Foot: "F1", Raised: 12e-6}, {Foot: "B2", Raised: -3e-6}}}
+	if got := words(c); !strings.Contains(got, "After so many turns only a survey tells more") || !strings.Contains(got, "F1 came up 12.0 µm and B2 came down 3.0 µm") {
+		t.Error(got)
+	}
+	if c.Known = 4e-6; !strings.Contains(words(c), "to about 4.0 µm") {
+		t.Error(words(c))
 	}
 }

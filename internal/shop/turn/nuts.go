@@ -19,12 +19,12 @@ const (
 // Nuts is what is known of lock nuts.
 func (s *Session) Nuts() map[int]LockNut { return s.nuts }
 
-// How far a foot goes at once, m: a quarter of a millimetre before a bed that has taken a set is to
-// settle (common practice, no source), less where others may come loose by it (assumed).
-const mostAtOnce, small = 250e-6, 20e-6
+// AtOnce is how far a foot goes before a bed that has taken a set is to settle, m (common
+// practice, no source); small is how far where others may come loose by it (assumed).
+const AtOnce, small = 250e-6, 20e-6
 
 // atOnce is as much of a raise as is turned at once.
-func atOnce(raise float64) float64 { return max(-mostAtOnce, min(raise, mostAtOnce)) }
+func atOnce(raise float64) float64 { return max(-AtOnce, min(raise, AtOnce)) }
 
 // careful returns how far a foot is turned at once: as far as is wanted where that leaves no
 // foot light, else part of the way. Where going slowly is hardly safer, as far as is wanted.
@@ -59,13 +59,15 @@ func (s *Session) nutFirst(c *Card, f int, was float64) {
 	}
 }
 
-// nut asks for the nut of a foot that was turned, where feet have nuts.
+// slack: the nut of a foot that has one was slackened to turn it.
+func (s *Session) slack(f int) bool { return s.in.Locks && s.loose[f] }
+
+// nut asks for the nut of a foot that was turned.
 func (s *Session) nut(f int) bool {
-	if s.loose[f] && s.in.Locks {
+	if s.slack(f) {
 		s.lately, s.card = f, Card{Kind: Nut, Foot: s.name(f), News: s.news}
-		return true
 	}
-	return false
+	return s.slack(f)
 }
 
 // lock takes in that a foot's nut was tightened, and asks for a reading.

@@ -152,7 +152,7 @@ func (s *Session) plan() error {
 	}
 	s.planned = a
 	now, best := a.Plans[0].Zone, a.Plans[a.Recommended]
-	if s.news != nil {
+	if s.news != nil && !s.slack(s.lately) { // with its nut slack the ways are not what they will be
 		s.news.Zone, s.news.Low, s.news.High = now.Value, now.Low, now.High
 	}
 	worth := s.worth(best.Steps)
@@ -170,11 +170,11 @@ func (s *Session) plan() error {
 	return nil
 }
 
-// worth are the steps that a person is asked for: none finer than a hand, and those that an
-// instrument sees first: after them others may be seen that now hang. What nips a foil touches,
-// whatever the beds make of it.
+// worth are the steps that a person is asked for, none finer than a hand: first of the foot in
+// hand; then feet are raised until they touch, which loads none, and a neighbour's turn would leave
+// them hang further; then what an instrument sees. What nips a foil touches, whatever the beds make
+// of it.
 func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
-	var blind []plan.Step
 	for _, st := range steps {
 		least := plan.LeastMove
 		if st.Watch == nil {
@@ -183,15 +183,15 @@ func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
 		if st.Touch && s.touched[st.Foot] {
 			st = s.onFromTouch(st)
 		}
-		switch {
-		case !st.Touch && math.Abs(st.Raise) < least:
-		case st.Touch || st.Watch != nil:
+		if st.Touch || math.Abs(st.Raise) >= least {
 			out = append(out, st)
-		default:
-			blind = append(blind, st)
 		}
 	}
-	return append(out, blind...)
+	rank := func(st plan.Step) int {
+		return slices.Index([]bool{st.Foot == s.lately && s.slack(st.Foot), st.Touch, st.Watch != nil, true}, true)
+	}
+	slices.SortStableFunc(out, func(a, b plan.Step) int { return rank(a) - rank(b) })
+	return out
 }
 
 // onFromTouch is what is left of a step when its foot touches: with its nut slack it may stand
@@ -267,7 +267,7 @@ func (s *Session) show(st plan.Step, left int) {
 		c.Kind, c.Raise = Touch, 0
 	case !ok:
 		c.Raise = atOnce(st.Raise)
-		c.Part, c.Settle = c.Raise != st.Raise, math.Abs(c.Raise) >= mostAtOnce
+		c.Part, c.Settle = c.Raise != st.Raise, math.Abs(c.Raise) >= AtOnce
 	default:
 		s.watch(&c, st, p)
 	}
@@ -324,7 +324,7 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 		c.Kind, raise = Trial, math.Copysign(trial, raise)
 	} else {
 		raise = s.careful(st, raise)
-		c.Part, c.Settle = raise != st.Raise, math.Abs(raise) >= mostAtOnce
+		c.Part, c.Settle = raise != st.Raise, math.Abs(raise) >= AtOnce
 	}
 	c.Raise = raise - s.byNut(st.Foot, !s.loose[st.Foot]) // its nut brings the rest
 	rate := st.Watch.Change / st.Raise
