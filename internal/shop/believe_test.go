@@ -242,13 +242,25 @@ pass = 2
 date = "DATE"
 file = "back.csv"
 `
-	_, in, _ := believed(t, func(text string) string {
+	stood := func(text string) string {
 		three := "[[standing]]\nname = \"on three\"\nlike = \"shop floor\"\nfeet = [\"F1\", \"B1\"]\n[[standing.foot]]\nname = \"block\"\nat = \"3 m\"\noffset = \"0 mm\"\nstiffness = \"2 kN/µm\"\n"
 		return strings.Replace(text, "[adjust]", "[adjust]\nstanding = \"shop floor\"", 1) + three + strings.NewReplacer("NAME", "three", "STANDING", "on three", "DATE", "2026-03-06").Replace(way) +
 			strings.NewReplacer("NAME", "again", "STANDING", "shop floor", "DATE", "2026-03-07").Replace(way)
-	})
+	}
+	s, in, m := believed(t, stood)
 	want := []match.Move{{Foot: 1, Anew: true}, {Foot: 3, Anew: true}} // F2 and B2
 	if last := in.Epochs[len(in.Epochs)-1]; !slices.Equal(last.Moves, want) || len(last.Surveys) != 1 {
 		t.Errorf("%+v", last)
+	}
+	front := reports.MovedSince{Feet: []string{"F2", "B2"}, Unmatched: true} // surveyed before only
+	if err := s.bringUp(m); err != nil || !slices.ContainsFunc(m.notes, func(w reports.Warning) bool { return reflect.DeepEqual(w, front) }) {
+		t.Errorf("noted %+v, %v", m.notes, err)
+	}
+	s, _, _ = believed(t, func(text string) string {
+		before, _, _ := strings.Cut(stood(text), "[[survey]]\nname = \"again\"")
+		return before
+	})
+	if _, err := s.NextStep(); err == nil || !strings.Contains(err.Error(), "stood without F2, B2") {
+		t.Errorf("turned though it stands on three: %v", err)
 	}
 }

@@ -12,7 +12,12 @@ import (
 // the match can tell, and notes it: a plan is for the bed as it stands now.
 func (s *Shop) bringUp(m *measured) error {
 	pending, moved := s.pending(m)
-	if len(moved) == 0 {
+	down := s.setAnew(m)
+	if len(moved)+len(down) == 0 {
+		return nil
+	}
+	if len(down) > 0 {
+		m.notes = append(m.notes, reports.MovedSince{Feet: down, Unmatched: true})
 		return nil
 	}
 	k, err := s.knownOf(m.standing.Name)
@@ -28,6 +33,20 @@ func (s *Shop) bringUp(m *measured) error {
 		return err
 	}
 	return m.add(v, beam.Case{Draw: k.draws[0]}, pending)
+}
+
+// setAnew returns the feet that were let down, and perhaps raised again, since a survey: what
+// that did nobody can tell.
+func (s *Shop) setAnew(m *measured) []string {
+	h := s.History()
+	feet := h.LetDown(m.standing.Name)
+	for _, e := range h.Entries {
+		late := slices.ContainsFunc(m.readings, func(r reading) bool { return e.Epoch > r.epoch && e.Standing == r.Standing })
+		if e.What == log.StoodAgain && late && !slices.Contains(feet, e.Foot) {
+			feet = append(feet, e.Foot)
+		}
+	}
+	return feet
 }
 
 // pending returns the moves after each of the surveys, that of the cross level last, and

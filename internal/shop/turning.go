@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"footwork/beam"
 	"footwork/internal/job"
@@ -62,6 +63,9 @@ func (s *Shop) begin(st job.Standing, in turn.Input) (*turn.Session, *task, erro
 	}
 	if !s.surveyed(st.Name) {
 		return nil, nil, askf("nothing was surveyed in the standing %q: level the bed, then survey each way", st.Name)
+	}
+	if down := s.History().LetDown(st.Name); len(down) > 0 {
+		return nil, nil, askf("the bed was stood without %s since it was surveyed in the standing %q: stand it on its feet, survey each way, then turn", strings.Join(down, ", "), st.Name)
 	}
 	then, earlier, since := s.asSurveyed(st.Name)
 	p, err := then.planned(nil)

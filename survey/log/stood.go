@@ -43,6 +43,25 @@ func stoodAgain(b Bed, acts []Act) (out []Act) {
 	return out
 }
 
+// LetDown returns the feet of a standing that the bed is known to stand without now, for it was
+// put on others since anything was done in that standing.
+func (h History) LetDown(standing string) (feet []string) {
+	var s stay
+	for _, e := range h.Entries {
+		if e.located() && e.In == standing {
+			s = stay{last: e.Act}
+		}
+		s.meanwhile(h.bed, e.Act, e.In == standing, e.In)
+	}
+	if s.last.What == "" || len(s.away) == 0 || !inTurn(s.last, s.first) {
+		return nil
+	}
+	for _, a := range h.bed.raised(standing, &s, Moment{}) {
+		feet = append(feet, a.Foot)
+	}
+	return feet
+}
+
 // meanwhile takes in an act, done in this standing or in another.
 func (s *stay) meanwhile(b Bed, a Act, here bool, in string) {
 	if !here && a.located() {

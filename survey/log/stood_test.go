@@ -61,6 +61,19 @@ func TestStoodAgain(t *testing.T) {
 			t.Errorf("%s: %q, want %q", name, got, c.want)
 		}
 	}
+	for want, acts := range map[string][]Act{
+		"[F2 B2]": {at("floor", "front", mon), at("three", "front", tue)},
+		"[B2]":    {at("floor", "front", mon), at("three", "front", tue), {What: Turn, Standing: "floor", Foot: "F2", Value: -1e-4, When: Moment{Day: tue}}},
+		"[]":      {at("floor", "front", mon), at("three", "front", tue), at("floor", "back", wed)},
+	} {
+		h, _ := bed.History(acts, nil)
+		if got := fmt.Sprint(h.LetDown("floor")); got != want {
+			t.Errorf("let down %s, want %s", got, want)
+		}
+	}
+	if h, _ := bed.History([]Act{at("floor", "front", ""), at("three", "front", "")}, nil); h.LetDown("floor") != nil {
+		t.Error("what nobody dated is taken as in order")
+	}
 	h, _ := bed.History([]Act{at("floor", "front", mon), at("three", "front", tue), at("floor", "front", wed)}, nil)
 	if touched := h.Touched(h.Entries[0].Epoch, h.Entries[len(h.Entries)-1].Epoch); len(touched) != 2 || !slices.Contains([]string{"F2", "B2"}, touched[0].Foot) {
 		t.Errorf("touched %+v", touched)
