@@ -42,7 +42,7 @@ func TestOddFeet(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	b := shopBed(3)
 	var stood, shared, tipped, clashed int
-	for k := range 3000 {
+	for k := range 1500 {
 		s := oddFeet(r, b.Length)
 		v, err := NewSolver(b, s, Options{Cells: 100})
 		if err != nil {

@@ -66,7 +66,6 @@ func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
 		return nil, err
 	}
 	p := s.Blank()
-	p.Contradictions = s.Contradictions()
 	if ranges, source, ok := job.Published(s.Bed.Material.Name); ok {
 		p.Published = &reports.Published{Source: source, Ranges: ranges}
 	}
@@ -94,7 +93,8 @@ func (s *Shop) reportParts(p *reports.Page, st job.Standing) (parts []part) {
 			spare(into(&p.Match, func() (*reports.Match, error) { return s.Match(st.Name) })))
 	}
 	if len(s.Surveys) > 0 {
-		parts = append(parts, into(&p.Survey, s.Survey))
+		parts = append(parts, into(&p.Survey, s.Survey),
+			into(&p.Contradictions, func() ([]reports.Warning, error) { return s.Contradictions(), nil }))
 	}
 	if st.After != "" {
 		parts = append(parts, into(&p.Change, func() (*reports.Change, error) { return s.Change(st.After, st.Name, "", nil) }))

@@ -175,7 +175,7 @@ func scale(v []float64, by float64) {
 // Every kind of slip is named in nine of ten cases, with the survey that it
 // befell; where it is, it comes first in nearly all.
 func TestEverySlipIsNamed(t *testing.T) {
-	const trials = 10
+	const trials = 5
 	for slip, spoil := range slips {
 		cases, named, first := 0, 0, 0
 		for i, what := range []string{"front", "back", "twist", "front by level"} {
