@@ -173,8 +173,8 @@ func (b *bed) respond(on []bool, foot, feet int) (state, error) {
 	return b.read(&b.glued, nil, feet), nil
 }
 
-// inParallel does something for every one of n, on all processors.
-func inParallel(n int, do func(i int) error) error {
+// InParallel does something for every one of n, on all processors.
+func InParallel(n int, do func(i int) error) error {
 	workers := min(n, runtime.GOMAXPROCS(0))
 	errs := make([]error, n)
 	var wg sync.WaitGroup

@@ -35,7 +35,7 @@ func (p *planner) cost(v verdict) float64 {
 // outcomes stands draws on feet that are moved, as a person moves them.
 func (p *planner) outcomes(beds []*bed, m moves) ([]state, error) {
 	out := make([]state, len(beds))
-	err := inParallel(len(beds), func(i int) (err error) {
+	err := InParallel(len(beds), func(i int) (err error) {
 		out[i], err = beds[i].stand(p.raised(beds[i], m, true))
 		return err
 	})
@@ -183,7 +183,7 @@ func (p *planner) figures(beds []*bed, ends []state) []float64 {
 
 func (p *planner) zones(ends []state) []float64 {
 	out := make([]float64, len(ends))
-	must(inParallel(len(ends), func(i int) error {
+	must(InParallel(len(ends), func(i int) error {
 		out[i] = p.zone(ends[i].height)
 		return nil
 	}))

@@ -95,7 +95,7 @@ func (p *planner) about(m moves) (*linear, error) {
 // linearise averages the draws, each with its own contact, about moves.
 func (p *planner) linearise(m moves, contact func(*bed) ([]bool, error)) (*linear, error) {
 	own := make([]*linear, len(p.choose))
-	err := inParallel(len(p.choose), func(i int) error {
+	err := InParallel(len(p.choose), func(i int) error {
 		on, err := contact(p.choose[i])
 		if err == nil {
 			own[i], err = p.linearOf(p.choose[i], on, m)

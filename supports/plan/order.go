@@ -148,7 +148,7 @@ func (w *walk) with(visits []int) (path []int, ok bool) {
 // at stands the draws on a place.
 func (w *walk) at(place []int) ([]state, error) {
 	out := make([]state, len(w.beds))
-	err := inParallel(len(w.beds), func(i int) (err error) {
+	err := InParallel(len(w.beds), func(i int) (err error) {
 		out[i], err = w.beds[i].stand(w.part(w.beds[i], place))
 		return err
 	})

@@ -87,7 +87,7 @@ func newPlanner(t *Task, last *Step) (*planner, error) {
 
 func (p *planner) beds(draws []beam.Draw, rng *rand.Rand) ([]*bed, error) {
 	beds := make([]*bed, len(draws))
-	err := inParallel(len(draws), func(i int) (err error) {
+	err := InParallel(len(draws), func(i int) (err error) {
 		if beds[i], err = p.bed(p.Task, draws[i]); err != nil {
 			err = fmt.Errorf("feet as they are: %w", err)
 		}

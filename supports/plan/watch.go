@@ -78,7 +78,7 @@ func (p *planner) watches() {
 // touched carrying.
 func (p *planner) responses(beds []*bed) ([][][]float64, error) {
 	out := make([][][]float64, len(beds))
-	err := inParallel(len(beds), func(i int) error {
+	err := InParallel(len(beds), func(i int) error {
 		on := slices.Clone(beds[i].on)
 		for k, t := range p.linear.Points {
 			on[k] = on[k] || t.Foot >= 0 && p.touch[t.Foot]

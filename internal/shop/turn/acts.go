@@ -134,7 +134,7 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 	case here && how == log.Solid:
 		return s.solid(when)
 	case here && len(s.card.Feel) == 1:
-		f = s.foot(s.card.Feel[0])
+		f = s.asked()[0]
 	case !here && s.step != nil:
 		f = s.step.Foot
 	}
@@ -149,8 +149,7 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 		return err
 	}
 	if s.card.Kind == Solid { // and the others that were asked for
-		others := slices.DeleteFunc(slices.Clone(s.card.Feel), func(name string) bool { return s.foot(name) == f })
-		if s.areSolid(others) {
+		if s.areSolid(slices.DeleteFunc(s.asked(), func(g int) bool { return g == f })) {
 			return nil
 		}
 	}
@@ -183,12 +182,14 @@ func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
 }
 
 // doubtful asks, once after each move and before the first until it is known, whether feet are
-// solid of which the beds do not agree.
+// solid of which the beds do not agree, or which lost much since they were felt, whatever all beds
+// make of it.
 func (s *Session) doubtful() bool {
 	const hanging, some, most = 1e-6, 0.03, 3 // feet: more than a hand goes round for after every turn (assumed)
+	const much = 0.4                          // mean foot loads (assumed)
 	if s.surprised {                          // a foot may hang that none of the beds has so
 		s.surprised = false
-		return s.askSolid(s.unfelt())
+		return s.areSolid(s.unfelt())
 	}
 	if !s.stirred {
 		return false
@@ -196,12 +197,14 @@ func (s *Session) doubtful() bool {
 	doubt := map[int]float64{}
 	feet := s.unfelt()
 	for _, f := range feet {
-		doubt[f] = math.Abs(s.beds.light(f, hanging) - 0.5)
+		if doubt[f] = math.Abs(s.beds.light(f, hanging) - 0.5); s.firm[f]-s.beds.load(f) > much {
+			doubt[f] = 0
+		}
 	}
 	feet = slices.DeleteFunc(feet, func(f int) bool { return doubt[f] >= 0.5-some })
 	slices.SortStableFunc(feet, func(a, b int) int { return cmp.Compare(doubt[a], doubt[b]) })
 	s.stirred = !s.tried && len(feet) > most
-	return s.askSolid(feet[:min(most, len(feet))])
+	return s.areSolid(feet[:min(most, len(feet))])
 }
 
 // unfelt are the feet that no hand has felt since anything was moved.
@@ -214,26 +217,30 @@ func (s *Session) unfelt() (feet []int) {
 	return feet
 }
 
-// askSolid asks whether feet carry.
-func (s *Session) askSolid(feet []int) bool {
-	var names []string
-	for _, f := range feet {
-		names = append(names, s.name(f))
+// areSolid asks whether feet carry.
+func (s *Session) areSolid(feet []int) bool {
+	if len(feet) == 0 {
+		return false
 	}
-	return s.areSolid(names)
+	s.card = Card{Kind: Solid}
+	for _, f := range feet {
+		s.card.Feel = append(s.card.Feel, s.name(f))
+	}
+	return true
 }
 
-func (s *Session) areSolid(names []string) bool {
-	if len(names) > 0 {
-		s.card = Card{Kind: Solid, Feel: names}
+// asked are the feet that the card asks to be felt.
+func (s *Session) asked() (feet []int) {
+	for _, name := range s.card.Feel {
+		feet = append(feet, s.foot(name))
 	}
-	return len(names) > 0
+	return feet
 }
 
 // solid takes in that all feet of the card carry.
 func (s *Session) solid(when log.Moment) error {
-	for _, name := range s.card.Feel {
-		if err := s.feels(s.foot(name), log.Solid, when); err != nil {
+	for _, f := range s.asked() {
+		if err := s.feels(f, log.Solid, when); err != nil {
 			return err
 		}
 	}
@@ -252,7 +259,9 @@ func (s *Session) felt(f int, how log.Touch) error {
 		return nil
 	}
 	s.known[f], s.touched[f] = true, how == log.Solid
-	return s.beds.feels(f, how == log.Solid, math.Hypot(s.in.ByLock, s.in.TouchSD), s.last != nil && s.last.foot == f)
+	err := s.beds.feels(f, how == log.Solid, math.Hypot(s.in.ByLock, s.in.TouchSD), s.last != nil && s.last.foot == f)
+	s.firm[f] = s.beds.load(f)
+	return err
 }
 
 // surveyed writes a survey down: "survey front way front-2.csv". The bed is then known anew.

@@ -1,13 +1,10 @@
 package turn
 
 import (
-	"errors"
 	"maps"
 	"math"
 	"math/rand/v2"
-	"runtime"
 	"slices"
-	"sync"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
@@ -68,21 +65,8 @@ func newBeds(t plan.Task) (*beds, error) {
 
 // each does something with every bed, side by side.
 func (b *beds) each(f func(i int, one *bed) error) error {
-	errs := make([]error, len(b.all))
-	var wg sync.WaitGroup
-	workers := min(runtime.GOMAXPROCS(0), len(b.all))
-	for w := range workers {
-		wg.Go(func() {
-			for i := w; i < len(b.all); i += workers {
-				errs[i] = f(i, b.all[i])
-			}
-		})
-	}
-	wg.Wait()
-	return errors.Join(errs...)
+	return plan.InParallel(len(b.all), func(i int) error { return f(i, b.all[i]) })
 }
-
-func lately(one *bed) float64 { return one.moved }
 
 // of is a move as a bed has it, whose lock nuts are its own.
 func (m move) of(one *bed) move {
@@ -170,6 +154,12 @@ func (b *beds) rate(p Place, foot int, step float64) (float64, error) {
 // light returns the share of the beds in which a foot carries less than so many mean foot loads.
 func (b *beds) light(foot int, least float64) float64 {
 	return b.share(func(_ int, one *bed) bool { return one.state.Feet()[foot].Load < least*b.meanLoad(one) })
+}
+
+// load is what a foot carries, mean foot loads, on the average of the beds.
+func (b *beds) load(foot int) float64 {
+	load, _ := b.mean(func(_ int, one *bed) (float64, error) { return one.state.Feet()[foot].Load / b.meanLoad(one), nil })
+	return load
 }
 
 // meanLoad is that of the feet of a bed, N.
@@ -386,6 +376,8 @@ func (one *bed) copy() *bed {
 	c.zero = maps.Clone(one.zero)
 	return &c
 }
+
+func lately(one *bed) float64 { return one.moved }
 
 // came returns by how much a move raised its foot, m: mean and standard deviation.
 func (b *beds) came(by func(one *bed) float64) (mean, sd float64) {

@@ -65,6 +65,7 @@ type Session struct {
 	lately    int             // the foot that was turned last; −1
 	stirred   bool            // a foot moved since a hand felt others
 	known     map[int]bool    // feet that a hand has felt since anything was moved
+	firm      map[int]float64 // mean foot loads, of each foot when it was felt last, or as it was found
 	surprised bool            // a reading that did not fit was taken as it is
 	byFeel    bool            // nothing more is to be gained but by steps that a hand follows at the feet
 	turnedAt  string          // when
@@ -77,8 +78,9 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1}
+	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1}
 	for f := range in.Standing.Feet {
+		s.firm[f] = b.load(f)
 		if n, ok := in.Nuts[f]; ok {
 			s.know(f, n)
 		}
@@ -353,19 +355,19 @@ func (s *Session) finish(now, known plan.Range) error {
 	switch wanted := s.in.Wanted; {
 	case wanted > 0 && now.High <= wanted:
 		c.Ending = Within
+	case !s.byFeel && known.Value < now.Value*(1-worthSurvey): // where loads are open a hand keeps them
+		s.byFeel = true
+		if s.areSolid(s.unfelt()) {
+			return nil
+		}
+		return s.plan()
 	case s.tried && len(s.left) > 0 && (known.Value < now.Value*(1-worthSurvey) || now.Value <= wanted):
-		if s.askSolid(s.unfelt()) { // a survey tells far more of a bed whose feet were felt
+		if s.areSolid(s.unfelt()) { // a survey tells far more of a bed whose feet were felt
 			return nil
 		}
 		c.Kind, c.Surveys, c.Now, c.Known = Resurvey, s.left, now.Value, known.Value
 		s.card = c
 		return nil
-	case !s.byFeel && known.Value < now.Value*(1-worthSurvey): // where loads are open a hand keeps them
-		s.byFeel = true
-		if s.askSolid(s.unfelt()) {
-			return nil
-		}
-		return s.plan()
 	case len(s.feet) == 0 && len(s.skipped) == 0:
 		c.Ending = NothingTo
 	}
