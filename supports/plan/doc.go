@@ -16,11 +16,12 @@
 // Made least is the median over the draws of z_d or, at rest, of the root mean square of
 // R_f − R_f°, R° being the loads of the same draw on level feet and evenly warm. The cost
 // of a plan adds to it, in metres of zone: 10 for each metre on the side that is not
-// allowed, 50 µm for each mean foot load that feet are expected to lack of L, and, where
-// any moves can keep L and the ratings in 95 % of draws, of all feet together, 200 µm
-// for the probability by which that is missed, beyond its chance in so few draws: a limit,
-// kept by programmes at any price. Beyond its rating, or what it carries now, no foot is
-// loaded more likely than not, whatever else that costs.
+// allowed, 50 µm for each mean foot load that feet lack of L on the average or are expected to
+// lack of L/2, and, where any moves can keep L/2 and the ratings in 95 % of draws, of all feet
+// together, 200 µm for the probability by which that is missed, beyond its chance in so few draws:
+// a limit, kept by programmes at any price. (The best that feet can do often has one at L itself: who
+// wants all of L in 95 % of draws stays away from it by as much as loads are unsure.) Beyond its
+// rating, or what it carries now, no foot is loaded more likely than not, whatever else that costs.
 //
 // # The programme
 //
@@ -30,7 +31,7 @@
 //
 //	min Z + prices   with   |h_i + Σ_f r_f ∂h_i/∂r_f − (a + b·x_i + c·y_i)| ≤ Z/2
 //	                        lowest_f ≤ r_f ≤ highest_f
-//	                        R_f + Σ_g r_g ∂R_f/∂r_g + lack_f ≥ L + k·σ_f
+//	                        R_f + Σ_g r_g ∂R_f/∂r_g + lack_f ≥ max(L, L/2 + k·σ_f)
 //
 // The last row is the chance constraint: σ_f is the standard deviation of the load over
 // the draws, and one k for all feet is tuned on them until max_f (R̄_f − R_f,d)/σ_f ≤ k
@@ -66,15 +67,14 @@
 //
 // Plans that cost no less than one of fewer feet are dropped. Recommended is the first that
 // surely (97.5 %) is within tolerance; where none is, the first over which the best gains no
-// more than one standard deviation of the gain, draw by draw and slip by slip, or, where feet
+// more than half a standard deviation of the gain, draw by draw and slip by slip, or, where feet
 // are moved at all, than a quarter of what it leaves: less may as well be none, and is not noticed. The gain is taken
 // between the same draws with the same slips, and has to pass both marks: so the number of
 // feet hangs little on which draws were drawn. The plan that moves nothing is one of them. A
 // plan that is less straight than one of fewer feet is dropped, for it buys load alone.
 //
 // At the bed every step is followed by a reading, so a gain is not lost when it was less than
-// hoped, and it is enough that half the least load is kept in 95 % of draws and all of it on
-// the average; a foot that is lighter already in a draw, and gets no lighter, misses nothing there.
+// hoped, and a foot that is lighter already in a draw, and gets no lighter, misses nothing there.
 // Next goes on as long as the mean of the gains is a twentieth of the zone. Where it is
 // not, Known bounds what a new survey could buy: each draw brought to its own best zone, as if
 // it were known to be the bed and no hand slipped. Loads that stay open after a survey would have

@@ -120,7 +120,7 @@ func (p *planner) extended(feet []int, fewer, plan rung) rung {
 	return plan
 }
 
-// promise finds whether the least load can be kept in 95 % of draws when all feet may
+// promise finds whether what is kept of the least load can be in 95 % of draws when all feet may
 // move, and by which margins.
 func (p *planner) promise(feet []int) {
 	p.promised = true
@@ -186,7 +186,7 @@ func (p *planner) cheapest(list []*found) []rung {
 }
 
 // finished turns a choice into moves that adjusters can make, with margins and contact
-// as the draws have them after it.
+// as the draws have them after it: margins of all feet are often too wide for these.
 func (p *planner) finished(f *found) rung {
 	l, err := p.carrying(f.feet)
 	must(err) // it was solved with it
@@ -200,7 +200,7 @@ func (p *planner) finished(f *found) rung {
 		best, ends = next, after
 		return true
 	}
-	for k := 0; k < tunings && p.promised && best.broken > 0 && ends != nil; k++ {
+	for k := 0; k < tunings && p.promised && (k == 0 || best.broken > 0) && ends != nil; k++ {
 		if p.tune(ends); !better(l) {
 			break
 		}

@@ -115,7 +115,7 @@ func (p *planner) worthwhile(plans []Plan) int {
 const LeastMove = 1e-6
 
 // recommended is the first plan that surely is within tolerance and keeps its loads, or
-// over which the best gains no more than the standard deviation of that gain, draw by
+// over which the best gains no more than half the standard deviation of that gain, draw by
 // draw, or, where feet are moved at all, than a person would notice: what is less than this
 // may as well be none. More feet that alone surely bring the bed within tolerance are noticed.
 func (p *planner) recommended(plans []Plan) int {
@@ -129,7 +129,7 @@ func (p *planner) recommended(plans []Plan) int {
 		if within(q) || within(best) {
 			return within(q) && rest <= telling || gain+rest <= telling
 		}
-		least := (beam.Quantile(gains, 0.84) - beam.Quantile(gains, 0.16)) / 2 // a standard deviation: the middle 68 %
+		least := (beam.Quantile(gains, 0.84) - beam.Quantile(gains, 0.16)) / 4 // half a standard deviation: the middle 68 % are two
 		if len(q.Moves) > 0 {
 			least = max(least, noticed*median(q.figures))
 		}

@@ -254,8 +254,8 @@ func stacksOf(task Task) (out []float64) {
 	return out
 }
 
-// In beds drawn anew every foot keeps the least load, all together, as often as is
-// asked: 95 %.
+// In beds drawn anew every foot keeps half the least load, all together, as often as is
+// promised, 95 %, and each has the least on the average.
 func TestLoadsHoldTogether(t *testing.T) {
 	held, all := 0, 0
 	for seed := range uint64(3) {
@@ -265,10 +265,7 @@ func TestLoadsHoldTogether(t *testing.T) {
 		task.Draws = about(task, 200, 4*um)
 		a := made(t, task)
 		p := a.Plans[a.Recommended]
-		if p.Held < 1-missed-0.03 {
-			t.Logf("bed %d: not to be held by any moves (%.2f)", seed, p.Held)
-			continue
-		}
+		sum := make([]float64, len(task.Standing.Feet))
 		for _, d := range fresh {
 			before := stood(t, task, d, nil).Feet()
 			raise := make([]float64, len(before))
@@ -283,9 +280,15 @@ func TestLoadsHoldTogether(t *testing.T) {
 			for _, f := range feet {
 				mean, least = mean+f.Load/float64(len(feet)), min(least, f.Load)
 			}
-			if all++; least >= task.Goal.LeastLoad*mean*(1-1e-6) {
+			for i, f := range feet {
+				sum[i] += f.Load / mean / float64(len(fresh))
+			}
+			if all++; least >= task.Goal.LeastLoad/2*mean*(1-1e-6) {
 				held++
 			}
+		}
+		if slices.Min(sum) < task.Goal.LeastLoad-unnoticed {
+			t.Errorf("bed %d: a foot carries %.3f on the average", seed, slices.Min(sum))
 		}
 	}
 	share := float64(held) / float64(all)

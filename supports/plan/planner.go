@@ -23,7 +23,7 @@ const (
 	doubtful = 0.02
 	// hanging is the share of draws from which it is raised until it touches, if it can be.
 	hanging = 0.2
-	// missed is the share of draws in which any foot may miss the least load: 95 % are held.
+	// missed is the share of draws in which any foot may miss what is promised of its load: 95 % hold it.
 	missed = 0.05
 	// even is that share where a hand feels the feet after each small step.
 	even = 0.5
