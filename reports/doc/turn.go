@@ -125,7 +125,7 @@ func (b Bench) beyond(c turn.Card, out *Shown) {
 		out.Words = append(out.Words, say("Feel ", list(c.Feel), ": ", pick(len(c.Feel) == 1, "it", "they"), " must stay solid."))
 	}
 	if len(c.Came) > 0 {
-		came := joined(each(c.Came, func(n turn.News) Text { return say(n.Foot, " came ", amount(n.Raised)) }))
+		came := joined(each(c.Came, func(n turn.News) Text { return say(n.Foot, " came ", amount(n.Raised), " ", give(Height, 2*n.SD)) }))
 		out.Words = append(out.Words, say("Since the survey ", came, "."))
 	}
 }

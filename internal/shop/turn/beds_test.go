@@ -301,7 +301,7 @@ func TestNutsOfTheLog(t *testing.T) {
 		return act(log.Act{What: log.Read, Survey: "front way", At: 0.8, Value: v})
 	}
 	lock, turn := act(log.Act{What: log.Lock, Foot: "F2"}), act(log.Act{What: log.Turn, Foot: "F3"})
-	s.in.Earlier = []log.Entry{read(1e-5), lock, read(1e-5 + shift*rate), turn, read(0), lock, turn, read(1e-4)}
+	s.in.Earlier = []log.Entry{read(1e-5), act(log.Act{What: log.Feel, Foot: "F3", Feel: log.Solid}), lock, read(1e-5 + shift*rate), turn, read(0), lock, turn, read(1e-4)}
 	if err := s.replay(); err != nil || math.Abs(s.nuts[2].Raises-shift) > 1e-9 || len(s.nuts) != 1 {
 		t.Errorf("%v, want %g of F2: %v", s.nuts, shift, err)
 	}

@@ -2,6 +2,7 @@ package turn
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -191,5 +192,55 @@ func TestTooManyTurns(t *testing.T) {
 	s.done++
 	if err := s.next(); err != nil || s.Card().Kind != Resurvey || s.Card().Known != 0 || !(s.Card().Now > 0) {
 		t.Errorf("%+v: %v", s.Card(), err)
+	}
+}
+
+// A foot that lost much since it was felt is felt again, though no bed has it hang.
+func TestLostLoadIsFelt(t *testing.T) {
+	in := lowPair(t, 100*um)
+	for i := range in.Draws { // all on level feet: all carry
+		in.Draws[i].Heights = make([]float64, len(in.Standing.Feet))
+	}
+	s, err := Begin(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range []struct {
+		lost float64
+		asks bool
+	}{{0.3, false}, {0.5, true}} {
+		s.stirred = true
+		s.firm[3] = s.beds.load(3) + w.lost
+		if got := s.doubtful(); got != w.asks || got && fmt.Sprint(s.Card().Feel) != "[B2]" {
+			t.Errorf("lost %.1f: asked %v of %v", w.lost, got, s.Card().Feel)
+		}
+	}
+}
+
+// A foot that moved and is felt to carry where no bed has it so moved by that; one that did not move
+// stood elsewhere all the while.
+func TestFeltIsHowFarItMoved(t *testing.T) {
+	for _, moved := range []bool{true, false} {
+		k := lowPair(t, 100*um).Task // its third foot hangs in all beds
+		b, err := newBeds(k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		was := make([]float64, len(b.all))
+		for i, one := range b.all {
+			was[i] = one.draw.Heights[2]
+		}
+		if err := b.feels(2, true, 2*um, moved); err != nil {
+			t.Fatal(err)
+		}
+		for i, one := range b.all {
+			up, want := one.draw.Heights[2]-was[i], 0.0
+			if moved {
+				want = up
+			}
+			if up <= 0 || math.Abs(one.went[2]-want) > 1e-12 || math.Abs(one.moved-want) > 1e-12 {
+				t.Errorf("moved %v, bed %d: %.1f µm higher, went %.1f, by the last move %.1f", moved, i, up/um, one.went[2]/um, one.moved/um)
+			}
+		}
 	}
 }

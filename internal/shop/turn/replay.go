@@ -9,8 +9,9 @@ import (
 
 // replay takes in what was done since the survey, and of what was done before what nuts did.
 func (s *Session) replay() error {
-	for i := 0; i+2 < len(s.in.Earlier); i++ {
-		if err := s.nutsOf(s.in.Earlier[i : i+3]); err != nil {
+	earlier := slices.DeleteFunc(slices.Clone(s.in.Earlier), func(e log.Entry) bool { return e.What == log.Feel || e.What == log.Note })
+	for i := 0; i+2 < len(earlier); i++ {
+		if err := s.nutsOf(earlier[i : i+3]); err != nil {
 			return err
 		}
 	}
