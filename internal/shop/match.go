@@ -39,8 +39,9 @@ func (s *Shop) match(standing string) (match.Result, error) {
 	return m, nil
 }
 
-// mainWork is what part of the work on matches the standing has that the machine works in: the
-// others share the rest, so that a command about all of them ends in time.
+// mainWork is what part of the work on matches the standing has that the machine works in (assumed:
+// most of it, for it is asked about first): the others share the rest, so that a command about all
+// of them ends in time.
 const mainWork = 0.7
 
 func (s *Shop) workOf(standing string) float64 {
