@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 )
 
 const (
@@ -23,12 +24,20 @@ type grid struct {
 	bend, shear []float64 // h/EI, h/κGA of each cell
 	bow         []float64 // κ₀h of each cell for one kelvin, rad/K
 
-	// Sums over the cells left of each node of sᵏ·bend and sᵏ·shear, s the cell's middle: the compliance
-	// between any two nodes follows from them and the twister, and what a straight line load does.
-	bends   [5][]float64
-	shears  [3][]float64
+	// Sums over the cells left of each node of sᵏ·bend and of shear, s the cell's middle: the compliance
+	// between any two nodes follows from them and the twister; and further ones, made where first
+	// a straight line load is asked about.
+	bends   [3][]float64
+	sheared []float64
+	further func() further
 	twister *twister
 	still   []float64 // zero at every node
+}
+
+// further are such sums of sᵏ·bend and of sᵏ·shear.
+type further struct {
+	bends  [5][]float64
+	shears [3][]float64
 }
 
 // newGrid returns the bed in about `cells` cells with a node at every x of at.
@@ -39,28 +48,35 @@ func newGrid(b Bed, cells int, at []float64) *grid {
 	for _, f := range []*[]float64{&g.bend, &g.shear, &g.bow} {
 		*f = make([]float64, n)
 	}
-	for k := range g.bends {
-		g.bends[k] = make([]float64, n+1)
-	}
-	for k := range g.shears {
-		g.shears[k] = make([]float64, n+1)
-	}
-	g.each(b, func(i int, h, mid float64, s *Section) {
+	g.each(b, func(i int, h, _ float64, s *Section) {
 		g.bend[i] = h / (b.Material.Modulus * s.Inertia)
 		g.shear[i] = h / (b.Material.ShearModulus * s.ShearArea)
 		g.bow[i] = -b.Material.Expansion * h / s.Depth
-		bend, shear := g.bend[i], g.shear[i]
-		for k := range g.bends {
-			g.bends[k][i+1] = g.bends[k][i] + bend
-			bend *= mid
-		}
-		for k := range g.shears {
-			g.shears[k][i+1] = g.shears[k][i] + shear
-			shear *= mid
-		}
+	})
+	for k := range g.bends {
+		g.bends[k] = g.running(g.bend, k)
+	}
+	g.sheared = g.running(g.shear, 0)
+	g.further = sync.OnceValue(func() further {
+		b, s := g.bends, g.sheared
+		return further{[5][]float64{b[0], b[1], b[2], g.running(g.bend, 3), g.running(g.bend, 4)},
+			[3][]float64{s, g.running(g.shear, 1), g.running(g.shear, 2)}}
 	})
 	g.twister = newTwister(g, b)
 	return g
+}
+
+// running returns the sums over the cells left of each node of sᵏ·v.
+func (g *grid) running(v []float64, k int) []float64 {
+	sum := make([]float64, len(g.x))
+	for i, one := range v {
+		mid := (g.x[i+1] + g.x[i]) / 2
+		for range k {
+			one *= mid
+		}
+		sum[i+1] = sum[i] + one
+	}
+	return sum
 }
 
 // each walks the cells from left to right with their length, middle and section.
@@ -166,7 +182,7 @@ func (g *grid) kinked(p place, y float64, q place, v float64) (bent, twisted flo
 	if q.x < p.x {
 		p = q
 	}
-	return g.shears[0][p.cell] + p.t*g.shear[p.cell], g.twister.plainly(p, y, v)
+	return g.sheared[p.cell] + p.t*g.shear[p.cell], g.twister.plainly(p, y, v)
 }
 
 // at returns a node as a place.

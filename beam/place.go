@@ -57,7 +57,7 @@ func (g *grid) between(p pose, y float64, q pose, v float64) (bent, twisted floa
 	if o.cell == i {
 		arm = half * o.t
 	}
-	bent = c.x*o.x*g.bends[0][i] - (c.x+o.x)*g.bends[1][i] + g.bends[2][i] + g.shears[0][i] + c.t*(half*arm*g.bend[i]+g.shear[i])
+	bent = c.x*o.x*g.bends[0][i] - (c.x+o.x)*g.bends[1][i] + g.bends[2][i] + g.sheared[i] + c.t*(half*arm*g.bend[i]+g.shear[i])
 	kink, twistKink := g.blunt(p, y, q, v)
 	return bent - kink, g.twister.between(p, y, q, v) - twistKink
 }

@@ -38,7 +38,8 @@ func (u *grid) sink(p pose, l pressed) (down float64) {
 	if l.from.x < p.x {
 		a = l.from.place
 	}
-	down = a.left(u.bends[:], [2]float64{l.first, -l.force}, p.x) + l.force*a.read(u.shears[0]) + u.chord(p, l)
+	sums := u.further()
+	down = a.left(sums.bends[:], [2]float64{l.first, -l.force}, p.x) + l.force*a.read(sums.shears[0]) + u.chord(p, l)
 	if p.x <= l.from.x {
 		return down
 	}
@@ -47,10 +48,10 @@ func (u *grid) sink(p pose, l pressed) (down float64) {
 		b = l.to.place
 	}
 	for k, v := range l.v {
-		down += v * (b.read(u.shears[k]) - a.read(u.shears[k]))
+		down += v * (b.read(sums.shears[k]) - a.read(sums.shears[k]))
 	}
 	for k, m := range l.m {
-		down += m * (p.x*(b.read(u.bends[k])-a.read(u.bends[k])) - b.read(u.bends[k+1]) + a.read(u.bends[k+1]))
+		down += m * (p.x*(b.read(sums.bends[k])-a.read(sums.bends[k])) - b.read(sums.bends[k+1]) + a.read(sums.bends[k+1]))
 	}
 	return down
 }
