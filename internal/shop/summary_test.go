@@ -97,3 +97,18 @@ func TestEachKeepsItsOrder(t *testing.T) {
 		}
 	}
 }
+
+// At every station a band is what a figure's range is.
+func TestBandIsTheRange(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 1))
+	rows := make([][]float64, 90)
+	for i := range rows {
+		rows[i] = []float64{r.NormFloat64(), r.ExpFloat64(), float64(i)}
+	}
+	mid, low, high := band(rows, itself)
+	for k := range mid {
+		if want := over(rows, func(row []float64) float64 { return row[k] }); want != (plan.Range{Value: mid[k], Low: low[k], High: high[k]}) {
+			t.Errorf("station %d: %g to %g about %g, as one figure %+v", k, low[k], high[k], mid[k], want)
+		}
+	}
+}
