@@ -160,7 +160,7 @@ func (h *hand) watchLoads(t testing.TB, v *visits, begin []float64) {
 func (h *hand) answer(t testing.TB, c turn.Card) string {
 	foot := slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == c.Foot })
 	switch c.Kind {
-	case turn.Touch, turn.Trial, turn.Step, turn.Back:
+	case turn.Touch, turn.Trial, turn.Step, turn.Back, turn.Slacken:
 		if c.Survey != "" && math.Abs(h.shows(t, c)+h.noise*h.rng.NormFloat64()-c.Before) > 6*h.noise {
 			return "strike out" // it does not read now what was typed before
 		}

@@ -135,6 +135,7 @@ func (b Bench) after(c turn.Card, out *Shown) {
 	switch c.Kind {
 	case turn.Slacken:
 		out.Head = say("First see what the lock nut of ", c.Foot, " does: slacken it, turn nothing. What does ", b.stands(c), " read now?")
+		out.Words = append(out.Words, say("Before that it reads ", b.reading(c, c.Before), "; if not, strike out."))
 	case turn.Nut:
 		out.Head, out.Prompt = say("Tighten the lock nut of ", c.Foot, ", and say lock."), "lock or skip"
 	case turn.Locked:

@@ -78,7 +78,8 @@ func (s *Session) explain(text string, when log.Moment) error {
 	return errors.New("say yes if it reads so, no to read again, knocked, or the foot that was turned")
 }
 
-// widen lets the last move have missed by as much as the reading says.
+// widen lets the last move have missed by as much as the reading says. A nut does not: then the
+// reading before was wrong, and this one is of a new zero.
 func (s *Session) widen(p Place) error {
 	const least = 20e-6 // m
 	rate, err := s.beds.rate(p, s.last.foot, plan.LeastMove)
@@ -87,7 +88,7 @@ func (s *Session) widen(p Place) error {
 	}
 	f := s.beds.foretell(p, s.fed.value, s.read[p])
 	if s.surprised = true; s.last.nut || s.last.slack {
-		s.last.sd = max(2*s.last.sd, s.in.ByLock)
+		s.last = nil
 		return nil
 	}
 	s.last.sd = max(s.last.sd, 2*math.Abs(s.last.raise), least)

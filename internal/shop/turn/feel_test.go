@@ -244,3 +244,24 @@ func TestFeltIsHowFarItMoved(t *testing.T) {
 		}
 	}
 }
+
+// A nut that seems to have done what no nut does was read against a reading that was wrong: nothing
+// is learnt of it, nor of the bed, and the instrument goes on from there.
+func TestNutAgainstAMisreading(t *testing.T) {
+	in := lowPair(t, 100*um)
+	in.Locks, in.ByLock = true, 5*um
+	s, err := Begin(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Place{0, 0.5}
+	at(t, s, Card{Kind: Slacken, Foot: "F1", Survey: "front way"}, 0, p)
+	for _, text := range []string{"60", "yes"} {
+		if err := s.Take(text, log.Moment{Day: "2026-03-05"}); err != nil {
+			t.Fatalf("%q: %v", text, err)
+		}
+	}
+	if _, sd := s.beds.came(lately); sd > 2*in.ByLock || !s.unseen(0) || math.Abs(s.read[p]-60*um) > 1e-12 {
+		t.Errorf("came ± %.1f µm, its nut %v, read %v", sd/um, s.nuts, s.read)
+	}
+}
