@@ -137,8 +137,7 @@ func (p *planner) lack(s state, f int) float64 {
 // kept is the share of the mean load that is promised of every foot: half the least, all of which it
 // has on the average. Where all of it is promised, what is not known of loads and what slips do to
 // them keep beds from being straight that can be: of sixty (closed-loop trial by angle, with feel) 67,
-// 85 and 92 % reached their best, with half of it 78, 97 and 100; moves by which 80, 99 and 100 % do
-// can be found.
+// 85 and 92 % reached their best, with half of it 81, 95 and 100.
 func (p *planner) kept() float64 { return p.Goal.LeastLoad / 2 }
 
 // inDoubt: the foot hangs by a gap that nothing tells and that touching does not do

@@ -3,6 +3,8 @@ package plan
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // rung is what moving a number of feet does, as far as the choosing draws tell.
@@ -15,6 +17,7 @@ type rung struct {
 const (
 	unnoticed = 0.02 // mean foot loads, that a limit may lack unnoticed: a fifth of the usual least load
 	tunings   = 3    // of the margins at most
+	narrower  = 0.7  // times as wide margins are tried next
 	closer    = 3    // times that a programme is taken up again about its own answer
 	upwards   = 1.1  // times as dear a plan that only raises may be: wedges do not follow down
 	farther   = 1.5  // times as far it may go: a long turn slips more than a wedge that is lowered
@@ -203,6 +206,11 @@ func (p *planner) finished(f *found) rung {
 	for k := 0; k < tunings && p.promised && (k == 0 || best.broken > 0) && ends != nil; k++ {
 		if p.tune(ends); !better(l) {
 			break
+		}
+	}
+	if p.promised && !p.next && ends != nil { // margins that all feet keep at once are wider than it takes
+		for floats.Scale(narrower, p.margin); better(l); {
+			floats.Scale(narrower, p.margin)
 		}
 	}
 	for k := 0; k < closer && p.departs(f, ends) && p.work >= 0 && (k == 0 || !p.many()); k++ {
