@@ -29,7 +29,8 @@ func pairsAt(k float64, at ...float64) (feet []beam.Foot) {
 
 // A weightless bar held at its ends and middle is bent by e = h₂ − (h₁+h₃)/2
 // alone, and e is normal with variance 3/2 of a height's: the share within
-// tolerance is erf(tolerance/(c·sd·√3)), c the zone for e = 1.
+// tolerance is erf(tolerance/(c·sd·√3)), c the zone for e = 1; where the middle foot stands
+// higher by h of itself, the mean of erf((tolerance/c ± h)/(sd·√3)).
 func TestShareOfFloorsInClosedForm(t *testing.T) {
 	b := bar()
 	b.Weight = 1e-12
@@ -43,9 +44,10 @@ func TestShareOfFloorsInClosedForm(t *testing.T) {
 	r := lc.standOn(feet)
 	r.stand(r.feet, []float64{0, 1, 0}, nil)
 	c := r.worst(math.Inf(1))
-	for _, tolerance := range []float64{3e-5, 1e-4, 2e-4} {
-		trial.Tolerance = tolerance
-		got, want := mustOdds(t, trial, feet), math.Erf(tolerance/(c*1e-4*math.Sqrt(3)))
+	for k, tolerance := range []float64{3e-5, 1e-4, 2e-4} {
+		trial.Tolerance, feet[1].Height = tolerance, 8e-5*float64(k)
+		share := func(h float64) float64 { return math.Erf((tolerance/c+h)/(1e-4*math.Sqrt(3))) / 2 }
+		got, want := mustOdds(t, trial, feet), share(feet[1].Height)+share(-feet[1].Height)
 		if sigma := math.Sqrt(want * (1 - want) / 20_000); math.Abs(got.Met-want) > 4*sigma {
 			t.Errorf("tolerance %g: %.4f of the floors, want %.4f ± %.4f", tolerance, got.Met, want, sigma)
 		}
