@@ -32,11 +32,7 @@ func (s *Shop) levelling(st job.Standing) *reports.Levelling {
 	}
 	others := those(st.Feet, func(f beam.Foot) bool { return !own[f.Name] })
 	out.Others = each(others, func(f beam.Foot) string { return f.Name })
-	for i, a := range st.Adjusters {
-		if t := a.Left; t != nil && t.Up+t.Down < l.Drop[i] {
-			out.Short = append(out.Short, st.Feet[i].Name)
-		}
-	}
+	out.Short = s.shortThreads(st, l.Drop)
 	for _, turn := range l.Turns {
 		one := reports.LevelTurn{Lightest: slices.Min(turn.Loads)}
 		for i, raise := range turn.Raise {
@@ -47,6 +43,16 @@ func (s *Shop) levelling(st job.Standing) *reports.Levelling {
 		out.Turns = append(out.Turns, one)
 	}
 	return out
+}
+
+// shortThreads returns the feet whose thread is less than what they are raised by, m.
+func (s *Shop) shortThreads(st job.Standing, raised []float64) (feet []string) {
+	for i, a := range s.adjusters(st) {
+		if t := a.Left; t != nil && t.Up+t.Down < raised[i] {
+			feet = append(feet, st.Feet[i].Name)
+		}
+	}
+	return feet
 }
 
 // telling is the least raise that a person is asked for, m.
