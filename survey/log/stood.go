@@ -75,7 +75,8 @@ func (s *stay) meanwhile(b Bed, a Act, here bool, in string) {
 	}
 }
 
-// raised returns the feet of a standing that the bed stood without.
+// raised returns the feet of a standing that the bed stood without: where it stood on feet of
+// the same names it stayed on them, whether that standing is written as like this one or not.
 func (b Bed) raised(standing string, s *stay, when Moment) (list []Act) {
 	p, _ := b.place(standing)
 	for _, f := range p.Feet {
@@ -83,7 +84,7 @@ func (b Bed) raised(standing string, s *stay, when Moment) (list []Act) {
 		without := slices.ContainsFunc(s.away, func(other string) bool {
 			o, _ := b.place(other)
 			_, has := o.foot(f.Name)
-			return !has || b.key(other, f.Name) != b.key(standing, f.Name)
+			return !has
 		})
 		if without && !slices.Contains(s.touched, b.key(standing, f.Name)) {
 			list = append(list, Act{When: when, What: StoodAgain, Standing: home, Foot: foot.Name})

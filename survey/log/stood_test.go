@@ -14,6 +14,7 @@ func TestStoodAgain(t *testing.T) {
 		{Name: "floor", Feet: []Foot{{Name: "F1"}, {Name: "B1"}, {Name: "F2"}, {Name: "B2"}}},
 		{Name: "three", Like: "floor", Feet: []Foot{{Name: "F1"}, {Name: "B1"}, {Name: "block"}}},
 		{Name: "grinder"},
+		{Name: "with the table", Feet: []Foot{{Name: "F1"}, {Name: "B1"}, {Name: "F2"}, {Name: "B2"}}},
 	}, Ways: []Way{{Name: "front"}, {Name: "back"}}}
 	at := func(standing, way, day string) Act {
 		name := standing + way
@@ -38,6 +39,7 @@ func TestStoodAgain(t *testing.T) {
 		"one day, way again":  {[]Act{at("floor", "front", mon), at("floor", "back", mon), at("three", "front", mon), at("floor", "front", mon)}, "3 F2 B2"},
 		"order of the ways":   {[]Act{at("floor", "front", ""), at("three", "front", ""), at("floor", "back", ""), at("three", "back", "")}, ""},
 		"aside":               {[]Act{at("floor", "table", ""), at("three", "front", ""), at("floor", "table", "")}, ""},
+		"the same feet":       {[]Act{at("floor", "front", mon), at("with the table", "front", tue), at("floor", "front", wed)}, ""},
 		"never left":          {[]Act{at("floor", "front", mon), at("floor", "front", tue)}, ""},
 		"never there before":  {[]Act{at("three", "front", mon), at("floor", "front", tue)}, ""},
 		"its turn is written": {[]Act{at("floor", "front", mon), at("three", "front", tue), turn("F2", 40e-6, tue), at("floor", "front", wed)}, "3 B2"},
