@@ -71,17 +71,11 @@ func (v *Solver) Riding(c Case) Riding {
 	return Riding{solver: v, base: v.bare(c)(c.Draw), draw: c.Draw, coupled: new(contact.Problem)}
 }
 
-// Lay puts a rider on the bed with its left end at a place (m), beginning from the contact
-// at a neighbouring place (nil: all). It is a *TipError when the rider or
-// the bed would tip.
-func (r Riding) Lay(t Rider, at float64, near *Lying) (Lying, error) {
-	all, errs := r.LayEach([]Rider{t}, at, near)
-	return all[0], errs[0]
-}
-
-// LayEach lays riders that are alike but for the ways under them at one place, which is made ready
-// once; each but the first begins from the contact of the one before.
-func (r Riding) LayEach(riders []Rider, at float64, near *Lying) ([]Lying, []error) {
+// Lay puts riders that are alike but for the ways under them on the bed, one after another, with
+// their left end at a place (m) that is made ready once: the first beginning from the contact at a
+// neighbouring place (nil: all), each other from that of the one before. An error is a *TipError
+// where the rider or the bed would tip.
+func (r Riding) Lay(riders []Rider, at float64, near *Lying) ([]Lying, []error) {
 	out, errs := make([]Lying, len(riders)), make([]error, len(riders))
 	b, n := r.berth(riders[0], at), len(r.solver.points)
 	if len(b.cells) == 0 {

@@ -25,7 +25,8 @@ func within(t *testing.T, what string, got, want, part float64) {
 
 func lay(t *testing.T, r Riding, rider Rider, at float64) Lying {
 	t.Helper()
-	l, err := r.Lay(rider, at, nil)
+	all, errs := r.Lay([]Rider{rider}, at, nil)
+	l, err := all[0], errs[0]
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -124,7 +124,7 @@ func (b Bed) layEach(metals [][]Face, near *Step, at float64) ([]Step, []error) 
 	for k, faces := range metals {
 		riders[k] = b.Master.rider(faces)
 	}
-	all, errs := b.Riding.LayEach(riders, at, guess)
+	all, errs := b.Riding.Lay(riders, at, guess)
 	for k, l := range all {
 		if errs[k] == nil {
 			b.Faces = metals[k]
