@@ -39,10 +39,11 @@ survey.file: has the readings of "front way", to the last digit; name the file o
 		{inch, inchRun, "run 1\n" + strings.Repeat("12\n13\n14\n15\n15\n14\n13\n", 3) + "-12.5\n12\n13\n14\n15\n", `survey.reading: station 22 is -12.5, and would lie among the others as +12.5; it is taken as written; check its sign`},
 		{inch, inchRun, "run 1\n" + strings.Repeat("101\n99\n", 13), `survey.instrument: its readings of a level say that the bed stands * mm/m out of level, which is unusual; they are taken as written; check whether they are an autocollimator's`},
 		{good, "[[survey]]\nname = \"twist\"", strings.NewReplacer(`"150 mm"`, `"6 in"`, `"100 mm"`, "\"75 mm\"\ndate = 2026-03-02", "front.csv", "other.csv").Replace(again) + "[[survey]]\nname = \"twist\"", `survey.base: was taken on a base of 152.4 mm, and "front way" on 150 mm; check whether it is the same carriage`},
-		{good, "pass = 2", "pass = 20", `survey.pass: passes were made since the survey before it that nothing was read after; it is taken as written; check the number`},
+		{good, "pass = 2", "pass = 20", `survey.pass: is 19 passes after the survey before it, with nothing read between; it is taken as written; check the number`},
 		{good, `date = "2026-03-04 07:00"`, `date = "2027-03-05 07:00"`, `survey.date: 2027-03-05 is far from every other day of job and log; it is taken as written; check its year and month`},
 		{strings.Replace(good, "[adjust]", "[adjust]\nstanding = \"shop floor\"", 1), "[[move]]", later("ground", "on the grinding table", "06") + later("again", "shop floor", "07") + "[[move]]",
 			`survey.pass: comes after the bed stood on "on the grinding table", where its ways were made straight: no metal is taken as cut there; give a higher pass if some was`},
+		{good, "date = \"2026-03-03\"\nstanding", "date = \"2025-03-03\"\nstanding", `move.date: 2025-03-03 is far from every other day of job and log; it is taken as written; check its year and month`},
 		// masters and tables
 		{strings.Replace(good, `"-300 mm"`, `"-100 mm"`, 1), `length = "2400 mm"`, `length = "240 mm"`, `table.length: "240 mm" is less than the ways lie apart, 500 mm; it is taken as written; check its number and unit`},
 		{good, "[table]", "[[master]]\nname = \"edge\"\nlength = \"2 m\"\ndepth = \"22 mm\"\n[table]", `master.depth: "22 mm" is unusual for a master of 2000 mm; it is taken as written; check its number and unit`},

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -34,6 +35,9 @@ func (b *builder) timeSlips() {
 	slices.Sort(passes)
 	lone, asked := loneDay(days), map[string]bool{}
 	for _, e := range history {
+		if e.Line+e.Row == 0 { // nobody wrote it: it follows from others
+			continue
+		}
 		if day := e.When.Day; day != "" && day == lone && !asked["day"] {
 			asked["day"] = true
 			b.askOf(e, "date", day+" is far from every other day of job and log; it is taken as written", "check its year and month")
@@ -43,7 +47,7 @@ func (b *builder) timeSlips() {
 		}
 		if i, _ := slices.BinarySearch(passes, *e.Pass); i > 0 && *e.Pass-passes[i-1] > farPass {
 			asked["pass"] = true
-			b.askOf(e, "pass", "passes were made since the survey before it that nothing was read after; it is taken as written", "check the number")
+			b.askOf(e, "pass", fmt.Sprintf("is %d passes after the survey before it, with nothing read between; it is taken as written", *e.Pass-passes[i-1]), "check the number")
 		}
 	}
 }
@@ -73,10 +77,14 @@ func (b *builder) cutSlips() {
 
 // askOf asks about an act where it is written, in the job file or in the log.
 func (b *builder) askOf(e log.Entry, key, message, hint string) {
-	if e.Line > 0 {
+	table := map[log.What]string{log.Survey: "survey.", log.Turn: "move."}[e.What]
+	switch {
+	case e.Line > 0:
 		b.ask(b.job.LogFile, e.Line, key, message, hint)
-	} else {
-		b.ask(b.file, e.Row, "survey."+key, message, hint)
+	case table == "":
+		b.ask(b.file, e.Row, "felt."+key, message, hint)
+	default:
+		b.ask(b.file, e.Row, table+key, message, hint)
 	}
 }
 
