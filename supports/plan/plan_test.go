@@ -391,6 +391,20 @@ func TestStepsKeepLoads(t *testing.T) {
 	}
 }
 
+// Where no foot can be moved there is nothing to do next, whatever the aim.
+func TestNothingToMove(t *testing.T) {
+	for _, aim := range []supports.Aim{supports.Straight, supports.AtRest} {
+		task := someBed(t, 2, 3, true)
+		task.Goal.Aim = aim
+		for f := range task.Feet {
+			task.Feet[f].Kind = supports.Fixed
+		}
+		if a, err := Next(task, nil, nil); err != nil || a.Recommended != 0 {
+			t.Errorf("%s: %+v, %v", aim, a, err)
+		}
+	}
+}
+
 // At rest every foot carries what it does on level feet.
 func TestAtRest(t *testing.T) {
 	task := someBed(t, 2, 4, true)

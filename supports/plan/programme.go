@@ -96,7 +96,10 @@ func (p *planner) tied() bool { return p.Tied && len(p.Ways) > 1 }
 // solve returns the best raises of a choice, m of every foot, and what they are worth
 // in metres of zone.
 func (p *planner) solve(l *linear, c choice) (raise []float64, value float64, err error) {
-	if p.Goal.Aim == supports.AtRest {
+	switch {
+	case p.Goal.Aim == supports.AtRest && len(c.feet) == 0:
+		return make([]float64, p.feet), 0, nil
+	case p.Goal.Aim == supports.AtRest:
 		return p.settleLoads(l, c)
 	}
 	w := p.layout(c)
