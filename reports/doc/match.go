@@ -181,7 +181,7 @@ func nextWords(list []reports.Advice) Text {
 	now := q(Percent, a.Before/2)
 	if a.OfFeet {
 		known := say("How much of it is metal is known to ±\u00a0", now, " of what was measured: enough to go on.")
-		if a.Heights[1] > 0.9*a.Heights[0] {
+		if a.Heights[1] >= 0.9*a.Heights[0] {
 			return known
 		}
 		return say(known, " Who wants the feet closer: ", effortWords(a), "; how high a foot stands is then known to ±\u00a0", q(Height, a.Heights[1]/2), ", now to ±\u00a0", q(Height, a.Heights[0]/2), ".")

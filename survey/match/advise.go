@@ -86,10 +86,14 @@ func (m *model) advise(p *point, out *Result) {
 // worth is by how much an experiment narrows the metal's share, or heights once that is told, for each
 // minute of a person, where it narrows it at all by more than a tenth.
 func (a Advice) worth() float64 {
-	gain := 1 - a.After/a.Before
+	before, after := a.Before, a.After
 	if a.OfFeet {
-		gain = 1 - a.Heights[1]/a.Heights[0]
+		before, after = a.Heights[0], a.Heights[1]
 	}
+	if before == 0 { // three feet are always in a plane
+		return 0
+	}
+	gain := 1 - after/before
 	if gain < 0.1 {
 		return gain * 1e-6
 	}

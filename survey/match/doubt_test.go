@@ -171,3 +171,10 @@ func TestAdvice(t *testing.T) {
 		}
 	}
 }
+
+// Of a bed on three feet no experiment tells heights, for they are none.
+func TestThreeFeetHaveNoHeights(t *testing.T) {
+	if w := (Advice{OfFeet: true, Minutes: 20, People: 1}).worth(); w != 0 {
+		t.Errorf("worth %g", w)
+	}
+}
