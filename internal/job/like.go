@@ -24,7 +24,7 @@ type likeBlock struct {
 	Adjust    string `toml:"adjust"`
 }
 
-// blockGive is how stiff a block or rocking bar on its plate is taken.
+// blockGive is how stiff a block or rocking bar on its plate is taken, there and by the match.
 const blockGive = "2 kN/µm"
 
 // OnThree returns the lines of a job file for a standing on three: as another, on those of its

@@ -77,15 +77,18 @@ func (b *builder) cutSlips() {
 
 // askOf asks about an act where it is written, in the job file or in the log.
 func (b *builder) askOf(e log.Entry, key, message, hint string) {
-	table := map[log.What]string{log.Survey: "survey.", log.Turn: "move."}[e.What]
-	switch {
-	case e.Line > 0:
+	if e.Line > 0 {
 		b.ask(b.job.LogFile, e.Line, key, message, hint)
-	case table == "":
-		b.ask(b.file, e.Row, "felt."+key, message, hint)
-	default:
-		b.ask(b.file, e.Row, table+key, message, hint)
+		return
 	}
+	table := "felt."
+	switch e.What {
+	case log.Survey:
+		table = "survey."
+	case log.Turn:
+		table = "move."
+	}
+	b.ask(b.file, e.Row, table+key, message, hint)
 }
 
 // loneDay returns the first or last of some days where it alone is far from all others,
