@@ -64,7 +64,7 @@ func TestRectangle(t *testing.T) {
 			c := mustOf(t, p)
 			near(t, "β", c.Torsion/ratio, beta, 2e-3)
 			near(t, "series", c.Torsion, rectangle(ratio, 1), 1.5e-3)
-			near(t, "shear area", c.ShearArea, 5./6*ratio, 1e-3)
+			near(t, "shear area", c.ShearArea, 5./6*ratio, 4e-4) // of the finer mesh alone 9e-4
 			near(t, "inertia", c.Inertia, p[0].Width*math.Pow(p[0].Height, 3)/12, 1e-9)
 			near(t, "centroid", c.Offset, 0.3, 1e-9)
 			near(t, "shear centre", c.ShearCentre, 0.3, 1e-6)

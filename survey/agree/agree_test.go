@@ -6,6 +6,8 @@ import (
 	"slices"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+
 	"footwork/beam"
 	"footwork/survey"
 )
@@ -135,6 +137,47 @@ func TestNoFalseAlarms(t *testing.T) {
 	}
 	if doubted > 2 {
 		t.Errorf("%d of 200", doubted)
+	}
+}
+
+// Of two degrees of freedom chi-square passes −2 ln p with probability p, and F of two and ν passes
+// ν(p^(−2/ν) − 1)/2: one in ten thousand of surveys that are right is called contradictory.
+func TestHowOftenSurveysAreDoubted(t *testing.T) {
+	known, guessed := -2*math.Log(1e-4), 6*(math.Pow(1e-4, -2./6)-1) // of six
+	for _, m := range []misfit{{squares: known, free: 2, behind: math.Inf(1)}, {squares: guessed, free: 2, behind: 6}} {
+		less, more := m, m
+		less.squares, more.squares = 0.999*m.squares, 1.001*m.squares
+		if !less.holds() || more.holds() {
+			t.Errorf("%+v: %v a thousandth below, %v above", m, less.holds(), more.holds())
+		}
+	}
+}
+
+// A way that nothing contradicts is in no remedy: of two surveys of the front way, one by the
+// beam's angle, and one of the back way, whose twist nobody read.
+func TestWhatNothingContradictsIsLeftAlone(t *testing.T) {
+	list := newTruth(3).surveys()
+	list = []survey.Survey{list[3], list[0], list[1]}
+	slips[Doubled](list, 1)
+	found := Check(ways, records(t, list))
+	want := []Remedy{{Slip: Division, Survey: "front by level", Times: 2}, {Slip: Doubled, Survey: "front"}}
+	if len(found) != 1 || !slices.Equal(found[0].Remedy, want) {
+		t.Errorf("%+v", found)
+	}
+}
+
+// Two surveys are compared from two stations more than terms are taken out: two of a line, one of a level's zero.
+func TestStationsThatAreCompared(t *testing.T) {
+	for instrument, fewest := range map[survey.Instrument]int{survey.Heights: 4, survey.CrossLevel: 3} {
+		for n := fewest - 1; n <= fewest; n++ {
+			one := survey.Record{Survey: survey.Survey{Instrument: instrument, Uncertainty: 1}, Profile: survey.Profile{X: beam.Even(0, 1, n), Height: make([]float64, n), Cov: mat.NewSymDense(n, nil)}}
+			for i := range n {
+				one.Profile.Cov.SetSym(i, i, 1)
+			}
+			if _, ok := (constraint{}).fit([]survey.Record{one, one}); ok != (n == fewest) {
+				t.Errorf("%s, %d stations: compared %v", instrument, n, ok)
+			}
+		}
 	}
 }
 

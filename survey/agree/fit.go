@@ -14,8 +14,6 @@ const (
 	// doubted is how often surveys that are right may be called contradictory:
 	// one constraint in ten thousand.
 	doubted = 1e-4
-	// fewest stations that two surveys must share before they are compared.
-	fewest = 4
 	// assumed is how many times an uncertainty that nobody gave and no repeats
 	// told may be, before a survey is doubted for it.
 	assumed = 3
@@ -40,7 +38,7 @@ func (m misfit) holds() bool {
 	return distuv.F{D1: k, D2: m.behind}.Survival(m.squares/k) > doubted
 }
 
-// fit compares what must fit; not ok when they share too few stations.
+// fit compares what must fit; not ok when they share too few stations: two more than terms are taken out.
 func (c constraint) fit(r []survey.Record) (m misfit, ok bool) {
 	return c.fitWith(r, differ(r))
 }
@@ -68,7 +66,7 @@ func (c constraint) fitWith(r []survey.Record, bowed bool) (m misfit, ok bool) {
 	if bowed && !(c.across == 0 && terms == 1) {
 		terms = 3
 	}
-	if len(x) < max(fewest, terms+2) {
+	if len(x) < terms+2 {
 		return m, false
 	}
 	signs := []float64{-1, 1} // the later less the earlier
