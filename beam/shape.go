@@ -1,5 +1,13 @@
 package beam
 
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+
+	"footwork/beam/enclose"
+)
+
 // Shape is any run of heights along x: the common currency of the packages.
 type Shape struct {
 	X []float64 // m, increasing
@@ -54,4 +62,97 @@ func (s Shape) Minus(o Shape) Shape {
 		d.Y[i] = y - d.Y[i]
 	}
 	return d
+}
+
+// Reference is a reference line, a + b·x.
+type Reference struct{ A, B float64 }
+
+// at returns the height of the line at x.
+func (l Reference) at(x float64) float64 { return l.A + l.B*x }
+
+// Straightness is the peak-to-valley deviation about each of the three
+// reference lines in use, in the unit of the shape's heights. MinimumZone is
+// the least of all lines; Ends and LeastSquares come in either order.
+type Straightness struct {
+	Ends         float64 // about the line through the two ends
+	LeastSquares float64 // STRt about the LSLI of ISO 12780-1
+	MinimumZone  float64 // STRt about the MZLI of ISO 12780-1
+}
+
+// Straightness returns the straightness of s about each reference line; zero
+// for fewer than two points. The heights are taken as they stand: the filter of
+// ISO 12780-1 is no part of it.
+func (s Shape) Straightness() Straightness {
+	return Straightness{
+		Ends:         s.spread(s.endsLine()),
+		LeastSquares: s.spread(s.LeastSquaresLine()),
+		MinimumZone:  enclose.Zone(s.X, s.Y),
+	}
+}
+
+// AboutEnds returns the heights of s above the line through its ends.
+func (s Shape) AboutEnds() Shape { return s.About(s.endsLine()) }
+
+// AboutLeastSquares returns the heights of s above its LSLI.
+func (s Shape) AboutLeastSquares() Shape { return s.About(s.LeastSquaresLine()) }
+
+// AboutMinimumZone returns the heights of s above its MZLI: the middle of the
+// zone, so that the highest and the lowest height are equal and opposite.
+func (s Shape) AboutMinimumZone() Shape { return s.About(s.minimumZoneLine()) }
+
+// About returns the heights of s above l.
+func (s Shape) About(l Reference) Shape {
+	d := Shape{X: s.X, Y: make([]float64, len(s.X))}
+	for i, x := range s.X {
+		d.Y[i] = s.Y[i] - l.at(x)
+	}
+	return d
+}
+
+// spread returns the peak-to-valley of s about l.
+func (s Shape) spread(l Reference) float64 {
+	if len(s.X) == 0 {
+		return 0
+	}
+	d := s.About(l).Y
+	return slices.Max(d) - slices.Min(d)
+}
+
+// endsLine returns the line through the first and the last point of s; through
+// the only one, level, when there is no second.
+func (s Shape) endsLine() Reference {
+	n := len(s.X)
+	switch n {
+	case 0:
+		return Reference{}
+	case 1:
+		return Reference{A: s.Y[0]}
+	}
+	b := (s.Y[n-1] - s.Y[0]) / (s.X[n-1] - s.X[0])
+	return Reference{A: s.Y[0] - b*s.X[0], B: b}
+}
+
+// LeastSquaresLine returns the LSLI of ISO 12780-1: least sum of squares of
+// the vertical distances.
+func (s Shape) LeastSquaresLine() Reference {
+	if len(s.X) < 2 {
+		return s.endsLine()
+	}
+	a, b := stat.LinearRegression(s.X, s.Y, nil, false)
+	return Reference{A: a, B: b}
+}
+
+// minimumZoneLine returns the MZLI of ISO 12780-1, as the line in the middle of
+// the two parallel lines that enclose s at the least vertical distance.
+func (s Shape) minimumZoneLine() Reference {
+	if len(s.X) < 2 {
+		return s.endsLine()
+	}
+	c := enclose.Touch(s.X, s.Y)
+	l := Shape{
+		X: []float64{s.X[c.Left], s.X[c.Right]},
+		Y: []float64{s.Y[c.Left], s.Y[c.Right]},
+	}.endsLine()
+	l.A += (s.Y[c.At] - l.at(s.X[c.At])) / 2
+	return l
 }

@@ -50,7 +50,7 @@ func brutePlaneZone(x, y, h []float64) (zone float64) {
 }
 
 // points in plan: two ways, one line along, one line askew, a small grid with places
-// met twice, or anywhere.
+// met twice, one line across, or anywhere.
 func planPoints(r *rand.Rand, kind, n int) (x, y, h []float64) {
 	for range n {
 		var u, v float64
@@ -64,6 +64,8 @@ func planPoints(r *rand.Rand, kind, n int) (x, y, h []float64) {
 			v = 2*u - 1
 		case 3:
 			u, v = float64(r.IntN(4)), float64(r.IntN(3))
+		case 4:
+			u, v = 2, float64(r.IntN(9))
 		default:
 			u, v = 4*r.Float64(), r.Float64()
 		}
@@ -75,10 +77,10 @@ func planPoints(r *rand.Rand, kind, n int) (x, y, h []float64) {
 func TestPlaneZoneAgainstEveryFour(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
-		x, y, h := planPoints(r, rapid.IntRange(0, 4).Draw(t, "kind"), rapid.IntRange(1, 14).Draw(t, "n"))
+		x, y, h := planPoints(r, rapid.IntRange(0, 5).Draw(t, "kind"), rapid.IntRange(1, 14).Draw(t, "n"))
 		zone, a, b, c := NewPlanes(x, y).Zone(h)
 		for i := range h {
-			if e := h[i] - a - b*x[i] - c*y[i]; math.Abs(e) > zone/2+1e-12*largestOf(h) {
+			if e := h[i] - a - b*x[i] - c*y[i]; !(math.Abs(e) <= zone/2+1e-12*largestOf(h)) {
 				t.Fatalf("point %d lies %g from the plane, half a zone is %g", i, e, zone/2)
 			}
 		}
@@ -99,7 +101,7 @@ func largestOf(v []float64) (m float64) {
 func TestPlaneZoneByProgramme(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for i := range 300 {
-		x, y, h := planPoints(r, i%5, 60)
+		x, y, h := planPoints(r, i%6, 60)
 		p := convex.Program{C: []float64{0, 0, 0, 1}, In: mat.NewDense(2*len(h), 4, nil)}
 		for k, v := range h {
 			for n, side := range []float64{1, -1} {
@@ -130,6 +132,32 @@ func TestPlaneZoneOfTwist(t *testing.T) {
 		if math.Abs(pair[0]-pair[1]) > 1e-14 {
 			t.Errorf("value %d is %.17g, want %g", i, pair[0], pair[1])
 		}
+	}
+}
+
+// TestPlanesRollUp: three points of a line, of which the middle one is 1 higher, leave the planes free to roll about it until
+// a fourth beside the middle, half as high, touches: they lie as high as they can over the mean of the points.
+func TestPlanesRollUp(t *testing.T) {
+	for _, side := range []float64{1, -1} {
+		zone, a, b, c := NewPlanes([]float64{0, 1, 2, 1}, []float64{0, 0, 0, side}).Zone([]float64{0, 1, 0, 0.5})
+		for i, pair := range [][2]float64{{zone, 1}, {a, 0.5}, {b, 0}, {c, side / 2}} {
+			if math.Abs(pair[0]-pair[1]) > 1e-12 {
+				t.Errorf("to side %g value %d is %g, want %g", side, i, pair[0], pair[1])
+			}
+		}
+	}
+}
+
+// TestSlopeThatPointsLeaveFree: where the zone is that of two points at one place, the planes take the middle slope of all.
+func TestSlopeThatPointsLeaveFree(t *testing.T) {
+	zone, a, b, c := NewPlanes([]float64{0, 0, 1, 2}, []float64{0, 0, 0, 0}).Zone([]float64{0, 1, 0.25, 0.5})
+	for i, pair := range [][2]float64{{zone, 1}, {a, 0.5}, {b, 0}, {c, 0}} { // slopes from −1/4 to 1/4
+		if math.Abs(pair[0]-pair[1]) > 1e-12 {
+			t.Errorf("value %d is %g, want %g", i, pair[0], pair[1])
+		}
+	}
+	if zone := Zone([]float64{3}, []float64{7}); zone != 0 {
+		t.Errorf("one point has a zone of %g", zone)
 	}
 }
 

@@ -1,9 +1,17 @@
 package shop
 
 import (
+	"errors"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distmv"
+
 	"footwork/beam"
 	"footwork/reports"
 	"footwork/supports/plan"
+	"footwork/survey/match"
 )
 
 // Draws returns the beds that a standing may be, each as likely as any other, the most
@@ -43,4 +51,91 @@ func (s *Shop) plannedDraws(standing string) ([]beam.Draw, error) {
 		return nil, err
 	}
 	return p.Plans[p.Recommended].Draws, nil
+}
+
+// known is what the surveys tell of one standing: the beds it may be, the most central
+// the first of those that judge, and the match they come from, or why there is none.
+type known struct {
+	draws     []beam.Draw
+	matched   match.Result
+	unmatched error
+}
+
+// knownOf returns what is known of a surveyed standing. Where the surveys cannot be
+// matched its beds stand on the feet as the job gives them, and all else that was
+// measured is metal.
+func (s *Shop) knownOf(standing string) (known, error) {
+	return s.known.get(standing, func() (known, error) {
+		m, err := s.match(standing)
+		if err == nil && m.Draws[0].Heights == nil {
+			err = errors.New("there are more contact points than can be told apart: bearings, or very many feet with a length")
+		}
+		if err == nil {
+			return known{draws: matchedDraws(m), matched: m}, nil
+		}
+		draws, err2 := s.measuredDraws(standing)
+		return known{draws: draws, matched: m, unmatched: err}, err2
+	})
+}
+
+// keptDraws is how many beds of a match are asked about: 64 choose plans, and of the others
+// the ends of a 95 % interval are known to a hundredth of the probability. A page stands
+// each up some ten times, which takes as long as the match.
+const keptDraws = 256
+
+// matchedDraws returns beds of a match, evenly over its draws, the most central first.
+func matchedDraws(m match.Result) (draws []beam.Draw) {
+	for i := range keptDraws {
+		draws = append(draws, m.Draws[i*len(m.Draws)/keptDraws])
+	}
+	draws[0] = m.Draws[m.Middle]
+	return draws
+}
+
+// unsureDraws is how many beds stand for what a survey's noise leaves open.
+const unsureDraws = 64
+
+// measuredDraws returns beds on the feet as the job gives them whose metal is what was
+// measured and the feet do not explain, with the noise of the surveys.
+func (s *Shop) measuredDraws(standing string) ([]beam.Draw, error) {
+	m, err := s.surveys(standing)
+	if err != nil {
+		return nil, err
+	}
+	draws := make([]beam.Draw, unsureDraws)
+	for i := range draws {
+		draws[i].Form = make([]beam.Shape, len(s.Bed.Ways))
+	}
+	src := rand.NewPCG(1, 1)
+	for k, w := range m.framed {
+		given, err := s.standAll(standing, draws[:1], m.readings[k].TableAt)
+		if err != nil {
+			return nil, err
+		}
+		way := slices.IndexFunc(s.Bed.Ways, func(v beam.Way) bool { return v.Name == w.Name })
+		form := minus(w.Height, s.over(given, way, w.X)[0])
+		for i := range draws {
+			draws[i].Form[way] = beam.Shape{X: w.X, Y: form}
+			if i > 0 {
+				draws[i].Form[way].Y = plus(form, noise(w.Cov, src))
+			}
+		}
+	}
+	return draws, nil
+}
+
+// noise draws errors of a covariance; heights that are tied have none.
+func noise(cov mat.Symmetric, src rand.Source) []float64 {
+	n := cov.SymmetricDim()
+	full := mat.NewSymDense(n, nil)
+	full.CopySym(cov)
+	slight := 1e-9*mat.Trace(full)/float64(n) + 1e-30
+	for i := range n {
+		full.SetSym(i, i, full.At(i, i)+slight)
+	}
+	d, ok := distmv.NewNormal(make([]float64, n), full, src)
+	if !ok {
+		return make([]float64, n)
+	}
+	return d.Rand(nil)
 }

@@ -2,10 +2,14 @@ package doc
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
+	"strings"
 
 	"footwork/beam"
 	"footwork/reports"
+	"footwork/supports/place"
+	"footwork/supports/plan"
 	"footwork/survey/agree"
 	"footwork/survey/match"
 )
@@ -166,3 +170,106 @@ func feltWords(f match.Felt) Text {
 
 // small returns a load with the unit that its size asks for.
 func small(load float64) Quantity { return q(forceOf(4*load), load) }
+
+// contradiction words surveys that do not agree, and the one change that would
+// reconcile them.
+func contradiction(f agree.Finding) Text {
+	kind := pick(f.Across, Slope, Height)
+	names := each(f.Surveys, func(s string) Text { return say(quoted(s)) })
+	ways := each(f.Remedy, remedy)
+	out := say(joined(names), " do not agree: at ", q(Along, f.At), " they are ", q(kind, f.Off), " apart, where their own noise is ", q(kind, f.Noise))
+	switch len(ways) {
+	case 0:
+		return append(out, "; no single slip of the pen explains it: survey again, and write down what was done between")
+	case 1:
+		return append(out, ". They agree if ", ways[0])
+	}
+	return append(out, ". They agree if either ", parted(ways, ", or ", ", or "), ": what the surveys say cannot tell which")
+}
+
+// remedy words a change that reconciles surveys.
+func remedy(r agree.Remedy) Text {
+	name := quoted(r.Survey)
+	if r.With != "" && r.Slip != agree.Exchanged {
+		name += " and of " + quoted(r.With)
+	}
+	switch r.Slip {
+	case agree.TurnedSign:
+		return say("the signs of ", name, " are turned (a shim under the far foot must make the reading rise)")
+	case agree.Doubled:
+		return say("the readings of ", name, " are the beam's angle, twice the tilt (write doubled = true)")
+	case agree.Halved:
+		return say("the readings of ", name, " are the tilt itself (leave doubled out)")
+	case agree.Division:
+		return say("one division of ", name, fmt.Sprintf(" is worth %g times what is written", r.Times))
+	case agree.OtherUnit:
+		return say("the readings of ", name, fmt.Sprintf(" are in a unit that is %.3g times what is written (look at its reading)", r.Times))
+	case agree.FarEnd:
+		return say("the rows of ", name, " begin at the far end, with signs as seen from there (turn the rows round, and the signs)")
+	case agree.FarRows:
+		return say("the rows of ", name, " begin at the far end (turn the rows round)")
+	case agree.Early:
+		return say("each row of ", name, " was read one station further along (is its first row missing, or start too small by a step?)")
+	case agree.Late:
+		return say("each row of ", name, " was read one station nearer (is a row too many at its beginning, or start too large by a step?)")
+	case agree.Exchanged:
+		return say("the files of ", name, " and ", quoted(r.With), " are exchanged")
+	case agree.Warmed:
+		return say("the bed bowed by ", q(Height, r.Bow), " between them, as a change of heat does (measure top and bottom with each survey, and write it down)")
+	}
+	panic("doc: no words for " + string(r.Slip))
+}
+
+// planDoubt words what the planner found.
+func planDoubt(d reports.PlanDoubt) Text {
+	feet, of := list(d.Feet), forceOf(4*max(d.Value, d.Of))
+	force := func(v float64) Quantity { return q(of, v) }
+	switch d.What {
+	case plan.NotAllTried:
+		return say(fmt.Sprintf("with %.0f feet that can be moved not every choice of feet was tried, only those up to %.0f: another may do better", d.Value, d.Of))
+	case plan.OutOfWork:
+		return say("the search ended before all was tried: another plan may do better")
+	case plan.NoLeaves:
+		return say("which shims there are is not said, so ", feet, " cannot be moved: add shims to [adjust]")
+	case plan.LoadNotHeld:
+		return say("in ", q(Percent, d.Value), " of what may be, one of ", feet, " carries less in the end than the ", q(forceOf(4*d.Of), d.Of), " asked for: feel them when the plan is done, and raise what is loose a little")
+	case plan.MayGoLight:
+		return say(feet, " ends light, with ", force(d.Value), " where ", force(d.Of), " was asked for: feel it when the plan is done, and raise it a little if it is loose")
+	case plan.Overloaded:
+		return say(feet, " may carry ", force(d.Value), ", more than the ", force(d.Of), " it is rated for")
+	case plan.WrongSide:
+		return say("the middle of a way lies ", q(Height, d.Value), " on the side that is not allowed")
+	case plan.OutOfTolerance:
+		return say("no plan comes within the tolerance of ", q(Height, d.Of), ": ", q(Height, d.Value), " are left")
+	case plan.LessStraight:
+		return say("the ways will be less straight than now by ", q(Height, d.Value), ": that is the price of what else was asked, load on every foot (least_load) or no middle on the wrong side (allow)")
+	case plan.NoSafeOrder:
+		return say("no order of moves keeps the load of ", feet, " on the way, which falls short by ", force(d.Value), ": turn the feet beside it by half first")
+	case plan.MoreVisits:
+		return say("move ", feet, fmt.Sprintf(" in %.0f visits, for in fewer a foot would go light", d.Value))
+	case plan.GapUnknown:
+		return say("foot ", feet, " hangs (", q(Percent, d.Of), " sure), by up to ", q(Height, d.Value), ": a feeler tells more of it than a survey; write the gap down and plan again")
+	case plan.CheckHand:
+		return say("try first which way of turning raises the bed at ", strings.Join(d.Feet, ", "), ": it hangs on the thread's hand and on how the screw is built in")
+	}
+	panic(fmt.Sprintf("doc: no words for the planner's %d", d.What))
+}
+
+// Refused puts into words why a bed cannot be worked out; nil for any other error.
+func Refused(err error) Text {
+	var tip *beam.TipError
+	var clash *beam.ClashError
+	switch {
+	case errors.As(err, &tip) && tip.Table:
+		return say("the table would tip: its weight acts ", q(Spot, tip.Over), " beyond the ways towards the ", tip.Side, "; shorten the stroke or bring the load nearer to the middle")
+	case errors.As(err, &tip):
+		return say("standing ", quoted(tip.Standing), ": the bed would tip: its weight acts ", q(Spot, tip.Over), " beyond its supports towards the ", tip.Side,
+			"; put a foot there, or hold one down (held = true) elsewhere")
+	case errors.As(err, &clash):
+		return say("standing ", quoted(clash.Standing), ": ", list(clash.Feet), " are rigid and contradict one another by ", q(Height, clash.By),
+			": they cannot all touch the bed as they are held; give them a stiffness, bring them to one height, or let one go (held = false)")
+	case errors.Is(err, place.ErrNone):
+		return say("no number of feet asked for holds the bed, with the table over its whole stroke, within the zones: widen the zones, lessen apart, or shorten the stroke")
+	}
+	return nil
+}
