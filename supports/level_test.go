@@ -14,7 +14,7 @@ func levelBed(pairs int) (beam.Bed, beam.Standing) {
 		Sections: []beam.Section{{To: 4, Area: 0.06, Inertia: 8e-4, ShearArea: 0.02, Torsion: 5e-5, Depth: 0.4}}}
 	s := beam.Standing{Name: "floor"}
 	for i := range pairs {
-		for _, y := range []float64{-0.25, 0.25} {
+		for _, y := range []float64{-0.25, 0.3} {
 			s.Feet = append(s.Feet, beam.Foot{At: 0.3 + 3.4*float64(i)/float64(pairs-1), Offset: y, Stiffness: 1e9})
 		}
 	}
@@ -51,8 +51,13 @@ func TestLevelFromNothing(t *testing.T) {
 		if own := l.On[0].Foot >= 0; own != (pairs == 5) { // feet at 1.15 m are too far from 0.88
 			t.Errorf("%d pairs: the pair at %.2f m is foot %d", pairs, l.On[0].At, l.On[0].Foot)
 		}
-		if l.On[2].Offset != 0 || l.On[2].Foot >= 0 {
+		if math.Abs(l.On[2].Offset-0.025) > 1e-12 || l.On[2].Foot >= 0 {
 			t.Errorf("%d pairs: the third place is %+v", pairs, l.On[2])
+		}
+		for _, r := range l.On {
+			if r.Foot >= 0 && (s.Feet[r.Foot].At != r.At || s.Feet[r.Foot].Offset != r.Offset) {
+				t.Errorf("%d pairs: %+v is foot %+v", pairs, r, s.Feet[r.Foot])
+			}
 		}
 		// In the end the bed stands as if all feet had been level from the beginning, and
 		// the blocks are free.
@@ -97,8 +102,17 @@ func TestLevelHangsStraight(t *testing.T) {
 	}
 }
 
-// A bed whose weight lies beside the three is not stood on them.
+// A bed whose weight lies beside the three is not stood on them, nor one that leaves less than a sixth of it on one of the
+// pair. Of 16.9 kN and w at 2.9 m, 2.02 m from the pair of which the block stands 2.24 m, P = 8.4 kN + 0.1w is the pair's, and the
+// foot at 0.3 m has (0.25 P − 0.025 of the block's load)/0.55 of it: 17.4 % with 3 kN, 15.9 % with 5 kN.
 func TestLevelRefuses(t *testing.T) {
+	for w, safe := range map[float64]bool{5e3: false, 3e3: true} {
+		b, s := levelBed(4)
+		b.Weights = []beam.Weight{{At: 2.9, Force: w}}
+		if _, err := Level(b, s, coarse); errors.Is(err, ErrUnsafe) == safe || safe && err != nil {
+			t.Errorf("with %g N beside its middle: %v", w, err)
+		}
+	}
 	b, s := levelBed(4)
 	b.Weights = []beam.Weight{{At: 3.9, Force: 40e3}}
 	if _, err := Level(b, s, coarse); !errors.Is(err, ErrUnsafe) {
@@ -163,6 +177,21 @@ func TestLevelTurns(t *testing.T) {
 	if math.Abs(free-l.Clear) > 1e-9 || l.Clear < 20e-6 {
 		t.Errorf("the nearer block is free by %g m, said %g m", free, l.Clear)
 	}
+	third := append([]beam.Foot(nil), raised...) // a third of the way up, on the blocks beside them
+	for i := range s.Feet {
+		third[i].Height -= 2 * l.Drop[i] / 3
+	}
+	for _, r := range l.On {
+		if r.Foot < 0 {
+			third = append(third, beam.Foot{At: r.At, Offset: r.Offset, Stiffness: math.Inf(1)})
+		}
+	}
+	_, first := on(third)
+	for i, n := range l.Turns[0].Loads {
+		if f := first.Feet()[i]; math.Abs(n-f.Load) > 1e-3 {
+			t.Errorf("after the first turn foot %d carries %g N, said %g N", i, f.Load, n)
+		}
+	}
 	before := 0.0
 	for r, turn := range l.Turns {
 		sum := 0.0
@@ -180,14 +209,14 @@ func TestLevelTurns(t *testing.T) {
 func TestLevelPair(t *testing.T) {
 	for _, own := range []float64{0.85, 3.15} {
 		b, s := levelBed(2)
-		for _, y := range []float64{-0.25, 0.25} {
+		for _, y := range []float64{-0.25, 0.3} {
 			s.Feet = append(s.Feet, beam.Foot{At: own, Offset: y, Stiffness: 1e9})
 		}
 		l, err := Level(b, s, coarse)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if l.On[0].At != own || l.On[1].At != own || math.Abs(l.On[2].At-(4-own)) > 0.04 || l.On[0].Offset != -l.On[1].Offset {
+		if l.On[0].At != own || l.On[1].At != own || math.Abs(l.On[2].At-(4-own)) > 0.04 || l.On[0].Offset != -0.25 || l.On[1].Offset != 0.3 {
 			t.Errorf("feet at %g m: the bed is stood on %+v", own, l.On)
 		}
 	}

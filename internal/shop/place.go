@@ -83,9 +83,9 @@ func (s *Shop) loading() (place.Loading, error) {
 	if err != nil {
 		return place.Loading{}, err
 	}
-	for _, w := range s.Bed.Ways {
-		ways, _ := made[0].Ways(w.Offset)
-		b.Made = append(b.Made, ways...)
+	x := s.stations(fine, st.After)
+	for k := range s.Bed.Ways {
+		b.Made = append(b.Made, shape(x, s.over(made, k, x)[0]))
 	}
 	return b, nil
 }

@@ -31,16 +31,12 @@ func (s *Shop) read(all []stood, p *beam.Probe, way int, x []float64) [][]float6
 }
 
 // straightness returns how straight a way of every bed is: one that was surveyed at the
-// survey's stations, others all along.
-func (s *Shop) straightness(all []stood, way int) []beam.Straightness {
-	metal, surveyed := formOf(all[0].draw, way)
-	if !surveyed {
-		return each(all, func(st stood) beam.Straightness {
-			ways, _ := st.Ways(s.Bed.Ways[way].Offset)
-			return ways[0].Straightness()
-		})
+// survey's stations, others at x.
+func (s *Shop) straightness(all []stood, way int, x []float64) []beam.Straightness {
+	if metal, surveyed := formOf(all[0].draw, way); surveyed {
+		x = metal.X
 	}
-	return each(s.over(all, way, metal.X), func(h []float64) beam.Straightness { return shape(metal.X, h).Straightness() })
+	return each(s.over(all, way, x), func(h []float64) beam.Straightness { return shape(x, h).Straightness() })
 }
 
 // twist returns that of every bed at places, rad: what two lines beside the bed, where no table
@@ -150,7 +146,7 @@ func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (report
 	x, state, all := s.stations(fine, name), b.state, b.stood
 	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].Weight(), Feet: footLoads(all), Bearings: bearingLoads(all)}
 	v.Ways = s.wayShapes(x, func(way int) ([][]float64, []beam.Straightness) {
-		return s.read(all, s.probe(name, all[0], way, x), way, x), s.straightness(all, way)
+		return s.read(all, s.probe(name, all[0], way, x), way, x), s.straightness(all, way, x)
 	})
 	v.Warnings = append(s.caveats(name, state), append(s.lightFeet(v.Feet), sharing(all[0].feet)...)...)
 	return v, nil
