@@ -33,6 +33,9 @@ func (s Survey) slopes() bool { return s.Instrument == Autocollimator || s.Instr
 // One returns the tilt in rad, or the height in m, of one unit of reading.
 func (s Survey) One() float64 { return s.Scale / s.fold() }
 
+// Sighted tells whether the instrument looks along the way from outside: turned to another, its zero is new.
+func (s Survey) Sighted() bool { return s.Instrument == Autocollimator }
+
 // Span returns the least and the largest tilt in rad, or height in m, that was read.
 func (s Survey) Span() (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)

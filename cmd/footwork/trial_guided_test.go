@@ -12,6 +12,7 @@ import (
 	"footwork/internal/shop/turn"
 	"footwork/supports"
 	"footwork/supports/plan"
+	"footwork/survey"
 	"footwork/survey/log"
 	"footwork/survey/match"
 )
@@ -361,7 +362,7 @@ func (h *hand) begin(t testing.TB, task plan.Task, asked bool) *turn.Session {
 	input := turn.Input{Asked: asked, Locks: true, Nuts: h.nuts, ByLock: lockShift / math.Sqrt(3)}
 	add := func(name string, way int, base float64, at []float64) {
 		task.Instruments = append(task.Instruments, plan.Instrument{Name: name, Way: way, Base: base, At: at, Noise: h.noise})
-		u := log.Setup{Name: name, Standing: "shop floor", Unit: "arcsec", One: arcsec, Base: base}
+		u := survey.Survey{Name: name, Standing: "shop floor", Unit: "arcsec", Scale: arcsec, Base: base}
 		if way != plan.Across {
 			u.Way = name
 		}

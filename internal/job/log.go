@@ -103,13 +103,6 @@ func (b *builder) logBed() log.Bed {
 	if j.Table != nil {
 		bed.Masters = append(bed.Masters, TableMaster)
 	}
-	for _, s := range j.SetUps {
-		one := log.Setup{Name: s.Name, Standing: s.Standing, Way: s.Way, Unit: s.Unit, One: s.Scale, Fold: 1, Base: s.Base,
-			Length: s.Instrument == survey.Heights, Sighted: s.Instrument == survey.Autocollimator, Aside: !s.UpAndDown()}
-		if s.Doubled {
-			one.One, one.Fold = s.Scale/2, 2
-		}
-		bed.Setups = append(bed.Setups, one)
-	}
+	bed.Setups = j.SetUps
 	return bed
 }

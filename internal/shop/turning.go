@@ -11,6 +11,7 @@ import (
 	"footwork/internal/shop/turn"
 	"footwork/reports"
 	"footwork/supports"
+	"footwork/survey"
 	"footwork/survey/log"
 )
 
@@ -79,9 +80,9 @@ func (s *Shop) begin(st job.Standing, in turn.Input) (*turn.Session, *task, erro
 	for i, u := range p.setups {
 		in.Instruments[i].Drift = 0 // one place is watched while a foot is turned
 		gauge := s.Units.Height()
-		setup := log.Setup{One: gauge.One, Unit: gauge.Unit, Length: true}
+		setup := survey.Survey{Scale: gauge.One, Unit: gauge.Unit, Instrument: survey.Heights}
 		if u.Name != "" {
-			setup = s.LogBed.Setups[slices.IndexFunc(s.LogBed.Setups, func(v log.Setup) bool { return v.Name == setUpOf(u) })]
+			setup = s.LogBed.Setups[slices.IndexFunc(s.LogBed.Setups, func(v survey.Survey) bool { return v.Name == setUpOf(u) })]
 			in.SurveyWith = append(in.SurveyWith, setup.Name)
 		}
 		in.Setups = append(in.Setups, setup)

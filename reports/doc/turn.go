@@ -9,12 +9,12 @@ import (
 
 	"footwork/internal/shop/turn"
 	"footwork/internal/unit"
-	"footwork/survey/log"
+	"footwork/survey"
 )
 
 // Bench is what cards at the bed need to know of the job.
 type Bench struct {
-	Setups []log.Setup
+	Setups []survey.Survey
 	Units  unit.System
 }
 
@@ -30,16 +30,16 @@ type Shown struct {
 // reading returns a reading in the unit of its set-up, with what of it is large.
 func (b Bench) reading(c turn.Card, v float64) string {
 	gauge := b.Units.Height()
-	u := log.Setup{One: gauge.One, Unit: gauge.Unit}
-	if i := slices.IndexFunc(b.Setups, func(s log.Setup) bool { return s.Name == c.Survey }); i >= 0 && !c.Gauge {
+	u := survey.Survey{Scale: gauge.One, Unit: gauge.Unit}
+	if i := slices.IndexFunc(b.Setups, func(s survey.Survey) bool { return s.Name == c.Survey }); i >= 0 && !c.Gauge {
 		u = b.Setups[i]
 	}
 	d := readingDisplay(u.Unit)
-	if u.Unit == "arcsec" && math.Abs(v/u.One) >= 60 {
-		whole := math.Trunc(math.Abs(v/u.One) / 60)
-		return fmt.Sprintf("%s%.0f′%04.1f″", pick(v < 0, "−", ""), whole, math.Abs(v/u.One)-60*whole)
+	if u.Unit == "arcsec" && math.Abs(v/u.One()) >= 60 {
+		whole := math.Trunc(math.Abs(v/u.One()) / 60)
+		return fmt.Sprintf("%s%.0f′%04.1f″", pick(v < 0, "−", ""), whole, math.Abs(v/u.One())-60*whole)
 	}
-	return Quantity{Kind: Reading, Value: v}.Digits(unit.Display{One: u.One, Decimals: d.Decimals}) + "\u00a0" + u.Unit
+	return Quantity{Kind: Reading, Value: v}.Digits(unit.Display{One: u.One(), Decimals: d.Decimals}) + "\u00a0" + u.Unit
 }
 
 // instrument is what is moved to a card's place.
@@ -47,9 +47,9 @@ func (b Bench) instrument(c turn.Card) string {
 	for _, s := range b.Setups {
 		switch {
 		case s.Name != c.Survey:
-		case s.Sighted:
+		case s.Sighted():
 			return "reflector"
-		case s.Length:
+		case s.Instrument == survey.Heights:
 			return "indicator"
 		}
 	}

@@ -8,13 +8,13 @@ import (
 	"footwork/internal/unit"
 	"footwork/reports"
 	"footwork/supports"
-	"footwork/survey/log"
+	"footwork/survey"
 )
 
 // A step tells what a lock nut is known to bring, and that it stops short so that a nut is
 // seen; a trial for which no nut is known tells neither.
 func TestCardOfANut(t *testing.T) {
-	b := Bench{Setups: []log.Setup{{Name: "front way", Unit: "arcsec", One: unit.ArcSec, Sighted: true}}}
+	b := Bench{Setups: []survey.Survey{{Name: "front way", Unit: "arcsec", Scale: unit.ArcSec, Instrument: survey.Autocollimator}}}
 	words := func(c turn.Card) (all string) {
 		for _, w := range b.Card(c).Words {
 			all += w.In(unit.Metric) + " "

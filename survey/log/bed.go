@@ -3,6 +3,8 @@ package log
 import (
 	"slices"
 	"strings"
+
+	"footwork/survey"
 )
 
 // Bed is what the lines of a log may name.
@@ -11,7 +13,7 @@ type Bed struct {
 	Standings []Place
 	Standing  string // in force before a survey says otherwise
 	Ways      []Way
-	Setups    []Setup
+	Setups    []survey.Survey // how each is taken
 	Masters   []string
 	Table     bool
 }
@@ -36,22 +38,8 @@ type Way struct {
 	Vee  bool
 }
 
-// Setup is how one survey is taken.
-type Setup struct {
-	Name     string
-	Standing string
-	Way      string  // "" across the ways
-	Unit     string  // of its readings, as people write it
-	One      float64 // rad of tilt or m for one unit of reading
-	Fold     float64 // readings are so many times the tilt: 2 for a doubled beam; 0 is 1
-	Length   bool    // readings are heights, not slopes
-	Base     float64 // m; 0 for heights and a cross level
-	Aside    bool    // it looks at nothing that a foot lifts: sideways, or at the table's own ways
-	Sighted  bool    // the instrument looks along the way from outside: turned to another, its zero is new
-}
-
-func (b Bed) setup(name string) (Setup, bool) {
-	return pick(b.Setups, name, func(s Setup) string { return s.Name })
+func (b Bed) setup(name string) (survey.Survey, bool) {
+	return pick(b.Setups, name, func(s survey.Survey) string { return s.Name })
 }
 
 func (b Bed) place(name string) (Place, bool) {

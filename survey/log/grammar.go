@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"footwork/internal/unit"
+	"footwork/survey"
 )
 
 // rule is what there is to know of one kind of act: how the cells where and value
@@ -70,7 +71,7 @@ func unknown(kind, name string, there []string) error {
 func inSetup(r *reader, a *Act, text string) error {
 	s, ok := r.bed.setup(text)
 	if !ok {
-		return unknown("survey", text, unit.Names(r.bed.Setups, func(s Setup) string { return s.Name }))
+		return unknown("survey", text, unit.Names(r.bed.Setups, func(s survey.Survey) string { return s.Name }))
 	}
 	a.Survey, a.Standing, a.Way = s.Name, s.Standing, s.Way
 	return nil

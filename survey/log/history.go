@@ -108,10 +108,10 @@ func (s *state) take(a Act) Entry {
 // a sighted instrument that looked along another way meanwhile.
 func (s *state) look(a Act) {
 	setup, _ := s.bed.setup(a.Survey)
-	if a.What != Read || setup.Sighted && s.sight != a.Survey || s.zeros[a.Survey] == 0 {
+	if a.What != Read || setup.Sighted() && s.sight != a.Survey || s.zeros[a.Survey] == 0 {
 		s.zeros[a.Survey]++
 	}
-	if setup.Sighted {
+	if setup.Sighted() {
 		s.sight = a.Survey
 	}
 }

@@ -10,6 +10,7 @@ import (
 
 	"footwork/internal/sheet"
 	"footwork/internal/unit"
+	"footwork/survey"
 )
 
 // shop is an invented bed for the lines of these tests.
@@ -24,11 +25,11 @@ func shop() Bed {
 			{Name: "on three", Like: "shop floor", Feet: []Foot{{"F1", 1.5e-3}, {"B1", 1.5e-3}, {"centre block", 0}}},
 		},
 		Ways: []Way{{Name: "front"}, {Name: "back", Vee: true}},
-		Setups: []Setup{
-			{Name: "front way", Standing: "shop floor", Way: "front", Unit: "arcsec", One: unit.ArcSec, Base: 0.15, Sighted: true},
-			{Name: "back way", Standing: "shop floor", Way: "back", Unit: "arcsec", One: unit.ArcSec / 2, Fold: 2, Base: 0.15, Sighted: true},
-			{Name: "twist", Standing: "shop floor", Unit: "div", One: 2e-5},
-			{Name: "wire", Standing: "on three", Way: "front", Unit: "µm", One: 1e-6, Length: true},
+		Setups: []survey.Survey{
+			{Name: "front way", Standing: "shop floor", Way: "front", Unit: "arcsec", Scale: unit.ArcSec, Base: 0.15, Instrument: survey.Autocollimator},
+			{Name: "back way", Standing: "shop floor", Way: "back", Unit: "arcsec", Scale: unit.ArcSec, Doubled: true, Base: 0.15, Instrument: survey.Autocollimator},
+			{Name: "twist", Standing: "shop floor", Unit: "div", Scale: 2e-5, Instrument: survey.CrossLevel},
+			{Name: "wire", Standing: "on three", Way: "front", Unit: "µm", Scale: 1e-6, Instrument: survey.Heights},
 		},
 		Masters: []string{"two-metre edge", "table"},
 		Table:   true,
@@ -118,7 +119,7 @@ func TestEveryAct(t *testing.T) {
 func TestReadings(t *testing.T) {
 	s := shop().Setups
 	for _, c := range []struct {
-		setup Setup
+		setup survey.Survey
 		text  string
 		want  float64
 	}{
@@ -127,7 +128,7 @@ func TestReadings(t *testing.T) {
 		{s[1], "2.1", 1.05 * unit.ArcSec}, {s[1], `2'11.9"`, 131.9 / 2 * unit.ArcSec}, // the beam's angle, twice the tilt
 		{s[2], "0.02 mm/m", 2e-5}, {s[3], "12", 12e-6}, {s[3], "0.5 thou", 12.7e-6},
 	} {
-		got, err := c.setup.Reading(c.text)
+		got, err := Reading(c.setup, c.text)
 		if err != nil || math.Abs(got-c.want) > 1e-9*math.Abs(c.want) {
 			t.Errorf("%s %q: %v %v, not %v", c.setup.Name, c.text, got, err, c.want)
 		}

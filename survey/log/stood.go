@@ -101,7 +101,7 @@ func (b Bed) key(standing, foot string) string {
 
 // subject is what an act surveys of what feet lift; "" of any other.
 func (b Bed) subject(a Act) string {
-	if u, ok := b.setup(a.Survey); a.What == Survey && ok && !u.Aside {
+	if u, ok := b.setup(a.Survey); a.What == Survey && ok && u.UpAndDown() {
 		return "way " + a.Way
 	}
 	return ""

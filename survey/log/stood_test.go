@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"footwork/survey"
 )
 
 // A bed that stood on three between two surveys of its floor has its feet set anew, those that
@@ -19,7 +21,7 @@ func TestStoodAgain(t *testing.T) {
 	at := func(standing, way, day string) Act {
 		name := standing + way
 		if _, ok := bed.setup(name); !ok {
-			bed.Setups = append(bed.Setups, Setup{Name: name, Standing: standing, Way: way, Aside: way == "table"})
+			bed.Setups = append(bed.Setups, survey.Survey{Name: name, Standing: standing, Way: way, OfTable: way == "table"})
 		}
 		none := 0
 		return Act{What: Survey, Survey: name, Standing: standing, Way: way, When: Moment{Day: day}, Pass: &none}

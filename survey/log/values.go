@@ -8,6 +8,7 @@ import (
 
 	"footwork/internal/sheet"
 	"footwork/internal/unit"
+	"footwork/survey"
 )
 
 // What nobody turns, reads or lays under a foot by one act.
@@ -92,7 +93,7 @@ var fraction = regexp.MustCompile(`^([+-]?)(?:(\d+) +)?(\d+)/([1-9]\d*)$`)
 
 // Reading returns the SI value, tilt or height, of what was read: a figure in the
 // survey's own unit (-2.1, 1 1/2), or one with its unit (2′11.9″, 0.02 mm/m).
-func (s Setup) Reading(text string) (float64, error) {
+func Reading(s survey.Survey, text string) (float64, error) {
 	text = strings.NewReplacer("−", "-", "–", "-").Replace(strings.TrimSpace(text))
 	bare := strings.TrimSpace(strings.TrimSuffix(text, s.Unit))
 	v, complaint := sheet.Number(bare)
@@ -106,30 +107,33 @@ func (s Setup) Reading(text string) (float64, error) {
 	}
 	switch {
 	case complaint == "":
-		v *= s.One
+		v *= s.One()
 	case bare != "" && strings.Trim(bare, "+-.,eE0123456789 ") == "":
 		return 0, failf("", "%s %s", unit.Quote(text), complaint)
 	default:
 		var err error
-		if v, err = s.withUnit(text); err != nil {
+		if v, err = withUnit(s, text); err != nil {
 			return 0, err
 		}
 	}
 	most := steepest
-	if s.Length {
+	if s.Instrument == survey.Heights {
 		most = highest
 	}
 	return v, within(text, v, -most, most)
 }
 
 // withUnit reads what carries a unit of its own.
-func (s Setup) withUnit(text string) (float64, error) {
-	if s.Length {
+func withUnit(s survey.Survey, text string) (float64, error) {
+	if s.Instrument == survey.Heights {
 		return quantity(unit.Length, text)
 	}
 	marks := strings.NewReplacer("′", " arcmin ", "'", " arcmin ", "″", " arcsec", `"`, " arcsec")
 	v, err := quantity(unit.Slope, strings.TrimSpace(marks.Replace(text)))
-	return v / max(s.Fold, 1), err
+	if s.Doubled {
+		v /= 2
+	}
+	return v, err
 }
 
 func reading(r *reader, a *Act, text string) (err error) {
@@ -137,7 +141,7 @@ func reading(r *reader, a *Act, text string) (err error) {
 	if !ok {
 		return nil // said of where
 	}
-	a.Value, err = s.Reading(text)
+	a.Value, err = Reading(s, text)
 	return err
 }
 

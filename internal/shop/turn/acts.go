@@ -9,6 +9,7 @@ import (
 
 	"footwork/beam"
 	"footwork/supports/plan"
+	"footwork/survey"
 	"footwork/survey/log"
 )
 
@@ -274,7 +275,7 @@ func (s *Session) surveyed(text string, when log.Moment) error {
 	if name == "" {
 		name = s.card.Survey
 	}
-	if !slices.ContainsFunc(s.in.Setups, func(u log.Setup) bool { return u.Name == name }) || name == "" {
+	if !slices.ContainsFunc(s.in.Setups, func(u survey.Survey) bool { return u.Name == name }) || name == "" {
 		return errors.New("say which survey it is: survey front way front-2.csv")
 	}
 	s.log(when, log.Survey, name, words[len(words)-1])

@@ -10,6 +10,7 @@ import (
 
 	"footwork/beam"
 	"footwork/supports/plan"
+	"footwork/survey"
 	"footwork/survey/log"
 )
 
@@ -215,7 +216,7 @@ func TestIndicatorIsReplayed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &Session{in: Input{Task: k, Setups: []log.Setup{{Name: "front way"}, {Unit: "µm", Length: true}}}, nuts: map[int]LockNut{},
+	s := &Session{in: Input{Task: k, Setups: []survey.Survey{{Name: "front way"}, {Unit: "µm", Instrument: survey.Heights}}}, nuts: map[int]LockNut{},
 		read: map[Place]float64{}, touched: map[int]bool{}, loose: map[int]bool{}, went: map[int]float64{}}
 	if s.beds, err = newBeds(k); err != nil {
 		t.Fatal(err)
@@ -287,7 +288,7 @@ func TestNutsOfTheLog(t *testing.T) {
 	const shift = 8 * um
 	k := task(t, rand.New(rand.NewPCG(8, 9)), 40)
 	k.Instruments[0].Noise = 0.3e-6
-	s := &Session{in: Input{Task: k, ByLock: 5 * um, Setups: []log.Setup{{Name: "front way"}}}, nuts: map[int]LockNut{}}
+	s := &Session{in: Input{Task: k, ByLock: 5 * um, Setups: []survey.Survey{{Name: "front way"}}}, nuts: map[int]LockNut{}}
 	var err error
 	if s.beds, err = newBeds(k); err != nil {
 		t.Fatal(err)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"footwork/survey"
 	"footwork/survey/log"
 )
 
@@ -68,7 +69,7 @@ func (s *Session) meant(f int, e log.Entry) move {
 
 // gauge is the indicator beside a foot, where the job has one.
 func (s *Session) gauge(foot int) (Place, bool) {
-	i := slices.IndexFunc(s.in.Setups, func(u log.Setup) bool { return u.Name == "" })
+	i := slices.IndexFunc(s.in.Setups, func(u survey.Survey) bool { return u.Name == "" })
 	return Place{i, float64(foot)}, i >= 0
 }
 
@@ -86,15 +87,15 @@ func (s *Session) slip(foot int, raise float64, touch bool) float64 {
 	return max(math.Abs(sd), 1e-7)
 }
 
-func (s *Session) placeOf(survey string, at float64) (Place, bool) {
-	i := slices.IndexFunc(s.in.Setups, func(u log.Setup) bool { return u.Name == survey })
+func (s *Session) placeOf(name string, at float64) (Place, bool) {
+	i := slices.IndexFunc(s.in.Setups, func(u survey.Survey) bool { return u.Name == name })
 	return Place{i, at}, i >= 0
 }
 
 // forget drops the readings of an instrument with a new zero.
-func (s *Session) forget(survey string) {
+func (s *Session) forget(name string) {
 	for p := range s.read {
-		if s.in.Setups[p.Instrument].Name == survey {
+		if s.in.Setups[p.Instrument].Name == name {
 			delete(s.read, p)
 		}
 	}
@@ -137,9 +138,9 @@ func (s *Session) take(p Place, value float64) error {
 
 // set keeps a reading.
 func (s *Session) set(p Place, value float64) {
-	if s.in.Setups[p.Instrument].Sighted && s.place.Instrument != p.Instrument { // turned to another way its zero is new
+	if s.in.Setups[p.Instrument].Sighted() && s.place.Instrument != p.Instrument { // turned to another way its zero is new
 		for q := range s.read {
-			if s.in.Setups[q.Instrument].Sighted {
+			if s.in.Setups[q.Instrument].Sighted() {
 				delete(s.read, q)
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	"footwork/survey"
 	"footwork/survey/log"
 )
 
@@ -125,9 +126,9 @@ func (s *Session) answer(word string, when log.Moment) error {
 }
 
 // place is where the card's instrument stands.
-func (s *Session) standsAt() (Place, log.Setup, bool) {
+func (s *Session) standsAt() (Place, survey.Survey, bool) {
 	if s.card.Survey == "" && !s.card.Gauge {
-		return Place{}, log.Setup{}, false
+		return Place{}, survey.Survey{}, false
 	}
 	return s.at, s.in.Setups[s.at.Instrument], true
 }
@@ -138,7 +139,7 @@ func (s *Session) reading(text string, when log.Moment) error {
 	if !ok {
 		return errNotHere
 	}
-	value, err := setup.Reading(text)
+	value, err := log.Reading(setup, text)
 	if err != nil {
 		return err
 	}

@@ -10,13 +10,14 @@ import (
 
 	"footwork/supports"
 	"footwork/supports/plan"
+	"footwork/survey"
 	"footwork/survey/log"
 )
 
 // Input is what a session begins with.
 type Input struct {
 	plan.Task                  // with the draws of the last survey
-	Setups     []log.Setup     // of the task's instruments; "" for an indicator
+	Setups     []survey.Survey // of the task's instruments; "" for an indicator
 	Feet       []int           // to be turned
 	Earlier    []log.Entry     // what was done before that survey, in time order
 	Since      []log.Entry     // and since
@@ -316,7 +317,7 @@ func (s *Session) tighten(after Card) error {
 		return nil
 	}
 	s.stand(&c, s.place)
-	c.Before, c.Within = was, cmp.Or(s.in.Setups[s.place.Instrument].One, 4*s.in.Instruments[s.place.Instrument].Noise)
+	c.Before, c.Within = was, cmp.Or(s.in.Setups[s.place.Instrument].One(), 4*s.in.Instruments[s.place.Instrument].Noise)
 	s.card = c
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"footwork/supports"
 	"footwork/supports/plan"
+	"footwork/survey"
 	"footwork/survey/log"
 )
 
@@ -70,7 +71,7 @@ func lowPair(t *testing.T, left float64) Input {
 		k.Draws[i].Heights[3] -= 40 * um
 	}
 	return Input{Task: k, Asked: true, Feet: []int{2, 3, 4, 5},
-		Setups: []log.Setup{{Name: "front way", Way: "front", Unit: "µm/m", One: 1e-6, Base: 0.15}}}
+		Setups: []survey.Survey{{Name: "front way", Way: "front", Unit: "µm/m", Scale: 1e-6, Base: 0.15}}}
 }
 
 // What the planner would do is known before anything else was asked, too.
@@ -163,7 +164,7 @@ func TestSlackenedNut(t *testing.T) {
 func TestIndicatorReadsOn(t *testing.T) {
 	in := lowPair(t, 100*um)
 	in.Instruments = append(in.Instruments, plan.Instrument{Noise: 0.3 * um})
-	in.Setups = append(in.Setups, log.Setup{Unit: "µm", One: 1e-6, Length: true})
+	in.Setups = append(in.Setups, survey.Survey{Unit: "µm", Scale: 1e-6, Instrument: survey.Heights})
 	s, err := Begin(in)
 	if err != nil {
 		t.Fatal(err)
