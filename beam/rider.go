@@ -179,7 +179,7 @@ func (t Rider) slide() float64 {
 }
 
 // give returns the mean height of cell c for a unit force on cell d, m/N.
-func (t Rider) give(c, d cellContact) float64 {
+func (t *Rider) give(c, d *cellContact) float64 {
 	if c.s > d.s {
 		c, d = d, c
 	}
@@ -192,7 +192,7 @@ func (t Rider) give(c, d cellContact) float64 {
 
 // between returns the mean height of cell c over its row for a unit force upwards on cell
 // d, m/N: both push the rider aside by their slopes, and it yields to either side.
-func (t Rider) between(c, d cellContact) float64 {
+func (t *Rider) between(c, d *cellContact) float64 {
 	if c.slope == 0 || d.slope == 0 {
 		return t.give(c, d)
 	}
@@ -204,7 +204,7 @@ func (t Rider) between(c, d cellContact) float64 {
 const freedom = 1e6
 
 // free returns how far a rider glides aside at s for a unit force at u, m/N.
-func (t Rider) free(s, u float64) float64 {
+func (t *Rider) free(s, u float64) float64 {
 	l := t.Length
 	soft := freedom * (l*l*l/3/t.Bending + l*t.slide() + float64(t.Cells)/t.Contact/l)
 	return soft * (1 + (2*s/l-1)*(2*u/l-1))
@@ -309,12 +309,13 @@ func (r Riding) couple(t Rider, on berth) {
 	}
 	h := r.coupled.Ride(points)
 	r.solver.fill(h, len(points), r.draw)
-	for a, c := range cells {
+	for a := range cells {
+		c, bent, twisted := &cells[a], on.bent[a], on.twisted[a]
 		for i := range n {
-			set(h, len(points), i, n+a, -on.bent[a][i]*bend-on.twisted[a][i]*twist)
+			set(h, len(points), i, n+a, -bent[i]*bend-twisted[i]*twist)
 		}
-		for b, d := range cells[:a+1] {
-			v := on.bent[a][n+b]*bend + on.twisted[a][n+b]*twist + t.between(c, d)
+		for b := range a + 1 {
+			v := bent[n+b]*bend + twisted[n+b]*twist + t.between(c, &cells[b])
 			if a == b {
 				v += ((1+c.slope*c.slope)/t.Contact + c.give*bend) / c.long
 			}

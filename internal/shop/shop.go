@@ -22,6 +22,7 @@ type Shop struct {
 	known   memory[string, known]
 	stands  memory[stoodKey, beds]
 	probes  memory[probed, *beam.Probe]
+	tables  memory[*beam.Solver, func(beam.Draw) (beam.Travel, error)]
 	plans   memory[string, planned]
 	travels float64 // multiplications that the table's travel over the beds of a state may take
 	until   int     // of the history's entries, how many are known; 0: all

@@ -15,9 +15,9 @@ import (
 // another.
 const travelling = 32
 
-// mostTravel is what a travel over them may take, some three to six seconds of one processor: of 32 beds on
-// four rigid bearings, 640 points, one is asked.
-const mostTravel = 1.5e10 // multiplications
+// mostTravel is what a travel over them may take, one to three seconds of one processor, and a page has two: of 32
+// beds on four rigid bearings, 640 points, one is asked.
+const mostTravel = 4e9 // multiplications
 
 // Travel answers what the table does on its way over the stroke in one standing.
 func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, error) {
@@ -51,7 +51,7 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 
 // travelled is the table's travel over the first of the beds, and over as many others as the work for it allows.
 func (s *Shop) travelled(v *beam.Solver, beds []beam.Draw) (all []beam.Travel, err error) {
-	travel, err := v.Travels(*s.Table)
+	travel, err := s.tables.get(v, func() (func(beam.Draw) (beam.Travel, error), error) { return v.Travels(*s.Table) })
 	if err != nil {
 		return nil, err
 	}

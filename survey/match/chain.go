@@ -31,12 +31,22 @@ type chain struct {
 	metal        metal
 	resid        [][]float64
 	lifts        [][]raising // [hinge]
-	features     float64     // work on features and metal
+	points       float64     // of all states that are not frozen
+	spent        float64     // work on all but contact
 }
+
+// What there is to do besides multiplying, in multiplications: about what it takes of a processor.
+const (
+	perState = 2500 // each time the bed is stood up
+	perPiece = 1000 // of a path
+	perPoint = 60   // of a state, on each piece
+	perEntry = 5    // of a triangle that a vector is solved by
+	perDraw  = 2000 // kept, for each unknown: it is ranked among the others
+)
 
 // work is what was done so far, about in multiplications: budgets are counted, not clocked.
 func (c *chain) work() float64 {
-	sum := c.features
+	sum := c.spent
 	for _, d := range c.stands {
 		sum += d.problem.Work
 	}
@@ -49,7 +59,11 @@ func (m *model) newChain(s *sums, seed, number uint64) *chain {
 		amp: usual(), trial: make([]float64, n), soft: make([]float64, m.linear), dz: make([]float64, n),
 		step: make([]float64, d), way: make([]float64, d), w: make([]float64, d), center: make([]float64, n)}
 	for _, st := range m.states {
-		c.stands = append(c.stands, newStand(st))
+		d := newStand(st)
+		c.stands = append(c.stands, d)
+		if !d.frozen {
+			c.points += float64(len(d.points))
+		}
 	}
 	k := m.waves()
 	c.metal = metal{dev: make([]float64, k), l: make([]float64, k*k)}
@@ -84,7 +98,7 @@ func (c *chain) evaluate(z []float64) float64 {
 		d.put(d.at.Force, c.phi, c.phi)
 		log += d.feel()
 	}
-	c.features += float64(len(c.phi) * len(c.phi))
+	c.spent += float64(len(c.phi)*len(c.phi)) + perState
 	return log + c.g.log(c.phi)
 }
 
@@ -135,6 +149,7 @@ func (c *chain) column(k int) {
 	c.dz[k] = 1
 	n := len(c.dz)
 	lowerT(c.white, n, c.dz)
+	c.spent += perEntry * float64((k+1)*(k+1)) / 2
 }
 
 // slice draws along c.dz.
@@ -172,6 +187,7 @@ func (c *chain) ellipse(first int) {
 			c.dz[first+k] = w - at[k]
 		}
 		lowerT(c.white, n, c.dz)
+		c.spent += perEntry * float64(n*n) / 2
 		return c.along(1) + rest
 	})
 	c.settle()
@@ -210,7 +226,7 @@ func (c *chain) amplify() {
 	})
 	c.m.eliminate(c.sums, c.amp, &c.g)
 	w, d := float64(c.m.waves()), float64(c.m.feats)
-	c.features += float64(len(c.m.forms)) * w * (w*w/6 + w*d/2 + d*d/2)
+	c.spent += float64(len(c.m.forms)) * w * (w*w/6 + w*d/2 + d*d/2)
 }
 
 // slice draws from a density of which log is the logarithm, now where it stands (R. M. Neal,
@@ -249,7 +265,7 @@ func slice(r *rand.Rand, at, now, width float64, log func(float64) float64) {
 // metalLog returns what of the likelihood at c.phi depends on the amplitudes.
 func (c *chain) metalLog() (log float64) {
 	t, n := &c.metal, len(c.metal.dev)
-	c.features += float64(len(c.sums.forms)*n*n) * (float64(n)/6 + 2)
+	c.spent += float64(len(c.sums.forms)*n*n) * (float64(n)/6 + 2)
 	for i := range c.sums.forms {
 		c.m.variances(c.amp, t.dev)
 		det := t.factor(&c.sums.forms[i], n)

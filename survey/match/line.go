@@ -169,6 +169,7 @@ func (c *chain) goOn(v piece) (less float64) {
 		d.advance(v.long)
 	}
 	c.pieces = append(c.pieces, v)
+	c.spent += perPiece + perPoint*c.points
 	floats.AddScaled(c.way, v.long, c.step)
 	return less
 }
@@ -310,7 +311,7 @@ func (c *chain) head(p *path, rate heading, only *stand) (ok bool) {
 		ok = d.glue(&d.way) && ok
 		d.put(d.step.Force, c.phi, c.step)
 	}
-	c.features += c.g.times(c.step, c.w)
+	c.spent += c.g.times(c.step, c.w)
 	return ok
 }
 

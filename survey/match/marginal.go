@@ -196,6 +196,9 @@ func lower(l []float64, n int, v []float64) {
 
 func lowerT(l []float64, n int, v []float64) {
 	for i := n - 1; i >= 0; i-- {
+		if v[i] == 0 {
+			continue
+		}
 		v[i] /= l[i*n+i]
 		floats.AddScaled(v[:i], -v[i], l[i*n:i*n+i])
 	}

@@ -21,7 +21,7 @@ const (
 	first  = 200   // sweeps of each chain until the draws are looked at first
 	fewest = 50    // whatever they cost
 	most   = 500   // for each foot, of eight at least, when nothing else is asked for
-	enough = 3.1e9 // of work for all chains, some five seconds of one processor
+	enough = 6.5e9 // of work for all chains, some five seconds of one processor
 )
 
 // point is a state of a chain worth keeping.
@@ -127,6 +127,7 @@ func (c *chain) keep() *point {
 		p.metal = append(p.metal, a)
 	}
 	p.bed = c.bed(p)
+	c.spent += perDraw * float64(len(c.z))
 	return p
 }
 
