@@ -143,6 +143,7 @@ func TestPivots(t *testing.T) {
 		even[i] = 3
 	}
 	within(t, "even, exactly", b.pivot(5, x, even, 1), 1-1/math.Sqrt2, 1e-9)
+	within(t, "even, from the right", b.pivot(5, x, even, -1), 1-1/math.Sqrt2, 1e-9)
 }
 
 // The whole chain: a slack master on a true way bears evenly and swings at 29.3 %.
@@ -309,6 +310,12 @@ func TestSteppingBow(t *testing.T) {
 		n := int(math.Ceil((c.length-c.edge)/(c.edge-c.overlap)-1e-9)) + 1
 		within(t, "nine in ten, µm", 1.645*1e6*m.stepping(c.length, beam.Even(0, c.length-c.edge, n)), c.nine, 0.22*c.nine)
 	}
+}
+
+// Two places joined by half of each, in the middle: it rises by half of its distance from either end.
+func TestSteppingOnce(t *testing.T) {
+	within(t, "bow", Master{Length: 2, Film: 2e-6}.stepping(3, []float64{0, 1}), 1.5/2*2e-6, 1e-15)
+	within(t, "bow", Master{Length: 1.6, Film: 2e-6}.stepping(2.4, []float64{0, 0.8}), 1.2/2*2e-6/0.8, 1e-15)
 }
 
 // flanks are both of a vee whose middle lies at no offset, 80 mm wide each.

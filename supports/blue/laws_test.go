@@ -196,6 +196,12 @@ func TestMisfit(t *testing.T) {
 	}
 	m.Stroke = 1.2
 	within(t, "ends", m.misfit(x, h, []Mark{{Span: beam.Span{From: 0.5, To: 2}}}), 0, 1e-12)
+	m.Stroke = 0.48 // what lies half of it inside of a mark's ends is marked, what lies nearer to them on either side is not asked
+	span := func(from, to float64) []Mark { return []Mark{{Span: beam.Span{From: from, To: to}}} }
+	within(t, "inside", m.misfit(x, h, span(0.75, 2.75)), -third, 1e-12)
+	within(t, "near both ends", m.misfit(x, h, span(0.77, 2.73)), 0, 1e-12)
+	within(t, "beyond one end", m.misfit(x, h, span(1.23, 2.75)), 0, 1e-12)
+	within(t, "far beyond it", m.misfit(x, h, span(1.25, 2.75)), -third, 1e-12)
 	within(t, "nothing marked", m.misfit(x, h, []Mark{{Span: beam.Span{From: 3, To: 4}}}), 0, 0)
 }
 
