@@ -49,9 +49,9 @@ func (inv invented) at(heights []float64) beam.Case {
 }
 
 // wayOf returns the heights of a way as the bed stands.
-func wayOf(st *beam.State, offset, length float64) beam.Shape {
-	x := beam.Even(0, length, 5001)
-	return beam.Shape{X: x, Y: st.Read(st.Probe(x, offset))}
+func wayOf(st *beam.State, offset float64) beam.Shape {
+	ways, _ := st.Ways(offset)
+	return ways[0]
 }
 
 // form is the shape in the metal, m: what the grinding machine left.
@@ -81,7 +81,7 @@ func (inv invented) readings(j *job.Job) (map[string][]byte, error) {
 	way := func(name string) beam.Shape {
 		for _, w := range j.Bed.Ways {
 			if w.Name == name {
-				s := wayOf(state, w.Offset, j.Bed.Length)
+				s := wayOf(state, w.Offset)
 				for i, x := range s.X {
 					s.Y[i] += inv.form(name, x, j.Bed.Length)
 				}

@@ -127,7 +127,7 @@ func (inv invented) zone(t *testing.T, j *job.Job, v *beam.Solver, now beam.Case
 	}
 	var x, y, h []float64
 	for _, w := range j.Bed.Ways {
-		way := wayOf(st, w.Offset, j.Bed.Length)
+		way := wayOf(st, w.Offset)
 		for _, at := range beam.Even(0.075, j.Bed.Length-0.075, 28) {
 			x, y, h = append(x, at), append(y, w.Offset), append(h, way.At(at)+inv.form(w.Name, at, j.Bed.Length))
 		}

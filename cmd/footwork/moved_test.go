@@ -43,7 +43,7 @@ func TestMovesSinceTheSurvey(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, w := range sag.Standings[0].Ways {
-			way, told := wayOf(st, w.Offset, s.Bed.Length), beam.Shape{X: sag.Standings[0].X, Y: w.Height}
+			way, told := wayOf(st, w.Offset), beam.Shape{X: sag.Standings[0].X, Y: w.Height}
 			truth, found := beam.Shape{X: x}, beam.Shape{X: x}
 			for _, at := range x {
 				truth.Y = append(truth.Y, way.At(at)+inv.form(w.Name, at, s.Bed.Length))

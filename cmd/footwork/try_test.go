@@ -88,7 +88,7 @@ func TestPageAnswersAsTheProgram(t *testing.T) {
 			}
 		}
 		for _, w := range try.Ways {
-			all := wayOf(want, w.Offset, s.Bed.Length)
+			all := wayOf(want, w.Offset)
 			if a, b := enclose.Zone(few, want.Read(v.Probe(few, w.Offset))), enclose.Zone(all.X, all.Y); math.Abs(a-b) > 0.01*b {
 				t.Fatalf("the %s way is %g m out of straight by 121 stations, %g m by all", w.Name, a, b)
 			}

@@ -83,9 +83,9 @@ func (s *Shop) loading() (place.Loading, error) {
 	if err != nil {
 		return place.Loading{}, err
 	}
-	x := beam.Even(0, s.Bed.Length, 2401) // the stations of a search, 41 and 121, are among them
-	for k := range s.Bed.Ways {
-		b.Made = append(b.Made, shape(x, s.over(made, k, x)[0]))
+	for _, w := range s.Bed.Ways {
+		ways, _ := made[0].Ways(w.Offset)
+		b.Made = append(b.Made, ways...)
 	}
 	return b, nil
 }

@@ -17,12 +17,23 @@ type stood struct {
 
 // over returns the heights of a way of every bed at places, with its metal.
 func (s *Shop) over(all []stood, way int, x []float64) [][]float64 {
-	return s.read(all, all[0].Probe(x, s.Bed.Ways[way].Offset), way, x)
+	var p *beam.Probe
+	if len(all[0].bearings) == 0 {
+		p = all[0].Probe(x, s.Bed.Ways[way].Offset)
+	}
+	return s.read(all, p, way, x)
 }
 
+// read is over by a probe; nil where the bed lies on bearings, of so many points that the whole
+// way is worked out sooner.
 func (s *Shop) read(all []stood, p *beam.Probe, way int, x []float64) [][]float64 {
-	return each(all, func(st stood) []float64 {
-		h := st.Read(p)
+	return each(all, func(st stood) (h []float64) {
+		if p != nil {
+			h = st.Read(p)
+		} else {
+			ways, _ := st.Ways(s.Bed.Ways[way].Offset)
+			h = ways[0].Over(x)
+		}
 		if metal, ok := formOf(st.draw, way); ok {
 			floats.Add(h, heldOver(metal, x))
 		}
@@ -31,12 +42,16 @@ func (s *Shop) read(all []stood, p *beam.Probe, way int, x []float64) [][]float6
 }
 
 // straightness returns how straight a way of every bed is: one that was surveyed at the
-// survey's stations, others at x.
-func (s *Shop) straightness(all []stood, way int, x []float64) []beam.Straightness {
-	if metal, surveyed := formOf(all[0].draw, way); surveyed {
-		x = metal.X
+// survey's stations, others all along.
+func (s *Shop) straightness(all []stood, way int) []beam.Straightness {
+	metal, surveyed := formOf(all[0].draw, way)
+	if !surveyed {
+		return each(all, func(st stood) beam.Straightness {
+			ways, _ := st.Ways(s.Bed.Ways[way].Offset)
+			return ways[0].Straightness()
+		})
 	}
-	return each(s.over(all, way, x), func(h []float64) beam.Straightness { return shape(x, h).Straightness() })
+	return each(s.over(all, way, metal.X), func(h []float64) beam.Straightness { return shape(metal.X, h).Straightness() })
 }
 
 // twist returns that of every bed at places, rad: what two lines beside the bed, where no table
@@ -146,17 +161,16 @@ func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (report
 	x, state, all := s.stations(fine, name), b.state, b.stood
 	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].Weight(), Feet: footLoads(all), Bearings: bearingLoads(all)}
 	v.Ways = s.wayShapes(x, func(way int) ([][]float64, []beam.Straightness) {
-		return s.read(all, s.probe(name, all[0], way, x), way, x), s.straightness(all, way, x)
+		return s.read(all, s.probe(name, all[0], way, x), way, x), s.straightness(all, way)
 	})
 	v.Warnings = append(s.caveats(name, state), append(s.lightFeet(v.Feet), sharing(all[0].feet)...)...)
 	return v, nil
 }
 
-// probe is made once for a way of a standing and its stations x; where the bed lies on bearings
-// it is large, and is not kept.
+// probe is made once for a way of a standing and its stations x; none where the bed lies on bearings.
 func (s *Shop) probe(standing string, st stood, way int, x []float64) *beam.Probe {
 	if len(st.bearings) > 0 {
-		return st.Probe(x, s.Bed.Ways[way].Offset)
+		return nil
 	}
 	p, _ := s.probes.get(probed{standing, way}, func() (*beam.Probe, error) { return st.Probe(x, s.Bed.Ways[way].Offset), nil })
 	return p
