@@ -174,16 +174,19 @@ func (s *trial) adjusted(heights []float64) bool {
 	for k := range weights {
 		weights[k] = 1 / float64(len(weights))
 	}
-	for range rounds {
+	for round := range rounds {
 		s.heights = s.raised(heights, weights)
 		s.touchAll()
-		worst, sum := 0.0, 0.0
+		worst, sum, limit := 0.0, 0.0, hopeless*s.Tolerance
+		if round == rounds-1 {
+			limit = s.Tolerance
+		}
 		for k := range weights {
 			if !s.carry(k) {
 				return false
 			}
-			z := s.zone(k, hopeless*s.Tolerance)
-			if z > hopeless*s.Tolerance {
+			z := s.zone(k, limit)
+			if z > limit {
 				return false
 			}
 			worst = max(worst, z)
