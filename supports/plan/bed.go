@@ -54,6 +54,7 @@ type bed struct {
 	*site
 	draw    beam.Draw
 	problem contact.Problem
+	spent   float64 // of its work, what the budget knows of
 	answer  contact.Answer
 	glued   contact.Answer
 	c       []float64   // m, gap at each point of the built-in bed, nothing raised

@@ -39,7 +39,7 @@ func (p *planner) outcomes(beds []*bed, m moves) ([]state, error) {
 		out[i], err = beds[i].stand(p.raised(beds[i], m, true))
 		return err
 	})
-	p.spend(len(beds) * p.effort())
+	p.spendOn(beds, 1)
 	return out, err
 }
 

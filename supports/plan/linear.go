@@ -102,7 +102,7 @@ func (p *planner) linearise(m moves, contact func(*bed) ([]bool, error)) (*linea
 		}
 		return err
 	})
-	p.spend(len(p.choose) * p.feet * p.effort())
+	p.spendOn(p.choose, p.feet)
 	if err != nil {
 		return nil, err
 	}

@@ -152,7 +152,7 @@ func (w *walk) at(place []int) ([]state, error) {
 		out[i], err = w.beds[i].stand(w.part(w.beds[i], place))
 		return err
 	})
-	w.spend(len(w.beds) * w.effort())
+	w.spendOn(w.beds, 1)
 	return out, err
 }
 

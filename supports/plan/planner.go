@@ -27,8 +27,8 @@ const (
 	missed = 0.05
 	// even is that share where a hand feels the feet after each small step.
 	even = 0.5
-	// defaultBudget is one to four seconds of work.
-	defaultBudget = 4_000_000_000
+	// defaultBudget is two to three seconds of work.
+	defaultBudget = 3_000_000_000
 )
 
 // planner is a task with what is worked out once.
@@ -101,14 +101,17 @@ func (p *planner) beds(draws []beam.Draw, rng *rand.Rand) ([]*bed, error) {
 			b.slip, b.touch = append(b.slip, rng.NormFloat64()), append(b.touch, rng.NormFloat64())
 		}
 	}
-	p.spend(len(beds) * p.effort() * 4)
+	p.spendOn(beds, 4)
 	return beds, nil
 }
 
-// effort is the work of standing one draw on its feet once.
-func (p *planner) effort() int {
-	n := len(p.points)
-	return 4*n*n + 3*n*len(p.x) + 60*len(p.x)
+// spendOn takes off the budget what it took to stand draws up and to read each so many times.
+func (p *planner) spendOn(beds []*bed, times int) {
+	p.spend(len(beds) * times * (3*len(p.points) + 60) * len(p.x))
+	for _, b := range beds {
+		p.spend(int(b.problem.Work - b.spent))
+		b.spent = b.problem.Work
+	}
 }
 
 // spend takes work off the budget.

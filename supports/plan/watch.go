@@ -92,7 +92,7 @@ func (p *planner) responses(beds []*bed) ([][][]float64, error) {
 		}
 		return nil
 	})
-	p.spend(len(beds) * p.feet * p.effort())
+	p.spendOn(beds, p.feet)
 	return out, err
 }
 
