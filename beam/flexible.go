@@ -89,7 +89,7 @@ func (r ride) read(on berth, sol contact.Answer) Place {
 	bend, twist := r.base.factors.softness()
 	st := *r.base
 	st.at.Resultant[0][0] += r.table.Weight
-	st.rest = contact.Answer{Force: sol.Force[:n], Gap: sol.Gap[:n], On: sol.On[:n], Rigid: sol.Rigid,
+	st.answer = contact.Answer{Force: sol.Force[:n], Gap: sol.Gap[:n], On: sol.On[:n], Rigid: sol.Rigid,
 		Shared: slices.DeleteFunc(sol.Shared, func(i int) bool { return i >= n })}
 	out := Place{At: at, Feet: st.Feet(), Bearings: st.Bearings(), contact: st.Contact()}
 	for i, probe := range r.probes {

@@ -26,10 +26,10 @@ func NewFree(b Bed, d Draw, o Options) (*Free, error) {
 }
 
 // Spot is a place along the bed, found once in its grid.
-type Spot struct{ pose }
+type Spot struct{ entry }
 
 // Spot returns the place x, m.
-func (f *Free) Spot(x float64) Spot { return Spot{f.grid.pose(x)} }
+func (f *Free) Spot(x float64) Spot { return Spot{f.grid.entry(x)} }
 
 // Foot returns the place of a foot, and how much the casting gives over it, m/N.
 func (f *Free) Foot(foot Foot) (at Spot, give float64) {
@@ -41,7 +41,7 @@ func (f *Free) Foot(foot Foot) (at Spot, give float64) {
 // Between returns the height at p, offset y, for a unit upward force at q, offset
 // v, m/N.
 func (f *Free) Between(p Spot, y float64, q Spot, v float64) float64 {
-	return f.factors.of(f.grid.between(p.pose, y, q.pose, v))
+	return f.factors.of(f.grid.between(p.entry, y, q.entry, v))
 }
 
 // FreeLoad is what the bed's own weight and more do to a Free bed.

@@ -28,7 +28,7 @@ func TestFreeBedOnItsFeet(t *testing.T) {
 		}
 		l := f.Under(nil, nil, s.Gradient)
 		height := func(x, y float64) float64 {
-			h := l.At(f.Spot(x), y) + st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*x + st.rest.Rigid[0][2]*y
+			h := l.At(f.Spot(x), y) + st.answer.Rigid[0][0] + st.answer.Rigid[0][1]*x + st.answer.Rigid[0][2]*y
 			for _, foot := range st.Feet() {
 				h += foot.Load * f.Between(f.Spot(x), y, f.Spot(foot.At), foot.Offset)
 			}

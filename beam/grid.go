@@ -163,7 +163,7 @@ func (g *grid) node(x float64) int {
 // blunt returns what the height at p, offset y, loses for a unit force at q, offset v, when the force of a foot
 // enters the bed half left and half right of it, and its height is the mean of these two: shear would make a kink
 // over it. Being a mean of compliances, what is left is one, whatever the sections.
-func (g *grid) blunt(p pose, y float64, q pose, v float64) (bent, twisted float64) {
+func (g *grid) blunt(p entry, y float64, q entry, v float64) (bent, twisted float64) {
 	if p.spread == 0 && q.spread == 0 {
 		return 0, 0
 	}
@@ -186,9 +186,9 @@ func (g *grid) kinked(p place, y float64, q place, v float64) (bent, twisted flo
 }
 
 // at returns a node as a place.
-func (g *grid) at(node int) pose {
+func (g *grid) at(node int) entry {
 	i := min(node, len(g.x)-2)
-	return pose{place: place{g.x[node], i, float64(node - i)}}
+	return entry{place: place{g.x[node], i, float64(node - i)}}
 }
 
 // curves is the shape of the bed at the nodes: w by bending, the twist, and what turning

@@ -73,14 +73,14 @@ func TestLoadsBalanceAndPathsAgree(t *testing.T) {
 		}
 		var sum, mx, my float64
 		for i, p := range v.points {
-			r := st.rest.Force[i]
+			r := st.answer.Force[i]
 			sum, mx, my = sum+r, mx+r*p.x, my+r*p.y
 			if !p.held && r < -1e-6*st.Weight() {
 				t.Fatalf("point %d pulls %g N", i, r)
 			}
 			support := v.height(p, Draw{}) - r*v.give(p, Draw{})
-			if gap := st.Read(v.Probe([]float64{p.x}, p.y))[0] - support; gap < -1e-10 || (st.rest.On[i] && math.Abs(gap) > 1e-10) {
-				t.Fatalf("point %d: gap %g m, contact %v", i, gap, st.rest.On[i])
+			if gap := st.Read(v.Probe([]float64{p.x}, p.y))[0] - support; gap < -1e-10 || (st.answer.On[i] && math.Abs(gap) > 1e-10) {
+				t.Fatalf("point %d: gap %g m, contact %v", i, gap, st.answer.On[i])
 			}
 		}
 		want := *v.dead.resultant
@@ -258,8 +258,8 @@ func TestContactEqualsExhaustiveSearch(t *testing.T) {
 				t.Fatalf("feet %b carry the bed, but: %v", set, err)
 			}
 			for i := range n {
-				if math.Abs(force[i]-st.rest.Force[i]) > 1e-5*st.Weight() {
-					t.Fatalf("foot %d: %g N, by search %g N", i, st.rest.Force[i], force[i])
+				if math.Abs(force[i]-st.answer.Force[i]) > 1e-5*st.Weight() {
+					t.Fatalf("foot %d: %g N, by search %g N", i, st.answer.Force[i], force[i])
 				}
 			}
 		}

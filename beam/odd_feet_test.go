@@ -79,7 +79,7 @@ func TestOddFeet(t *testing.T) {
 		if any {
 			shared++
 		}
-		for i, f := range st.rest.Force {
+		for i, f := range st.answer.Force {
 			if !v.points[i].held && f < -1e-8*st.Weight() {
 				t.Fatalf("bed %d: point %d, not held, pulls %g N", k, i, f)
 			}
@@ -89,9 +89,9 @@ func TestOddFeet(t *testing.T) {
 			t.Fatalf("bed %d: loads sum to %g, %g, %g, the weight is %v", k, sum, mx, my, want)
 		}
 		for i, p := range v.points {
-			support := v.height(p, Draw{}) - st.rest.Force[i]*v.give(p, Draw{})
-			if gap := st.Read(v.Probe([]float64{p.x}, p.y))[0] - support; gap < -1e-11 || st.rest.On[i] && gap > 1e-11 {
-				t.Fatalf("bed %d: point %d: gap %g m, contact %v", k, i, gap, st.rest.On[i])
+			support := v.height(p, Draw{}) - st.answer.Force[i]*v.give(p, Draw{})
+			if gap := st.Read(v.Probe([]float64{p.x}, p.y))[0] - support; gap < -1e-11 || st.answer.On[i] && gap > 1e-11 {
+				t.Fatalf("bed %d: point %d: gap %g m, contact %v", k, i, gap, st.answer.On[i])
 			}
 		}
 	}

@@ -7,8 +7,8 @@ type place struct {
 	t    float64
 }
 
-// pose is a place, or where a foot's force enters.
-type pose struct {
+// entry is a place, or where a foot's force enters.
+type entry struct {
 	place
 	spread float64  // m, of a foot: half its force enters so far left of it, half so far right
 	ends   [2]place // then
@@ -20,8 +20,8 @@ func (g *grid) place(x float64) place {
 }
 
 // foot returns the place of a foot whose force enters the bed so far left and right of it.
-func (g *grid) foot(at place, spread float64) pose {
-	p := pose{place: at, spread: spread}
+func (g *grid) foot(at place, spread float64) entry {
+	p := entry{place: at, spread: spread}
 	if spread > 0 {
 		p.ends = [2]place{g.place(at.x - spread), g.place(at.x + spread)}
 	}
@@ -29,14 +29,14 @@ func (g *grid) foot(at place, spread float64) pose {
 }
 
 // enters returns where a force enters, half and half.
-func (p *pose) enters() [2]place {
+func (p *entry) enters() [2]place {
 	if p.spread == 0 {
 		return [2]place{p.place, p.place}
 	}
 	return p.ends
 }
 
-func (g *grid) pose(x float64) pose { return pose{place: g.place(x)} }
+func (g *grid) entry(x float64) entry { return entry{place: g.place(x)} }
 
 func (p place) read(sum []float64) float64 {
 	return (1-p.t)*sum[p.cell] + p.t*sum[p.cell+1]
@@ -46,7 +46,7 @@ func (p place) read(sum []float64) float64 {
 // offset v, m/N, of the bed built in at its left end, by bending and by twist: Σ (p−s)(q−s)·bend + shear over the cells left of both. Within a cell
 // bending is shared between its nodes, as heights are read and loads are put on
 // everywhere; shear is exact, for its kink under a force would be lost.
-func (g *grid) between(p pose, y float64, q pose, v float64) (bent, twisted float64) {
+func (g *grid) between(p entry, y float64, q entry, v float64) (bent, twisted float64) {
 	c, o := p, q
 	if q.x < p.x {
 		c, o = q, p

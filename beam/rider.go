@@ -143,7 +143,7 @@ type cellContact struct {
 	slope, arm float64 // of its row; m across the bed, by which an upward force upon it rolls the rider
 	long       float64 // m, of that part
 	give       float64 // m²/N, of the wall beneath
-	at         pose
+	at         entry
 }
 
 // cells returns the contact of a rider laid down at a place, row by row.
@@ -156,7 +156,7 @@ func (r Riding) cells(t Rider, at float64) (out []cellContact) {
 			if hi-lo > 1e-9*long {
 				x := (lo + hi) / 2
 				arm := row.Offset + (row.Offset-t.Offset)*row.Slope*row.Slope
-				out = append(out, cellContact{w, i, x - at, x, row.Offset, row.Slope, arm, hi - lo, give, r.solver.grid.pose(x)})
+				out = append(out, cellContact{w, i, x - at, x, row.Offset, row.Slope, arm, hi - lo, give, r.solver.grid.entry(x)})
 			}
 		}
 	}
@@ -282,11 +282,11 @@ type berth struct {
 // berth makes a place ready.
 func (r Riding) berth(t Rider, at float64) berth {
 	b, n := berth{at: at, cells: r.cells(t, at)}, len(r.solver.points)
-	poses := r.feetPoses()
+	entries := r.feetEntries()
 	for a, c := range b.cells {
 		bent, twisted := make([]float64, n+a+1), make([]float64, n+a+1)
 		for i, p := range r.solver.points {
-			bent[i], twisted[i] = r.solver.grid.between(poses[i], p.y, c.at, c.y)
+			bent[i], twisted[i] = r.solver.grid.between(entries[i], p.y, c.at, c.y)
 		}
 		for k, d := range b.cells[:a+1] {
 			bent[n+k], twisted[n+k] = r.solver.grid.between(c.at, c.y, d.at, d.y)
@@ -337,7 +337,7 @@ func (r Riding) over(t Rider, on berth) contact.Load {
 		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.base.built(c.at.place, c.y)-t.Rows[c.row].way(c.x))
 	}
 	for _, y := range t.upright() {
-		middle := r.solver.grid.pose(min(max(on.at+t.Length/2, 0), r.solver.bed.Length))
+		middle := r.solver.grid.entry(min(max(on.at+t.Length/2, 0), r.solver.bed.Length))
 		l.Built = append(l.Built, -r.base.built(middle.place, y))
 	}
 	return l
@@ -366,10 +366,10 @@ func (t Rider) upright() []float64 {
 // set writes one entry of a symmetric matrix, row by row.
 func set(h []float64, width, i, j int, v float64) { h[i*width+j], h[j*width+i] = v, v }
 
-func (r Riding) feetPoses() []pose {
-	p := make([]pose, len(r.solver.points))
+func (r Riding) feetEntries() []entry {
+	p := make([]entry, len(r.solver.points))
 	for i, pt := range r.solver.points {
-		p[i] = r.solver.pose(pt)
+		p[i] = r.solver.entry(pt)
 	}
 	return p
 }

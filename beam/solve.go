@@ -114,7 +114,7 @@ func gridUnder(b Bed, weights []Weight, o Options) (*grid, error) {
 func (v *Solver) comply() {
 	g, n := v.grid, len(v.points)
 	v.bent, v.twisted = mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
-	var poses []pose
+	var entries []entry
 	for i := range v.points {
 		p := &v.points[i]
 		p.node = g.node(p.x)
@@ -122,9 +122,9 @@ func (v *Solver) comply() {
 		if p.foot >= 0 {
 			give, p.spread = v.bed.give(v.standing.Feet[p.foot])
 		}
-		poses = append(poses, v.pose(*p))
+		entries = append(entries, v.entry(*p))
 		for j := range i + 1 {
-			bent, twisted := g.between(poses[i], p.y, poses[j], v.points[j].y)
+			bent, twisted := g.between(entries[i], p.y, entries[j], v.points[j].y)
 			v.bent.SetSym(i, j, bent)
 			v.twisted.SetSym(i, j, twisted)
 		}
@@ -132,8 +132,8 @@ func (v *Solver) comply() {
 	}
 }
 
-// pose returns a contact point as a place.
-func (v *Solver) pose(p point) pose {
+// entry returns a contact point as a place.
+func (v *Solver) entry(p point) entry {
 	return v.grid.foot(v.grid.at(p.node).place, p.spread)
 }
 

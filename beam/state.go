@@ -13,7 +13,7 @@ import (
 type State struct {
 	solver   *Solver
 	at       contact.Load
-	rest     contact.Answer
+	answer   contact.Answer
 	shape    curves  // of the built-in bed under load, as given (factor 1)
 	factors  factors // of the bed's stiffness
 	gradient float64 // K
@@ -37,8 +37,8 @@ type BearingState struct {
 }
 
 func (st *State) settle(p *contact.Problem, first []bool) error {
-	st.rest.On = slices.Clone(first)
-	return st.solver.explain(p.Solve(st.at, &st.rest))
+	st.answer.On = slices.Clone(first)
+	return st.solver.explain(p.Solve(st.at, &st.answer))
 }
 
 // built returns the height of the built-in bed under load and heat at a place, m.
@@ -47,7 +47,7 @@ func (st *State) built(p place, y float64) float64 {
 }
 
 // Contact tells which contact points touch: a first guess for a neighbouring case.
-func (st *State) Contact() []bool { return st.rest.On }
+func (st *State) Contact() []bool { return st.answer.On }
 
 // Weight returns all that the supports carry, N.
 func (st *State) Weight() float64 { return st.at.Resultant[0][0] }
@@ -64,13 +64,13 @@ func (st *State) Feet() []FootState {
 		}
 		f := &feet[p.foot]
 		f.Load += st.force(i)
-		if st.rest.On[i] {
+		if st.answer.On[i] {
 			f.Lifted, f.Gap = false, 0
 		} else {
-			f.Gap = min(f.Gap, max(0, st.rest.Gap[i]))
+			f.Gap = min(f.Gap, max(0, st.answer.Gap[i]))
 		}
 	}
-	for _, i := range st.rest.Shared {
+	for _, i := range st.answer.Shared {
 		if f := st.solver.points[i].foot; f >= 0 {
 			feet[f].Shared = true
 		}
@@ -81,7 +81,7 @@ func (st *State) Feet() []FootState {
 // force is what a point bears, N: what rounding leaves below zero where nothing is held
 // is nothing.
 func (st *State) force(i int) float64 {
-	if f := st.rest.Force[i]; f > 0 || st.solver.points[i].held {
+	if f := st.answer.Force[i]; f > 0 || st.solver.points[i].held {
 		return f
 	}
 	return 0
@@ -107,15 +107,15 @@ func (st *State) Curves() (x, axis, twist []float64) {
 	g := st.solver.grid
 	force, torque := make([]float64, len(g.x)), make([]float64, len(g.x))
 	for i, p := range st.solver.points {
-		force[p.node] -= st.rest.Force[i]
-		torque[p.node] -= st.rest.Force[i] * p.y
+		force[p.node] -= st.answer.Force[i]
+		torque[p.node] -= st.answer.Force[i] * p.y
 	}
 	c := g.bendUnder(force, torque, st.gradient*st.factors.bend)
 	c.phi, c.side = slices.Clone(c.phi), slices.Clone(c.side) // to be written to
 	st.blunt(c)
 	for i := range c.w {
-		c.w[i] = st.factors.of(c.w[i]+st.shape.w[i], -c.side[i]-st.shape.side[i]) + st.rest.Rigid[0][0] + st.rest.Rigid[0][1]*g.x[i]
-		c.phi[i] = (c.phi[i]+st.shape.phi[i])/st.factors.twist + st.rest.Rigid[0][2]
+		c.w[i] = st.factors.of(c.w[i]+st.shape.w[i], -c.side[i]-st.shape.side[i]) + st.answer.Rigid[0][0] + st.answer.Rigid[0][1]*g.x[i]
+		c.phi[i] = (c.phi[i]+st.shape.phi[i])/st.factors.twist + st.answer.Rigid[0][2]
 	}
 	return g.x, c.w, c.phi
 }
@@ -127,7 +127,7 @@ func (st *State) blunt(c curves) {
 		if p.spread == 0 {
 			continue
 		}
-		foot, force := st.solver.pose(p), st.rest.Force[j]
+		foot, force := st.solver.entry(p), st.answer.Force[j]
 		var kink, side, off float64
 		for i := foot.ends[0].cell; i < len(g.x); i++ {
 			if i == 0 || g.x[i-1] < foot.ends[1].x { // further on they stay
@@ -168,16 +168,16 @@ func (v *Solver) Probe(x []float64, offset float64) *Probe {
 		p.at = append(p.at, v.grid.place(at))
 	}
 	for _, pt := range v.points {
-		p.add(v.grid, v.pose(pt), pt.y)
+		p.add(v.grid, v.entry(pt), pt.y)
 	}
 	return p
 }
 
 // add makes the places ready for a force at q, offset y.
-func (p *Probe) add(g *grid, q pose, y float64) {
+func (p *Probe) add(g *grid, q entry, y float64) {
 	bent, twisted := make([]float64, len(p.at)), make([]float64, len(p.at))
 	for a, at := range p.at {
-		bent[a], twisted[a] = g.between(pose{place: at}, p.offset, q, y)
+		bent[a], twisted[a] = g.between(entry{place: at}, p.offset, q, y)
 	}
 	p.bent, p.twisted = append(p.bent, bent), append(p.twisted, twisted)
 }
@@ -188,12 +188,12 @@ func (st *State) Probe(x []float64, offset float64) *Probe { return st.solver.Pr
 // Read returns the heights at a probe's places, m: superposition of the
 // supports' unit shapes, a path independent of Curves.
 func (st *State) Read(p *Probe) []float64 {
-	h, rigid := make([]float64, len(p.at)), st.rest.Rigid[0]
+	h, rigid := make([]float64, len(p.at)), st.answer.Rigid[0]
 	for a, at := range p.at {
 		h[a] = rigid[0] + rigid[1]*at.x + rigid[2]*p.offset + st.built(at, p.offset) - st.pressed.at(at.x, p.offset)/st.factors.bend
 	}
 	bend, twist := st.factors.softness()
-	p.raise(h, st.rest.Force, bend, twist)
+	p.raise(h, st.answer.Force, bend, twist)
 	return h
 }
 

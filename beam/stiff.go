@@ -7,18 +7,18 @@ import "slices"
 type spot struct {
 	at        float64
 	tips      error
-	resultant [3]float64 // N, N·m, N·m
-	points    sunk       // the contact points
-	ways      []sunk     // of each, at the journey's stations
-	seat      []float64  // m, stations under the table
-	on        []*Probe   // of each way, over the seat
-	seated    []sunk     // of each way, over the seat
+	resultant [3]float64  // N, N·m, N·m
+	points    deflected   // the contact points
+	ways      []deflected // of each, at the journey's stations
+	seat      []float64   // m, stations under the table
+	on        []*Probe    // of each way, over the seat
+	seated    []deflected // of each way, over the seat
 	pressure  [][]float64
 	loose     []bool
 }
 
-// sunk is how far places of the bed as given go down by bending, and up by twist, m.
-type sunk struct{ bent, turned []float64 }
+// deflected is how far places of the bed as given go down by bending, and up by twist, m.
+type deflected struct{ bent, turned []float64 }
 
 // spot makes one place ready.
 func (r ride) spot(at float64) spot {
@@ -58,10 +58,10 @@ type pressing struct {
 	twist *curves // nil: none
 }
 
-func (s *sunk) add(p pressing, at pose, y float64) {
+func (s *deflected) add(p pressing, at entry, y float64) {
 	var down, up float64
 	for _, l := range p.on {
-		down += p.grid.sink(at, l)
+		down += p.grid.deflect(at, l)
 	}
 	if p.twist != nil {
 		_, up = p.twist.at(at.place, y)
@@ -70,9 +70,9 @@ func (s *sunk) add(p pressing, at pose, y float64) {
 }
 
 // under returns how far a probe's places go down.
-func (p pressing) under(at *Probe) (s sunk) {
+func (p pressing) under(at *Probe) (s deflected) {
 	for a, one := range at.at {
-		s.add(p, pose{place: one}, at.offset)
+		s.add(p, entry{place: one}, at.offset)
 		s.bent[a] += p.ways.at(one.x, at.offset)
 	}
 	return s
@@ -117,7 +117,7 @@ func (r ride) parkStiff(s spot, near *Place) (Place, error) {
 	if err := st.settle(r.coupled, first); err != nil {
 		return Place{}, err
 	}
-	read := func(way int, p *Probe, down sunk) []float64 {
+	read := func(way int, p *Probe, down deflected) []float64 {
 		h := st.Read(p)
 		for a := range h {
 			h[a] += r.draw.form(way, p.at[a].x) - f.of(down.bent[a], -down.turned[a])

@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"os/exec"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -26,6 +27,24 @@ func rooms(t *testing.T) map[string][]string {
 		may[room] = strings.FieldsFunc(cells[3], func(r rune) bool { return strings.ContainsRune(" ,`", r) })
 	}
 	return may
+}
+
+// Every file of Go that DEVELOPERS.md names is there, those named alone beside others of the same step.
+func TestFilesNamed(t *testing.T) {
+	data, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range regexp.MustCompile("`[a-z_/]+\\.go`").FindAllString(string(data), -1) {
+		name = strings.Trim(name, "`")
+		there := slices.ContainsFunc([]string{"", "cmd/footwork/", "internal/shop/"}, func(dir string) bool {
+			_, err := os.Stat("../../" + dir + name)
+			return err == nil
+		})
+		if !there {
+			t.Errorf("there is no %s", name)
+		}
+	}
 }
 
 // The arrows between packages are those of DEVELOPERS.md.

@@ -254,7 +254,7 @@ func (p *Problem) Glue(l Load, a *Answer) error {
 		l.Built = p.built
 		copy(l.Built, p.rhs)
 	}
-	if l.rests(a.On) {
+	if l.gapsAlone(a.On) {
 		a.Rigid, a.Shared = [2][3]float64{}, a.Shared[:0]
 		clear(a.Force)
 		copy(a.Gap, l.Built)
@@ -271,8 +271,8 @@ func (p *Problem) Glue(l Load, a *Answer) error {
 	return nil
 }
 
-// rests tells whether a change of load is one of gaps alone.
-func (l *Load) rests(on []bool) bool {
+// gapsAlone tells whether a change of load is one of gaps alone.
+func (l *Load) gapsAlone(on []bool) bool {
 	for i, v := range l.Built {
 		if v != 0 && on[i] {
 			return false

@@ -182,7 +182,7 @@ func (s *trial) adjusted(heights []float64) bool {
 			limit = s.Tolerance
 		}
 		for k := range weights {
-			if !s.carry(k) {
+			if !s.solve(k) {
 				return false
 			}
 			z := s.zone(k, limit)

@@ -129,7 +129,7 @@ func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
 	heights := []float64{1e-5, -2e-5, 0, 5e-6, 0, 1e-5}
 	square := func(h []float64) (sum float64) {
 		s.stand(s.all, h, nil)
-		if !s.carry(0) || slices.Contains(s.stands.On, false) {
+		if !s.solve(0) || slices.Contains(s.stands.On, false) {
 			t.Fatal("a foot lifts")
 		}
 		for w := range 2 {

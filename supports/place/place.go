@@ -231,7 +231,7 @@ func (t *Task) place(coarse, fine *loadCases, p pattern, tick func()) *Placement
 			fresh = append(fresh, g.posts[j].x)
 		}
 	}
-	r := refinement{lc: coarse, on: coarse.arrange(nil), options: t.Options, stiff: t.Stiffness, single: p.single}
+	r := descent{lc: coarse, on: coarse.arrange(nil), options: t.Options, stiff: t.Stiffness, single: p.single}
 	out := &Placement{Pairs: len(placed), Pattern: Paired}
 	if p.single != 0 {
 		out.Pattern = map[int]Pattern{-1: OneLeft, 1: OneRight}[p.single]
@@ -260,7 +260,7 @@ func (p *Placement) weigh(r *arrangement) {
 		p.Feet = append(p.Feet, Foot{Foot: f.Foot, Least: math.Inf(1)})
 	}
 	for k := range r.lc.cases {
-		r.carry(k)
+		r.solve(k)
 		for i, load := range r.stands.Force {
 			f := &p.Feet[i]
 			f.Least, f.Most = min(f.Least, load), max(f.Most, load)

@@ -64,7 +64,7 @@ func TestAirysSpacing(t *testing.T) {
 			feet = append(feet, beam.Foot{At: 0.5 + (float64(i)-float64(n-1)/2)/math.Sqrt(float64(n*n-1)), Stiffness: 1e-6})
 		}
 		r := lc.standOn(feet)
-		if !r.carry(0) {
+		if !r.solve(0) {
 			t.Fatal("tips")
 		}
 		for _, f := range r.stands.Force {

@@ -70,9 +70,9 @@ func (r *arrangement) balance() int {
 // touchAll makes all feet the first guess of what touches.
 func (r *arrangement) touchAll() { r.stands.On = r.stands.On[:0] }
 
-// carry finds the forces of the feet in a case, beginning with the contact of the case
+// solve finds the forces of the feet in a case, beginning with the contact of the case
 // before; not ok when the bed tips.
-func (r *arrangement) carry(k int) bool {
+func (r *arrangement) solve(k int) bool {
 	for i, a := range r.feet {
 		r.load.Built[i] = r.s.all[a].load[k]
 		if r.heights != nil {
@@ -147,7 +147,7 @@ func (r *arrangement) worst(limit float64) (zone float64) {
 // eachCase returns the greatest of a figure of all cases, as soon as one is above limit.
 func (r *arrangement) eachCase(limit float64, figure func(k int) float64) (most float64) {
 	for at, k := range r.order {
-		if !r.carry(k) {
+		if !r.solve(k) {
 			most = math.Inf(1)
 		} else {
 			most = max(most, figure(k))

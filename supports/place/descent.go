@@ -13,8 +13,8 @@ import (
 	"footwork/internal/convex"
 )
 
-// refinement moves the fresh posts of a placement off the grid.
-type refinement struct {
+// descent moves the fresh posts of a placement off the grid.
+type descent struct {
 	lc      *loadCases
 	on      *arrangement // of lc
 	options Options
@@ -31,12 +31,12 @@ type look struct {
 }
 
 // look stands the bed on fresh posts at x.
-func (r *refinement) look(x []float64) look {
+func (r *descent) look(x []float64) look {
 	l := look{x: x, sites: r.lc.sites(r.feet(x), nil)}
 	r.on.s = l.sites
 	r.on.standAll()
 	for k := range r.lc.cases {
-		if !r.on.carry(k) {
+		if !r.on.solve(k) {
 			l.zone = math.Inf(1)
 			return l
 		}
@@ -61,7 +61,7 @@ const mostEarlier = 8
 const leastThrow = 1. / 16
 
 // apart tells whether fresh posts are.
-func (r *refinement) apart(x []float64) bool {
+func (r *descent) apart(x []float64) bool {
 	for i := 1; i < len(x); i++ {
 		if x[i]-x[i-1] < r.options.Apart {
 			return false
@@ -71,7 +71,7 @@ func (r *refinement) apart(x []float64) bool {
 }
 
 // settled returns the best place that is found from x.
-func (r *refinement) settled(x []float64, reach, finest float64) []float64 {
+func (r *descent) settled(x []float64, reach, finest float64) []float64 {
 	along := singly(len(x), false)
 	best, draw := r.run(x, along, reach, finest), rand.New(rand.NewPCG(1, 2))
 	for hop := range hops {
@@ -97,7 +97,7 @@ func (r *refinement) settled(x []float64, reach, finest float64) []float64 {
 }
 
 // feet returns the feet of fresh posts at x, increasing, with the kept ones first.
-func (r *refinement) feet(x []float64) []beam.Foot {
+func (r *descent) feet(x []float64) []beam.Foot {
 	feet := slices.Clone(r.options.Keep)
 	for i, at := range x {
 		if r.single < 0 && i == 0 || r.single > 0 && i == len(x)-1 {
@@ -127,7 +127,7 @@ func (r *arrangement) standAll() {
 	r.stand(all, nil, nil)
 }
 
-// How a refinement goes on: the reach of a step is a third when it kept less than a tenth of its promise, twice when it
+// How a descent goes on: the reach of a step is a third when it kept less than a tenth of its promise, twice when it
 // kept more than seven tenths and used the whole reach (R. Fletcher, Practical Methods of Optimization, 1987, chapter 5, has
 // a quarter and three quarters, and hardly another result); slopes are differences over a twentieth of it.
 const (
@@ -142,7 +142,7 @@ const (
 // algorithm for minimax solution of overdetermined systems of non-linear equations, IMA J. Applied Mathematics 16
 // (1975) 321–328). Where zones touched at earlier steps is in the next ones, too: each is a figure that the zone is
 // never below.
-func (r *refinement) run(x []float64, along [][]float64, reach, finest float64) look {
+func (r *descent) run(x []float64, along [][]float64, reach, finest float64) look {
 	best := r.look(x)
 	var earlier []cachedBound // where zones touched before, the latest first
 	for !math.IsInf(best.zone, 1) && reach > finest {
@@ -177,7 +177,7 @@ func (r *refinement) run(x []float64, along [][]float64, reach, finest float64) 
 }
 
 // step returns the best move along each direction, m, and the zone that it promises.
-func (r *refinement) step(from look, at []cachedBound, along [][]float64, reach float64) (move []float64, promised float64) {
+func (r *descent) step(from look, at []cachedBound, along [][]float64, reach float64) (move []float64, promised float64) {
 	z := r.widths(from.x, from.sites, at)
 	var p rows
 	slopes := make([][]float64, len(along))
@@ -208,7 +208,7 @@ func (r *refinement) step(from look, at []cachedBound, along [][]float64, reach 
 }
 
 // slope returns how widths change along a direction, by a difference; forward or, where the bed would tip, back.
-func (r *refinement) slope(from look, at []cachedBound, z, d []float64, over float64) []float64 {
+func (r *descent) slope(from look, at []cachedBound, z, d []float64, over float64) []float64 {
 	for _, h := range []float64{over, -over} {
 		x := slices.Clone(from.x)
 		for i := range x {
@@ -226,11 +226,11 @@ func (r *refinement) slope(from look, at []cachedBound, z, d []float64, over flo
 
 // widths returns how wide the zones are at contacts, in the order of their cases, for fresh posts at x; nil when the
 // bed tips. Feet that stand as in near are not worked out again.
-func (r *refinement) widths(x []float64, near *sites, at []cachedBound) (z []float64) {
+func (r *descent) widths(x []float64, near *sites, at []cachedBound) (z []float64) {
 	r.on.s = r.lc.sites(r.feet(x), near)
 	r.on.standAll()
 	for i, c := range at {
-		if (i == 0 || c.k != at[i-1].k) && !r.on.carry(c.k) {
+		if (i == 0 || c.k != at[i-1].k) && !r.on.solve(c.k) {
 			return nil
 		}
 		z = append(z, r.on.bound(c))
@@ -253,7 +253,7 @@ func (p *rows) between(lo, hi float64, row []float64) {
 }
 
 // fences keep posts in their zones and apart.
-func (r *refinement) fences(p *rows, x []float64, along [][]float64) {
+func (r *descent) fences(p *rows, x []float64, along [][]float64) {
 	for i, at := range x {
 		lo, hi := r.within(at)
 		if i > 0 {
@@ -272,7 +272,7 @@ func (r *refinement) fences(p *rows, x []float64, along [][]float64) {
 }
 
 // within returns the stretch in which a post at x may be moved: its zone, apart from kept feet.
-func (r *refinement) within(x float64) (lo, hi float64) {
+func (r *descent) within(x float64) (lo, hi float64) {
 	for _, z := range r.options.zones(r.lc.Bed.Length) {
 		if x >= z.From-1e-6 && x <= z.To+1e-6 { // a micrometre of rounding
 			lo, hi = z.From, z.To
@@ -307,7 +307,7 @@ func singly(n int, mirrored bool) (along [][]float64) {
 // refined returns the best place near x. When the mirror image does as well, the
 // bed is its own mirror image, and a placement that is so too is given where it is
 // no worse by more than a thousandth.
-func (r *refinement) refined(x []float64, reach, finest float64) look {
+func (r *descent) refined(x []float64, reach, finest float64) look {
 	best := r.run(x, singly(len(x), false), reach, finest)
 	image := r.image(best.x)
 	if r.single != 0 || !r.mirrored() || math.Abs(r.look(image).zone-best.zone) > 1e-5*best.zone {
@@ -320,7 +320,7 @@ func (r *refinement) refined(x []float64, reach, finest float64) look {
 }
 
 // image returns the posts of the bed turned end for end.
-func (r *refinement) image(x []float64) []float64 {
+func (r *descent) image(x []float64) []float64 {
 	image := make([]float64, len(x))
 	for i, at := range x {
 		image[len(x)-1-i] = r.lc.Bed.Length - at
@@ -329,7 +329,7 @@ func (r *refinement) image(x []float64) []float64 {
 }
 
 // evened returns the middle between posts and their image.
-func (r *refinement) evened(x []float64) []float64 {
+func (r *descent) evened(x []float64) []float64 {
 	even := r.image(x)
 	floats.Add(even, x)
 	floats.Scale(0.5, even)
@@ -337,7 +337,7 @@ func (r *refinement) evened(x []float64) []float64 {
 }
 
 // mirrored tells whether where posts may stand, and what is kept, is its own image.
-func (r *refinement) mirrored() bool {
+func (r *descent) mirrored() bool {
 	length := r.lc.Bed.Length
 	var at []float64
 	for _, f := range r.options.Keep {

@@ -11,7 +11,7 @@ import (
 // pressed is a line load made ready: a cell left of it bears its resultant, one
 // within it the part that lies to the right, by polynomials in s.
 type pressed struct {
-	from, to     pose
+	from, to     entry
 	y            float64
 	force, first float64    // N, and its moment about x = 0, N·m
 	v            [3]float64 // V(s) = Σ vₖsᵏ of the load right of s
@@ -20,7 +20,7 @@ type pressed struct {
 
 // press makes a line load ready. With q = α + βx, V = ∫q and M = ∫V from s to the end.
 func (u *grid) press(q Line) pressed {
-	p := pressed{from: u.pose(q.From), to: u.pose(q.To), y: q.Offset}
+	p := pressed{from: u.entry(q.From), to: u.entry(q.To), y: q.Offset}
 	long := q.To - q.From
 	beta := (q.End - q.Start) / long
 	alpha := q.Start - beta*q.From
@@ -32,8 +32,8 @@ func (u *grid) press(q Line) pressed {
 	return p
 }
 
-// sink returns how far the line load bends the built-in bed down at p, m.
-func (u *grid) sink(p pose, l pressed) (down float64) {
+// deflect returns how far the line load bends the built-in bed down at p, m.
+func (u *grid) deflect(p entry, l pressed) (down float64) {
 	a := p.place // the cells left of both p and the load
 	if l.from.x < p.x {
 		a = l.from.place
@@ -98,7 +98,7 @@ func (p place) left(bend [][]float64, m [2]float64, x float64) (sum float64) {
 
 // chord returns what a straight line between the nodes of p's cell adds to the
 // hinge's own shape within it.
-func (u *grid) chord(p pose, l pressed) float64 {
+func (u *grid) chord(p entry, l pressed) float64 {
 	h := u.x[p.cell+1] - u.x[p.cell]
 	s := u.x[p.cell] + h/2
 	m := 0.0
