@@ -47,7 +47,7 @@ func jobOf(seed uint64) map[string]string {
 		j.survey()
 	}
 	j.told()
-	j.wishes()
+	j.bounds()
 	text := j.b.String()
 	if j.often(0.1) { // a slip: a line is lost, or stands twice
 		lines := strings.Split(text, "\n")
@@ -280,7 +280,7 @@ func (j *anyJob) told() {
 	}
 }
 
-func (j *anyJob) wishes() {
+func (j *anyJob) bounds() {
 	if j.often(0.6) {
 		j.say("[adjust]\nstanding = %q\nallow = %q\ntolerance = \"%.1f µm\"\nleast_load = \"%d %%\"", one(j, j.standings...), one(j, "either", "high only", "low only"), j.between(2, 30), j.IntN(40))
 		if j.often(0.3) {

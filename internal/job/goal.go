@@ -70,7 +70,7 @@ func (b *builder) place(r *reader) {
 }
 
 func (b *builder) cut(r *reader) {
-	b.job.Cut = &cut.Wish{
+	b.job.Cut = &cut.Options{
 		StraightIn: b.standing(r, "straight_in"), DepthPerPass: r.quantity("depth_per_pass"), TimePerPass: r.quantity("time_per_pass"),
 		TableAt: b.parked(r, "table_at"),
 	}

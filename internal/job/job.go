@@ -104,7 +104,7 @@ type Job struct {
 	Goal      *supports.Goal  // nil without [adjust]
 	Floor     *supports.Floor // nil without [floor]
 	Place     *place.Options  // nil without [place]
-	Cut       *cut.Wish       // nil without [cut]
+	Cut       *cut.Options    // nil without [cut]
 	Datum     Datum
 	MaySink   float64 // m that the table may come down until rack, nut or keeps no longer reach; 0: not known
 	OwnSink   float64 // m by what is cut from the table's own ways, less its liners

@@ -114,7 +114,7 @@ func TestGoodJob(t *testing.T) {
 	check("floor", j.Floor, &supports.Floor{HeightSD: 0.2 * unit.MM, StiffnessFactor: 3})
 	check("place", j.Place, &place.Options{Pairs: []int{3, 4, 5}, Offsets: []float64{-0.24, 0.24}, Zones: []beam.Span{{From: 0.1, To: 3.8}}, Apart: 0.3,
 		Keep: []beam.Foot{{At: 0.5, Offset: -0.24, Stiffness: math.Inf(1)}}})
-	check("cut", j.Cut, &cut.Wish{StraightIn: "shop floor", DepthPerPass: 3 * unit.UM, TimePerPass: 3000})
+	check("cut", j.Cut, &cut.Options{StraightIn: "shop floor", DepthPerPass: 3 * unit.UM, TimePerPass: 3000})
 	check("surveyed", j.Surveyed(), []string{"shop floor"})
 }
 

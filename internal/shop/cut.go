@@ -32,7 +32,7 @@ func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &reports.Cut{State: now.state, Sink: s.sink(now), Pair: s.pair(now.task), Datum: now.task.Unworn != nil, DepthPerPass: now.task.Wish.DepthPerPass, Until: now.task.Wish.Until,
+	v := &reports.Cut{State: now.state, Sink: s.sink(now), Pair: s.pair(now.task), Datum: now.task.Unworn != nil, DepthPerPass: now.task.Options.DepthPerPass, Until: now.task.Options.Until,
 		Chalk: reports.Chalk(s.Job.Marks), Warnings: append(s.caveats(standing, now.state), now.warnings...)}
 	var after cutting
 	if now.state == reports.Found {
@@ -46,7 +46,7 @@ func (s *Shop) Cut(asked reports.State) (*reports.Cut, error) {
 	if v.Stations = now.stations(v.Ways); v.AfterMoves != nil {
 		v.Stations = after.stations(v.AfterMoves.Ways)
 	}
-	v.Routes = routes(now.results, after.results, now.task.Wish)
+	v.Routes = routes(now.results, after.results, now.task.Options)
 	v.Astride = s.astride(standing, v.DepthPerPass)
 	return v, nil
 }
@@ -93,9 +93,9 @@ func (s *Shop) first(standing string) []reports.Advice {
 	return each(k.matched.Advice[:min(len(k.matched.Advice), mostFirst)], func(a match.Advice) reports.Advice { return s.advice(st, k.matched, a) })
 }
 
-// cutWish is how metal comes off, the depth of a pass as pads and the level have shown it.
-func (s *Shop) cutWish() cut.Wish {
-	var w cut.Wish
+// cutOptions is how metal comes off, the depth of a pass as pads and the level have shown it.
+func (s *Shop) cutOptions() cut.Options {
+	var w cut.Options
 	if s.Job.Cut != nil {
 		w = *s.Job.Cut
 	}
@@ -110,8 +110,8 @@ func (s *Shop) cuts(standing string, asked reports.State) (c cutting, err error)
 	if err := s.cutTask(&c, standing); err != nil {
 		return c, err
 	}
-	c.standing = cmp.Or(c.task.Wish.StraightIn, standing)
-	b, err := s.straightIn(c.standing, standing, asked, c.task.Wish.TableAt)
+	c.standing = cmp.Or(c.task.Options.StraightIn, standing)
+	b, err := s.straightIn(c.standing, standing, asked, c.task.Options.TableAt)
 	if err != nil {
 		return c, err
 	}
@@ -155,7 +155,7 @@ func elsewhere(draws []beam.Draw) []beam.Draw {
 // cutTask sets up what is cut: the surveyed ways, or all of them. Their heights are what
 // was scraped off since they were surveyed.
 func (s *Shop) cutTask(c *cutting, standing string) (err error) {
-	c.task = cut.Task{Crown: s.goal().Crown, Wish: s.cutWish(), Unworn: s.unworn()}
+	c.task = cut.Task{Crown: s.goal().Crown, Options: s.cutOptions(), Unworn: s.unworn()}
 	c.aside = s.sideways(standing)
 	c.task.Parallel = c.aside.parallel
 	var m *measured
@@ -165,7 +165,7 @@ func (s *Shop) cutTask(c *cutting, standing string) (err error) {
 		}
 		c.task.Tied = m.tied
 	}
-	if c.task.Wish.DepthPerPass <= 0 || c.task.Wish.TimePerPass <= 0 {
+	if c.task.Options.DepthPerPass <= 0 || c.task.Options.TimePerPass <= 0 {
 		c.warnings = append(c.warnings, reports.NoPass{})
 	}
 	for k := range s.Bed.Ways {

@@ -22,7 +22,7 @@ func TestRoutes(t *testing.T) {
 		}
 		return out
 	}
-	wish := cut.Wish{DepthPerPass: 3e-6}
+	wish := cut.Options{DepthPerPass: 3e-6}
 	for _, c := range []struct {
 		what, route string
 		now, after  []cut.Result

@@ -21,7 +21,7 @@ func (s *Shop) cutWays(c cutting) (out []reports.CutWay, err error) {
 	for i, f := range c.results[0].Faces {
 		one := c.summed(i)
 		one.LeftOut = s.named(c.of[f.Way])
-		if c.task.Wish.DepthPerPass > 0 {
+		if c.task.Options.DepthPerPass > 0 {
 			again := c.seen.again[onFlank{c.of[f.Way], f.Flank}]
 			maps = append(maps, c.drawn(i, again))
 			mapped(&one, maps[i])
@@ -63,7 +63,7 @@ func (c cutting) drawn(i int, again []beam.Span) cut.Map {
 	}
 	low := []float64(nil)
 	f.Depth, low, _ = band(beds, func(r cut.Result) []float64 { return r.Faces[i].Depth })
-	return cut.Draw(f, low, slices.Concat(c.task.Ways[f.Way].LeaveOut, again), c.task.Wish)
+	return cut.Draw(f, low, slices.Concat(c.task.Ways[f.Way].LeaveOut, again), c.task.Options)
 }
 
 // named are the stretches of a way that are left out.
@@ -94,7 +94,7 @@ func (s *Shop) shows(c cutting, maps []cut.Map, face int) (out []reports.CutShow
 		return nil, err
 	}
 	taken := func(k, pass int, x []float64) []float64 {
-		return cut.Taken(x, maps[k].Passes[:min(pass, len(maps[k].Passes))], c.task.Wish.DepthPerPass)
+		return cut.Taken(x, maps[k].Passes[:min(pass, len(maps[k].Passes))], c.task.Options.DepthPerPass)
 	}
 	shown := min(len(passes), mostShown)
 	var metals [][]blue.Face
@@ -156,11 +156,11 @@ func leftOf(all []cut.Result) left {
 
 // scraped is how far out of straight scraping leaves it: what may be left standing, or what
 // the survey can tell (95 %) if that is more.
-func (l left) scraped(w cut.Wish) float64 { return min(l.zone, max(w.Leaves(), 2*l.sigma)) }
+func (l left) scraped(w cut.Options) float64 { return min(l.zone, max(w.Leaves(), 2*l.sigma)) }
 
 // routes compares leaving the beds, moving their feet, scraping them and both · after is the
 // beds after the moves; none: no move helps.
-func routes(now, after []cut.Result, w cut.Wish) []reports.Route {
+func routes(now, after []cut.Result, w cut.Options) []reports.Route {
 	n := leftOf(now)
 	leave, scrape := reports.Route{Name: "leave", Zone: n.zone}, reports.Route{Name: "scrape", Zone: n.scraped(w), Hours: n.hours}
 	if len(after) == 0 {
@@ -211,7 +211,7 @@ func (s *Shop) pair(t cut.Task) *reports.CutPair {
 	}
 	out := &reports.CutPair{Tied: t.Tied, Gauge: s.gauge(), Twist: s.goal().Twist}
 	for _, w := range t.Ways {
-		sinks := t.Wish.DepthPerPass
+		sinks := t.Options.DepthPerPass
 		if w.Vee != nil {
 			sinks, _ = w.Vee.Sink([2]float64{sinks, sinks})
 		}

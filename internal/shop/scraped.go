@@ -27,7 +27,7 @@ type stop struct {
 }
 
 func (s *Shop) scraped(way int) (out scraped) {
-	perPass, name := s.cutWish().DepthPerPass, s.Bed.Ways[way].Name
+	perPass, name := s.cutOptions().DepthPerPass, s.Bed.Ways[way].Name
 	for _, e := range s.History().Entries {
 		switch {
 		case e.Way != name:

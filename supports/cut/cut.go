@@ -10,8 +10,8 @@ import (
 	"footwork/beam/enclose"
 )
 
-// Wish is how metal comes off.
-type Wish struct {
+// Options is how metal comes off.
+type Options struct {
 	StraightIn   string   // standing in which the ways must be straight; "": the survey's own
 	TableAt      *float64 // m, where the table's left end then stands; nil: no table on the bed
 	DepthPerPass float64  // m
@@ -44,7 +44,7 @@ type Task struct {
 	Parallel bool        // the distance between vees is known: they are cut to parallel lines sideways
 	Crown    float64     // m, wanted form over the stations, middle high positive
 	Unworn   []beam.Span // m along the bed, where metal is unworn: the line of a way runs along it; nil: the lowest line
-	Wish     Wish
+	Options  Options
 }
 
 // Face is what is left for the scraper on a flat or on one flank.
@@ -144,8 +144,8 @@ func (in Task) face(way, flank int, depth []float64) Face {
 	if w.Vee != nil {
 		f.Flank = flank + 1
 	}
-	f.Passes = in.Wish.passes(f.Deepest)
-	f.Hours = f.Passes * in.Wish.TimePerPass / 3600
+	f.Passes = in.Options.passes(f.Deepest)
+	f.Hours = f.Passes * in.Options.TimePerPass / 3600
 	return f
 }
 
@@ -192,10 +192,10 @@ func (w Way) sink(depth [][]float64) float64 {
 const telling = 1e-9
 
 // Leaves returns what is left standing, m.
-func (w Wish) Leaves() float64 { return max(w.DepthPerPass, w.Until) }
+func (w Options) Leaves() float64 { return max(w.DepthPerPass, w.Until) }
 
 // passes returns the whole passes that a depth takes; 0 when that of a pass is not known.
-func (w Wish) passes(depth float64) float64 {
+func (w Options) passes(depth float64) float64 {
 	if w.DepthPerPass <= 0 {
 		return 0
 	}

@@ -11,7 +11,7 @@ import (
 	"footwork/beam"
 )
 
-var scraper = Wish{DepthPerPass: 3e-6, TimePerPass: 3000}
+var scraper = Options{DepthPerPass: 3e-6, TimePerPass: 3000}
 
 func stations(n int, long float64) []float64 { return beam.Even(0, long, n) }
 
@@ -66,7 +66,7 @@ func TestParabola(t *testing.T) {
 		c    float64
 		want float64
 	}{{"high", c, volume * 2 / 3}, {"low", -c, volume / 3}} {
-		r := must(t, Task{Ways: []Way{{X: x, Height: parabola(x, tc.c), Width: width}}, Wish: scraper})
+		r := must(t, Task{Ways: []Way{{X: x, Height: parabola(x, tc.c), Width: width}}, Options: scraper})
 		f := r.Faces[0]
 		near(t, tc.name+" volume", f.Volume, tc.want, 1.001*2.0/3*curved)
 		near(t, tc.name+" deepest", f.Deepest, c, 1e-12)
@@ -87,7 +87,7 @@ func TestCrown(t *testing.T) {
 	for i := range h {
 		h[i] += 1e-3 + 2e-4*x[i] // where the survey's line lies is no metal
 	}
-	f := must(t, Task{Ways: []Way{{X: x, Height: h}}, Crown: 8e-6, Wish: scraper}).Faces[0]
+	f := must(t, Task{Ways: []Way{{X: x, Height: h}}, Crown: 8e-6, Options: scraper}).Faces[0]
 	near(t, "deepest", f.Deepest, 0, 1e-15)
 	near(t, "passes", f.Passes, 0, 0)
 }
@@ -98,7 +98,7 @@ func TestBruteForce(t *testing.T) {
 	x := stations(25, 3.9)
 	for range 20 {
 		h := wavy(r, x)
-		got := must(t, Task{Ways: []Way{{X: x, Height: h}}, Wish: scraper}).Faces[0].Deepest
+		got := must(t, Task{Ways: []Way{{X: x, Height: h}}, Options: scraper}).Faces[0].Deepest
 		best := math.Inf(1)
 		const step = 1e-9
 		for s := -20e-6; s < 20e-6; s += step {
@@ -125,7 +125,7 @@ func TestTwist(t *testing.T) {
 	for i := range x {
 		rising[i] = twist * x[i] / long
 	}
-	in := Task{Ways: []Way{{Offset: -0.25, X: x, Height: make([]float64, len(x)), Width: width}, {Offset: 0.25, X: x, Height: rising, Width: width}}, Tied: true, Wish: scraper}
+	in := Task{Ways: []Way{{Offset: -0.25, X: x, Height: make([]float64, len(x)), Width: width}, {Offset: 0.25, X: x, Height: rising, Width: width}}, Tied: true, Options: scraper}
 	for _, f := range must(t, in).Faces {
 		near(t, "deepest", f.Deepest, twist/2, 1e-13)
 		near(t, "volume", f.Volume, twist/4*long*width, 1e-15)
@@ -144,7 +144,7 @@ func TestDatum(t *testing.T) {
 	for i := range x { // its left end worn by up to 30 µm
 		h[i] = 1e-5*x[i] - 30e-6*math.Pow(max(0, 1-x[i]/1.6), 2)
 	}
-	in := Task{Ways: []Way{{X: x, Height: h}}, Unworn: []beam.Span{{From: 2, To: 4}}, Wish: scraper}
+	in := Task{Ways: []Way{{X: x, Height: h}}, Unworn: []beam.Span{{From: 2, To: 4}}, Options: scraper}
 	d := must(t, in).Faces[0].Depth
 	near(t, "left end", d[0], 0, 1e-9)
 	near(t, "middle", d[50], 30e-6, 1e-9)
@@ -168,7 +168,7 @@ func TestDatumOfAVee(t *testing.T) {
 			way.Sideways[i] += 3e-6
 		}
 	}
-	r := must(t, Task{Ways: []Way{way}, Unworn: []beam.Span{{From: 0, To: 0.8}, {From: 3.2, To: 4}}, Wish: scraper})
+	r := must(t, Task{Ways: []Way{way}, Unworn: []beam.Span{{From: 0, To: 0.8}, {From: 3.2, To: 4}}, Options: scraper})
 	// In its middle the flank towards negative offset stands (−5 + 3)/√2 square to it, the other (−5 − 3)/√2.
 	for k, want := range [][2]float64{{8, 6}, {8, 0}} {
 		near(t, "at the ends", r.Faces[k].Depth[2], want[0]*1e-6/math.Sqrt2, 1e-12)
@@ -183,7 +183,7 @@ func TestLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 		x := stations(rapid.IntRange(3, 40).Draw(t, "stations"), 3.9)
-		in := Task{Ways: []Way{{Offset: -0.25, X: x, Height: wavy(r, x), Width: 0.1}, {Offset: 0.25, X: x, Height: wavy(r, x), Width: 0.1}}, Tied: rapid.Bool().Draw(t, "tied"), Wish: scraper}
+		in := Task{Ways: []Way{{Offset: -0.25, X: x, Height: wavy(r, x), Width: 0.1}, {Offset: 0.25, X: x, Height: wavy(r, x), Width: 0.1}}, Tied: rapid.Bool().Draw(t, "tied"), Options: scraper}
 		within := 1e-12
 		if rapid.Bool().Draw(t, "vee") {
 			in.Ways[0].Vee = &beam.Vee{Flanks: [2]float64{0.7, 0.9}, Ridge: rapid.Bool().Draw(t, "ridge")}
@@ -242,7 +242,7 @@ func TestVeeBruteForce(t *testing.T) {
 		v := beam.Vee{Flanks: [2]float64{0.5 + 0.5*r.Float64(), 0.5 + 0.5*r.Float64()}, Ridge: k%2 == 0}
 		w := Way{X: x, Width: 0.1, Vee: &v, Height: wavy(r, x), Sideways: wavy(r, x)}
 		got := 0.0
-		for _, f := range must(t, Task{Ways: []Way{w}, Wish: scraper}).Faces {
+		for _, f := range must(t, Task{Ways: []Way{w}, Options: scraper}).Faces {
 			got += f.Volume
 		}
 		best, at, wide := math.Inf(1), [2]float64{}, 30e-6
@@ -288,7 +288,7 @@ func TestSidewaysCostsHeight(t *testing.T) {
 	const s = 20e-6
 	x := stations(101, 4)
 	v := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
-	r := must(t, Task{Ways: []Way{{X: x, Width: 0.1, Vee: &v, Height: make([]float64, 101), Sideways: parabola(x, s)}}, Wish: scraper})
+	r := must(t, Task{Ways: []Way{{X: x, Width: 0.1, Vee: &v, Height: make([]float64, 101), Sideways: parabola(x, s)}}, Options: scraper})
 	for i := range x { // of equal volume are lines that lean by a hundredth of the bow
 		down, _ := v.Sink([2]float64{r.Faces[0].Depth[i], r.Faces[1].Depth[i]})
 		near(t, "down", down, s/2, 0.02*s)
@@ -309,7 +309,7 @@ func TestFlatFollowsVee(t *testing.T) {
 	v := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
 	hump := make([]float64, 41)
 	hump[20] = 30e-6 // the flat has one high place, the vee bows sideways
-	in := Task{Tied: true, Wish: scraper, Ways: []Way{{Offset: -0.3, X: x, Width: 0.1, Vee: &v, Height: make([]float64, 41), Sideways: parabola(x, 10e-6)},
+	in := Task{Tied: true, Options: scraper, Ways: []Way{{Offset: -0.3, X: x, Width: 0.1, Vee: &v, Height: make([]float64, 41), Sideways: parabola(x, 10e-6)},
 		{Offset: 0.3, X: x, Width: 0.1, Height: hump}}}
 	r := must(t, in)
 	flat := r.Faces[2].Depth
@@ -328,7 +328,7 @@ func TestFlatFollowsVee(t *testing.T) {
 func TestVolumeAndSinkOfAFlank(t *testing.T) {
 	x := stations(81, 4)
 	vee := Way{X: x, Height: parabola(x, 6e-6), Width: 0.12, Vee: &beam.Vee{Flanks: [2]float64{math.Pi / 3, math.Pi / 3}}}
-	r := must(t, Task{Ways: []Way{vee, {X: x, Height: make([]float64, 81), Width: 0.1}}, Wish: scraper})
+	r := must(t, Task{Ways: []Way{vee, {X: x, Height: make([]float64, 81), Width: 0.1}}, Options: scraper})
 	area := 2. / 3 * 6e-6 * 4 // of the parabola, upwards; square to a flank of 60° half of it
 	near(t, "volume", r.Faces[0].Volume, area/2*0.06/0.5, 1e-3*area)
 	near(t, "sink", r.Sink, area/4/2*80/81, 1e-3*area) // the mean over its stations
@@ -343,10 +343,10 @@ func TestLeastVolumeOfAVee(t *testing.T) {
 	for _, at := range x {
 		rise, fall = append(rise, 2e-6*at), append(fall, -2e-6*at)
 	}
-	r := must(t, Task{Tied: true, Ways: []Way{{Offset: -0.3, X: x, Height: rise, Width: 0.1, Vee: right}, {Offset: 0.3, X: x, Height: fall, Width: 0.2}}, Wish: scraper})
+	r := must(t, Task{Tied: true, Ways: []Way{{Offset: -0.3, X: x, Height: rise, Width: 0.1, Vee: right}, {Offset: 0.3, X: x, Height: fall, Width: 0.2}}, Options: scraper})
 	near(t, "the flat", r.Faces[2].Deepest, 0, 1e-12)
 	near(t, "a flank", r.Faces[0].Deepest, 16e-6/math.Sqrt2, 1e-12)
-	f := must(t, Task{Ways: []Way{{X: []float64{0, 2.2, 4}, Height: []float64{0, -5e-6, 0}, Width: 0.1, Vee: right}}, Wish: scraper}).Faces[0]
+	f := must(t, Task{Ways: []Way{{X: []float64{0, 2.2, 4}, Height: []float64{0, -5e-6, 0}, Width: 0.1, Vee: right}}, Options: scraper}).Faces[0]
 	near(t, "on the longer side", f.Depth[0], 0, 1e-12)
 	near(t, "on the shorter", f.Depth[2], 5e-6*4/2.2/math.Sqrt2, 1e-12)
 }
@@ -357,7 +357,7 @@ func TestWhichFlank(t *testing.T) {
 	x := stations(21, 4)
 	for _, ridge := range []bool{false, true} {
 		v := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}, Ridge: ridge}
-		for _, f := range must(t, Task{Ways: []Way{{Vee: &v, X: x, Width: 0.1, Height: make([]float64, 21), Sideways: parabola(x, 10e-6)}}, Wish: scraper}).Faces {
+		for _, f := range must(t, Task{Ways: []Way{{Vee: &v, X: x, Width: 0.1, Height: make([]float64, 21), Sideways: parabola(x, 10e-6)}}, Options: scraper}).Faces {
 			middle := f.Depth[10] > f.Depth[0]
 			if middle != ((f.Flank == 1) != ridge) {
 				t.Errorf("ridge %v, flank %d: %g at the end, %g in the middle", ridge, f.Flank, f.Depth[0], f.Depth[10])
@@ -377,7 +377,7 @@ func TestParallelVees(t *testing.T) {
 		aside[i] = part * x[i] / long
 	}
 	flat := make([]float64, len(x))
-	in := Task{Ways: []Way{{Vee: &v, X: x, Width: width, Height: flat, Sideways: flat}, {Vee: &v, X: x, Width: width, Height: flat, Sideways: aside}}, Wish: scraper}
+	in := Task{Ways: []Way{{Vee: &v, X: x, Width: width, Height: flat, Sideways: flat}, {Vee: &v, X: x, Width: width, Height: flat, Sideways: aside}}, Options: scraper}
 	sum := func() (volume float64) {
 		for _, f := range must(t, in).Faces {
 			volume += f.Volume
@@ -413,7 +413,7 @@ func TestAnyTask(t *testing.T) {
 	}
 	slope := func() float64 { return 0.1 + 1.3*r.Float64() }
 	for n := range 400 {
-		in := Task{Wish: scraper, Tied: r.IntN(2) == 0, Parallel: r.IntN(2) == 0}
+		in := Task{Options: scraper, Tied: r.IntN(2) == 0, Parallel: r.IntN(2) == 0}
 		for w := range 1 + r.IntN(3) {
 			x := beam.Even(r.Float64(), 1+8*r.Float64(), 2+r.IntN(40))
 			way := Way{Offset: float64(w) * 0.5 * r.Float64(), Width: 0.1 * float64(r.IntN(3)), X: x, Height: form(x)}
@@ -447,5 +447,5 @@ func TestCrownOverWhatIsKept(t *testing.T) {
 		s := (x - 1) / 3
 		way.Height = append(way.Height, 4*8e-6*s*(1-s))
 	}
-	near(t, "deepest", must(t, Task{Ways: []Way{way}, Crown: 8e-6, Wish: scraper}).Faces[0].Deepest, 0, 1e-15)
+	near(t, "deepest", must(t, Task{Ways: []Way{way}, Crown: 8e-6, Options: scraper}).Faces[0].Deepest, 0, 1e-15)
 }

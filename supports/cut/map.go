@@ -37,7 +37,7 @@ const (
 // highest is cut first: every pass is the longer by what the one before has brought down.
 // There are as few as leave no more standing than the wish allows, less what is not known
 // of the face, and what they can take beyond that makes them longer.
-func Draw(f Face, low []float64, leaveOut []beam.Span, wish Wish) Map {
+func Draw(f Face, low []float64, leaveOut []beam.Span, wish Options) Map {
 	sure, unclear := make([]float64, len(f.X)), make([]float64, len(f.X))
 	for i, d := range f.Depth {
 		wish.Until -= (d - low[i]) / float64(len(f.X))

@@ -40,13 +40,13 @@ func TestMapOfAHump(t *testing.T) {
 		t.Errorf("surveys after %v", m.Surveys)
 	}
 	// With 7 µm to be left standing two passes are enough, one more is not asked for.
-	m = Draw(Face{X: x, Depth: depth}, depth, nil, Wish{DepthPerPass: 3e-6, Until: 7e-6})
+	m = Draw(Face{X: x, Depth: depth}, depth, nil, Options{DepthPerPass: 3e-6, Until: 7e-6})
 	if len(m.Passes) != 2 {
 		t.Fatalf("%d passes to 7 µm", len(m.Passes))
 	}
 	low := slices.Clone(depth)
 	floats.AddConst(-2e-6, low)
-	if n := len(Draw(Face{X: x, Depth: depth}, low, nil, Wish{DepthPerPass: 3e-6, Until: 7e-6}).Passes); n != 3 {
+	if n := len(Draw(Face{X: x, Depth: depth}, low, nil, Options{DepthPerPass: 3e-6, Until: 7e-6}).Passes); n != 3 {
 		t.Errorf("%d passes to 7 µm of which 2 are not known", n)
 	}
 	for i, c := range Taken(x, m.Passes, 3e-6) {
@@ -91,7 +91,7 @@ func TestStopsAndLengths(t *testing.T) {
 	}
 	// 30 µm to 7 µm take eight passes of 3 µm, 24 µm: each begins a pass deeper than the next,
 	// the last where 6 µm stand and not 7.
-	m = Draw(f, f.Depth, nil, Wish{DepthPerPass: 3e-6, Until: 7e-6})
+	m = Draw(f, f.Depth, nil, Options{DepthPerPass: 3e-6, Until: 7e-6})
 	if len(m.Passes) != 8 {
 		t.Fatalf("%d passes", len(m.Passes))
 	}
@@ -114,7 +114,7 @@ func TestLeaveOut(t *testing.T) {
 		}
 	}
 	way := Way{X: x, Height: h, Width: 0.1, LeaveOut: []beam.Span{joint, end}}
-	f := must(t, Task{Ways: []Way{way}, Wish: scraper}).Faces[0]
+	f := must(t, Task{Ways: []Way{way}, Options: scraper}).Faces[0]
 	// From 0.51 to 4 m the hump is a parabola of 12·(3.49/4)² µm over its ends.
 	deep := 12e-6 * 3.49 * 3.49 / 16
 	near(t, "deepest", f.Deepest, deep, 1e-12+deep*0.002)
@@ -314,7 +314,7 @@ func scrapeHidden(t *testing.T, every int) {
 
 // lowest returns the lowest line that removal reaches.
 func lowest(x, h []float64) []float64 {
-	r, _ := Cut(Task{Ways: []Way{{X: x, Height: h}}, Wish: scraper})
+	r, _ := Cut(Task{Ways: []Way{{X: x, Height: h}}, Options: scraper})
 	out := slices.Clone(h)
 	for i, d := range r.Faces[0].Depth {
 		out[i] -= d
@@ -378,12 +378,12 @@ func (h *hand) zone(seen []float64) float64 {
 func (h *hand) mapOf(seen []float64, unsure, tolerance, perPass float64) Map {
 	way, between := Way{X: h.atStations(h.x), Height: seen}, h.between()
 	way.Between = []beam.Shape{between}
-	r, _ := Cut(Task{Ways: []Way{way}, Wish: scraper})
+	r, _ := Cut(Task{Ways: []Way{way}, Options: scraper})
 	low := slices.Clone(r.Faces[0].Depth)
 	for i := range low {
 		low[i] -= unsure
 	}
-	return Draw(r.Faces[0], low, nil, Wish{DepthPerPass: perPass, Until: tolerance})
+	return Draw(r.Faces[0], low, nil, Options{DepthPerPass: perPass, Until: tolerance})
 }
 
 // seeing scrapes with the truth before his eyes, and knows his hand.
@@ -405,7 +405,7 @@ func (h *hand) seeing(tolerance float64) {
 func TestBetweenStations(t *testing.T) {
 	way := Way{X: []float64{0, 1, 2, 3, 4}, Height: []float64{0, 0, 0, 0, 0}, Width: 0.1,
 		Between: []beam.Shape{{X: []float64{0, 1, 1.25, 1.5, 2, 2.5, 3, 4}, Y: []float64{0, 0, 9e-6, 0, 0, -5e-6, 0, 0}}}}
-	f := must(t, Task{Ways: []Way{way}, Wish: scraper}).Faces[0]
+	f := must(t, Task{Ways: []Way{way}, Options: scraper}).Faces[0]
 	near(t, "deepest", f.Deepest, 9e-6, 1e-15)
 	near(t, "volume", f.Volume, 0.1*0.25*9e-6, 1e-15)
 	near(t, "passes", f.Passes, 2, 0)
@@ -414,5 +414,5 @@ func TestBetweenStations(t *testing.T) {
 		t.Errorf("cut at %v", runs)
 	}
 	way.LeaveOut = []beam.Span{{From: 1.2, To: 1.3}}
-	near(t, "left out", must(t, Task{Ways: []Way{way}, Wish: scraper}).Faces[0].Deepest, 0, 0)
+	near(t, "left out", must(t, Task{Ways: []Way{way}, Options: scraper}).Faces[0].Deepest, 0, 0)
 }
