@@ -378,7 +378,7 @@ func (h *hand) begin(t testing.TB, task plan.Task, asked bool) *turn.Session {
 	for _, m := range a.Plans[a.Recommended].Moves {
 		input.Feet = append(input.Feet, m.Foot)
 	}
-	input.Task = task
+	input.Task, input.Plan = task, a
 	s, err := turn.Begin(input)
 	if err != nil {
 		t.Fatal(err)

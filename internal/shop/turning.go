@@ -75,7 +75,7 @@ func (s *Shop) begin(st job.Standing, in turn.Input) (*turn.Session, *task, erro
 	}
 	in.Locks, in.AskLocks = s.lockNuts(st)
 	in.Earlier = earlier
-	in.Task, in.Since, in.Bolts, in.Table, in.Retighten, in.ByLock, in.Wanted = p.Task, since, true, s.Table != nil, crosswise(st), byLock, p.Goal.Tolerance
+	in.Task, in.Plan, in.Since, in.Bolts, in.Table, in.Retighten, in.ByLock, in.Wanted = p.Task, p.Answer, since, true, s.Table != nil, crosswise(st), byLock, p.Goal.Tolerance
 	in.Instruments = slices.Clone(in.Instruments)
 	for i, u := range p.setups {
 		in.Instruments[i].Drift = 0 // one place is watched while a foot is turned
@@ -109,8 +109,8 @@ func (s *Shop) lockNuts(st job.Standing) (has, ask bool) {
 	return has, ask
 }
 
-// asSurveyed returns the job as it was known when the standing was surveyed last, and
-// what was done until then and since.
+// asSurveyed returns the job as it was known when the standing was surveyed last and its feet were
+// felt with that, and what was done until then and since.
 func (s *Shop) asSurveyed(standing string) (then *Shop, earlier, since []log.Entry) {
 	all := s.History().Entries
 	last := -1
@@ -118,6 +118,9 @@ func (s *Shop) asSurveyed(standing string) (then *Shop, earlier, since []log.Ent
 		if e.What == log.Survey && e.Standing == standing {
 			last = i
 		}
+	}
+	for last+1 < len(all) && all[last+1].What == log.Feel {
+		last++
 	}
 	earlier, since = all[:last+1], all[last+1:]
 	if !slices.ContainsFunc(since, func(e log.Entry) bool { return e.What.Touching() || e.What == log.Feel }) {

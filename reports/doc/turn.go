@@ -152,7 +152,7 @@ func (b Bench) after(c turn.Card, out *Shown) {
 		if c.Now > 0 {
 			out.Head = say("The readings tell no more: the ways are ", q(Height, c.Now), " out of straight, and surveyed anew the feet could bring them to about ", q(Height, c.Known), ".")
 			if c.Known == 0 {
-				out.Head = say("After so many turns only a survey tells more: the ways are about ", q(Height, c.Now), " out of straight.")
+				out.Head = say(pick(c.Few, "Hardly any bed that the last survey left possible reads as was read since, so", "After so many turns"), " only a survey tells more: the ways are about ", q(Height, c.Now), " out of straight.")
 			}
 			out.Words = append(out.Words, say("Survey ", list(c.Surveys), ", and type for each: survey NAME FILE. Or skip, and leave it so."))
 		}

@@ -70,6 +70,9 @@ func TestCardOfARest(t *testing.T) {
 	if got := words(c); !strings.Contains(got, "After so many turns only a survey tells more") || !strings.Contains(got, "F1 came up 12.0 µm ± 2.0 µm and B2 came down 3.0 µm ± 4.0 µm") {
 		t.Error(got)
 	}
+	if c.Few = true; !strings.Contains(words(c), "Hardly any bed that the last survey left possible reads as was read since, so only a survey tells more") {
+		t.Error(words(c))
+	}
 	if c.Known = 4e-6; !strings.Contains(words(c), "to about 4.0 µm") {
 		t.Error(words(c))
 	}

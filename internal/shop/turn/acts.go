@@ -75,7 +75,7 @@ func (s *Session) skip(when log.Moment) error {
 
 // leave leaves a foot alone from now on.
 func (s *Session) leave(foot int) {
-	s.skipped[foot] = true
+	s.skipped[foot], s.moved = true, true
 	s.feet = slices.DeleteFunc(s.feet, func(f int) bool { return f == foot })
 }
 
@@ -176,7 +176,7 @@ func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
 	}
 	if on := s.worth([]plan.Step{*s.step}); len(on) > 0 && on[0].Watch != nil {
 		s.step = &on[0]
-		s.show(on[0], s.card.Of-s.done)
+		s.show(on[0], s.card.Of-s.card.Step+1)
 		return nil
 	}
 	return s.next()
@@ -259,7 +259,7 @@ func (s *Session) felt(f int, how log.Touch) error {
 	if how == log.Nips {
 		return nil
 	}
-	s.known[f], s.touched[f] = true, how == log.Solid
+	s.known[f], s.touched[f], s.moved = true, how == log.Solid, true
 	err := s.beds.feels(f, how == log.Solid, math.Hypot(s.in.ByLock, s.in.TouchSD), s.last != nil && s.last.foot == f)
 	s.firm[f] = s.beds.load(f)
 	return err

@@ -21,6 +21,7 @@ type beds struct {
 	plan.Task
 	all []*bed
 	rng *rand.Rand
+	few bool // hardly any of the draws is left that all readings since then fit
 }
 
 // bed is one of them.
@@ -32,6 +33,7 @@ type bed struct {
 	went   []float64      // m, of each foot, by all moves
 	nut    []float64      // m, by which tightening each lock nut raises its foot; 0 where none has shown it
 	weight float64
+	from   int // the draw of the task that it was at first
 }
 
 // Place is an instrument of the task and where it stands.
@@ -52,13 +54,13 @@ type move struct {
 
 func newBeds(t plan.Task) (*beds, error) {
 	b := &beds{Task: t, rng: rand.New(rand.NewPCG(2026, 3))}
-	for _, d := range t.Draws {
+	for i, d := range t.Draws {
 		if d.Heights == nil {
 			for _, f := range t.Standing.Feet {
 				d.Heights = append(d.Heights, f.Height)
 			}
 		}
-		b.all = append(b.all, &bed{draw: d, zero: map[Place]zero{}, went: make([]float64, len(t.Standing.Feet)), nut: make([]float64, len(t.Standing.Feet)), weight: 1 / float64(len(t.Draws))})
+		b.all = append(b.all, &bed{draw: d, zero: map[Place]zero{}, went: make([]float64, len(t.Standing.Feet)), nut: make([]float64, len(t.Standing.Feet)), weight: 1 / float64(len(t.Draws)), from: i})
 	}
 	return b, b.each(func(_ int, one *bed) error { return b.settle(one) })
 }
@@ -77,6 +79,9 @@ func (m move) of(one *bed) move {
 	}
 	return m
 }
+
+// guided: a foot was turned, until an instrument read what it should.
+func (m move) guided() bool { return !m.touch && !m.nut && !m.slack }
 
 // settle finds how a bed stands on its feet as they are.
 func (b *beds) settle(one *bed) (err error) {
@@ -166,14 +171,20 @@ func (b *beds) load(foot int) float64 {
 func (b *beds) meanLoad(one *bed) float64 { return one.state.Weight() / float64(len(b.Standing.Feet)) }
 
 // lightens returns the share of the beds in which a move leaves a foot, not lighter before,
-// with less than so many mean foot loads, or tips the bed.
-func (b *beds) lightens(m move, least float64) float64 {
+// with less than so many mean foot loads, or tips the bed · slack: the nut of the foot is, and
+// will be tight, before as after.
+func (b *beds) lightens(m move, slack bool, least float64) float64 {
 	lots := b.normal()
 	return b.share(func(i int, one *bed) bool {
-		there, err := b.raised(one, m.foot, m.raise+m.sd*lots[i])
-		light := err != nil
+		before := *one
+		var err error
+		if slack {
+			before, err = b.raised(one, m.foot, one.nut[m.foot])
+		}
+		there, after := b.raised(&before, m.foot, m.raise+m.sd*lots[i])
+		light := err != nil || after != nil
 		for f := 0; f < len(b.Standing.Feet) && !light; f++ {
-			light = there.state.Feet()[f].Load < min(least*b.meanLoad(one), one.state.Feet()[f].Load)
+			light = there.state.Feet()[f].Load < min(least*b.meanLoad(one), before.state.Feet()[f].Load)
 		}
 		return light
 	})
@@ -200,24 +211,65 @@ func (b *beds) normal() []float64 {
 	return v
 }
 
-// reweigh gives the beds weights of these logarithms, and draws them anew where few of
-// them are left.
+// even draws a number from 0 to 1 for every bed, in their order.
+func (b *beds) even() []float64 {
+	v := make([]float64, len(b.all))
+	for i := range v {
+		v[i] = b.rng.Float64()
+	}
+	return v
+}
+
+// reweigh weighs the beds by these logarithms of likelihoods too, and draws them anew where few of
+// them are left. What would leave hardly any of the draws of the survey counts for less than it
+// says, so that a few are (tempering: P. Del Moral, A. Doucet, A. Jasra, J. R. Statist. Soc. B 68
+// (2006) 411–436): on what one or two have it hangs by chance.
 func (b *beds) reweigh(likely []float64) {
-	most, sum, squares := slices.Max(likely), 0.0, 0.0
+	before := make([]float64, len(b.all))
 	for i, one := range b.all {
-		one.weight = math.Exp(likely[i] - most)
-		sum += one.weight
+		before[i] = math.Log(one.weight)
 	}
-	for _, one := range b.all {
-		one.weight /= sum
-		squares += one.weight * one.weight
+	weigh := func(power float64) {
+		logs := slices.Clone(before)
+		floats.AddScaled(logs, power, likely)
+		whole := floats.LogSumExp(logs)
+		for i, one := range b.all {
+			one.weight = math.Exp(logs[i] - whole)
+		}
 	}
-	if n := float64(len(b.all)); 1/squares > n/2 {
+	fewest := max(2, float64(len(b.all))/32)
+	if weigh(1); b.left(true) < fewest {
+		low, high := 0.0, 1.0
+		for range 30 {
+			mid := (low + high) / 2
+			if weigh(mid); b.left(true) < fewest {
+				high = mid
+			} else {
+				low = mid
+			}
+		}
+		b.few = true
+		weigh(low)
+	}
+	if b.left(false) > float64(len(b.all))/2 {
 		return
 	}
-	before := b.all
+	others := b.all
 	b.resample()
-	b.stir(before)
+	b.stir(others)
+}
+
+// left is how many beds, or draws of the survey, would be worth as much were they weighed evenly
+// (A. Kong, J. S. Liu, W. H. Wong, J. Am. Statist. Assoc. 89 (1994) 278–288).
+func (b *beds) left(draws bool) float64 {
+	weights := make([]float64, len(b.all))
+	for i, one := range b.all {
+		if draws {
+			i = one.from
+		}
+		weights[i] += one.weight
+	}
+	return 1 / floats.Dot(weights, weights)
 }
 
 // stirred is by how much of the difference of two beds a copy is moved: a fiftieth is added to
@@ -302,9 +354,8 @@ const handWrong = 0.05
 func (b *beds) feels(foot int, carries bool, sd float64, moved bool) error {
 	likely, agree, lots := make([]float64, len(b.all)), 0.0, b.normal()
 	for i, one := range b.all {
-		likely[i] = math.Log(one.weight)
 		if one.state.Feet()[foot].Lifted == carries {
-			likely[i] += math.Log(handWrong)
+			likely[i] = math.Log(handWrong)
 		} else {
 			agree += one.weight
 		}
@@ -379,12 +430,14 @@ func (one *bed) copy() *bed {
 
 func lately(one *bed) float64 { return one.moved }
 
-// came returns by how much a move raised its foot, m: mean and standard deviation.
-func (b *beds) came(by func(one *bed) float64) (mean, sd float64) {
+// came returns by how much a move raised its foot, m: the median and the standard deviation of a
+// normal one as wide in its middle 95 %, for what came of a misreading lies far out.
+func (b *beds) came(by func(one *bed) float64) (median, sd float64) {
 	v, w := make([]float64, len(b.all)), make([]float64, len(b.all))
 	for i, one := range b.all {
-		v[i], w[i] = by(one), one.weight*float64(len(b.all))
+		v[i], w[i] = by(one), one.weight
 	}
-	mean, variance := stat.MeanVariance(v, w)
-	return mean, math.Sqrt(max(0, variance))
+	stat.SortWeighted(v, w)
+	at := func(p float64) float64 { return stat.Quantile(p, stat.Empirical, v, w) }
+	return at(0.5), (at(0.975) - at(0.025)) / (2 * 1.96)
 }

@@ -89,6 +89,7 @@ type Card struct {
 	Surveys []string // to take, to be sure
 	Now     float64  // m, zone; of Resurvey
 	Known   float64  // m, what the feet could bring it to, were the bed known; 0 after too many turns
+	Few     bool     // of Resurvey: hardly any bed that the last survey left possible reads as was read since
 	News    *News    // what the last reading told
 	Came    []News   // of Resurvey and Over: by how much each foot that was turned is raised since the survey
 }

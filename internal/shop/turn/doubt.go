@@ -13,6 +13,9 @@ import (
 // meanings returns what a reading that does not fit could mean, and the feet that would
 // have done it.
 func (s *Session) meanings(p Place, value, was float64, f fit) (means []Meaning, others []string) {
+	if s.last == nil {
+		return []Meaning{Knock}, nil
+	}
 	m, noise := *s.last, s.in.Instruments[p.Instrument].Noise
 	if !m.touch && s.instead(p, f.change, m.foot, -m.raise) {
 		means = append(means, WrongWay)
@@ -62,6 +65,8 @@ func (s *Session) explain(text string, when log.Moment) error {
 	}
 	word := strings.ToLower(text)
 	switch f := s.foot(text); {
+	case (word == "yes" || word == "y") && s.last == nil:
+		return s.accept(p, s.fed.value, when)
 	case word == "yes" || word == "y": // then the reading alone tells how far the foot went
 		if err := s.widen(p); err != nil {
 			return err
@@ -72,7 +77,7 @@ func (s *Session) explain(text string, when log.Moment) error {
 		return nil
 	case word == "knocked":
 		return s.knocked(when)
-	case f >= 0 && s.undo != nil && s.undo.unmoved != nil:
+	case f >= 0 && s.last != nil && s.undo != nil && s.undo.unmoved != nil:
 		return s.otherFoot(f, p, when)
 	}
 	return errors.New("say yes if it reads so, no to read again, knocked, or the foot that was turned")

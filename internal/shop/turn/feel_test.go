@@ -134,7 +134,7 @@ func TestOpenLoadsDoNotStall(t *testing.T) {
 				}
 			}
 		}
-		if after := zoneOf(t, in, bed); after > 0.3*before || !s.byFeel {
+		if after := zoneOf(t, in, bed); after > before/3 || !s.byFeel {
 			t.Errorf("bed %d: %.1f µm before, %.1f after; by feel: %v", seed, before/um, after/um, s.byFeel)
 		}
 	}

@@ -27,24 +27,29 @@ const AtOnce, small = 250e-6, 20e-6
 func atOnce(raise float64) float64 { return max(-AtOnce, min(raise, AtOnce)) }
 
 // careful returns how far a foot is turned at once: as far as is wanted where that leaves no
-// foot light, else part of the way. Where going slowly is hardly safer, as far as is wanted.
-func (s *Session) careful(st plan.Step, raise float64) (part float64) {
-	const seldom, safer = 0.02, 0.5 // shares of the beds in which a foot goes light; of that, what is worth another turn (assumed)
+// foot light, else part of the way, and in what share of the beds a foot goes light by it. Where
+// going slowly is hardly safer, as far as is wanted.
+func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 	if raise = atOnce(raise); len(st.Feel) > 0 {
 		raise = max(-small, min(raise, small))
 	}
 	foot := st.Foot
-	m, least := move{foot: foot, sd: math.Hypot(s.slip(foot, 0, false)/2, s.nuts[foot].SD)}, math.Inf(1)
+	m := move{foot: foot, sd: math.Hypot(s.slip(foot, 0, false)/2, s.nuts[foot].SD)}
+	least = math.Inf(1)
 	for _, m.raise = range []float64{raise, raise * 2 / 3, raise / 3} {
-		if share := s.beds.lightens(m, s.in.Goal.LeastLoad/2); share < safer*least {
+		if share := s.beds.lightens(m, s.loose[foot], s.in.Goal.LeastLoad/2); share < safer*least {
 			part, least = m.raise, share
 		}
 		if least <= seldom || math.Abs(m.raise) < trial {
 			break
 		}
 	}
-	return part
+	return part, least
 }
+
+// seldom and safer are shares of the beds in which a foot goes light, and of that what is worth
+// another turn (assumed).
+const seldom, safer = 0.02, 0.5
 
 // unseen: nothing has shown yet what the nut of a foot does. A turn before that is undone by it.
 func (s *Session) unseen(f int) bool {

@@ -9,8 +9,26 @@ import (
 )
 
 // zero is what an instrument reads at a place beyond what a bed shows there: known by its
-// readings there, the better the more they are.
-type zero struct{ mean, variance float64 }
+// readings there, the better the more they are · doubt: the probability that the one that set it
+// was misread.
+type zero struct{ mean, variance, doubt float64 }
+
+// misread is how often a reading is wrong altogether, and by how many times what it scatters: a
+// division or two of the scale (assumed).
+const misread, misreadBy = 0.02, 15
+
+// likely returns the logarithm of how likely a reading is that is so far off, and the probability
+// that neither it nor the one that set the zero was misread: a normal density with another, far
+// wider (J. W. Tukey, in Contributions to Probability and Statistics, Stanford 1960, 448–485).
+func (z zero) likely(off, noise float64) (log, sound float64) {
+	wide := misreadBy * noise
+	right, wrong := z.variance+noise*noise, z.variance+noise*noise+wide*wide
+	p := misread + z.doubt
+	a := math.Log(1-p) - off*off/(2*right) - math.Log(right)/2
+	b := math.Log(p) - off*off/(2*wrong) - math.Log(wrong)/2
+	log = max(a, b) + math.Log1p(math.Exp(-math.Abs(a-b)))
+	return log, math.Exp(a - log)
+}
 
 // shows returns what an instrument shows on a bed, but for its zero and the metal, which
 // no turn changes.
@@ -24,33 +42,42 @@ func (b *beds) shows(st *beam.State, p Place) float64 {
 func (b *beds) note(p Place, value float64) {
 	noise := b.Instruments[p.Instrument].Noise
 	_ = b.each(func(_ int, one *bed) error {
-		one.zero[p] = zero{value - b.shows(one.state, p), noise * noise}
+		one.zero[p] = zero{value - b.shows(one.state, p), noise * noise, misread}
 		return nil
 	})
 }
 
 // tell lets a reading tell of the zero of its instrument on a bed that stands so (the
-// filter of R. E. Kalman, J. Basic Eng. 82 (1960) 35–45, of one number).
-func (one *bed) tell(p Place, value, shown, noise float64) {
+// filter of R. E. Kalman, J. Basic Eng. 82 (1960) 35–45, of one number). By lot it is misread, or
+// the one that set the zero was, as the bed makes it likely · lot from 0 to 1.
+func (one *bed) tell(p Place, value, shown, noise, lot float64) {
 	z := one.zero[p]
-	gain := z.variance / (z.variance + noise*noise)
-	one.zero[p] = zero{z.mean + gain*(value-shown-z.mean), (1 - gain) * z.variance}
+	off := value - shown - z.mean
+	_, sound := z.likely(off, noise)
+	switch before := z.doubt / (misread + z.doubt); {
+	case lot < sound:
+		gain := z.variance / (z.variance + noise*noise)
+		one.zero[p] = zero{z.mean + gain*off, (1 - gain) * z.variance, 0}
+	case lot < sound+(1-sound)*before:
+		one.zero[p] = zero{value - shown, noise * noise, 0}
+	default:
+		one.zero[p] = zero{z.mean, z.variance, 0}
+	}
 }
 
 // again takes in a reading at a place that was read before, with nothing turned since the
 // last reading: it tells of the bed as much as of its zero, which has crept since by what a
-// reading scatters (assumed).
+// reading scatters (assumed), or is another, for all that is known.
 func (b *beds) again(p Place, value float64) {
 	noise := b.Instruments[p.Instrument].Noise
-	likely := make([]float64, len(b.all))
+	likely, lots := make([]float64, len(b.all)), b.even()
 	for i, one := range b.all {
 		z := one.zero[p]
-		z.variance += noise * noise
+		z.variance, z.doubt = z.variance+noise*noise, max(z.doubt, misread)
 		one.zero[p] = z
 		shown := b.shows(one.state, p)
-		off, spread := value-shown-z.mean, z.variance+noise*noise
-		likely[i] = math.Log(one.weight) - off*off/(2*spread) - math.Log(spread)/2
-		one.tell(p, value, shown, noise)
+		likely[i], _ = z.likely(value-shown-z.mean, noise)
+		one.tell(p, value, shown, noise, lots[i])
 	}
 	b.reweigh(likely)
 }
@@ -105,15 +132,16 @@ func (m move) at(k int) float64 {
 }
 
 // went draws how far the foot of a bed went, m, from what its slip and a reading make
-// likely, and returns the logarithm of how likely the reading was · shown as from along, reads
-// the reading but for its zero, noise of both, lot from 0 to 1.
-func (m move) went(shown []float64, reads, noise, lot float64) (raise, likely float64) {
+// likely, and returns the logarithm of how likely the reading was · shown as from along, z its
+// zero, noise of the reading, lot from 0 to 1.
+func (m move) went(shown []float64, value float64, zero zero, noise, lot float64) (raise, likely float64) {
 	var log [fine*(nodes-1) + 1]float64
 	for k := range log {
 		i, t := min(k/fine, nodes-2), float64(k)/fine
 		t -= float64(i)
-		z, off := (m.at(k)-m.raise)/m.sd, (reads-shown[i]*(1-t)-shown[i+1]*t)/noise
-		log[k] = -(z*z+off*off)/2 - math.Log(noise)
+		z := (m.at(k) - m.raise) / m.sd
+		like, _ := zero.likely(value-zero.mean-shown[i]*(1-t)-shown[i+1]*t, noise)
+		log[k] = like - z*z/2
 	}
 	whole := floats.LogSumExp(log[:])
 	sum := 0.0
@@ -128,29 +156,43 @@ func (m move) went(shown []float64, reads, noise, lot float64) (raise, likely fl
 	panic("turn: shares that do not sum to one")
 }
 
+// tried is the share of the beds that have it that the reading before a turn was misread.
+const tried = 0.1
+
 // learn takes in a reading after a move: every bed's last move is drawn anew from what the
-// reading tells of it, its zero follows, and beds are kept by how likely the reading was.
+// reading tells of it, its zero follows, and beds are kept by how likely the reading was. A turn
+// that went by the instrument went wrong by as much as the reading before it was misread, and shows
+// nothing of that: some beds, by lot, have it so, more of them than is likely at less weight each.
 func (b *beds) learn(p Place, value float64, m move) error {
-	noise := b.Instruments[p.Instrument].Noise
-	likely, lots := make([]float64, len(b.all)), make([]float64, len(b.all))
-	for i := range lots {
-		lots[i] = b.rng.Float64()
-	}
+	noise, n := b.Instruments[p.Instrument].Noise, len(b.all)
+	likely, lots, others, far := make([]float64, n), b.even(), b.even(), b.normal()
 	err := b.each(func(i int, one *bed) error {
 		m := m.of(one)
 		shown, err := b.along(one, p, m)
 		if err != nil {
 			return err
 		}
-		z := one.zero[p]
-		to, like := m.went(shown, value-z.mean, math.Sqrt(z.variance+noise*noise), lots[i])
-		likely[i] = math.Log(one.weight) + like
+		to, like := m.went(shown, value, one.zero[p], noise, lots[i])
+		likely[i] = like
+		rate := (shown[nodes-1] - shown[0]) / (m.at(1) - m.at(0)) / (fine * (nodes - 1))
+		doubt := one.zero[p].doubt
+		wrong := m.guided() && doubt > 0 && rate != 0 && others[i] < tried
+		if wrong {
+			to += far[i] * misreadBy * noise / rate
+			likely[i] += math.Log(doubt / tried)
+		} else if m.guided() && doubt > 0 {
+			likely[i] += math.Log((1 - doubt) / (1 - tried))
+		}
 		one.goes(m.foot, to-one.moved)
 		one.moved = to
 		if err := b.settle(one); err != nil {
 			return err
 		}
-		one.tell(p, value, b.shows(one.state, p), noise)
+		if shows := b.shows(one.state, p); wrong {
+			one.zero[p] = zero{value - shows, noise * noise, 0}
+		} else {
+			one.tell(p, value, shows, noise, others[i])
+		}
 		return nil
 	})
 	if err != nil {

@@ -103,7 +103,7 @@ func (s *Session) forget(name string) {
 
 // move turns a foot of every bed.
 func (s *Session) move(m move) error {
-	s.last, s.stirred = &m, s.stirred || !m.touch
+	s.last, s.moved, s.stirred = &m, true, s.stirred || !m.touch
 	clear(s.known)
 	s.touched[m.foot] = m.touch || s.touched[m.foot] && m.raise >= 0
 	if m.touch {
@@ -116,10 +116,9 @@ func (s *Session) move(m move) error {
 }
 
 // take takes a reading in: the beds learn from it what was turned since the last one, and
-// where nothing was, how they stand. One that does not fit then is of a new zero.
+// where nothing was, how they stand.
 func (s *Session) take(p Place, value float64) error {
-	was, ok := s.read[p]
-	switch {
+	switch _, ok := s.read[p]; {
 	case !ok:
 		s.beds.note(p, value)
 	case s.last != nil:
@@ -127,10 +126,8 @@ func (s *Session) take(p Place, value float64) error {
 			return err
 		}
 		s.learnNut(*s.last)
-	case math.Abs(s.beds.foretell(p, value, was).off()) < oddFrom:
-		s.beds.again(p, value)
 	default:
-		s.beds.note(p, value)
+		s.beds.again(p, value)
 	}
 	s.set(p, value)
 	return nil

@@ -8,7 +8,7 @@ import (
 
 // show makes the card of a step.
 func (s *Session) show(st plan.Step, left int) {
-	c := Card{Kind: Angle, Step: s.done + 1, Of: s.done + left, Foot: s.name(st.Foot), Raise: st.Raise, By: s.in.Task.Feet[st.Foot], News: s.news}
+	c := Card{Kind: Angle, Step: s.visit, Of: s.visit + left - 1, Foot: s.name(st.Foot), Raise: st.Raise, By: s.in.Task.Feet[st.Foot], News: s.news}
 	for _, f := range st.Feel {
 		c.Feel = append(c.Feel, s.name(f))
 	}
@@ -75,7 +75,7 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 	if c.Kind = Step; !s.tried && math.Abs(raise) > 2*trial {
 		c.Kind, raise = Trial, math.Copysign(trial, raise)
 	} else {
-		raise = s.careful(st, raise)
+		raise, _ = s.careful(st, raise)
 		c.Part, c.Settle = raise != st.Raise, math.Abs(raise) >= AtOnce
 	}
 	c.Raise = raise - s.byNut(st.Foot, !s.loose[st.Foot]) // its nut brings the rest

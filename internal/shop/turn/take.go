@@ -218,10 +218,13 @@ const oddFrom = 3
 // weigh asks about a reading that does not fit, and takes in one that does.
 func (s *Session) weigh(p Place, value float64, when log.Moment) error {
 	was, ok := s.read[p]
-	if !ok || s.last == nil {
+	if !ok {
 		return s.accept(p, value, when)
 	}
 	f := s.beds.foretell(p, value, was)
+	if s.last == nil { // its zero crept
+		f.sd = math.Hypot(f.sd, s.in.Instruments[p.Instrument].Noise)
+	}
 	if s.fits(value, f) {
 		return s.accept(p, value, when)
 	}
@@ -267,7 +270,7 @@ func (s *Session) accept(p Place, value float64, when log.Moment) error {
 		s.tell(*moved)
 	}
 	if asked := s.card.Kind == Read && s.card.Means == nil && (moved == nil || moved.touch); s.step != nil && (asked || s.card.Kind == Slacken) { // to turn by
-		s.show(*s.step, s.card.Of-s.done)
+		s.show(*s.step, s.card.Of-s.card.Step+1)
 		return nil
 	}
 	return s.next()

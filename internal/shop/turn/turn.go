@@ -17,6 +17,7 @@ import (
 // Input is what a session begins with.
 type Input struct {
 	plan.Task                  // with the draws of the last survey
+	Plan       plan.Answer     // that was made of it
 	Setups     []survey.Survey // of the task's instruments; "" for an indicator
 	Feet       []int           // to be turned
 	Earlier    []log.Entry     // what was done before that survey, in time order
@@ -50,7 +51,9 @@ type Session struct {
 	step      *plan.Step
 	planned   plan.Answer // of the planner, last
 	tried     bool        // the first turn went the right way
-	done      int
+	done      int         // turns
+	visit     int         // number of this visit, however many turns of its foot it takes
+	visited   int         // that foot
 	feet      []int
 	touched   map[int]bool // since it was lowered last
 	skipped   map[int]bool
@@ -65,6 +68,7 @@ type Session struct {
 	target    *target         // of the turn since the last reading, where it went by the instrument
 	lately    int             // the foot that was turned last; −1
 	stirred   bool            // a foot moved since a hand felt others
+	moved     bool            // a foot was, or a hand felt one, since the survey
 	known     map[int]bool    // feet that a hand has felt since anything was moved
 	firm      map[int]float64 // mean foot loads, of each foot when it was felt last, or as it was found
 	surprised bool            // a reading that did not fit was taken as it is
@@ -158,19 +162,46 @@ func (s *Session) plan() error {
 	if s.news != nil && !s.slack(s.lately) { // with its nut slack the ways are not what they will be
 		s.news.Zone, s.news.Low, s.news.High = now.Value, now.Low, now.High
 	}
-	worth := s.worth(best.Steps)
+	worth := s.safest(s.worth(best.Steps))
 	over := len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet)
 	for f := range s.in.Standing.Feet { // before another foot is turned
 		if (over || f != worth[0].Foot) && s.nut(f) {
 			return nil
 		}
 	}
+	if s.tried && s.beds.few && len(s.left) > 0 { // what they agree on may be chance
+		return s.resurvey(now, plan.Range{})
+	}
 	if over {
 		return s.finish(now, a.Known)
 	}
-	s.step = &worth[0]
+	if s.step = &worth[0]; s.visit == 0 || s.step.Foot != s.visited {
+		s.visit, s.visited = s.visit+1, s.step.Foot
+	}
 	s.show(worth[0], len(worth))
 	return nil
+}
+
+// safest puts first the step that, as far as it is turned at once, leaves no foot light but
+// seldom, the earliest in the order of the plan; of none the one that does so least often.
+func (s *Session) safest(steps []plan.Step) []plan.Step {
+	least, best := math.Inf(1), 0
+	for k, st := range steps {
+		if st.Touch {
+			least, best = 0, k
+			break
+		}
+		if _, share := s.careful(st, st.Raise); share < least {
+			least, best = share, k
+		}
+		if least <= seldom {
+			break
+		}
+	}
+	if best > 0 {
+		steps[0], steps[best] = steps[best], steps[0]
+	}
+	return steps
 }
 
 // worth are the steps that a person is asked for, none finer than a hand: first of the foot in
@@ -190,10 +221,6 @@ func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
 			out = append(out, st)
 		}
 	}
-	rank := func(st plan.Step) int {
-		return slices.Index([]bool{st.Foot == s.lately && s.slack(st.Foot), st.Touch, st.Watch != nil, true}, true)
-	}
-	slices.SortStableFunc(out, func(a, b plan.Step) int { return rank(a) - rank(b) })
 	return out
 }
 
@@ -214,8 +241,18 @@ func (s *Session) onFromTouch(st plan.Step) plan.Step {
 // mostVisits of a foot, on the average: then only a survey tells more.
 const mostVisits = 3
 
+// asPlanned: nothing was moved or felt since the survey, so that what was planned of it holds, as it
+// is on paper. Here one place is watched, where a plan may have two read one off the other.
+func (s *Session) asPlanned() bool {
+	a := s.in.Plan
+	return a.Recommended > 0 && !s.moved && !slices.ContainsFunc(a.Plans[a.Recommended].Steps, func(st plan.Step) bool { return st.Watch != nil && st.Watch.Less != nil })
+}
+
 // ask asks the planner for the feet of the plan, and, where these are done, for any.
 func (s *Session) ask() (plan.Answer, error) {
+	if s.asPlanned() {
+		return s.in.Plan, nil
+	}
 	t := s.in.Task
 	t.Draws, t.ByFeel = s.beds.draws(s.loose), s.byFeel
 	t.Feet = slices.Clone(t.Feet)
@@ -273,12 +310,7 @@ func (s *Session) finish(now, known plan.Range) error {
 		}
 		return s.plan()
 	case s.tried && len(s.left) > 0 && (known.Value < now.Value*(1-worthSurvey) || now.Value <= wanted):
-		if s.areSolid(s.unfelt()) { // a survey tells far more of a bed whose feet were felt
-			return nil
-		}
-		c.Kind, c.Surveys, c.Now, c.Known = Resurvey, s.left, now.Value, known.Value
-		s.card = c
-		return nil
+		return s.resurvey(now, known)
 	case len(s.feet) == 0 && len(s.skipped) == 0:
 		c.Ending = NothingTo
 	}
@@ -286,6 +318,14 @@ func (s *Session) finish(now, known plan.Range) error {
 		return s.tighten(c)
 	}
 	s.card = c
+	return nil
+}
+
+// resurvey asks for a survey, and before that for every foot to be felt: it tells far more then.
+func (s *Session) resurvey(now, known plan.Range) error {
+	if s.step = nil; !s.areSolid(s.unfelt()) {
+		s.card = Card{Kind: Resurvey, News: s.news, Surveys: s.left, Came: s.came(), Now: now.Value, Known: known.Value, Few: s.beds.few}
+	}
 	return nil
 }
 
