@@ -13,7 +13,6 @@ type Stretch struct {
 	Section
 	Least, Most float64 // J, m⁴
 	Walls       int     // upright plates that stand beside one another; 0: not known
-	Pieces      int     // that nothing but ribs joins; 0: not known
 	Cells       int     // that the plates close
 	Unribbed    bool    // walls, and nobody said what joins them or keeps their box square
 	Skew        float64 // how much softer it bends where nothing holds it sideways, as a share of EI
@@ -30,7 +29,7 @@ func (b Bed) Stretches() (out []Stretch, err error) {
 		one.Least, one.Most = b.torsion(s)
 		one.Torsion = math.Sqrt(one.Least * one.Most)
 		if c, err := section.Of(s.Plates); err == nil {
-			one.Pieces, one.Cells, one.Skew = c.Pieces, c.Cells, c.Skew
+			one.Cells, one.Skew = c.Cells, c.Skew
 		}
 		if _, box := s.Plates.Distort(); box && !s.TwistGiven {
 			one.Bare = b.bare(s)

@@ -91,7 +91,7 @@ func (r ride) read(on berth, sol contact.Answer) Place {
 	st.at.Resultant[0][0] += r.table.Weight
 	st.answer = contact.Answer{Force: sol.Force[:n], Gap: sol.Gap[:n], On: sol.On[:n], Rigid: sol.Rigid,
 		Shared: slices.DeleteFunc(sol.Shared, func(i int) bool { return i >= n })}
-	out := Place{At: at, Feet: st.Feet(), Bearings: st.Bearings(), contact: st.Contact()}
+	out := Place{At: at, Feet: st.Feet(), contact: st.Contact()}
 	for i, probe := range r.probes {
 		h := st.Read(probe)
 		for k, at := range probe.at {

@@ -124,7 +124,7 @@ func (r ride) parkStiff(s spot, near *Place) (Place, error) {
 		}
 		return h
 	}
-	p := Place{At: s.at, Feet: st.Feet(), Bearings: st.Bearings(), Pressure: s.pressure, Loose: s.loose, contact: st.Contact()}
+	p := Place{At: s.at, Feet: st.Feet(), Pressure: s.pressure, Loose: s.loose, contact: st.Contact()}
 	var on [][]float64
 	for i := range r.solver.bed.Ways {
 		p.Shapes = append(p.Shapes, read(i, r.probes[i], s.ways[i]))

@@ -42,7 +42,6 @@ type Place struct {
 	Under    bool        // the tool stands over the table
 	Shapes   [][]float64 // [way][station], m
 	Feet     []FootState
-	Bearings []BearingState
 	Pressure [][]float64 // [way][along], N/m; 0 where the table does not touch
 	Loose    []bool      // [along]: over a way, yet touching none
 	contact  []bool      // for the next place to begin with

@@ -24,7 +24,6 @@ type reading struct {
 // surveyed is one way as surveyed.
 type surveyed struct {
 	Name   string
-	Offset float64       // m across the bed
 	X      []float64     // m, stations, increasing
 	Height []float64     // m, one a station; of tied ways in one frame
 	Cov    *mat.SymDense // m², of Height
@@ -99,7 +98,7 @@ func (m *measured) frame() error {
 				return fmt.Errorf("survey %q: %w", m.cross.Name, err)
 			}
 		}
-		m.framed = append(m.framed, surveyed{Name: w.Name, Offset: w.Offset, X: p.X, Height: p.Height, Cov: p.Cov})
+		m.framed = append(m.framed, surveyed{Name: w.Name, X: p.X, Height: p.Height, Cov: p.Cov})
 	}
 	return nil
 }

@@ -28,10 +28,10 @@ func pick[T any](s System, metric, inch T) T {
 // Display is how one dimension is shown: one unit and as many decimals as a
 // person uses.
 type Display struct {
-	Unit     string
-	One      float64 // SI value of one Unit
-	Decimals int
-	Trim     bool // drop zeros at the end of the decimals
+	Unit     string  `json:"unit"`
+	One      float64 `json:"one"` // SI value of one Unit
+	Decimals int     `json:"digits"`
+	Trim     bool    `json:"trim,omitempty"` // drop zeros at the end of the decimals
 }
 
 // Value returns the SI value v in the displayed unit.

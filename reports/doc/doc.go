@@ -9,6 +9,8 @@ import (
 	"math"
 	"reflect"
 	"slices"
+
+	"footwork/beam"
 )
 
 // Document is what a command or the page says.
@@ -197,6 +199,11 @@ func (s Series) span() float64 {
 		return 0
 	}
 	return slices.Max(s.Y) - slices.Min(s.Y)
+}
+
+// At returns a curve's height at x, as high as its ends beyond them.
+func (s Series) At(x float64) float64 {
+	return beam.Shape{X: s.X, Y: s.Y}.At(min(max(x, s.X[0]), s.X[len(s.X)-1]))
 }
 
 func (s Series) near(o Series, within float64) bool {

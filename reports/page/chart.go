@@ -149,24 +149,11 @@ func numbers(c *doc.Curves) *doc.Table {
 		x := longest.X[k*(len(longest.X)-1)/max(1, n-1)]
 		row := []any{quantity(c.X, x, true)}
 		for _, s := range c.Series {
-			row = append(row, quantity(c.Y, valueAt(s, x), true))
+			row = append(row, quantity(c.Y, s.At(x), true))
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	return t
-}
-
-// valueAt returns a curve's height at x, by straight lines.
-func valueAt(s doc.Series, x float64) float64 {
-	i, _ := slices.BinarySearch(s.X, x)
-	switch {
-	case i <= 0:
-		return s.Y[0]
-	case i >= len(s.X):
-		return s.Y[len(s.Y)-1]
-	}
-	t := (x - s.X[i-1]) / (s.X[i] - s.X[i-1])
-	return s.Y[i-1] + t*(s.Y[i]-s.Y[i-1])
 }
 
 // chartOf returns the option of a picture.

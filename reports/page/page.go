@@ -139,20 +139,6 @@ type printer struct {
 
 // data returns what the script needs. NaN and infinities stop here.
 func (p *printer) data() (template.JS, error) {
-	kinds := map[doc.Kind][2]shown{}
-	for k, as := range doc.Kinds() {
-		kinds[k] = [2]shown{shownOf(as[0]), shownOf(as[1])}
-	}
-	j, err := json.Marshal(map[string]any{"kinds": kinds, "charts": p.charts, "try": tryData(p.trial), "sheet": sheetData(p.sheet)})
+	j, err := json.Marshal(map[string]any{"kinds": doc.Kinds(), "charts": p.charts, "try": tryData(p.trial), "sheet": sheetData(p.sheet)})
 	return template.JS(j), err
 }
-
-// shown is how a kind is printed, for the script.
-type shown struct {
-	Unit   string  `json:"unit"`
-	One    float64 `json:"one"`
-	Digits int     `json:"digits"`
-	Trim   bool    `json:"trim,omitempty"`
-}
-
-func shownOf(d unit.Display) shown { return shown{d.Unit, d.One, d.Decimals, d.Trim} }

@@ -28,7 +28,6 @@ type Floors struct {
 // stiffnesses log-normal about theirs. The zone is the worst of both ways over
 // self-weight and the table's travel.
 type Shares struct {
-	Tips     bool    // the bed tips on these feet, whatever the floor: no share is met
 	Met      float64 // share of floors on which the tolerance is met as the feet fall
 	Adjusted float64 // the same after the feet have been adjusted
 }
@@ -71,7 +70,7 @@ func (t Floors) Shares(sets ...[]beam.Foot) ([]Shares, error) {
 // shares counts the floors that keep the tolerance as they fall and adjusted.
 func (t Floors) shares(r *arrangement) (s Shares) {
 	if math.IsInf(r.worst(math.Inf(1)), 1) {
-		return Shares{Tips: true}
+		return Shares{} // it tips, whatever the floor
 	}
 	trial := newTrial(r, t)
 	for i := range t.Floors {
