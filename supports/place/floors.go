@@ -1,6 +1,7 @@
 package place
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -176,30 +177,36 @@ func (s *trial) adjusted(heights []float64) bool {
 	for round := range rounds {
 		s.heights = s.raised(heights, weights)
 		s.touchAll()
-		worst, sum, limit := 0.0, 0.0, hopeless*s.Tolerance
+		limit := hopeless * s.Tolerance
 		if round == rounds-1 {
 			limit = s.Tolerance
 		}
-		for k := range weights {
-			if !s.solve(k) {
-				return false
-			}
-			z := s.zone(k, limit)
-			if z > limit {
-				return false
-			}
-			worst = max(worst, z)
-			weights[k] *= z
-			sum += weights[k]
-		}
-		if worst <= s.Tolerance {
-			return true
-		}
-		for k := range weights {
-			weights[k] /= sum
+		if worst := s.reweigh(weights, limit); worst <= s.Tolerance || worst > limit {
+			return worst <= s.Tolerance
 		}
 	}
 	return false
+}
+
+// reweigh weighs every case by its zone besides, together 1, and returns the worst; one above limit as soon as
+// there is one.
+func (s *trial) reweigh(weights []float64, limit float64) (worst float64) {
+	sum := 0.0
+	for k := range weights {
+		if !s.solve(k) {
+			return math.Inf(1)
+		}
+		z := s.zone(k, limit)
+		if worst = max(worst, z); z > limit {
+			return worst
+		}
+		weights[k] *= z
+		sum += weights[k]
+	}
+	for k := range weights {
+		weights[k] /= sum
+	}
+	return worst
 }
 
 // linearise finds the forces for a unit raise of each foot, and the
@@ -261,10 +268,7 @@ func (s *trial) raised(heights, weights []float64) []float64 {
 	if s.chol.SolveVecTo(moves, moves) != nil {
 		return out
 	}
-	most := s.MostMove
-	if most == 0 {
-		most = math.Inf(1)
-	}
+	most := cmp.Or(s.MostMove, math.Inf(1))
 	for j := range out {
 		out[j] += min(max(moves.AtVec(j), -most), most)
 	}
