@@ -6,14 +6,12 @@ import "slices"
 // loads do to it anywhere, from which any set of feet can be stood under it. It
 // never changes and may be used by many goroutines at once.
 type Free struct {
-	bed     Bed
-	factors factors
-	grid    *grid
+	bed  Bed
+	grid *grid
 }
 
-// NewFree cuts the bed into cells, as stiff as a draw says; the rest of the draw does
-// not count. It is an error when its sections do not cover it.
-func NewFree(b Bed, d Draw, o Options) (*Free, error) {
+// NewFree cuts the bed into cells. It is an error when its sections do not cover it.
+func NewFree(b Bed, o Options) (*Free, error) {
 	b, err := b.ribbed()
 	if err != nil {
 		return nil, err
@@ -22,7 +20,7 @@ func NewFree(b Bed, d Draw, o Options) (*Free, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Free{bed: b, factors: d.factors(), grid: g}, nil
+	return &Free{b, g}, nil
 }
 
 // Spot is a place along the bed, found once in its grid.
@@ -35,18 +33,18 @@ func (f *Free) Spot(x float64) Spot { return Spot{f.grid.entry(x)} }
 func (f *Free) Foot(foot Foot) (at Spot, give float64) {
 	give, spread := f.bed.give(foot)
 	g := f.grid
-	return Spot{g.foot(g.place(foot.At), spread)}, give / f.factors.bend
+	return Spot{g.foot(g.place(foot.At), spread)}, give
 }
 
 // Between returns the height at p, offset y, for a unit upward force at q, offset
 // v, m/N.
 func (f *Free) Between(p Spot, y float64, q Spot, v float64) float64 {
-	return f.factors.of(f.grid.between(p.entry, y, q.entry, v))
+	bent, twisted := f.grid.between(p.entry, y, q.entry, v)
+	return bent + twisted
 }
 
 // FreeLoad is what the bed's own weight and more do to a Free bed.
 type FreeLoad struct {
-	free      *Free
 	shape     curves
 	pressed   compressions
 	Resultant [3]float64 // N, N·m, N·m: Σ F, Σ F·x, Σ F·y
@@ -57,15 +55,16 @@ type FreeLoad struct {
 func (f *Free) Under(weights []Weight, lines []Line, gradient float64) FreeLoad {
 	g := f.grid
 	l := g.ownWeight(f.bed).with(g, slices.Concat(f.bed.Weights, weights), lines)
-	return FreeLoad{free: f, pressed: f.bed.compressing(lines), shape: g.under(l, gradient*f.factors.bend), Resultant: *l.resultant}
+	return FreeLoad{pressed: f.bed.compressing(lines), shape: g.under(l, gradient), Resultant: *l.resultant}
 }
 
 // At returns the height at a place, offset y, m.
 func (l FreeLoad) At(p Spot, y float64) float64 {
-	return l.free.factors.of(l.shape.at(p.place, y))
+	bent, turned := l.shape.at(p.place, y)
+	return bent + turned
 }
 
 // Way returns the height of a way's surface at a place, m: At, less what the lines press it in.
 func (l FreeLoad) Way(p Spot, w Way) float64 {
-	return l.At(p, w.Offset) - l.pressed.at(p.x, w.Offset)/l.free.factors.bend
+	return l.At(p, w.Offset) - l.pressed.at(p.x, w.Offset)
 }

@@ -22,7 +22,7 @@ func TestFreeBedOnItsFeet(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := NewFree(b, Draw{}, Options{Cells: 400, At: v.xs()})
+		f, err := NewFree(b, Options{Cells: 400, At: v.xs()})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -7,7 +7,6 @@ type Loading struct {
 	Bed      beam.Bed
 	Standing beam.Standing // its weights and gradient; its feet do not count
 	Table    *beam.Table   // nil: none; a flexible one counts as stiff
-	Draw     beam.Draw     // how stiff the bed is; the rest of it does not count
 	Made     []beam.Shape  // m, of each way, in which the bed was made straight; nil: straight without weight
 }
 
@@ -29,7 +28,7 @@ func newLoadCases(b Loading, stations, places int) (*loadCases, error) {
 	if len(b.Bed.Ways) == 0 {
 		panic("place: the bed has no way to be kept straight")
 	}
-	bare, err := beam.NewFree(b.Bed, b.Draw, beam.Options{})
+	bare, err := beam.NewFree(b.Bed, beam.Options{})
 	if err != nil {
 		return nil, err
 	}
