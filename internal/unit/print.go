@@ -85,16 +85,3 @@ func (s System) Force(largest float64) Display {
 func (s System) Mass() Display {
 	return pick(s, Display{Unit: "kg", One: KG}, Display{Unit: "lb", One: Lbf})
 }
-
-// Angle shows slopes, pitch and roll: 1.2 arcsec in both systems.
-func (s System) Angle() Display { return Display{Unit: "arcsec", One: ArcSec, Decimals: 1} }
-
-// TempDiff shows differences of temperature: 0.50 °C, 0.90 °F.
-func (s System) TempDiff() Display {
-	return pick(s, Display{Unit: "°C", One: 1, Decimals: 2}, Display{Unit: "°F", One: 5. / 9, Decimals: 2})
-}
-
-// Volume shows what scraping takes off: 3.4 ml, 0.21 in³.
-func (s System) Volume() Display {
-	return pick(s, Display{Unit: "ml", One: 1e-6, Decimals: 1}, Display{Unit: "in³", One: Inch * Inch * Inch, Decimals: 2})
-}

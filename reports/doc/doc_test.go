@@ -99,6 +99,25 @@ func history() reports.WayHistory {
 	}}
 }
 
+// An arc second, a degree Celsius as Fahrenheit, and a cubic inch of 16.387 ml are what they are.
+func TestKinds(t *testing.T) {
+	for _, c := range []struct {
+		k     Kind
+		value float64
+		want  [2]string
+	}{
+		{Slope, 4.848137e-6, [2]string{"1.0\u00a0arcsec", "1.0\u00a0arcsec"}},
+		{Kelvin, 0.5, [2]string{"0.50\u00a0°C", "0.90\u00a0°F"}},
+		{Volume, 3.4e-6, [2]string{"3.4\u00a0ml", "0.21\u00a0in³"}},
+	} {
+		for i, u := range []unit.System{unit.Metric, unit.Inches} {
+			if got := q(c.k, c.value).In(u); got != c.want[i] {
+				t.Errorf("%s: %q, not %q", c.k, got, c.want[i])
+			}
+		}
+	}
+}
+
 // Cutting stopped paying after pass 2, and 28 days on (February 2026 has 28) the
 // bed has moved.
 func TestHistoryIsSaid(t *testing.T) {

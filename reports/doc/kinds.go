@@ -39,11 +39,11 @@ var (
 	FootAt     = kind("foot_at", shown{in("mm", unit.MM, 0), in("in", unit.Inch, 2)})            // where a foot should go
 	Force      = kind("force", by(func(s unit.System) unit.Display { return s.Force(unit.KN) })) // weights and loads
 	SmallForce = kind("small_force", by(func(s unit.System) unit.Display { return s.Force(0) })) // those of a light bed
-	Slope      = kind("slope", by(unit.System.Angle))
+	Slope      = kind("slope", same(in("arcsec", unit.ArcSec, 1)))
 	Fall       = kind("fall", shown{in("mm/m", 1e-3, 3), in("thou/ft", unit.Thou/(12*unit.Inch), 2)})        // slope across the bed, as a height over a length
 	Degrees    = kind("degrees", same(unit.Display{Unit: "°", One: math.Pi / 180, Decimals: 1, Trim: true})) // of a screw, from radians
-	Kelvin     = kind("kelvin", by(unit.System.TempDiff))                                                    // temperature differences
-	Volume     = kind("volume", by(unit.System.Volume))                                                      // of metal
+	Kelvin     = kind("kelvin", shown{in("°C", 1, 2), in("°F", 5./9, 2)})                                    // temperature differences
+	Volume     = kind("volume", shown{in("ml", 1e-6, 1), in("in³", unit.Inch*unit.Inch*unit.Inch, 2)})       // of metal
 	Hours      = kind("hours", same(in("h", 3600, 1)))                                                       // from seconds
 	Modulus    = kind("modulus", shown{in("GPa", unit.GPa, 0), in("Mpsi", 1e6*unit.Psi, 1)})
 	Density    = kind("density", shown{in("kg/m³", 1, 0), in("lb/in³", unit.Lbf/unit.G0/(unit.Inch*unit.Inch*unit.Inch), 3)})
