@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/stat"
 
 	"footwork/beam"
 	"footwork/beam/enclose"
@@ -21,15 +20,10 @@ type verdict struct {
 	broken float64 // probability, beyond 5 % and its chance in so few draws, that a foot misses the least or passes its rating
 }
 
-// cost weighs moves: what is made least, dearer by what lies on the wrong side and by
-// the load that feet are expected to lack; and where loads can be promised, by what
-// breaks the promise.
+// cost weighs moves: what is made least, dearer by what lies on the wrong side, by the load that
+// feet are expected to lack, and by the probability of missing what is promised.
 func (p *planner) cost(v verdict) float64 {
-	c := v.figure + wrongPrice*v.wrong + lackPrice*v.short + p.dear*v.over
-	if p.promised {
-		c += limitPrice * v.broken
-	}
-	return c
+	return v.figure + wrongPrice*v.wrong + lackPrice*v.short + p.dear*v.over + riskPrice*v.broken
 }
 
 // outcomes stands draws on feet that are moved, as a person moves them.
@@ -79,18 +73,19 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 	for _, lack := range mean {
 		v.short += max(0, lack)
 	}
-	may := p.mayMiss()
-	v.broken = max(0, out-may-math.Sqrt(may*(1-may)*each))
+	v.broken = max(0, out-p.mayMiss())
 	return v
 }
 
-// mayMiss is the share of draws in which any foot may miss what is promised: a twentieth, or half
-// of them where a hand feels the feet after each step.
+// mayMiss is the share of the choosing draws in which any foot may miss what is promised: a
+// twentieth, or half of them where a hand feels the feet after each step, and what chance adds to it
+// in so few.
 func (p *planner) mayMiss() float64 {
+	may := missed
 	if p.ByFeel {
-		return even
+		may = even
 	}
-	return missed
+	return may + math.Sqrt(may*(1-may)/float64(len(p.choose)))
 }
 
 // over returns by how much feet are loaded beyond their ratings, more likely than not, and beyond
@@ -136,8 +131,7 @@ func (p *planner) lack(s state, f int) float64 {
 
 // kept is the share of the mean load that is promised of every foot: half the least, all of which it
 // has on the average. Where all of it is promised, what is not known of loads and what slips do to
-// them keep beds from being straight that can be: of sixty (closed-loop trial by angle, with feel) 67,
-// 85 and 92 % reached their best, with half of it 81, 95 and 100.
+// them keep beds from being straight that can be (closed-loop trial by angle, with feel).
 func (p *planner) kept() float64 { return p.Goal.LeastLoad / 2 }
 
 // inDoubt: the foot hangs by a gap that nothing tells and that touching does not do
@@ -255,32 +249,4 @@ func atLeast(v []float64, q float64) float64 {
 func RangeOf(v []float64) Range {
 	s := slices.Sorted(slices.Values(v))
 	return Range{beam.Quantile(s, 0.5), beam.Quantile(s, 0.025), beam.Quantile(s, 0.975)}
-}
-
-// tune sets the margins of loads from what the draws made of moves: each so many of its
-// own standard deviations that no foot misses the least in 95 % of draws, all together.
-// Only feet that are near it have a say.
-func (p *planner) tune(ends []state) {
-	const near = 3.5
-	most := make([]float64, len(ends))
-	for f := range p.feet {
-		loads := make([]float64, len(ends))
-		for i, s := range ends {
-			loads[i] = s.load[f] / p.mean
-		}
-		mean := loads[0]
-		if len(loads) > 1 {
-			mean, p.spread[f] = stat.MeanStdDev(loads, nil)
-		}
-		if !p.counts[f] || p.hangs[f] > doubtful && !p.touch[f] || mean-p.kept() > near*p.spread[f] || p.spread[f] == 0 {
-			continue
-		}
-		for i := range most {
-			most[i] = max(most[i], (mean-loads[i])/p.spread[f])
-		}
-	}
-	times := max(1, atLeast(most, 1-p.mayMiss()))
-	for f := range p.margin {
-		p.margin[f] = times * p.spread[f]
-	}
 }

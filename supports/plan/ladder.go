@@ -3,8 +3,6 @@ package plan
 import (
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/floats"
 )
 
 // rung is what moving a number of feet does, as far as the choosing draws tell.
@@ -16,8 +14,6 @@ type rung struct {
 
 const (
 	unnoticed = 0.02 // mean foot loads, that a limit may lack unnoticed: a fifth of the usual least load
-	tunings   = 3    // of the margins at most
-	narrower  = 0.7  // times as wide margins are tried next
 	closer    = 3    // times that a programme is taken up again about its own answer
 	upwards   = 1.1  // times as dear a plan that only raises may be: wedges do not follow down
 	farther   = 1.5  // times as far it may go: a long turn slips more than a wedge that is lowered
@@ -44,7 +40,7 @@ func (p *planner) ladder() []rung {
 	if len(feet) > mostExhaustive {
 		p.warn(NotAllTried, float64(len(feet)), mostExhaustive)
 	}
-	p.promise(feet)
+	p.spreads(feet)
 	return p.rungs(feet)
 }
 
@@ -123,26 +119,15 @@ func (p *planner) extended(feet []int, fewer, plan rung) rung {
 	return plan
 }
 
-// promise finds whether what is kept of the least load can be in 95 % of draws when all feet may
-// move, and by which margins.
-func (p *planner) promise(feet []int) {
-	p.promised = true
-	broken := math.Inf(1)
-	for range tunings {
-		f := p.solved(feet, false)
-		if f == nil {
-			break
-		}
-		v, ends := p.judged(p.movesOf(f))
-		if ends == nil {
-			break
-		}
-		p.tune(ends)
-		if broken = min(broken, v.broken); broken == 0 {
-			break
+// spreads finds how unsure loads are once all feet are moved as is best: what the draws' stiffness
+// makes of raises is not seen before.
+func (p *planner) spreads(feet []int) {
+	if f := p.solved(feet, false); f != nil {
+		if l, err := p.about(p.movesOf(f)); err == nil {
+			p.spread = l.spread
+			clear(p.linears)
 		}
 	}
-	p.promised = broken == 0
 }
 
 func (p *planner) movesOf(f *found) moves {
@@ -188,40 +173,24 @@ func (p *planner) cheapest(list []*found) []rung {
 	return []rung{p.finished(best)}
 }
 
-// finished turns a choice into moves that adjusters can make, with margins and contact
-// as the draws have them after it: margins of all feet are often too wide for these.
+// finished turns a choice into moves that adjusters can make, with the contact and the spread of
+// loads that the draws have after it.
 func (p *planner) finished(f *found) rung {
-	l, err := p.carrying(f.feet)
-	must(err) // it was solved with it
 	best, ends := p.rounded(f)
-	margin, spread := slices.Clone(p.margin), slices.Clone(p.spread)
-	better := func(l *linear) bool {
+	for k := 0; k < closer && ends != nil && p.work >= 0 && (k == 0 || !p.many()); k++ {
+		l, err := p.about(best.moves)
+		if err != nil {
+			break
+		}
 		next, after := p.again(l, f)
 		if after == nil || next.cost >= best.cost {
-			return false
+			break
 		}
 		best, ends = next, after
-		return true
-	}
-	for k := 0; k < tunings && p.promised && (k == 0 || best.broken > 0) && ends != nil; k++ {
-		if p.tune(ends); !better(l) {
-			break
-		}
-	}
-	if p.promised && !p.next && ends != nil { // margins that all feet keep at once are wider than it takes
-		for floats.Scale(narrower, p.margin); better(l); {
-			floats.Scale(narrower, p.margin)
-		}
-	}
-	for k := 0; k < closer && p.departs(f, ends) && p.work >= 0 && (k == 0 || !p.many()); k++ {
-		if l, err := p.about(best.moves); err != nil || !better(l) {
-			break
-		}
 	}
 	if !p.many() && p.departs(f, ends) || slices.ContainsFunc(f.feet, func(g int) bool { return p.notch[g].coarse() }) {
 		best = p.patterned(f.choice, best)
 	}
-	p.margin, p.spread = margin, spread
 	return best
 }
 

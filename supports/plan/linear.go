@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
 )
 
 // moves are what a plan does to the feet.
@@ -57,6 +59,7 @@ type linear struct {
 	by     [][]float64 // [foot][station] m/m
 	load   []float64   // N
 	loadBy [][]float64 // [foot raised][foot] N/m
+	spread []float64   // N, standard deviation of each load over the draws, without slips; nil of a single draw
 }
 
 // carrying returns the answers when the feet of a set carry in every draw and all
@@ -79,6 +82,9 @@ func (p *planner) carrying(set []int) (*linear, error) {
 		return on, nil
 	})
 	if err == nil {
+		if p.spread != nil {
+			l.spread = p.spread
+		}
 		p.linears[key] = l
 	}
 	return l, err
@@ -119,7 +125,23 @@ func (p *planner) linearise(m moves, contact func(*bed) ([]bool, error)) (*linea
 			floats.AddScaled(out.loadBy[f], share, l.loadBy[f])
 		}
 	}
+	out.spread = p.spreadOf(own, m.raise)
 	return &out, nil
+}
+
+// spreadOf returns the standard deviation of each load over draws once raised; nil of a single draw.
+func (p *planner) spreadOf(own []*linear, raise []float64) (spread []float64) {
+	if len(own) == 1 {
+		return nil
+	}
+	loads := mat.NewDense(len(own), max(1, p.feet), nil)
+	for i, l := range own {
+		copy(loads.RawRowView(i), l.loads(raise))
+	}
+	for f := range p.feet {
+		spread = append(spread, stat.StdDev(mat.Col(nil, f, loads), nil))
+	}
+	return spread
 }
 
 // mostLinears of one draw are kept: other choices of feet touch as these do.

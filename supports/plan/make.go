@@ -36,7 +36,7 @@ func Next(t Task, feet []int, last *Step) (Answer, error) {
 	left := slices.DeleteFunc(p.movable(), func(f int) bool { return !slices.Contains(feet, f) })
 	all := p.movable()
 	p.next = true
-	p.promise(all)
+	p.spreads(all)
 	a, err := p.answer(p.rungs(left), p.worthwhile)
 	if err == nil && a.Recommended == 0 {
 		a.Known = p.ifKnown(all)
@@ -149,8 +149,6 @@ const seen = 0.05
 // bed and no hand slipped: more than what a new survey could buy.
 func (p *planner) ifKnown(feet []int) Range {
 	const some = 24 // draws
-	margin, spread := p.margin, p.spread
-	p.margin, p.spread = make([]float64, p.feet), make([]float64, p.feet)
 	var zones []float64
 	for _, b := range p.judge[:min(some, len(p.judge))] {
 		zone := p.zone(b.now.height)
@@ -159,7 +157,6 @@ func (p *planner) ifKnown(feet []int) Range {
 		}
 		zones = append(zones, zone)
 	}
-	p.margin, p.spread = margin, spread
 	return RangeOf(zones)
 }
 

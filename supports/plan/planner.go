@@ -48,12 +48,10 @@ type planner struct {
 	twist         []float64  // of each foot's load in the pattern that twists the bed
 	share         []float64  // N, mean load on level feet
 	linears       map[string]*linear
-	margin        []float64 // mean foot loads, that the mean of a load keeps above the least
-	spread        []float64 // mean foot loads, standard deviation of each load
+	spread        []float64 // N, standard deviation of each load over the draws once all feet are moved; nil: not known yet
 	next          bool      // one step is wanted, not a ladder
 	last          *Step     // the one before it
-	promised      bool      // what is promised of loads can be kept
-	dear          float64   // m of zone for a mean foot load that a kept limit may not lack
+	dear          float64   // m of zone for a mean foot load that a limit may not lack
 	work          int       // left
 	warnings      []Warning
 }
@@ -65,7 +63,7 @@ func newPlanner(t *Task, last *Step) (*planner, error) {
 		panic("plan: a task without draws or ways, or adjusters that are not of the standing's feet")
 	}
 	p := &planner{Task: t, site: newSite(t), last: last, feet: n, linears: map[string]*linear{}, work: cmp.Or(t.Budget, defaultBudget),
-		margin: make([]float64, n), spread: make([]float64, n), sd: make([]float64, n), watch: make([]*watched, n)}
+		sd: make([]float64, n), watch: make([]*watched, n)}
 	choose, judge := Split(t.Draws)
 	rng := rand.New(rand.NewPCG(uint64(len(t.Draws)), 17))
 	var err error

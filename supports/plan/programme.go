@@ -7,7 +7,6 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/stat/distuv"
 
 	"footwork/internal/convex"
 	"footwork/supports"
@@ -18,7 +17,8 @@ import (
 // that 50 µm a load weighs both alike. Chosen by the closed-loop trial.
 const (
 	lackPrice  = 50e-6  // for a mean foot load that a foot is expected to lack
-	limitPrice = 200e-6 // for one of a limit that can be kept, at least; and for the certainty that it is broken
+	limitPrice = 200e-6 // for one of a limit, at least
+	riskPrice  = 10e-6  // for the certainty of missing what is promised of loads
 	wrongPrice = 10     // for a metre on the side that is not allowed
 	movePrice  = 1e-4   // for a metre of move: of plans as good as one another the one that moves less
 	restPrice  = lackPrice
@@ -75,9 +75,10 @@ func (r *rows) matrix() *mat.Dense {
 	return mat.NewDense(len(r.b), r.width, r.a)
 }
 
-// layout says which unknown stands where: raises, their sizes, the zone, reference
-// lines or the plane, what each foot lacks, and the depth on the wrong side.
-type layout struct{ size, zone, line, lack, wrong, width int }
+// layout says which unknown stands where: raises, their sizes, the zone, reference lines or the plane,
+// what each foot lacks, the probability that it misses what is promised, by how much all of these are
+// more than they may be, and the depth on the wrong side.
+type layout struct{ size, zone, line, lack, risk, over, wrong, width int }
 
 func (p *planner) layout(c choice) layout {
 	k := len(c.feet)
@@ -86,7 +87,9 @@ func (p *planner) layout(c choice) layout {
 	if p.tied() {
 		l.lack = l.line + 3
 	}
-	l.wrong = l.lack + p.feet
+	l.risk = l.lack + p.feet
+	l.over = l.risk + p.feet
+	l.wrong = l.over + 1
 	l.width = l.wrong + 1
 	return l
 }
@@ -105,13 +108,10 @@ func (p *planner) solve(l *linear, c choice) (raise []float64, value float64, er
 	w := p.layout(c)
 	q := convex.Program{C: make([]float64, w.width)}
 	q.C[w.zone], q.C[w.wrong] = 1, wrongPrice
-	price := lackPrice
-	if p.promised {
-		price = p.dear
-	}
 	for f := range p.feet {
-		q.C[w.lack+f] = price / handy
+		q.C[w.lack+f] = p.dear / handy
 	}
+	q.C[w.over] = riskPrice / handy
 	r := &rows{width: w.width}
 	for k := range c.feet {
 		q.C[w.size+k] = movePrice
@@ -122,6 +122,7 @@ func (p *planner) solve(l *linear, c choice) (raise []float64, value float64, er
 	for f := range p.feet {
 		p.loadRows(r, w, c, l, f)
 	}
+	p.riskRow(r, w)
 	q.In, q.B = r.matrix(), r.b
 	p.spend(4 * len(r.b) * r.width * (r.width + 10))
 	s, err := linearProgramme(q)
@@ -213,43 +214,6 @@ func sideOf(a supports.Allow) float64 {
 		return -1
 	}
 	return 0
-}
-
-// tangents are where the expected shortfall of a load is held from below, standard
-// deviations of it.
-var tangents = []float64{-1, 0, 1, 4}
-
-// loadRows keep a foot's load above the least, and below its rating: by the margin
-// where that can be promised, else what is expected to lack, E max(0, L − X) for
-// X ~ N(μ, σ²), whose tangent at z = (L − μ)/σ is σφ(z) + Φ(z)(L − μ).
-func (p *planner) loadRows(r *rows, w layout, c choice, l *linear, f int) {
-	r.add(0)[w.lack+f] = 1
-	row := func(side, least float64) []float64 {
-		row := r.add(least - side*l.load[f]/p.mean)
-		for k, g := range c.feet {
-			row[k] = side * l.loadBy[g][f] * handy / p.mean
-		}
-		row[w.lack+f] = 1
-		return row
-	}
-	if rated := p.Feet[f].Rated; rated > 0 {
-		row(-1, p.margin[f]-rated/p.mean)
-		row(-1, -max(rated, l.load[f])/p.mean)[w.lack+f] = 0 // on the mean at no price, nor beyond what it carries now
-	}
-	switch {
-	case !p.counts[f]:
-	case p.promised || p.spread[f] < 1e-6:
-		row(1, max(p.Goal.LeastLoad, p.kept()+p.margin[f]))
-	default:
-		for _, z := range tangents {
-			share := distuv.UnitNormal.CDF(z)
-			level := p.Goal.LeastLoad + p.spread[f]*distuv.UnitNormal.Prob(z)/share
-			a := len(r.a)
-			row(1, level)
-			floats.Scale(share, r.a[a:a+len(c.feet)])
-			r.b[len(r.b)-1] *= share
-		}
-	}
 }
 
 // linearProgramme solves a programme; when the answer does not hold when checked, as may

