@@ -211,16 +211,10 @@ func readingTables(p reports.Plan) (out []Block) {
 		t := newTable(say(quoted(r.Survey), " should read after each step, in ", r.Unit), say("at, ", UnitOf(Along)))
 		t.Head = append(t.Head, each(steps, func(i int) Text { return say(fmt.Sprintf("step\u00a0%d", i+1)) })...)
 		for _, station := range spaced(len(r.X), listedReadings) {
-			cells := each(steps, func(i int) any { return bareReading(p.Steps[i].Readings[k], station) })
+			cells := each(steps, func(i int) any { return bareReading(p.Steps[i].Readings[k].Value[station], r.Unit) })
 			t.add(append([]any{bare(Along, r.X[station])}, cells...)...)
 		}
 		out = append(out, t)
 	}
 	return out
-}
-
-func bareReading(r reports.Reading, station int) Quantity {
-	v := reading(r.Value[station], r.Unit)
-	v.Bare = true
-	return v
 }

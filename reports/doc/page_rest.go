@@ -152,18 +152,13 @@ func (g pager) journey() section {
 func (g pager) workOnBed(t reports.Travel) *Curves {
 	c := g.alongBed(say("Height of the work under the tool ", StateWords(t.State), ", over the table's middle"), t.Standing)
 	c.Small, c.Series = true, g.workCurves(t).Series
-	if g.Table != nil {
-		for i := range c.Series {
-			c.Series[i].X = moved(c.Series[i].X, g.Table.Length/2)
+	for i := range c.Series {
+		if s := &c.Series[i]; g.Table != nil {
+			s.X = slices.Clone(s.X)
+			floats.AddConst(g.Table.Length/2, s.X)
 		}
 	}
 	return c
-}
-
-func moved(x []float64, by float64) []float64 {
-	out := slices.Clone(x)
-	floats.AddConst(by, out)
-	return out
 }
 
 // journeyBars draws each foot's load from least to most over the journey.

@@ -220,12 +220,8 @@ func straightnessTable(title Text, ways []reports.WayShape) *Table {
 
 func (j Job) change(v reports.Change) section {
 	s := section{Title: "Change", Answer: say("From ", quoted(v.From), " to ", quoted(v.To), " ", StateWords(v.State), " ", joined(waysOut("goes", v.X, v.Ways)), ", with no metal at fault.")}
-	s.add(j.changeCurves(v), straightnessTable(say("The change about each reference line, ", StateWords(v.State)), v.Ways))
-	return s
-}
-
-func (j Job) changeCurves(v reports.Change) *Curves {
 	c := j.alongBed(say("What moving it from ", quoted(v.From), " to ", quoted(v.To), " does ", StateWords(v.State), ", about the line through the ends"), v.To)
 	c.ways(v.X, v.Ways)
-	return c
+	s.add(c, straightnessTable(say("The change about each reference line, ", StateWords(v.State)), v.Ways))
+	return s
 }

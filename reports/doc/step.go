@@ -65,7 +65,7 @@ func watchReading(out *SheetStep, w *reports.Watch) {
 	less := pick(w.Change < 0, "less", "more")
 	within := reading(w.Within, w.Unit)
 	within.Bare, within.Fine = true, true
-	out.Until = say("stop at ", reading(w.Until, w.Unit), " ± ", within, " (", Quantity{Kind: Reading, Value: math.Abs(w.Change), Reading: w.Unit, Bare: true}, " ", less, ")")
+	out.Until = say("stop at ", reading(w.Until, w.Unit), " ± ", within, " (", bareReading(math.Abs(w.Change), w.Unit), " ", less, ")")
 	where := func(x float64) [2]string {
 		return [2]string{fmt.Sprintf("%s at %g mm", w.Survey, math.Round(x*1e4)/10), fmt.Sprintf("%s at %g in", w.Survey, math.Round(x/unit.Inch*1e3)/1e3)}
 	}

@@ -83,6 +83,9 @@ func spread(k Kind, half float64) Quantity {
 
 // reading returns what an instrument shows, with the digits that it has.
 func reading(v float64, of string) Quantity { return Quantity{Kind: Reading, Value: v, Reading: of} }
+func bareReading(v float64, of string) Quantity {
+	return Quantity{Kind: Reading, Value: v, Reading: of, Bare: true}
+}
 
 // give returns "± 0.8 µm" of half an interval, which holds in about 95 %.
 func give(k Kind, half float64) Text {
@@ -157,12 +160,7 @@ func parted(parts []Text, between, last string) (out Text) {
 }
 
 // total is the sum of a figure of all.
-func total[A any](all []A, f func(A) float64) (sum float64) {
-	for _, a := range all {
-		sum += f(a)
-	}
-	return sum
-}
+func total[A any](all []A, f func(A) float64) float64 { return floats.Sum(each(all, f)) }
 
 func plural(n int, one, many string) string { return fmt.Sprint(n, " ", pick(n == 1, one, many)) }
 
