@@ -127,6 +127,10 @@ func TestMerged(t *testing.T) {
 			t.Errorf("%d %v\n got %q\nwant %q", n, faults, text, want)
 		}
 	}
+	early, n, _ := Merged([]byte(head+"2026-03-02 09:00,turn,F1,up 1 µm,\n"), []byte(head+"2026-03-02 08:00,feel,F2,solid,\n"))
+	if want := head + "2026-03-02 08:00,feel,F2,solid,\n2026-03-02 09:00,turn,F1,up 1 µm,\n"; n != 1 || string(early) != want {
+		t.Errorf("before the first line: %q", early)
+	}
 	if _, faults := shop().Read([]byte(text)); len(faults) > 0 {
 		t.Error(faults)
 	}
