@@ -90,7 +90,7 @@ func (s *Shop) first(standing string) []reports.Advice {
 	if err != nil {
 		return nil
 	}
-	return each(k.matched.Advice[:min(len(k.matched.Advice), mostFirst)], func(a match.Advice) reports.Advice { return s.advice(st, k.matched, a) })
+	return each(k.matched.Advice[:min(len(k.matched.Advice), mostFirst)], func(a match.Advice) reports.Advice { return s.advice(st, a) })
 }
 
 // cutOptions is how metal comes off, the depth of a pass as pads and the level have shown it.

@@ -71,7 +71,7 @@ func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error
 	for part := match.OfFeet; part <= match.OfRest; part++ {
 		v.Shares = append(v.Shares, share(part, m.Shares[part]))
 	}
-	v.Advice = each(m.Advice, func(a match.Advice) reports.Advice { return s.advice(st, m, a) })
+	v.Advice = each(m.Advice, func(a match.Advice) reports.Advice { return s.advice(st, a) })
 	v.Warnings = s.matchWarnings(m)
 	return v, nil
 }
@@ -146,7 +146,7 @@ func estimate(e match.Estimate) reports.Estimate {
 var deeds = map[match.Experiment]string{match.StandOnThree: "stand on three", match.StandOther: "survey", match.JackLoad: "load", match.Feeler: "gap",
 	match.KnownMove: "turn", match.Thermometers: "heat", match.SurveyAgain: "survey again"}
 
-func (s *Shop) advice(st job.Standing, m match.Result, a match.Advice) reports.Advice {
+func (s *Shop) advice(st job.Standing, a match.Advice) reports.Advice {
 	v := reports.Advice{Do: deeds[a.Do], Raise: a.Raise, Minutes: a.Minutes, People: a.People, Before: a.Before, After: a.After, Heights: a.Heights, OfFeet: a.OfFeet}
 	if a.Foot >= 0 {
 		v.Foot = st.Feet[a.Foot].Name

@@ -39,23 +39,21 @@ func (s *Shop) try(st job.Standing) (*reports.Try, error) {
 		t.Feet = append(t.Feet, reports.TryFoot{Name: f.Name, At: f.At, Offset: f.Offset,
 			Kind: string(a.Kind), Rise: a.Rise, Wrench: a.Wrench, Shims: goal.Shims})
 	}
-	if t.Ways, err = s.tryWays(v, st, base); err != nil {
-		return nil, err
-	}
-	t.Under, err = s.tryUnder(v, t.Ways, base)
+	t.Ways, err = s.tryWays(v, st, base)
+	t.Under = s.tryUnder(v, t.Ways, base)
 	return t, err
 }
 
 // tryUnder is the same with the table in the middle of its stroke; nil where there is none,
 // or it tips.
-func (s *Shop) tryUnder(v *beam.Solver, ways []reports.TryWay, base beam.Case) (*reports.TryLoad, error) {
+func (s *Shop) tryUnder(v *beam.Solver, ways []reports.TryWay, base beam.Case) *reports.TryLoad {
 	if s.Table == nil || len(ways) == 0 {
-		return nil, nil
+		return nil
 	}
 	middle := s.midStroke()
 	under, err := s.parked(&middle)
 	if err != nil {
-		return nil, nil
+		return nil
 	}
 	linear := v.Linear(under)
 	t := &reports.TryLoad{B: linear.Resultant[:]}
@@ -64,7 +62,7 @@ func (s *Shop) tryUnder(v *beam.Solver, ways []reports.TryWay, base beam.Case) (
 		_, loaded := v.LinearAt(v.Probe(w.X, w.Offset), under).Of(base.Draw)
 		t.Base = append(t.Base, loaded)
 	}
-	return t, nil
+	return t
 }
 
 // midStroke is where the left end of the table is in the middle of its stroke, m.

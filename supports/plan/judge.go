@@ -237,14 +237,6 @@ func must(err error) {
 // median returns that of values, which it leaves as they are.
 func median(v []float64) float64 { return beam.Quantile(slices.Sorted(slices.Values(v)), 0.5) }
 
-// atLeast returns the value that one more of the kind stays below with at least the
-// given probability: the ⌈(n+1)q⌉-th of n, whatever their distribution (S. S. Wilks, Ann.
-// Math. Statist. 12 (1941) 91–96); the largest where there are too few.
-func atLeast(v []float64, q float64) float64 {
-	s := slices.Sorted(slices.Values(v))
-	return s[min(int(math.Ceil(float64(len(s)+1)*q)), len(s))-1]
-}
-
 // RangeOf returns the median of values, which it leaves as they are, and the ends of 95 %.
 func RangeOf(v []float64) Range {
 	s := slices.Sorted(slices.Values(v))
