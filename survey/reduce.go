@@ -13,7 +13,7 @@ import (
 // Profile is a survey reduced: heights along a way with their covariance, or,
 // from a cross level, slopes across the bed.
 type Profile struct {
-	X            []float64     // m, increasing
+	X            []float64     // m, increasing; not more than mostStations
 	Height       []float64     // m; cross level: rad
 	Cov          *mat.SymDense // of Height as it stands, before any line is taken out
 	ReadingSigma float64       // rad or m, standard uncertainty of one reading
@@ -121,15 +121,34 @@ func Reduce(s Survey) (Profile, error) {
 		runs = slices.Delete(runs, c.without, c.without+1)
 	}
 	mean := average(runs)
+	x := s.stations()
+	at, step := taken(len(x))
 	p := Profile{
-		X: s.stations(), ReadingX: s.readingX(), Spread: s.spread(s.tilts(), mean),
+		X: pick(x, at), ReadingX: s.readingX(), Spread: s.spread(s.tilts(), mean),
 		Drift: c.drift, Warnings: append(s.stepWarnings(), c.warnings...),
+	}
+	if step > 1 {
+		p.Warnings = append(p.Warnings, Warning{Kind: ManyStations, Size: float64(step), Other: float64(len(x))})
 	}
 	var noise []Warning
 	p.ReadingSigma, p.Free, noise = s.oneReading(runs, c)
 	p.Warnings = append(p.Warnings, noise...)
-	p.Height, p.Cov = s.build(mean, p.ReadingSigma/math.Sqrt(float64(len(runs))), c.effects)
+	p.Height = pick(s.heights(mean), at)
+	p.Cov = s.covariance(mean, p.ReadingSigma/math.Sqrt(float64(len(runs))), c.effects, at)
 	return p, nil
+}
+
+// mostStations is how many heights of a survey are reckoned with: what follows takes work by the
+// third power of their number, and two hundred show every wave that a table rides on.
+const mostStations = 200
+
+// taken returns which of n stations are reckoned with: all, or one in so many, and the last.
+func taken(n int) (at []int, step int) {
+	step = max(1, (n+mostStations-3)/(mostStations-1))
+	for i := 0; i < n-1; i += step {
+		at = append(at, i)
+	}
+	return append(at, n-1), step
 }
 
 // tilts returns every run in rad or m, out before back.

@@ -264,3 +264,33 @@ func TestStepAgainstBase(t *testing.T) {
 		}
 	}
 }
+
+// Of a survey of very many stations some are reckoned with, the first and the last among them, with
+// the heights and the covariance that they have among all: of slopes b²σ² a step walked before the
+// earlier of the two.
+func TestManyStations(t *testing.T) {
+	const n, base, sigma = 1000, 0.01, 2 * arcsec
+	s := slopeSurvey(base, Run{Name: "run 1"})
+	s.Uncertainty = sigma
+	shape := beam.Shape{X: s.stations()}
+	for i := range n + 1 {
+		x := float64(i) * base
+		shape.X, shape.Y = append(shape.X[:i], x), append(shape.Y, 20*µm*(math.Sin(x)+x/3))
+	}
+	s.Readings.Runs[0].Values = make([]float64, n)
+	_, s.Readings.Runs[0].Values = s.Expect(shape)
+	p := reduce(t, s)
+	if k := len(p.X); k > mostStations || k < mostStations/2 || p.X[0] != 0 {
+		t.Fatalf("%d stations from %g", k, p.X[0])
+	}
+	if !told(p, ManyStations) || p.Warnings[0].Other != n+1 {
+		t.Errorf("told %+v", p.Warnings)
+	}
+	near(t, "the last station, m", p.X[len(p.X)-1], n*base, 1e-12)
+	for i, x := range p.X {
+		near(t, "height, m", p.Height[i], shape.At(x), 1e-14)
+		for j := i; j < len(p.X); j++ {
+			near(t, "covariance, m²", p.Cov.At(i, j), base*x*sigma*sigma, 1e-6*base*sigma*sigma)
+		}
+	}
+}

@@ -97,62 +97,74 @@ func resolution(runs []Run) float64 {
 	return least
 }
 
-// build returns heights and their covariance from the mean readings ·
-// sigma of each, independent; effects: errors of the mean readings that are
-// known in form but not in sign, one standard deviation each.
-//
-// For slopes, heights are h = Bs with B lower triangular, so cov h = B cov(s) Bᵀ
-// (the law of propagation of JCGM 100, 5.2): between stations i ≤ j it is the
-// variance of h_i, the sum of b²σ² over the steps before i.
-func (s Survey) build(mean []float64, sigma float64, effects [][]float64) ([]float64, *mat.SymDense) {
+// heights returns the height of every station from the mean readings; for slopes h = Bs with B
+// lower triangular.
+func (s Survey) heights(mean []float64) []float64 {
 	if !s.slopes() {
-		return s.sorted(mean, sigma, effects)
+		return s.byX(mean)
 	}
-	n := len(mean)
-	h, variance := make([]float64, n+1), make([]float64, n+1)
+	h := make([]float64, len(mean)+1)
 	for i, t := range mean {
 		h[i+1] = h[i] + s.Base*math.Tan(t)
+	}
+	return h
+}
+
+// covariance returns that of the heights of some stations · sigma of each mean reading,
+// independent; effects: errors of the mean readings that are known in form but not in sign, one
+// standard deviation each.
+//
+// For slopes cov h = B cov(s) Bᵀ (the law of propagation of JCGM 100, 5.2): between stations
+// i ≤ j it is the variance of h_i, the sum of b²σ² over the steps before i.
+func (s Survey) covariance(mean []float64, sigma float64, effects [][]float64, at []int) *mat.SymDense {
+	variance := make([]float64, len(mean)+1)
+	for i, t := range mean {
 		variance[i+1] = variance[i] + square(s.lever(t)*sigma)
 	}
-	cov := mat.NewSymDense(n+1, nil)
-	for i := range h {
-		for j := i; j <= n; j++ {
-			cov.SetSym(i, j, variance[i])
+	cov := mat.NewSymDense(len(at), nil)
+	for a, i := range at {
+		if !s.slopes() {
+			cov.SetSym(a, a, square(sigma))
+			continue
+		}
+		for b := a; b < len(at); b++ {
+			cov.SetSym(a, b, variance[i])
 		}
 	}
 	for _, e := range effects {
-		sum := mat.NewVecDense(n+1, nil)
-		for i, t := range mean {
-			sum.SetVec(i+1, sum.AtVec(i)+s.lever(t)*e[i])
-		}
-		cov.SymRankOne(cov, 1, sum)
+		cov.SymRankOne(cov, 1, mat.NewVecDense(len(at), pick(s.effect(mean, e), at)))
 	}
-	return h, cov
+	return cov
+}
+
+// effect returns what an error of the mean readings does to the height of every station.
+func (s Survey) effect(mean, e []float64) []float64 {
+	if !s.slopes() {
+		return s.byX(e)
+	}
+	sum := make([]float64, len(mean)+1)
+	for i, t := range mean {
+		sum[i+1] = sum[i] + s.lever(t)*e[i]
+	}
+	return sum
 }
 
 // lever returns how far the far foot rises for a change of the slope t, m/rad.
 func (s Survey) lever(t float64) float64 { return s.Base / square(math.Cos(t)) }
 
-// sorted returns readings at given stations, and their covariance, by x.
-func (s Survey) sorted(mean []float64, sigma float64, effects [][]float64) ([]float64, *mat.SymDense) {
-	n := len(mean)
-	order := make([]int, n)
+// byX returns values of the rows in the order of their stations.
+func (s Survey) byX(v []float64) []float64 {
+	order := make([]int, len(v))
 	floats.Argsort(slices.Clone(s.Readings.X), order)
-	pick := func(v []float64) []float64 {
-		out := make([]float64, n)
-		for i, k := range order {
-			out[i] = v[k]
-		}
-		return out
+	return pick(v, order)
+}
+
+func pick(v []float64, at []int) []float64 {
+	out := make([]float64, len(at))
+	for i, k := range at {
+		out[i] = v[k]
 	}
-	cov := mat.NewSymDense(n, nil)
-	for i := range n {
-		cov.SetSym(i, i, square(sigma))
-	}
-	for _, e := range effects {
-		cov.SymRankOne(cov, 1, mat.NewVecDense(n, pick(e)))
-	}
-	return pick(mean), cov
+	return out
 }
 
 // AboutEnds returns the profile above the line through its ends, with the

@@ -49,10 +49,7 @@ func (s Survey) walkedWarning(runs []Run, r int) Warning {
 	if s.Instrument == CrossLevel {
 		return w
 	}
-	zone := func(runs []Run) float64 {
-		h, _ := s.build(average(runs), 0, nil)
-		return enclose.Zone(s.stations(), h)
-	}
+	zone := func(runs []Run) float64 { return enclose.Zone(s.stations(), s.heights(average(runs))) }
 	w.Size, w.Other = zone(runs), zone(with(runs, r, slices.Reverse))
 	return w
 }

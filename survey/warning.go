@@ -16,6 +16,7 @@ const (
 	Overstated     WarningKind = "overstated"       // the runs scatter by Size, far less than the Other given
 	AssumedNoise   WarningKind = "assumed noise"    // one run does not tell it: Size is assumed
 	CopiedRun      WarningKind = "copied run"       // the runs agree in every digit: Size is assumed
+	ManyStations   WarningKind = "many stations"    // of Other stations one in Size is reckoned with
 	StepUnlikeBase WarningKind = "step unlike base" // stations are Size apart, the carriage's feet Other
 )
 

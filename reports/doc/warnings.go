@@ -152,6 +152,8 @@ func matchDoubt(d reports.MatchDoubt) Text {
 		return append(survey, " but exchanged with ", quoted(d.Other), " it does: look at the names of the files")
 	case match.UnlikeNoise:
 		return append(survey, fmt.Sprintf(": %.1f times its own noise is left; read it again, or look at what moved meanwhile", d.Size))
+	case match.Untried:
+		return say("the search for what may be written wrongly ended before all was tried: there may be more to doubt")
 	case match.FeltWrong:
 		return say("the surveys contradict what was felt at ", d.Of, ", ", feltWords(*d.Felt), ": feel it again and put it right; as long as it stands, all else is bent to fit it")
 	}

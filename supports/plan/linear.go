@@ -144,8 +144,8 @@ func (p *planner) spreadOf(own []*linear, raise []float64) (spread []float64) {
 	return spread
 }
 
-// mostLinears of one draw are kept: other choices of feet touch as these do.
-const mostLinears = 16
+// mostLinears bounds what is kept of one draw, in numbers: other choices of feet touch as these do.
+const mostLinears = 50_000
 
 // linearOf is that of one draw, kept by which of its points touch and which of its feet are
 // raised until they do.
@@ -162,7 +162,7 @@ func (p *planner) linearOf(b *bed, on []bool, m moves) (*linear, error) {
 		return l, nil
 	}
 	l, err := p.respondTo(b, on, m)
-	if err == nil && len(b.linears) < mostLinears {
+	if err == nil && (len(b.linears)+1)*len(l.by)*len(p.x) <= mostLinears {
 		b.linears[string(key)] = l
 	}
 	return l, err

@@ -122,7 +122,8 @@
 // Doubts: the greatest log density once a thing is put right must exceed that with it as
 // written by nine, and sizes that are free while it is tried pay for their scale. Candidates come from the
 // score of a slip of each foot before each epoch; where one gains the usual slips of a pen are
-// all tried, and of feet that are said to hang, or to carry so much, each without its line. An ascent
+// all tried, and of feet that are said to hang, or to carry so much, each without its line, as far as
+// a budget of counted work goes. An ascent
 // ends where contacts would have to change, so draws along lines come between, and where
 // a correction wins the job as written is ascended again from there. How sure it is that a foot is softer than
 // the others odd.go weighs, with the prior of one foot's departure taken out.

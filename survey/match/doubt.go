@@ -25,6 +25,7 @@ const (
 	HalvedSurvey    // or with twice
 	ExchangedSurvey // the surveys of two ways fit exchanged
 	UnlikeNoise     // what is left of Survey is Size times its own noise
+	Untried         // the budget of work ended before all was tried that may be wrong
 )
 
 // Doubt is something that was said and that all the rest contradicts.
@@ -68,6 +69,10 @@ func (m *model) doubts(p *point) (out []Doubt) {
 			out = append(out, f)
 		}
 	}
+	if d.untried {
+		last := len(m.in.Epochs) - 1
+		out = append(out, Doubt{Kind: Untried, Epoch: last, Where: &m.in.Epochs[last], Foot: -1, Other: -1, Survey: -1})
+	}
 	return out
 }
 
@@ -76,15 +81,26 @@ type doubter struct {
 	at    *point
 	base  float64
 	found []Doubt
+	spent float64 // work, about in multiplications
+
+	untried bool // something was not tried for it
 }
+
+// enoughDoubts is how much of it is spent on trying what may be wrong, one or two seconds of one processor.
+const enoughDoubts = 1.5e9
 
 // gain returns by how much an input's greatest log density exceeds that of the job as written. Where it seems to
 // contradict, that is ascended again from where the input fits best, lest one ascent of two be the better one.
 func (d *doubter) gain(in Input) (by float64, c *chain) {
+	if d.spent > enoughDoubts*cmp.Or(d.m.in.Work, 1) {
+		d.untried = true
+		return 0, nil
+	}
 	c, log := d.best(in)
 	if log-d.base > contradicts {
 		if back := c.m.again(d.m.in, &point{z: c.z, amp: c.amp}); back != nil {
 			back.toMode(30)
+			d.spent += back.work()
 			d.raise(back.log)
 		}
 	}
@@ -127,6 +143,7 @@ func (d *doubter) best(in Input) (c *chain, most float64) {
 		clear(c.z)
 	}
 	copy(c.z, at)
+	d.spent += c.work()
 	return c, most
 }
 

@@ -118,6 +118,22 @@ func TestDoubts(t *testing.T) {
 	}
 }
 
+// Where the work that it may take ends before all was tried that may be wrong, that is said last.
+func TestDoubtsUntried(t *testing.T) {
+	in, _, other := twoSurveys(t, 7)
+	slips[5].say(&in, 0, other)
+	for work, want := range map[float64]DoubtKind{0: FeltWrong, 1e-9: Untried} {
+		in.Work = work
+		r, err := Match(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := len(r.Doubts); n == 0 || r.Doubts[n-1].Kind != want {
+			t.Errorf("with %g of the work: %+v, not %d", work, r.Doubts, want)
+		}
+	}
+}
+
 // The advice is to stand the bed on three where one survey cannot tell, never in a
 // standing that is over.
 func TestAdvice(t *testing.T) {

@@ -92,6 +92,7 @@ func (c *chain) forcesAnswer(z []float64, k int, row []float64, felt [][]float64
 func (c *chain) tangentAt(z []float64) tangent {
 	n, d := len(z), c.m.feats
 	j, felt, left := c.answers(z)
+	c.spent += float64(n * (n*d + d*d + n*n/6))
 	t := tangent{curve: make([]float64, n*n), grad: make([]float64, n)}
 	pj := make([]float64, d)
 	for k := range n {
