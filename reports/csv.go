@@ -158,13 +158,3 @@ func (v Blue) curves() csvTable {
 	}
 	return t
 }
-
-func (v Check) curves() csvTable {
-	t := headed("standing", "foot", "give (m/N)", "casting (m/N)")
-	for _, f := range v.Feet {
-		t.add([]string{f.Standing, f.Foot}, f.Give, f.Casting)
-	}
-	return t
-}
-
-func (v NextStep) curves() csvTable { return csvTable{} } // what it must read is no curve

@@ -16,7 +16,7 @@ import (
 // WriteJSON writes an answer as indented JSON with each row of numbers on one line and
 // its warnings in words. A list without entries is written as [], never as null. The
 // error is Finite's; then nothing is written.
-func WriteJSON(w io.Writer, v View, words func(Warning) string) error {
+func WriteJSON(w io.Writer, v any, words func(Warning) string) error {
 	if err := Finite(v); err != nil {
 		return err
 	}

@@ -1,6 +1,10 @@
 package reports
 
-import "strconv"
+import (
+	"strconv"
+
+	"footwork/beam"
+)
 
 // FootLoad is how one foot stands. All feet together are between Low and High with
 // 95 % probability.
@@ -47,24 +51,16 @@ type Change struct {
 	Warnings []Warning
 }
 
-// Check is what a job says that the bed is.
+// Check is what a job says that the bed is; it has no JSON.
 type Check struct {
-	Stretches []CheckStretch
+	Stretches []beam.Stretch
+	Material  beam.Material
 	Plates    float64 // N, of all sections by the metal's density
 	Ribs      float64 // N
 	Weighed   float64 // N
 	WeighedSD float64 // N, standard uncertainty, where it is said
-	TwistSD   float64 // of the logarithm of the stiffness against twist
 	Feet      []CheckFoot
 	Doubts    []CheckDoubt
-}
-
-// CheckStretch is one stretch of the bed, its ribs included.
-type CheckStretch struct {
-	From, To, Area, Inertia, ShearArea, Torsion float64
-	TorsionLow, TorsionHigh, Warping            float64
-	Reach                                       float64 // m, over which twist is felt
-	Cells                                       int
 }
 
 // CheckFoot is how much a foot gives way, m/N.

@@ -124,15 +124,13 @@ func about(name string, list []Warning) (out []Warning) {
 	return out
 }
 
-func (v Travel) Beside() []Warning   { return v.Warnings }
-func (v Change) Beside() []Warning   { return v.Warnings }
-func (v Match) Beside() []Warning    { return v.Warnings }
-func (v Adjust) Beside() []Warning   { return v.Warnings }
-func (v Place) Beside() []Warning    { return v.Warnings }
-func (v Blue) Beside() []Warning     { return v.Warnings }
-func (v Cut) Beside() []Warning      { return v.Warnings }
-func (v Check) Beside() []Warning    { return nil }
-func (v NextStep) Beside() []Warning { return nil }
+func (v Travel) Beside() []Warning { return v.Warnings }
+func (v Change) Beside() []Warning { return v.Warnings }
+func (v Match) Beside() []Warning  { return v.Warnings }
+func (v Adjust) Beside() []Warning { return v.Warnings }
+func (v Place) Beside() []Warning  { return v.Warnings }
+func (v Blue) Beside() []Warning   { return v.Warnings }
+func (v Cut) Beside() []Warning    { return v.Warnings }
 
 func (v Sag) Beside() (list []Warning) {
 	for _, st := range v.Standings {

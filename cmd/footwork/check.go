@@ -31,7 +31,7 @@ func checkCommand(t *terminal) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return t.show(bed, s)
+			return t.text(t.out, bed, s)
 		},
 	}
 }

@@ -15,7 +15,7 @@ const bareBox, skewed = 4, 0.05
 // Check tells what the job says that the bed is.
 func (s *Shop) Check() (*reports.Check, error) {
 	b := s.Bed
-	v := &reports.Check{Weighed: b.Weight, WeighedSD: s.WeighedSD, TwistSD: b.TwistSD(), Feet: []reports.CheckFoot{}, Doubts: []reports.CheckDoubt{}}
+	v := &reports.Check{Weighed: b.Weight, WeighedSD: s.WeighedSD, Material: b.Material}
 	v.Plates, v.Ribs = b.Drawn()
 	stretches, err := b.Stretches()
 	if err != nil {
@@ -25,8 +25,7 @@ func (s *Shop) Check() (*reports.Check, error) {
 		if p.To-p.From < p.Depth && len(stretches) > 1 {
 			continue // where a row of ribs ends a little before the bed does
 		}
-		v.Stretches = append(v.Stretches, reports.CheckStretch{From: p.From, To: p.To, Area: p.Area, Inertia: p.Inertia, ShearArea: p.ShearArea,
-			Torsion: p.Torsion, TorsionLow: p.Least, TorsionHigh: p.Most, Warping: p.Warping, Reach: p.Reach(b.Material), Cells: p.Cells})
+		v.Stretches = append(v.Stretches, p)
 		v.Doubts = append(v.Doubts, stretchDoubts(p)...)
 	}
 	for _, st := range s.Standings {

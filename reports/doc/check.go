@@ -3,6 +3,7 @@ package doc
 import (
 	"slices"
 
+	"footwork/beam"
 	"footwork/reports"
 )
 
@@ -22,7 +23,7 @@ func (j Job) check(v reports.Check) section {
 	}
 	s := section{Title: "What the bed is", Answer: append(weight, ".")}
 	for _, p := range v.Stretches {
-		s.add(stretchTable(p, len(v.Stretches) > 1))
+		s.add(stretchTable(p, v.Material, len(v.Stretches) > 1))
 	}
 	s.add(giveTable(v.Feet))
 	for _, d := range v.Doubts {
@@ -32,15 +33,15 @@ func (j Job) check(v reports.Check) section {
 }
 
 // stretchTable holds the constants of one stretch.
-func stretchTable(p reports.CheckStretch, several bool) *Table {
+func stretchTable(p beam.Stretch, m beam.Material, several bool) *Table {
 	title := pick(several, say("Its section from ", q(Along, p.From), " to ", q(Along, p.To)), say("Its section"))
 	t := newTable(title, say("what"), say("how much"), say("remark"))
 	t.add("area", q(Area, p.Area), "")
 	t.add("second moment of area, I", q(Inertia, p.Inertia), "against bending")
 	t.add("shear area", q(Area, p.ShearArea), "")
-	t.add("torsion constant, J", q(Inertia, p.Torsion), also(p.TorsionHigh > 1.05*p.TorsionLow, "with its ribs, from ", q(Inertia, p.TorsionLow), " to ", q(Inertia, p.TorsionHigh)))
+	t.add("torsion constant, J", q(Inertia, p.Torsion), also(p.Most > 1.05*p.Least, "with its ribs, from ", q(Inertia, p.Least), " to ", q(Inertia, p.Most)))
 	t.add("warping constant, I_ω", q(Warping, p.Warping), "walls that bend apart when it twists")
-	t.add("twist is felt over", q(Along, p.Reach), "√(EI_ω/GJ)")
+	t.add("twist is felt over", q(Along, p.Reach(m)), "√(EI_ω/GJ)")
 	cells := pick(p.Cells > 0, "closed: "+plural(p.Cells, "cell", "cells"), "open")
 	t.add("seen from the end", cells, "")
 	return t

@@ -27,14 +27,14 @@ func JobOf(p *reports.Page) Job {
 
 // Of returns the document of one answer. The error names a number of it that is
 // none.
-func (j Job) Of(v reports.View) (Document, error) {
+func (j Job) Of(v any) (Document, error) {
 	if err := reports.Finite(v); err != nil {
 		return Document{}, err
 	}
 	return Document{Sections: j.sections(v)}, nil
 }
 
-func (j Job) sections(v reports.View) []section {
+func (j Job) sections(v any) []section {
 	switch v := reflect.Indirect(reflect.ValueOf(v)).Interface().(type) {
 	case reports.Sag:
 		return j.sag(v)
