@@ -143,7 +143,7 @@ func (p printing) of(a log.Act) int {
 	return -1
 }
 
-func commonDoubts(steps []blue.Step, face int, marks []blue.Mark, m blue.Master) (common []blue.Doubt) {
+func commonDoubts(steps []blue.Step, face int, marks []beam.Span, m blue.Master) (common []blue.Doubt) {
 	for i, step := range steps {
 		doubts := step.Against(face, marks, m)
 		if i == 0 {
@@ -195,17 +195,8 @@ func (s *Shop) seen() (out []log.Act) {
 	return out
 }
 
-func marksOf(marks []log.Mark) (out []blue.Mark) {
-	for _, m := range marks {
-		b := blue.Mark{Span: beam.Span{From: m.From, To: m.To}}
-		for across, word := range acrossWords {
-			if word == m.Across {
-				b.Across = across
-			}
-		}
-		out = append(out, b)
-	}
-	return out
+func marksOf(marks []log.Mark) []beam.Span {
+	return each(marks, func(m log.Mark) beam.Span { return beam.Span{From: m.From, To: m.To} })
 }
 
 // onePlace is how near to one another two prints are of one place, m: a stroke.

@@ -388,10 +388,10 @@ func TestAngleError(t *testing.T) {
 func TestAgainst(t *testing.T) {
 	m := stiff()
 	s := lay(t, m, Face{Metal: over(func(u float64) float64 { return -20e-6 * u * u })})
-	if d := s.Against(0, []Mark{{Span: beam.Span{From: 1.9, To: 2.1}}}, m); len(d) > 0 {
+	if d := s.Against(0, []beam.Span{{From: 1.9, To: 2.1}}, m); len(d) > 0 {
 		t.Errorf("the hump's own print is doubted: %v", d)
 	}
-	d := s.Against(0, []Mark{{Span: beam.Span{From: 1.1, To: 1.3}}}, m)
+	d := s.Against(0, []beam.Span{{From: 1.1, To: 1.3}}, m)
 	if len(d) != 2 || math.Abs(d[0].Air-20e-6*0.7*0.7) > 1e-6 || d[1].Air != 0 {
 		t.Errorf("doubts %+v", d)
 	}

@@ -113,7 +113,7 @@ func TestAgainstAtTheEdge(t *testing.T) {
 	s := Step{X: x, Faces: []FaceStep{f}}
 	m := Master{Film: 2e-6, Stroke: 0.3}
 	doubted := func(from, to float64) bool {
-		return len(s.Against(0, []Mark{{Span: beam.Span{From: from, To: to}}}, m)) > 0
+		return len(s.Against(0, []beam.Span{{From: from, To: to}}, m)) > 0
 	}
 	for _, c := range []struct {
 		from, film float64
@@ -178,7 +178,7 @@ func TestMisfit(t *testing.T) {
 	x, h := []float64{1, 1.5, 2, 2.5}, []float64{3e-6, -1e-6, 4e-6, 2e-6}
 	m := Master{Length: 1.5}
 	third := (h[3] - 3*h[2] + 3*h[1] - h[0]) / 8 // −2 µm
-	all := []Mark{{Span: beam.Span{From: 1, To: 2.5}}}
+	all := []beam.Span{{From: 1, To: 2.5}}
 	within(t, "all marked", m.misfit(x, h, all), -third, 1e-12)
 	bowed := slices.Clone(h)
 	for i, at := range x {
@@ -186,23 +186,23 @@ func TestMisfit(t *testing.T) {
 	}
 	within(t, "bowed", m.misfit(x, bowed, all), -third, 1e-12)
 	for i, up := range []float64{-1, 1, -1, 1} { // which way the third difference takes this place
-		var marks []Mark
+		var marks []beam.Span
 		for k, at := range x {
 			if k != i {
-				marks = append(marks, Mark{Span: beam.Span{From: at - 0.1, To: at + 0.1}})
+				marks = append(marks, beam.Span{From: at - 0.1, To: at + 0.1})
 			}
 		}
 		within(t, "unmarked", m.misfit(x, h, marks), max(0, up*third), 1e-12)
 	}
 	m.Stroke = 1.2
-	within(t, "ends", m.misfit(x, h, []Mark{{Span: beam.Span{From: 0.5, To: 2}}}), 0, 1e-12)
+	within(t, "ends", m.misfit(x, h, []beam.Span{{From: 0.5, To: 2}}), 0, 1e-12)
 	m.Stroke = 0.48 // what lies half of it inside of a mark's ends is marked, what lies nearer to them on either side is not asked
-	span := func(from, to float64) []Mark { return []Mark{{Span: beam.Span{From: from, To: to}}} }
+	span := func(from, to float64) []beam.Span { return []beam.Span{{From: from, To: to}} }
 	within(t, "inside", m.misfit(x, h, span(0.75, 2.75)), -third, 1e-12)
 	within(t, "near both ends", m.misfit(x, h, span(0.77, 2.73)), 0, 1e-12)
 	within(t, "beyond one end", m.misfit(x, h, span(1.23, 2.75)), 0, 1e-12)
 	within(t, "far beyond it", m.misfit(x, h, span(1.25, 2.75)), -third, 1e-12)
-	within(t, "nothing marked", m.misfit(x, h, []Mark{{Span: beam.Span{From: 3, To: 4}}}), 0, 0)
+	within(t, "nothing marked", m.misfit(x, h, []beam.Span{{From: 3, To: 4}}), 0, 0)
 }
 
 // No form contradicts its own print: ways that wave by 2 to 30 µm under an iron edge, laid down
@@ -222,9 +222,9 @@ func TestOwnPrintFits(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var marks []Mark
+		var marks []beam.Span
 		for _, p := range s.Faces[0].Prints {
-			marks = append(marks, Mark{Span: p.Span})
+			marks = append(marks, p.Span)
 		}
 		x := beam.Even(1, 3, 65)
 		var form []float64
