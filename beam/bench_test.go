@@ -38,7 +38,7 @@ func BenchmarkStanding8Feet(b *testing.B) {
 	bed, s := shopBed(4), pairs(4, 4, 9e8)
 	for b.Loop() {
 		st := solve(b, bed, s, Case{}, Options{})
-		st.Curves()
+		st.alongBed()
 	}
 }
 

@@ -101,9 +101,9 @@ func (st *State) Bearings() []BearingState {
 	return rows
 }
 
-// Curves returns the height of the bed's axis (m) and its twist (rad) at the
+// alongBed returns the height of the bed's axis (m) and its twist (rad) at the
 // nodes x, by integrating the moments of the supports once along the bed.
-func (st *State) Curves() (x, axis, twist []float64) {
+func (st *State) alongBed() (x, axis, twist []float64) {
 	g := st.solver.grid
 	force, torque := make([]float64, len(g.x)), make([]float64, len(g.x))
 	for i, p := range st.solver.points {
@@ -143,7 +143,7 @@ func (st *State) blunt(c curves) {
 
 // Ways returns the heights along the bed at offsets, and its twist (rad), at the nodes.
 func (st *State) Ways(offsets ...float64) (ways []Shape, twist Shape) {
-	x, w, phi := st.Curves()
+	x, w, phi := st.alongBed()
 	for _, offset := range offsets {
 		s := Shape{X: x, Y: make([]float64, len(x))}
 		for i := range x {
@@ -186,7 +186,7 @@ func (p *Probe) add(g *grid, q entry, y float64) {
 func (st *State) Probe(x []float64, offset float64) *Probe { return st.solver.Probe(x, offset) }
 
 // Read returns the heights at a probe's places, m: superposition of the
-// supports' unit shapes, a path independent of Curves.
+// supports' unit shapes, a path independent of alongBed.
 func (st *State) Read(p *Probe) []float64 {
 	h, rigid := make([]float64, len(p.at)), st.answer.Rigid[0]
 	for a, at := range p.at {
