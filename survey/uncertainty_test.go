@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -171,6 +172,9 @@ func TestWhoseUncertaintyIsUsed(t *testing.T) {
 		p := reduce(t, run)
 		if got := p.ReadingSigma / arcsec; got < c.from-1e-9 || got > c.until+1e-9 {
 			t.Errorf("%s: %v arcsec", c.name, got)
+		}
+		if repeats := strings.HasPrefix(c.name, "the repeats'"); (p.Free > 0) != repeats {
+			t.Errorf("%s: %d degrees of freedom behind it", c.name, p.Free)
 		}
 		if !told(p, c.says...) {
 			t.Errorf("%s: says %v, want %v", c.name, p.Warnings, c.says)
