@@ -12,12 +12,16 @@ import (
 
 	"footwork/beam"
 	"footwork/internal/job"
+	"footwork/survey"
+	"footwork/survey/log"
 )
 
 // Shop is a job made ready: what several answers rest on is worked out once.
 // It may be asked by many goroutines at once.
 type Shop struct {
 	*job.Job
+	Records func() []survey.Record // those of the job
+	History func() log.History
 	solvers memory[string, *beam.Solver]
 	known   memory[string, known]
 	stands  memory[stoodKey, beds]
@@ -35,7 +39,9 @@ type probed struct {
 }
 
 // Open makes a job ready.
-func Open(j *job.Job) *Shop { return &Shop{Job: j, travels: mostTravel} }
+func Open(j *job.Job) *Shop {
+	return &Shop{Job: j, Records: sync.OnceValue(j.Records), History: sync.OnceValue(j.History), travels: mostTravel}
+}
 
 // AskError is a question that the job does not hold what is needed for.
 type AskError struct{ error }
