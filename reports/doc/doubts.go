@@ -65,7 +65,7 @@ func (d doubted) noise(w survey.Warning) Text {
 		return say("the runs agree in every digit, as a copied column does, and do not tell their uncertainty; ", d.size(w.Size),
 			" is taken for one reading: add a second run, better out and back, or give uncertainty")
 	case survey.ManyStations:
-		return say(fmt.Sprintf("has %.0f stations, of which one in %.0f is reckoned with: heights between them are left out", w.Other, w.Size))
+		return say(fmt.Sprintf("has %.0f stations, of which one in %.0f is used: heights between them are left out", w.Other, w.Size))
 	case survey.StepUnlikeBase:
 		return say("the stations are ", q(Along, w.Size), " apart but the carriage's feet ", q(Along, w.Other), ": step by the base, or put base right")
 	}
