@@ -16,11 +16,16 @@ type planned struct {
 	view *reports.Adjust
 }
 
-// Adjust answers with the plans for the working standing, for all beds that it may be.
-// Without a survey there is only the way from nothing to a level bed.
+// Adjust answers with the plans for the working standing, for all beds that it may be, and where they may be of metal
+// with what the other aim asks for. Without a survey there is only the way from nothing to a level bed.
 func (s *Shop) Adjust(progress func(done, whole int)) (*reports.Adjust, error) {
 	p, err := s.planned(progress)
-	return p.view, err
+	if err != nil || p.task == nil || len(p.Feet) == 0 || !s.metalInDoubt(p.view.Standing) {
+		return p.view, err
+	}
+	v := *p.view
+	v.Aims = p.aims(p.Answer)
+	return &v, nil
 }
 
 func (s *Shop) planned(progress func(done, whole int)) (planned, error) {
@@ -47,9 +52,7 @@ func (s *Shop) planned(progress func(done, whole int)) (planned, error) {
 		if v.First = s.first(standing); a.Recommended == 0 && v.Before.Zone > t.Goal.Tolerance && s.metalTold(standing) {
 			v.Warnings = append(v.Warnings, reports.RestIsMetal{})
 		}
-		if v.Levelling = s.levelling(st); len(st.Feet) > 0 && s.metalInDoubt(standing) {
-			v.Aims = t.aims(a)
-		}
+		v.Levelling = s.levelling(st)
 		v.Warnings = slices.Concat(s.caveats(standing, reports.Found), t.read.notes, s.contradicted(standing), v.Warnings)
 		return planned{t, a, v}, nil
 	})

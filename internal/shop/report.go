@@ -83,7 +83,10 @@ func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
 // standings; what takes longest begins first.
 func (s *Shop) reportParts(p *reports.Page, st job.Standing) (parts []part) {
 	if len(s.Surveys) > 0 {
-		parts = append(parts, into(&p.Adjust, func() (*reports.Adjust, error) { return s.Adjust(nil) }))
+		parts = append(parts, into(&p.Adjust, func() (*reports.Adjust, error) {
+			plan, err := s.planned(nil)
+			return plan.view, err
+		}))
 	}
 	if s.Job.Place != nil && len(s.Bed.Ways) > 0 {
 		parts = append(parts, spare(into(&p.Place, func() (*reports.Place, error) { return s.Place(func(string) func(done, whole int) { return nil }) })))
