@@ -80,9 +80,6 @@ func (m move) of(one *bed) move {
 	return m
 }
 
-// guided: a foot was turned, until an instrument read what it should.
-func (m move) guided() bool { return !m.touch && !m.nut && !m.slack }
-
 // settle finds how a bed stands on its feet as they are.
 func (b *beds) settle(one *bed) (err error) {
 	c := b.Loads
@@ -104,7 +101,7 @@ func (b *beds) raised(one *bed, foot int, by float64) (bed, error) {
 
 // carry moves a foot of every bed, each by its own slip.
 func (b *beds) carry(m move) error {
-	slips := b.normal()
+	slips := b.lots(b.rng.NormFloat64)
 	return b.each(func(i int, one *bed) error {
 		one.draw.Heights = slices.Clone(one.draw.Heights)
 		if m.touch {
@@ -174,7 +171,7 @@ func (b *beds) meanLoad(one *bed) float64 { return one.state.Weight() / float64(
 // with less than so many mean foot loads, or tips the bed · slack: the nut of the foot is, and
 // will be tight, before as after.
 func (b *beds) lightens(m move, slack bool, least float64) float64 {
-	lots := b.normal()
+	lots := b.lots(b.rng.NormFloat64)
 	return b.share(func(i int, one *bed) bool {
 		before := *one
 		var err error
@@ -202,128 +199,13 @@ func (b *beds) gap(foot int, raised float64) float64 {
 	return gap
 }
 
-// normal draws a number for every bed, in their order.
-func (b *beds) normal() []float64 {
+// lots draws a number for every bed, in their order.
+func (b *beds) lots(draw func() float64) []float64 {
 	v := make([]float64, len(b.all))
 	for i := range v {
-		v[i] = b.rng.NormFloat64()
+		v[i] = draw()
 	}
 	return v
-}
-
-// even draws a number from 0 to 1 for every bed, in their order.
-func (b *beds) even() []float64 {
-	v := make([]float64, len(b.all))
-	for i := range v {
-		v[i] = b.rng.Float64()
-	}
-	return v
-}
-
-// reweigh weighs the beds by these logarithms of likelihoods too, and draws them anew where few of
-// them are left. What would leave hardly any of the draws of the survey counts for less than it
-// says, so that a few are (tempering: P. Del Moral, A. Doucet, A. Jasra, J. R. Statist. Soc. B 68
-// (2006) 411–436): on what one or two have it hangs by chance.
-func (b *beds) reweigh(likely []float64) {
-	before := make([]float64, len(b.all))
-	for i, one := range b.all {
-		before[i] = math.Log(one.weight)
-	}
-	weigh := func(power float64) {
-		logs := slices.Clone(before)
-		floats.AddScaled(logs, power, likely)
-		whole := floats.LogSumExp(logs)
-		for i, one := range b.all {
-			one.weight = math.Exp(logs[i] - whole)
-		}
-	}
-	fewest := max(2, float64(len(b.all))/32)
-	if weigh(1); b.left(true) < fewest {
-		low, high := 0.0, 1.0
-		for range 30 {
-			mid := (low + high) / 2
-			if weigh(mid); b.left(true) < fewest {
-				high = mid
-			} else {
-				low = mid
-			}
-		}
-		b.few = true
-		weigh(low)
-	}
-	if b.left(false) > float64(len(b.all))/2 {
-		return
-	}
-	others := b.all
-	b.resample()
-	b.stir(others)
-}
-
-// left is how many beds, or draws of the survey, would be worth as much were they weighed evenly
-// (A. Kong, J. S. Liu, W. H. Wong, J. Am. Statist. Assoc. 89 (1994) 278–288).
-func (b *beds) left(draws bool) float64 {
-	weights := make([]float64, len(b.all))
-	for i, one := range b.all {
-		if draws {
-			i = one.from
-		}
-		weights[i] += one.weight
-	}
-	return 1 / floats.Dot(weights, weights)
-}
-
-// stirred is by how much of the difference of two beds a copy is moved: a fiftieth is added to
-// what is unsure of the feet, against the ever fewer beds that copying leaves (assumed).
-const stirred = 0.1
-
-// stir makes copies unlike one another: the feet of each are moved by a little of what two
-// others differ by (C. J. F. ter Braak, Statistics and Computing 16 (2006) 239–249), and its
-// metal and zeros so that all that was read is as before.
-func (b *beds) stir(others []*bed) {
-	by := make([][]float64, len(b.all))
-	for i := range by {
-		by[i] = slices.Clone(others[b.rng.IntN(len(others))].draw.Heights)
-		floats.Sub(by[i], others[b.rng.IntN(len(others))].draw.Heights)
-	}
-	_ = b.each(func(i int, one *bed) error {
-		there := one.copy()
-		floats.AddScaled(there.draw.Heights, stirred, by[i])
-		if b.settle(there) != nil { // it would tip
-			return nil
-		}
-		there.draw.Form = slices.Clone(one.draw.Form)
-		for _, w := range b.Ways {
-			if w.Of < len(there.draw.Form) {
-				form := &there.draw.Form[w.Of]
-				probe := b.Solver.Probe(form.X, b.Bed.Ways[w.Of].Offset)
-				form.Y = slices.Clone(form.Y)
-				floats.Add(form.Y, one.state.Read(probe))
-				floats.Sub(form.Y, there.state.Read(probe))
-			}
-		}
-		for p, z := range there.zero {
-			z.mean += b.shows(one.state, p) - b.shows(there.state, p)
-			there.zero[p] = z
-		}
-		*one = *there
-		return nil
-	})
-}
-
-// resample draws the beds anew by their weights, at even steps from a random beginning.
-func (b *beds) resample() {
-	n := len(b.all)
-	out := make([]*bed, 0, n)
-	at, sum := b.rng.Float64(), 0.0
-	for _, one := range b.all {
-		sum += one.weight * float64(n)
-		for float64(len(out))+at < sum && len(out) < n {
-			c := one.copy()
-			c.weight = 1 / float64(n)
-			out = append(out, c)
-		}
-	}
-	b.all = out
 }
 
 // draws returns the beds as the planner takes them: all as likely as one another, with the nuts of
@@ -352,7 +234,7 @@ const handWrong = 0.05
 // bed has it so, the foot stands elsewhere than they have it: it is brought to where it just
 // touches, and beyond by what sd says. Where it moved since the last reading, it moved by that.
 func (b *beds) feels(foot int, carries bool, sd float64, moved bool) error {
-	likely, agree, lots := make([]float64, len(b.all)), 0.0, b.normal()
+	likely, agree, lots := make([]float64, len(b.all)), 0.0, b.lots(b.rng.NormFloat64)
 	for i, one := range b.all {
 		if one.state.Feet()[foot].Lifted == carries {
 			likely[i] = math.Log(handWrong)

@@ -131,7 +131,7 @@ func (s *Session) learnNut(m move) {
 // know takes in what was learnt of a nut before.
 func (s *Session) know(f int, n LockNut) {
 	s.nuts[f] = n
-	for i, lot := range s.beds.normal() {
+	for i, lot := range s.beds.lots(s.beds.rng.NormFloat64) {
 		s.beds.all[i].nut[f] = n.Raises + n.SD*lot
 	}
 }

@@ -70,7 +70,7 @@ func (one *bed) tell(p Place, value, shown, noise, lot float64) {
 // reading scatters (assumed), or is another, for all that is known.
 func (b *beds) again(p Place, value float64) {
 	noise := b.Instruments[p.Instrument].Noise
-	likely, lots := make([]float64, len(b.all)), b.even()
+	likely, lots := make([]float64, len(b.all)), b.lots(b.rng.Float64)
 	for i, one := range b.all {
 		z := one.zero[p]
 		z.variance, z.doubt = z.variance+noise*noise, max(z.doubt, misread)
@@ -156,16 +156,27 @@ func (m move) went(shown []float64, value float64, zero zero, noise, lot float64
 	panic("turn: shares that do not sum to one")
 }
 
-// tried is the share of the beds that have it that the reading before a turn was misread.
-const tried = 0.1
+// misguided: a turn that went by the instrument went wrong by as much as the reading before it was
+// misread, and shows nothing of that. Some beds, by lot, have it so, more of them than is likely at
+// less weight each: returned is by how much, m, and the logarithm of the weight · shown as from
+// along, doubt of its zero, lot from 0 to 1, far a normal one.
+func (m move) misguided(shown []float64, doubt, noise, lot, far float64) (by, weight float64) {
+	const tried = 0.1 // share of the beds
+	rate := (shown[nodes-1] - shown[0]) / (2 * reach * m.sd)
+	switch {
+	case m.touch || m.nut || m.slack || doubt == 0 || rate == 0:
+		return 0, 0
+	case lot < tried:
+		return far * misreadBy * noise / rate, math.Log(doubt / tried)
+	}
+	return 0, math.Log((1 - doubt) / (1 - tried))
+}
 
 // learn takes in a reading after a move: every bed's last move is drawn anew from what the
-// reading tells of it, its zero follows, and beds are kept by how likely the reading was. A turn
-// that went by the instrument went wrong by as much as the reading before it was misread, and shows
-// nothing of that: some beds, by lot, have it so, more of them than is likely at less weight each.
+// reading tells of it, its zero follows, and beds are kept by how likely the reading was.
 func (b *beds) learn(p Place, value float64, m move) error {
-	noise, n := b.Instruments[p.Instrument].Noise, len(b.all)
-	likely, lots, others, far := make([]float64, n), b.even(), b.even(), b.normal()
+	noise := b.Instruments[p.Instrument].Noise
+	likely, lots, others, far := make([]float64, len(b.all)), b.lots(b.rng.Float64), b.lots(b.rng.Float64), b.lots(b.rng.NormFloat64)
 	err := b.each(func(i int, one *bed) error {
 		m := m.of(one)
 		shown, err := b.along(one, p, m)
@@ -173,31 +184,22 @@ func (b *beds) learn(p Place, value float64, m move) error {
 			return err
 		}
 		to, like := m.went(shown, value, one.zero[p], noise, lots[i])
-		likely[i] = like
-		rate := (shown[nodes-1] - shown[0]) / (m.at(1) - m.at(0)) / (fine * (nodes - 1))
-		doubt := one.zero[p].doubt
-		wrong := m.guided() && doubt > 0 && rate != 0 && others[i] < tried
-		if wrong {
-			to += far[i] * misreadBy * noise / rate
-			likely[i] += math.Log(doubt / tried)
-		} else if m.guided() && doubt > 0 {
-			likely[i] += math.Log((1 - doubt) / (1 - tried))
-		}
-		one.goes(m.foot, to-one.moved)
-		one.moved = to
+		by, weight := m.misguided(shown, one.zero[p].doubt, noise, others[i], far[i])
+		likely[i] = like + weight
+		one.goes(m.foot, to+by-one.moved)
+		one.moved = to + by
 		if err := b.settle(one); err != nil {
 			return err
 		}
-		if shows := b.shows(one.state, p); wrong {
+		if shows := b.shows(one.state, p); by != 0 {
 			one.zero[p] = zero{value - shows, noise * noise, 0}
 		} else {
 			one.tell(p, value, shows, noise, others[i])
 		}
 		return nil
 	})
-	if err != nil {
-		return err
+	if err == nil {
+		b.reweigh(likely)
 	}
-	b.reweigh(likely)
-	return nil
+	return err
 }

@@ -1,0 +1,75 @@
+package turn
+
+import (
+	"cmp"
+
+	"footwork/supports/plan"
+)
+
+// finish says why nothing more is to be turned: it is within tolerance, or what is not
+// known hides what the feet could do yet, or nothing is left that they can · known: what the feet
+// could do, were the bed known; 0 after too many turns, when it would go on.
+func (s *Session) finish(now, known plan.Range) error {
+	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith, Came: s.came()}
+	s.step = nil
+	switch wanted := s.in.Wanted; {
+	case wanted > 0 && now.High <= wanted:
+		c.Ending = Within
+	case !s.byFeel && known.Value < now.Value*(1-worthSurvey): // where loads are open a hand keeps them
+		s.byFeel = true
+		if s.areSolid(s.unfelt()) {
+			return nil
+		}
+		return s.plan()
+	case s.tried && len(s.left) > 0 && (known.Value < now.Value*(1-worthSurvey) || now.Value <= wanted):
+		return s.resurvey(now, known)
+	case len(s.feet) == 0 && len(s.skipped) == 0:
+		c.Ending = NothingTo
+	}
+	if s.in.Bolts && s.goes < 3 && s.done > 0 {
+		return s.tighten(c)
+	}
+	s.card = c
+	return nil
+}
+
+// resurvey asks for a survey, and before that for every foot to be felt: it tells far more then.
+func (s *Session) resurvey(now, known plan.Range) error {
+	if s.step = nil; !s.areSolid(s.unfelt()) {
+		s.card = Card{Kind: Resurvey, News: s.news, Surveys: s.left, Came: s.came(), Now: now.Value, Known: known.Value, Few: s.beds.few}
+	}
+	return nil
+}
+
+// came is by how much each foot that was turned is raised since the survey, its nut with it.
+func (s *Session) came() (list []News) {
+	for f := range s.in.Standing.Feet {
+		raised, sd := s.beds.came(func(one *bed) float64 { return one.went[f] })
+		if raised != 0 || sd > 0 {
+			list = append(list, News{Foot: s.name(f), Raised: raised, SD: sd})
+		}
+	}
+	return list
+}
+
+// worthSurvey is the share of the zone that a survey must promise to buy: on single beds of
+// the trial slips and readings took back about half of it, and a seventh is within what two
+// surveys differ by.
+const worthSurvey = 0.2
+
+// tighten asks for the next third of tightening the bolts, where an instrument watches.
+func (s *Session) tighten(after Card) error {
+	c := Card{Kind: Bolt, Step: s.goes + 1, Of: 3, News: after.News}
+	for _, f := range s.in.Retighten {
+		c.Feel = append(c.Feel, s.name(f))
+	}
+	was, ok := s.read[s.place]
+	if !ok {
+		s.card = after
+		return nil
+	}
+	s.stand(&c, s.place)
+	c.Before, c.Within = was, cmp.Or(s.in.Setups[s.place.Instrument].One(), 4*s.in.Instruments[s.place.Instrument].Noise)
+	s.card = c
+	return nil
+}
