@@ -390,6 +390,7 @@ func (h *hand) begin(t testing.TB, task plan.Task, asked bool) *turn.Session {
 // guidedFigures sums the beds up.
 type guidedFigures struct {
 	before, after, best, turns, setups, feet, surveys float64 // medians
+	visits, each                                      float64 // likewise, each of a foot that was moved
 	reached, light, during                            float64 // shares
 }
 
@@ -418,7 +419,8 @@ func guideBeds(t testing.TB, count int, way guidedWay) (f guidedFigures) {
 	}
 	f.before, f.after, f.best = of(func(g guided) float64 { return g.before }), of(func(g guided) float64 { return g.after }), of(func(g guided) float64 { return g.best })
 	f.turns, f.setups, f.feet = of(func(g guided) float64 { return float64(g.turns) }), of(func(g guided) float64 { return float64(g.setups) }), of(func(g guided) float64 { return float64(g.feet) })
-	f.surveys = of(func(g guided) float64 { return float64(g.surveys) })
+	f.surveys, f.visits = of(func(g guided) float64 { return float64(g.surveys) }), of(func(g guided) float64 { return float64(g.visits.of) })
+	f.each = of(func(g guided) float64 { return float64(g.visits.of) / float64(max(1, g.feet)) })
 	var visited, acted visits
 	for _, g := range all {
 		if g.after <= 1.15*g.best+2*g.unsure {
@@ -432,8 +434,8 @@ func guideBeds(t testing.TB, count int, way guidedWay) (f guidedFigures) {
 }
 
 func (f guidedFigures) String() string {
-	return fmt.Sprintf("%.1f µm before, best %.1f, after one session %.1f; reached %.1f %%; %.0f turns of %.0f feet, %.0f places, %.0f surveys; a foot below half the least load after %.1f %% of visits, %.1f %% of acts",
-		f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.turns, f.feet, f.setups, f.surveys, 100*f.light, 100*f.during)
+	return fmt.Sprintf("%.1f µm before, best %.1f, after one session %.1f; reached %.1f %%; %.0f visits of %.0f feet, %.2f a foot, %.0f turns, %.0f places, %.0f surveys; a foot below half the least load after %.1f %% of visits, %.1f %% of acts",
+		f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.visits, f.feet, f.each, f.turns, f.setups, f.surveys, 100*f.light, 100*f.during)
 }
 
 const guidedHead = `
@@ -441,18 +443,19 @@ One session at the bed, guided by readings: screws of 1.5 mm, slips of 2° where
 shift a foot by up to 10 µm and are tight when the bed is surveyed, touches found with 2 µm, an unknown zero of every
 set-up, one reading in 50 misread by 5 arc seconds. A session has at most three surveys: the first, and those that the
 program asks for, before which it has every foot felt. Without feel means: until it asks. What the session made of its
-readings, how far each foot came, goes into the next match in their place: the program gives it the readings. Loads are looked at after every
-visit, the nut tightened. The uncertainty of the best is the survey's alone, without slips of a hand. In the row of the
+readings, how far each foot came, goes into the next match in their place: the program gives it the readings. A visit
+is all that is done at a foot before another is turned. Loads are looked at after every visit, the nut tightened; a
+foot that was lighter as the session began counts only when it is lighter still. The uncertainty of the best is the survey's alone, without slips of a hand. In the row of the
 known bed every draw is the bed itself: what is missed there is missed by readings, nuts, slips and the loop, not for
 want of knowing the bed.
 
-| trial | before (best), µm | after, µm | reached | turns (feet) | places | surveys | half the least load missed |
-| --- | --- | --- | --- | --- | --- | --- | --- |
+| trial | before (best), µm | after, µm | reached | visits (feet) | a foot | turns | places | surveys | half the least load missed |
+| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
 `
 
 func (f guidedFigures) row(name string) string {
-	return fmt.Sprintf("| %s | %.1f (%.1f) | %.1f | %.1f %% | %.0f (%.0f) | %.0f | %.0f | %.1f %% |\n",
-		name, f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.turns, f.feet, f.setups, f.surveys, 100*f.light)
+	return fmt.Sprintf("| %s | %.1f (%.1f) | %.1f | %.1f %% | %.0f (%.0f) | %.2f | %.0f | %.0f | %.0f | %.1f %% |\n",
+		name, f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.visits, f.feet, f.each, f.turns, f.setups, f.surveys, 100*f.light)
 }
 
 // hold holds two hundred beds to what is promised, a few to ending far straighter.

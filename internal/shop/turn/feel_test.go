@@ -189,7 +189,12 @@ func TestTooManyTurns(t *testing.T) {
 	if err := s.next(); err != nil || s.Card().Kind == Resurvey {
 		t.Fatalf("already %+v: %v", s.Card(), err)
 	}
-	s.done++
+	s.done--
+	s.beds.few = true // what hardly any bed fits neither
+	if err := s.next(); err != nil || s.Card().Kind != Resurvey || !s.Card().Few {
+		t.Errorf("%+v: %v", s.Card(), err)
+	}
+	s.beds.few, s.done = false, s.done+2
 	if err := s.next(); err != nil || s.Card().Kind != Resurvey || s.Card().Known != 0 || !(s.Card().Now > 0) {
 		t.Errorf("%+v: %v", s.Card(), err)
 	}

@@ -10,7 +10,7 @@ import (
 // reweigh weighs the beds by these logarithms of likelihoods too, and draws them anew where few of
 // them are left. What would leave hardly any of the draws of the survey counts for less than it
 // says, so that a few are (tempering: P. Del Moral, A. Doucet, A. Jasra, J. R. Statist. Soc. B 68
-// (2006) 411–436): on what one or two have it hangs by chance.
+// (2006) 411–436).
 func (b *beds) reweigh(likely []float64) {
 	before := make([]float64, len(b.all))
 	for i, one := range b.all {
@@ -24,7 +24,7 @@ func (b *beds) reweigh(likely []float64) {
 			one.weight = math.Exp(logs[i] - whole)
 		}
 	}
-	fewest := max(2, float64(len(b.all))/32)
+	const fewest = 3 // what one or two agree on may be chance
 	if weigh(1); b.left(true) < fewest {
 		low, high := 0.0, 1.0
 		for range 30 {

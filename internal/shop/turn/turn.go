@@ -186,7 +186,7 @@ func (s *Session) plan() error {
 func (s *Session) safest(steps []plan.Step) []plan.Step {
 	least, best := math.Inf(1), 0
 	for k, st := range steps {
-		if st.Touch {
+		if st.Touch { // that loads none
 			least, best = 0, k
 			break
 		}
@@ -203,20 +203,24 @@ func (s *Session) safest(steps []plan.Step) []plan.Step {
 	return steps
 }
 
-// worth are the steps that a person is asked for, none finer than a hand: first of the foot in
-// hand; then feet are raised until they touch, which loads none, and a neighbour's turn would leave
-// them hang further; then what an instrument sees. What nips a foil touches, whatever the beds make
-// of it.
+// worth are the steps that a person is asked for, none finer than a hand, in the order that keeps
+// loads; but a foot in hand that hangs is raised on first: its nut tight it may hang again. What nips
+// a foil touches, whatever the beds make of it.
 func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
 	for _, st := range steps {
 		least := plan.LeastMove
 		if st.Watch == nil {
 			least = max(least, s.slip(st.Foot, 0, false))
 		}
-		if st.Touch && s.touched[st.Foot] {
+		hangs := st.Touch
+		if hangs && s.touched[st.Foot] {
 			st = s.onFromTouch(st)
 		}
-		if st.Touch || math.Abs(st.Raise) >= least {
+		switch inHand := st.Foot == s.lately && s.slack(st.Foot); {
+		case !st.Touch && math.Abs(st.Raise) < least:
+		case hangs && inHand:
+			out = slices.Insert(out, 0, st)
+		default:
 			out = append(out, st)
 		}
 	}
