@@ -9,9 +9,11 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"time"
 	"unicode"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"footwork/internal/unit"
 	"footwork/reports"
@@ -135,4 +137,48 @@ func (t *terminal) system(own unit.System) (unit.System, error) {
 		return unit.Inches, nil
 	}
 	return own, usagef(`--units %q: write "metric" or "inch"`, t.units)
+}
+
+// progress returns what tells how far some work is, from its second second on:
+// in one line of a terminal, elsewhere in a line every five seconds.
+func (t *terminal) progress(what string) func(done, whole int) {
+	began := time.Now()
+	var last time.Time
+	shown := isTerminal(t.err)
+	pause := 5 * time.Second
+	if shown {
+		pause = time.Second / 5
+	}
+	return func(done, whole int) {
+		now := time.Now()
+		if now.Sub(began) < time.Second || now.Sub(last) < pause {
+			return
+		}
+		last = now
+		t.tell(fmt.Sprintf("%s: %d of %d", what, done, whole), shown)
+	}
+}
+
+// tell says how far some work is; in place, over what it said before.
+func (t *terminal) tell(text string, inPlace bool) {
+	if !inPlace {
+		fmt.Fprintln(t.err, text)
+		return
+	}
+	t.clear()
+	fmt.Fprint(t.err, text)
+	t.told = len(text)
+}
+
+// clear takes back what was told in place, before something else is said.
+func (t *terminal) clear() {
+	if t.told > 0 {
+		fmt.Fprint(t.err, "\r", strings.Repeat(" ", t.told), "\r")
+		t.told = 0
+	}
+}
+
+func isTerminal(w any) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
 }

@@ -15,7 +15,6 @@ import (
 
 // Document is what a command or the page says.
 type Document struct {
-	Title    string
 	Sections []section
 }
 

@@ -63,10 +63,7 @@ type Bars struct {
 }
 
 // barRow is the feet of one side of the bed.
-type barRow struct {
-	Name string
-	Bars []Bar
-}
+type barRow struct{ Bars []Bar }
 
 // Bar is the load of one foot, N.
 type Bar struct {
@@ -82,7 +79,6 @@ type Bar struct {
 // Ranges are values with their intervals, one a row.
 type Ranges struct {
 	Title Text
-	Kind  Kind
 	Rows  []Range
 	Limit float64 // the tolerance; 0: none
 }

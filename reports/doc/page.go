@@ -16,7 +16,7 @@ func Page(p *reports.Page) (Document, error) {
 		}
 	}
 	g := pager{Page: p, Job: JobOf(p)}
-	d := Document{Title: p.Title}
+	d := Document{}
 	for _, s := range []section{g.first(), g.turn(), g.sheet(), g.parts(), g.measured(), g.journey(), g.placed(), g.left(), g.prints(), g.basis()} {
 		if len(s.Answer) > 0 || len(s.Blocks) > 0 {
 			d.Sections = append(d.Sections, s)
@@ -253,10 +253,10 @@ func (g pager) loadBars(v reports.SagStanding, before *reports.SagStanding) *Bar
 // one of them.
 func (g pager) bars(title Text, kind Kind, sum float64, feet []reports.FootLoad, more func(i int, bar *Bar)) *Bars {
 	d := &Bars{Title: title, Length: g.Bed.Length, Kind: kind, Least: g.light(sum, len(feet))}
-	for k, name := range []string{"feet of negative offset", "feet on the centre line", "feet of positive offset"} { // as in the bed from above
-		row := barRow{Name: name}
+	for side := -1; side <= 1; side++ { // of the offset, as in the bed from above
+		var row barRow
 		for i, f := range feet {
-			if cmp.Compare(f.Offset, 0) == k-1 {
+			if cmp.Compare(f.Offset, 0) == side {
 				bar := Bar{Name: f.Name, At: f.At, Low: f.Low, High: f.High}
 				more(i, &bar)
 				row.Bars = append(row.Bars, bar)

@@ -36,7 +36,7 @@ func (g pager) parts() section {
 }
 
 func shareRanges(v reports.Match) *Ranges {
-	d := &Ranges{Title: say("Where the ", q(Height, v.Zone), " of the ", v.ZoneWay, " way come from (95\u00a0%)"), Kind: Height}
+	d := &Ranges{Title: say("Where the ", q(Height, v.Zone), " of the ", v.ZoneWay, " way come from (95\u00a0%)")}
 	for _, e := range v.Shares {
 		d.Rows = append(d.Rows, Range{Name: say(cmp.Or(partNames[e.Part], e.Part)), Value: e.Value, Low: e.Low, High: e.High, Note: say(bare(Height, e.Value), " ", give(Height, e.Wide))})
 	}

@@ -58,7 +58,7 @@ func ladderAnswer(v reports.Adjust) Text {
 
 // ladderRanges draws feet moved against straightness.
 func (g pager) ladderRanges() *Ranges {
-	d := &Ranges{Title: say("Out of straight by how many feet are turned", standsAt(*g.Adjust), " (95\u00a0%)"), Kind: Height}
+	d := &Ranges{Title: say("Out of straight by how many feet are turned", standsAt(*g.Adjust), " (95\u00a0%)")}
 	if g.Job.Goal != nil {
 		d.Limit = g.Job.Goal.Tolerance
 	}
