@@ -38,12 +38,9 @@ type pivot struct {
 	point  int
 }
 
-// mostPieces ends a path that meets too many contacts, mostStuck one that does not get on between them: a bed whose
-// weight lies over two of its feet may turn on them as it likes.
-const (
-	mostPieces = 1000
-	mostStuck  = 30
-)
+// mostPieces ends a path that meets too many contacts: a bed whose weight lies over two of its feet
+// may turn on them as it likes.
+const mostPieces = 1000
 
 // line draws exactly from the density along a path. Forces follow the linear unknowns in
 // straight pieces, as contacts change, so the density is a Gaussian on each piece: one
@@ -128,12 +125,9 @@ func (p *path) to(h heading, z []float64) {
 func (c *chain) walk(p *path, sign, room float64) {
 	rate, thin := c.outset(sign)
 	var at heading
-	log, tiny, stuck := 0.0, 1e-9*room, 0
-	for room > 0 && len(c.pieces) < mostPieces && stuck < mostStuck {
+	log, tiny := 0.0, 1e-9*room
+	for room > 0 && len(c.pieces) < mostPieces {
 		long, next, point := c.nearest(room)
-		if stuck++; long > tiny {
-			stuck = 0
-		}
 		long = min(max(long, tiny), room)
 		log -= c.goOn(piece{long: long, log: log + thin, from: at, rate: rate})
 		room -= long
@@ -148,7 +142,7 @@ func (c *chain) walk(p *path, sign, room float64) {
 			if rate, thin = c.turn(p, k); rate == (heading{}) {
 				return
 			}
-		} else if !c.exchange(p, at, rate, room, next, point) {
+		} else if !c.exchange(p, rate, room, next, point) {
 			return
 		}
 	}
@@ -174,20 +168,11 @@ func (c *chain) goOn(v piece) (less float64) {
 	return less
 }
 
-// exchange lets a point of a state touch or go, and others with it where several do at once; not
-// when there is no contact beyond.
-func (c *chain) exchange(p *path, at, rate heading, room float64, d *stand, point int) bool {
+// exchange lets a point of a state touch or go; not when there is no contact beyond, or when others
+// would have to touch or go with it.
+func (c *chain) exchange(p *path, rate heading, room float64, d *stand, point int) bool {
 	d.way.On[point] = !d.way.On[point]
-	if c.head(p, rate, d) && !d.falls(point, room) {
-		return true
-	}
-	p.to(at, c.trial)
-	floats.Add(c.trial, c.z)
-	d.built(c.m, c.trial)
-	if d.problem.Solve(d.load, &d.way) != nil {
-		return false
-	}
-	return c.head(p, rate, d)
+	return c.head(p, rate, d) && !d.falls(point, room)
 }
 
 // nearest returns how far it is until a state changes, which, and its point; none when that
