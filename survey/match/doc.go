@@ -153,8 +153,11 @@
 //
 // A foot of hollow beds is known to ± 6.4 µm after the experiment, and to ± 4.2 once the bed was
 // surveyed again on its own feet as well, which is what is advised then (TestHidden, sixty beds).
-// Metal that droops at both ends of a finished way is told as heat where nobody measured that: its
-// interval of 95 % holds 75 to 83 % (all five kinds of metal together 93 to 97).
+// Metal that droops at both ends of a finished way is told as heat where nobody measured that: beyond
+// the last feet nothing but weight, heat and metal bends a way, and both ends drooping alike, by as
+// much as was said of the whole, is rare beforehand, a warm top is not. Its interval of 95 % holds 76 %
+// of 400 beds (all five kinds of metal together 93). Of fifty that nobody measured 29 are told too warm,
+// none too cold, and 4 where no station lies beyond the last feet; of hollows as deep all fifty are held.
 //
 // The noise of a survey is taken as reduced. Feet that carry on several points have the
 // mean of their gaps. Gradients are straight through the depth. A mode that no line and no
