@@ -65,33 +65,34 @@ const (
 // Card is what a person at the bed is shown. Readings are SI: rad of tilt, or m.
 type Card struct {
 	Kind
-	What    What // of a Question
-	Step    int  // number of this visit, from 1
-	Of      int  // how many are planned
-	Foot    string
-	Raise   float64           // m, of the move
-	By      supports.Adjuster // what moves it
-	Survey  string            // the instrument's set-up; "" none, or an indicator
-	Gauge   bool              // an indicator beside the foot: that was set to nought when it was put there
-	At      float64           // m; of a carriage the trailing foot
-	Before  float64
-	Until   float64
-	Within  float64  // 95 %
-	ByNut   float64  // what its lock nut is known to bring of the reading, after that
-	Part    bool     // of the way: what it does to others is to be seen before it goes farther
-	Settle  bool     // the bed is to come to rest after it
-	Feel    []string // feet that must stay solid
-	Others  []string
-	Means   []Meaning
-	Fed     float64 // the reading that does not fit
-	Wait    bool    // it was still moving
-	Ending  Ending
-	Surveys []string // to take, to be sure
-	Now     float64  // m, zone; of Resurvey
-	Known   float64  // m, what the feet could bring it to, were the bed known; 0 after too many turns
-	Few     bool     // of Resurvey: hardly any bed that the last survey left possible reads as was read since
-	News    *News    // what the last reading told
-	Came    []News   // of Resurvey and Over: by how much each foot that was turned is raised since the survey
+	What      What // of a Question
+	Step      int  // number of this visit, from 1
+	Of        int  // how many are planned
+	Foot      string
+	Raise     float64           // m, of the move
+	By        supports.Adjuster // what moves it
+	Survey    string            // the instrument's set-up; "" none, or an indicator
+	Gauge     bool              // an indicator beside the foot: that was set to nought when it was put there
+	At        float64           // m; of a carriage the trailing foot
+	Before    float64
+	Until     float64
+	Within    float64  // 95 %
+	ByNut     float64  // what its lock nut is known to bring of the reading, after that
+	Part      bool     // of the way: what it does to others is to be seen before it goes farther
+	Settle    bool     // the bed is to come to rest after it
+	Feel      []string // feet that must stay solid
+	Lightened string   // the foot that went light by the last turn, part of which is taken back
+	Others    []string
+	Means     []Meaning
+	Fed       float64 // the reading that does not fit
+	Wait      bool    // it was still moving
+	Ending    Ending
+	Surveys   []string // to take, to be sure
+	Now       float64  // m, zone; of Resurvey
+	Known     float64  // m, what the feet could bring it to, were the bed known; 0 after too many turns
+	Few       bool     // of Resurvey: hardly any bed that the last survey left possible reads as was read since
+	News      *News    // what the last reading told
+	Came      []News   // of Resurvey and Over: by how much each foot that was turned is raised since the survey
 }
 
 // News is what a reading told.

@@ -270,3 +270,52 @@ func TestNutAgainstAMisreading(t *testing.T) {
 		t.Errorf("came ± %.1f µm, its nut %v, read %v", sd/um, s.nuts, s.read)
 	}
 }
+
+// A foot that went light by a turn has part of that turn taken back before the foot in hand is left,
+// as much as it takes to carry; one that was light when the visit began, or an unmoved foot, has not.
+func TestLightenedIsTakenBack(t *testing.T) {
+	const far = 60 * um
+	in := lowPair(t, 100*um)
+	in.Goal.LeastLoad = 0.15
+	for i := range in.Draws { // all on level feet: all carry
+		in.Draws[i].Heights = make([]float64, len(in.Standing.Feet))
+	}
+	s, err := Begin(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Place{0, 0.8}
+	at(t, s, Card{Kind: Step}, 2, p)
+	rate, err := s.beds.rate(p, 2, far)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.step.Raise, s.step.Watch.Change, s.step.Watch.Within = far, rate*far, 1e-6
+	s.lately, s.loose[2], s.tried, s.lights = 2, true, true, s.light()
+	if s.takesBack() {
+		t.Error("nothing was turned, and it is taken back")
+	}
+	if err := s.move(move{foot: 2, raise: far, sd: 1e-9}); err != nil {
+		t.Fatal(err)
+	}
+	s.last, s.turnedBy = nil, far
+	lightened := s.light()
+	was := s.lights
+	s.lights = lightened
+	if s.takesBack() {
+		t.Error("what was light before is taken back")
+	}
+	s.lights = was
+	c := s.card
+	if !s.takesBack() {
+		t.Fatalf("%v went light, asked is %+v", lightened, c)
+	}
+	c = s.Card()
+	f := s.foot(c.Lightened)
+	if c.Foot != "F2" || f < 0 || !lightened[f] || c.Raise >= 0 || c.Raise < -far || c.Raise > -far/3*0.99 {
+		t.Errorf("%+v", c)
+	}
+	if s.lightIf(f, s.step.Raise) > 0.2 || s.takesBack() {
+		t.Errorf("%s is light still in %.2f of the beds, or it is taken back twice", c.Lightened, s.lightIf(f, s.step.Raise))
+	}
+}

@@ -53,6 +53,8 @@ type Session struct {
 	done      int         // turns
 	visit     int         // number of this visit, however many turns of its foot it takes
 	visited   int         // that foot
+	lights    []bool      // feet that were light when it began
+	turnedBy  float64     // m, by the last turn of the foot in hand; 0 when its nut is tight, or it was taken back
 	feet      []int
 	touched   map[int]bool // since it was lowered last
 	skipped   map[int]bool
@@ -163,6 +165,9 @@ func (s *Session) plan() error {
 	}
 	worth := s.safest(s.worth(best.Steps))
 	over := len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet)
+	if (over || worth[0].Foot != s.lately) && s.takesBack() {
+		return nil
+	}
 	for f := range s.in.Standing.Feet { // before another foot is turned
 		if (over || f != worth[0].Foot) && s.nut(f) {
 			return nil
@@ -175,7 +180,7 @@ func (s *Session) plan() error {
 		return s.finish(now, a.Known)
 	}
 	if s.step = &worth[0]; s.visit == 0 || s.step.Foot != s.visited {
-		s.visit, s.visited = s.visit+1, s.step.Foot
+		s.visit, s.visited, s.lights = s.visit+1, s.step.Foot, s.light()
 	}
 	s.show(worth[0], len(worth))
 	return nil
