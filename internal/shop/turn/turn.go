@@ -53,7 +53,7 @@ type Session struct {
 	done      int         // turns
 	visit     int         // number of this visit, however many turns of its foot it takes
 	visited   int         // that foot
-	lights    []bool      // feet that were light when it began
+	lights    []float64   // of each foot, in what share of the beds it was light when it began
 	turnedBy  float64     // m, by the last turn of the foot in hand; 0 when its nut is tight, or it was taken back
 	feet      []int
 	touched   map[int]bool // since it was lowered last
@@ -180,7 +180,7 @@ func (s *Session) plan() error {
 		return s.finish(now, a.Known)
 	}
 	if s.step = &worth[0]; s.visit == 0 || s.step.Foot != s.visited {
-		s.visit, s.visited, s.lights = s.visit+1, s.step.Foot, s.light()
+		s.visit, s.visited, s.lights = s.visit+1, s.step.Foot, s.lightIf(0)
 	}
 	s.show(worth[0], len(worth))
 	return nil
