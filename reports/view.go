@@ -109,6 +109,9 @@ type MatchDoubt struct {
 // NotSettled is a match whose draws are worth as few independent ones as this.
 type NotSettled struct{ Draws float64 }
 
+// OldSurveys is how many surveys are so old that the match does without them.
+type OldSurveys struct{ Surveys int }
+
 // IndicatorLeftOut is how many indicator lines of the log are no part of the answer.
 type IndicatorLeftOut struct{ Lines int }
 

@@ -106,6 +106,9 @@ func (s *Shop) matchWarnings(m match.Result) []reports.Warning {
 	if !m.Settled {
 		out = append(out, reports.NotSettled{Draws: m.ESS})
 	}
+	if m.LeftOut > 0 {
+		out = append(out, reports.OldSurveys{Surveys: m.LeftOut})
+	}
 	if lines := those(s.History().Entries, func(e log.Entry) bool { return e.What == log.Indicator }); len(lines) > 0 {
 		out = append(out, reports.IndicatorLeftOut{Lines: len(lines)})
 	}

@@ -120,6 +120,9 @@ func footWarned(w reports.Warning) Text {
 	case reports.NotSettled:
 		return say("what is feet and what is metal did not settle: the ranges stand on what ", count(int(v.Draws)),
 			" independent draws tell where 400 are wanted, and are rough at their ends; feel which feet hang, that settles most")
+	case reports.OldSurveys:
+		return say(count(v.Surveys), pick(v.Surveys == 1, " old survey is", " old surveys are"),
+			" left out of the match: the latest tell how the bed stands; what was moved is all taken in")
 	case reports.IndicatorLeftOut:
 		return say(count(v.Lines), pick(v.Lines == 1, " indicator line", " indicator lines"),
 			" of the log left out: an indicator tells height above the floor, which no survey does")

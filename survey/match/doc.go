@@ -59,6 +59,8 @@
 // Hand, feeler and jack: exp of −½((load − l)/σ)² or −½((gap − g)/σ)², as felt.go says; of
 // a foot that is solid only as far as its load is below three hundredths of the mean.
 //
+// Of a long history the last surveys are reckoned with, and every move (recent.go).
+//
 // # What is integrated out
 //
 // Given s, the waves are Gaussian. With D their prior deviations, S = 1 + D FᵀWF D = LLᵀ

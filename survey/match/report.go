@@ -31,6 +31,7 @@ type Result struct {
 	Ways      []Parts
 	Advice    []Advice // the most told for its effort first
 	Doubts    []Doubt
+	LeftOut   int // surveys that are so old that they were not reckoned with
 	Settled   bool
 	Rhat, ESS float64 // the worst of all that is reported
 }
@@ -84,6 +85,7 @@ type Parts struct {
 // package's documentation. It is an error when the standing asked for was never surveyed
 // or when a standing cannot stand.
 func Match(in Input) (Result, error) {
+	in, left := in.recent()
 	m, err := newModel(in, nil)
 	if err != nil {
 		return Result{}, err
@@ -93,6 +95,7 @@ func Match(in Input) (Result, error) {
 		return Result{}, err
 	}
 	out, typical := m.report(list, d)
+	out.LeftOut = left
 	var wg sync.WaitGroup
 	wg.Go(func() { m.advise(typical, &out) })
 	wg.Go(func() { out.Doubts = m.doubts(typical) })

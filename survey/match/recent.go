@@ -1,0 +1,107 @@
+package match
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// mostEpochs is how many epochs are reckoned with when there are many: what a chain does in one
+// sweep grows by the second power of their number, and of how the bed stands now the last surveys
+// tell nearly all.
+const mostEpochs = 12
+
+// recent returns the input without what was measured long ago, and how many surveys these were:
+// all is kept since the last survey in a standing, the latest survey of every way, and of the rest
+// the newest, mostEpochs in all. What was moved stays.
+func (in Input) recent() (Input, int) {
+	keep := in.lately()
+	out, left := in, 0
+	out.Epochs = nil
+	for e, epoch := range in.Epochs {
+		if !keep[e] {
+			left += len(epoch.Surveys)
+			epoch.Surveys, epoch.Readings, epoch.Felt = nil, nil, nil
+		}
+		if n := len(out.Epochs); n > 0 && out.Epochs[n-1].Standing == epoch.Standing && out.Epochs[n-1].empty() {
+			epoch.Moves = together(append(slices.Clone(out.Epochs[n-1].Moves), epoch.Moves...))
+			out.Epochs = out.Epochs[:n-1]
+		}
+		out.Epochs = append(out.Epochs, epoch)
+	}
+	out.heatsUsed()
+	return out, left
+}
+
+func (e Epoch) empty() bool { return len(e.Surveys)+len(e.Readings)+len(e.Felt) == 0 }
+
+// lately tells which epochs are kept.
+func (in Input) lately() []bool {
+	keep := make([]bool, len(in.Epochs))
+	type way struct{ standing, way int }
+	surveyed, latest := map[int]bool{}, map[way]bool{}
+	kept := 0
+	for e, epoch := range slices.Backward(in.Epochs) {
+		keep[e] = !surveyed[epoch.Standing]
+		for _, s := range epoch.Surveys {
+			surveyed[epoch.Standing] = true
+			if w := (way{epoch.Standing, s.Way}); !latest[w] {
+				latest[w], keep[e] = true, true
+			}
+		}
+		if keep[e] && !epoch.empty() {
+			kept++
+		}
+	}
+	for e, epoch := range slices.Backward(in.Epochs) {
+		if !keep[e] && !epoch.empty() && kept < mostEpochs {
+			keep[e] = true
+			kept++
+		}
+	}
+	return keep
+}
+
+// together makes one move of several of a foot: what they did adds up, from where it was last set
+// anew.
+func together(moves []Move) (out []Move) {
+	for _, v := range moves {
+		same := func(o Move) bool { return o.Foot == v.Foot }
+		if v.Anew {
+			out = append(slices.DeleteFunc(out, same), v)
+		} else if k := slices.IndexFunc(out, func(o Move) bool { return same(o) && !o.Anew }); k >= 0 {
+			o := &out[k]
+			o.Raise, o.SD = o.Raise+v.Raise, math.Hypot(cmp.Or(o.SD, moveSD), cmp.Or(v.SD, moveSD))
+			o.Undated = o.Undated || v.Undated
+		} else {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// heatsUsed leaves the gradients that something is read under.
+func (in *Input) heatsUsed() {
+	heats, at := in.Heats, map[int]int{}
+	in.Heats = nil
+	used := func(k *int) {
+		if _, there := at[*k]; !there {
+			at[*k] = len(in.Heats)
+			in.Heats = append(in.Heats, heats[*k])
+		}
+		*k = at[*k]
+	}
+	for e := range in.Epochs {
+		epoch := &in.Epochs[e]
+		epoch.Surveys, epoch.Readings, epoch.Felt = slices.Clone(epoch.Surveys), slices.Clone(epoch.Readings), slices.Clone(epoch.Felt)
+		for i := range epoch.Surveys {
+			used(&epoch.Surveys[i].Heat)
+		}
+		for i := range epoch.Readings {
+			used(&epoch.Readings[i].Heat)
+		}
+		for i := range epoch.Felt {
+			used(&epoch.Felt[i].Heat)
+		}
+	}
+}
