@@ -64,13 +64,17 @@ func (c *chain) hinged(k int) {
 // and of one that hangs, as though it touched.
 func (c *chain) learn(t tangent) {
 	var hang [][2]int
+	l, slopes := t.factor(), make([][][]float64, len(c.stands))
 	for k, h := range c.m.hinges {
 		for i, p := range h.at {
-			if c.stands[p.state].at.On[p.point] {
-				c.lift(k, i, t.curve)
-			} else {
+			if !c.stands[p.state].at.On[p.point] {
 				hang = append(hang, [2]int{k, i})
+				continue
 			}
+			if slopes[p.state] == nil {
+				slopes[p.state] = c.slopes(c.stands[p.state])
+			}
+			c.lift(k, i, l, slopes[p.state])
 		}
 	}
 	if len(hang) == 0 {
@@ -80,24 +84,25 @@ func (c *chain) learn(t tangent) {
 	p := c.m.hinges[one[0]].at[one[1]]
 	on := &c.stands[p.state].at.On[p.point]
 	*on = true
-	c.lift(one[0], one[1], c.tangentAt(c.z).curve)
+	c.lift(one[0], one[1], c.tangentAt(c.z).factor(), c.slopes(c.stands[p.state]))
 	*on = false
 }
 
-// moved is the share of the mean load by which one deviation changes a force that heights
-// change at all.
-const moved = 1e-6
-
-// lift notes C∇R for the force R of a hinge, C the inverse of a curvature, prior and all, over
-// the linear unknowns, so long that R changes by one deviation of it.
-func (c *chain) lift(k, i int, curve []float64) {
-	n, p := len(c.z), c.m.hinges[k].at[i]
-	l := slices.Clone(curve)
+// factor returns the Cholesky factor of the curvature, prior and all; nil where it has none.
+func (t tangent) factor() []float64 {
+	l, n := slices.Clone(t.curve), len(t.grad)
 	for a := range n {
 		l[a*n+a]++
 	}
-	d := c.stands[p.state]
-	slope, slopes := make([]float64, n), make([][]float64, len(d.points))
+	if !cholesky(l, n) {
+		return nil
+	}
+	return l
+}
+
+// slopes returns how the forces of a state follow the linear unknowns, [point][unknown].
+func (c *chain) slopes(d *stand) [][]float64 {
+	slopes := make([][]float64, len(d.points))
 	for j := range slopes {
 		slopes[j] = make([]float64, c.m.linear)
 	}
@@ -108,15 +113,27 @@ func (c *chain) lift(k, i int, curve []float64) {
 			}
 		}
 	}
-	copy(slope, slopes[p.point])
-	if !cholesky(l, n) {
+	return slopes
+}
+
+// moved is the share of the mean load by which one deviation changes a force that heights
+// change at all.
+const moved = 1e-6
+
+// lift notes C∇R for the force R of a hinge, C the inverse of a curvature of factor l, prior and all,
+// over the linear unknowns, so long that R changes by one deviation of it.
+func (c *chain) lift(k, i int, l []float64, slopes [][]float64) {
+	n, p := len(c.z), c.m.hinges[k].at[i]
+	if l == nil {
 		return
 	}
+	slope := make([]float64, n)
+	copy(slope, slopes[p.point])
 	dz := slices.Clone(slope)
 	lower(l, n, dz)
 	clear(dz[c.m.linear:])
 	lowerT(l, n, dz)
-	if v := floats.Dot(slope, dz); v > square(moved*d.mean) { // else balance alone tells its force
+	if v := floats.Dot(slope, dz); v > square(moved*c.stands[p.state].mean) { // else balance alone tells its force
 		floats.Scale(1/math.Sqrt(v), dz)
 		c.lifts[k] = append(c.lifts[k], raising{p, dz, c.first(p, slopes, dz)})
 	}
