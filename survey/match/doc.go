@@ -148,7 +148,7 @@
 // # Limits
 //
 // Ten feet and more of which half may hang mix slowly in the loads of feet that stand for one
-// another: of 120 beds of 6 to 12 feet (TestHidden's, eight a row) seven do not settle within the
+// another: of 120 beds of 6 to 12 feet (TestHidden's, eight a row) six do not settle within the
 // budget, all of ten feet and more, three feet of an experiment among them (the answer says it). log b and log f bend against one another
 // and the heights: the load that a shape takes is in proportion to b, and what a foot gives under
 // it to 1/f.

@@ -17,11 +17,11 @@ var (
 
 const (
 	chains = 4
-	warmUp = 40    // sweeps
-	first  = 200   // sweeps of each chain until the draws are looked at first
-	fewest = 50    // whatever they cost
-	most   = 500   // for each foot, of eight at least, when nothing else is asked for
-	enough = 6.5e9 // of work for all chains, some five seconds of one processor
+	warmUp = 40  // sweeps
+	first  = 200 // sweeps of each chain until the draws are looked at first
+	fewest = 50  // whatever they cost
+	most   = 500 // for each foot, of eight at least, when nothing else is asked for
+	enough = 7e9 // of work for all chains, some five seconds of one processor
 )
 
 // point is a state of a chain worth keeping.
