@@ -30,11 +30,10 @@ func into[V any](to *V, answer func() (V, error)) part {
 
 func spare(p part) part { return part{p.fill, true} }
 
-// fill fills parts in, two for each processor at a time, so that none waits for what several of
-// them rest on, which is worked out by one. Skipped is told why spare ones stay empty, in the
-// order of the parts.
-func fill(parts []part, skipped func(error)) (err error) {
-	errs, _ := by(2*runtime.GOMAXPROCS(0), parts, func(p part) (error, error) { return p.fill(), nil })
+// fill fills parts in, so many at a time. Skipped is told why spare ones stay empty, in the order
+// of the parts.
+func fill(parts []part, atOnce int, skipped func(error)) (err error) {
+	errs, _ := by(atOnce, parts, func(p part) (error, error) { return p.fill(), nil })
 	for i, p := range parts {
 		if !p.spare {
 			err = cmp.Or(err, errs[i])
@@ -74,9 +73,19 @@ func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
 	for i := range states {
 		parts = append(parts, s.stateParts(&states[i], work)...)
 	}
-	err = fill(parts, skipped)
+	err = fill(parts, s.partsAtOnce(), skipped)
 	p.States = slices.DeleteFunc(states, func(one reports.PageState) bool { return one.Bare.Name == "" })
 	return p, err
+}
+
+// partsAtOnce is two for each processor, so that none waits for what several of them rest on, which
+// is worked out by one; one of a bed that lies on bearings, where plan and travel would hold the
+// compliances between some hundreds of points at the same time.
+func (s *Shop) partsAtOnce() int {
+	if slices.ContainsFunc(s.Standings, func(st job.Standing) bool { return len(st.Bearings) > 0 && s.surveyed(st.Name) }) {
+		return 1
+	}
+	return 2 * runtime.GOMAXPROCS(0)
 }
 
 // reportParts are what was measured and what to do about it, and what the page has of all

@@ -92,8 +92,9 @@ func matchedDraws(m match.Result) (draws []beam.Draw) {
 	return draws
 }
 
-// unsureDraws is how many beds stand for what a survey's noise leaves open.
-const unsureDraws = 64
+// unsureDraws is how many beds stand for what a survey's noise leaves open: on bearings each holds
+// two megabytes of the planner's.
+const unsureDraws = 40
 
 // measuredDraws returns beds on the feet as the job gives them whose metal is what was
 // measured and the feet do not explain, with the noise of the surveys.

@@ -50,7 +50,7 @@ func (m *model) design(like *model) error {
 	for e, epoch := range m.in.Epochs {
 		for i := range epoch.Surveys {
 			s := &epoch.Surveys[i]
-			k, _ := m.state(e, s.Heat, s.TableAt)
+			k, _ := m.state(e, s.Heat, s.TableAt, like)
 			b := &block{name: s.Name, way: s.Way, survey: s, y: s.Profile.Height}
 			for _, x := range s.Profile.X {
 				b.rows = append(b.rows, spot{k, s.Way, x, 0})
@@ -126,7 +126,7 @@ func (m *model) readings() {
 	at := map[key]*block{}
 	for e, epoch := range m.in.Epochs {
 		for _, r := range epoch.Readings {
-			k, _ := m.state(e, r.Heat, r.TableAt)
+			k, _ := m.state(e, r.Heat, r.TableAt, nil)
 			b := at[key{r.Survey, r.Zero, r.Cut}]
 			if b == nil {
 				b = &block{name: r.Survey, way: r.Way, form: m.formOf(r.Cut)}
@@ -371,8 +371,11 @@ func (m *model) freeze(to *mat.Dense, r int, p spot, s *state) {
 // stiffer is the step by which the answer of a standing as given is taken.
 const stiffer = 1.05
 
-// freeze solves a standing as given, stiffer against bending and twist, and warmer.
+// freeze solves a standing as given, stiffer against bending and twist, and warmer, where it is not yet.
 func (s *state) freeze(v *beam.Solver) error {
+	if s.stood != nil {
+		return nil
+	}
 	zero, one := 0.0, 1.0
 	for _, d := range []beam.Draw{{Gradient: &zero}, {Gradient: &zero, Bending: stiffer}, {Gradient: &zero, Twist: stiffer}, {Gradient: &one}} {
 		c := s.load

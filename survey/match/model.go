@@ -102,7 +102,7 @@ const (
 func newModel(in Input, like *model) (*model, error) {
 	m := &model{in: in, feats: featHeat + len(in.Heats)}
 	m.unknowns()
-	if err := m.makeStates(); err != nil {
+	if err := m.makeStates(like); err != nil {
 		return nil, err
 	}
 	if err := m.design(like); err != nil {
@@ -188,10 +188,10 @@ func (m *model) owner(standing int, foot string) int {
 }
 
 // makeStates finds the states in which something was measured, and the present.
-func (m *model) makeStates() error {
+func (m *model) makeStates(like *model) error {
 	last, heat := -1, -1
 	for e, epoch := range m.in.Epochs {
-		if err := m.statesOf(e); err != nil {
+		if err := m.statesOf(e, like); err != nil {
 			return err
 		}
 		if epoch.Standing == m.in.Asked {
@@ -205,26 +205,26 @@ func (m *model) makeStates() error {
 		return fmt.Errorf("standing %q: %w", m.in.Standings[m.in.Asked].Name, errNothing)
 	}
 	var err error
-	m.now, err = m.state(last, heat, nil)
+	m.now, err = m.state(last, heat, nil, like)
 	m.findHinges()
 	m.findPivots()
 	return err
 }
 
 // statesOf finds those of an epoch, with what was felt in them.
-func (m *model) statesOf(e int) error {
+func (m *model) statesOf(e int, like *model) error {
 	for _, s := range m.in.Epochs[e].Surveys {
-		if _, err := m.state(e, s.Heat, s.TableAt); err != nil {
+		if _, err := m.state(e, s.Heat, s.TableAt, like); err != nil {
 			return fmt.Errorf("survey %q: %w", s.Name, err)
 		}
 	}
 	for _, r := range m.in.Epochs[e].Readings {
-		if _, err := m.state(e, r.Heat, r.TableAt); err != nil {
+		if _, err := m.state(e, r.Heat, r.TableAt, like); err != nil {
 			return err
 		}
 	}
 	for _, f := range m.in.Epochs[e].Felt {
-		k, err := m.state(e, f.Heat, f.TableAt)
+		k, err := m.state(e, f.Heat, f.TableAt, like)
 		if err != nil {
 			return err
 		}
@@ -252,8 +252,8 @@ func (m *model) findPivots() {
 	}
 }
 
-// state returns the index of a state, making it when it is new.
-func (m *model) state(epoch, heat int, tableAt *float64) (int, error) {
+// state returns the index of a state, making it when it is new · like another model, or nil.
+func (m *model) state(epoch, heat int, tableAt *float64, like *model) (int, error) {
 	for i, s := range m.states {
 		if s.epoch == epoch && s.heat == heat && same(s.tableAt, tableAt) {
 			return i, nil
@@ -268,8 +268,12 @@ func (m *model) state(epoch, heat int, tableAt *float64) (int, error) {
 			return 0, err
 		}
 	}
-	s.linear = given.Solver.Linear(s.load)
-	s.frozen = len(s.linear.Points) > mostPoints || len(given.Feet) == 0
+	if o := m.alike(s, like); o != nil {
+		s.linear, s.frozen, s.stood = o.linear, o.frozen, o.stood
+	} else {
+		s.linear = given.Solver.Linear(s.load)
+		s.frozen = len(s.linear.Points) > mostPoints || len(given.Feet) == 0
+	}
 	if !s.frozen {
 		m.stand(s)
 	} else if err := s.freeze(given.Solver); err != nil {
@@ -277,6 +281,20 @@ func (m *model) state(epoch, heat int, tableAt *float64) (int, error) {
 	}
 	m.states = append(m.states, s)
 	return len(m.states) - 1, nil
+}
+
+// alike returns a state of this model or of another in the same standing, with the table where it
+// is in s; nil where there is none.
+func (m *model) alike(s *state, like *model) *state {
+	for _, of := range []*model{m, like} {
+		if of == nil || s.standing >= len(of.in.Standings) || of.in.Standings[s.standing].Solver != m.in.Standings[s.standing].Solver {
+			continue
+		}
+		if k := slices.IndexFunc(of.states, func(o *state) bool { return o.standing == s.standing && same(o.tableAt, s.tableAt) }); k >= 0 {
+			return of.states[k]
+		}
+	}
+	return nil
 }
 
 func same(a, b *float64) bool {
