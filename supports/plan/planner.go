@@ -27,8 +27,8 @@ const (
 	missed = 0.05
 	// even is that share where a hand feels the feet after each small step.
 	even = 0.5
-	// defaultBudget is two to three seconds of work.
-	defaultBudget = 3_000_000_000
+	// defaultBudget is one to two seconds of work.
+	defaultBudget = 2_000_000_000
 )
 
 // planner is a task with what is worked out once.

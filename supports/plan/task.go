@@ -23,7 +23,7 @@ type Task struct {
 	Nut         []float64             // m, likewise of what tightening its lock nut adds to a move; nil: none
 	TouchSD     float64               // m, of where a foot is found to touch
 	ByFeel      bool                  // of Next: a hand feels after each small step that no foot came loose
-	Budget      int                   // work allowed, in operations of arithmetic; 0: two to three seconds of them
+	Budget      int                   // work allowed, in operations of arithmetic; 0: one to two seconds of them
 	Progress    func(done, whole int) // may be nil
 }
 
