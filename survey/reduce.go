@@ -15,7 +15,7 @@ import (
 // Profile is a survey reduced: heights along a way with their covariance, or,
 // from a cross level, slopes across the bed.
 type Profile struct {
-	X            []float64     // m, increasing; not more than mostStations
+	X            []float64     // m, increasing; two hundred at most, of more stations one in so many
 	Height       []float64     // m; cross level: rad
 	Cov          *mat.SymDense // of Height as it stands, before any line is taken out
 	ReadingSigma float64       // rad or m, standard uncertainty of one reading

@@ -30,10 +30,10 @@ func into[V any](to *V, answer func() (V, error)) part {
 
 func spare(p part) part { return part{p.fill, true} }
 
-// fill fills parts in, so many at a time. Skipped is told why spare ones stay empty, in the order
+// fill fills parts in, by so many workers. Skipped is told why spare ones stay empty, in the order
 // of the parts.
-func fill(parts []part, atOnce int, skipped func(error)) (err error) {
-	errs, _ := by(atOnce, parts, func(p part) (error, error) { return p.fill(), nil })
+func fill(parts []part, workers int, skipped func(error)) (err error) {
+	errs, _ := by(workers, parts, func(p part) (error, error) { return p.fill(), nil })
 	for i, p := range parts {
 		if !p.spare {
 			err = cmp.Or(err, errs[i])

@@ -35,7 +35,8 @@ type chain struct {
 	spent        float64     // work on all but contact
 }
 
-// What there is to do besides multiplying, in multiplications: about what it takes of a processor.
+// What there is to do besides multiplying, in multiplications: fitted to the time that fourteen jobs
+// of all kinds took, 0.6 to 1.1 ns for one.
 const (
 	perState = 2500 // each time the bed is stood up
 	perPiece = 1000 // of a path

@@ -8,7 +8,7 @@ import (
 
 // mostEpochs is how many epochs are reckoned with when there are many: what a chain does in one
 // sweep grows by the second power of their number, and of how the bed stands now the last surveys
-// tell nearly all.
+// tell nearly all (assumed: as many as a match of eight feet takes in within its budget).
 const mostEpochs = 12
 
 // recent returns the input without what was measured long ago, and how many surveys these were:
