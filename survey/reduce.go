@@ -29,8 +29,8 @@ type Profile struct {
 // Shape returns the heights as they stand.
 func (p Profile) Shape() beam.Shape { return beam.Shape{X: p.X, Y: p.Height} }
 
-// slopes tells whether the readings are slopes along the way, to be added up.
-func (s Survey) slopes() bool { return s.Instrument == Autocollimator || s.Instrument == Level }
+// Slopes tells whether the readings are slopes along the way, to be added up.
+func (s Survey) Slopes() bool { return s.Instrument == Autocollimator || s.Instrument == Level }
 
 // One returns the tilt in rad, or the height in m, of one unit of reading.
 func (s Survey) One() float64 { return s.Scale / s.fold() }
@@ -67,7 +67,7 @@ func (s Survey) rows() int {
 func (s Survey) readingX() []float64 {
 	x := make([]float64, s.rows())
 	for i := range x {
-		if s.slopes() {
+		if s.Slopes() {
 			x[i] = s.Start + float64(i)*s.Base
 		} else {
 			x[i] = s.Readings.X[i] * s.XScale
@@ -80,7 +80,7 @@ func (s Survey) readingX() []float64 {
 // more than there are slopes, as many as there are heights.
 func (s Survey) stations() []float64 {
 	x := s.readingX()
-	if s.slopes() {
+	if s.Slopes() {
 		return append(x, s.Start+float64(len(x))*s.Base)
 	}
 	slices.Sort(x)
@@ -95,7 +95,7 @@ func (s Survey) Expect(shape beam.Shape) (x, value []float64) {
 	x = s.readingX()
 	value = make([]float64, len(x))
 	for i, at := range x {
-		if s.slopes() {
+		if s.Slopes() {
 			next := s.Start + float64(i+1)*s.Base
 			value[i] = math.Atan((shape.At(next)-shape.At(at))/s.Base) / s.One()
 		} else {
@@ -191,11 +191,11 @@ const steepest = 0.2 // rad
 func (s Survey) check() *Error {
 	n := s.rows()
 	switch {
-	case !(s.One() > 0) || math.IsInf(s.One(), 0) || s.slopes() && !(s.Base > 0) || !s.slopes() && !(s.XScale > 0):
+	case !(s.One() > 0) || math.IsInf(s.One(), 0) || s.Slopes() && !(s.Base > 0) || !s.Slopes() && !(s.XScale > 0):
 		panic("survey: a unit of readings or places, or a base, is not above zero")
 	case n < 2:
 		return &Error{Kind: TooFewRows, Row: -1, Value: float64(n)}
-	case !s.slopes() && len(s.Readings.X) != n:
+	case !s.Slopes() && len(s.Readings.X) != n:
 		return &Error{Kind: NoStations, Row: -1, Value: float64(n)}
 	}
 	for _, run := range s.Readings.Runs {
@@ -212,7 +212,7 @@ func (s Survey) check() *Error {
 // come in any order, but only once each; of slopes, they must follow one another.
 func (s Survey) checkStations() *Error {
 	x := s.Readings.X
-	if !s.slopes() {
+	if !s.Slopes() {
 		for i := range x {
 			for _, before := range x[:i] {
 				if before*s.XScale == x[i]*s.XScale {
@@ -237,7 +237,7 @@ func (s Survey) checkStations() *Error {
 // stepWarnings compares the step of the station column with the base. A step
 // of one is a count of stations.
 func (s Survey) stepWarnings() []Warning {
-	if !s.slopes() || len(s.Readings.X) < 2 || s.XScale <= 0 {
+	if !s.Slopes() || len(s.Readings.X) < 2 || s.XScale <= 0 {
 		return nil
 	}
 	step := s.Readings.X[1] - s.Readings.X[0]

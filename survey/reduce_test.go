@@ -160,7 +160,7 @@ func drawSurvey(t *rapid.T) (Survey, beam.Shape) {
 		Doubled:    rapid.Bool().Draw(t, "doubled"),
 		Readings:   Readings{Runs: []Run{{"run 1", make([]float64, n)}}},
 	}
-	if !s.slopes() {
+	if !s.Slopes() {
 		for i := range n {
 			s.Readings.X = append(s.Readings.X, float64(i)+rapid.Float64Range(0, 0.9).Draw(t, "x"))
 		}
@@ -184,7 +184,7 @@ func TestReduceOfReadingsIsTheShape(t *testing.T) {
 			t.Fatal(err)
 		}
 		first := 0.0
-		if s.slopes() {
+		if s.Slopes() {
 			first = shape.Y[0]
 			if p.Height[0] != 0 || p.Cov.At(0, 0) != 0 {
 				t.Fatal("the first height is not exactly zero")

@@ -236,7 +236,7 @@ func (c *comparison) tell(s Survey, runs []Run, e event) {
 // bowOf returns the bow, m, that slopes which change by so much over n rows make;
 // 0 for heights and slopes across.
 func (s Survey) bowOf(change float64, n int) float64 {
-	if !s.slopes() {
+	if !s.Slopes() {
 		return 0
 	}
 	return math.Abs(change) * s.Base * float64(n) / 8
@@ -252,7 +252,7 @@ func (c *comparison) offset(s Survey, runs []Run, noise float64) {
 			continue
 		}
 		w := Warning{Kind: Shifted, Run: run.Name, Than: runs[0].Name, Size: d}
-		if s.slopes() {
+		if s.Slopes() {
 			w.Apart = math.Abs(d) * float64(n) * s.Base
 		}
 		if run.Name != "back" {

@@ -100,7 +100,7 @@ func resolution(runs []Run) float64 {
 // heights returns the height of every station from the mean readings; for slopes h = Bs with B
 // lower triangular.
 func (s Survey) heights(mean []float64) []float64 {
-	if !s.slopes() {
+	if !s.Slopes() {
 		return s.byX(mean)
 	}
 	h := make([]float64, len(mean)+1)
@@ -123,7 +123,7 @@ func (s Survey) covariance(mean []float64, sigma float64, effects [][]float64, a
 	}
 	cov := mat.NewSymDense(len(at), nil)
 	for a, i := range at {
-		if !s.slopes() {
+		if !s.Slopes() {
 			cov.SetSym(a, a, square(sigma))
 			continue
 		}
@@ -139,7 +139,7 @@ func (s Survey) covariance(mean []float64, sigma float64, effects [][]float64, a
 
 // effect returns what an error of the mean readings does to the height of every station.
 func (s Survey) effect(mean, e []float64) []float64 {
-	if !s.slopes() {
+	if !s.Slopes() {
 		return s.byX(e)
 	}
 	sum := make([]float64, len(mean)+1)

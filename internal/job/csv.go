@@ -8,7 +8,6 @@ import (
 	"strings"
 	"unicode"
 
-	"footwork/internal/sheet"
 	"footwork/internal/unit"
 	"footwork/survey"
 )
@@ -28,28 +27,33 @@ func (b *builder) csv(r *reader, s *survey.Survey) (file string, ok bool) {
 	if file = r.text("file"); file == "" {
 		return file, false
 	}
-	data, ok := b.opened(file, r.unopened("file"))
+	data, ok := b.opened(file, "file", r.fault)
 	if ok {
 		s.Readings, ok = b.taken(s, file, readGrid(data))
 	}
 	return file, ok
 }
 
-// unopened complains of a file that a key names.
-func (r *reader) unopened(key string) func(message, hint string) {
-	return func(message, hint string) { r.fault(key, hint, "%s", message) }
+// complaint reports what is wrong at a key or column.
+type complaint func(key, hint, message string, args ...any)
+
+// inFile complains of a line of a file beside the job's, 0: of the file as a whole.
+func (b *builder) inFile(file string, line int) complaint {
+	return func(column, hint, message string, args ...any) {
+		b.add(unit.Fault{File: file, Line: line, Key: column, Message: fmt.Sprintf(message, args...), Hint: hint})
+	}
 }
 
 // opened returns the content of a file; ok is false when it cannot be read, which the
-// one who names it is told.
-func (b *builder) opened(file string, unopened func(message, hint string)) (data []byte, ok bool) {
+// one who names it by a key is told.
+func (b *builder) opened(file, key string, named complaint) (data []byte, ok bool) {
 	data, err := b.open(file)
 	if err != nil {
-		unopened(unit.Quote(file)+" cannot be read: "+err.Error(), whereTo(file, err))
+		named(key, whereTo(file, err), "%s cannot be read: %v", unit.Quote(file), err)
 		return nil, false
 	}
 	if line, message := tooLong(data); message != "" {
-		b.add(Fault{File: file, Line: line, Message: message, Hint: "keep what is of this survey or log alone"})
+		b.inFile(file, line)("", "keep what is of this survey or log alone", "%s", message)
 		return nil, false
 	}
 	return data, true
@@ -78,10 +82,11 @@ func (b *builder) taken(s *survey.Survey, file string, t *grid) (survey.Readings
 }
 
 // inSheet reports what is wrong in a CSV.
-func (b *builder) inSheet(file string, faults []sheet.Fault) {
-	for _, f := range faults {
-		b.add(Fault{File: file, Line: f.Line, Key: f.Column, Message: f.Message, Hint: f.Hint})
+func (b *builder) inSheet(file string, faults []unit.Fault) {
+	for i := range faults {
+		faults[i].File = file
 	}
+	b.add(faults...)
 }
 
 // tooLong tells what is too much of a CSV to be read at all, before it is.

@@ -10,49 +10,18 @@ import (
 	"footwork/internal/unit"
 )
 
-// Fault is one thing wrong in a job file or a survey's CSV.
-type Fault struct {
-	File    string
-	Line    int    // counted from 1; 0: the file as a whole
-	Key     string // dotted key of the job file, or the column of a CSV
-	Message string
-	Hint    string // how to write it right
-	more    int    // further faults that this one stands for
-}
-
-func (f Fault) Error() string {
-	var b strings.Builder
-	b.WriteString(f.File + ":")
-	if f.Line > 0 {
-		fmt.Fprintf(&b, "%d:", f.Line)
-	}
-	b.WriteString(" ")
-	if f.Key != "" {
-		b.WriteString(strings.Trim(unit.Quote(f.Key), `"`) + ": ")
-	}
-	b.WriteString(f.Message)
-	if f.Hint != "" {
-		b.WriteString("; " + f.Hint)
-	}
-	return b.String()
-}
-
 // Faults is every fault of a job, by file and line.
-type Faults []Fault
+type Faults []unit.Fault
 
 func (f Faults) Error() string {
-	lines := make([]string, len(f))
-	for i, fault := range f {
-		lines[i] = fault.Error()
-	}
-	return strings.Join(lines, "\n")
+	return strings.Join(unit.Names(f, unit.Fault.Error), "\n")
 }
 
 // Count is how many faults there are, those not listed among them.
 func (f Faults) Count() int {
 	n := len(f)
 	for _, fault := range f {
-		n += max(0, fault.more-1)
+		n += max(0, fault.Also-1)
 	}
 	return n
 }
@@ -70,16 +39,16 @@ func (f Faults) listed(beyond int) Faults {
 	if more <= 0 {
 		return f
 	}
-	return append(f[:mostListed:mostListed], Fault{File: f[0].File, Message: fmt.Sprintf("%d further faults are not listed", more), more: more})
+	return append(f[:mostListed:mostListed], unit.Fault{File: f[0].File, Message: fmt.Sprintf("%d further faults are not listed", more), Also: more})
 }
 
 // sorted returns the faults by file and line, the job file's first, each once.
 func (f Faults) sorted(first string) Faults {
-	slices.SortFunc(f, func(a, b Fault) int {
-		if (a.File == first) != (b.File == first) {
-			if a.File == first {
-				return -1
-			}
+	slices.SortFunc(f, func(a, b unit.Fault) int {
+		switch {
+		case a.File == first && b.File != first:
+			return -1
+		case a.File != first && b.File == first:
 			return 1
 		}
 		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line),
@@ -90,7 +59,7 @@ func (f Faults) sorted(first string) Faults {
 
 // gathered returns sorted faults with those alike told once, at the first line.
 func (f Faults) gathered() (list Faults) {
-	lines := map[Fault][]string{} // further ones, by what is said
+	lines := map[unit.Fault][]string{} // further ones, by what is said
 	for _, fault := range f {
 		said := fault
 		said.Line = 0

@@ -138,7 +138,7 @@ func (b *builder) face(r *reader, length float64) (face beam.Shape) {
 	if file == "" {
 		return face
 	}
-	data, ok := b.opened(file, r.unopened("form"))
+	data, ok := b.opened(file, "form", r.fault)
 	if !ok {
 		return face
 	}

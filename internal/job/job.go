@@ -152,8 +152,7 @@ func Read(name string, data []byte, open func(file string) ([]byte, error)) (*Jo
 }
 
 func (s *source) read(data []byte) (*Job, error) {
-	if root := parse(data, s.report); root != nil {
-		s.damaged = root.damaged
+	if root := s.parse(data); root != nil {
 		b := &builder{source: s, job: &Job{logged: map[int]int{}}}
 		b.build(s.reader("", &jobTable, root))
 		if len(s.faults) == 0 {

@@ -243,19 +243,19 @@ func (w want) must(text string) float64 {
 }
 
 // check says how what lies outside the want is written right; nil inside.
-func (w want) check(text string, v float64) *unit.Error {
+func (w want) check(text string, v float64) *unit.Fault {
 	beyond := v > w.hi && !math.IsInf(v, 1) // no limit holds for "rigid"
-	switch {
+	switch text = unit.Quote(text); {
 	case v < w.lo && w.lo == 0:
-		return &unit.Error{Message: unit.Quote(text) + " is below zero", Hint: "write zero or more"}
+		return unit.Wrong("write zero or more", "%s is below zero", text)
 	case v <= 0 && w.lo > 0:
-		return &unit.Error{Message: unit.Quote(text) + " is not above zero", Hint: "write more than zero"}
+		return unit.Wrong("write more than zero", "%s is not above zero", text)
 	case (v < w.lo || beyond) && w.beyond != "":
-		return &unit.Error{Message: unit.Quote(text) + " is too much", Hint: w.beyond}
+		return unit.Wrong(w.beyond, "%s is too much", text)
 	case v < w.lo:
-		return &unit.Error{Message: unit.Quote(text) + " is too small", Hint: "write " + w.least + " or more; check the unit"}
+		return unit.Wrong("write "+w.least+" or more; check the unit", "%s is too small", text)
 	case beyond:
-		return &unit.Error{Message: unit.Quote(text) + " is too much", Hint: "write " + w.most + " or less; check the unit"}
+		return unit.Wrong("write "+w.most+" or less; check the unit", "%s is too much", text)
 	}
 	return nil
 }

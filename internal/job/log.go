@@ -26,7 +26,7 @@ func (b *builder) diary(r *reader) {
 	if _, err := b.open(b.job.LogFile); errors.Is(err, fs.ErrNotExist) { // a log begins with its first line
 		return
 	}
-	data, ok := b.opened(b.job.LogFile, r.unopened("file"))
+	data, ok := b.opened(b.job.LogFile, "file", r.fault)
 	if !ok {
 		return
 	}
@@ -54,9 +54,7 @@ func (b *builder) logged(r *reader, e log.Entry) {
 	for slices.ContainsFunc(b.job.Surveys, func(o survey.Survey) bool { return o.Name == s.Name }) {
 		s.Name += " again"
 	}
-	data, ok := b.opened(e.File, func(message, hint string) {
-		b.add(Fault{File: b.job.LogFile, Line: e.Line, Key: "value", Message: message, Hint: hint})
-	})
+	data, ok := b.opened(e.File, "value", b.inFile(b.job.LogFile, e.Line))
 	if !ok {
 		return
 	}

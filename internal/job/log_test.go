@@ -69,7 +69,7 @@ func TestLogValues(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		asked := slices.ContainsFunc(j.Notes, func(f Fault) bool {
+		asked := slices.ContainsFunc(j.Notes, func(f unit.Fault) bool {
 			return f.Line == 2 && f.Key == "value" && strings.Contains(f.Message, "is unusually much: ")
 		})
 		if much := strings.Contains(c[2], " mm") && c[2] != "in 0.5 mm" || c[2] == "9 K" || c[2] == "90 kN"; asked != much {

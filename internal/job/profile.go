@@ -12,27 +12,17 @@ import (
 // What no height on a bed reaches.
 const highest = 1.0 // m
 
-// wholeFile stands for the row of a fault that concerns the whole file.
-const wholeFile = -1
-
 // checkReadings checks a survey's readings against the bed, and that they make
 // a profile.
 func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
-	about := func(row int, column, hint, message string, args ...any) {
-		line := 0
-		if row >= 0 {
-			line = s.Readings.Lines[row]
-		}
-		b.add(Fault{File: file, Line: line, Key: column, Message: fmt.Sprintf(message, args...), Hint: hint})
-	}
 	before := len(b.faults)
-	b.checkValues(s, about)
-	if s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel {
-		b.checkStations(s, about)
-	} else {
+	b.checkValues(s, file)
+	if s.Slopes() {
 		b.checkWalk(r, s)
+	} else {
+		b.checkStations(s, file)
 	}
-	known := s.One() > 0 && s.XScale > 0 && (s.Base > 0 || s.Instrument == survey.Heights || s.Instrument == survey.CrossLevel) && s.Uncertainty >= 0
+	known := s.One() > 0 && s.XScale > 0 && (s.Base > 0 || !s.Slopes()) && s.Uncertainty >= 0
 	if len(b.faults) > before || !known { // what is missing was said
 		return
 	}
@@ -42,25 +32,22 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 			panic(err)
 		}
 		message, hint := unreduced(s, e, b.job.Units.Length())
-		about(e.Row, "", hint, "%s", message)
+		b.inFile(file, s.Readings.Lines[e.Row])("", hint, "%s", message)
 	}
 }
 
-// complaint reports what is wrong in a survey's CSV.
-type complaint func(row int, column, hint, message string, args ...any)
-
 // checkValues wants as many readings as make a profile, and no height that no bed has.
-func (b *builder) checkValues(s *survey.Survey, about complaint) {
+func (b *builder) checkValues(s *survey.Survey, file string) {
 	n, least := len(s.Readings.Runs[0].Values), 2
 	if s.Instrument == survey.Heights {
 		least = 3
 	}
 	if n < least || n > mostRows {
-		about(wholeFile, "", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), "the number of stations is %d", n)
+		b.inFile(file, 0)("", fmt.Sprintf("a survey needs %d to %d of them", least, mostRows), "the number of stations is %d", n)
 	}
 	for _, run := range s.Readings.Runs {
 		if i, far := furthest(run.Values); s.Instrument == survey.Heights && far*s.Scale > highest {
-			about(i, run.Name, "check it, and the survey's reading = \"…\"", "%v is read as %.3g m", run.Values[i], far*s.Scale)
+			b.inFile(file, s.Readings.Lines[i])(run.Name, "check it, and the survey's reading = \"…\"", "%v is read as %.3g m", run.Values[i], far*s.Scale)
 		}
 	}
 }
@@ -81,10 +68,10 @@ func (b *builder) checkWalk(r *reader, s *survey.Survey) {
 }
 
 // checkStations wants an x column that stays on the bed.
-func (b *builder) checkStations(s *survey.Survey, about complaint) {
+func (b *builder) checkStations(s *survey.Survey, file string) {
 	x, l := s.Readings.X, b.job.Units.Length()
 	if x == nil {
-		about(wholeFile, "x", "the first column must be x: where on the bed each reading stands", "is missing")
+		b.inFile(file, 0)("x", "the first column must be x: where on the bed each reading stands", "is missing")
 		return
 	}
 	reach := make([]float64, len(x)) // m, from the middle of the bed
@@ -92,7 +79,7 @@ func (b *builder) checkStations(s *survey.Survey, about complaint) {
 		reach[i] = v*s.XScale - b.job.Bed.Length/2
 	}
 	if i, far := furthest(reach); far > b.job.Bed.Length/2+slack {
-		about(i, "x", "check it, and the survey's x_unit = \"…\"", "%v is read as %s along the bed of %s", x[i], l.Text(x[i]*s.XScale), l.Text(b.job.Bed.Length))
+		b.inFile(file, s.Readings.Lines[i])("x", "check it, and the survey's x_unit = \"…\"", "%v is read as %s along the bed of %s", x[i], l.Text(x[i]*s.XScale), l.Text(b.job.Bed.Length))
 	}
 }
 

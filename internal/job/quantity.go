@@ -76,23 +76,22 @@ func (r *reader) pair(key string, absent [2]float64) [2]float64 {
 
 // quantityOf reads one value; NaN when it is refused. What is unusual is noted.
 func (r *reader) quantityOf(k *key, v *value) (float64, float64) {
-	switch v.kind {
-	case unstable.String, unstable.Integer, unstable.Float:
-		got, sd, err := k.parsed(v.text)
-		var e *unit.Error
-		if err == nil {
-			if e = k.want.check(v.text, got); e == nil {
-				r.unusual(k, v, got)
-				return got, sd
-			}
-			e.Hint = r.example(e.Hint)
-		} else if !errors.As(err, &e) {
-			panic(err)
-		}
-		r.report(v.line, r.name(k.name), e.Message, e.Hint)
-	default:
-		r.report(v.line, r.name(k.name), "is "+kinds[v.kind]+", not a quantity", fmt.Sprintf("write a number and its unit in quotes: %s = \"%s\"", k.name, k.want.kind.Example()))
+	if v.kind != unstable.String && v.kind != unstable.Integer && v.kind != unstable.Float {
+		r.report(v.line, r.name(k.name), fmt.Sprintf("write a number and its unit in quotes: %s = \"%s\"", k.name, k.want.kind.Example()), "is %s, not a quantity", kinds[v.kind])
+		return math.NaN(), 0
 	}
+	got, sd, err := k.parsed(v.text)
+	var f *unit.Fault
+	if err == nil {
+		if f = k.want.check(v.text, got); f == nil {
+			r.unusual(k, v, got)
+			return got, sd
+		}
+		f.Hint = r.example(f.Hint)
+	} else if !errors.As(err, &f) {
+		panic(err)
+	}
+	r.report(v.line, r.name(k.name), f.Hint, "%s", f.Message)
 	return math.NaN(), 0
 }
 
@@ -116,8 +115,8 @@ func (k *key) read(text string) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if e := k.want.check(text, v); e != nil {
-		return 0, e
+	if f := k.want.check(text, v); f != nil {
+		return 0, f
 	}
 	return v, nil
 }

@@ -23,21 +23,15 @@ type source struct {
 	begun   []*reader       // tables that are being read
 }
 
-func (s *source) report(line int, key, message, hint string) {
-	s.add(Fault{File: s.file, Line: line, Key: key, Message: message, Hint: hint})
+// report adds a fault of the job file.
+func (s *source) report(line int, key, hint, message string, args ...any) {
+	s.add(unit.Fault{File: s.file, Line: line, Key: key, Message: fmt.Sprintf(message, args...), Hint: hint})
 }
 
-func (s *source) add(f Fault) {
-	if len(s.faults) == mostKept {
-		s.beyond++
-		return
-	}
-	s.faults = append(s.faults, f)
-}
-
-// ask notes what may be meant as it stands.
-func (s *source) ask(file string, line int, key, message, hint string) {
-	s.notes = append(s.notes, Fault{File: file, Line: line, Key: key, Message: message, Hint: hint})
+// add keeps faults, as many as anybody counts one by one.
+func (s *source) add(faults ...unit.Fault) {
+	kept := min(len(faults), mostKept-len(s.faults))
+	s.faults, s.beyond = append(s.faults, faults[:kept]...), s.beyond+len(faults)-kept
 }
 
 // reader reads one table by what there is to know of it. Each method takes a key
@@ -56,9 +50,10 @@ func (s *source) reader(path string, def *key, table *value) *reader {
 	return r
 }
 
+// name returns the path of one of the table's keys, its own for "".
 func (r *reader) name(key string) string {
-	if r.path == "" {
-		return key
+	if r.path == "" || key == "" {
+		return r.path + key
 	}
 	return r.path + "." + key
 }
@@ -73,21 +68,13 @@ func (r *reader) lineOf(key string) int {
 
 // fault reports what is wrong with a key, at its line or its table's.
 func (r *reader) fault(key, hint, message string, args ...any) {
-	name := r.path
-	if key != "" {
-		name = r.name(key)
-	}
-	r.report(r.lineOf(key), name, fmt.Sprintf(message, args...), hint)
+	r.report(r.lineOf(key), r.name(key), hint, message, args...)
 }
 
 // note asks about a key that may be meant as it stands: what was assumed, and
 // how to write it otherwise.
 func (r *reader) note(key, hint, message string, args ...any) {
-	name := r.path
-	if key != "" {
-		name = r.name(key)
-	}
-	r.ask(r.file, r.lineOf(key), name, fmt.Sprintf(message, args...), hint)
+	r.notes = append(r.notes, unit.Fault{File: r.file, Line: r.lineOf(key), Key: r.name(key), Message: fmt.Sprintf(message, args...), Hint: hint})
 }
 
 // key returns what there is to know of a key that must be in the table.
@@ -163,14 +150,14 @@ func (r *reader) done() {
 		hint := "known here: " + strings.Join(known, ", ")
 		if near := unit.Nearest(key, known); near != "" {
 			hint = "did you mean " + near + "?"
-			r.faults = slices.DeleteFunc(r.faults, func(f Fault) bool {
+			r.faults = slices.DeleteFunc(r.faults, func(f unit.Fault) bool {
 				return f.Line == r.table.line && f.Key == r.name(near) && strings.HasPrefix(f.Message, isMissing)
 			})
 		}
 		if inner := nested[key]; r.path == "" && inner != "" {
 			hint = "did you mean " + inner + "?"
 		}
-		r.report(r.table.keys[key].first().line, r.name(key), "unknown key", hint)
+		r.report(r.table.keys[key].first().line, r.name(key), hint, "unknown key")
 	}
 }
 

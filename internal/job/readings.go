@@ -23,7 +23,7 @@ type grid struct {
 	lengths  []bool      // which cells of x are in metres, one a row
 	remarks  []string    // one a row; nil without such a column
 	lines    []int       // of the file, one a row of readings
-	faults   []sheet.Fault
+	faults   []unit.Fault
 }
 
 // readGrid reads the text of a survey: a header row and one row a station, columns
@@ -46,19 +46,19 @@ func readGrid(text []byte) *grid {
 	case len(t.lines) == 0:
 		t.fault(0, 0, "", "has no readings under its header row")
 	}
-	slices.SortStableFunc(t.faults, func(a, b sheet.Fault) int { return a.Line - b.Line })
+	slices.SortStableFunc(t.faults, func(a, b unit.Fault) int { return a.Line - b.Line })
 	return t
 }
 
 // fault notes what is wrong with a cell of a line, both counted from 1, or with 0
 // for it the line or the file as a whole.
 func (t *grid) fault(line, column int, text, format string, a ...any) {
-	f := sheet.Fault{Line: line, Message: fmt.Sprintf(format, a...)}
+	f := unit.Fault{Line: line, Message: fmt.Sprintf(format, a...)}
 	if text != "" {
 		f.Message = unit.Quote(text) + " " + f.Message
 	}
 	if 0 < column && column <= len(t.headers) {
-		f.Column = t.headers[column-1]
+		f.Key = t.headers[column-1]
 	}
 	t.faults = append(t.faults, f)
 }

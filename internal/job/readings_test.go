@@ -10,13 +10,12 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
-	"footwork/internal/sheet"
 	"footwork/internal/unit"
 	"footwork/survey"
 )
 
 // readCSV reads a survey's text, x in millimetres.
-func readCSV(text string) (survey.Readings, []sheet.Fault) {
+func readCSV(text string) (survey.Readings, []unit.Fault) {
 	t := readGrid([]byte(text))
 	if len(t.faults) > 0 {
 		return survey.Readings{}, t.faults
@@ -96,7 +95,7 @@ func TestReadCSVFaults(t *testing.T) {
 			continue
 		}
 		for i, f := range faults {
-			if got := fmt.Sprintf("%d %s: %s; %s", f.Line, f.Column, f.Message, f.Hint); !matches(got, c.want[i]+"*") {
+			if got := fmt.Sprintf("%d %s: %s; %s", f.Line, f.Key, f.Message, f.Hint); !matches(got, c.want[i]+"*") {
 				t.Errorf("%s: %s, want %s", c.name, got, c.want[i])
 			}
 		}

@@ -18,12 +18,7 @@ import (
 func (b *builder) slips(r *reader) {
 	bed := r.sub("bed")
 	b.bedSlips(bed)
-	b.orderSlips()
-	b.feltSlips()
-	b.readSlips()
-	b.timeSlips()
-	b.cutSlips()
-	b.valueSlips()
+	b.logSlips()
 	b.waySlips(r.subs("way"))
 	b.besideSlips(r.subs("way"))
 	b.mixed(r.subs("way"), "offset")

@@ -176,8 +176,8 @@ func (b *builder) uncertainty(r *reader, s *survey.Survey, kind *unit.Kind) floa
 func (b *builder) unitOf(r *reader, key, name string, kind *unit.Kind) float64 {
 	one, err := kind.Unit(name)
 	if err != nil {
-		e := err.(*unit.Error)
-		r.fault(key, e.Hint, "%s", e.Message)
+		f := err.(*unit.Fault)
+		r.fault(key, f.Hint, "%s", f.Message)
 		return math.NaN()
 	}
 	return one
@@ -187,7 +187,7 @@ func (b *builder) unitOf(r *reader, key, name string, kind *unit.Kind) float64 {
 func (b *builder) carriage(r *reader, s *survey.Survey) {
 	base, start := r.quantity("base"), r.quantity("start")
 	s.Doubled = r.flag("doubled") && s.Instrument == survey.Autocollimator
-	if s.Instrument == survey.Autocollimator || s.Instrument == survey.Level {
+	if s.Slopes() {
 		b.onBed(r, "start", start)
 		s.Base, s.Start = base, start
 	}

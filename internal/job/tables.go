@@ -11,13 +11,13 @@ func (r *reader) sub(key string) *reader {
 	}
 	if v.kind == unstable.Array && len(v.items) > 0 && v.items[0].header != inline {
 		for _, t := range v.items[1:] {
-			r.report(t.line, r.name(key), "is given twice", "there is only one; keep one of them")
+			r.report(t.line, r.name(key), "there is only one; keep one of them", "is given twice")
 			for _, name := range t.names {
 				v.items[0].set(name, t.keys[name])
 			}
 		}
 		if v = v.items[0]; v.header == double {
-			r.report(v.line, r.name(key), "is written [["+r.name(key)+"]]", "there is only one: write ["+r.name(key)+"]")
+			r.report(v.line, r.name(key), "there is only one: write ["+r.name(key)+"]", "is written [[%s]]", r.name(key))
 		}
 	}
 	if v.kind != unstable.InlineTable {
@@ -61,12 +61,12 @@ func (r *reader) subs(key string) []*reader {
 	for _, t := range v.items {
 		switch {
 		case t.kind != unstable.InlineTable:
-			r.report(t.line, name, "is "+kinds[t.kind]+", not a table", hint)
+			r.report(t.line, name, hint, "is %s, not a table", kinds[t.kind])
 			continue
 		case t.header == single:
-			r.report(t.line, name, "is written ["+name+"]", hint)
+			r.report(t.line, name, hint, "is written [%s]", name)
 		case t.header == implied:
-			r.report(t.line, name, "has no [["+name+"]] above this line", "write [["+name+"]] with its keys first")
+			r.report(t.line, name, "write [["+name+"]] with its keys first", "has no [[%s]] above this line", name)
 			continue
 		}
 		list = append(list, r.reader(name, def, t))

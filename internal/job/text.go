@@ -14,23 +14,23 @@ const deepest = 200
 
 // asText returns a job file's text without a byte-order mark; ok is false, and the
 // reason reported, when it cannot be read as text at all.
-func asText(data []byte, report func(line int, key, message, hint string)) (text []byte, ok bool) {
+func (s *source) asText(data []byte) (text []byte, ok bool) {
 	data = slices.Clip(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
 	switch {
 	case bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")):
-		report(1, "", "the file is saved as UTF-16", "save it as UTF-8")
+		s.report(1, "", "save it as UTF-8", "the file is saved as UTF-16")
 		return nil, false
 	case len(data) > MostBytes:
-		report(1, "", "the file is far larger than a job", "readings belong into CSV files beside it")
+		s.report(1, "", "readings belong into CSV files beside it", "the file is far larger than a job")
 		return nil, false
 	case bytes.IndexByte(data, 0) >= 0:
-		report(1, "", "the file is no text", "write the job in a plain text editor and save it as UTF-8")
+		s.report(1, "", "write the job in a plain text editor and save it as UTF-8", "the file is no text")
 		return nil, false
 	case loneReturn(data) > 0:
-		report(loneReturn(data), "", "the line ends here as on old Macs, with CR alone", "save the file with line ends of Unix or Windows")
+		s.report(loneReturn(data), "", "save the file with line ends of Unix or Windows", "the line ends here as on old Macs, with CR alone")
 		return nil, false
 	case tooDeep(data) > 0:
-		report(tooDeep(data), "", "brackets are opened one within another without end", "close each [ and { where it belongs")
+		s.report(tooDeep(data), "", "close each [ and { where it belongs", "brackets are opened one within another without end")
 		return nil, false
 	case !utf8.Valid(data):
 		line := 1
@@ -40,7 +40,7 @@ func asText(data []byte, report func(line int, key, message, hint string)) (text
 			}
 			line++
 		}
-		report(line, "", "the file is not UTF-8 text", "save it as UTF-8")
+		s.report(line, "", "save it as UTF-8", "the file is not UTF-8 text")
 		return nil, false
 	}
 	return data, true

@@ -30,14 +30,13 @@ const broken = unstable.Invalid
 // value is a TOML value that remembers its line. Every table that a header
 // makes is an item of an array, so that [x] in place of [[x]] can be told.
 type value struct {
-	kind    unstable.Kind
-	line    int
-	text    string            // of a scalar: a string's content, else as written
-	items   []*value          // of an array
-	keys    map[string]*value // of a table
-	names   []string          // of a table's keys, in order
-	header  header
-	damaged bool // of a document: a line could not be read
+	kind   unstable.Kind
+	line   int
+	text   string            // of a scalar: a string's content, else as written
+	items  []*value          // of an array
+	keys   map[string]*value // of a table
+	names  []string          // of a table's keys, in order
+	header header
 }
 
 func newTable(line int, h header) *value {
@@ -72,6 +71,7 @@ func (t *value) below(key string, line int) *value {
 
 // tree builds a document out of the parser's expressions.
 type tree struct {
+	*source
 	parser unstable.Parser
 	data   []byte // the whole file
 	ends   []int  // of its lines
@@ -79,17 +79,16 @@ type tree struct {
 	root   *value
 	at     *value // the table that keys go into
 	path   string // of that table, with a point at its end
-	report func(line int, key, message, hint string)
 }
 
 // parse returns the document of a job file, without a byte-order mark; nil when
 // nothing of it can be read. It reports every fault of the notation.
-func parse(data []byte, report func(line int, key, message, hint string)) *value {
-	data, ok := asText(data, report)
+func (s *source) parse(data []byte) *value {
+	data, ok := s.asText(data)
 	if !ok {
 		return nil
 	}
-	t := &tree{data: data, root: newTable(1, single), report: report}
+	t := &tree{source: s, data: data, root: newTable(1, single)}
 	t.at = t.root
 	for t.start < len(data) {
 		t.parser.Reset(data[t.start:])
@@ -132,7 +131,7 @@ var (
 // skip reports a fault of notation and goes on at the next line that begins
 // with a key or a header.
 func (t *tree) skip(e *unstable.ParserError) {
-	t.root.damaged = true
+	t.damaged = true
 	offset := t.start + int(t.parser.Range(e.Highlight).Offset)
 	from := 1 + bytes.LastIndexByte(t.data[:offset], '\n')
 	text, _, _ := strings.Cut(string(t.data[from:]), "\n")
@@ -154,7 +153,7 @@ func (t *tree) skip(e *unstable.ParserError) {
 	if r, _ := utf8.DecodeRune(t.data[offset:]); r > unicode.MaxASCII { // the parser names one byte of it
 		message = fmt.Sprintf("unexpected character %c", r)
 	}
-	t.report(line, key, fmt.Sprintf("column %d cannot be read: %s", offset-from+1, message), hint)
+	t.report(line, key, hint, "column %d cannot be read: %s", offset-from+1, message)
 	t.start = min(from+len(text)+1, len(t.data))
 	for rest := range bytes.Lines(t.data[t.start:]) {
 		if headLine.Match(rest) || keyLine.Match(rest) {
@@ -201,7 +200,7 @@ func (t *tree) add(n *unstable.Node) {
 	}
 	for _, key := range path[:len(path)-1] {
 		if table = table.below(key, line); table == nil {
-			t.report(line, strings.Join(path, "."), key+" is a value above and a table here", "keep one of them")
+			t.report(line, strings.Join(path, "."), "keep one of them", "%s is a value above and a table here", key)
 			if n.Kind != unstable.KeyValue {
 				t.at = newTable(line, implied)
 			}
@@ -211,7 +210,7 @@ func (t *tree) add(n *unstable.Node) {
 	switch n.Kind {
 	case unstable.KeyValue:
 		if !table.set(last, t.value(n.Value(), line)) {
-			t.report(line, t.path+strings.Join(path, "."), "is given twice", "keep one of them")
+			t.report(line, t.path+strings.Join(path, "."), "keep one of them", "is given twice")
 		}
 		return
 	case unstable.Table:
@@ -235,7 +234,7 @@ func (t *tree) open(parent *value, path []string, next *value) {
 		if key == "weight" {
 			hint = `write the weighed total of the bed as weighed = "2.1 t"`
 		}
-		t.report(next.line, strings.Join(path, "."), "is a value above and a table here", hint)
+		t.report(next.line, strings.Join(path, "."), hint, "is a value above and a table here")
 	case next.header == single && len(v.items) == 1 && v.items[0].header == implied:
 		v.items[0].header, v.items[0].line, t.at = single, next.line, v.items[0]
 	default:
@@ -272,6 +271,6 @@ func (t *tree) addInline(table *value, n *unstable.Node) {
 	}
 	key, line := strings.Join(path, "."), t.line(n.Raw)
 	if !table.set(key, t.value(n.Value(), line)) {
-		t.report(line, t.path+key, "is given twice", "keep one of them")
+		t.report(line, t.path+key, "keep one of them", "is given twice")
 	}
 }

@@ -73,7 +73,7 @@ func (r *reader) wholes(key string) []int { return each(r, r.key(key, formCounts
 func (r *reader) wholeOf(k *key, v *value) (n int, ok bool) {
 	n, err := strconv.Atoi(v.text)
 	if ok = v.kind == unstable.Integer && err == nil && n >= int(k.lo) && n <= int(k.hi); !ok {
-		r.report(v.line, r.name(k.name), v.quoted()+" is no whole number here", fmt.Sprintf("write a whole number from %.0f to %.0f without quotes", k.lo, k.hi))
+		r.report(v.line, r.name(k.name), fmt.Sprintf("write a whole number from %.0f to %.0f without quotes", k.lo, k.hi), "%s is no whole number here", v.quoted())
 	}
 	return n, ok
 }
@@ -146,7 +146,7 @@ func (r *reader) texts(name string) []string {
 	return each(r, r.key(name, formTexts), func(k *key, v *value) (string, bool) {
 		ok := v.kind == unstable.String && v.text != ""
 		if !ok {
-			r.report(v.line, r.name(name), v.quoted()+" is no text", "write "+k.assignment())
+			r.report(v.line, r.name(name), "write "+k.assignment(), "%s is no text", v.quoted())
 		}
 		return v.text, ok
 	})

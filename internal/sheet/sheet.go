@@ -13,6 +13,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"footwork/internal/unit"
 )
 
 // Row is one line of a table that says something: its cells without the blanks
@@ -22,23 +24,16 @@ type Row struct {
 	Cells []string
 }
 
-// Fault is one thing wrong with a table, and how to write it right.
-type Fault struct {
-	Line          int    // of the file, from 1; 0: the file as a whole
-	Column        string // name of the column; "" the line as a whole
-	Message, Hint string
-}
-
 // Read returns the rows of a table and the rune that parts its cells: what a
 // line sep= above the header says, else the first of tab, semicolon and comma
 // that the header holds; a header of one column leaves the comma to decimals.
 // Blank lines and lines that begin with # are passed over.
-func Read(text []byte) (rows []Row, separator rune, faults []Fault) {
+func Read(text []byte) (rows []Row, separator rune, faults []unit.Fault) {
 	switch {
 	case bytes.IndexByte(text, 0) >= 0:
-		return nil, ';', []Fault{{Message: "is not plain text", Hint: "save it as CSV in UTF-8"}}
+		return nil, ';', []unit.Fault{{Message: "is not plain text", Hint: "save it as CSV in UTF-8"}}
 	case !utf8.Valid(text):
-		return nil, ';', []Fault{{Message: "is not UTF-8 text", Hint: "save it as UTF-8"}}
+		return nil, ';', []unit.Fault{{Message: "is not UTF-8 text", Hint: "save it as UTF-8"}}
 	}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
 	text = bytes.ReplaceAll(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n"))
@@ -52,7 +47,7 @@ func Read(text []byte) (rows []Row, separator rune, faults []Fault) {
 		case err == io.EOF:
 			return rows, separator, faults
 		case errors.As(err, &bad):
-			faults = append(faults, Fault{Line: bad.Line, Message: "has a stray quotation mark"})
+			faults = append(faults, unit.Fault{Line: bad.Line, Message: "has a stray quotation mark"})
 			if rows == nil {
 				return nil, separator, faults
 			}

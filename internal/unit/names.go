@@ -58,17 +58,17 @@ var doubtful = map[string]string{
 	"g":    "write kg",
 }
 
-// Unit returns the SI value of one unit of this kind. The error, an *Error,
+// Unit returns the SI value of one unit of this kind. The error, a *Fault,
 // names the nearest unit or all of them.
 func (k *Kind) Unit(name string) (float64, error) {
+	hint := "the units of a " + k.name + " are " + strings.Join(k.Names(), ", ")
 	if len(name) > tooLong {
-		return 0, &Error{"unknown unit " + Quote(name), "the units of a " + k.name + " are " + strings.Join(k.Names(), ", ")}
+		return 0, Wrong(hint, "unknown unit %s", Quote(name))
 	}
 	if factor, ok := k.exactly(tidied(name)); ok {
 		return factor, nil
 	}
 	name = normal(name)
-	hint := "the units of a " + k.name + " are " + strings.Join(k.Names(), ", ")
 	if means := doubtful[strings.ToLower(name)]; means != "" && (k == Length || k == Force) {
 		hint = means
 	}
@@ -84,7 +84,7 @@ func (k *Kind) Unit(name string) (float64, error) {
 			}
 		}
 	}
-	return 0, &Error{"unknown unit " + Quote(name), hint}
+	return 0, Wrong(hint, "unknown unit %s", Quote(name))
 }
 
 // written returns a unit with a stroke in it, each part as we write it where people

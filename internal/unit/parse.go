@@ -8,11 +8,6 @@ import (
 	"strings"
 )
 
-// Error is a quantity that cannot be taken, and how to write it right.
-type Error struct{ Message, Hint string }
-
-func (e *Error) Error() string { return e.Message + "; " + e.Hint }
-
 // most is the SI value beyond which a number is a slip of the keys: ten
 // thousand times the modulus of steel.
 const most = 1e15
@@ -22,10 +17,10 @@ var number = regexp.MustCompile(`^(\d+(?:\s+|-)\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d
 // Parse returns the SI value of a quantity written as one number and unit or as
 // a sum of them with ever smaller units ("12 ft 3 1/2 in", 12' 3-1/2"); a sign
 // before the first holds for all. Stiffnesses take "rigid" for +Inf. The error is
-// an *Error that shows how to write it.
+// a *Fault that shows how to write it.
 func (k *Kind) Parse(text string) (float64, error) {
 	if len(text) > tooLong {
-		return 0, &Error{Quote(text) + " is no " + k.name, k.hint("")}
+		return 0, Wrong(k.hint(""), "%s is no %s", Quote(text), k.name)
 	}
 	v, err := k.sum(text, tidied(text))
 	if err != nil && normal(text) != tidied(text) {
@@ -53,7 +48,7 @@ func (k *Kind) sum(text, rest string) (float64, error) {
 			return 0, err
 		}
 		if factor >= last {
-			return 0, &Error{Quote(text) + " adds units that do not get smaller", k.hint("")}
+			return 0, Wrong(k.hint(""), "%s adds units that do not get smaller", Quote(text))
 		}
 		if sum, last, rest = sum+value*factor, factor, tail; rest == "" {
 			break
@@ -63,7 +58,7 @@ func (k *Kind) sum(text, rest string) (float64, error) {
 		}
 	}
 	if sum > most {
-		return 0, &Error{Quote(text) + " is absurdly large", "check the number and its unit"}
+		return 0, Wrong("check the number and its unit", "%s is absurdly large", Quote(text))
 	}
 	return sign * sum, nil
 }
@@ -72,7 +67,7 @@ var plusMinus = regexp.MustCompile(`±|\+/-|\+-`)
 
 // ParseMeasured returns a quantity and its standard uncertainty, which follows
 // behind ± or +/- in a unit of the kind or in %; 0 when there is none. A unit
-// behind both holds for both. The error is an *Error.
+// behind both holds for both. The error is a *Fault.
 func (k *Kind) ParseMeasured(text string) (value, sd float64, err error) {
 	both := plusMinus.Split(normal(text[:min(len(text), tooLong)]), 2)
 	if len(both) == 1 || len(text) > tooLong {
@@ -91,7 +86,7 @@ func (k *Kind) ParseMeasured(text string) (value, sd float64, err error) {
 		sd, err = k.Parse(right)
 	}
 	if err == nil && !(sd > 0 && !math.IsInf(value+sd, 0)) {
-		err = &Error{Quote(text) + " has no standard uncertainty above zero behind its ±", "write one, or leave out ±"}
+		err = Wrong("write one, or leave out ±", "%s has no standard uncertainty above zero behind its ±", Quote(text))
 	}
 	return value, sd, err
 }
@@ -102,22 +97,22 @@ var bare = regexp.MustCompile(`^[-+]?[\d./eE-]+$`)
 func (k *Kind) term(text, rest string) (value, factor float64, tail string, err error) {
 	digits := number.FindString(rest)
 	if digits == "" {
-		return 0, 0, "", &Error{Quote(text) + " is no " + k.name, k.hint("")}
+		return 0, 0, "", Wrong(k.hint(""), "%s is no %s", Quote(text), k.name)
 	}
 	if value, err = fraction(digits); err != nil {
-		return 0, 0, "", &Error{fmt.Sprintf("%s: %v", Quote(text), err), k.hint("")}
+		return 0, 0, "", Wrong(k.hint(""), "%s: %v", Quote(text), err)
 	}
 	rest = strings.TrimSpace(rest[len(digits):])
 	name := k.unitName(rest)
 	switch {
 	case name == "" && strings.Contains(normal(text), "ft ") && k == Length:
-		return 0, 0, "", &Error{Quote(text) + " has no unit at its end", fmt.Sprintf("write %q", strings.TrimSpace(text)+" in")}
+		return 0, 0, "", Wrong(fmt.Sprintf("write %q", strings.TrimSpace(text)+" in"), "%s has no unit at its end", Quote(text))
 	case name == "":
-		return 0, 0, "", &Error{Quote(text) + " has no unit", k.hint(strings.TrimSpace(text))}
+		return 0, 0, "", Wrong(k.hint(strings.TrimSpace(text)), "%s has no unit", Quote(text))
 	case name[0] == ',':
-		return 0, 0, "", &Error{Quote(text) + " has a comma in its number", "write the decimal sign as a point and leave out thousands signs"}
+		return 0, 0, "", Wrong("write the decimal sign as a point and leave out thousands signs", "%s has a comma in its number", Quote(text))
 	case name[0] >= '0' && name[0] <= '9':
-		return 0, 0, "", &Error{Quote(text) + " has two numbers before its unit", "leave out blanks between thousands; write a fraction as 3 1/2"}
+		return 0, 0, "", Wrong("leave out blanks between thousands; write a fraction as 3 1/2", "%s has two numbers before its unit", Quote(text))
 	}
 	if factor, err = k.Unit(name); err != nil {
 		return 0, 0, "", err

@@ -188,7 +188,7 @@ func TestRefused(t *testing.T) {
 		{Modulus, "100 gpa", `unknown unit "gpa"; write GPa`},
 	} {
 		_, err := c.kind.Parse(c.text)
-		var e *Error
+		var e *Fault
 		if !errors.As(err, &e) || e.Error() != c.want {
 			t.Errorf("%s %q:\n got %v\nwant %s", c.kind.name, c.text, err, c.want)
 		}
@@ -286,7 +286,7 @@ func FuzzParse(f *testing.F) {
 		k := kinds[int(kind)%len(kinds)]
 		v, err := k.Parse(s)
 		m, sd, also := k.ParseMeasured(s)
-		var e *Error
+		var e *Fault
 		switch {
 		case err == nil && (math.IsNaN(v) || math.Abs(v) > most) && !(k.rigid && math.IsInf(v, 1)):
 			t.Fatalf("%s %q gave %v", k.name, s, v)

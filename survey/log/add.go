@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"footwork/internal/sheet"
+	"footwork/internal/unit"
 )
 
 // File is the name of a log on the disk.
@@ -148,7 +149,7 @@ func (f File) Waiting() File {
 // Merged returns a log with those lines of another that it has not, as often as
 // it has them less, each after the last line that is not later. What was there keeps its bytes. Faults are
 // those of the other.
-func Merged(text, from []byte) (merged []byte, added int, faults []sheet.Fault) {
+func Merged(text, from []byte) (merged []byte, added int, faults []unit.Fault) {
 	lines, _, faults := readLines(from)
 	if len(faults) > 0 {
 		return nil, 0, faults

@@ -1,7 +1,6 @@
 package log
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -56,16 +55,12 @@ func Help() (lines []string) {
 	return lines
 }
 
-func failf(hint, message string, args ...any) error {
-	return &unit.Error{Message: fmt.Sprintf(message, args...), Hint: hint}
-}
-
 // unknown says that there is nothing of this name, and what there is.
 func unknown(kind, name string, there []string) error {
 	if name == "" {
-		return failf("", "names no %s", kind)
+		return unit.Wrong("", "names no %s", kind)
 	}
-	return failf(unit.Choices(name, there), "there is no %s %s", kind, unit.Quote(name))
+	return unit.Wrong(unit.Choices(name, there), "there is no %s %s", kind, unit.Quote(name))
 }
 
 func inSetup(r *reader, a *Act, text string) error {
@@ -100,7 +95,7 @@ const slack = 1e-6
 func (r *reader) atPlace(text, example string) (name string, place float64, err error) {
 	i := strings.LastIndex(text, " at ")
 	if i < 0 {
-		return "", 0, failf("for example "+example, "%s names no place", unit.Quote(text))
+		return "", 0, unit.Wrong("for example "+example, "%s names no place", unit.Quote(text))
 	}
 	if place, err = quantity(unit.Length, text[i+4:]); err == nil {
 		err = r.onBed(text, place)
@@ -110,7 +105,7 @@ func (r *reader) atPlace(text, example string) (name string, place float64, err 
 
 func (r *reader) onBed(text string, place float64) error {
 	if place > r.bed.Length+slack || place < -slack {
-		return failf("check the place and its unit", "%s lies off the bed", unit.Quote(text))
+		return unit.Wrong("check the place and its unit", "%s lies off the bed", unit.Quote(text))
 	}
 	return nil
 }
@@ -124,11 +119,11 @@ func onFoot(r *reader, a *Act, text string) error {
 	case len(homes) == 1:
 		home, f, _ = r.bed.home(homes[0], text)
 	case len(homes) > 1:
-		return failf("write "+text+" of "+homes[0], "%s is a foot of %s", unit.Quote(text), strings.Join(homes, " and of "))
+		return unit.Wrong("write "+text+" of "+homes[0], "%s is a foot of %s", unit.Quote(text), strings.Join(homes, " and of "))
 	case of >= 0:
 		standing, foot := strings.TrimSpace(text[of+4:]), strings.TrimSpace(text[:of])
 		if home, f, ok = r.bed.home(standing, foot); !ok {
-			return failf("for example F2 of shop floor", "there is no foot %s in a standing %s", unit.Quote(foot), unit.Quote(standing))
+			return unit.Wrong("for example F2 of shop floor", "there is no foot %s in a standing %s", unit.Quote(foot), unit.Quote(standing))
 		}
 	default:
 		var all []string
@@ -177,7 +172,7 @@ func onFlank(r *reader, a *Act, text string) error {
 			a.Way, a.Flank = w.Name, side
 			return nil
 		case ok && known:
-			return failf("write "+w.Name, "%q is flat and has no flanks", w.Name)
+			return unit.Wrong("write "+w.Name, "%q is flat and has no flanks", w.Name)
 		}
 	}
 	return unknown("way", text, unit.Names(r.bed.Ways, func(w Way) string { return w.Name }))
@@ -204,7 +199,7 @@ func earlier(r *reader, a *Act, text string) error {
 			return nil
 		}
 	}
-	return failf("write its time and act as they stand there: 2026-03-02 14:05 turn F2", "there is no line %s above that counts", unit.Quote(text))
+	return unit.Wrong("write its time and act as they stand there: 2026-03-02 14:05 turn F2", "there is no line %s above that counts", unit.Quote(text))
 }
 
 var momentAhead = regexp.MustCompile(`^(\d{4}-\d\d-\d\d(?:[ T]\d?\d:\d\d(?::\d\d)?)?) +(.*)$`)

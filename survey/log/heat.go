@@ -39,7 +39,7 @@ func thermometers(a *Act, text string) error {
 	text = decimalComma.ReplaceAllString(text, "$1.$2")
 	m := degrees.FindStringSubmatch(text)
 	if m == nil {
-		return failf("", "%s names no °C or °F", unit.Quote(text))
+		return unit.Wrong("", "%s names no °C or °F", unit.Quote(text))
 	}
 	one := 1.0
 	if m[2] == "F" {
@@ -47,17 +47,17 @@ func thermometers(a *Act, text string) error {
 	}
 	pairs := strings.Split(strings.NewReplacer(";", ",").Replace(m[1]), ",")
 	if len(pairs) > 2 {
-		return failf("", "%s has more than two pairs", unit.Quote(text))
+		return unit.Wrong("", "%s has more than two pairs", unit.Quote(text))
 	}
 	for _, p := range pairs {
 		m := pair.FindStringSubmatch(strings.TrimSpace(p))
 		if m == nil {
-			return failf("", "%s is no pair top/bottom", unit.Quote(p))
+			return unit.Wrong("", "%s is no pair top/bottom", unit.Quote(p))
 		}
 		top, _ := strconv.ParseFloat(m[1], 64)
 		bottom, _ := strconv.ParseFloat(m[2], 64)
 		if math.Max(math.Abs(top), math.Abs(bottom)) > warmest {
-			return failf("check the figures", "%s is no temperature of a bed", unit.Quote(p))
+			return unit.Wrong("check the figures", "%s is no temperature of a bed", unit.Quote(p))
 		}
 		a.Value += (top - bottom) * one / float64(len(pairs))
 	}
@@ -69,7 +69,7 @@ func thermometers(a *Act, text string) error {
 
 func difference(text string, v float64) error {
 	if math.Abs(v) > mostHeat {
-		return failf("write the difference between top and bottom, or both readings as 18.43/18.31 °C", "%s is a temperature, not a difference", unit.Quote(text))
+		return unit.Wrong("write the difference between top and bottom, or both readings as 18.43/18.31 °C", "%s is a temperature, not a difference", unit.Quote(text))
 	}
 	return nil
 }

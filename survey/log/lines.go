@@ -19,11 +19,11 @@ const headerHint = "begin with the header row when,what,where,value,note"
 
 // readLines returns the lines of a log as written and where in the file each stands,
 // counted from 1.
-func readLines(text []byte) (lines []Line, numbers []int, faults []sheet.Fault) {
+func readLines(text []byte) (lines []Line, numbers []int, faults []unit.Fault) {
 	rows, _, faults := sheet.Read(text)
 	if len(rows) == 0 {
 		if len(faults) == 0 {
-			faults = []sheet.Fault{{Message: "has no header row", Hint: headerHint}}
+			faults = []unit.Fault{{Message: "has no header row", Hint: headerHint}}
 		}
 		return nil, nil, faults
 	}
@@ -33,7 +33,7 @@ func readLines(text []byte) (lines []Line, numbers []int, faults []sheet.Fault) 
 	}
 	for _, row := range rows[1:] {
 		if n := len(rows[0].Cells); len(row.Cells) > n {
-			faults = append(faults, sheet.Fault{Line: row.Line, Message: unit.Quote(row.Cells[n]) + " stands beyond the last column",
+			faults = append(faults, unit.Fault{Line: row.Line, Message: unit.Quote(row.Cells[n]) + " stands beyond the last column",
 				Hint: "put quotes around a text that holds the mark between cells"})
 			continue
 		}
@@ -50,10 +50,10 @@ func readLines(text []byte) (lines []Line, numbers []int, faults []sheet.Fault) 
 
 // header returns for each of our columns where it stands in the file, −1 for one
 // that is absent.
-func header(row sheet.Row) (of []int, faults []sheet.Fault) {
+func header(row sheet.Row) (of []int, faults []unit.Fault) {
 	of = []int{-1, -1, -1, -1, -1}
 	fault := func(column, message string) {
-		faults = append(faults, sheet.Fault{Line: row.Line, Column: column, Message: message, Hint: headerHint})
+		faults = append(faults, unit.Fault{Line: row.Line, Key: column, Message: message, Hint: headerHint})
 	}
 	for i, text := range row.Cells {
 		k := slices.Index(columns, strings.ToLower(text))

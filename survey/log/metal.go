@@ -24,7 +24,7 @@ func scrape(r *reader, a *Act, text string) (err error) {
 	} else if m := passes.FindStringSubmatch(text); m != nil {
 		place, count, depth = m[1], m[2], m[3]
 	} else {
-		return failf("", "%s says no number of passes", unit.Quote(text))
+		return unit.Wrong("", "%s says no number of passes", unit.Quote(text))
 	}
 	if place != "" {
 		if a.From, a.To, err = r.span(place, ""); err != nil {
@@ -38,7 +38,7 @@ func scrape(r *reader, a *Act, text string) (err error) {
 	}
 	a.Passes, _ = strconv.Atoi(count)
 	if a.Passes == 0 {
-		return failf("", "%s says that nothing was cut", unit.Quote(text))
+		return unit.Wrong("", "%s says that nothing was cut", unit.Quote(text))
 	}
 	return nil
 }
@@ -47,7 +47,7 @@ func scrape(r *reader, a *Act, text string) (err error) {
 func (r *reader) span(text, other string) (from, to float64, err error) {
 	first, last, ok := strings.Cut(text, "..")
 	if !ok {
-		return 0, 0, failf("write from..to, for example 900..1500 mm", "%s is no length of a way", unit.Quote(text))
+		return 0, 0, unit.Wrong("write from..to, for example 900..1500 mm", "%s is no length of a way", unit.Quote(text))
 	}
 	first, last = strings.TrimSpace(first), strings.TrimSpace(last)
 	if name := unitAtEnd(last); name != "" {
@@ -65,7 +65,7 @@ func (r *reader) span(text, other string) (from, to float64, err error) {
 		}
 	}
 	if !(from < to) || from < -slack || to > r.bed.Length+slack {
-		return 0, 0, failf("write from..to along the bed, the lesser first", "%s is no part of a way", unit.Quote(text))
+		return 0, 0, unit.Wrong("write from..to along the bed, the lesser first", "%s is no part of a way", unit.Quote(text))
 	}
 	return from, to, nil
 }
@@ -84,7 +84,7 @@ var (
 func printed(r *reader, a *Act, text string) error {
 	master, marks, ok := strings.Cut(text, ":")
 	if !ok {
-		return failf("", "%s names no master and its place before a colon", unit.Quote(text))
+		return unit.Wrong("", "%s names no master and its place before a colon", unit.Quote(text))
 	}
 	length, err := r.master(a, master)
 	if err != nil {
@@ -93,7 +93,7 @@ func printed(r *reader, a *Act, text string) error {
 	for text := range strings.SplitSeq(marks, ", ") {
 		m, place := look(text)
 		if m.Shade == "" {
-			return failf("write bright, black or grey after it", "%s does not say how it looks", unit.Quote(strings.TrimSpace(text)))
+			return unit.Wrong("write bright, black or grey after it", "%s does not say how it looks", unit.Quote(strings.TrimSpace(text)))
 		}
 		if m.From, m.To, err = r.span(place, length); err != nil {
 			return err
@@ -163,7 +163,7 @@ func (a *Act) taken(text string) (err error) {
 		return nil
 	}
 	if a.Film, err = quantity(unit.Length, text); err != nil {
-		return failf("write thin, middling, heavy or a thickness, or stroke 30 mm", "%s is neither film nor stroke", unit.Quote(text))
+		return unit.Wrong("write thin, middling, heavy or a thickness, or stroke 30 mm", "%s is neither film nor stroke", unit.Quote(text))
 	}
 	return within(text, a.Film, 0, mostFilm)
 }
@@ -180,7 +180,7 @@ func hinge(r *reader, a *Act, text string) error {
 	}
 	both := strings.Split(text, ", ")
 	if len(both) != 2 {
-		return failf("write both, nudged at the left end and at the right: third, quarter", "%s does not say where it swings for two ends", unit.Quote(text))
+		return unit.Wrong("write both, nudged at the left end and at the right: third, quarter", "%s does not say where it swings for two ends", unit.Quote(text))
 	}
 	for i, one := range both {
 		one = strings.TrimSpace(one)
@@ -190,7 +190,7 @@ func hinge(r *reader, a *Act, text string) error {
 		}
 		v, err := quantity(unit.Length, one)
 		if err != nil {
-			return failf("write middle, third, quarter, end, or a length with its unit", "%s is no place where a master swings", unit.Quote(one))
+			return unit.Wrong("write middle, third, quarter, end, or a length with its unit", "%s is no place where a master swings", unit.Quote(one))
 		}
 		if err := within(one, v, 0, r.bed.Length); err != nil {
 			return err

@@ -8,7 +8,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"footwork/internal/sheet"
 	"footwork/internal/unit"
 	"footwork/survey"
 )
@@ -187,10 +186,10 @@ func TestFaults(t *testing.T) {
 	}
 }
 
-func said(f sheet.Fault) string {
+func said(f unit.Fault) string {
 	s := f.Message
-	if f.Column != "" {
-		s = f.Column + ": " + s
+	if f.Key != "" {
+		s = f.Key + ": " + s
 	}
 	if f.Hint != "" {
 		s += "; " + f.Hint

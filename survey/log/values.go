@@ -59,7 +59,7 @@ func measured(k *unit.Kind, text string, least, most float64) (value, sigma floa
 // pointed writes decimals with a point.
 func pointed(text string) (string, error) {
 	if thousands.MatchString(text) {
-		return "", failf("leave marks between thousands out; for decimals write a point", "%s may mean thousands", unit.Quote(text))
+		return "", unit.Wrong("leave marks between thousands out; for decimals write a point", "%s may mean thousands", unit.Quote(text))
 	}
 	return decimalComma.ReplaceAllString(text, "$1.$2"), nil
 }
@@ -67,18 +67,18 @@ func pointed(text string) (string, error) {
 func within(text string, value, least, most float64) error {
 	switch {
 	case value < least && least == 0:
-		return failf("write zero or more", "%s is below zero", unit.Quote(strings.TrimSpace(text)))
+		return unit.Wrong("write zero or more", "%s is below zero", unit.Quote(strings.TrimSpace(text)))
 	case value < least:
-		return failf("check the number and its unit", "%s is too small", unit.Quote(strings.TrimSpace(text)))
+		return unit.Wrong("check the number and its unit", "%s is too small", unit.Quote(strings.TrimSpace(text)))
 	case !(value <= most):
-		return failf("check the number and its unit", "%s is too much", unit.Quote(strings.TrimSpace(text)))
+		return unit.Wrong("check the number and its unit", "%s is too much", unit.Quote(strings.TrimSpace(text)))
 	}
 	return nil
 }
 
 func fileName(_ *reader, a *Act, text string) error {
 	if text == "" {
-		return failf("", "names no file of readings")
+		return unit.Wrong("", "names no file of readings")
 	}
 	a.File = text
 	return nil
@@ -109,7 +109,7 @@ func Reading(s survey.Survey, text string) (float64, error) {
 	case complaint == "":
 		v *= s.One()
 	case bare != "" && strings.Trim(bare, "+-.,eE0123456789 ") == "":
-		return 0, failf("", "%s %s", unit.Quote(text), complaint)
+		return 0, unit.Wrong("", "%s %s", unit.Quote(text), complaint)
 	default:
 		var err error
 		if v, err = withUnit(s, text); err != nil {
@@ -154,7 +154,7 @@ func direction(text, up, down string) (sign float64, rest string, err error) {
 	case down:
 		return -1, strings.TrimSpace(rest), nil
 	}
-	return 0, "", failf("", "%s begins with neither %s nor %s", unit.Quote(text), up, down)
+	return 0, "", unit.Wrong("", "%s begins with neither %s nor %s", unit.Quote(text), up, down)
 }
 
 // turn reads "up 25 µm", "down 9°", "up 1 flat" or "to touch".
@@ -173,7 +173,7 @@ func turn(r *reader, a *Act, text string) error {
 	}
 	_, f, known := r.bed.home(a.Standing, a.Foot)
 	if known && f.Rise == 0 {
-		return failf(`write how far, for example up 25 µm, or give the foot adjust = "screw …" in the job`, "the rise of %s for a turn is not known", f.Name)
+		return unit.Wrong(`write how far, for example up 25 µm, or give the foot adjust = "screw …" in the job`, "the rise of %s for a turn is not known", f.Name)
 	}
 	a.Value = sign * angle / (2 * math.Pi) * f.Rise
 	return within(text, sign*a.Value, 0, mostTurn)
@@ -197,7 +197,7 @@ var touches = map[string]Touch{"free": Free, "loose": Free, "nips": Nips, "solid
 func feel(_ *reader, a *Act, text string) error {
 	var ok bool
 	if a.Feel, ok = touches[strings.ToLower(text)]; !ok {
-		return failf("write free, nips or solid", "%s is no feel of a screw", unit.Quote(text))
+		return unit.Wrong("write free, nips or solid", "%s is no feel of a screw", unit.Quote(text))
 	}
 	return nil
 }
@@ -213,14 +213,14 @@ func amount(k *unit.Kind, most float64) func(*reader, *Act, string) error {
 // bolts reads their state, which the history shows.
 func bolts(_ *reader, _ *Act, text string) error {
 	if word := strings.ToLower(text); word != "slack" && word != "tight" {
-		return failf("write slack or tight", "%s is no state of bolts", unit.Quote(text))
+		return unit.Wrong("write slack or tight", "%s is no state of bolts", unit.Quote(text))
 	}
 	return nil
 }
 
 func table(r *reader, a *Act, text string) (err error) {
 	if !r.bed.Table {
-		return failf("give a [table], or leave the line out", "there is no table in this job")
+		return unit.Wrong("give a [table], or leave the line out", "there is no table in this job")
 	}
 	if strings.EqualFold(text, "off") {
 		a.Off = true
@@ -228,7 +228,7 @@ func table(r *reader, a *Act, text string) (err error) {
 	}
 	place, ok := strings.CutPrefix(text, "at ")
 	if !ok {
-		return failf("write at 700 mm, its left end, or off", "%s is no place of a table", unit.Quote(text))
+		return unit.Wrong("write at 700 mm, its left end, or off", "%s is no place of a table", unit.Quote(text))
 	}
 	a.At, err = length(strings.TrimSpace(place), -r.bed.Length, r.bed.Length)
 	return err
