@@ -31,6 +31,7 @@ func (b *builder) bed(r *reader) {
 	} else {
 		bed.Weights = b.weights(r.subs("weight"))
 	}
+	b.later(func() { b.bedSlips(r) })
 }
 
 // sections reads the bed's sections, which must cover it end to end.
@@ -217,6 +218,7 @@ func (b *builder) weights(readers []*reader) (list []beam.Weight) {
 		b.onBed(r, "at", w.At)
 		list = append(list, w)
 	}
+	b.later(func() { b.heavySlips(readers) })
 	return list
 }
 
@@ -236,4 +238,9 @@ func (b *builder) ways(readers []*reader) {
 		}
 		b.job.Ways = append(b.job.Ways, w)
 	}
+	b.later(func() {
+		b.waySlips(readers)
+		b.besideSlips(readers)
+		b.mixed(readers, "offset")
+	})
 }

@@ -8,6 +8,7 @@ import (
 	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/supports"
+	"footwork/supports/blue"
 	"footwork/supports/cut"
 	"footwork/supports/place"
 	"footwork/survey"
@@ -103,27 +104,31 @@ func (b *builder) datum(r *reader) Datum {
 func (b *builder) masters(readers []*reader) {
 	seen := map[string]bool{}
 	for _, r := range readers {
-		m := Master{
-			Name: r.called(seen), Length: r.quantity("length"), Depth: r.quantityOr("depth", 0), Weight: r.quantityOr("weight", 0),
-			Modulus: r.quantityOr("modulus", 100*unit.GPa), Inertia: r.quantityOr("inertia", 0),
-			Vee: r.has("flanks"), Flanks: r.pair("flanks", [2]float64{}), Film: r.quantity("film"), Stroke: r.quantity("stroke"),
+		m := Master{Name: r.called(seen), Vee: r.has("flanks"), Flanks: r.pair("flanks", [2]float64{})}
+		modulus := r.quantityOr("modulus", 100*unit.GPa)
+		m.Master = blue.Iron(r.quantity("length"), r.quantityOr("depth", 0), modulus)
+		m.Weight, m.Film, m.Stroke = r.quantityOr("weight", m.Weight), r.quantity("film"), r.quantity("stroke")
+		if r.has("inertia") {
+			m.Bending = modulus * r.quantity("inertia")
 		}
 		m.Face = b.face(r, m.Length)
 		if !r.has("depth") && (!r.has("weight") || !r.has("inertia")) {
 			r.require("depth")
 		}
 		if c := r.sub("carried"); c != nil {
-			m.CarriedAt, m.Carried = c.pair("at", [2]float64{}), c.quantity("share")
-			if a, b := m.CarriedAt[0]-m.Length/2, m.CarriedAt[1]-m.Length/2; a*b > 0 {
+			at := c.pair("at", [2]float64{})
+			if a, b := at[0]-m.Length/2, at[1]-m.Length/2; a*b > 0 {
 				c.fault("at", "hang it on either side of its middle", "leaves the master to tip: both places lie on one side of its middle")
 			}
-			for _, at := range m.CarriedAt {
-				if at > m.Length {
-					c.fault("at", "it is counted along the master from its left end", "%s lies beyond its end", b.job.Units.Length().Text(at))
+			for _, x := range at {
+				if x > m.Length {
+					c.fault("at", "it is counted along the master from its left end", "%s lies beyond its end", b.job.Units.Length().Text(x))
 				}
 			}
+			m.Master = m.Carried(c.quantity("share"), at)
 		}
 		b.job.Masters = append(b.job.Masters, m)
+		b.later(func() { b.masterSlip(r, m) })
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/supports"
+	"footwork/supports/blue"
 	"footwork/supports/cut"
 	"footwork/supports/place"
 	"footwork/survey"
@@ -24,18 +25,11 @@ import (
 // Standing is a standing with the means by which each of its feet is moved.
 type Standing struct {
 	beam.Standing
-	Like       string              // the standing whose feet and weights it shares; "" for none
-	Over       bool                // the bed will not stand so again
-	GradientSD float64             // K, standard uncertainty of a gradient that was measured; 0: a guess
-	Adjusters  []supports.Adjuster // one a foot
-	Limits     []Limit             // one a foot
-}
-
-// Limit is what a foot can take.
-type Limit struct {
-	Rated       float64 // N; +Inf without
-	Up, Down    float64 // m of thread that is left; +Inf when not known
-	StiffnessSD float64 // N/m, standard uncertainty of the foot's stiffness; 0 when not given
+	Like        string              // the standing whose feet and weights it shares; "" for none
+	Over        bool                // the bed will not stand so again
+	GradientSD  float64             // K, standard uncertainty of a gradient that was measured; 0: a guess
+	Adjusters   []supports.Adjuster // one a foot, the thread that is left as it was before the log
+	StiffnessSD []float64           // N/m, one a foot; 0 when not given
 }
 
 // Way is what is known of a way beside where it lies.
@@ -64,19 +58,11 @@ const TableMaster = "table"
 
 // Master is what is blued and laid on the ways.
 type Master struct {
-	Name      string
-	Length    float64    // m
-	Depth     float64    // m, of an iron edge; 0 when not given
-	Weight    float64    // N; 0: of iron of this depth
-	Modulus   float64    // E, Pa
-	Inertia   float64    // I, m⁴; 0: of iron of this depth
-	Vee       bool       // a prism
-	Flanks    [2]float64 // rad
-	Face      beam.Shape // m, heights of its own face from its left end, metal positive; empty: straight
-	CarriedAt [2]float64 // m along the master, where part of it hangs
-	Carried   float64    // share of its weight that hangs there
-	Film      float64    // m, of blue
-	Stroke    float64    // m
+	blue.Master
+	Name   string
+	Vee    bool       // a prism
+	Flanks [2]float64 // rad
+	Face   beam.Shape // m, heights of its own face from its left end, metal positive; empty: straight
 }
 
 // Datum is where metal is unworn.
@@ -142,6 +128,7 @@ type builder struct {
 	*source
 	job         *Job
 	left, right float64 // m across the bed, edges of the outermost plates; both 0 without plates
+	slips       []func()
 }
 
 // Read returns the job of a file · name as messages show it · data its content
@@ -183,8 +170,11 @@ func (b *builder) build(r *reader) {
 	r.in("floor", b.floor)
 	r.in("place", b.place)
 	r.in("cut", b.cut)
+	b.later(b.logSlips)
 	if b.done(); len(b.faults) == 0 {
-		b.slips(r)
+		for _, look := range b.slips {
+			look()
+		}
 	}
 }
 

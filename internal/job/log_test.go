@@ -124,14 +124,14 @@ func TestLikeAStanding(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := j.Standings[2]
-	if got := footNames(s); !slices.Equal(got, []string{"F1", "B1", "block"}) || len(s.Adjusters) != 3 || len(s.Limits) != 3 {
+	if got := footNames(s); !slices.Equal(got, []string{"F1", "B1", "block"}) || len(s.Adjusters) != 3 || len(s.StiffnessSD) != 3 {
 		t.Errorf("got %v", got)
 	}
 	if s.Gradient != 0.5 || s.After != "on the grinding table" || len(s.Weights) != 1 || math.Abs(s.Feet[0].Height-20*unit.UM) > 1e-15 {
 		t.Errorf("got %+v", s.Standing)
 	}
-	if s.Limits[2].Rated != 15e3 || s.Limits[2].Up != 0.006 || !math.IsInf(s.Limits[2].Down, 1) {
-		t.Errorf("got %+v", s.Limits)
+	if a := s.Adjusters[2]; a.Rated != 15e3 || a.Left.Up != 0.006 || !math.IsInf(a.Left.Down, 1) {
+		t.Errorf("got %+v", a)
 	}
 	for _, c := range [][3]string{
 		{`like = "shop floor"`, `like = "old"`, `standing.like: there is no standing "old" above this one`},

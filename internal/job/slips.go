@@ -8,43 +8,13 @@ import (
 
 	"footwork/beam"
 	"footwork/internal/unit"
-	"footwork/survey"
 )
 
 // What the job's own text and geometry show of a slip of the pen. What cannot be
 // is a fault; what may be meant is a note, with what was assumed.
 
-// slips looks at a job that is without a fault as written.
-func (b *builder) slips(r *reader) {
-	bed := r.sub("bed")
-	b.bedSlips(bed)
-	b.logSlips()
-	b.waySlips(r.subs("way"))
-	b.besideSlips(r.subs("way"))
-	b.mixed(r.subs("way"), "offset")
-	for i, s := range r.subs("standing") {
-		feet := s.subs("foot")
-		own := b.job.Standings[i].Feet
-		b.footSlips(feet, own[len(own)-len(feet):])
-		b.besideSlips(feet)
-		b.heavySlips(s.subs("weight"))
-		b.bearingSlips(s.subs("bearing"))
-	}
-	if r.has("table") {
-		b.heavySlips([]*reader{r.sub("table")})
-		b.shortTable(r.sub("table"))
-	}
-	b.masterSlips(r.subs("master"))
-	if len(b.job.Bed.Weights) > 0 {
-		b.heavySlips(bed.subs("weight"))
-	}
-	readers := r.subs("survey")
-	for i := range b.job.Surveys {
-		s := &b.job.Surveys[i]
-		setUp := slices.IndexFunc(b.job.SetUps, func(o survey.Survey) bool { return o.Name == s.Name || o.Name == s.SetUp })
-		b.surveySlips(readers[setUp], s)
-	}
-}
+// later looks at what a reader took once the job is without a fault as written.
+func (b *builder) later(look func()) { b.slips = append(b.slips, look) }
 
 // How near two things at one place stand; feet, of which each needs more room than that,
 // and of which one is a slip; on a short bed a six-hundredth and a two-hundredth of its

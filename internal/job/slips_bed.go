@@ -106,12 +106,9 @@ func (b *builder) shortTable(r *reader) {
 // and short prisms more, box edges seldom less than a fortieth (common practice, no source).
 const shallowestEdge, deepestEdge = 1. / 40, 1.
 
-// masterSlips asks about a master whose depth and length do not go together.
-func (b *builder) masterSlips(readers []*reader) {
-	for i, r := range readers {
-		m, l := b.job.Masters[i], b.job.Units.Length()
-		if m.Depth > 0 && (m.Depth < shallowestEdge*m.Length || m.Depth > deepestEdge*m.Length) {
-			r.note("depth", "check its number and unit", "%s is unusual for a master of %s; it is taken as written", r.table.keys["depth"].quoted(), l.Text(m.Length))
-		}
+// masterSlip asks about a master whose depth and length do not go together.
+func (b *builder) masterSlip(r *reader, m Master) {
+	if m.Depth > 0 && (m.Depth < shallowestEdge*m.Length || m.Depth > deepestEdge*m.Length) {
+		r.note("depth", "check its number and unit", "%s is unusual for a master of %s; it is taken as written", r.table.keys["depth"].quoted(), b.job.Units.Length().Text(m.Length))
 	}
 }

@@ -40,13 +40,15 @@ func (b *builder) alike(r *reader, s *Standing) {
 		return
 	}
 	own := *s
-	s.Feet, s.Adjusters, s.Limits = nil, nil, nil
+	s.Feet, s.Adjusters, s.StiffnessSD = nil, nil, nil
 	for n, f := range model.Feet {
 		if (!r.has("feet") || slices.Contains(kept, f.Name)) && !slices.Contains(footNames(own), f.Name) {
-			s.Feet, s.Adjusters, s.Limits = append(s.Feet, f), append(s.Adjusters, model.Adjusters[n]), append(s.Limits, model.Limits[n])
+			s.stand(f, model.Adjusters[n], model.StiffnessSD[n])
 		}
 	}
-	s.Feet, s.Adjusters, s.Limits = append(s.Feet, own.Feet...), append(s.Adjusters, own.Adjusters...), append(s.Limits, own.Limits...)
+	for n, f := range own.Feet {
+		s.stand(f, own.Adjusters[n], own.StiffnessSD[n])
+	}
 	if !r.has("bearing") {
 		s.Bearings = model.Bearings
 	}
@@ -117,22 +119,28 @@ func (b *builder) chains(readers []*reader) {
 }
 
 func (b *builder) feet(r *reader, s *Standing) {
-	seen := map[string]bool{}
-	for _, f := range r.subs("foot") {
+	seen, readers := map[string]bool{}, r.subs("foot")
+	for _, f := range readers {
 		foot := beam.Foot{Name: f.called(seen), At: f.quantity("at"), Offset: f.quantity("offset"), Height: f.quantity("height"), Length: f.quantityOr("length", 0), Held: f.flag("held")}
-		var l Limit
-		foot.Stiffness, l.StiffnessSD = f.measured("stiffness")
+		var sd float64
+		foot.Stiffness, sd = f.measured("stiffness")
 		b.onBed(f, "at", foot.At)
 		if foot.Length > 0 {
 			b.onBed(f, "length", foot.At-foot.Length/2)
 			b.onBed(f, "length", foot.At+foot.Length/2)
 		}
-		l.Rated, l.Up, l.Down = f.quantityOr("rated", math.Inf(1)), math.Inf(1), math.Inf(1)
-		if left := f.sub("left"); left != nil {
-			l.Up, l.Down = left.quantityOr("up", l.Up), left.quantityOr("down", l.Down)
-		}
-		s.Feet, s.Adjusters, s.Limits = append(s.Feet, foot), append(s.Adjusters, b.adjuster(f)), append(s.Limits, l)
+		s.stand(foot, b.adjuster(f), sd)
 	}
+	own := s.Feet
+	b.later(func() {
+		b.footSlips(readers, own)
+		b.besideSlips(readers)
+	})
+}
+
+// stand puts a foot under the bed.
+func (s *Standing) stand(f beam.Foot, a supports.Adjuster, stiffnessSD float64) {
+	s.Feet, s.Adjusters, s.StiffnessSD = append(s.Feet, f), append(s.Adjusters, a), append(s.StiffnessSD, stiffnessSD)
 }
 
 func (b *builder) bearings(readers []*reader) (list []beam.Bearing) {
@@ -141,12 +149,16 @@ func (b *builder) bearings(readers []*reader) (list []beam.Bearing) {
 		s.From, s.To = b.span(r)
 		list = append(list, s)
 	}
+	b.later(func() { b.bearingSlips(readers) })
 	return list
 }
 
-// adjuster reads how a foot is moved.
+// adjuster reads how a foot is moved, and what it can take.
 func (b *builder) adjuster(r *reader) supports.Adjuster {
-	a := supports.Adjuster{Name: r.text("adjust"), Wrench: r.quantityOr("wrench", 0)}
+	a := supports.Adjuster{Name: r.text("adjust"), Wrench: r.quantityOr("wrench", 0), Rated: r.quantityOr("rated", 0)}
+	if left := r.sub("left"); left != nil && (left.has("up") || left.has("down")) {
+		a.Left = &supports.Thread{Up: left.quantityOr("up", math.Inf(1)), Down: left.quantityOr("down", math.Inf(1))}
+	}
 	word, rest, _ := strings.Cut(a.Name, " ")
 	switch kind := supports.Kind(strings.TrimSuffix(strings.ToLower(word), "s")); {
 	case a.Name == "":

@@ -38,6 +38,13 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 			b.job.Surveys = append(b.job.Surveys, s)
 		}
 	}
+	b.later(func() {
+		for i := range b.job.Surveys {
+			s := &b.job.Surveys[i]
+			setUp := slices.IndexFunc(b.job.SetUps, func(o survey.Survey) bool { return o.Name == s.Name || o.Name == s.SetUp })
+			b.surveySlips(readers[setUp], s)
+		}
+	})
 }
 
 // setUp reads how a survey is taken.

@@ -15,6 +15,10 @@ func (b *builder) table(r *reader) {
 		t.Stroke = b.stroke(s, t)
 	}
 	b.job.Table = t
+	b.later(func() {
+		b.heavySlips([]*reader{r})
+		b.shortTable(r)
+	})
 }
 
 // stroke reads the places of the table's left end; its middle must stay on the

@@ -72,9 +72,9 @@ func (s *Shop) matchStanding(name string) (match.Standing, error) {
 		m.HeightSD, m.Factor = s.Floor.HeightSD, s.Floor.StiffnessFactor
 	}
 	var spread float64 // of log stiffness, where every foot has its own ±
-	for i, l := range st.Limits {
-		spread += l.StiffnessSD / st.Feet[i].Stiffness / float64(len(st.Limits))
-		if l.StiffnessSD == 0 {
+	for i, sd := range st.StiffnessSD {
+		spread += sd / st.Feet[i].Stiffness / float64(len(st.Feet))
+		if sd == 0 {
 			spread = math.NaN()
 		}
 	}

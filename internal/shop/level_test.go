@@ -3,6 +3,8 @@ package shop
 import (
 	"slices"
 	"testing"
+
+	"footwork/supports"
 )
 
 // A foot with less thread than it is raised by, on the way from nothing to a level bed, is named.
@@ -18,7 +20,7 @@ func TestThreadForLevelling(t *testing.T) {
 		}
 	}
 	for share, want := range map[float64][]string{0.9: {"F10"}, 1.1: nil} {
-		st.Limits[2].Up, st.Limits[2].Down = raised*share/2, raised*share/2
+		st.Adjusters[2].Left = &supports.Thread{Up: raised * share / 2, Down: raised * share / 2}
 		if got := s.levelling(st).Short; !slices.Equal(got, want) {
 			t.Errorf("%g of %g m of thread: %v, want %v", share, raised, got, want)
 		}

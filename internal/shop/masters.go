@@ -64,7 +64,7 @@ func (s *Shop) printings() (out []printing, left []int) {
 // onWay lays a master on a flat, or on both flanks of a vee; not where it does not fit.
 func (s *Shop) onWay(m job.Master, way int) (printing, bool) {
 	face := s.face(way, m.Face)
-	out := printing{name: m.Name, master: masterOf(m), ways: []int{way}, faces: []blue.Face{face}}
+	out := printing{name: m.Name, master: m.Master, ways: []int{way}, faces: []blue.Face{face}}
 	if !m.Vee || !s.Ways[way].Vee {
 		return out, m.Vee == s.Ways[way].Vee
 	}
@@ -113,20 +113,6 @@ func (s *Shop) tableForm(way string) beam.Shape {
 		return beam.Shape{}
 	}
 	return shape(r.X, r.AboutEnds().Height)
-}
-
-// masterOf returns a master of the job.
-func masterOf(m job.Master) blue.Master {
-	out := blue.Iron(m.Length, m.Depth, m.Modulus)
-	if m.Depth == 0 {
-		out.Shear = 0
-	}
-	out.Weight, out.Bending = cmp.Or(m.Weight, out.Weight), cmp.Or(m.Modulus*m.Inertia, out.Bending)
-	out.Film, out.Stroke = m.Film, m.Stroke
-	if m.Carried > 0 {
-		out = out.Carried(m.Carried, m.CarriedAt)
-	}
-	return out
 }
 
 // stiffTable is the EI of a table that is said to be stiff, N·m²: a hundred times that of a

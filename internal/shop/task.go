@@ -69,12 +69,9 @@ func (s *Shop) adjusters(st job.Standing) []supports.Adjuster {
 	history := s.History()
 	out := slices.Clone(st.Adjusters)
 	for i, f := range st.Feet {
-		l, raised := st.Limits[i], history.Raised(st.Name, f.Name)
-		if !math.IsInf(l.Rated, 1) {
-			out[i].Rated = l.Rated
-		}
-		if !math.IsInf(l.Up, 1) || !math.IsInf(l.Down, 1) {
-			out[i].Left = &supports.Thread{Up: max(0, l.Up-raised), Down: max(0, l.Down+raised)}
+		if left := out[i].Left; left != nil {
+			raised := history.Raised(st.Name, f.Name)
+			out[i].Left = &supports.Thread{Up: max(0, left.Up-raised), Down: max(0, left.Down+raised)}
 		}
 	}
 	return out
@@ -145,7 +142,7 @@ func (s *Shop) levelling(st job.Standing) *reports.Levelling {
 	own := map[string]bool{}
 	for _, r := range l.On {
 		one := reports.Rest{At: r.At, Offset: r.Offset, Load: r.Load}
-		if r.Foot >= 0 && r.Load <= st.Limits[r.Foot].Rated { // else a block beside it
+		if r.Foot >= 0 && (st.Adjusters[r.Foot].Rated == 0 || r.Load <= st.Adjusters[r.Foot].Rated) { // else a block beside it
 			one.Foot = st.Feet[r.Foot].Name
 			own[one.Foot] = true
 		}
