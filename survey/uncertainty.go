@@ -97,17 +97,29 @@ func resolution(runs []Run) float64 {
 	return least
 }
 
-// heights returns the height of every station from the mean readings; for slopes h = Bs with B
-// lower triangular.
+// heights returns the height of every station from the mean readings.
 func (s Survey) heights(mean []float64) []float64 {
+	return s.stacked(mean, func(_ int, t float64) float64 { return s.Base * math.Tan(t) })
+}
+
+// effect returns what an error of the mean readings does to the height of every station.
+func (s Survey) effect(mean, e []float64) []float64 {
+	return s.stacked(e, func(i int, v float64) float64 { return s.lever(mean[i]) * v })
+}
+
+// stacked returns the rows in the order of their stations; of slopes the sum up to every
+// station of what each makes of a step, h = Bs with B lower triangular.
+func (s Survey) stacked(rows []float64, rise func(i int, v float64) float64) []float64 {
 	if !s.Slopes() {
-		return s.byX(mean)
+		order := make([]int, len(rows))
+		floats.Argsort(slices.Clone(s.Readings.X), order)
+		return pick(rows, order)
 	}
-	h := make([]float64, len(mean)+1)
-	for i, t := range mean {
-		h[i+1] = h[i] + s.Base*math.Tan(t)
+	sum := make([]float64, len(rows)+1)
+	for i, v := range rows {
+		sum[i+1] = sum[i] + rise(i, v)
 	}
-	return h
+	return sum
 }
 
 // covariance returns that of the heights of some stations · sigma of each mean reading,
@@ -117,17 +129,11 @@ func (s Survey) heights(mean []float64) []float64 {
 // For slopes cov h = B cov(s) Bᵀ (the law of propagation of JCGM 100, 5.2): between stations
 // i ≤ j it is the variance of h_i, the sum of b²σ² over the steps before i.
 func (s Survey) covariance(mean []float64, sigma float64, effects [][]float64, at []int) *mat.SymDense {
-	variance := make([]float64, len(mean)+1)
-	for i, t := range mean {
-		variance[i+1] = variance[i] + square(s.lever(t)*sigma)
-	}
+	variance := s.stacked(slices.Repeat([]float64{square(sigma)}, len(mean)), func(i int, _ float64) float64 { return square(s.lever(mean[i]) * sigma) })
 	cov := mat.NewSymDense(len(at), nil)
 	for a, i := range at {
-		if !s.Slopes() {
-			cov.SetSym(a, a, square(sigma))
-			continue
-		}
-		for b := a; b < len(at); b++ {
+		cov.SetSym(a, a, variance[i])
+		for b := a + 1; b < len(at) && s.Slopes(); b++ {
 			cov.SetSym(a, b, variance[i])
 		}
 	}
@@ -137,27 +143,8 @@ func (s Survey) covariance(mean []float64, sigma float64, effects [][]float64, a
 	return cov
 }
 
-// effect returns what an error of the mean readings does to the height of every station.
-func (s Survey) effect(mean, e []float64) []float64 {
-	if !s.Slopes() {
-		return s.byX(e)
-	}
-	sum := make([]float64, len(mean)+1)
-	for i, t := range mean {
-		sum[i+1] = sum[i] + s.lever(t)*e[i]
-	}
-	return sum
-}
-
 // lever returns how far the far foot rises for a change of the slope t, m/rad.
 func (s Survey) lever(t float64) float64 { return s.Base / square(math.Cos(t)) }
-
-// byX returns values of the rows in the order of their stations.
-func (s Survey) byX(v []float64) []float64 {
-	order := make([]int, len(v))
-	floats.Argsort(slices.Clone(s.Readings.X), order)
-	return pick(v, order)
-}
 
 func pick(v []float64, at []int) []float64 {
 	out := make([]float64, len(at))

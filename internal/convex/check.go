@@ -87,7 +87,7 @@ func (s *scaled) sums(p Program, eq, in []float64, sign float64) (sum []float64,
 
 // refuse lets a proof of infeasibility out only when it holds on the raw numbers.
 func (s *scaled) refuse(p Program, err error) error {
-	var e *Infeasible
+	var e *infeasible
 	if !errors.As(err, &e) {
 		return err
 	}

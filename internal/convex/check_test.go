@@ -10,7 +10,7 @@ import (
 // is no sum of the rows: min ½x² − x/2 with x ≥ 1 has x = 1 and the multiplier ½.
 func TestWrongAnswersAreRefused(t *testing.T) {
 	p := Program{H: mat.NewSymDense(1, []float64{1}), C: []float64{-0.5}, In: mat.NewDense(1, 1, []float64{1}), B: []float64{1}}
-	s := newScaled(p, []float64{1}, 1)
+	s := newScaled(p, []float64{1})
 	for _, c := range []struct {
 		x, u float64
 		ok   bool

@@ -45,22 +45,22 @@ type Solution struct {
 	Value  float64   // of the objective
 }
 
-// Infeasible proves that no x satisfies the constraints: Eqᵀ·EqMult + Inᵀ·InMult = 0
+// infeasible proves that no x satisfies the constraints: Eqᵀ·EqMult + Inᵀ·InMult = 0
 // and InMult ≥ 0, yet E·EqMult + B·InMult > 0 (the lemma of Farkas). It wraps
 // ErrInfeasible.
-type Infeasible struct {
+type infeasible struct {
 	EqMult, InMult []float64
 }
 
-func (e *Infeasible) Error() string { return ErrInfeasible.Error() }
-func (e *Infeasible) Unwrap() error { return ErrInfeasible }
+func (e *infeasible) Error() string { return ErrInfeasible.Error() }
+func (e *infeasible) Unwrap() error { return ErrInfeasible }
 
 func unsettled(format string, args ...any) error {
 	return fmt.Errorf("%w: "+format, append([]any{ErrUnsettled}, args...)...)
 }
 
 // Quadratic returns the only minimum of a programme with positive definite H.
-// Redundant and repeated rows are allowed. Errors: *Infeasible, ErrUnsettled.
+// Redundant and repeated rows are allowed. Errors: ErrInfeasible, ErrUnsettled.
 func Quadratic(p Program) (Solution, error) {
 	p.mustMatch()
 	if p.H == nil || p.H.SymmetricDim() != len(p.C) {
@@ -77,7 +77,7 @@ func Quadratic(p Program) (Solution, error) {
 		}
 		col[j] = 1 / math.Sqrt(h)
 	}
-	s := newScaled(p, col, 1)
+	s := newScaled(p, col)
 	d, err := newDual(s)
 	if err == nil {
 		err = d.solve()

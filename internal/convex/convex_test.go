@@ -217,7 +217,7 @@ func TestQuadraticConditions(t *testing.T) {
 // proves holds a certificate of infeasibility against Farkas' lemma.
 func proves(t *testing.T, q Program, err error) {
 	t.Helper()
-	var e *Infeasible
+	var e *infeasible
 	if !errors.As(err, &e) || !errors.Is(err, ErrInfeasible) {
 		t.Fatalf("got %v, want a proof of infeasibility", err)
 	}

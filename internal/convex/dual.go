@@ -219,7 +219,7 @@ func (d *dual) contradiction(p int, sign float64) error {
 	if gain <= tolerated*parts+10*d.left*max(largest(d.y), parts) {
 		return nil
 	}
-	e := &Infeasible{}
+	e := &infeasible{}
 	e.EqMult, e.InMult = d.split(set, u)
 	return e
 }

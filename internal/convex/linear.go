@@ -28,7 +28,7 @@ const (
 )
 
 // Linear returns a minimum of a programme without H; where several points are minima,
-// one of them. Errors: *Infeasible, ErrUnbounded, ErrUnsettled.
+// one of them. Errors: ErrInfeasible, ErrUnbounded, ErrUnsettled.
 func Linear(p Program) (Solution, error) {
 	p.mustMatch()
 	if p.H != nil {
@@ -131,7 +131,7 @@ func (p Program) evened() *scaled {
 			}
 		}
 	}
-	s := newScaled(p, col, 1)
+	s := newScaled(p, col)
 	size := 0.0
 	for _, r := range s.rows {
 		size = max(size, math.Abs(r.b))

@@ -50,12 +50,11 @@ type scaled struct {
 	cost  float64
 }
 
-func newScaled(p Program, col []float64, cost float64) *scaled {
+func newScaled(p Program, col []float64) *scaled {
 	m := len(p.E) + len(p.B)
 	s := &scaled{c: make([]float64, len(col)), rows: make([]row, m), equal: len(p.E),
-		col: col, gain: make([]float64, m), cost: cost}
+		col: col, gain: make([]float64, m), cost: 1}
 	floats.MulTo(s.c, p.C, col)
-	floats.Scale(1/cost, s.c)
 	for i := range s.rows {
 		s.rows[i], s.gain[i] = newRow(p, i, col)
 	}

@@ -22,16 +22,14 @@ const (
 // pathHint goes with a Windows path: \U and \f are signs of their own in TOML.
 const pathHint = `in "…" a \ begins a sign of its own: write paths with / or in single quotes`
 
-// csv reads the survey's CSV; ok is false when it could not be.
-func (b *builder) csv(r *reader, s *survey.Survey) (file string, ok bool) {
-	if file = r.text("file"); file == "" {
-		return file, false
-	}
-	data, ok := b.opened(file, "file", r.fault)
+// readings takes those of a survey from its CSV, which named is told of where it cannot be
+// opened; false when it could not be read.
+func (b *builder) readings(s *survey.Survey, file, key string, named complaint) bool {
+	data, ok := b.opened(file, key, named)
 	if ok {
 		s.Readings, ok = b.taken(s, file, readGrid(data))
 	}
-	return file, ok
+	return ok
 }
 
 // complaint reports what is wrong at a key or column.

@@ -54,11 +54,7 @@ func (b *builder) logged(r *reader, e log.Entry) {
 	for slices.ContainsFunc(b.job.Surveys, func(o survey.Survey) bool { return o.Name == s.Name }) {
 		s.Name += " again"
 	}
-	data, ok := b.opened(e.File, "value", b.inFile(b.job.LogFile, e.Line))
-	if !ok {
-		return
-	}
-	if s.Readings, ok = b.taken(&s, e.File, readGrid(data)); !ok {
+	if !b.readings(&s, e.File, "value", b.inFile(b.job.LogFile, e.Line)) {
 		return
 	}
 	b.checkReadings(&reader{source: b.source, path: "survey", def: &surveyTables, table: r.table}, &s, e.File)

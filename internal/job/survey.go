@@ -23,11 +23,10 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 		if n := r.whole("pass"); n != nil {
 			s.Pass = *n
 		}
-		file, ok := b.csv(r, &s)
-		if ok && s.Instrument != "" {
-			b.checkReadings(r, &s, file)
-		}
-		if file != "" {
+		if file := r.text("file"); file != "" {
+			if b.readings(&s, file, "file", r.fault) && s.Instrument != "" {
+				b.checkReadings(r, &s, file)
+			}
 			b.row(r, when, log.Act{What: log.Survey, Pass: &s.Pass, Survey: s.Name, Standing: s.Standing, Way: s.Way, File: file})
 		}
 		if !logged {

@@ -108,7 +108,7 @@ func (s *Shop) noMaster(way int) reports.Warning {
 
 // print lays a master along its faces on every bed.
 func (s *Shop) print(p printing, b bench) (out []reports.BlueWay, err error) {
-	all, err := atOnce(b.beds, func(o on) (blue.Along, error) { return s.lying(p, o, b.where).Along(s.Bed.Length, 0) })
+	all, err := atOnce(b.beds, func(o on) (blue.Along, error) { return s.lying(p, o, b.where).Along(s.Bed.Length) })
 	if err != nil {
 		return nil, err
 	}

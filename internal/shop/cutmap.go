@@ -113,7 +113,7 @@ func (s *Shop) shows(c cutting, maps []cut.Map, face int) (out []reports.CutShow
 	if len(metals) == 0 {
 		return out, nil
 	}
-	all, err := bed.AlongEach(metals, s.Bed.Length, 0)
+	all, err := bed.AlongEach(metals, s.Bed.Length)
 	for n, a := range all {
 		out[n].Master, out[n].Prints = p.name, a.Prints(p.face(c.of[f.Way], f.Flank))
 	}

@@ -13,12 +13,11 @@ type Along struct {
 	Bow     float64 // m, standard deviation of what stepping may add to the long form
 }
 
-// Along steps the master along a way of the given length in the given number of places
-// (0: so that each overlaps the next by half its length) · the first and the last lie flush
-// with the way's ends. Places where the master would tip are left out. It is an error when
-// it tips at all of them.
-func (b Bed) Along(length float64, places int) (Along, error) {
-	all, err := b.AlongEach([][]Face{b.Faces}, length, places)
+// Along steps the master along a way of the given length in as few places as overlap the next
+// by half its length · the first and the last lie flush with the way's ends. Places where the
+// master would tip are left out. It is an error when it tips at all of them.
+func (b Bed) Along(length float64) (Along, error) {
+	all, err := b.AlongEach([][]Face{b.Faces}, length)
 	if err != nil {
 		return Along{}, err
 	}
@@ -26,8 +25,8 @@ func (b Bed) Along(length float64, places int) (Along, error) {
 }
 
 // AlongEach is Along on faces of one metal after another, as they are scraped.
-func (b Bed) AlongEach(metals [][]Face, length float64, places int) ([]Along, error) {
-	at, out, last := b.places(length, places), make([]Along, len(metals)), make([]error, len(metals))
+func (b Bed) AlongEach(metals [][]Face, length float64) ([]Along, error) {
+	at, out, last := b.places(length), make([]Along, len(metals)), make([]error, len(metals))
 	var near *Step
 	for _, x := range at {
 		steps, errs := b.layEach(metals, near, x)
@@ -60,28 +59,21 @@ func (a Along) Prints(face int) (out []beam.Span) {
 }
 
 // places are those of the master's left end.
-func (b Bed) places(length float64, n int) []float64 {
+func (b Bed) places(length float64) []float64 {
 	free := length - b.Master.Length
 	if free <= 1e-9*length {
 		return []float64{free / 2}
 	}
-	if n == 0 {
-		n = int(math.Ceil(2*free/b.Master.Length-1e-9)) + 1
-	}
-	return beam.Even(0, free, n)
+	return beam.Even(0, free, 1+int(math.Ceil(2*free/b.Master.Length-1e-9)))
 }
 
 // stepping returns the standard deviation of the height of the middle of a way over its
 // ends that stepping adds. Each place can tilt against the one before by a film over their
 // overlap, and a tilt at x lifts the middle by half of its distance from the nearer end.
-// Without overlap nothing joins the places: +Inf.
 func (m Master) stepping(length float64, at []float64) float64 {
 	sum := 0.0
 	for i := 1; i < len(at); i++ {
 		overlap := m.Length - (at[i] - at[i-1])
-		if overlap <= 0 {
-			return math.Inf(1)
-		}
 		joint := at[i] + overlap/2
 		lift := min(joint, length-joint) / 2 * m.Film / overlap
 		sum += lift * lift

@@ -144,16 +144,13 @@ func TestAgainstAtTheEdge(t *testing.T) {
 func TestPlaces(t *testing.T) {
 	b := Bed{Master: Master{Length: 2}}
 	for length, want := range map[float64][]float64{6: {0, 1, 2, 3, 4}, 6.5: {0, 0.9, 1.8, 2.7, 3.6, 4.5}, 1.6: {-0.2}, 2: {0}} {
-		got := b.places(length, 0)
+		got := b.places(length)
 		if len(got) != len(want) {
 			t.Fatalf("on %g m at %v", length, got)
 		}
 		for i := range got {
 			within(t, "place", got[i], want[i], 1e-9)
 		}
-	}
-	if got := b.places(6, 2); len(got) != 2 || got[1] != 4 {
-		t.Errorf("two places at %v", got)
 	}
 }
 

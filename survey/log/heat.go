@@ -23,15 +23,14 @@ var (
 // and bottom, "18.43/18.31 °C", and again when they had been swapped.
 func heat(_ *reader, a *Act, text string) (err error) {
 	if !strings.Contains(text, "/") || strings.Contains(text, "+/-") {
-		if a.Value, a.Sigma, err = measured(unit.TempDiff, text, math.Inf(-1), math.Inf(1)); err != nil {
-			return err
-		}
-		return difference(text, a.Value)
+		a.Value, a.Sigma, err = measured(unit.TempDiff, text, math.Inf(-1), math.Inf(1))
+	} else {
+		err = thermometers(a, text)
 	}
-	if err = thermometers(a, text); err != nil {
-		return err
+	if err == nil && math.Abs(a.Value) > mostHeat {
+		err = unit.Wrong("write the difference between top and bottom, or both readings as 18.43/18.31 °C", "%s is a temperature, not a difference", unit.Quote(text))
 	}
-	return difference(text, a.Value)
+	return err
 }
 
 // thermometers reads one pair or two, top/bottom.
@@ -63,13 +62,6 @@ func thermometers(a *Act, text string) error {
 	}
 	if len(pairs) == 2 {
 		a.Sigma = swappedSigma
-	}
-	return nil
-}
-
-func difference(text string, v float64) error {
-	if math.Abs(v) > mostHeat {
-		return unit.Wrong("write the difference between top and bottom, or both readings as 18.43/18.31 °C", "%s is a temperature, not a difference", unit.Quote(text))
 	}
 	return nil
 }

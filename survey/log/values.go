@@ -36,15 +36,8 @@ func quantity(k *unit.Kind, text string) (float64, error) {
 	return k.Parse(text)
 }
 
-// length reads a length from least to most.
-func length(text string, least, most float64) (v float64, err error) {
-	if v, err = quantity(unit.Length, text); err == nil {
-		err = within(text, v, least, most)
-	}
-	return v, err
-}
-
-// measured reads a value with its unit and, after ±, its standard uncertainty.
+// measured reads a value from least to most with its unit and, after ±, its standard
+// uncertainty.
 func measured(k *unit.Kind, text string, least, most float64) (value, sigma float64, err error) {
 	plain, err := pointed(text)
 	if err == nil {
@@ -56,6 +49,14 @@ func measured(k *unit.Kind, text string, least, most float64) (value, sigma floa
 	return value, sigma, err
 }
 
+// length reads a length from least to most.
+func length(text string, least, most float64) (v float64, err error) {
+	if v, err = quantity(unit.Length, text); err == nil {
+		err = within(text, v, least, most)
+	}
+	return v, err
+}
+
 // pointed writes decimals with a point.
 func pointed(text string) (string, error) {
 	if thousands.MatchString(text) {
@@ -65,13 +66,13 @@ func pointed(text string) (string, error) {
 }
 
 func within(text string, value, least, most float64) error {
-	switch {
+	switch text = unit.Quote(strings.TrimSpace(text)); {
 	case value < least && least == 0:
-		return unit.Wrong("write zero or more", "%s is below zero", unit.Quote(strings.TrimSpace(text)))
+		return unit.Wrong("write zero or more", "%s is below zero", text)
 	case value < least:
-		return unit.Wrong("check the number and its unit", "%s is too small", unit.Quote(strings.TrimSpace(text)))
+		return unit.Wrong("check the number and its unit", "%s is too small", text)
 	case !(value <= most):
-		return unit.Wrong("check the number and its unit", "%s is too much", unit.Quote(strings.TrimSpace(text)))
+		return unit.Wrong("check the number and its unit", "%s is too much", text)
 	}
 	return nil
 }
