@@ -164,9 +164,6 @@ func (g *grid) node(x float64) int {
 // enters the bed half left and half right of it, and its height is the mean of these two: shear would make a kink
 // over it. Being a mean of compliances, what is left is one, whatever the sections.
 func (g *grid) blunt(p entry, y float64, q entry, v float64) (bent, twisted float64) {
-	if p.spread == 0 && q.spread == 0 {
-		return 0, 0
-	}
 	bent, twisted = g.kinked(p.place, y, q.place, v)
 	for _, a := range p.enters() {
 		for _, b := range q.enters() {

@@ -10,8 +10,7 @@ type place struct {
 // entry is a place, or where a foot's force enters.
 type entry struct {
 	place
-	spread float64  // m, of a foot: half its force enters so far left of it, half so far right
-	ends   [2]place // then
+	ends *[2]place // of a foot whose force enters half left and half right of it; nil: here
 }
 
 func (g *grid) place(x float64) place {
@@ -21,19 +20,19 @@ func (g *grid) place(x float64) place {
 
 // foot returns the place of a foot whose force enters the bed so far left and right of it.
 func (g *grid) foot(at place, spread float64) entry {
-	p := entry{place: at, spread: spread}
+	p := entry{place: at}
 	if spread > 0 {
-		p.ends = [2]place{g.place(at.x - spread), g.place(at.x + spread)}
+		p.ends = &[2]place{g.place(at.x - spread), g.place(at.x + spread)}
 	}
 	return p
 }
 
 // enters returns where a force enters, half and half.
-func (p *entry) enters() [2]place {
-	if p.spread == 0 {
+func (p entry) enters() [2]place {
+	if p.ends == nil {
 		return [2]place{p.place, p.place}
 	}
-	return p.ends
+	return *p.ends
 }
 
 func (g *grid) entry(x float64) entry { return entry{place: g.place(x)} }
@@ -47,9 +46,9 @@ func (p place) read(sum []float64) float64 {
 // bending is shared between its nodes, as heights are read and loads are put on
 // everywhere; shear is exact, for its kink under a force would be lost.
 func (g *grid) between(p entry, y float64, q entry, v float64) (bent, twisted float64) {
-	c, o := p, q
-	if q.x < p.x {
-		c, o = q, p
+	c, o := p.place, q.place
+	if o.x < c.x {
+		c, o = o, c
 	}
 	i := c.cell
 	half := (g.x[i+1] - g.x[i]) / 2
@@ -58,6 +57,10 @@ func (g *grid) between(p entry, y float64, q entry, v float64) (bent, twisted fl
 		arm = half * o.t
 	}
 	bent = c.x*o.x*g.bends[0][i] - (c.x+o.x)*g.bends[1][i] + g.bends[2][i] + g.sheared[i] + c.t*(half*arm*g.bend[i]+g.shear[i])
+	twisted = g.twister.between(p.place, y, q.place, v)
+	if p.ends == nil && q.ends == nil {
+		return bent, twisted
+	}
 	kink, twistKink := g.blunt(p, y, q, v)
-	return bent - kink, g.twister.between(p, y, q, v) - twistKink
+	return bent - kink, twisted - twistKink
 }

@@ -282,11 +282,10 @@ type berth struct {
 // berth makes a place ready.
 func (r Riding) berth(t Rider, at float64) berth {
 	b, n := berth{at: at, cells: r.cells(t, at)}, len(r.solver.points)
-	entries := r.feetEntries()
 	for a, c := range b.cells {
 		bent, twisted := make([]float64, n+a+1), make([]float64, n+a+1)
 		for i, p := range r.solver.points {
-			bent[i], twisted[i] = r.solver.grid.between(entries[i], p.y, c.at, c.y)
+			bent[i], twisted[i] = r.solver.grid.between(p.at, p.y, c.at, c.y)
 		}
 		for k, d := range b.cells[:a+1] {
 			bent[n+k], twisted[n+k] = r.solver.grid.between(c.at, c.y, d.at, d.y)
@@ -365,14 +364,6 @@ func (t Rider) upright() []float64 {
 
 // set writes one entry of a symmetric matrix, row by row.
 func set(h []float64, width, i, j int, v float64) { h[i*width+j], h[j*width+i] = v, v }
-
-func (r Riding) feetEntries() []entry {
-	p := make([]entry, len(r.solver.points))
-	for i, pt := range r.solver.points {
-		p[i] = r.solver.entry(pt)
-	}
-	return p
-}
 
 // tablePlane returns the rigid motion of a table at a place, in s and y.
 func tablePlane(sol contact.Answer, at float64) plane {

@@ -45,7 +45,7 @@ type Solver struct {
 type point struct {
 	node    int
 	x, y    float64 // m
-	spread  float64 // m
+	at      entry   // of its force
 	k       float64 // N/m; +Inf: rigid
 	share   float64 // how many points its foot is
 	held    bool
@@ -114,27 +114,21 @@ func gridUnder(b Bed, weights []Weight, o Options) (*grid, error) {
 func (v *Solver) comply() {
 	g, n := v.grid, len(v.points)
 	v.bent, v.twisted = mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
-	var entries []entry
 	for i := range v.points {
 		p := &v.points[i]
 		p.node = g.node(p.x)
-		var give float64
+		var give, spread float64
 		if p.foot >= 0 {
-			give, p.spread = v.bed.give(v.standing.Feet[p.foot])
+			give, spread = v.bed.give(v.standing.Feet[p.foot])
 		}
-		entries = append(entries, v.entry(*p))
+		p.at = g.foot(g.at(p.node).place, spread)
 		for j := range i + 1 {
-			bent, twisted := g.between(entries[i], p.y, entries[j], v.points[j].y)
+			bent, twisted := g.between(p.at, p.y, v.points[j].at, v.points[j].y)
 			v.bent.SetSym(i, j, bent)
 			v.twisted.SetSym(i, j, twisted)
 		}
 		v.bent.SetSym(i, i, v.bent.At(i, i)+give*p.share)
 	}
-}
-
-// entry returns a contact point as a place.
-func (v *Solver) entry(p point) entry {
-	return v.grid.foot(v.grid.at(p.node).place, p.spread)
 }
 
 // contactPoints puts one point on a foot without length and rows of points on

@@ -124,10 +124,10 @@ func (st *State) alongBed() (x, axis, twist []float64) {
 func (st *State) blunt(c curves) {
 	g := st.solver.grid
 	for j, p := range st.solver.points {
-		if p.spread == 0 {
+		if p.at.ends == nil {
 			continue
 		}
-		foot, force := st.solver.entry(p), st.answer.Force[j]
+		foot, force := p.at, st.answer.Force[j]
 		var kink, side, off float64
 		for i := foot.ends[0].cell; i < len(g.x); i++ {
 			if i == 0 || g.x[i-1] < foot.ends[1].x { // further on they stay
@@ -168,7 +168,7 @@ func (v *Solver) Probe(x []float64, offset float64) *Probe {
 		p.at = append(p.at, v.grid.place(at))
 	}
 	for _, pt := range v.points {
-		p.add(v.grid, v.entry(pt), pt.y)
+		p.add(v.grid, pt.at, pt.y)
 	}
 	return p
 }

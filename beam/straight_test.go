@@ -62,15 +62,19 @@ func ExampleShape_Straightness() {
 
 func drawShape(t *rapid.T, most int) Shape {
 	n := rapid.IntRange(2, most).Draw(t, "n")
-	s := Shape{X: make([]float64, n), Y: make([]float64, n)}
+	s := Shape{X: make([]float64, n), Y: drawHeights(t, n)}
 	x := rapid.Float64Range(-2, 2).Draw(t, "x0")
 	for i := range s.X {
 		s.X[i] = x
-		s.Y[i] = rapid.OneOf(rapid.Float64Range(-50, 50),
-			rapid.Map(rapid.IntRange(-3, 3), func(k int) float64 { return float64(k) })).Draw(t, "y")
 		x += rapid.Float64Range(0.01, 1).Draw(t, "dx")
 	}
 	return s
+}
+
+// drawHeights draws any heights, often many alike.
+func drawHeights(t *rapid.T, n int) []float64 {
+	one := rapid.OneOf(rapid.Float64Range(-50, 50), rapid.Map(rapid.IntRange(-3, 3), func(k int) float64 { return float64(k) }))
+	return rapid.SliceOfN(one, n, n).Draw(t, "y")
 }
 
 // bruteZone tries the slope of every pair of points.
@@ -93,6 +97,9 @@ func TestZoneIsTheLeastOfAllPairs(t *testing.T) {
 		}
 		if got.MinimumZone > min(got.Ends, got.LeastSquares)+1e-9 {
 			t.Fatalf("the least zone is wider than another: %v", got)
+		}
+		if c := enclose.Touch(s.X, drawHeights(t, len(s.X))).Again(s.X, s.Y); math.Abs(math.Abs(s.Y[c.At]-(Shape{X: []float64{s.X[c.Left], s.X[c.Right]}, Y: []float64{s.Y[c.Left], s.Y[c.Right]}}).At(s.X[c.At]))-want) > 1e-9 {
+			t.Fatalf("from where other heights touch: %v, not the zone of %v", c, want)
 		}
 		y := s.AboutMinimumZone().Y
 		if lo, hi := slices.Min(y), slices.Max(y); math.Abs(lo+hi) > 1e-9 || math.Abs(hi-lo-want) > 1e-9 {

@@ -166,7 +166,7 @@ func (t *twister) sum(fall []float64) {
 
 // between returns the height at p, offset y, for a unit upward force at q, offset v, by
 // twist and distortion, m/N.
-func (t *twister) between(p entry, y float64, q entry, v float64) float64 {
+func (t *twister) between(p place, y float64, q place, v float64) float64 {
 	sum := t.turned(p, y, q, v)
 	if t.box != nil {
 		sum += (y - t.cells[p.cell].centre) * (v - t.cells[q.cell].centre) * t.box.between(p.x, q.x)
@@ -177,7 +177,7 @@ func (t *twister) between(p entry, y float64, q entry, v float64) float64 {
 // turned is the part of twist. A cell's share t counts as left of a place: in what the torque does to
 // φ′ itself exactly, for its kink under a force would be lost; in χ, which is smooth, as heights are
 // read and loads are put on everywhere.
-func (t *twister) turned(p entry, y float64, q entry, v float64) float64 {
+func (t *twister) turned(p place, y float64, q place, v float64) float64 {
 	if q.cell < p.cell {
 		p, y, q, v = q, v, p, y
 	}

@@ -2,13 +2,10 @@
 // all points of a profile between them: the minimum zone of ISO 12780-1 and ISO 12781-1.
 package enclose
 
-import (
-	"math"
-	"sync"
-)
+import "math"
 
 // Zone returns the width of the minimum zone, measured vertically · x
-// increasing, y as long; zero for fewer than two points. O(n), nothing allocated.
+// increasing, y as long; zero for fewer than two points. Nothing is allocated.
 func Zone(x, y []float64) float64 {
 	if len(x) < 2 {
 		return 0
@@ -23,61 +20,82 @@ type Contacts struct {
 	gap             float64 // how far At lies over the line from Left to Right
 }
 
-// hulls is scratch for Touch.
-type hulls struct{ upper, lower []int32 }
-
-var scratch = sync.Pool{New: func() any { return new(hulls) }}
-
 // Touch returns where the minimum zone touches · x increasing, y as
 // long, two points at least.
-func Touch(x, y []float64) Contacts { return touch(x, y, y) }
+func Touch(x, y []float64) Contacts { return Contacts{}.Again(x, y) }
 
-// touch is Touch of points of which the highest and the lowest at each x are given.
+// Again is Touch of other heights: the sooner there, the nearer their contacts are to c.
+func (c Contacts) Again(x, y []float64) Contacts { return touch(x, y, y, c) }
+
+const (
+	settled  = 1e-14 // of the heights and of what the slope is of them: rounding
+	mostCuts = 200   // looks at a zone; ten are many, and only rounding could ask for more
+)
+
+// pair is the highest and the lowest point about lines of one slope.
+type pair struct{ top, bottom int }
+
+// touch is Again of points of which the highest and the lowest at each x are given.
 //
-// The zone of slope b is as wide as max(y−bx) − min(y−bx), and the least of that
-// over b is, by duality, the greatest vertical distance between the upper and the
-// lower hull. Both are made of straight pieces, so it lies at a corner of one,
-// opposite an edge of the other, and that edge gives the slope.
-func touch(x, high, low []float64) Contacts {
-	h := scratch.Get().(*hulls)
-	defer scratch.Put(h)
-	h.upper, h.lower = h.upper[:0], h.lower[:0]
-	for i := range x {
-		h.upper = push(h.upper, x, high, i, 1)
-		h.lower = push(h.lower, x, low, i, -1)
+// Lines of slope b are max(y−bx) − min(y−bx) apart. The least over b is found by cuts: the highest and the lowest point
+// of one b bound the zone of every other from below by their own distance, straight in b, and where the bound that falls meets the one
+// that rises is the next b. There are as many bounds as pairs of points, so it ends, and exactly (J. E. Kelley, J. SIAM 8 (1960)
+// 703–712, in one unknown).
+func touch(x, high, low []float64, near Contacts) Contacts {
+	falls, rises := near.pairs(len(x) - 1)
+	for range mostCuts {
+		f, r := high[falls.top]-low[falls.bottom], high[rises.top]-low[rises.bottom]
+		long, back := x[falls.top]-x[falls.bottom], x[rises.top]-x[rises.bottom]
+		b := (f - r) / (long - back)
+		p, zone := extremes(x, high, low, b)
+		rounding := settled * (math.Abs(high[p.top]) + math.Abs(low[p.bottom]) + math.Abs(b)*(math.Abs(x[p.top])+math.Abs(x[p.bottom])))
+		switch {
+		case zone-(f-b*long) <= rounding:
+			return met(x, high, low, falls, rises)
+		case p.top > p.bottom:
+			falls = p
+		case p.top < p.bottom:
+			rises = p
+		default: // the highest and the lowest at one place are farther apart than any lines need be
+			return Contacts{p.top, max(p.top-1, 0), max(p.top, 1), zone}
+		}
 	}
-	c := widest(x, high, low, h.upper, h.lower)
-	if d := widest(x, low, high, h.lower, h.upper); math.Abs(d.gap) > math.Abs(c.gap) {
-		c = d
-	}
-	return c
+	return met(x, high, low, falls, rises)
 }
 
-// push adds point i to the right of a hull that bends down (side 1) or up (−1),
-// without the points that then lie within it (Andrew's monotone chain).
-func push(hull []int32, x, y []float64, i int, side float64) []int32 {
-	for len(hull) > 1 {
-		a, b := hull[len(hull)-2], hull[len(hull)-1]
-		if side*((x[b]-x[a])*(y[i]-y[a])-(y[b]-y[a])*(x[i]-x[a])) < 0 {
-			break
-		}
-		hull = hull[:len(hull)-1]
+// pairs returns those whose bounds meet at contacts; the ends where they are none.
+func (c Contacts) pairs(last int) (falls, rises pair) {
+	switch {
+	case c.Left == c.Right || c.At == c.Left || c.At == c.Right:
+		return pair{last, 0}, pair{0, last}
+	case c.gap > 0:
+		return pair{c.At, c.Left}, pair{c.At, c.Right}
 	}
-	return append(hull, int32(i))
+	return pair{c.Right, c.At}, pair{c.Left, c.At}
 }
 
-// widest returns the corner that lies farthest from the opposite hull's edge · y of the corners, z of the edges.
-func widest(x, y, z []float64, corners, edges []int32) (c Contacts) {
-	widest, e := -1.0, 1
-	for _, k := range corners {
-		for x[edges[e]] < x[k] {
-			e++
+// extremes returns the points that lines of slope b touch, and how far apart these are.
+func extremes(x, high, low []float64, b float64) (p pair, zone float64) {
+	most, least := math.Inf(-1), math.Inf(1)
+	for i, at := range x {
+		if v := high[i] - b*at; v > most {
+			most, p.top = v, i
 		}
-		l, r := edges[e-1], edges[e]
-		t := (x[k] - x[l]) / (x[r] - x[l])
-		if gap := y[k] - (1-t)*z[l] - t*z[r]; math.Abs(gap) > widest {
-			c, widest = Contacts{int(k), int(l), int(r), gap}, math.Abs(gap)
+		if v := low[i] - b*at; v < least {
+			least, p.bottom = v, i
 		}
 	}
+	return p, most - least
+}
+
+// met returns the three points on which the zone hangs where the bounds of two pairs meet: the one between two of the
+// other line.
+func met(x, high, low []float64, falls, rises pair) Contacts {
+	c, y, z := Contacts{At: falls.top, Left: falls.bottom, Right: rises.bottom}, high, low
+	if falls.top > rises.bottom {
+		c, y, z = Contacts{At: rises.bottom, Left: rises.top, Right: falls.top}, low, high
+	}
+	t := (x[c.At] - x[c.Left]) / (x[c.Right] - x[c.Left])
+	c.gap = y[c.At] - (1-t)*z[c.Left] - t*z[c.Right]
 	return c
 }

@@ -9,11 +9,7 @@ import (
 )
 
 // Tests against every four points hold with oneLine and settled a thousand times as much.
-const (
-	oneLine  = 1e-9  // points no farther from one line, as part of their length, are on it
-	settled  = 1e-14 // of the heights and of what the slope across is of them: rounding
-	mostCuts = 200   // looks at a zone; ten are many, and only rounding could ask for more
-)
+const oneLine = 1e-9 // points no farther from one line, as part of their length, are on it
 
 // Planes finds planes about points that stay where they are in plan while their heights
 // change. It never changes and may be used by many goroutines at once.
@@ -63,10 +59,10 @@ func NewPlanes(x, y []float64) *Planes {
 // points on one line in plan, where the planes may roll about it, c or b is 0, and where those of a line along have the
 // zone of all the planes lie as high as they can over the mean of the points.
 //
-// For a slope across, c, it is the zone of lines of the heights h − cy. The least over c is found by cuts: the
+// For a slope across, c, it is the zone of lines of the heights h − cy. The least over c is found by cuts, as of lines over their slope: the
 // three points that lines of one c touch bound the zone of every other from below by |h − cy| of theirs, straight on
 // either side, and where the bound that falls meets the one that rises is the next c. There are as many
-// bounds as such points, so it ends, and exactly (J. E. Kelley, J. SIAM 8 (1960) 703–712, in one unknown).
+// bounds as such points, so it ends, and exactly.
 func (p *Planes) Zone(h []float64) (zone, a, b, c float64) {
 	if len(h) != len(p.x) || !(floats.Norm(h, 1) < math.Inf(1)) {
 		panic("enclose: planes need one finite height of each point")
@@ -102,11 +98,12 @@ type profile struct {
 	h         []float64
 	at        [2][]int // of the points, the highest and the lowest at each place along
 	high, low []float64
+	on        Contacts // for the slope looked at last
 }
 
 func (p *Planes) profile(h []float64) *profile {
 	n := len(p.along)
-	return &profile{p, slices.Clone(h), [2][]int{make([]int, n), make([]int, n)}, make([]float64, n), make([]float64, n)}
+	return &profile{Planes: p, h: slices.Clone(h), at: [2][]int{make([]int, n), make([]int, n)}, high: make([]float64, n), low: make([]float64, n)}
 }
 
 // left returns what of a point's height a slope across leaves.
@@ -131,8 +128,8 @@ func (s *profile) touch(c float64) (k triple, zone float64) {
 		k = triple{at: s.at[0][0], left: s.at[1][0], right: s.at[1][0]}
 		return k, s.high[0] - s.low[0]
 	}
-	on := touch(s.along, s.high, s.low)
-	side := 0 // At lies above the edge
+	s.on = touch(s.along, s.high, s.low, s.on)
+	on, side := s.on, 0 // At lies above the edge
 	if on.gap < 0 {
 		side = 1
 	}

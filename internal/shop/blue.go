@@ -151,11 +151,7 @@ const places = 601
 func (s *Shop) metal(d beam.Draw, p printing, face int, where aside, more func(x []float64) []float64) beam.Shape {
 	way := p.ways[face]
 	out := beam.Shape{X: beam.Even(0, s.Bed.Length, places), Y: make([]float64, places)}
-	add := func(of beam.Shape, times float64) {
-		for i, y := range heldOver(of, out.X) {
-			out.Y[i] += times * y
-		}
-	}
+	add := func(of beam.Shape, times float64) { addHeld(out.Y, of, out.X, times) }
 	if form, ok := formOf(d, way); ok {
 		add(form, 1)
 	}

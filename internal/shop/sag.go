@@ -35,7 +35,7 @@ func (s *Shop) read(all []stood, p *beam.Probe, way int, x []float64) [][]float6
 			h = ways[0].Over(x)
 		}
 		if metal, ok := formOf(st.draw, way); ok {
-			floats.Add(h, heldOver(metal, x))
+			addHeld(h, metal, x, 1)
 		}
 		return h
 	})
@@ -65,13 +65,14 @@ func (s *Shop) twist(all []stood, x []float64) [][]float64 {
 	return each(all, func(st stood) []float64 { return minus(st.Read(far), st.Read(near)) })
 }
 
-// heldOver returns the heights of a shape at places, as high as its ends beyond them.
-func heldOver(s beam.Shape, x []float64) []float64 {
+// addHeld adds so many times a shape to heights at places x, which increase; beyond its ends it is as high as these.
+func addHeld(h []float64, s beam.Shape, x []float64, times float64) {
+	from, to := s.X[0], s.X[len(s.X)-1]
 	held := make([]float64, len(x))
 	for i, at := range x {
-		held[i] = min(max(at, s.X[0]), s.X[len(s.X)-1])
+		held[i] = min(max(at, from), to)
 	}
-	return s.Over(held)
+	floats.AddScaled(h, times, s.Over(held))
 }
 
 // formOf returns the metal of a way where the bed has it.

@@ -21,14 +21,18 @@ type arrangement struct {
 	load    contact.Load
 	stands  contact.Answer // of the case carried last
 	line    []float64
-	order   []int         // of the cases, that which failed last first
-	cached  []cachedBound // of each case
+	order   []int           // of the cases, that which failed last first
+	cached  [][]cachedBound // of each case and way
 }
 
 func (lc *loadCases) arrange(s *sites) *arrangement {
-	r := &arrangement{lc: lc, s: s, line: make([]float64, len(lc.x)), cached: make([]cachedBound, len(lc.cases))}
+	r := &arrangement{lc: lc, s: s, line: make([]float64, len(lc.x))}
 	for k := range lc.cases {
 		r.order = append(r.order, k)
+		r.cached = append(r.cached, make([]cachedBound, len(lc.Bed.Ways)))
+		for w := range r.cached[k] {
+			r.cached[k][w] = cachedBound{k: k, way: w * len(lc.x)}
+		}
 	}
 	return r
 }
@@ -86,19 +90,24 @@ func (r *arrangement) solve(k int) bool {
 // zone returns the larger of the ways' minimum zones in a case carried last, m; a
 // lower value above limit when that is seen at once.
 func (r *arrangement) zone(k int, limit float64) (zone float64) {
-	if z := r.bound(r.cached[k]); z > limit {
+	if z := r.atLeast(k); z > limit {
 		return z
 	}
 	for w := range r.lc.Bed.Ways {
-		seen := r.touch(k, w)
-		if z := r.bound(seen); z > zone {
-			zone, r.cached[k] = z, seen
-		}
+		zone = max(zone, r.bound(r.touch(k, w)))
 	}
 	return zone
 }
 
-// touch returns where the minimum zone of a way touches it in the case carried last.
+// atLeast returns what the zone of a case carried last is never below, by where it touched before.
+func (r *arrangement) atLeast(k int) (zone float64) {
+	for _, c := range r.cached[k] {
+		zone = max(zone, r.bound(c))
+	}
+	return zone
+}
+
+// touch returns where the minimum zone of a way touches it in the case carried last, and keeps it.
 func (r *arrangement) touch(k, way int) cachedBound {
 	n := len(r.lc.x)
 	copy(r.line, r.lc.base[k][way*n:])
@@ -107,7 +116,9 @@ func (r *arrangement) touch(k, way int) cachedBound {
 			floats.AddScaled(r.line, f, r.s.all[a].row()[way*n:(way+1)*n])
 		}
 	}
-	return cachedBound{k, way * n, enclose.Touch(r.lc.x, r.line)}
+	c := &r.cached[k][way]
+	c.c = c.c.Again(r.lc.x, r.line)
+	return *c
 }
 
 // cachedBound is where the zone touched a way when a case was last looked at: the same
@@ -137,7 +148,7 @@ func (r *arrangement) bound(g cachedBound) float64 {
 // value above limit as soon as one case is: by the bounds of all cases first.
 func (r *arrangement) worst(limit float64) (zone float64) {
 	if !math.IsInf(limit, 1) {
-		if zone = r.eachCase(limit, func(k int) float64 { return r.bound(r.cached[k]) }); zone > limit {
+		if zone = r.eachCase(limit, r.atLeast); zone > limit {
 			return zone
 		}
 	}
