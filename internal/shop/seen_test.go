@@ -73,7 +73,7 @@ func TestPrintsChangeTheMap(t *testing.T) {
 	print := func(marks string) string { return "2026-12-01,print,front,\"edge at 750 mm: " + marks + "\",\n" }
 	first := func(v *reports.Cut) float64 { return v.Ways[0].Map[0].To - v.Ways[0].Map[0].From }
 	onTop, off := print("750..900 bright, 1350..1600 bright, 2100..2250 grey"), print("750..900 bright, 1350..1600 bright, 1900..2100 grey")
-	none, on, bare := printed(t, "4 µm"), printed(t, "4 µm", onTop), printed(t, "4 µm", print("750..1150 bright, 1850..2250 grey"))
+	none, on, bare := printed(t, "3 µm"), printed(t, "3 µm", onTop), printed(t, "3 µm", print("750..1150 bright, 1850..2250 grey"))
 	for _, v := range []*reports.Cut{on, bare} {
 		if v.Routes[1] != none.Routes[1] || v.Ways[0].Volume != none.Ways[0].Volume {
 			t.Errorf("%v and %g m³ with a print, %v and %g without", v.Routes[1], v.Ways[0].Volume, none.Routes[1], none.Ways[0].Volume)

@@ -142,7 +142,7 @@ func matchDoubt(d reports.MatchDoubt) Text {
 	case match.TenTimes, match.TenthPart, match.WrongSize:
 		return append(move, q(Height, d.Size), " better; look at its sign, size and date")
 	case match.MoveNotWritten:
-		return say("the surveys fit a move of ", d.Of, " by ", q(Height, d.Size), " that nobody wrote down: was it turned, or did it settle?")
+		return say("the surveys fit a move of ", d.Of, " by ", q(Height, d.Size), " that nobody wrote down", also(d.Other != "", ", or as well one of ", d.Other), ": was it turned, or did it settle?")
 	case match.Undated:
 		return say("nobody says when ", d.Of, " was moved by ", q(Height, d.Raise), ": write the date of the move")
 	case match.TurnedSurvey:

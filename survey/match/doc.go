@@ -17,26 +17,29 @@
 //
 // # Metal
 //
-// The metal of a way is Σ_k a_k w_k(x) over waves w_k: a tilt, a bow, and the strongest
-// eigenvectors, without line and bow, of Σ_j K_j with K_j Matérn covariances (ν = 5/2) of
-// 7, 17 and 40 % of the way (Karhunen–Loève). The variance of a_k is Σ_j s_j² w_kᵀK_jw_k
-// for these three and, of the tilt and the bow alone, s_4² times the square of a wedge and
-// of a bow of height one. Ways of which the same is known (finished, or not) are parted into
+// The metal of a way is Σ_k a_k w_k(x) over waves w_k: a tilt, a bow, both ends alike, and the
+// strongest eigenvectors, without these and the mean, of Σ_j K_j with K_j Matérn covariances (ν = 5/2)
+// of 7, 17 and 40 % of the way (Karhunen–Loève). The variance of a_k is Σ_j s_j² w_kᵀK_jw_k
+// for these three and, of the first three waves alone, s_4² times the square of a wedge x, a bow
+// 1 − x² and ends x⁶ of height one, x from −1 to 1. The ends are a wave of their own because beyond
+// the last feet nothing but weight, heat and metal bends a way: where ends worn alike are rare
+// beforehand they are told as heat (of 60 finished ways that droop at both ends the heat of 20 was
+// told too warm, of 3 with the wave, whatever its power from 4 to 10 or its height from 0 to 2). Ways of which the same is known (finished, or not) are parted into
 // their mean and Helmert's contrasts, which are independent: the mean has W·s_shared² + s_own²,
 // a contrast s_own², for W ways. Metal that was cut is new.
 //
 // Short amplitudes (7, 17 %) are inferred, shared and own, median 1 µm, one deviation of
-// the logarithm 0.9. Long ones (40 %, bow and wedge) are never inferred: they are given, half of
-// their square shared and half own. Of a way that was finished they are such that 70 % of ways
+// the logarithm 0.9. Long ones (40 %, wedge, bow and ends) are never inferred: they are given, half of
+// their square shared and half own. Of a way that was finished they are such that 80 % of ways
 // stay within what was said (what is written is a wish or a reading once had, not a bound that
-// somebody proved); of any other, half the measured zone, at least 20 µm. In one standing the
+// somebody proved); of any other, four tenths of the measured zone, at least 20 µm. In one standing the
 // evidence would choose them small, because the feet can bend the bed likewise. Even
 // where the bed was surveyed on three it would choose them too small: a smooth hollow is two
 // or three waves that are great together and none beyond, so that an amplitude that fits all
 // of them makes these unlikely, and stiffness and heat give way instead. (The exact Gaussian
 // answer with the contact known has the same fault: amplitudes chosen by evidence hold 85 to 87 %
 // of the heat and the stiffness of hollow beds, given ones of 10 to 60 µm 92 to 98 %, and the form
-// is told as well to a twentieth.) The half zone looks at the data, so it has no joint
+// is told as well to a twentieth.) That share of the zone looks at the data, so it has no joint
 // distribution to be calibrated against; TestHidden holds it by coverage.
 //
 // # Likelihood
@@ -122,7 +125,7 @@
 // been added to the input; the ratio of deviations is put on the interval of the draws. From ± 0.2 of
 // the zone the metal's share is told, and experiments are weighed by the heights of feet that carry.
 // Doubts: the greatest log density once a thing is put right must exceed that with it as
-// written by nine, and sizes that are free while it is tried pay for their scale. Candidates come from the
+// written by nine, sizes that are free while it is tried pay for their scale, and a foot that nobody wrote for the number of feet. Candidates come from the
 // score of a slip of each foot before each epoch; where one gains the usual slips of a pen are
 // all tried, and of feet that are said to hang, or to carry so much, each without its line, as far as
 // a budget of counted work goes. An ascent
@@ -155,11 +158,6 @@
 //
 // A foot of hollow beds is known to ± 6.4 µm after the experiment, and to ± 4.2 once the bed was
 // surveyed again on its own feet as well, which is what is advised then (TestHidden, sixty beds).
-// Metal that droops at both ends of a finished way is told as heat where nobody measured that: beyond
-// the last feet nothing but weight, heat and metal bends a way, and both ends drooping alike, by as
-// much as was said of the whole, is rare beforehand, a warm top is not. Its interval of 95 % holds 76 %
-// of 400 beds (all five kinds of metal together 93). Of fifty that nobody measured 29 are told too warm,
-// none too cold, and 4 where no station lies beyond the last feet; of hollows as deep all fifty are held.
 //
 // The noise of a survey is taken as reduced. Feet that carry on several points have the
 // mean of their gaps. Gradients are straight through the depth. A mode that no line and no

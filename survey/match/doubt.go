@@ -12,7 +12,7 @@ import (
 type DoubtKind int
 
 const (
-	MoveNotWritten DoubtKind = iota // a foot was moved by Size between the surveys and nobody wrote it
+	MoveNotWritten DoubtKind = iota // a foot, or Other as well, was moved by Size between the surveys and nobody wrote it
 	WrongFoot                       // Other was moved, not Foot
 	WrongSign
 	TenTimes        // the move is written ten times too large
@@ -43,6 +43,9 @@ type Doubt struct {
 // contradicts is by how much the logarithm of the density must rise once a thing is put
 // right: once in some thousands of true jobs.
 const contradicts = 9.0
+
+// alike is the logarithm of odds below which two feet explain the readings as well as one another.
+const alike = 3.0
 
 // slipSD is how far a foot may have been moved that nobody wrote down, m.
 const slipSD = 60e-6
@@ -163,10 +166,11 @@ func (c *chain) wander() {
 // from the Gaussian at the present point, and the likeliest are then tried.
 func (d *doubter) moved() {
 	m := d.m
-	for e := range m.in.Epochs {
+	for e, ep := range m.in.Epochs {
 		if !d.before(e) {
 			continue
 		}
+		feet := len(m.in.Standings[ep.Standing].Feet)
 		var usual, tried []Doubt
 		for _, slip := range d.slips(e) {
 			u, o := d.explain(e, slip)
@@ -176,13 +180,18 @@ func (d *doubter) moved() {
 			continue
 		}
 		slices.SortStableFunc(tried, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
-		best := Doubt{Gain: contradicts}
+		best, next := Doubt{Gain: contradicts, Foot: -1}, Doubt{Foot: -1}
 		for _, t := range append(usual, tried[:min(mostTried, len(tried))]...) {
 			gain, c := d.gain(d.corrected(t))
-			if t.Gain = gain - t.price(); t.Gain > best.Gain {
-				best = t
+			if t.Gain = gain - t.price(feet); t.Gain > best.Gain {
+				best, next = t, best
 				best.Size = c.sized(t)
+			} else if t.Gain > next.Gain {
+				next = t
 			}
+		}
+		if best.Kind == MoveNotWritten && next.Kind == MoveNotWritten && next.Gain > best.Gain-alike {
+			best.Other = next.Foot
 		}
 		if best.Gain > contradicts {
 			d.found = append(d.found, best.asSlip(usual))

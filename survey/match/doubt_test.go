@@ -83,7 +83,7 @@ func TestDoubts(t *testing.T) {
 			return -1
 		}
 		d := r.Doubts[0]
-		if s.kind == FeltWrong && d.Kind == FeltWrong && d.Foot != other || s.kind == MoveNotWritten && d.Kind == MoveNotWritten && d.Foot != foot {
+		if s.kind == FeltWrong && d.Kind == FeltWrong && d.Foot != other || s.kind == MoveNotWritten && d.Kind == MoveNotWritten && d.Foot != foot && d.Other != foot {
 			return -1
 		}
 		return d.Kind

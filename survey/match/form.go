@@ -13,7 +13,7 @@ import (
 )
 
 // modes are the waves that the metal of one way is a sum of, over the knots of all
-// ways: orthonormal, the first a tilt, the second a bow, the rest in order of length.
+// ways: orthonormal, a tilt, a bow, the ends alike, and the rest in order of length.
 type modes struct {
 	x     []float64   // m, the knots
 	wave  [][]float64 // [mode][knot]
@@ -21,7 +21,7 @@ type modes struct {
 }
 
 // The lengths that the metal is a sum of, as shares of the way: a few stations,
-// a sixth, four tenths, and the bow and wedge of the whole. After the short ones come those
+// a sixth, four tenths, and wedge, bow and ends of the whole. After the short ones come those
 // into which feet bend a bed too.
 var lengths = []float64{0.07, 0.17, 0.4}
 
@@ -39,17 +39,19 @@ func matern52(d float64) float64 {
 
 func newModes(x []float64) modes {
 	n := len(x)
-	s := make([]float64, n)
-	flat, bow := make([]float64, n), make([]float64, n)
+	s, flat := make([]float64, n), make([]float64, n)
+	bow, ends := make([]float64, n), make([]float64, n)
 	for i := range x {
 		s[i] = (x[i] - x[0]) / (x[n-1] - x[0])
-		flat[i], bow[i] = 1, 4*s[i]*(1-s[i])
+		flat[i], bow[i], ends[i] = 1, 4*s[i]*(1-s[i]), math.Pow(2*s[i]-1, 6)
 	}
+	whole := [][]float64{s, bow, ends}
 	frame := [][]float64{unit(flat, nil)}
-	frame = append(frame, unit(s, frame))
-	frame = append(frame, unit(bow, frame))
+	for _, v := range whole {
+		frame = append(frame, unit(v, frame))
+	}
 	kernels, sum := kernelsAt(s)
-	m := modes{x: x, wave: append([][]float64{frame[1], frame[2]}, waves(sum, frame, min(n-3, mostModes-2))...)}
+	m := modes{x: x, wave: slices.Concat(frame[1:], waves(sum, frame, min(n, mostModes+1)-len(frame)))}
 	for _, k := range kernels {
 		var p []float64
 		for _, w := range m.wave {
@@ -59,8 +61,9 @@ func newModes(x []float64) modes {
 		m.power = append(m.power, p)
 	}
 	last := make([]float64, len(m.wave))
-	last[0] = square(floats.Dot(s, frame[1]))
-	last[1] = square(floats.Dot(bow, frame[2]))
+	for i, v := range whole {
+		last[i] = square(floats.Dot(v, frame[i+1]))
+	}
 	m.power = append(m.power, last)
 	return m
 }
@@ -152,7 +155,7 @@ type part struct {
 // it is: wider than the 5 to 15 µm of a long bow (common practice, no source).
 const (
 	unsaidLeast = 20e-6 // m
-	unsaidZone  = 0.5   // of the measured zone
+	unsaidZone  = 0.4   // of the measured zone
 )
 
 // patterns returns patterns that make the prior of the ways independent: of those that
@@ -200,7 +203,7 @@ func helmert(ways []int, long []float64) (list []part) {
 
 // within is how many of the ways that are said to be finished to a height stay within it:
 // what is written is what was asked for or once read, not a bound that somebody proved.
-const within = 0.7
+const within = 0.8
 
 // rangeOf returns the height from peak to valley, about the line through the ends, that
 // so many ways stay within whose long waves have an amplitude of one.

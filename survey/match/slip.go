@@ -13,13 +13,16 @@ const mostTried = 6
 // free tells whether the size of what a correction puts right is to be found.
 func (t Doubt) free() bool { return t.Kind == MoveNotWritten || t.Kind == WrongSize }
 
-// price is what a correction costs beforehand: a size that is free to be chosen costs its
-// own scale.
-func (t Doubt) price() float64 {
+// price is what a correction costs beforehand: a size that is free to be chosen costs its own
+// scale, a foot that is not the written one that it may be any of so many.
+func (t Doubt) price(feet int) (of float64) {
 	if t.free() {
-		return math.Log(slipSD / moveSD)
+		of += math.Log(slipSD / moveSD)
 	}
-	return 0
+	if t.Kind == WrongFoot || t.Kind == MoveNotWritten {
+		of += math.Log(float64(feet))
+	}
+	return of
 }
 
 // sized returns the size of a correction where the chain stands.

@@ -279,10 +279,6 @@ median width of the metal's share in parts of the zone and of the height of a fo
 named as the cause and how often that was right. Of every fourth bed, with every foot felt, the same two
 widths beside those of the exact Gaussian answer in that contact, over all factors that its feet may have. 100 sweeps of each of four chains.
 
-Ends that droop are told as heat where nobody measured that, and too warm: beyond the last feet nothing but weight, heat
-and metal bends a way, and both ends drooping by as much as was said of the whole is rare beforehand. Of fifty such beds
-with finished_to that nobody measured 29 are told too warm and none too cold; 4 where no station lies beyond the last feet.
-
 | known | metal | told heights | metal's share | form | heat | width, of the zone | width, a foot, µm | named | right | felt: width, of the zone | exact | felt: width, a foot, µm | exact |
 | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
 `
