@@ -9,7 +9,7 @@ import (
 // and read on it in the order of time.
 type Input struct {
 	Bed        beam.Bed
-	FinishedTo []float64 // m, of each way: peak to valley of its metal, which seven in ten keep; 0 or nil: nobody says
+	FinishedTo []float64 // m, of each way: peak to valley of its metal, which eight in ten keep; 0 or nil: nobody says
 	Standings  []Standing
 	Heats      []Heat  // the gradients that it was measured under
 	Epochs     []Epoch // in time order, at least one with a survey of the standing asked for
