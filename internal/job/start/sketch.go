@@ -182,11 +182,11 @@ func (s Sketch) RibRow() (row struct {
 
 // L writes a length, F a weight, in the sketch's units as exactly as people read them.
 func (s Sketch) L(v float64) string {
-	one, digits, name := unit.MM, 1e4, "mm"
+	d := unit.Display{Unit: "mm", One: unit.MM, Decimals: 4, Trim: true}
 	if s.Inch() {
-		one, digits, name = unit.Inch, 1e7, "in"
+		d = unit.Display{Unit: "in", One: unit.Inch, Decimals: 7, Trim: true}
 	}
-	return strconv.FormatFloat(math.Round(v/one*digits)/digits+0, 'f', -1, 64) + " " + name
+	return d.Text(v)
 }
 
 // F writes a weight.

@@ -18,20 +18,21 @@ var jobText string
 
 var jobTemplate = template.Must(template.New("job").Parse(jobText))
 
-// starter is a sketch as the template of a job file asks for it.
+// starter is a sketch as the template of a job file asks for it. What nobody told is guessed and
+// stands in remarks, which begin with what the last four hold.
 type starter struct {
 	Sketch
 	Unit, Degree, Stiffness, Wrench, Rated, Thread, Fine string
+
+	Measure                                  string // begins what is said of figures that are to be replaced
+	Middle, JointEnd, Edge, EdgeDepth, Start float64
+	Weighed, Ribbed, Table, On               string
 }
 
 // Job returns the sketch as a commented job file.
 func (s Sketch) Job() string {
-	t := starter{s, "mm", "°C", "0.9 kN/µm", "300 mm", "15 kN", "6 mm", "3 µm"}
-	if s.Inch() {
-		t = starter{s, "in", "°F", "5000 lbf/thou", "12 in", "3400 lb", "0.25 in", "0.12 thou"}
-	}
 	var b strings.Builder
-	if err := jobTemplate.Execute(&b, t); err != nil {
+	if err := jobTemplate.Execute(&b, s.starter()); err != nil {
 		panic(err)
 	}
 	return remark.ReplaceAllStringFunc(b.String(), func(line string) string {
@@ -40,30 +41,35 @@ func (s Sketch) Job() string {
 	})
 }
 
-// remark finds a line that ends in a remark.
-var remark = regexp.MustCompile(`(?m)^((?:# )?(?:\[|\w+ *=).*\S) +# (.*)$`)
-
-// Measure begins what is said of figures that are to be replaced.
-func (s starter) Measure() string {
-	if s.Measured {
-		return ""
+func (s Sketch) starter() starter {
+	t := starter{Sketch: s, Unit: "mm", Degree: "°C", Stiffness: "0.9 kN/µm", Wrench: "300 mm", Rated: "15 kN", Thread: "6 mm", Fine: "3 µm"}
+	if s.Inch() {
+		t = starter{Sketch: s, Unit: "in", Degree: "°F", Stiffness: "5000 lbf/thou", Wrench: "12 in", Rated: "3400 lb", Thread: "0.25 in", Fine: "0.12 thou"}
 	}
-	return "measure: "
-}
-
-// On makes remarks of the set-ups while nothing is to be measured.
-func (s starter) On() string {
+	if !s.Measured {
+		t.Measure = "measure: "
+	}
+	t.Middle, t.JointEnd = s.Length/2, round(s.Length/2+0.025, s.Units)
+	t.Edge, t.EdgeDepth = round(min(2, s.Length/2), s.Units), round(0.11*min(2, s.Length/2), s.Units)
+	_, t.Start = s.stations()
+	if s.Weight == 0 {
+		t.Weighed, t.Weight = "# ", 1.3*s.drawn()
+	}
+	if s.Ribs == "" {
+		t.Ribbed = "# "
+	}
+	if s.TableLength == 0 {
+		t.Table, t.TableLength, t.TableWeight = "# ", round(0.6*s.Length, s.Units), 0.6*s.drawn()
+		t.Stroke = beam.Span{From: 0, To: s.Length - t.TableLength}
+	}
 	if s.Instrument == "" {
-		return "# "
+		t.On = "# "
 	}
-	return ""
+	return t
 }
 
-// Guess is a weight for the example of a casting that was weighed, TableOr and
-// the others what is shown of a table that there may be.
-func (s starter) Guess() float64 { return 1.3 * s.drawn() }
-
-func (s starter) drawn() float64 {
+// drawn returns what the plates weigh, N.
+func (s Sketch) drawn() float64 {
 	var area float64
 	for _, p := range s.Plates() {
 		area += p.Width * p.Height
@@ -71,32 +77,8 @@ func (s starter) drawn() float64 {
 	return area * s.Length * 7150 * unit.G0
 }
 
-func (s starter) TableOr() float64 {
-	if s.TableLength > 0 {
-		return s.TableLength
-	}
-	return round(0.6*s.Length, s.Units)
-}
-
-func (s starter) TableWeightOr() float64 {
-	if s.TableLength > 0 {
-		return s.TableWeight
-	}
-	return 0.6 * s.drawn()
-}
-
-func (s starter) StrokeOr() beam.Span {
-	if s.TableLength > 0 {
-		return s.Stroke
-	}
-	return beam.Span{From: 0, To: s.Length - s.TableOr()}
-}
-
-func (s starter) Middle() float64    { return s.Length / 2 }
-func (s starter) JointEnd() float64  { return round(s.Middle()+0.025, s.Units) }
-func (s starter) Edge() float64      { return round(min(2, s.Length/2), s.Units) }
-func (s starter) EdgeDepth() float64 { return round(0.11*min(2, s.Length/2), s.Units) }
-func (s starter) StartOr() float64   { _, start := s.stations(); return start }
+// remark finds a line that ends in a remark.
+var remark = regexp.MustCompile(`(?m)^((?:# )?(?:\[|\w+ *=).*\S) +# (.*)$`)
 
 // stations returns how many steps of the base the bed takes, and where the first begins.
 func (s Sketch) stations() (n int, start float64) {
