@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -68,8 +67,8 @@ func (v *interview) shown(s start.Sketch) bool {
 func doubts(s start.Sketch) (faults, notes []string) {
 	say := func(list job.Faults) (lines []string) {
 		for _, f := range list {
-			f.File, f.Line = "", 0 // nothing is written yet
-			lines = append(lines, strings.TrimPrefix(f.Error(), ": "))
+			f.File = "" // nothing is written yet
+			lines = append(lines, f.Error())
 		}
 		return lines
 	}
@@ -87,9 +86,10 @@ func noFiles(string) ([]byte, error) { return nil, fs.ErrNotExist }
 // sizes asks for units and length, in whose proportion all else is first offered.
 func (v *interview) sizes(s start.Sketch, system bool) start.Sketch {
 	if system {
-		word := s.Units.String()
-		if v.choice("Metric or inch?", &word, unit.Metric.String(), unit.Inches.String()); word == unit.Inches.String() && !s.Inch() {
-			s.Units, s.Length = unit.Inches, 12*unit.Foot
+		was := s.Units
+		choose(v, "Metric or inch?", &s.Units, []string{unit.Metric.String(), unit.Inches.String()}, unit.Metric, unit.Inches)
+		if s.Inch() && was == unit.Metric {
+			s.Length = 12 * unit.Foot
 		}
 	}
 	l := s.Length
@@ -122,15 +122,7 @@ func (v *interview) shape(s *start.Sketch) {
 	if s.StripThick > 0 {
 		v.quantity("How wide is that strip?", size, s.L, &s.StripWide)
 	}
-	kinds := map[string]string{"none": "", "square": "cross", "slanting": "diagonal"}
-	ribs := "none"
-	for name, kind := range kinds {
-		if kind == s.Ribs {
-			ribs = name
-		}
-	}
-	v.choice("Ribs between the walls?", &ribs, "none", "square", "slanting")
-	if s.Ribs = kinds[ribs]; s.Ribs != "" {
+	if choose(v, "Ribs between the walls?", &s.Ribs, []string{"none", "square", "slanting"}, "", "cross", "diagonal"); s.Ribs != "" {
 		v.ribs(s)
 	}
 	v.maybe("What does the casting weigh, if it was weighed?", "bed.weighed", notKnown, s.F, &s.Weight)
@@ -138,16 +130,13 @@ func (v *interview) shape(s *start.Sketch) {
 
 // ribs asks what the ribs are.
 func (v *interview) ribs(s *start.Sketch) {
-	flat := map[bool]string{false: "upright", true: "flat"}
-	lie := flat[s.Flat]
-	v.choice("Do they stand upright, or lie flat as bars?", &lie, flat[false], flat[true])
-	if was := s.Flat; !was && lie == flat[true] {
+	was := s.Flat
+	if choose(v, "Do they stand upright, or lie flat as bars?", &s.Flat, []string{"upright", "flat"}, false, true); s.Flat && !was {
 		s.RibThick, s.BarThick, s.BarBottom = 3*s.Wall, s.Wall, 0
 		if s.Deck == 0 {
 			s.BarBottom = s.Height - s.StripThick - s.BarThick
 		}
 	}
-	s.Flat = lie == flat[true]
 	v.quantity("How far apart are they?", "bed.rib.every", s.L, &s.Pitch)
 	if !s.Flat {
 		v.quantity("How thick?", "bed.rib.thickness", s.L, &s.RibThick)
@@ -167,11 +156,8 @@ func (v *interview) rides(s *start.Sketch) {
 		v.quantity("How far apart are the middles of the outer ones?", "bed.section.plates.width", s.L, &s.WaysApart)
 	}
 	v.quantity("How wide is the bearing surface of each?", "way.width", s.L, &s.WayWide)
-	unworn := cmp.Or(s.Unworn, notKnown)
-	v.choice("Where are they unworn? Planers wear at the ends, lathes at the chuck", &unworn, notKnown, "ends", "middle", "left end", "right end")
-	if s.Unworn = unworn; unworn == notKnown {
-		s.Unworn = ""
-	}
+	choose(v, "Where are they unworn? Planers wear at the ends, lathes at the chuck", &s.Unworn,
+		[]string{notKnown, "ends", "middle", "left end", "right end"}, "", "ends", "middle", "left end", "right end")
 	had := s.TableLength
 	if v.maybe("How long is the table?", "table.length", "no table", s.L, &s.TableLength); s.TableLength == 0 {
 		return
@@ -202,13 +188,9 @@ func (v *interview) feet(s *start.Sketch) {
 
 // surveys asks how the ways are to be measured.
 func (v *interview) surveys(s *start.Sketch) {
-	by := string(s.Instrument)
-	if by == "" {
-		by = "nothing yet"
-	}
-	v.choice("What will the ways be measured with?", &by, "nothing yet", string(survey.Level), string(survey.Autocollimator), string(survey.Heights))
-	if s.Instrument = survey.Instrument(by); by == "nothing yet" {
-		s.Instrument = ""
+	choose(v, "What will the ways be measured with?", &s.Instrument,
+		[]string{"nothing yet", string(survey.Level), string(survey.Autocollimator), string(survey.Heights)}, "", survey.Level, survey.Autocollimator, survey.Heights)
+	if s.Instrument == "" {
 		return
 	}
 	question := "How far apart are the feet of its carriage, which is the step?"

@@ -95,3 +95,10 @@ func (v *interview) choice(question string, to *string, options ...string) {
 		return nil
 	})
 }
+
+// choose asks for one of some words, each of which stands for a value.
+func choose[T comparable](v *interview, question string, to *T, words []string, values ...T) {
+	word := words[slices.Index(values, *to)]
+	v.choice(question, &word, words...)
+	*to = values[slices.Index(words, word)]
+}

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"footwork/internal/job"
 	"footwork/internal/shop/turn"
 	"footwork/reports"
 	"footwork/reports/doc"
@@ -120,7 +121,10 @@ func (r *turning) takeFrom(from, diary string) error {
 	}
 	merged, n, faults := log.Merged(own, other)
 	if len(faults) > 0 {
-		return usagef("%s, line %d: %s; %s", from, faults[0].Line, faults[0].Message, faults[0].Hint)
+		for i := range faults {
+			faults[i].File = from
+		}
+		return job.Faults(faults)
 	}
 	if n > 0 {
 		if err := writeWhole(diary, whole(merged)); err != nil {

@@ -27,7 +27,7 @@ const pathHint = `in "…" a \ begins a sign of its own: write paths with / or i
 func (b *builder) readings(s *survey.Survey, file, key string, named complaint) bool {
 	data, ok := b.opened(file, key, named)
 	if ok {
-		s.Readings, ok = b.taken(s, file, readGrid(data))
+		s.Readings, ok = b.taken(s, file, readGrid(data, s.XScale))
 	}
 	return ok
 }
@@ -76,7 +76,7 @@ func (b *builder) taken(s *survey.Survey, file string, t *grid) (survey.Readings
 	if b.inSheet(file, t.faults); len(t.faults) > 0 {
 		return survey.Readings{}, false
 	}
-	return t.readings(s.XScale), true
+	return t.readings(), true
 }
 
 // inSheet reports what is wrong in a CSV.

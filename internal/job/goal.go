@@ -75,29 +75,36 @@ func (b *builder) cut(r *reader) {
 		StraightIn: b.standing(r, "straight_in"), DepthPerPass: r.quantity("depth_per_pass"), TimePerPass: r.quantity("time_per_pass"),
 		TableAt: b.parked(r, "table_at"),
 	}
-	b.job.Datum = b.datum(r)
+	b.job.Unworn = b.unworn(r)
 	b.job.MaySink, b.job.OwnSink = r.quantityOr("may_sink", 0), r.quantityOr("table_sinks", 0)
 	if m := r.sub("marks"); m != nil {
-		b.job.Marks = Marks{FromRight: m.choice("from") == "right", Every: m.quantityOr("every", 0)}
+		b.job.Marks.FromRight, b.job.Marks.Every = m.choice("from") == "right", m.quantityOr("every", 0)
 	}
 }
 
-// datum reads where metal is unworn.
-func (b *builder) datum(r *reader) Datum {
-	d := Datum{Where: r.text("datum")}
-	if d.Where == "" || d.Where == "ends" || d.Where == "middle" {
-		return d
+// unworn reads where metal is unworn: at the ends, the outer tenth at each; in the middle, the
+// middle third (assumed); or as the job says.
+func (b *builder) unworn(r *reader) []beam.Span {
+	l := b.job.Bed.Length
+	switch text := r.text("datum"); text {
+	case "":
+		return nil
+	case "ends":
+		return []beam.Span{{From: 0, To: l / 10}, {From: 0.9 * l, To: l}}
+	case "middle":
+		return []beam.Span{{From: l / 3, To: 2 * l / 3}}
+	default:
+		left, right, _ := strings.Cut(text, " to ")
+		from, err := unit.Length.Parse(left)
+		to, also := unit.Length.Parse(right)
+		if err != nil || also != nil || to <= from {
+			r.fault("datum", `write "ends", "middle", or from and to: "0 mm to 300 mm"`, "%s is no stretch of a way", unit.Quote(text))
+			return nil
+		}
+		b.onBed(r, "datum", from)
+		b.onBed(r, "datum", to)
+		return []beam.Span{{From: from, To: to}}
 	}
-	left, right, _ := strings.Cut(d.Where, " to ")
-	from, err := unit.Length.Parse(left)
-	to, also := unit.Length.Parse(right)
-	if err != nil || also != nil || to <= from {
-		r.fault("datum", `write "ends", "middle", or from and to: "0 mm to 300 mm"`, "%s is no stretch of a way", unit.Quote(d.Where))
-		return Datum{}
-	}
-	b.onBed(r, "datum", from)
-	b.onBed(r, "datum", to)
-	return Datum{Span: &beam.Span{From: from, To: to}}
 }
 
 // masters reads what is blued and laid on the ways.
@@ -147,7 +154,7 @@ func (b *builder) face(r *reader, length float64) (face beam.Shape) {
 	if !ok {
 		return face
 	}
-	t := readGrid(data)
+	t := readGrid(data, s.XScale)
 	t.tellUnit(&s)
 	if s.Readings, ok = b.taken(&s, file, t); !ok {
 		return face

@@ -47,12 +47,6 @@ type Stretch struct {
 	beam.Span
 }
 
-// Marks are how stations are chalked on the casting.
-type Marks struct {
-	FromRight bool
-	Every     float64 // m, pitch of numbered marks; 0: lengths
-}
-
 // TableMaster is what the table is called as a master.
 const TableMaster = "table"
 
@@ -63,12 +57,6 @@ type Master struct {
 	Vee    bool       // a prism
 	Flanks [2]float64 // rad
 	Face   beam.Shape // m, heights of its own face from its left end, metal positive; empty: straight
-}
-
-// Datum is where metal is unworn.
-type Datum struct {
-	Where string     // "ends", "middle", or "": the lowest line that removal reaches
-	Span  *beam.Span // m along the bed; nil: Where says it
 }
 
 // Job is one bed: what it is made of, how it stood and stands, what was
@@ -91,10 +79,13 @@ type Job struct {
 	Floor     *supports.Floor // nil without [floor]
 	Place     *place.Options  // nil without [place]
 	Cut       *cut.Options    // nil without [cut]
-	Datum     Datum
+	Unworn    []beam.Span // m along the bed, where metal is unworn; nil: cut to the lowest line that removal reaches
 	MaySink   float64 // m that the table may come down until rack, nut or keeps no longer reach; 0: not known
 	OwnSink   float64 // m by what is cut from the table's own ways, less its liners
-	Marks     Marks
+	Marks     struct {     // how stations are chalked on the casting
+		FromRight bool
+		Every     float64 // m, pitch of numbered marks; 0: lengths
+	}
 	Notes     Faults // what was assumed where the file may mean something else
 
 	rows   []log.Act   // what the job file itself says was done and read, in its order

@@ -23,6 +23,7 @@ import (
 	"footwork/survey/log"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/pelletier/go-toml/v2"
 	"pgregory.net/rapid"
 )
@@ -266,6 +267,25 @@ func BenchmarkRead(b *testing.B) {
 	for b.Loop() {
 		if _, err := Read("job.toml", data, open); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// Metal is unworn in the outer tenths, in the middle third or from where to where it is said.
+func TestUnworn(t *testing.T) {
+	for datum, want := range map[string][]beam.Span{
+		"": nil, "ends": {{From: 0, To: 0.39}, {From: 3.51, To: 3.9}}, "middle": {{From: 1.3, To: 2.6}}, "2 m to 2500 mm": {{From: 2, To: 2.5}},
+	} {
+		text := string(jobFile(t, "good"))
+		if datum != "" {
+			text = strings.Replace(text, "[cut]", "[cut]\ndatum = \""+datum+"\"", 1)
+		}
+		j, err := Read("job.toml", []byte(text), beside("good"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(want, j.Unworn, cmpopts.EquateApprox(0, 1e-12)); d != "" {
+			t.Errorf("%s: %s", datum, d)
 		}
 	}
 }

@@ -20,18 +20,19 @@ type grid struct {
 	headers  []string
 	units    []string    // that a header gives behind its name, "" without one
 	columns  [][]float64 // one a header; empty of remarks
-	lengths  []bool      // which cells of x are in metres, one a row
+	xScale   float64     // m for one of the survey's own unit of x
+	xHead    float64     // of those for one of the unit in the head of x
 	remarks  []string    // one a row; nil without such a column
 	lines    []int       // of the file, one a row of readings
 	faults   []unit.Fault
 }
 
 // readGrid reads the text of a survey: a header row and one row a station, columns
-// as in knownHeaders. With faults, all of which are listed in the order of the
-// file, there are no readings.
-func readGrid(text []byte) *grid {
+// as in knownHeaders · xScale: m for one of x where nothing else is written. With faults, all of
+// which are listed in the order of the file, there are no readings.
+func readGrid(text []byte, xScale float64) *grid {
 	rows, _, faults := sheet.Read(text)
-	t := &grid{faults: faults}
+	t := &grid{faults: faults, xScale: xScale, xHead: 1}
 	for i, row := range rows {
 		if i == 0 {
 			t.header(row.Line, row.Cells)
@@ -67,7 +68,7 @@ func (t *grid) header(line int, row []string) {
 	n := len(row)
 	t.headLine, t.headers, t.units, t.columns = line, make([]string, n), make([]string, n), make([][]float64, n)
 	for i, text := range row {
-		name, unit := headerName(text)
+		name, own := headerName(text)
 		switch {
 		case name == "":
 			t.fault(line, i+1, text, "is no column: known are %s", knownHeaders)
@@ -79,7 +80,10 @@ func (t *grid) header(line int, row []string) {
 		case slices.Contains(t.headers, name):
 			t.fault(line, i+1, text, "is there twice: number the runs, run 1, run 2, …")
 		}
-		t.headers[i], t.units[i] = name, unit
+		t.headers[i], t.units[i] = name, own
+		if one, err := unit.Length.Unit(own); name == "x" && err == nil {
+			t.xHead = one / t.xScale
+		}
 	}
 	isTurn := func(h string) bool { return h == "out" || h == "back" }
 	isRun := func(h string) bool { return strings.HasPrefix(h, "run ") }
@@ -142,14 +146,10 @@ func (t *grid) row(line int, row []string) {
 func (t *grid) cell(line, i int, text string) {
 	v, complaint := sheet.Number(text)
 	if t.headers[i] == "x" {
-		length, err := 0.0, error(nil)
-		own := complaint != ""
-		if own {
-			if length, err = unit.Length.Parse(text); err == nil {
-				v, complaint = length, ""
-			}
+		v *= t.xHead
+		if length, err := unit.Length.Parse(text); complaint != "" && err == nil {
+			v, complaint = length/t.xScale, ""
 		}
-		t.lengths = append(t.lengths, own && err == nil)
 	}
 	if complaint != "" {
 		t.fault(line, i+1, text, "%s", complaint)
@@ -158,21 +158,12 @@ func (t *grid) cell(line, i int, text string) {
 }
 
 // readings returns what the file holds, places in the survey's own unit of x.
-func (t *grid) readings(xScale float64) survey.Readings {
+func (t *grid) readings() survey.Readings {
 	r := survey.Readings{Lines: t.lines, Remarks: t.remarks}
 	for i, name := range t.headers {
 		switch name {
 		case "x":
 			r.X = t.columns[i]
-			one, err := unit.Length.Unit(t.units[i])
-			for k := range r.X {
-				switch {
-				case t.lengths[k]:
-					r.X[k] /= xScale
-				case err == nil && one != xScale:
-					r.X[k] *= one / xScale
-				}
-			}
 		case "note":
 		default:
 			r.Runs = append(r.Runs, survey.Run{Name: name, Values: t.columns[i]})

@@ -16,11 +16,11 @@ import (
 
 // readCSV reads a survey's text, x in millimetres.
 func readCSV(text string) (survey.Readings, []unit.Fault) {
-	t := readGrid([]byte(text))
+	t := readGrid([]byte(text), 1e-3)
 	if len(t.faults) > 0 {
 		return survey.Readings{}, t.faults
 	}
-	return t.readings(1e-3), nil
+	return t.readings(), nil
 }
 
 func TestReadCSV(t *testing.T) {
@@ -185,14 +185,14 @@ func TestUnitsInHeads(t *testing.T) {
 	} {
 		s := survey.Survey{Instrument: survey.Autocollimator, Unit: "arcsec", Scale: unit.ArcSec, XScale: 1e-3}
 		b := &builder{source: &source{asked: map[string]bool{}}, job: &Job{}}
-		_, ok := b.taken(&s, "a.csv", readGrid([]byte(head+"\n"+strings.Repeat("1,", strings.Count(head, ","))+"2\n")))
+		_, ok := b.taken(&s, "a.csv", readGrid([]byte(head+"\n"+strings.Repeat("1,", strings.Count(head, ","))+"2\n"), 1e-3))
 		if got := told(b.faults); ok != (want == "") || want != "" && !strings.Contains(got, want) {
 			t.Errorf("%s: %q", head, got)
 		}
 	}
 	level := survey.Survey{Instrument: survey.Level, Unit: "div", Scale: 2e-5, XScale: 1e-3}
 	b := &builder{source: &source{asked: map[string]bool{}}, job: &Job{}}
-	if _, ok := b.taken(&level, "a.csv", readGrid([]byte("run 1 (div)\n1\n2\n"))); !ok {
+	if _, ok := b.taken(&level, "a.csv", readGrid([]byte("run 1 (div)\n1\n2\n"), 1e-3)); !ok {
 		t.Error(told(b.faults))
 	}
 }

@@ -187,13 +187,7 @@ var truths = []string{"yes", "no", "true", "false", "on", "off"}
 
 // add puts one expression into the document.
 func (t *tree) add(n *unstable.Node) {
-	var path []string
-	line := 0
-	for it := n.Key(); it.Next(); {
-		if path = append(path, string(it.Node().Data)); line == 0 {
-			line = t.line(it.Node().Raw)
-		}
-	}
+	path, line := t.keyOf(n)
 	table, last := t.at, path[len(path)-1]
 	if n.Kind != unstable.KeyValue {
 		table = t.root
@@ -257,20 +251,22 @@ func (t *tree) value(n *unstable.Node, line int) *value {
 	case unstable.InlineTable:
 		v := newTable(line, inline)
 		for it := n.Children(); it.Next(); {
-			t.addInline(v, it.Node())
+			path, line := t.keyOf(it.Node())
+			if key := strings.Join(path, "."); !v.set(key, t.value(it.Node().Value(), line)) {
+				t.report(line, t.path+key, "keep one of them", "is given twice")
+			}
 		}
 		return v
 	}
 	return &value{kind: n.Kind, line: line, text: string(n.Data)}
 }
 
-func (t *tree) addInline(table *value, n *unstable.Node) {
-	var path []string
+// keyOf returns the parts of an expression's key, and its line.
+func (t *tree) keyOf(n *unstable.Node) (path []string, line int) {
 	for it := n.Key(); it.Next(); {
-		path = append(path, string(it.Node().Data))
+		if path = append(path, string(it.Node().Data)); line == 0 {
+			line = t.line(it.Node().Raw)
+		}
 	}
-	key, line := strings.Join(path, "."), t.line(n.Raw)
-	if !table.set(key, t.value(n.Value(), line)) {
-		t.report(line, t.path+key, "keep one of them", "is given twice")
-	}
+	return path, line
 }

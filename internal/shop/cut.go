@@ -155,7 +155,7 @@ func elsewhere(draws []beam.Draw) []beam.Draw {
 // cutTask sets up what is cut: the surveyed ways, or all of them. Their heights are what
 // was scraped off since they were surveyed.
 func (s *Shop) cutTask(c *cutting, standing string) (err error) {
-	c.task = cut.Task{Crown: s.goal().Crown, Options: s.cutOptions(), Unworn: s.unworn()}
+	c.task = cut.Task{Crown: s.goal().Crown, Options: s.cutOptions(), Unworn: s.Unworn}
 	c.aside = s.sideways(standing)
 	c.task.Parallel = c.aside.parallel
 	var m *measured
@@ -231,19 +231,4 @@ func (s *Shop) vee(way int) beam.Vee {
 
 func (s *Shop) leftOut(way int) []beam.Span {
 	return each(s.named(way), func(l reports.NamedSpan) beam.Span { return l.Span })
-}
-
-// unworn returns where the job says that metal is unworn: at the ends, the outer tenth at
-// each; in the middle, the middle third (assumed).
-func (s *Shop) unworn() []beam.Span {
-	l := s.Bed.Length
-	switch {
-	case s.Datum.Span != nil:
-		return []beam.Span{*s.Datum.Span}
-	case s.Datum.Where == "ends":
-		return []beam.Span{{From: 0, To: l / 10}, {From: 0.9 * l, To: l}}
-	case s.Datum.Where == "middle":
-		return []beam.Span{{From: l / 3, To: 2 * l / 3}}
-	}
-	return nil
 }

@@ -31,29 +31,6 @@ func TestPairWithAVee(t *testing.T) {
 	}
 }
 
-// Metal is unworn in the outer tenths, in the middle third or from where to where it is said.
-func TestUnworn(t *testing.T) {
-	s := longShop(t, "", "", "")
-	for _, c := range []struct {
-		datum job.Datum
-		want  []beam.Span
-	}{
-		{job.Datum{}, nil}, {job.Datum{Where: "ends"}, []beam.Span{{From: 0, To: 0.3}, {From: 2.7, To: 3}}},
-		{job.Datum{Where: "middle"}, []beam.Span{{From: 1, To: 2}}}, {job.Datum{Span: &beam.Span{From: 2, To: 2.5}}, []beam.Span{{From: 2, To: 2.5}}},
-	} {
-		s.Datum = c.datum
-		got := s.unworn()
-		if len(got) != len(c.want) {
-			t.Fatalf("%+v: %v, want %v", c.datum, got, c.want)
-		}
-		for i, w := range c.want {
-			if math.Abs(got[i].From-w.From) > 1e-12 || math.Abs(got[i].To-w.To) > 1e-12 {
-				t.Errorf("%+v: %v, want %v", c.datum, got, c.want)
-			}
-		}
-	}
-}
-
 // The shortest stretch of the last pass wants six stations; a bed as drawn has none to set.
 func TestStationsThatTheMapWants(t *testing.T) {
 	c := cutting{state: reports.Found, task: cut.Task{Ways: []cut.Way{{X: beam.Even(0, 3, 13)}}}}

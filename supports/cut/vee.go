@@ -3,6 +3,7 @@ package cut
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/internal/convex"
@@ -14,30 +15,26 @@ const unit = 1e-6
 // programme returns the depths of ways of which some are vees: least volume, with every
 // depth ≥ 0.
 func (in Task) programme() ([][][]float64, error) {
-	p, rows := in.setUp()
+	p := in.setUp()
 	sol, err := convex.Linear(p)
 	if err != nil {
 		return nil, err
 	}
-	out := make([][][]float64, len(in.Ways))
-	for w, way := range in.Ways {
-		out[w] = make([][]float64, way.faces())
-		for k := range out[w] {
-			out[w][k] = make([]float64, len(way.X))
+	depth := floats.ScaleTo(make([]float64, len(p.B)), -1, p.B) // n = In·z − B
+	for i := range depth {
+		for j, z := range sol.X {
+			depth[i] += p.In.At(i, j) * z
 		}
 	}
-	for i, r := range rows {
-		d := -p.B[i] // n = p.In·z − p.B
-		for j, z := range sol.X {
-			d += p.In.At(i, j) * z
+	floats.Scale(unit, depth)
+	out := make([][][]float64, len(in.Ways))
+	for w, way := range in.Ways {
+		for range way.faces() {
+			out[w], depth = append(out[w], depth[:len(way.X):len(way.X)]), depth[len(way.X):]
 		}
-		out[r.way][r.flank][r.station] = d * unit
 	}
 	return out, nil
 }
-
-// row is one station of one face.
-type row struct{ way, flank, station int }
 
 func (w Way) faces() int {
 	if w.Vee == nil {
@@ -76,13 +73,12 @@ func (in Task) columns() (plane []int, sideways [][2]int, n int) {
 
 func (in Task) tied() bool { return in.Tied && len(in.Ways) > 1 }
 
-// setUp returns the programme, a row for every station of every face: In·z − B is what
-// comes off there, in units.
-func (in Task) setUp() (convex.Program, []row) {
+// setUp returns the programme, a row for every station of every face of every way, in that
+// order: In·z − B is what comes off there, in units.
+func (in Task) setUp() convex.Program {
 	plane, sideways, n := in.columns()
 	p := convex.Program{C: make([]float64, n)}
 	var data []float64
-	var rows []row
 	for w, way := range in.Ways {
 		for k := range way.faces() {
 			for i, x := range way.X {
@@ -100,12 +96,12 @@ func (in Task) setUp() (convex.Program, []row) {
 				for j, v := range a {
 					p.C[j] += way.weight(i) * max(way.width(k), leastWidth) * v
 				}
-				data, p.B, rows = append(data, a...), append(p.B, -h/unit), append(rows, row{w, k, i})
+				data, p.B = append(data, a...), append(p.B, -h/unit)
 			}
 		}
 	}
-	p.In = mat.NewDense(len(rows), n, data)
-	return p, rows
+	p.In = mat.NewDense(len(p.B), n, data)
+	return p
 }
 
 // leastWidth stands for the width of a way that has none given, m, so that it counts.
