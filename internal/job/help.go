@@ -36,7 +36,7 @@ func Help(topic, part string, sys unit.System) ([]string, error) {
 	switch topic {
 	case "job":
 		lines = append(append(lines, "", "Units:"), helpUnits()...)
-		lines = append(lines, helpTables(&jobTable, "", sys)...)
+		lines = append(lines, helpTable(&jobTable, "", sys)...)
 	case "log":
 		lines = append(append(lines, ""), log.Help()...)
 	case "survey":
@@ -48,44 +48,32 @@ func Help(topic, part string, sys unit.System) ([]string, error) {
 }
 
 func helpPart(topic, part string, sys unit.System) ([]string, error) {
-	k, names := &jobTable, strings.Split(part, ".")
-	for _, name := range names {
+	k := &jobTable
+	for name := range strings.SplitSeq(part, ".") {
 		if k = k.below(name); k == nil || !k.isTable() || topic != "job" {
 			return nil, fmt.Errorf(`there is no table %s in the job file; "footwork help job" shows them all`, unit.Quote(part))
 		}
 	}
-	return append(helpTable(k, part, sys), helpTables(k, part, sys)...), nil
+	return helpTable(k, part, sys), nil
 }
 
-// helpTables tells of the tables within a table, and of those within them.
-func helpTables(k *key, path string, sys unit.System) (lines []string) {
-	if path == "" {
-		lines = helpKeys(k, sys)
-	}
-	for i := range k.keys {
-		if below := &k.keys[i]; below.isTable() && !below.oneLine {
-			at := strings.TrimPrefix(path+"."+below.name, ".")
-			lines = append(append(lines, helpTable(below, at, sys)...), helpTables(below, at, sys)...)
+// helpTable tells of a table, and of those within it.
+func helpTable(k *key, path string, sys unit.System) (lines []string) {
+	if path != "" {
+		head := k.header(path) + "  " + k.help
+		if k.needed {
+			head += "; must be there"
 		}
+		if k.old {
+			head += "; of version 1: write a log"
+		}
+		lines = []string{"", head}
 	}
-	return lines
-}
-
-func helpTable(k *key, path string, sys unit.System) []string {
-	head := k.header(path) + "  " + k.help
-	if k.needed {
-		head += "; must be there"
-	}
-	if k.old {
-		head += "; of version 1: write a log"
-	}
-	return append([]string{"", head}, helpKeys(k, sys)...)
-}
-
-func helpKeys(k *key, sys unit.System) (lines []string) {
+	var within []string
 	for i := range k.keys {
 		below := &k.keys[i]
 		if below.isTable() && !below.oneLine {
+			within = append(within, helpTable(below, strings.TrimPrefix(path+"."+below.name, "."), sys)...)
 			continue
 		}
 		pair := []string{"  " + below.assignment(), "\t      " + below.says()}
@@ -94,7 +82,7 @@ func helpKeys(k *key, sys unit.System) (lines []string) {
 		}
 		lines = append(lines, pair...)
 	}
-	return lines
+	return append(lines, within...)
 }
 
 // says puts into words what there is to know of a key.

@@ -79,14 +79,14 @@ type Job struct {
 	Floor     *supports.Floor // nil without [floor]
 	Place     *place.Options  // nil without [place]
 	Cut       *cut.Options    // nil without [cut]
-	Unworn    []beam.Span // m along the bed, where metal is unworn; nil: cut to the lowest line that removal reaches
-	MaySink   float64 // m that the table may come down until rack, nut or keeps no longer reach; 0: not known
-	OwnSink   float64 // m by what is cut from the table's own ways, less its liners
-	Marks     struct {     // how stations are chalked on the casting
+	Unworn    []beam.Span     // m along the bed, where metal is unworn; nil: cut to the lowest line that removal reaches
+	MaySink   float64         // m that the table may come down until rack, nut or keeps no longer reach; 0: not known
+	OwnSink   float64         // m by what is cut from the table's own ways, less its liners
+	Marks     struct {        // how stations are chalked on the casting
 		FromRight bool
 		Every     float64 // m, pitch of numbered marks; 0: lengths
 	}
-	Notes     Faults // what was assumed where the file may mean something else
+	Notes Faults // what was assumed where the file may mean something else
 
 	rows   []log.Act   // what the job file itself says was done and read, in its order
 	logged map[int]int // index into Surveys by the log's line

@@ -32,6 +32,14 @@ func (r *reader) measured(key string) (v, sd float64) {
 	return math.NaN(), 0
 }
 
+// taken returns the quantity that was read at a key; NaN where none was.
+func (r *reader) taken(key string) float64 {
+	if v, ok := r.values[key]; ok {
+		return v
+	}
+	return math.NaN()
+}
+
 // quantityOr is quantity for what is something else when absent.
 func (r *reader) quantityOr(key string, absent float64) float64 {
 	if !r.has(key) {
@@ -85,6 +93,7 @@ func (r *reader) quantityOf(k *key, v *value) (float64, float64) {
 	if err == nil {
 		if f = k.want.check(v.text, got); f == nil {
 			r.unusual(k, v, got)
+			r.values[k.name] = got
 			return got, sd
 		}
 		f.Hint = r.example(f.Hint)

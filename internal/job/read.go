@@ -39,13 +39,14 @@ func (s *source) add(faults ...unit.Fault) {
 // refused reads as NaN, so that no later comparison complains of it again.
 type reader struct {
 	*source
-	path  string
-	def   *key
-	table *value
+	path   string
+	def    *key
+	table  *value
+	values map[string]float64 // quantities that were taken
 }
 
 func (s *source) reader(path string, def *key, table *value) *reader {
-	r := &reader{source: s, path: path, def: def, table: table}
+	r := &reader{source: s, path: path, def: def, table: table, values: map[string]float64{}}
 	s.begun = append(s.begun, r)
 	return r
 }
@@ -75,6 +76,11 @@ func (r *reader) fault(key, hint, message string, args ...any) {
 // how to write it otherwise.
 func (r *reader) note(key, hint, message string, args ...any) {
 	r.notes = append(r.notes, unit.Fault{File: r.file, Line: r.lineOf(key), Key: r.name(key), Message: fmt.Sprintf(message, args...), Hint: hint})
+}
+
+// unlikely is note for what stands at a key and seldom is meant: the message goes on behind it.
+func (r *reader) unlikely(key, hint, message string, args ...any) {
+	r.note(key, hint, "%s "+message+"; it is taken as written", append([]any{r.table.keys[key].quoted()}, args...)...)
 }
 
 // key returns what there is to know of a key that must be in the table.

@@ -49,7 +49,7 @@ func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
 // bearingSlips asks about bearings under less than half of the bed.
 func (b *builder) bearingSlips(readers []*reader) {
 	for _, r := range readers {
-		if l := r.plain("to") - r.plain("from"); l < leastCovered*b.job.Bed.Length {
+		if l := r.taken("to") - r.taken("from"); l < leastCovered*b.job.Bed.Length {
 			r.note("to", "check from and to", "bears only %s of the bed of %s", b.job.Units.Length().Text(l), b.job.Units.Length().Text(b.job.Bed.Length))
 		}
 	}
@@ -60,7 +60,7 @@ func (b *builder) bearingSlips(readers []*reader) {
 func (b *builder) alone(readers []*reader, key string, odd int) {
 	var lone []*reader
 	for _, r := range readers {
-		if !slices.ContainsFunc(readers, func(o *reader) bool { return o != r && math.Abs(o.plain(key)-r.plain(key)) < samePlace }) {
+		if !slices.ContainsFunc(readers, func(o *reader) bool { return o != r && math.Abs(o.taken(key)-r.taken(key)) < samePlace }) {
 			lone = append(lone, r)
 		}
 	}
@@ -72,16 +72,6 @@ func (b *builder) alone(readers []*reader, key string, odd int) {
 	}
 }
 
-// plain returns the quantity that stands at a key, unasked; NaN without one.
-func (r *reader) plain(key string) float64 {
-	if v := r.table.keys[key]; v != nil {
-		if got, _, err := r.key(key).parsed(v.text); err == nil {
-			return got
-		}
-	}
-	return math.NaN()
-}
-
 // unlikeFoot is how many times softer or stiffer than the others' median a foot
 // must be to be asked about: screws on one floor differ by a few times, a slip of
 // units by a thousand.
@@ -91,7 +81,7 @@ const unlikeFoot = 50.
 func (b *builder) unlike(readers []*reader, feet []beam.Foot) {
 	var known []float64
 	for _, f := range feet {
-		if !math.IsNaN(f.Stiffness) && !math.IsInf(f.Stiffness, 1) {
+		if !math.IsInf(f.Stiffness, 1) {
 			known = append(known, f.Stiffness)
 		}
 	}
@@ -103,7 +93,7 @@ func (b *builder) unlike(readers []*reader, feet []beam.Foot) {
 	for i, f := range feet {
 		asked := readers[i].key("stiffness").outside(f.Stiffness)
 		if times := f.Stiffness / median; !asked && !math.IsInf(times, 1) && (times > unlikeFoot || times < 1/unlikeFoot) {
-			readers[i].note("stiffness", "check its unit", "%s is %s the others'; it is taken as written", readers[i].table.keys["stiffness"].quoted(), ratio(times))
+			readers[i].unlikely("stiffness", "check its unit", "is %s the others'", ratio(times))
 		}
 	}
 }
@@ -137,13 +127,13 @@ func (b *builder) mixed(readers []*reader, key string) bool {
 	}
 	most := 0.0
 	for _, r := range others {
-		most = max(most, math.Abs(r.plain(key)))
+		most = max(most, math.Abs(r.taken(key)))
 	}
 	v := odd[0].table.keys[key]
 	would, wrong := unit.Length.Parse(inOtherUnit(v.text))
-	meant := wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(odd[0].plain(key))
+	meant := wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(odd[0].taken(key))
 	if meant {
-		odd[0].note(key, ifMeant(v.text), "%s stands among lengths in %s; it is taken as written", v.quoted(), map[bool]string{true: "mm", false: "in"}[isInch(v.text)])
+		odd[0].unlikely(key, ifMeant(v.text), "stands among lengths in %s", map[bool]string{true: "mm", false: "in"}[isInch(v.text)])
 	}
 	return meant
 }
@@ -183,8 +173,8 @@ func (b *builder) besideSlips(readers []*reader) {
 	}
 	l, lug := b.job.Units.Length(), (b.right-b.left)/2
 	for _, r := range readers {
-		if x := r.plain("offset"); x < b.left-lug || x > b.right+lug {
-			r.note("offset", "check its number and unit", "%s is far beside the casting, whose plates reach from %s to %s; it is taken as written", r.table.keys["offset"].quoted(), l.Text(b.left), l.Text(b.right))
+		if x := r.taken("offset"); x < b.left-lug || x > b.right+lug {
+			r.unlikely("offset", "check its number and unit", "is far beside the casting, whose plates reach from %s to %s", l.Text(b.left), l.Text(b.right))
 		}
 	}
 }

@@ -56,7 +56,7 @@ const leastTwist, mostTwist = 1e-4, 5.
 func (b *builder) torsionSlip(r *reader, s beam.Section, ofPlates float64) {
 	least, most := max(leastTwist*s.Inertia, ofPlates/2), mostTwist*s.Inertia
 	if s.Torsion < least || s.Torsion > most {
-		r.note("torsion", "check its unit", "%s is not from %.2g to %.2g cm4 as would be usual here; it is taken as written", r.table.keys["torsion"].quoted(), least/unit.CM4, most/unit.CM4)
+		r.unlikely("torsion", "check its unit", "is not from %.2g to %.2g cm4 as would be usual here", least/unit.CM4, most/unit.CM4)
 	}
 }
 
@@ -69,7 +69,7 @@ func (b *builder) inertiaSlip(r *reader, s beam.Section) bool {
 	case much:
 		r.fault("inertia", "check its unit, and area and depth", "is more than any section of this area and depth has, %.0f cm4", most/unit.CM4)
 	case little:
-		r.note("inertia", "check its unit, and area and depth", "%s is little for this area and depth, of which a plain bar has %.0f cm4; it is taken as written", r.table.keys["inertia"].quoted(), most/3/unit.CM4)
+		r.unlikely("inertia", "check its unit, and area and depth", "is little for this area and depth, of which a plain bar has %.0f cm4", most/3/unit.CM4)
 	}
 	return much || little
 }
@@ -88,8 +88,8 @@ func (b *builder) ownWeight() float64 {
 func (b *builder) heavySlips(readers []*reader) {
 	own := b.ownWeight()
 	for _, r := range readers {
-		if w := r.plain("weight"); w > heaviest*own {
-			r.note("weight", "check its number and unit", "%s is %s what the bed weighs; it is taken as written", r.table.keys["weight"].quoted(), ratio(w/own))
+		if w := r.taken("weight"); w > heaviest*own {
+			r.unlikely("weight", "check its number and unit", "is %s what the bed weighs", ratio(w/own))
 		}
 	}
 }
@@ -98,7 +98,7 @@ func (b *builder) heavySlips(readers []*reader) {
 // turn in its guides.
 func (b *builder) shortTable(r *reader) {
 	if l, apart := b.job.Units.Length(), b.spanOfWays(); b.job.Table.Length < apart-samePlace {
-		r.note("length", "check its number and unit", "%s is less than the ways lie apart, %s; it is taken as written", r.table.keys["length"].quoted(), l.Text(apart))
+		r.unlikely("length", "check its number and unit", "is less than the ways lie apart, %s", l.Text(apart))
 	}
 }
 
@@ -109,6 +109,6 @@ const shallowestEdge, deepestEdge = 1. / 40, 1.
 // masterSlip asks about a master whose depth and length do not go together.
 func (b *builder) masterSlip(r *reader, m Master) {
 	if m.Depth > 0 && (m.Depth < shallowestEdge*m.Length || m.Depth > deepestEdge*m.Length) {
-		r.note("depth", "check its number and unit", "%s is unusual for a master of %s; it is taken as written", r.table.keys["depth"].quoted(), b.job.Units.Length().Text(m.Length))
+		r.unlikely("depth", "check its number and unit", "is unusual for a master of %s", b.job.Units.Length().Text(m.Length))
 	}
 }

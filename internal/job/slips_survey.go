@@ -11,13 +11,14 @@ import (
 )
 
 // surveySlips asks about a survey whose geometry or uncertainty is unlikely.
-func (b *builder) surveySlips(r *reader, s *survey.Survey) {
+func (b *builder) surveySlips(r *reader, i int) {
+	s, before := &b.job.Surveys[i], b.job.Surveys[:i]
 	if s.OfTable || len(s.Readings.Runs) == 0 {
 		return
 	}
 	l, length := b.job.Units.Length(), b.job.Bed.Length
 	if s.Base > 0 && s.Base < shortestBase*length {
-		r.note("base", ifMeant(r.table.keys["base"].text), "%s is short for a bed of %s; it is taken as written", r.table.keys["base"].quoted(), l.Text(length))
+		r.unlikely("base", ifMeant(r.table.keys["base"].text), "is short for a bed of %s", l.Text(length))
 	}
 	if from, to := b.covered(s); to-from < leastCovered*length {
 		r.note("", "check base, start, and the stations and their unit", ofLog(s)+"covers only %s to %s of the bed of %s", l.Text(from), l.Text(to), l.Text(length))
@@ -27,18 +28,14 @@ func (b *builder) surveySlips(r *reader, s *survey.Survey) {
 	b.uncertainSlips(r, s)
 	b.sizeSlips(r, s)
 	b.signSlip(r, s)
-	b.baseSlip(r, s)
-	b.copySlip(r, s)
+	b.baseSlip(r, s, before)
+	b.copySlip(r, s, before)
 }
 
 // baseSlip asks about a base that is nearly that of a survey before it, as 6 in is nearly
 // 150 mm.
-func (b *builder) baseSlip(r *reader, s *survey.Survey) {
-	for i := range b.job.Surveys {
-		t := &b.job.Surveys[i]
-		if t == s {
-			return
-		}
+func (b *builder) baseSlip(r *reader, s *survey.Survey, before []survey.Survey) {
+	for _, t := range before {
 		if off := math.Abs(s.Base/t.Base - 1); off > 1e-6 && off < 0.05 {
 			r.note("base", "check whether it is the same carriage", ofLog(s)+"was taken on a base of %s, and %s on %s", b.job.Units.Length().Text(s.Base), unit.Quote(t.Name), b.job.Units.Length().Text(t.Base))
 			return
@@ -71,13 +68,10 @@ func (b *builder) signSlip(r *reader, s *survey.Survey) {
 const farFrom, leastForSign = 12., 8
 
 // copySlip asks about a survey whose readings are those of one before it.
-func (b *builder) copySlip(r *reader, s *survey.Survey) {
-	for i := range b.job.Surveys {
-		t := &b.job.Surveys[i]
-		if t == s {
-			return
-		}
-		if slices.EqualFunc(s.Readings.Runs, t.Readings.Runs, func(a, b survey.Run) bool { return slices.Equal(a.Values, b.Values) }) {
+func (b *builder) copySlip(r *reader, s *survey.Survey, before []survey.Survey) {
+	same := func(a, b survey.Run) bool { return slices.Equal(a.Values, b.Values) }
+	for _, t := range before {
+		if slices.EqualFunc(s.Readings.Runs, t.Readings.Runs, same) {
 			r.note("file", "name the file of its own readings", ofLog(s)+"has the readings of %s, to the last digit", unit.Quote(t.Name))
 			return
 		}
@@ -158,7 +152,7 @@ func (b *builder) uncertainSlips(r *reader, s *survey.Survey) {
 		return
 	}
 	lo, hi := s.Span()
-	step, most, v := s.Uncertainty, largestHeight, r.table.keys["uncertainty"]
+	step, most := s.Uncertainty, largestHeight
 	if s.Base > 0 {
 		step, most = s.Uncertainty*s.Base, largestStepError
 	} else if s.Instrument == survey.CrossLevel {
@@ -166,9 +160,9 @@ func (b *builder) uncertainSlips(r *reader, s *survey.Survey) {
 	}
 	switch {
 	case s.Uncertainty*s.One()/s.Scale > hi-lo && len(s.Readings.Runs[0].Values) > 4:
-		r.note("uncertainty", "check its unit", "%s is more than all readings differ from one another; it is taken as written", v.quoted())
+		r.unlikely("uncertainty", "check its unit", "is more than all readings differ from one another")
 	case step > most:
-		r.note("uncertainty", "check its unit", "%s is %s a step; it is taken as written", v.quoted(), b.job.Units.Height().Text(step))
+		r.unlikely("uncertainty", "check its unit", "is %s a step", b.job.Units.Height().Text(step))
 	}
 }
 

@@ -38,10 +38,9 @@ func (b *builder) surveys(readers []*reader, logged bool) {
 		}
 	}
 	b.later(func() {
-		for i := range b.job.Surveys {
-			s := &b.job.Surveys[i]
+		for i, s := range b.job.Surveys {
 			setUp := slices.IndexFunc(b.job.SetUps, func(o survey.Survey) bool { return o.Name == s.Name || o.Name == s.SetUp })
-			b.surveySlips(readers[setUp], s)
+			b.surveySlips(readers[setUp], i)
 		}
 	})
 }
