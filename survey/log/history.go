@@ -25,28 +25,29 @@ type History struct {
 // read, in its order · acts: those of the log, of which void ones are left out.
 // Rows whose place in time nobody can tell are returned beside, by their index.
 func (b Bed) History(rows, acts []Act) (h History, unsure []int) {
-	return b.fold(stoodAgain(b, merge(b, rows, acts))), unordered(rows)
+	h.bed = b
+	s := state{bed: b, in: b.Standing, passes: map[string]int{}, cuts: map[string]int{}, zeros: map[string]int{}}
+	for _, a := range stoodAgain(b, merge(b, rows, counted(acts))) {
+		h.Entries = append(h.Entries, s.take(a))
+	}
+	h.warm()
+	return h, unordered(rows)
 }
 
-// fold follows acts in time order.
-func (b Bed) fold(acts []Act) History {
-	h, struck, line := History{bed: b}, map[int]bool{}, 0
+// counted leaves void acts out, and those that say so.
+func counted(acts []Act) (list []Act) {
+	struck := map[int]bool{}
 	for _, a := range acts {
 		if a.What == Void {
 			struck[a.Voids] = true
 		}
 	}
-	s := state{bed: b, in: b.Standing, passes: map[string]int{}, cuts: map[string]int{}, zeros: map[string]int{}}
-	for _, a := range acts {
-		if a.Line > 0 { // voids count the lines of the log alone
-			line++
-		}
-		if a.What != Void && !(a.Line > 0 && struck[line]) {
-			h.Entries = append(h.Entries, s.take(a))
+	for i, a := range acts {
+		if a.What != Void && !struck[i+1] {
+			list = append(list, a)
 		}
 	}
-	h.warm()
-	return h
+	return list
 }
 
 // warm gives every entry the gradient measured on its day, before it or else after.

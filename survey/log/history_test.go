@@ -3,6 +3,7 @@ package log
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -22,7 +23,7 @@ func told(t *testing.T, text string) []Act {
 
 // A day at the bed: what stood when each act was done.
 func TestEntriesTellHowTheBedStood(t *testing.T) {
-	h := shop().fold(told(t, `2026-03-02 08:00,heat,,0.3 K
+	h := history(told(t, `2026-03-02 08:00,heat,,0.3 K
 2026-03-02 08:10,survey,front way,a.csv
 2026-03-02 08:40,read,front way at 1 m,2
 2026-03-02 08:41,turn,F2,up 25 µm
@@ -73,7 +74,7 @@ func TestEntriesTellHowTheBedStood(t *testing.T) {
 
 // What was voided did not happen; a void names the latest line of its kind.
 func TestVoid(t *testing.T) {
-	h := shop().fold(told(t, `2026-03-02 08:41,turn,F1,up 25 µm
+	h := history(told(t, `2026-03-02 08:41,turn,F1,up 25 µm
 2026-03-02 08:41,turn,F2,up 25 µm
 2026-03-02 08:41,turn,F1,up 5 µm
 2026-03-02 08:50,void,2026-03-02 08:41 turn F1,,
@@ -86,7 +87,7 @@ func TestVoid(t *testing.T) {
 
 // What a foot was raised by adds up, in all standings that share it.
 func TestRaised(t *testing.T) {
-	h := shop().fold(told(t, `2026-03-03,turn,B1,to touch
+	h := history(told(t, `2026-03-03,turn,B1,to touch
 2026-03-04,turn,B1,up 12 µm
 2026-03-04,turn,B1,down 3 µm
 2026-03-04,bolts,all,slack
@@ -108,7 +109,7 @@ func TestRaised(t *testing.T) {
 
 // What was done to each foot since a day, and between two surveys.
 func TestTouched(t *testing.T) {
-	h := shop().fold(told(t, `2026-03-02,turn,F1,up 25 µm
+	h := history(told(t, `2026-03-02,turn,F1,up 25 µm
 2026-03-03,survey,front way,a.csv
 2026-03-04,turn,F2,to touch
 2026-03-04,turn,F1,up 5 µm
@@ -140,7 +141,7 @@ func TestTouched(t *testing.T) {
 // The day's heat is the one measured before, else after; of two days neither serves
 // the other.
 func TestHeatOfTheDay(t *testing.T) {
-	h := shop().fold(told(t, `2026-03-02,note,,a
+	h := history(told(t, `2026-03-02,note,,a
 2026-03-02,heat,,0.1 K
 2026-03-02,note,,b
 2026-03-02,heat,,0.2 K
@@ -165,14 +166,14 @@ func BenchmarkFold(b *testing.B) {
 	}
 	acts, _ := shop().Read([]byte(text))
 	for b.Loop() {
-		shop().fold(acts)
+		history(acts)
 	}
 }
 
 // The standing in force follows the surveys, and a foot that is raised to carry
 // where the bed did not stand on it brings its own standing back.
 func TestStandingInForce(t *testing.T) {
-	h := shop().fold(told(t, `2026-03-02,turn,F2,down 0.3 mm
+	h := history(told(t, `2026-03-02,turn,F2,down 0.3 mm
 2026-03-02,survey,wire,a.csv
 2026-03-02,feel,F1,solid
 2026-03-02,turn,F2,to touch
@@ -193,5 +194,34 @@ func TestTimeOfANewLine(t *testing.T) {
 	}
 	if m := After(acts, early.Add(2*time.Hour+3*time.Second)); m.String() != "2026-03-02 13:00:03" {
 		t.Errorf("got %s", m)
+	}
+}
+
+func history(acts []Act) History {
+	h, _ := shop().History(nil, acts)
+	return h
+}
+
+// A line that was struck out tells nothing of where the bed stood, nor that a foot was turned.
+func TestVoidLinesMoveNothing(t *testing.T) {
+	const head, tail = "2026-03-02,survey,front way,a.csv\n", "2026-03-04,survey,front way,b.csv\n"
+	stood := func(lines string) (feet []string) {
+		for _, e := range history(told(t, head+lines+tail)).Entries {
+			if e.What == StoodAgain {
+				feet = append(feet, e.Foot)
+			}
+		}
+		return feet
+	}
+	const wire, turn = "2026-03-03,survey,wire,c.csv\n", "2026-03-03,turn,F2,up 25 µm\n"
+	for lines, want := range map[string][]string{
+		wire:        {"F2", "B2"},
+		wire + turn: {"B2"},
+		wire + turn + "2026-03-03,void,2026-03-03 turn F2,\n": {"F2", "B2"},
+		wire + "2026-03-03,void,2026-03-03 survey wire,\n":    nil,
+	} {
+		if got := stood(lines); !slices.Equal(got, want) {
+			t.Errorf("%q: %v stood again, want %v", lines, got, want)
+		}
 	}
 }

@@ -265,7 +265,7 @@ func FuzzRead(f *testing.F) {
 				}
 			}
 		}
-		shop().fold(acts)
+		history(acts)
 		for _, f := range faults {
 			if f.Message == "" || f.Line < 0 {
 				t.Fatalf("%q: %+v", text, f)
