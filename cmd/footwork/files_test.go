@@ -16,33 +16,43 @@ import (
 
 // A file appears whole or not at all, whatever becomes of what writes it.
 func TestNoHalfFileStays(t *testing.T) {
-	dir := t.TempDir()
-	name := filepath.Join(dir, "page.html")
+	half := strings.Repeat("half of it ", 1e5)
 	for what, write := range map[string]func(io.Writer) error{
-		"an error": func(w io.Writer) error {
-			fmt.Fprint(w, "half of")
-			return errors.New("the ink ran out")
-		},
-		"a panic": func(w io.Writer) error {
-			fmt.Fprint(w, "half of")
-			panic("the roof fell in")
-		},
+		"an error": func(w io.Writer) error { fmt.Fprint(w, half); return errFull },
+		"a panic":  func(w io.Writer) error { fmt.Fprint(w, half); panic("the roof fell in") },
+		"":         func(w io.Writer) error { fmt.Fprint(w, "page"); return nil },
 	} {
-		func() {
-			defer func() { recover() }()
-			if writeWhole(name, write) == nil {
-				t.Errorf("%s was taken for success", what)
+		for _, before := range []string{"", "older page"} {
+			dir := t.TempDir()
+			name := filepath.Join(dir, "page.html")
+			if before != "" {
+				os.WriteFile(name, []byte(before), 0o644)
 			}
-		}()
-		if left, _ := os.ReadDir(dir); len(left) > 0 {
-			t.Errorf("%s leaves %v behind", what, left)
+			func() {
+				defer func() { recover() }()
+				switch err := writeWhole(name, write); {
+				case what == "" && err != nil:
+					t.Fatal(err)
+				case what != "" && (!errors.Is(err, errFull) || !strings.Contains(err.Error(), "page.html was not written")):
+					t.Errorf("%s ends with %v", what, err)
+				}
+			}()
+			want, files := before, 1
+			if what == "" {
+				want = "page"
+			}
+			if want == "" {
+				files = 0
+			}
+			now, _ := os.ReadFile(name)
+			left, _ := os.ReadDir(dir)
+			if string(now) != want || len(left) != files {
+				t.Errorf("%s leaves %v, and %.20q of %q", what, left, now, before)
+			}
+			if info, err := os.Stat(name); err == nil && os.PathSeparator == '/' && info.Mode().Perm() != 0o644 {
+				t.Errorf("the file has the rights %v", info.Mode())
+			}
 		}
-	}
-	if err := writeWhole(name, func(w io.Writer) error { _, err := w.Write([]byte("all")); return err }); err != nil {
-		t.Fatal(err)
-	}
-	if left, _ := os.ReadDir(dir); len(left) != 1 {
-		t.Errorf("%v beside the page", left)
 	}
 }
 

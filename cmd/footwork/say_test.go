@@ -14,46 +14,6 @@ import (
 
 var errFull = errors.New("no space left on device")
 
-// A disk that fills up half way leaves what was there before, and no other file.
-func TestHalfWrittenFileIsTakenBack(t *testing.T) {
-	for _, before := range []string{"", "older page"} {
-		dir := t.TempDir()
-		name := filepath.Join(dir, "page.html")
-		files := 0
-		if before != "" {
-			write(t, name, before)
-			files = 1
-		}
-		err := writeWhole(name, func(w io.Writer) error {
-			if _, err := io.WriteString(w, strings.Repeat("half of it ", 1e5)); err != nil {
-				return err
-			}
-			return errFull
-		})
-		if !errors.Is(err, errFull) || !strings.Contains(err.Error(), "page.html was not written") {
-			t.Errorf("error %v", err)
-		}
-		if left, _ := os.ReadDir(dir); len(left) != files {
-			t.Errorf("left behind: %v", left)
-		}
-		if now, _ := os.ReadFile(name); string(now) != before {
-			t.Errorf("the older file became %.20q", now)
-		}
-	}
-}
-
-func TestWrittenFileCanBeReadByOthers(t *testing.T) {
-	name := filepath.Join(t.TempDir(), "page.html")
-	err := writeWhole(name, func(w io.Writer) error { _, err := io.WriteString(w, "page"); return err })
-	if err != nil {
-		t.Fatal(err)
-	}
-	info, err := os.Stat(name)
-	if err != nil || info.Size() != 4 || os.PathSeparator == '/' && info.Mode().Perm() != 0o644 {
-		t.Errorf("%v %v", info, err)
-	}
-}
-
 // Only a file is replaced: neither a folder nor a device, even where the rights
 // would allow it.
 func TestOnlyFilesAreReplaced(t *testing.T) {
