@@ -16,6 +16,8 @@ func noFiles(string) ([]byte, error) { return nil, fs.ErrNotExist }
 // One mistake in the good job gives one fault and nothing that follows from it.
 func TestOneMistakeOneFault(t *testing.T) {
 	good := string(jobFile(t, "good"))
+	const rib = "[[bed.rib]]\nthickness = \"20 mm\"\nheight = \"360 mm\"\n"
+	const edge = "[[master]]\nname = \"edge\"\nlength = \"2 m\"\n"
 	for _, c := range []struct{ old, new, want string }{
 		// notation
 		{`length   = "3900 mm"`, `length   = 3900 mm`, `bed.length: column 17 cannot be read: expected newline but got 'm'; put the value in straight quotes: length = "3900 mm"`},
@@ -94,7 +96,23 @@ func TestOneMistakeOneFault(t *testing.T) {
 		{`adjust = "shim"`, `adjust = "screw"`, `standing.foot.adjust: "screw" is no way to move a foot; ` + adjustHint},
 		{`adjust = "shim"`, `adjust = "screw M20x150"`, `standing.foot.adjust: "M20x150" would rise 150 mm a turn; ` + adjustHint},
 		{`name = "shop floor"`, `name = 3`, `standing.name: is a whole number, not text; write it in quotes: name = "…"`},
+		{"plates = [\n", "plates = [ { width = \"10 mm\", height = \"10 mm\", bottom = \"700 mm\" },\n", `bed.section.plates: leave nothing between 480 mm and 700 mm above the underside: the section falls in two; check heights and bottoms`},
+		{"[[bed.weight]]", rib + "[[bed.weight]]", `bed.rib.at: is missing; for example at = "450 mm"`},
+		{"[[bed.weight]]", rib + "at = \"450 mm\"\nhole = \"360 mm\"\n[[bed.weight]]", `bed.rib.hole: leaves nothing of the rib; write its diameter, less than the rib's height`},
+		{"[[bed.weight]]", rib + "from = \"0 mm\"\nto = \"300 mm\"\nevery = \"450 mm\"\n[[bed.weight]]", `bed.rib.every: is more than the row is long; write the pitch of the row, or at for one rib`},
+		{"[[bed.weight]]", rib + "at = \"450 mm\"\nbetween = [\"240 mm\"]\n[[bed.weight]]", `bed.rib.between: has 1 values, not 2; write between = ["-240 mm", "240 mm"]`},
+		{"[[bed.weight]]", rib + "at = \"450 mm\"\nbetween = [\"240 mm\", \"-240 mm\"]\n[[bed.weight]]", `-`},
+		{"[table]", edge + "[table]", `master.depth: is missing; for example depth = "220 mm"`},
+		{"[table]", edge + "weight = \"60 kg\"\ninertia = \"4000 cm4\"\n[table]", `-`},
+		{"[table]", edge + "depth = \"220 mm\"\ncarried = { at = [\"440 mm\", \"900 mm\"], share = \"80 %\" }\n[table]", `master.carried.at: leaves the master to tip: both places lie on one side of its middle; hang it on either side of its middle`},
+		{"[table]", edge + "depth = \"220 mm\"\ncarried = { at = [\"440 mm\", \"2.1 m\"], share = \"80 %\" }\n[table]", `master.carried.at: 2100 mm lies beyond its end; it is counted along the master from its left end`},
 		// surveys
+		{`file = "front.csv"`, `file = "after.csv"`, `after.csv:4: station 100 comes after 225; write the rows in the order of increasing x`},
+		{`file = "front.csv"`, `file = "apart.csv"`, `apart.csv:4: the step from station 225 to 400 is not the first step, 150; slopes add up only when each reading begins where the last ended`},
+		{"reading = \"µm\"\n", ``, `survey.reading: is missing; for example reading = "µm"`},
+		{`reading = "µm"`, "reading = \"µm\"\nplane = \"sideways\"\nagainst = \"back\"", `survey.against: is the way itself; name the other way`},
+		{"[cut]", "[cut]\ndatum = \"top\"", `cut.datum: "top" is no stretch of a way; write "ends", "middle", or from and to: "0 mm to 300 mm"`},
+		{"[cut]", "[cut]\ndatum = \"300 mm to 0 mm\"", `cut.datum: "300 mm to 0 mm" is no stretch of a way; write "ends", "middle", or from and to: "0 mm to 300 mm"`},
 		{`way = "front"`, `way = "frnt"`, `survey.way: there is no way "frnt"; did you mean "front"?`},
 		{`way = "front"`, ``, `survey.way: is missing; for example way = "front"`},
 		{`base = "150 mm"`, `base = "160 mm"`, `survey.base: 25 readings of 160 mm from 75 mm on end at 4075 mm, off the bed of 3900 mm; check base, start and the number of rows`},
@@ -136,7 +154,7 @@ func TestOneMistakeOneFault(t *testing.T) {
 			t.Fatalf("the good job has no %q", c.old)
 		}
 		_, err := Read("job.toml", []byte(text), func(file string) ([]byte, error) {
-			if csv := map[string]string{"twice.csv": "x,run 1\n100,1\n100,2\n300,1\n", "steep.csv": "run 1\n1\n500000\n"}[file]; csv != "" {
+			if csv := map[string]string{"twice.csv": "x,run 1\n100,1\n100,2\n300,1\n", "after.csv": "x,run 1\n75,1\n225,2\n100,3\n", "apart.csv": "x,run 1\n75,1\n225,2\n400,3\n", "steep.csv": "run 1\n1\n500000\n"}[file]; csv != "" {
 				return []byte(csv), nil
 			}
 			return beside("good")(file)

@@ -32,14 +32,6 @@ func (r *reader) measured(key string) (v, sd float64) {
 	return math.NaN(), 0
 }
 
-// taken returns the quantity that was read at a key; NaN where none was.
-func (r *reader) taken(key string) float64 {
-	if v, ok := r.values[key]; ok {
-		return v
-	}
-	return math.NaN()
-}
-
 // quantityOr is quantity for what is something else when absent.
 func (r *reader) quantityOr(key string, absent float64) float64 {
 	if !r.has(key) {

@@ -49,7 +49,7 @@ func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
 // bearingSlips asks about bearings under less than half of the bed.
 func (b *builder) bearingSlips(readers []*reader) {
 	for _, r := range readers {
-		if l := r.taken("to") - r.taken("from"); l < leastCovered*b.job.Bed.Length {
+		if l := r.values["to"] - r.values["from"]; l < leastCovered*b.job.Bed.Length {
 			r.note("to", "check from and to", "bears only %s of the bed of %s", b.job.Units.Length().Text(l), b.job.Units.Length().Text(b.job.Bed.Length))
 		}
 	}
@@ -60,7 +60,7 @@ func (b *builder) bearingSlips(readers []*reader) {
 func (b *builder) alone(readers []*reader, key string, odd int) {
 	var lone []*reader
 	for _, r := range readers {
-		if !slices.ContainsFunc(readers, func(o *reader) bool { return o != r && math.Abs(o.taken(key)-r.taken(key)) < samePlace }) {
+		if !slices.ContainsFunc(readers, func(o *reader) bool { return o != r && math.Abs(o.values[key]-r.values[key]) < samePlace }) {
 			lone = append(lone, r)
 		}
 	}
@@ -127,11 +127,11 @@ func (b *builder) mixed(readers []*reader, key string) bool {
 	}
 	most := 0.0
 	for _, r := range others {
-		most = max(most, math.Abs(r.taken(key)))
+		most = max(most, math.Abs(r.values[key]))
 	}
 	v := odd[0].table.keys[key]
 	would, wrong := unit.Length.Parse(inOtherUnit(v.text))
-	meant := wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(odd[0].taken(key))
+	meant := wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(odd[0].values[key])
 	if meant {
 		odd[0].unlikely(key, ifMeant(v.text), "stands among lengths in %s", map[bool]string{true: "mm", false: "in"}[isInch(v.text)])
 	}
@@ -173,7 +173,7 @@ func (b *builder) besideSlips(readers []*reader) {
 	}
 	l, lug := b.job.Units.Length(), (b.right-b.left)/2
 	for _, r := range readers {
-		if x := r.taken("offset"); x < b.left-lug || x > b.right+lug {
+		if x := r.values["offset"]; x < b.left-lug || x > b.right+lug {
 			r.unlikely("offset", "check its number and unit", "is far beside the casting, whose plates reach from %s to %s", l.Text(b.left), l.Text(b.right))
 		}
 	}

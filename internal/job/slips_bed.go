@@ -88,7 +88,7 @@ func (b *builder) ownWeight() float64 {
 func (b *builder) heavySlips(readers []*reader) {
 	own := b.ownWeight()
 	for _, r := range readers {
-		if w := r.taken("weight"); w > heaviest*own {
+		if w := r.values["weight"]; w > heaviest*own {
 			r.unlikely("weight", "check its number and unit", "is %s what the bed weighs", ratio(w/own))
 		}
 	}

@@ -94,6 +94,11 @@ width`, `! way.offset: "back" lies where "front" lies, at -250 mm; write where e
 		{small, `[adjust]`, "[adjust]\nshims = [\"0.02 mm\", \"0.005 in\"]", `adjust.shims: holds inches among millimetres; they are taken as written; write all of them in one unit`},
 		{good, `least_load = "15 %"`, `least_load = "0.15 %"`, `adjust.least_load: "0.15 %" is unusually little: 2 % or more is usual; it is taken as written; check the unit`},
 		{good, `tolerance = "8 µm"`, `tolerance = "0.8 mm"`, `adjust.tolerance: "0.8 mm" is unusually much: 0.5 mm or less is usual; it is taken as written; check the unit`},
+		{good, `depth = "480 mm"`, `depth = "2.2 m"`, `bed.section: is 2200 mm deep on a bed of 3900 mm; it is taken as written; check the units of its plates
+bed.section.inertia: "108000 cm4" is little for this area and depth, of which a plain bar has * cm4; it is taken as written; check its unit, and area and depth`},
+		{good, "[[move]]", later("again", "shop floor", "03") + later("once", "shop floor", "03") + "[[move]]",
+			`survey: was taken on a day on which feet were moved and the way was surveyed again: the order of the file is taken; give the time too: date = "2026-03-03 14:05"; the same at *`},
+		{good, "[[move]]", later("less", "shop floor", "02") + "[[move]]", `survey.file: has one station less than "front way", taken with the same base from the same start; check whether a station was left out`},
 	} {
 		text, run := strings.Replace(c.text, c.old, c.new, 1), inchRun
 		if c.old == inchRun {
@@ -109,6 +114,10 @@ width`, `! way.offset: "back" lies where "front" lies, at -250 mm; write where e
 				return []byte("run 1\n" + strings.Repeat("40\n42\n41\n43\n40\n", 5)), nil
 			case file == "again.csv":
 				return []byte("run 1\n" + strings.Repeat("40\n41\n42\n41\n43\n", 5)), nil
+			case file == "less.csv":
+				return []byte("run 1\n" + strings.Repeat("40\n42\n41\n43\n40\n44\n", 4)), nil
+			case file == "once.csv":
+				return []byte("run 1\n" + strings.Repeat("41\n42\n41\n43\n40\n", 5)), nil
 			case file == "near.csv":
 				return []byte("x,run 1\n10,1\n50,2\n100,2\n150,4\n"), nil
 			case c.text == small:
@@ -135,8 +144,8 @@ width`, `! way.offset: "back" lies where "front" lies, at -250 mm; write where e
 func told(faults Faults) string {
 	var lines []string
 	for _, f := range faults {
-		f.File, f.Line = "", 0
-		lines = append(lines, strings.TrimPrefix(f.Error(), ": "))
+		f.File = ""
+		lines = append(lines, f.Error())
 	}
 	return strings.Join(lines, "\n")
 }

@@ -225,3 +225,11 @@ func TestVoidLinesMoveNothing(t *testing.T) {
 		}
 	}
 }
+
+// A pad is too small to be the way's: nothing is taken as cut from it.
+func TestPadsCutNoWay(t *testing.T) {
+	h := history(told(t, "2026-03-02,scrape,front,pad 12 µm in 4 passes\n2026-03-03,scrape,front,2 passes\n"))
+	if pad, cut := h.Entries[0], h.Entries[1]; pad.Cut != 0 || pad.Cuts != 0 || pad.Done != 0 || cut.Cut != 1 || cut.Cuts != 1 || cut.Done != 2 {
+		t.Errorf("%+v, then %+v", pad, cut)
+	}
+}
