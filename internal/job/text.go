@@ -2,7 +2,6 @@ package job
 
 import (
 	"bytes"
-	"slices"
 	"unicode/utf8"
 )
 
@@ -12,38 +11,27 @@ const MostBytes = 4 << 20
 // deepest is how many brackets may be open at once: beyond it a file is no job.
 const deepest = 200
 
-// asText returns a job file's text without a byte-order mark; ok is false, and the
-// reason reported, when it cannot be read as text at all.
-func (s *source) asText(data []byte) (text []byte, ok bool) {
-	data = slices.Clip(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
+// noText says why a job file without its byte-order mark cannot be read as text at all, in
+// which line, and what to do; "" where it can.
+func noText(data []byte) (line int, message, hint string) {
 	switch {
 	case bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")):
-		s.report(1, "", "save it as UTF-8", "the file is saved as UTF-16")
-		return nil, false
+		return 1, "the file is saved as UTF-16", "save it as UTF-8"
 	case len(data) > MostBytes:
-		s.report(1, "", "readings belong into CSV files beside it", "the file is far larger than a job")
-		return nil, false
+		return 1, "the file is far larger than a job", "readings belong into CSV files beside it"
 	case bytes.IndexByte(data, 0) >= 0:
-		s.report(1, "", "write the job in a plain text editor and save it as UTF-8", "the file is no text")
-		return nil, false
+		return 1, "the file is no text", "write the job in a plain text editor and save it as UTF-8"
 	case loneReturn(data) > 0:
-		s.report(loneReturn(data), "", "save the file with line ends of Unix or Windows", "the line ends here as on old Macs, with CR alone")
-		return nil, false
+		return loneReturn(data), "the line ends here as on old Macs, with CR alone", "save the file with line ends of Unix or Windows"
 	case tooDeep(data) > 0:
-		s.report(tooDeep(data), "", "close each [ and { where it belongs", "brackets are opened one within another without end")
-		return nil, false
-	case !utf8.Valid(data):
-		line := 1
-		for text := range bytes.Lines(data) {
-			if !utf8.Valid(text) {
-				break
-			}
-			line++
-		}
-		s.report(line, "", "save it as UTF-8", "the file is not UTF-8 text")
-		return nil, false
+		return tooDeep(data), "brackets are opened one within another without end", "close each [ and { where it belongs"
 	}
-	return data, true
+	for text := range bytes.Lines(data) {
+		if line++; !utf8.Valid(text) {
+			return line, "the file is not UTF-8 text", "save it as UTF-8"
+		}
+	}
+	return 0, "", ""
 }
 
 // loneReturn returns the line that ends in CR alone, 0 without one.

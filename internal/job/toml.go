@@ -81,11 +81,12 @@ type tree struct {
 	path   string // of that table, with a point at its end
 }
 
-// parse returns the document of a job file, without a byte-order mark; nil when
+// parse returns the document of a job file, of which a byte-order mark is left out; nil when
 // nothing of it can be read. It reports every fault of the notation.
 func (s *source) parse(data []byte) *value {
-	data, ok := s.asText(data)
-	if !ok {
+	data = slices.Clip(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
+	if line, message, hint := noText(data); message != "" {
+		s.report(line, "", hint, "%s", message)
 		return nil
 	}
 	t := &tree{source: s, data: data, root: newTable(1, single)}
