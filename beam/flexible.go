@@ -64,9 +64,6 @@ func (r ride) touching(near *Place, cells []cellContact) []bool {
 	for i, c := range cells {
 		on[n+i] = near == nil || near.Pressure[c.row][c.along] > 0 || !near.over(c.along)
 	}
-	if near == nil && r.journey.Case.Contact != nil {
-		copy(on, r.journey.Case.Contact)
-	}
 	return on
 }
 

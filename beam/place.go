@@ -28,11 +28,11 @@ func (g *grid) foot(at place, spread float64) entry {
 }
 
 // enters returns where a force enters, half and half.
-func (p entry) enters() [2]place {
+func (p *entry) enters() (left, right *place) {
 	if p.ends == nil {
-		return [2]place{p.place, p.place}
+		return &p.place, &p.place
 	}
-	return *p.ends
+	return &p.ends[0], &p.ends[1]
 }
 
 func (g *grid) entry(x float64) entry { return entry{place: g.place(x)} }

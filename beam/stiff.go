@@ -113,7 +113,7 @@ func (r ride) parkStiff(s spot, near *Place) (Place, error) {
 	for d, v := range s.resultant {
 		st.at.Resultant[0][d] += v
 	}
-	first := r.journey.Case.Contact
+	var first []bool
 	if near != nil {
 		first = near.contact
 	}

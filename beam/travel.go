@@ -14,7 +14,6 @@ type journey struct {
 	Places int       // of the table over its stroke; 0: 61
 	X      []float64 // m, stations at which the ways are read, increasing; nil: 81 over the bed
 	Cells  int       // along the contact of each way, for pressure; 0: 48
-	Case   Case      // what else is on the bed or different about it
 }
 
 // Travel is a table's journey from one end of its stroke to the other.
@@ -108,8 +107,7 @@ func (v *Solver) travels(t Table, j journey) (func(Draw) (Travel, error), error)
 	}
 	return func(d Draw) (Travel, error) {
 		r := all
-		r.journey.Case.Draw = d
-		r.Riding, r.rider = v.Riding(r.journey.Case), t.rider(v.bed.Ways, j.Cells, d)
+		r.Riding, r.rider = v.Riding(Case{Draw: d}), t.rider(v.bed.Ways, j.Cells, d)
 		v.fill(r.coupled.Reset(v.arrangement()), len(v.points), d)
 		return r.over(places, park)
 	}, nil

@@ -9,13 +9,13 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Travel is that for the case's own draw.
-func (v *Solver) Travel(t Table, j journey) (Travel, error) {
+// Travel is that for one draw; none: the bed as given.
+func (v *Solver) Travel(t Table, j journey, d ...Draw) (Travel, error) {
 	travel, err := v.travels(t, j)
 	if err != nil {
 		return Travel{}, err
 	}
-	return travel(j.Case.Draw)
+	return travel(append(d, Draw{})[0])
 }
 
 // spans is a weightless beam without shear on held rigid feet one metre apart,
@@ -102,19 +102,19 @@ func TestPlaceIsTheSolverUnderTheParkedTable(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBed(t)
 		s := drawStanding(t, b.Length)
+		s.Weights = []Weight{{At: b.Length / 3, Offset: 0.1, Force: 3000}}
 		v, err := NewSolver(b, s, Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		warm := rapid.Float64Range(-1, 1).Draw(t, "warm")
-		c := Case{Draw: Draw{Bending: rapid.Float64Range(0.5, 2).Draw(t, "bending"), Twist: rapid.Float64Range(0.5, 2).Draw(t, "twist"), Gradient: &warm},
-			Weights: []Weight{{At: b.Length / 3, Offset: 0.1, Force: 3000}}}
+		c := Case{Draw: Draw{Bending: rapid.Float64Range(0.5, 2).Draw(t, "bending"), Twist: rapid.Float64Range(0.5, 2).Draw(t, "twist"), Gradient: &warm}}
 		for range s.Feet {
 			c.Heights = append(c.Heights, rapid.Float64Range(-5e-5, 5e-5).Draw(t, "raised"))
 			c.Feet = append(c.Feet, rapid.Float64Range(0.5, 2).Draw(t, "soft"))
 		}
 		table := Table{Length: 0.5 * b.Length, Weight: 8000, Tool: b.Length / 2, Stroke: &Span{-0.1 * b.Length, 0.7 * b.Length}}
-		tr, err := v.Travel(table, journey{Places: 5, Case: c})
+		tr, err := v.Travel(table, journey{Places: 5}, c.Draw)
 		if err != nil {
 			t.Skip(err)
 		}
@@ -325,14 +325,14 @@ func TestTableRidesOnTheMetal(t *testing.T) {
 	for _, x := range hollow.X {
 		hollow.Y = append(hollow.Y, c*x*x)
 	}
-	worn := journey{Places: 5, Case: Case{Draw: Draw{Form: []Shape{hollow, hollow}}}}
+	worn := Draw{Form: []Shape{hollow, hollow}}
 	for _, bending := range []float64{0, 1e9} {
 		table := Table{Length: 1.2, Weight: 8000, Tool: 2, Bending: bending, Contact: 1e10}
 		straight, err := v.Travel(table, journey{Places: 5})
 		if err != nil {
 			t.Fatal(err)
 		}
-		tr, err := v.Travel(table, worn)
+		tr, err := v.Travel(table, journey{Places: 5}, worn)
 		if err != nil {
 			t.Fatal(err)
 		}

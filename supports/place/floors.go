@@ -99,9 +99,9 @@ type trial struct {
 	Floors
 	*arrangement
 	all    []int
-	gram   [][]float64 // [foot][foot], mean over stations of the unit shapes' products, about their lines
-	cross  [][]float64 // [case][foot], of the unit shapes and the case's, m
-	forces [][]float64 // [foot][foot], forces for a unit raise with all feet touching, N/m
+	gram   [][]float64       // [foot][foot], mean over stations of the unit shapes' products, about their lines
+	cross  [][]float64       // [case][foot], of the unit shapes and the case's, m
+	forces [][]float64       // [foot][foot], forces for a unit raise with all feet touching, N/m
 	chol   blas64.Triangular // of the normal equations
 }
 
