@@ -124,9 +124,11 @@ func (f *factor) row(a int) []float64 { return f.l[a*(a+1)/2:][:a+1] }
 func (f *factor) add(p *Problem, i int) (row []float64, ok bool) {
 	a := len(f.index)
 	row = f.row(a)[:a]
+	rest, inv := f.l, f.inv[:a]
 	for b, j := range f.index {
-		other := f.row(b)
-		row[b] = (p.entry(i, j) - dot(row[:b], other)) * f.inv[b]
+		other := rest[: b+1 : b+1]
+		rest = rest[b+1:]
+		row[b] = (p.entry(i, j) - dot(row[:b], other)) * inv[b]
 	}
 	whole := p.entry(i, i)
 	left := whole - dot(row, row)
@@ -136,18 +138,19 @@ func (f *factor) add(p *Problem, i int) (row []float64, ok bool) {
 	last := math.Sqrt(left)
 	f.row(a)[a], f.inv[a] = last, 1/last
 	f.index = append(f.index, i)
-	var z [6]float64
+	z := &f.z[a]
+	*z = [6]float64{}
 	body := &p.bodies[p.points[i].Body]
 	copy(z[body.first:], p.e[i][:body.count])
 	for b, v := range row {
-		for d, other := range f.z[b][:p.rows] {
-			z[d] -= v * other
+		other := &f.z[b]
+		for d := range p.rows {
+			z[d] -= v * other[d]
 		}
 	}
 	for d := range p.rows {
 		z[d] *= f.inv[a]
 	}
-	f.z[a] = z
 	return row, true
 }
 
@@ -213,9 +216,8 @@ func dot(a, b []float64) (sum float64) {
 	if len(a) > 24 {
 		return floats.Dot(a, b[:len(a)])
 	}
-	b = b[:len(a)]
-	for i, v := range a {
-		sum += v * b[i]
+	for i, v := range b[:len(a)] {
+		sum += a[i] * v
 	}
 	return sum
 }
@@ -234,9 +236,10 @@ func less(a []float64, by float64, b []float64) {
 
 // lower replaces v by L⁻¹v, lowerT by L⁻ᵀv.
 func (f *factor) lower(v []float64) {
-	for a := range v {
-		row := f.row(a)
-		v[a] = (v[a] - dot(v[:a], row)) * f.inv[a]
+	rest := f.l
+	for a, inv := range f.inv[:len(v)] {
+		v[a] = (v[a] - dot(v[:a], rest)) * inv
+		rest = rest[a+1:]
 	}
 }
 
