@@ -148,10 +148,9 @@ func (t *task) watchView(w plan.Watch) *reports.Watch {
 	}
 	one := s.One()
 	v := &reports.Watch{Survey: setUpOf(s), At: w.At, Less: w.Less, Change: w.Change / one, Within: 2 * w.Within / one, Unit: s.Unit}
-	now := t.read.reads(s.Name)
-	v.Before = now.at(w.At) + w.Since/one
+	v.Before = t.read.reads(s.Name, w.At) + w.Since/one
 	if w.Less != nil {
-		v.Before -= now.at(*w.Less)
+		v.Before -= t.read.reads(s.Name, *w.Less)
 	}
 	v.Until = v.Before + v.Change
 	return v

@@ -114,7 +114,7 @@ func (s *Shop) print(p printing, b bench) (out []reports.BlueWay, err error) {
 	}
 	hollow, hump := p.master.Hides()
 	for k, f := range p.faces {
-		w := reports.BlueWay{Name: f.Name, Flank: p.flank(k), Master: p.name, Length: p.master.Length, Film: p.master.Film, Free: zoneOf(f.Master),
+		w := reports.BlueWay{Name: f.Name, Flank: p.flank(k), Master: p.name, Length: p.master.Length, Film: p.master.Film, Free: enclose.Zone(f.Master.X, f.Master.Y),
 			Overlap: all[0].Overlap, Hides: hollow, HidesHump: hump, Degree: p.master.Degree(), WayZone: b.zones[p.ways[k]], LeftOut: s.named(p.ways[k])}
 		if !math.IsInf(all[0].Bow, 0) {
 			w.SteppingBow = all[0].Bow
@@ -123,13 +123,6 @@ func (s *Shop) print(p printing, b bench) (out []reports.BlueWay, err error) {
 		out = append(out, w)
 	}
 	return out, nil
-}
-
-func zoneOf(s beam.Shape) float64 {
-	if len(s.X) < 2 {
-		return 0
-	}
-	return enclose.Zone(s.X, s.Y)
 }
 
 // lying returns a master on one bed.

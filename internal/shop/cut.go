@@ -171,7 +171,7 @@ func (s *Shop) cutTask(c *cutting, standing string) (err error) {
 	for k := range s.Bed.Ways {
 		x := beam.Even(0, s.Bed.Length, 81)
 		if m != nil {
-			if x = m.stations(s.Bed.Ways[k].Name); x == nil {
+			if x = m.framedOf(k).X; x == nil {
 				c.warnings = append(c.warnings, reports.NotCut{Way: s.Bed.Ways[k].Name})
 			}
 		}

@@ -2,11 +2,9 @@ package shop
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
 	"footwork/internal/job"
@@ -22,22 +20,15 @@ type reading struct {
 	epoch int // how often the bed's feet had been touched
 }
 
-// surveyed is one way as surveyed.
-type surveyed struct {
-	Name   string
-	X      []float64     // m, stations, increasing
-	Height []float64     // m, one a station; of tied ways in one frame
-	Cov    *mat.SymDense // m², of Height
-}
-
 // measured is what was last surveyed in one standing: each way in its own
 // reading, and all of them in one frame when a cross level ties them.
 type measured struct {
 	standing job.Standing
+	of       []int // of the bed's ways, those surveyed
 	ways     []beam.Way
-	readings []reading // one a way
-	cross    *reading  // nil without one
-	framed   []surveyed
+	readings []reading        // one a way
+	cross    *reading         // nil without one
+	framed   []survey.Profile // one a way
 	tied     bool
 	notes    []reports.Warning // what makes it less than measured
 }
@@ -62,9 +53,9 @@ func (s *Shop) surveys(standing string) (*measured, error) {
 		return nil, err
 	}
 	m := &measured{standing: st}
-	for _, w := range s.Bed.Ways {
+	for k, w := range s.Bed.Ways {
 		if r := s.latest(standing, func(v survey.Survey) bool { return v.Way == w.Name && v.UpAndDown() }); r != nil {
-			m.ways, m.readings = append(m.ways, w), append(m.readings, *r)
+			m.of, m.ways, m.readings = append(m.of, k), append(m.ways, w), append(m.readings, *r)
 		}
 	}
 	if len(m.ways) == 0 {
@@ -99,19 +90,17 @@ func (m *measured) frame() error {
 				return fmt.Errorf("survey %q: %w", m.cross.Name, err)
 			}
 		}
-		m.framed = append(m.framed, surveyed{Name: w.Name, X: p.X, Height: p.Height, Cov: p.Cov})
+		m.framed = append(m.framed, p)
 	}
 	return nil
 }
 
-// stations returns where a way was read; nil where it was not.
-func (m *measured) stations(way string) []float64 {
-	for _, w := range m.framed {
-		if w.Name == way {
-			return w.X
-		}
+// framedOf returns a way of the bed as measured; empty where it was not, or of none.
+func (m *measured) framedOf(way int) (p survey.Profile) {
+	if m != nil && slices.Contains(m.of, way) {
+		p = m.framed[slices.Index(m.of, way)]
 	}
-	return nil
+	return p
 }
 
 // expect returns what every instrument should read after the ways have changed
@@ -135,29 +124,12 @@ func (m *measured) expect(change [][]float64) (out []reports.Reading) {
 	return out
 }
 
-// row is what a survey reads at places of its own.
-type row struct{ reports.Reading }
-
-// at returns the reading at the place nearest to x.
-func (r row) at(x float64) float64 {
-	best := 0
-	for i, v := range r.X {
-		if math.Abs(v-x) < math.Abs(r.X[best]-x) {
-			best = i
-		}
-	}
-	return r.Value[best]
-}
-
-// reads returns what a survey reads now.
-func (m *measured) reads(name string) row {
-	still := make([][]float64, len(m.ways))
-	for i := range still {
-		still[i] = make([]float64, len(m.readings[i].X))
-	}
+// reads returns what a survey reads now at its place nearest to x.
+func (m *measured) reads(name string, x float64) float64 {
+	still := each(m.readings, func(r reading) []float64 { return make([]float64, len(r.X)) })
 	for _, r := range m.expect(still) {
 		if r.Survey == name {
-			return row{r}
+			return r.Value[floats.NearestIdx(r.X, x)]
 		}
 	}
 	panic("shop: no survey " + name)

@@ -40,7 +40,9 @@ func (s *Shop) Place(progress func(what string) func(done, whole int)) (*reports
 
 // onFloors adds how the feet of each placement, and the present ones, fare on floors.
 func (s *Shop) onFloors(v *reports.Place, loading place.Loading, placements []place.Placement, goal supports.Goal, progress func(done, whole int)) error {
-	sets := each(placements, feetOf)
+	sets := each(placements, func(p place.Placement) []beam.Foot {
+		return each(p.Feet, func(f place.Foot) beam.Foot { return f.Foot })
+	})
 	if len(loading.Standing.Feet) > 0 { // else it lies on bearings
 		sets = append(sets, loading.Standing.Feet)
 	}
@@ -79,12 +81,12 @@ func (s *Shop) loading() (place.Loading, error) {
 	if st.After == "" {
 		return b, nil
 	}
-	made, err := s.standAll(st.After, []beam.Draw{{}}, nil)
+	made, err := s.standIn(st.After, reports.Given, nil)
 	if err != nil {
 		return place.Loading{}, err
 	}
 	for _, w := range s.Bed.Ways {
-		ways, _ := made[0].Ways(w.Offset)
+		ways, _ := made.stood[0].Ways(w.Offset)
 		b.Made = append(b.Made, ways...)
 	}
 	return b, nil
@@ -105,10 +107,6 @@ func footStiffness(st beam.Standing) float64 {
 		k = min(k, f.Stiffness)
 	}
 	return k
-}
-
-func feetOf(p place.Placement) (feet []beam.Foot) {
-	return each(p.Feet, func(f place.Foot) beam.Foot { return f.Foot })
 }
 
 func placementView(p place.Placement) reports.Placement {

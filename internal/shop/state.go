@@ -3,7 +3,6 @@ package shop
 import (
 	"errors"
 	"math/rand/v2"
-	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distmv"
@@ -113,7 +112,7 @@ func (s *Shop) measuredDraws(standing string) ([]beam.Draw, error) {
 		if err != nil {
 			return nil, err
 		}
-		way := slices.IndexFunc(s.Bed.Ways, func(v beam.Way) bool { return v.Name == w.Name })
+		way := m.of[k]
 		form := minus(w.Height, s.over(given, way, w.X)[0])
 		for i := range draws {
 			draws[i].Form[way] = beam.Shape{X: w.X, Y: form}

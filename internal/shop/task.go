@@ -46,9 +46,8 @@ func (s *Shop) taskOf(standing string) (*task, error) {
 	}
 	t := &task{read: m, Task: plan.Task{Bed: s.Bed, Standing: m.standing.Standing, Solver: v, Loads: load, Tied: m.tied, Draws: k.draws,
 		Feet: s.adjusters(m.standing), Goal: s.goal(), TouchSD: touchSD}}
-	for _, w := range m.framed {
-		way := slices.IndexFunc(s.Bed.Ways, func(v beam.Way) bool { return v.Name == w.Name })
-		t.Ways = append(t.Ways, plan.Way{Of: way, X: w.X})
+	for i, w := range m.framed {
+		t.Ways = append(t.Ways, plan.Way{Of: m.of[i], X: w.X})
 	}
 	t.Slip = each(t.Feet, moveSD)
 	s.instruments(t)

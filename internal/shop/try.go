@@ -93,14 +93,10 @@ func (s *Shop) tryWays(v *beam.Solver, st job.Standing, base beam.Case) (ways []
 			return nil, err
 		}
 	}
-	for _, w := range s.Bed.Ways {
+	for k, w := range s.Bed.Ways {
 		one := reports.TryWay{Name: w.Name, Offset: w.Offset, X: s.stations(121, st.Name)}
-		if m != nil {
-			for i, mw := range m.ways {
-				if mw.Name == w.Name {
-					one.X, one.Measured = m.framed[i].X, m.framed[i].Height
-				}
-			}
+		if p := m.framedOf(k); p.X != nil {
+			one.X, one.Measured = p.X, p.Height
 		}
 		one.G, one.Base = v.LinearAt(v.Probe(one.X, w.Offset), beam.Case{}).Of(base.Draw)
 		ways = append(ways, one)

@@ -93,10 +93,9 @@ func (t *Table) add(cells ...any) { t.Rows = append(t.Rows, cells) }
 
 // drop takes a column out.
 func (t *Table) drop(column int) *Table {
-	cut := func(v []any) []any { return append(append([]any{}, v[:column]...), v[column+1:]...) }
-	t.Head = append(append([]Text{}, t.Head[:column]...), t.Head[column+1:]...)
-	for i := range t.Rows {
-		t.Rows[i] = cut(t.Rows[i])
+	t.Head = slices.Delete(t.Head, column, column+1)
+	for i, r := range t.Rows {
+		t.Rows[i] = slices.Delete(r, column, column+1)
 	}
 	return t
 }

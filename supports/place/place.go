@@ -190,14 +190,14 @@ func (t *Task) ticker(patterns []pattern) func() {
 	for _, p := range patterns {
 		whole += len(gridOf(t.Options, t.Bed.Length, t.grid(p.fresh)))
 	}
-	done := make(chan int, 1)
-	done <- 0
+	var telling sync.Mutex
+	done := 0
 	return func() {
-		n := <-done + 1
-		if t.Progress != nil {
-			t.Progress(n, whole)
+		telling.Lock()
+		defer telling.Unlock()
+		if done++; t.Progress != nil {
+			t.Progress(done, whole)
 		}
-		done <- n
 	}
 }
 
