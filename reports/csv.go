@@ -68,15 +68,11 @@ func (v Sag) curves() csvTable {
 
 func (v Travel) curves() csvTable {
 	t := headed("standing", "state", "table_at (m)", "height (m)", "pitch (rad)", "roll (rad)", "at_tool (m)")
-	for i := range v.FootCount() {
-		t.head = append(t.head, "load of "+v.FootName(i)+" (N)")
+	for _, foot := range v.Feet {
+		t.head = append(t.head, "load of "+foot+" (N)")
 	}
 	for i, p := range v.Path {
-		numbers := []float64{v.TableAt[i], p.Height, p.Pitch, p.Roll, p.AtTool}
-		if len(v.FootLoads) > 0 {
-			numbers = append(numbers, v.FootLoads[i]...)
-		}
-		t.add([]string{v.Standing, string(v.State)}, numbers...)
+		t.add([]string{v.Standing, string(v.State)}, append([]float64{v.TableAt[i], p.Height, p.Pitch, p.Roll, p.AtTool}, v.FootLoads[i]...)...)
 	}
 	return t
 }

@@ -1,10 +1,6 @@
 package reports
 
-import (
-	"strconv"
-
-	"footwork/beam"
-)
+import "footwork/beam"
 
 // FootLoad is how one foot stands. All feet together are between Low and High with
 // 95 % probability.
@@ -107,7 +103,7 @@ type Travel struct {
 	AtToolStraightness, AtToolLow, AtToolHigh float64
 	FootLoads                                 [][]float64 // [place][foot]
 	FootLow, FootHigh                         [][]float64
-	Feet                                      []string    `json:",omitempty"`
+	Feet                                      []string    `json:",omitempty"` // those whose loads are given
 	X                                         []float64   `json:",omitempty"`
 	Ways                                      []TravelWay `json:",omitempty"`
 	PressureX                                 []float64   `json:",omitempty"` // from the table's left end
@@ -141,22 +137,6 @@ func (v Travel) Work() (at, height []float64) {
 type TravelWay struct {
 	Name   string
 	Height [][]float64 // [place][x]
-}
-
-// FootCount returns the number of feet whose loads are given.
-func (v Travel) FootCount() int {
-	if len(v.FootLoads) == 0 {
-		return 0
-	}
-	return len(v.FootLoads[0])
-}
-
-// FootName returns the name of a foot, or its number.
-func (v Travel) FootName(i int) string {
-	if i < len(v.Feet) {
-		return v.Feet[i]
-	}
-	return strconv.Itoa(i + 1)
 }
 
 // Placement is where a number of pairs would stand best.

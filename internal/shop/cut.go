@@ -177,15 +177,10 @@ func (s *Shop) cutTask(c *cutting, standing string) (err error) {
 		}
 		s.addWay(c, k, x)
 	}
-	if v := vees(c.task.Ways); len(v) > 1 && !c.aside.parallel {
-		c.warnings = append(c.warnings, reports.NoDistance{Ways: [2]string{v[0], v[1]}})
+	if v := those(c.task.Ways, func(w cut.Way) bool { return w.Sideways != nil }); len(v) > 1 && !c.aside.parallel {
+		c.warnings = append(c.warnings, reports.NoDistance{Ways: [2]string{v[0].Name, v[1].Name}})
 	}
 	return nil
-}
-
-// vees names the ways whose vees are cut sideways.
-func vees(ways []cut.Way) []string {
-	return each(those(ways, func(w cut.Way) bool { return w.Sideways != nil }), func(w cut.Way) string { return w.Name })
 }
 
 // addWay adds a way of the bed to what is cut, and what is not known of it; not one of which

@@ -105,10 +105,7 @@ func journey(all []beam.Travel) *reports.Travel {
 		pressure, _, _ := band(places, func(p beam.Place) []float64 { return summed(p.Pressure) })
 		out.Pressure = append(out.Pressure, pressure)
 		mid, _, _ := band(places, loadsAt)
-		low, high := make([]float64, 0), make([]float64, 0)
-		if len(mid) > 0 {
-			low, high = jointly(each(places, loadsAt))
-		}
+		low, high := jointly(each(places, loadsAt))
 		out.FootLoads, out.FootLow, out.FootHigh = append(out.FootLoads, mid), append(out.FootLow, low), append(out.FootHigh, high)
 	}
 	return out

@@ -164,16 +164,6 @@ func sumNamed(loads []reports.NamedLoad) float64 {
 	return total(loads, func(l reports.NamedLoad) float64 { return l.Load })
 }
 
-// loadOf returns the load of a foot by name.
-func loadOf(loads []reports.NamedLoad, foot string) (reports.NamedLoad, bool) {
-	for _, l := range loads {
-		if l.Foot == foot {
-			return l, true
-		}
-	}
-	return reports.NamedLoad{}, false
-}
-
 // planLoads sets what the feet carry now beside what they carry after the plan.
 func planLoads(v reports.Adjust) *Table {
 	plan, _ := recommended(v)
@@ -181,18 +171,15 @@ func planLoads(v reports.Adjust) *Table {
 	force := forceOf(sum)
 	t := newTable(say("What each foot carries, as found and after turning", standsAt(v), ", ", UnitOf(force)), say("foot"), say("now"), say("after"), say("95\u00a0%"), say("of the mean"))
 	known := false
-	for _, l := range plan.Loads {
-		now, between, share := any(""), any(""), any("")
-		if n, ok := loadOf(v.Plans[0].Loads, l.Foot); ok {
-			now = bare(force, n.Load)
-		}
+	for i, l := range plan.Loads {
+		between, share := any(""), any("")
 		if l.Low < l.High {
 			known, between = true, say(bare(force, l.Low), " to ", bare(force, l.High))
 		}
 		if sum > 0 {
 			share = q(Percent, l.Load*float64(len(plan.Loads))/sum)
 		}
-		t.add(l.Foot, now, bare(force, l.Load), between, share)
+		t.add(l.Foot, bare(force, v.Plans[0].Loads[i].Load), bare(force, l.Load), between, share)
 	}
 	if !known {
 		t.drop(3)

@@ -165,7 +165,8 @@ func TestWhatWasDoneBeforeASurvey(t *testing.T) {
 }
 
 // Where no move helps, what is left is called metal only when the surveys tell it from feet;
-// else what settles that comes before anything is scraped.
+// else what settles that comes before anything is scraped. Where metal may be a third of it both
+// aims are set beside one another, and nowhere else.
 func TestWhatIsLeftIsMetalOnlyWhereTold(t *testing.T) {
 	v := reports.Adjust{Standing: "shop", Before: reports.Before{Zone: 20e-6}, Plans: []reports.Plan{{Zone: 20e-6, ZoneSigma: 1e-6}}}
 	words := func() string {
@@ -185,6 +186,13 @@ func TestWhatIsLeftIsMetalOnlyWhereTold(t *testing.T) {
 	v.Warnings = nil
 	v.First = []reports.Advice{{Do: "stand on three", Minutes: 40}}
 	if got := words(); strings.Contains(got, "is left is metal") || !strings.Contains(got, "Before the first pass") {
+		t.Error(got)
+	}
+	if aimsTable(v) != nil {
+		t.Error("aims where there are none")
+	}
+	v.Aims = []reports.AimPlan{{Aim: supports.Straight, Moves: []reports.Move{{Foot: "F1", Raise: 9e-6}}}, {Aim: supports.AtRest}}
+	if got := aimsTable(v).Rows; len(got) != 2 || asciiOf(got[0][4].(Text), unit.Metric) != "F1 up 9.0 µm" || asciiOf(got[1][4].(Text), unit.Metric) != "nothing" {
 		t.Error(got)
 	}
 }

@@ -164,7 +164,7 @@ func (g pager) workOnBed(t reports.Travel) *Curves {
 // journeyBars draws each foot's load from least to most over the journey.
 func (g pager) journeyBars(t reports.Travel) *Bars {
 	st := g.standing(t.Standing)
-	if st == nil || t.FootCount() != len(st.Feet) || t.FootCount() == 0 {
+	if st == nil || len(t.Feet) != len(st.Feet) || len(t.Feet) == 0 {
 		return nil
 	}
 	sum := 0.0

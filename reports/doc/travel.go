@@ -9,7 +9,7 @@ import (
 func (j Job) travel(v reports.Travel) section {
 	s := section{Title: "The table's journey", Answer: j.travelAnswer(v)}
 	s.add(j.workCurves(v), journeyTable(v), j.travelLoads(v))
-	if v.FootCount() > 0 {
+	if len(v.Feet) > 0 {
 		s.add(loadCaution)
 	}
 	return s
@@ -37,7 +37,7 @@ func extremes(v reports.Travel, foot int) (least, most int) {
 
 // travelForce returns the kind of the loads under the table, by the whole weight.
 func travelForce(v reports.Travel) Kind {
-	if v.FootCount() == 0 {
+	if len(v.Feet) == 0 {
 		return forceOf(0)
 	}
 	return forceOf(floats.Sum(v.FootLoads[0]))
@@ -46,15 +46,15 @@ func travelForce(v reports.Travel) Kind {
 // lightestOnTravel is the end of the answer: the foot that is ever the lightest.
 func (j Job) lightestOnTravel(v reports.Travel) Text {
 	foot, place := 0, 0
-	for f := range v.FootCount() {
+	for f := range v.Feet {
 		if i, _ := extremes(v, f); v.FootLoads[i][f] < v.FootLoads[place][foot] {
 			foot, place = f, i
 		}
 	}
-	if v.FootCount() == 0 {
+	if len(v.Feet) == 0 {
 		return nil
 	}
-	return say("; foot ", v.FootName(foot), " comes down to ", q(travelForce(v), v.FootLoads[place][foot]), " with the table at ", q(Spot, v.TableAt[place]))
+	return say("; foot ", v.Feet[foot], " comes down to ", q(travelForce(v), v.FootLoads[place][foot]), " with the table at ", q(Spot, v.TableAt[place]))
 }
 
 // workCurves shows the height of the work under the tool by the place of the
@@ -81,9 +81,9 @@ func (j Job) travelLoads(v reports.Travel) *Table {
 	force := travelForce(v)
 	t := newTable(say("Foot loads over the journey ", StateWords(v.State), ", and the place of the table's left end"), say("foot"), say("least, ", UnitOf(force)), say("at, ", UnitOf(Spot)),
 		say("most, ", UnitOf(force)), say("at, ", UnitOf(Spot)))
-	for f := range v.FootCount() {
+	for f, name := range v.Feet {
 		i, k := extremes(v, f)
-		t.add(v.FootName(f), bare(force, v.FootLoads[i][f]), bare(Spot, v.TableAt[i]), bare(force, v.FootLoads[k][f]), bare(Spot, v.TableAt[k]))
+		t.add(name, bare(force, v.FootLoads[i][f]), bare(Spot, v.TableAt[i]), bare(force, v.FootLoads[k][f]), bare(Spot, v.TableAt[k]))
 	}
 	return t
 }

@@ -69,6 +69,9 @@ func TestCardOfARest(t *testing.T) {
 	if got := row.Feel.In(unit.Metric); !strings.Contains(got, "at once, then let it settle") {
 		t.Error(got)
 	}
+	if got := words(turn.Card{Kind: turn.Resurvey, Surveys: []string{"back way"}}); !strings.Contains(got, "Survey back way too") {
+		t.Error(got)
+	}
 	c := turn.Card{Kind: turn.Resurvey, Surveys: []string{"front way"}, Now: 9e-6, Came: []turn.News{{Foot: "F1", Raised: 12e-6, SD: 1e-6}, {Foot: "B2", Raised: -3e-6, SD: 2e-6}}}
 	if got := words(c); !strings.Contains(got, "After so many turns only a survey tells more") || !strings.Contains(got, "F1 came up 12.0 µm ± 2.0 µm and B2 came down 3.0 µm ± 4.0 µm") {
 		t.Error(got)

@@ -78,7 +78,7 @@ func (f *filler) fill(v reflect.Value, key string) {
 
 func (f *filler) list(v reflect.Value, key string) {
 	n := f.stations
-	if v.Type().Elem().Kind() != reflect.Float64 && v.Type().Elem().Kind() != reflect.Slice {
+	if k := v.Type().Elem().Kind(); k != reflect.Float64 && k != reflect.Slice && !(key == "Feet" && k == reflect.String) { // as many feet as columns
 		n = f.count(v.Type().Elem())
 	}
 	if n > 0 {
