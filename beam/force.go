@@ -1,8 +1,8 @@
 package beam
 
-// Point is one place where a support may touch the bed. A foot without length
+// support is one place where a support may touch the bed. A foot without length
 // is one point, a longer one and a bearing are several.
-type Point struct {
+type support struct {
 	X, Y float64 // m
 	Give float64 // 1/k, m/N; 0: rigid
 	Held bool    // pulls as well as pushes
@@ -14,7 +14,7 @@ type Point struct {
 // given, under forces R and a gradient ΔT, the height is
 // (Loaded + Bent·R)/b + (Turned + Twisted·R)/t + ΔT·Bowed plus a rigid motion.
 type Linear struct {
-	Points    []Point     // none at places that are only read
+	Points    []support   // none at places that are only read
 	Bent      [][]float64 // [place][point], m/N, of the bed built in at its left end, by bending
 	Twisted   [][]float64 // likewise by twist
 	Loaded    []float64   // m, under its weights, by bending
@@ -30,7 +30,7 @@ func (v *Solver) Linear(c Case) Linear {
 	n := len(v.points)
 	out, shape := v.linear(c, n)
 	for i, p := range v.points {
-		out.Points = append(out.Points, Point{X: p.x, Y: p.y, Give: 1 / p.k, Held: p.held, Foot: p.foot})
+		out.Points = append(out.Points, support{X: p.x, Y: p.y, Give: 1 / p.k, Held: p.held, Foot: p.foot})
 		for j := range n {
 			out.Bent[i][j], out.Twisted[i][j] = v.bent.At(i, j), v.twisted.At(i, j)
 		}
