@@ -75,6 +75,10 @@ func (t *terminal) text(w io.Writer, view any, s *opened) error {
 	if err != nil {
 		return err
 	}
+	return t.document(w, d, s)
+}
+
+func (t *terminal) document(w io.Writer, d doc.Document, s *opened) error {
 	return text.Write(w, d, text.Options{Units: s.Units, Width: columns, Colour: t.colour(), ASCII: isTerminal(t.out) && noDots(runtime.GOOS, os.Getenv)})
 }
 

@@ -3,8 +3,11 @@ package main
 import (
 	"fmt"
 	"math"
+	"os"
 	"runtime"
+	"runtime/debug"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 
@@ -44,8 +47,6 @@ const (
 	leastKnown, byTouch = 2e-6, 100e-6
 	// guidedSweeps give a match that is nearly settled; guidedDraws are as many as the program keeps.
 	guidedSweeps, guidedDraws = 300, 256
-	// fewBeds are no trial, but what every run tries.
-	fewBeds = 5
 	// mostSurveys of one session: the first, and those that it asks for.
 	mostSurveys = 3
 )
@@ -140,20 +141,34 @@ func (h *hand) unlock(foot int) {
 	}
 }
 
-// visits are states of a bed, and those in which a foot is light that should not be.
-type visits struct{ light, of int }
+// visits are states of a bed, those in which a foot is light that should not be, and which foot in
+// which of them.
+type visits struct {
+	light, of int
+	feet      []string
+}
 
-// watchLoads counts a state of the bed: light when a foot carries less than half the least load
-// that had it before.
-func (h *hand) watchLoads(t testing.TB, v *visits, begin []float64) {
+// watchLoads counts a state of the bed: light when a foot carries less than half the least load. One
+// that did as the session began counts once it has carried since, or when it is lighter still by more
+// than anybody notices · by: the foot that was turned.
+func (h *hand) watchLoads(t testing.TB, v *visits, begin []float64, by string) {
+	const unnoticed = 0.02
 	st := h.stand(t)
-	least := leastLoad * st.Weight() / float64(len(h.nominal.Feet)) / 2
-	light := false
+	mean := st.Weight() / float64(len(h.nominal.Feet))
+	v.of++
+	var feet []string
 	for i, f := range st.Feet() {
-		light = light || f.Load < min(least, begin[i])*(1-1e-6)
+		switch least := leastLoad * mean / 2; {
+		case f.Load >= least && v == &h.visits: // its nut is tight
+			begin[i] = math.Inf(1)
+		case f.Load >= least:
+		case begin[i] >= least || f.Load < begin[i]-unnoticed*mean:
+			feet = append(feet, fmt.Sprintf("%s %.2f", f.Name, f.Load/mean))
+		}
 	}
-	if v.of++; light {
+	if feet != nil {
 		v.light++
+		v.feet = append(v.feet, fmt.Sprintf("%d after %s: %s", v.of, by, strings.Join(feet, ", ")))
 	}
 }
 
@@ -239,7 +254,7 @@ func (h *hand) session(t testing.TB, s *turn.Session) bool {
 		c := s.Card()
 		over := c.Kind == turn.Over || c.Kind == turn.Resurvey
 		if at != "" && (over || moves[c.Kind] && c.Foot != at) {
-			h.watchLoads(t, &h.visits, begin)
+			h.watchLoads(t, &h.visits, begin, at)
 		}
 		if over {
 			h.came(c.Came)
@@ -264,14 +279,16 @@ func (h *hand) session(t testing.TB, s *turn.Session) bool {
 		if moves[c.Kind] {
 			clear(h.felt)
 			at = c.Foot
-			h.watchLoads(t, &h.acts, begin)
+			h.watchLoads(t, &h.acts, begin, at)
 		}
 	}
 	t.Errorf("a session of 600 lines was not over")
 	return false
 }
 
-func (v *visits) add(w visits) { v.light, v.of = v.light+w.light, v.of+w.of }
+func (v *visits) add(w visits) {
+	v.light, v.of, v.feet = v.light+w.light, v.of+w.of, append(v.feet, w.feet...)
+}
 
 func (v visits) share() float64 { return float64(v.light) / float64(v.of) }
 
@@ -394,22 +411,37 @@ type guidedFigures struct {
 	reached, light, during                            float64 // shares
 }
 
-func guideBeds(t testing.TB, count int, way guidedWay) (f guidedFigures) {
-	all := make([]guided, count)
+// guideBeds tries beds · quick: of three pairs, with fewer draws, to be done in every run.
+func guideBeds(t testing.TB, from, to int, way guidedWay, quick bool, tell func(seed uint64, g guided)) guidedFigures {
+	all := make([]guided, to-from)
 	var wg sync.WaitGroup
 	workers := runtime.GOMAXPROCS(0)
 	for k := range workers {
 		wg.Go(func() {
-			for i := k; i < count; i += workers {
-				if seed := uint64(i); count < fewBeds { // of three pairs, with fewer draws: to be done in every run
-					all[i] = guideBed(t, 3*seed, way, true)
-				} else {
-					all[i] = guideBed(t, seed, way, false)
+			for i := k; i < len(all); i += workers {
+				seed := uint64(from + i)
+				if quick {
+					seed *= 3
 				}
+				all[i] = guideBed(t, seed, way, quick)
+				tell(seed, all[i])
 			}
 		})
 	}
 	wg.Wait()
+	return sumUp(all)
+}
+
+func (g guided) reached() bool { return g.after <= 1.15*g.best+2*g.unsure }
+
+func (g guided) String() string {
+	return fmt.Sprintf("%.1f µm before, best %.1f ± %.1f, after %.1f%s; %d visits of %d feet, %d turns, %d surveys; light %s",
+		g.before*1e6, g.best*1e6, g.unsure*1e6, g.after*1e6, map[bool]string{false: ", not reached"}[g.reached()], g.visits.of, g.feet, g.turns, g.surveys, strings.Join(g.visits.feet, "; "))
+}
+
+// sumUp sums beds up.
+func sumUp(all []guided) (f guidedFigures) {
+	count := len(all)
 	of := func(value func(g guided) float64) float64 {
 		var v []float64
 		for _, g := range all {
@@ -423,7 +455,7 @@ func guideBeds(t testing.TB, count int, way guidedWay) (f guidedFigures) {
 	f.each = of(func(g guided) float64 { return float64(g.visits.of) / float64(max(1, g.feet)) })
 	var visited, acted visits
 	for _, g := range all {
-		if g.after <= 1.15*g.best+2*g.unsure {
+		if g.reached() {
 			f.reached += 1 / float64(count)
 		}
 		visited.add(g.visits)
@@ -445,7 +477,8 @@ set-up, one reading in 50 misread by 5 arc seconds. A session has at most three 
 program asks for, before which it has every foot felt. Without feel means: until it asks. What the session made of its
 readings, how far each foot came, goes into the next match in their place: the program gives it the readings. A visit
 is all that is done at a foot before another is turned. Loads are looked at after every visit, the nut tightened; a
-foot that was lighter as the session began counts only when it is lighter still. The uncertainty of the best is the survey's alone, without slips of a hand. In the row of the
+foot that was lighter as the session began counts once it has carried since, or when it is lighter still by 2 % of the
+mean foot load. The uncertainty of the best is the survey's alone, without slips of a hand. In the row of the
 known bed every draw is the bed itself: what is missed there is missed by readings, nuts, slips and the loop, not for
 want of knowing the bed.
 
@@ -456,6 +489,27 @@ want of knowing the bed.
 func (f guidedFigures) row(name string) string {
 	return fmt.Sprintf("| %s | %.1f (%.1f) | %.1f | %.1f %% | %.0f (%.0f) | %.2f | %.0f | %.0f | %.0f | %.1f %% |\n",
 		name, f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.visits, f.feet, f.each, f.turns, f.setups, f.surveys, 100*f.light)
+}
+
+// TestGuided tries a range of beds in some of the guided ways, and tells of each:
+// FOOTWORK_TRIAL="guided:0,100" with the first two of them, "guided:0,100:2" with the third.
+func TestGuided(t *testing.T) {
+	wish, ok := strings.CutPrefix(os.Getenv("FOOTWORK_TRIAL"), "guided:")
+	if !ok {
+		t.Skip("beds without number: see the text above")
+	}
+	defer debug.SetGCPercent(debug.SetGCPercent(400)) // as the program has it
+	var from, to, way int
+	ways := guidedWays[:2]
+	if n, err := fmt.Sscanf(wish, "%d,%d:%d", &from, &to, &way); n == 3 {
+		ways = guidedWays[way : way+1]
+	} else if n < 2 {
+		t.Fatal(err)
+	}
+	for _, w := range ways {
+		f := guideBeds(t, from, to, w, false, func(seed uint64, g guided) { t.Logf("%s: bed %d: %v", w.name, seed, g) })
+		t.Logf("%s: beds %d to %d: %v", w.name, from, to-1, f)
+	}
 }
 
 // hold holds two hundred beds to what is promised, a few to ending far straighter.

@@ -295,7 +295,7 @@ func TestTrial(t *testing.T) {
 	}
 	report.add(t, guidedHead)
 	for _, w := range turned {
-		f := guideBeds(t, few, w)
+		f := guideBeds(t, 0, few, w, wish != "full" && wish != "write", func(seed uint64, g guided) { t.Logf("bed %d: %v", seed, g) })
 		t.Log(w.name, f)
 		f.hold(t, w, few)
 		report.add(t, f.row(w.name))

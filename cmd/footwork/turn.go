@@ -161,6 +161,11 @@ func (r *turning) session(s *opened, last *turn.Session, diary string) (again *t
 		card := session.Card()
 		r.show(bench.Card(card), s)
 		if card.Kind == turn.Over {
+			if list := session.Responses(); len(list) >= worthTelling {
+				if err := r.document(r.out, bench.Responses(list), s); err != nil {
+					return nil, err
+				}
+			}
 			if card.Ending == turn.Survey && !r.dry {
 				again = session
 			}
@@ -172,6 +177,8 @@ func (r *turning) session(s *opened, last *turn.Session, diary string) (again *t
 		err := session.Take(r.in.Text(), log.After(s.Log, time.Now()))
 		if errors.Is(err, turn.ErrHelp) {
 			r.say(doc.TurnHelp)
+		} else if errors.Is(err, turn.ErrTold) {
+			err = r.document(r.out, bench.Responses(session.Responses()), s)
 		} else if err != nil {
 			r.say([]string{err.Error()})
 			continue
@@ -181,6 +188,9 @@ func (r *turning) session(s *opened, last *turn.Session, diary string) (again *t
 		}
 	}
 }
+
+// worthTelling is of how many feet it is told unasked what readings have shown of them.
+const worthTelling = 3
 
 // write puts lines into the log at once.
 func (r *turning) write(lines []log.Line, diary string) error {

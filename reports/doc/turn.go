@@ -84,7 +84,7 @@ var meanings = map[turn.Meaning]string{
 func (b Bench) Card(c turn.Card) Shown {
 	out := Shown{Prompt: "reads"}
 	if n := c.News; n != nil && n.Foot != "" {
-		out.News = say(n.Foot, " came ", amount(n.Raised), " ", give(Height, 2*n.SD), ".")
+		out.News = say(pick(n.Nut, "The nut of "+n.Foot+" moved it ", n.Foot+" came "), amount(n.Raised), " ", give(Height, 2*n.SD), ".")
 		out.News = append(out.News, also(n.High > 0, " The ways are now ", q(Height, n.Zone), " out of straight (", q(Height, n.Low), " to ", q(Height, n.High), ").")...)
 	}
 	switch c.Kind {
@@ -194,7 +194,7 @@ func (b Bench) turning(c turn.Card, out *Shown) {
 	out.Large = b.reading(c, c.Until)
 	out.Words = append(out.Words, say(sighted(c), "; from ", b.reading(c, c.Before), ", within ", b.reading(c, c.Within), "."))
 	if math.Abs(c.ByNut) > c.Within/2 && c.Kind != turn.Back {
-		out.Words = append(out.Words, say("Stop there: its lock nut brings ", b.reading(c, c.ByNut), " more."))
+		out.Words = append(out.Words, say("Stop there: its lock nut then brings it to ", b.reading(c, c.Until+c.ByNut), "."))
 	}
 	if c.Part {
 		out.Words = append(out.Words, say("That is part of the way: what it does to the others is to be seen before it goes farther."))
@@ -252,6 +252,22 @@ func (b Bench) over(c turn.Card, out *Shown) {
 	}
 }
 
+// Responses puts into a table what raises of feet do to readings.
+func (b Bench) Responses(list []turn.Response) Document {
+	by := pick(b.Units == unit.Inches, 4*unit.Thou, 100e-6) // m
+	t := newTable(say("A raise of ", q(Leaf, by), " would change the reading by (95 %)"), say("foot"), say("read at"), say("as the turns have shown"), say("as surveyed"))
+	for _, r := range list {
+		shown := func(rate, sd float64) Text {
+			return say(b.reading(r.Card, rate*by), " ± ", b.reading(r.Card, 2*sd*by))
+		}
+		t.add(r.Foot, sighted(r.Card), shown(r.Now, r.SD), shown(r.Then, r.Was))
+	}
+	if len(list) == 0 {
+		return Document{Sections: []section{{Answer: say("No foot was turned by a reading yet.")}}}
+	}
+	return Document{Sections: []section{{Blocks: []Block{t}}}}
+}
+
 // TurnCautions are said before anything is asked; common practice, no source.
 var TurnCautions = []string{
 	"Small turns, in the order given, never beyond the card; a foot that goes light may let the bed tip. Castings are lifted and blocked by people trained for it, with rated gear. These are estimates: a competent person checks foot, floor and lifting loads under the local rules.",
@@ -264,6 +280,7 @@ var TurnHelp = []string{
 	"skip: leave this foot, or do not wait     done: turned by the angle",
 	"turn back: the screw, to where it read before",
 	"strike out: the last reading does not count; nothing is moved",
+	"responses: what a raise of each foot does to the reading, as it was learnt",
 	"knocked: the instrument has a new zero    lock (and a foot): its nut is tight",
 	"note …, survey NAME FILE, two (people), stop",
 }

@@ -22,7 +22,7 @@ func TestCardOfANut(t *testing.T) {
 		return strings.ReplaceAll(all, "\u00a0", " ")
 	}
 	c := turn.Card{Kind: turn.Step, Foot: "F2", Survey: "front way", At: 2.1, Until: 3 * unit.ArcSec, Within: 0.3 * unit.ArcSec, ByNut: 0.6 * unit.ArcSec, Part: true}
-	if got := words(c); !strings.Contains(got, "its lock nut brings 0.6 arcsec more") || !strings.Contains(got, "That is part of the way") {
+	if got := words(c); !strings.Contains(got, "its lock nut then brings it to 3.6 arcsec") || !strings.Contains(got, "That is part of the way") {
 		t.Error(got)
 	}
 	c.ByNut, c.Part = 0.1*unit.ArcSec, false

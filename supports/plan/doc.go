@@ -90,8 +90,8 @@
 // A step is one visit to one foot. The fewest visits are sought, depth first, on whose way
 // in 95 % of draws no foot falls below L and below what it carries before and after, nor
 // rises above its rating likewise; loads between two steps lie between theirs as long as the
-// contact stays. The foot turned last goes on where that keeps this; then feet that hang or
-// are light and are raised come first, then those watched from one place.
+// contact stays. Feet that hang or are light and are raised come first, then the foot
+// turned last, then those watched from one place.
 //
 // A foot is watched where noise hides least of its move: the standard uncertainty of the
 // move is √2 σ/|∂reading/∂r|, of two places whose readings are taken off each other

@@ -23,7 +23,7 @@ type verdict struct {
 // cost weighs moves: what is made least, dearer by what lies on the wrong side, by the load that
 // feet are expected to lack, and by the probability of missing what is promised.
 func (p *planner) cost(v verdict) float64 {
-	return v.figure + wrongPrice*v.wrong + lackPrice*v.short + p.dear*v.over + riskPrice*v.broken
+	return v.figure + wrongPrice*v.wrong + lackPrice*v.short + p.dear*v.over + p.riskPrice()*v.broken
 }
 
 // outcomes stands draws on feet that are moved, as a person moves them.
@@ -78,12 +78,15 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 }
 
 // mayMiss is the share of the choosing draws in which any foot may miss what is promised: a
-// twentieth, or half of them where a hand feels the feet after each step, and what chance adds to it
-// in so few.
+// twentieth, at the bed a hundredth, or half of them where a hand feels the feet after each step, and
+// what chance adds to it in so few.
 func (p *planner) mayMiss() float64 {
 	may := missed
-	if p.ByFeel {
+	switch {
+	case p.ByFeel:
 		may = even
+	case p.next:
+		may = missedNext
 	}
 	return may + math.Sqrt(may*(1-may)/float64(len(p.choose)))
 }

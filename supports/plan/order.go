@@ -39,9 +39,9 @@ type worst struct {
 
 // order returns the steps of a plan: as few as keep every foot's load, in 95 % of draws,
 // above the least, or above what it carries before or after if that is less, and below
-// its rating likewise. A foot in hand is turned on first; feet that are watched from one
-// place follow one another, those that are to touch and those that are raised come first.
-// When there is no such order the one that lacks least.
+// its rating likewise. Feet that are light and are raised come first, then a foot in hand; feet
+// that are watched from one place follow one another, those that are to touch and those that are
+// raised come first. When there is no such order the one that lacks least.
 func (p *planner) order(m moves, recommended bool) ([]Step, error) {
 	draws := orderDraws
 	if p.feet > mostExhaustive {
@@ -214,10 +214,10 @@ func (w *walk) next(place []int, last int) (out []int) {
 	rank := func(k int) (rank int) {
 		f := w.feet[k]
 		if up := w.touch(f) || w.raise[f] > 0; up && w.light(f) {
-			rank -= 8
+			rank -= 16
 		}
 		if k == last {
-			rank -= 16
+			rank -= 8
 		}
 		if !w.touch(f) {
 			rank += 4

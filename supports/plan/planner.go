@@ -25,6 +25,8 @@ const (
 	hanging = 0.2
 	// missed is the share of draws in which any foot may miss what is promised of its load: 95 % hold it.
 	missed = 0.05
+	// missedNext is that share at the bed, where every step is one more chance to miss it.
+	missedNext = 0.01
 	// even is that share where a hand feels the feet after each small step.
 	even = 0.5
 	// defaultBudget is one to two seconds of work.

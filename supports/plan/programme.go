@@ -19,6 +19,7 @@ const (
 	lackPrice  = 50e-6  // for a mean foot load that a foot is expected to lack
 	limitPrice = 200e-6 // for one of a limit, at least
 	riskPrice  = 10e-6  // for the certainty of missing what is promised of loads
+	nextPrice  = 50e-6  // likewise at the bed
 	wrongPrice = 10     // for a metre on the side that is not allowed
 	movePrice  = 1e-4   // for a metre of move: of plans as good as one another the one that moves less
 	restPrice  = lackPrice
@@ -51,6 +52,13 @@ func (p *planner) choice(feet []int, upward bool) choice {
 		c.low, c.high = append(c.low, low), append(c.high, high)
 	}
 	return c
+}
+
+func (p *planner) riskPrice() float64 {
+	if p.next {
+		return nextPrice
+	}
+	return riskPrice
 }
 
 // rows gathers the rows of a programme.
@@ -111,7 +119,7 @@ func (p *planner) solve(l *linear, c choice) (raise []float64, value float64, er
 	for f := range p.feet {
 		q.C[w.lack+f] = p.dear / handy
 	}
-	q.C[w.over] = riskPrice / handy
+	q.C[w.over] = p.riskPrice() / handy
 	r := &rows{width: w.width}
 	for k := range c.feet {
 		q.C[w.size+k] = movePrice

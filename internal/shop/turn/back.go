@@ -9,58 +9,44 @@ import (
 // lightIf is of each foot the share of the beds in which it carries less than half the least load when
 // the foot in hand goes on by so much, m, and its nut is tight.
 func (s *Session) lightIf(by float64) []float64 {
-	shares, least := make([]float64, len(s.in.Standing.Feet)), s.in.Goal.LeastLoad/2
-	light := make([][]bool, len(s.beds.all))
-	_ = s.beds.each(func(i int, one *bed) error {
-		there, raise := *one, by
-		if s.lately >= 0 {
-			if s.loose[s.lately] {
-				raise += one.nut[s.lately]
-			}
-			var err error
-			if there, err = s.beds.raised(one, s.lately, raise); err != nil {
-				return err
-			}
-		}
-		for _, f := range there.state.Feet() {
-			light[i] = append(light[i], f.Load < least*s.beds.meanLoad(one))
-		}
-		return nil
-	})
-	for i, one := range s.beds.all {
-		for f := range shares {
-			if light[i] == nil || light[i][f] { // one that would tip has them all so
-				shares[f] += one.weight
-			}
-		}
-	}
-	return shares
+	f := max(0, s.lately)
+	_, each := s.beds.lightened(move{foot: f, raise: by}, s.loose[f], s.in.Goal.LeastLoad/2)
+	return each
 }
 
 // takesBack asks, before the foot in hand is left, for so much of its last turn to be taken back,
-// by thirds, that a foot carries which went light by it: it is to be raised first.
+// by thirds, that feet carry which went light by it: they are to be raised first. What was taken back
+// stays so.
 func (s *Session) takesBack() bool {
-	const half, enough = 0.5, 0.2 // of the beds have it light, may still have it so (assumed)
+	const often, enough = 0.3, 0.1 // of the beds have one light, may still have it so (assumed)
 	st, turned := s.step, s.turnedBy
 	if st == nil || st.Foot != s.lately || st.Watch == nil || st.Raise == 0 || math.Abs(turned) < plan.LeastMove {
 		return false
 	}
-	for f, share := range s.lightIf(0) {
-		if share <= half || s.lights[f] > half || f == st.Foot || s.skipped[f] {
-			continue
-		}
-		by := 0.0
-		for third := 1.0; third <= 3; third++ {
-			if by = -turned * third / 3; s.lightIf(by)[f] <= enough {
-				break
+	worst := func(by float64) (foot int, share float64) {
+		for f, light := range s.lightIf(by) {
+			if light > share && s.lights[f] <= often && f != st.Foot && !s.skipped[f] {
+				foot, share = f, light
 			}
 		}
-		watch := *st.Watch
-		watch.Change *= by / st.Raise
-		s.step = &plan.Step{Foot: st.Foot, Raise: by, Watch: &watch}
-		s.show(*s.step, 1)
-		s.card.Lightened, s.turnedBy, s.lights[f] = s.name(f), 0, 1
-		return true
+		return foot, share
 	}
-	return false
+	f, share := worst(0)
+	if share <= often {
+		return false
+	}
+	by := 0.0
+	for third := 1.0; third <= 3 && share > enough; third++ {
+		by = -turned * third / 3
+		_, share = worst(by)
+	}
+	if share > often { // they do not carry for that
+		return false
+	}
+	watch := *st.Watch
+	watch.Change *= by / st.Raise
+	s.step = &plan.Step{Foot: st.Foot, Raise: by, Watch: &watch}
+	s.show(*s.step, 1)
+	s.card.Lightened, s.turnedBy, s.lights[f] = s.name(f), 0, 1
+	return true
 }

@@ -167,24 +167,36 @@ func (b *beds) load(foot int) float64 {
 // meanLoad is that of the feet of a bed, N.
 func (b *beds) meanLoad(one *bed) float64 { return one.state.Weight() / float64(len(b.Standing.Feet)) }
 
-// lightens returns the share of the beds in which a move leaves a foot, not lighter before,
-// with less than so many mean foot loads, or tips the bed · slack: the nut of the foot is, and
-// will be tight, before as after.
-func (b *beds) lightens(m move, slack bool, least float64) float64 {
-	lots := b.lots(b.rng.NormFloat64)
-	return b.share(func(i int, one *bed) bool {
+// unnoticed is how much lighter a foot that is light may get, mean foot loads (assumed).
+const unnoticed = 0.02
+
+// lightened returns the share of the beds in which a move leaves a foot with less than so many mean
+// foot loads, or lighter that had less, and of each foot the share in which it carries less, before
+// or not; all are where the bed tips · slack: the nut of the foot is, and will be tight, before as after.
+func (b *beds) lightened(m move, slack bool, least float64) (any float64, each []float64) {
+	lots, light := b.lots(rand.New(rand.NewPCG(11, 5)).NormFloat64), make([][]bool, len(b.all)) // the same for every move
+	any = b.share(func(i int, one *bed) (newly bool) {
 		before := *one
 		var err error
 		if slack {
 			before, err = b.raised(one, m.foot, one.nut[m.foot])
 		}
-		there, after := b.raised(&before, m.foot, m.raise+m.sd*lots[i])
-		light := err != nil || after != nil
-		for f := 0; f < len(b.Standing.Feet) && !light; f++ {
-			light = there.state.Feet()[f].Load < min(least*b.meanLoad(one), before.state.Feet()[f].Load)
+		there, tips := b.raised(&before, m.foot, m.raise+m.sd*lots[i])
+		stands, mean := err == nil && tips == nil, b.meanLoad(one)
+		for f := range b.Standing.Feet {
+			was, is := least, 0.0
+			if stands {
+				was, is = before.state.Feet()[f].Load/mean, there.state.Feet()[f].Load/mean
+			}
+			light[i] = append(light[i], is < least)
+			newly = newly || is < least && (was >= least || is < was-unnoticed)
 		}
-		return light
+		return newly
 	})
+	for f := range b.Standing.Feet {
+		each = append(each, b.share(func(i int, _ *bed) bool { return light[i][f] }))
+	}
+	return any, each
 }
 
 // gap is how far a foot hangs when it is raised, m, on the average of the beds that do not tip.

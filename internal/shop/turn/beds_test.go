@@ -302,7 +302,7 @@ func TestIndicatorIsReplayed(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := &Session{in: Input{Task: k, Setups: []survey.Survey{{Name: "front way"}, {Unit: "µm", Instrument: survey.Heights}}}, nuts: map[int]LockNut{},
-		read: map[Place]float64{}, touched: map[int]bool{}, loose: map[int]bool{}, went: map[int]float64{}}
+		read: map[Place]float64{}, seen: map[int]Place{}, touched: map[int]bool{}, loose: map[int]bool{}, went: map[int]float64{}}
 	if s.beds, err = newBeds(k); err != nil {
 		t.Fatal(err)
 	}

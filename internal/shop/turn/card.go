@@ -98,6 +98,7 @@ type Card struct {
 // News is what a reading told.
 type News struct {
 	Foot            string
+	Nut             bool    // what its lock nut did, not a turn
 	Raised, SD      float64 // m
 	Zone, Low, High float64 // m, as the bed stands now; 0 until the planner was asked: a nut or a foot to be felt comes first
 }

@@ -12,16 +12,17 @@ import (
 func (s *Session) finish(now, known plan.Range) error {
 	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith, Came: s.came()}
 	s.step = nil
+	open := known.Value < now.Value*(1-worthSurvey)
 	switch wanted := s.in.Wanted; {
 	case wanted > 0 && now.High <= wanted:
 		c.Ending = Within
-	case !s.byFeel && known.Value < now.Value*(1-worthSurvey): // where loads are open a hand keeps them
+	case !s.byFeel && open && (s.in.Asked || !s.tried || len(s.left) == 0): // where a survey has left loads open a hand keeps them
 		s.byFeel = true
 		if s.areSolid(s.unfelt()) {
 			return nil
 		}
 		return s.plan()
-	case s.tried && len(s.left) > 0 && (known.Value < now.Value*(1-worthSurvey) || now.Value <= wanted):
+	case s.tried && len(s.left) > 0 && (open || now.Value <= wanted):
 		return s.resurvey(now, known)
 	case len(s.feet) == 0 && len(s.skipped) == 0:
 		c.Ending = NothingTo

@@ -27,29 +27,50 @@ const AtOnce, small = 250e-6, 20e-6
 func atOnce(raise float64) float64 { return max(-AtOnce, min(raise, AtOnce)) }
 
 // careful returns how far a foot is turned at once: as far as is wanted where that leaves no
-// foot light, else part of the way, and in what share of the beds a foot goes light by it. Where
-// going slowly is hardly safer, as far as is wanted.
+// foot light, else part of the way, as far as the instrument shows it, and in what share of the beds a
+// foot goes light by it. Where going slowly is hardly safer, as far as is wanted.
 func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 	if raise = atOnce(raise); len(st.Feel) > 0 {
 		raise = max(-small, min(raise, small))
 	}
-	foot := st.Foot
-	m := move{foot: foot, sd: math.Hypot(s.slip(foot, 0, false)/2, s.nuts[foot].SD)}
+	foot, sd, parts := st.Foot, s.slip(st.Foot, 0, false)/2, []float64{1, 2. / 3, 1. / 3}
+	if w := st.Watch; w != nil && w.Change != 0 {
+		sd = math.Abs(w.Within / w.Change * st.Raise)
+	}
+	if s.byFeel {
+		parts = append(parts, 1./6, 1./12)
+	}
+	m := move{foot: foot, sd: math.Hypot(sd, s.nuts[foot].SD)}
 	least = math.Inf(1)
-	for _, m.raise = range []float64{raise, raise * 2 / 3, raise / 3} {
-		if share := s.beds.lightens(m, s.loose[foot], s.in.Goal.LeastLoad/2); share < safer*least {
+	for _, much := range parts {
+		if m.raise = much * raise; part != 0 && math.Abs(m.raise) < max(plan.LeastMove, 2*sd) {
+			break // the instrument hardly shows it
+		}
+		if share, _ := s.beds.lightened(m, s.loose[foot], s.in.Goal.LeastLoad/2); share < safer*least {
 			part, least = m.raise, share
 		}
-		if least <= seldom || math.Abs(m.raise) < trial {
+		if least <= seldom {
 			break
 		}
 	}
 	return part, least
 }
 
-// seldom and safer are shares of the beds in which a foot goes light, and of that what is worth
-// another turn (assumed).
-const seldom, safer = 0.02, 0.5
+// seldom is the share of the beds in which a foot goes light up to which a turn is as planned; safer is
+// the part of it that is worth another turn (assumed).
+const seldom, safer = 0.01, 0.5
+
+// dared is the share of the beds in which a foot goes light beyond which nothing is turned, more where
+// a hand feels the feet, and most where no survey can tell more (assumed).
+func (s *Session) dared() float64 {
+	switch {
+	case !s.byFeel:
+		return 0.03
+	case len(s.left) > 0:
+		return 0.1
+	}
+	return 0.25
+}
 
 // unseen: nothing has shown yet what the nut of a foot does. A turn before that is undone by it.
 func (s *Session) unseen(f int) bool {

@@ -126,6 +126,7 @@ func (s *Session) take(p Place, value float64) error {
 			return err
 		}
 		s.learnNut(*s.last)
+		s.seen[s.last.foot] = p
 	default:
 		s.beds.again(p, value)
 	}

@@ -28,8 +28,9 @@ type undo struct {
 
 // Errors of what a person types.
 var (
-	errNothing = errors.New("nothing was typed: type what the instrument reads now, or help")
+	errNothing = errors.New("nothing was typed: answer what is asked, or type help")
 	ErrHelp    = errors.New("help was asked for")
+	ErrTold    = errors.New("what raises do to readings was asked for")
 	errYesNo   = errors.New("say yes or no")
 	errWhich   = errors.New("say which foot: free F2")
 	errNotHere = errors.New("that says nothing here; help shows the words")
@@ -45,6 +46,8 @@ func (s *Session) Take(text string, when log.Moment) error {
 		return errNothing
 	case word == "help":
 		return ErrHelp
+	case word == "responses" || word == "response":
+		return ErrTold
 	case word == "stop":
 		s.card = Card{Kind: Over, Ending: Stopped}
 		return nil
@@ -229,7 +232,7 @@ func (s *Session) weigh(p Place, value float64, when log.Moment) error {
 		return s.accept(p, value, when)
 	}
 	c := s.card
-	c.Kind, c.Fed, c.Before = Misfit, value, was
+	c.Kind, c.Fed, c.Before, c.News = Misfit, value, was, nil
 	if c.Until, c.Within = was+f.expected, 2*f.sd; s.target != nil {
 		c.Until, c.Within = s.target.until, s.target.within
 	}
@@ -280,12 +283,12 @@ func (s *Session) accept(p Place, value float64, when log.Moment) error {
 func (s *Session) tell(m move) {
 	raised, sd := s.beds.came(lately)
 	if !m.touch && !m.slack {
-		s.news = &News{Foot: s.name(m.foot), Raised: raised, SD: sd}
+		s.news = &News{Foot: s.name(m.foot), Nut: m.nut, Raised: raised, SD: sd}
 	}
 	s.turnedBy = 0
 	if !m.nut && !m.slack {
 		s.tried, s.done = true, s.done+1
-		if !m.touch {
+		if !m.touch && s.card.Lightened == "" {
 			s.turnedBy = raised
 		}
 	}

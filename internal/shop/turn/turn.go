@@ -37,6 +37,8 @@ type Input struct {
 type Session struct {
 	in    Input
 	beds  *beds
+	begun *beds         // as the survey left them
+	seen  map[int]Place // where each foot was last turned by a reading
 	card  Card
 	read  map[Place]float64 // last readings, of zeros that still hold
 	last  *move             // since the last reading
@@ -84,7 +86,7 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1}
+	s := &Session{in: in, beds: b, begun: b.copy(), seen: map[int]Place{}, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1}
 	for f := range in.Standing.Feet {
 		s.firm[f] = b.load(f)
 		if n, ok := in.Nuts[f]; ok {
@@ -163,7 +165,7 @@ func (s *Session) plan() error {
 	if s.news != nil && !s.slack(s.lately) { // with its nut slack the ways are not what they will be
 		s.news.Zone, s.news.Low, s.news.High = now.Value, now.Low, now.High
 	}
-	worth := s.safest(s.worth(best.Steps))
+	worth := s.safe(s.worth(best.Steps))
 	over := len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet)
 	if (over || worth[0].Foot != s.lately) && s.takesBack() {
 		return nil
@@ -186,21 +188,25 @@ func (s *Session) plan() error {
 	return nil
 }
 
-// safest puts first the step that, as far as it is turned at once, leaves no foot light but
-// seldom, the earliest in the order of the plan; of none the one that does so least often.
-func (s *Session) safest(steps []plan.Step) []plan.Step {
+// safe puts first the step that, as far as it is turned at once, leaves no foot light but seldom, the
+// earliest in the order of the plan; of none the one that does so least often. There are no steps
+// where that one is risky, too; where a hand feels the feet it may be more so.
+func (s *Session) safe(steps []plan.Step) []plan.Step {
 	least, best := math.Inf(1), 0
 	for k, st := range steps {
-		if st.Touch { // that loads none
-			least, best = 0, k
-			break
+		share := 0.0
+		if !st.Touch { // that loads none
+			_, share = s.careful(st, st.Raise)
 		}
-		if _, share := s.careful(st, st.Raise); share < least {
+		if share < least {
 			least, best = share, k
 		}
 		if least <= seldom {
 			break
 		}
+	}
+	if least > s.dared() {
+		return nil
 	}
 	if best > 0 {
 		steps[0], steps[best] = steps[best], steps[0]

@@ -152,8 +152,9 @@ func TestSlackenedNut(t *testing.T) {
 	if err := s.Take(fmt.Sprintf("%.3f", -shift*rate/1e-6), log.Moment{Day: "2026-03-05"}); err != nil {
 		t.Fatal(err)
 	}
-	if n := s.nuts[0]; math.Abs(n.Raises-shift) > um || n.SD > um {
-		t.Errorf("it raises by %.1f ± %.1f µm, want %.1f", n.Raises/um, n.SD/um, shift/um)
+	near := s.beds.share(func(_ int, one *bed) bool { return math.Abs(one.nut[0]-shift) < 2*um }) // in others a reading was misread
+	if n := s.nuts[0]; math.Abs(n.Raises-shift) > um || near < 0.8 {
+		t.Errorf("it raises by %.1f ± %.1f µm, of %.2f of the beds by as much as %.1f", n.Raises/um, n.SD/um, near, shift/um)
 	}
 	if s.went[0] != 0 || !s.loose[0] {
 		t.Errorf("its screw went %.1f µm, slack: %v", s.went[0]/um, s.loose[0])
@@ -172,7 +173,7 @@ func TestIndicatorReadsOn(t *testing.T) {
 	p := Place{len(in.Setups) - 1, 4}
 	at(t, s, Card{Kind: Step, Foot: "F3", Gauge: true, Raise: 10 * um, Before: 0, Until: 9 * um, Within: 2 * um}, 4, p)
 	_ = s.Lines()
-	for _, text := range []string{"9 µm", "12 µm"} {
+	for _, text := range []string{"9 µm", "9.6 µm"} {
 		if err := s.Take(text, log.Moment{Day: "2026-03-05"}); err != nil {
 			t.Fatal(err)
 		}
@@ -184,7 +185,7 @@ func TestIndicatorReadsOn(t *testing.T) {
 			saw = append(saw, l.Value)
 		}
 	}
-	if fmt.Sprint(saw) != "[up 9.0 µm up 3.0 µm]" {
+	if fmt.Sprint(saw) != "[up 9.0 µm up 0.6 µm]" {
 		t.Errorf("the log has %v", saw)
 	}
 }
@@ -228,9 +229,9 @@ func TestStepsKeepTheirOrder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.in.Locks, s.lately, s.loose[4] = true, 4, true
+	s.byFeel, s.in.Locks, s.lately, s.loose[4] = false, true, 4, true
 	order := func(steps ...plan.Step) (feet []int) {
-		for _, st := range s.safest(s.worth(steps)) {
+		for _, st := range s.safe(s.worth(steps)) {
 			feet = append(feet, st.Foot)
 		}
 		return feet
