@@ -1,7 +1,6 @@
 package main
 
 import (
-	"io"
 	"path/filepath"
 	"runtime"
 	"testing"
@@ -16,11 +15,7 @@ func demoShop(b *testing.B) *opened {
 	if err := writeDemo(dir); err != nil {
 		b.Fatal(err)
 	}
-	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(filepath.Join(dir, demoName))
-	if err != nil {
-		b.Fatal(err)
-	}
-	return s
+	return opens(b, filepath.Join(dir, demoName))
 }
 
 // All numbers of feet of the demo's job, from the readings on.

@@ -23,10 +23,7 @@ func TestManyContactPoints(t *testing.T) {
 	if err := os.WriteFile(file, []byte(strings.ReplaceAll(string(demoJob), foot, bearing+foot)), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := opens(t, file)
 	a, err := s.Adjust(nil)
 	if err != nil {
 		t.Fatal(err)
@@ -83,4 +80,14 @@ func jobFolder(t *testing.T, name string) string {
 		t.Fatal(err)
 	}
 	return dir
+}
+
+// opens returns the job of a file that has no fault.
+func opens(t testing.TB, file string) *opened {
+	t.Helper()
+	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"flag"
-	"io"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -95,10 +94,7 @@ func inventedPlan(t *testing.T, inv invented, j *job.Job, v *beam.Solver, now be
 			t.Fatal(err)
 		}
 	}
-	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(filepath.Join(dir, demoName))
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := opens(t, filepath.Join(dir, demoName))
 	a, err := s.Adjust(nil)
 	if err != nil {
 		t.Fatal(err)

@@ -24,10 +24,7 @@ func TestMovesSinceTheSurvey(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := opens(t, file)
 	sag, err := s.Sag([]string{"floor"}, reports.Found, nil)
 	if err != nil {
 		t.Fatal(err)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"io"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -26,10 +25,7 @@ func TestPageAnswersAsTheProgram(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := opens(t, file)
 	st, err := s.Standing("floor")
 	if err != nil {
 		t.Fatal(err)

@@ -369,14 +369,7 @@ func TestTurnNotices(t *testing.T) {
 
 // One reading and what comes of it, for a bed on eight feet.
 func BenchmarkTurn(b *testing.B) {
-	dir := b.TempDir()
-	if err := writeDemo(dir); err != nil {
-		b.Fatal(err)
-	}
-	s, err := (&terminal{out: io.Discard, err: io.Discard}).open(filepath.Join(dir, demoName))
-	if err != nil {
-		b.Fatal(err)
-	}
+	s := demoShop(b)
 	for b.Loop() {
 		b.StopTimer()
 		session, err := s.Turn(&turn.Session{})
