@@ -151,6 +151,7 @@ func TestFaults(t *testing.T) {
 		"2026-03-02,read,front way at 3.8 m,2":                          `where: "front way at 3.8 m" lies off the bed`,
 		"2026-03-02,read,front way at 1 m,2e9":                          `value: "2e9" is too large for a reading`,
 		"2026-03-02,read,front way at 1 m,90000":                        `value: "90000" is too much`,
+		"2026-03-02,read,wire at 1 m,1.01e6":                            `value: "1.01e6" is too much`,
 		"2026-03-02,feel,F1,wobbly":                                     `value: "wobbly" is no feel of a screw; write free, nips or solid`,
 		"2026-03-02,gap,F1,-20 µm":                                      `value: "-20 µm" is below zero; write zero or more`,
 		`2026-03-02,table,,"at 1,950 mm"`:                               `value: "1,950 mm" may mean thousands`,

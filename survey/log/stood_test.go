@@ -29,12 +29,14 @@ func TestStoodAgain(t *testing.T) {
 	turn := func(foot string, by float64, day string) Act {
 		return Act{What: Turn, Standing: "floor", Foot: foot, Value: by, When: Moment{Day: day}}
 	}
+	pass := func(n int, a Act) Act { a.Pass = &n; return a }
 	const mon, tue, wed = "2026-03-02", "2026-03-03", "2026-03-04"
 	for name, c := range map[string]struct {
 		acts []Act
 		want string // feet set anew, before the act with this index
 	}{
 		"by days":             {[]Act{at("floor", "front", mon), at("three", "front", tue), at("floor", "back", wed)}, "2 F2 B2"},
+		"by passes":           {[]Act{pass(0, at("floor", "front", "")), pass(1, at("three", "front", "")), pass(2, at("floor", "back", ""))}, "2 F2 B2"},
 		"once":                {[]Act{at("floor", "front", mon), at("three", "front", tue), at("floor", "front", wed), at("floor", "back", wed)}, "2 F2 B2"},
 		"twice":               {[]Act{at("floor", "front", mon), at("three", "front", tue), at("floor", "front", wed), at("three", "back", ""), at("floor", "front", "")}, "2 F2 B2 4 F2 B2"},
 		"off it altogether":   {[]Act{at("floor", "front", mon), at("grinder", "front", tue), at("floor", "front", wed)}, "2 F1 B1 F2 B2"},
