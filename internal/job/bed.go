@@ -226,9 +226,9 @@ func (b *builder) ways(readers []*reader) {
 	seen := map[string]bool{}
 	for _, r := range readers {
 		b.job.Bed.Ways = append(b.job.Bed.Ways, beam.Way{Name: r.called(seen), Offset: r.quantity("offset"), Width: r.quantityOr("width", 0)})
-		w := Way{FinishedTo: r.quantityOr("finished_to", 0), Vee: r.choice("shape") == "vee", Inverted: r.flag("inverted")}
-		if w.Vee {
-			w.Flanks = r.pair("flanks", [2]float64{math.Pi / 4, math.Pi / 4})
+		w, ridge := Way{FinishedTo: r.quantityOr("finished_to", 0)}, r.flag("inverted")
+		if r.choice("shape") == "vee" {
+			w.Vee = &beam.Vee{Flanks: r.pair("flanks", [2]float64{math.Pi / 4, math.Pi / 4}), Ridge: ridge}
 		}
 		r.counting(r.choice("shape"))
 		for _, s := range r.subs("leave_out") {

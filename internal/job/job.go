@@ -34,11 +34,9 @@ type Standing struct {
 
 // Way is what is known of a way beside where it lies.
 type Way struct {
-	FinishedTo float64    // m, straightness to which it was last finished; 0 when not known
-	Vee        bool       // two flanks
-	Flanks     [2]float64 // rad, slopes of a vee's flanks towards negative and positive offset
-	Inverted   bool       // a ridge, not a groove
-	LeaveOut   []Stretch  // neither cut nor bearing
+	FinishedTo float64   // m, straightness to which it was last finished; 0 when not known
+	Vee        *beam.Vee // nil: a flat
+	LeaveOut   []Stretch // neither cut nor bearing
 }
 
 // Stretch is a part of a way with a name.

@@ -91,7 +91,7 @@ func (b *builder) logBed() log.Bed {
 		bed.Standing = j.Goal.Standing
 	}
 	for i, w := range j.Bed.Ways {
-		bed.Ways = append(bed.Ways, log.Way{Name: w.Name, Vee: j.Ways[i].Vee})
+		bed.Ways = append(bed.Ways, log.Way{Name: w.Name, Vee: j.Ways[i].Vee != nil})
 	}
 	bed.Masters = unit.Names(j.Masters, func(m Master) string { return m.Name })
 	if j.Table != nil {

@@ -111,7 +111,7 @@ func (b *builder) between(r *reader, s *survey.Survey) {
 // alikeVees tells whether the ways are two vees of the same flanks.
 func (b *builder) alikeVees() bool {
 	w := b.job.Ways
-	return len(w) == 2 && w[0].Vee && w[1].Vee && w[0].Flanks == w[1].Flanks && w[0].Inverted == w[1].Inverted
+	return len(w) == 2 && w[0].Vee != nil && w[1].Vee != nil && *w[0].Vee == *w[1].Vee
 }
 
 func (b *builder) wayNamed(r *reader, key string) string {

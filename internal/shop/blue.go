@@ -97,8 +97,8 @@ func (s *Shop) Blue(standing string, asked reports.State, with string) (*reports
 
 func (s *Shop) noMaster(way int) reports.Warning {
 	out := reports.NoMasterFits{Way: s.Bed.Ways[way].Name}
-	if s.Ways[way].Vee {
-		out.Flanks = &s.Ways[way].Flanks
+	if v := s.Ways[way].Vee; v != nil {
+		out.Flanks = &v.Flanks
 	}
 	return out
 }
@@ -148,7 +148,7 @@ func (s *Shop) metal(d beam.Draw, p printing, face int, where aside, more func(x
 	off := s.scraped(way).taken(out.X)
 	taken, square := off[0], 1.0
 	if p.vee {
-		v := s.vee(way)
+		v := s.Ways[way].Vee
 		taken, square = off[face], math.Cos(v.Flanks[face])
 		if where.known(way) {
 			add(where.of[way], v.Square(0, 1)[face]/square)

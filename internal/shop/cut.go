@@ -195,16 +195,14 @@ func (s *Shop) addWay(c *cutting, k int, x []float64) {
 		return
 	}
 	w.Between = done.between(kept)
-	if s.Ways[k].Vee {
-		v := s.vee(k)
-		w.Vee = &v
+	if w.Vee = s.Ways[k].Vee; w.Vee != nil {
 		if c.aside.known(k) {
 			w.Sideways = c.aside.of[k].Over(x)
 		} else {
 			c.warnings = append(c.warnings, reports.NoSideways{Way: w.Name})
 		}
 		for i := range x {
-			down, side := v.Sink([2]float64{taken[0][i], taken[1][i]})
+			down, side := w.Vee.Sink([2]float64{taken[0][i], taken[1][i]})
 			w.Height[i] = -down
 			if w.Sideways != nil {
 				w.Sideways[i] += side
@@ -218,10 +216,6 @@ func (s *Shop) addWay(c *cutting, k int, x []float64) {
 		c.warnings = append(c.warnings, reports.ScrapedSince{Way: w.Name, Passes: done.passes})
 	}
 	c.task.Ways, c.of = append(c.task.Ways, w), append(c.of, k)
-}
-
-func (s *Shop) vee(way int) beam.Vee {
-	return beam.Vee{Flanks: s.Ways[way].Flanks, Ridge: s.Ways[way].Inverted}
 }
 
 func (s *Shop) leftOut(way int) []beam.Span {

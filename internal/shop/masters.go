@@ -65,10 +65,10 @@ func (s *Shop) printings() (out []printing, left []int) {
 func (s *Shop) onWay(m job.Master, way int) (printing, bool) {
 	face := s.face(way, m.Face)
 	out := printing{name: m.Name, master: m.Master, ways: []int{way}, faces: []blue.Face{face}}
-	if !m.Vee || !s.Ways[way].Vee {
-		return out, m.Vee == s.Ways[way].Vee
+	v := s.Ways[way].Vee
+	if !m.Vee || v == nil {
+		return out, m.Vee == (v != nil)
 	}
-	v := s.vee(way)
 	own, ok := asLaid(m.Flanks, v.Flanks)
 	out.vee, out.ways, out.faces = true, []int{way, way}, nil
 	for k, side := range []float64{-1, 1} {

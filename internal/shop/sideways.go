@@ -78,7 +78,7 @@ func (s *Shop) apart(standing string, a, b int) (out beam.Shape) {
 		return out
 	}
 	left, right := pulled(-1).Shape(), pulled(1).Shape()
-	v := beam.Vee{Flanks: s.Ways[a].Flanks, Ridge: s.Ways[a].Inverted}
+	v := s.Ways[a].Vee
 	out.X = left.X
 	for i, x := range left.X {
 		out.Y = append(out.Y, v.Apart(left.Y[i], right.At(x), other.Offset-one.Offset))

@@ -130,7 +130,7 @@ func TestSketchExamplesRead(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%v: %v", sys, err)
 		}
-		if j.Table == nil || len(j.Surveys) != 4 || len(j.Masters) != 1 || len(j.Bed.Ribs) != 1 || j.Bed.Weight == 0 || !j.Ways[0].Vee || j.Table.Stroke == nil {
+		if j.Table == nil || len(j.Surveys) != 4 || len(j.Masters) != 1 || len(j.Bed.Ribs) != 1 || j.Bed.Weight == 0 || j.Ways[0].Vee == nil || j.Table.Stroke == nil {
 			t.Errorf("%v: an example is missing: %+v", sys, j)
 		}
 	}
