@@ -112,6 +112,15 @@ func (j *Job) Surveyed() []string {
 	})
 }
 
+// Across returns how far apart the outer ways lie, m.
+func (j *Job) Across() float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, w := range j.Bed.Ways {
+		lo, hi = min(lo, w.Offset), max(hi, w.Offset)
+	}
+	return max(0, hi-lo)
+}
+
 // builder fills a job from the document.
 type builder struct {
 	*source

@@ -97,7 +97,7 @@ func (b *builder) heavySlips(readers []*reader) {
 // shortTable asks about a table that is shorter than the ways lie apart, on which it would
 // turn in its guides.
 func (b *builder) shortTable(r *reader) {
-	if l, apart := b.job.Units.Length(), b.spanOfWays(); b.job.Table.Length < apart-samePlace {
+	if l, apart := b.job.Units.Length(), b.job.Across(); b.job.Table.Length < apart-samePlace {
 		r.unlikely("length", "check its number and unit", "is less than the ways lie apart, %s", l.Text(apart))
 	}
 }

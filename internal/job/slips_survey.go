@@ -91,7 +91,7 @@ func (b *builder) sizeSlips(r *reader, s *survey.Survey) {
 	}
 	out, what := 0.0, "its way would be %s out of straight"
 	if s.Instrument == survey.CrossLevel {
-		out, what = (slices.Max(p.Height)-slices.Min(p.Height))*b.spanOfWays(), "the outer ways would twist by %s"
+		out, what = (slices.Max(p.Height)-slices.Min(p.Height))*b.job.Across(), "the outer ways would twist by %s"
 	} else {
 		out = enclose.Zone(p.X, p.Height)
 	}
@@ -156,7 +156,7 @@ func (b *builder) uncertainSlips(r *reader, s *survey.Survey) {
 	if s.Base > 0 {
 		step, most = s.Uncertainty*s.Base, largestStepError
 	} else if s.Instrument == survey.CrossLevel {
-		step, most = s.Uncertainty*b.spanOfWays(), largestHeight
+		step, most = s.Uncertainty*b.job.Across(), largestHeight
 	}
 	switch {
 	case s.Uncertainty*s.One()/s.Scale > hi-lo && len(s.Readings.Runs[0].Values) > 4:
@@ -164,13 +164,4 @@ func (b *builder) uncertainSlips(r *reader, s *survey.Survey) {
 	case step > most:
 		r.unlikely("uncertainty", "check its unit", "is %s a step", b.job.Units.Height().Text(step))
 	}
-}
-
-// spanOfWays returns how far apart the outermost ways lie, m.
-func (b *builder) spanOfWays() float64 {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, w := range b.job.Bed.Ways {
-		lo, hi = min(lo, w.Offset), max(hi, w.Offset)
-	}
-	return hi - lo
 }

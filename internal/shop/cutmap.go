@@ -206,7 +206,7 @@ func (c cutting) stations(ways []reports.CutWay) *reports.Stations {
 
 // pair is what a pass over one way alone does to what rides on all of them; nil of one.
 func (s *Shop) pair(t cut.Task) *reports.CutPair {
-	if len(t.Ways) < 2 || s.span() == 0 {
+	if len(t.Ways) < 2 || s.Across() == 0 {
 		return nil
 	}
 	out := &reports.CutPair{Tied: t.Tied, Gauge: s.gauge(), Twist: s.goal().Twist}
@@ -215,7 +215,7 @@ func (s *Shop) pair(t cut.Task) *reports.CutPair {
 		if w.Vee != nil {
 			sinks, _ = w.Vee.Sink([2]float64{sinks, sinks})
 		}
-		out.Ways, out.Lean = append(out.Ways, w.Name), max(out.Lean, sinks/s.span())
+		out.Ways, out.Lean = append(out.Ways, w.Name), max(out.Lean, sinks/s.Across())
 	}
 	return out
 }

@@ -2,7 +2,6 @@ package shop
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"footwork/beam"
@@ -37,7 +36,7 @@ func (s *Shop) profileView(r survey.Record) reports.SurveyProfile {
 	})
 	switch {
 	case sv.Instrument == survey.CrossLevel && sv.Pulled != 0: // it spans the vees
-		one.Gauge = s.span()
+		one.Gauge = s.Across()
 	case sv.Instrument == survey.CrossLevel:
 		one.Gauge = s.gauge()
 	default:
@@ -52,17 +51,8 @@ func (s *Shop) profileView(r survey.Record) reports.SurveyProfile {
 	return one
 }
 
-// span is the distance between the outer ways, m.
-func (s *Shop) span() float64 {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, w := range s.Bed.Ways {
-		lo, hi = min(lo, w.Offset), max(hi, w.Offset)
-	}
-	return max(0, hi-lo)
-}
-
 // gauge is the length on which slopes across are told as heights, m.
-func (s *Shop) gauge() float64 { return cmp.Or(s.goal().Gauge, s.span()) }
+func (s *Shop) gauge() float64 { return cmp.Or(s.goal().Gauge, s.Across()) }
 
 // wayHistory tells how a way fared, and what was done to the feet between its surveys.
 func wayHistory(a survey.Account, diary log.History) reports.WayHistory {
