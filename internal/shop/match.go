@@ -121,7 +121,6 @@ func share(p match.Part, e match.Estimate) reports.Share {
 
 // contactSets counts which feet hang together, the likeliest first.
 func contactSets(feet []beam.Foot, stood []match.Stood) (list []reports.ContactSet) {
-	at := map[string]int{}
 	for _, s := range stood {
 		var hang []string
 		for i, g := range s.Gaps {
@@ -129,11 +128,9 @@ func contactSets(feet []beam.Foot, stood []match.Stood) (list []reports.ContactS
 				hang = append(hang, feet[i].Name)
 			}
 		}
-		key := fmt.Sprint(hang)
-		k, ok := at[key]
-		if !ok {
+		k := slices.IndexFunc(list, func(c reports.ContactSet) bool { return slices.Equal(c.Hanging, hang) })
+		if k < 0 {
 			k, list = len(list), append(list, reports.ContactSet{Hanging: hang})
-			at[key] = k
 		}
 		list[k].Probability += 1 / float64(len(stood))
 	}

@@ -82,9 +82,6 @@ func planeWords(v reports.Adjust) Text {
 	return say(" (", joined(out), ")")
 }
 
-// standsAt says where the table stands as a plan is carried out, if it is on the bed.
-func standsAt(v reports.Adjust) Text { return parked(reports.SagStanding{TableAt: v.TableAt}) }
-
 // leaveWords says why nothing is to be turned.
 func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 	if j.Goal != nil && j.Goal.Tolerance > 0 && v.Before.Zone <= j.Goal.Tolerance {
@@ -100,7 +97,7 @@ func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 // planCurves draws the ways as they are and as the plan leaves them.
 func (j Job) planCurves(v reports.Adjust) *Curves {
 	plan, _ := recommended(v)
-	c := j.alongBed(say("The ways ", pick(len(plan.Moves) == 0, "as found", "after turning"), standsAt(v), ", about the line through the ends"), v.Standing)
+	c := j.alongBed(say("The ways ", pick(len(plan.Moves) == 0, "as found", "after turning"), parked(v.TableAt), ", about the line through the ends"), v.Standing)
 	for i, w := range plan.Ways {
 		c.shape(w.Name, wayStyles[i%len(wayStyles)], w.X, reports.WayShape{Height: w.Height, Low: w.Low, High: w.High})
 	}
@@ -108,7 +105,7 @@ func (j Job) planCurves(v reports.Adjust) *Curves {
 }
 
 func ladderTable(v reports.Adjust) *Table {
-	t := newTable(say("What each further foot buys", standsAt(v)), say("feet moved"), say("out of straight, ", UnitOf(Height)), say("± (95\u00a0%)"), say("which"), say("lightest"), say(""))
+	t := newTable(say("What each further foot buys", parked(v.TableAt)), say("feet moved"), say("out of straight, ", UnitOf(Height)), say("± (95\u00a0%)"), say("which"), say("lightest"), say(""))
 	for i, p := range v.Plans {
 		feet := each(p.Moves, func(m reports.Move) string { return m.Foot })
 		mark := pick(i == v.Recommended, "recommended", "")
@@ -169,7 +166,7 @@ func planLoads(v reports.Adjust) *Table {
 	plan, _ := recommended(v)
 	sum := sumNamed(plan.Loads)
 	force := forceOf(sum)
-	t := newTable(say("What each foot carries, as found and after turning", standsAt(v), ", ", UnitOf(force)), say("foot"), say("now"), say("after"), say("95\u00a0%"), say("of the mean"))
+	t := newTable(say("What each foot carries, as found and after turning", parked(v.TableAt), ", ", UnitOf(force)), say("foot"), say("now"), say("after"), say("95\u00a0%"), say("of the mean"))
 	known := false
 	for i, l := range plan.Loads {
 		between, share := any(""), any("")

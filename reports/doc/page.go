@@ -88,7 +88,7 @@ func (g pager) tableWords(v reports.SagStanding) Text {
 	if len(g.places()) == 1 {
 		return nil
 	}
-	return tableAt(v)
+	return tableAt(v.TableAt)
 }
 
 // first is the first screen: what the job asks, answered.

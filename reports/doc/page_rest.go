@@ -36,11 +36,10 @@ func (g pager) parts() section {
 }
 
 func shareRanges(v reports.Match) *Ranges {
-	d := &Ranges{Title: say("Where the ", q(Height, v.Zone), " of the ", v.ZoneWay, " way come from (95\u00a0%)")}
-	for _, e := range v.Shares {
-		d.Rows = append(d.Rows, Range{Name: say(cmp.Or(partNames[e.Part], e.Part)), Value: e.Value, Low: e.Low, High: e.High, Note: say(bare(Height, e.Value), " ", give(Height, e.Wide))})
-	}
-	return d
+	rows := each(v.Shares, func(e reports.Share) Range {
+		return Range{Name: say(cmp.Or(partNames[e.Part], e.Part)), Value: e.Value, Low: e.Low, High: e.High, Note: say(bare(Height, e.Value), " ", give(Height, e.Wide))}
+	})
+	return &Ranges{Title: say("Where the ", q(Height, v.Zone), " of the ", v.ZoneWay, " way come from (95\u00a0%)"), Rows: rows}
 }
 
 // partsOf draws the parts of one way that say something, and names the rest.

@@ -58,7 +58,7 @@ func ladderAnswer(v reports.Adjust) Text {
 
 // ladderRanges draws feet moved against straightness.
 func (g pager) ladderRanges() *Ranges {
-	d := &Ranges{Title: say("Out of straight by how many feet are turned", standsAt(*g.Adjust), " (95\u00a0%)")}
+	d := &Ranges{Title: say("Out of straight by how many feet are turned", parked(g.Adjust.TableAt), " (95\u00a0%)")}
 	if g.Job.Goal != nil {
 		d.Limit = g.Job.Goal.Tolerance
 	}
@@ -68,17 +68,9 @@ func (g pager) ladderRanges() *Ranges {
 			name += pick(k == 0, ": ", ", ") + m.Foot
 		}
 		d.Rows = append(d.Rows, Range{Name: say(name), Value: p.Zone, Low: p.Low, High: p.High,
-			Note: say(bare(Height, p.Zone), " ", give(Height, 2*p.ZoneSigma)), More: lightestWords(p), Chosen: i == g.Adjust.Recommended})
+			Note: say(bare(Height, p.Zone), " ", give(Height, 2*p.ZoneSigma)), More: also(len(p.Loads) > 0, ", lightest ", lightest(p.Loads)), Chosen: i == g.Adjust.Recommended})
 	}
 	return d
-}
-
-// lightestWords returns ", lightest B1 1.68 kN".
-func lightestWords(p reports.Plan) Text {
-	if len(p.Loads) == 0 {
-		return nil
-	}
-	return say(", lightest ", lightest(p.Loads))
 }
 
 // trial is the feet to be tried, with the plan to load.
@@ -142,16 +134,9 @@ func (g pager) sheet() section {
 		}
 	}
 	d.Steps = each(plan.Steps, g.visit)
-	d.After = lastReadings(plan)
+	d.After = each(plan.Steps[len(plan.Steps)-1].Readings, func(r reports.Reading) Readings {
+		return Readings{Title: say("After the last step ", quoted(r.Survey), " reads, in ", r.Unit, ", at ", UnitOf(Along)), X: r.X, Value: r.Value, Unit: r.Unit}
+	})
 	s.add(d)
 	return s
-}
-
-// lastReadings is what every instrument reads after the last step.
-func lastReadings(p reports.Plan) []Readings {
-	var out []Readings
-	for _, r := range p.Steps[len(p.Steps)-1].Readings {
-		out = append(out, Readings{Title: say("After the last step ", quoted(r.Survey), " reads, in ", r.Unit, ", at ", UnitOf(Along)), X: r.X, Value: r.Value, Unit: r.Unit})
-	}
-	return out
 }

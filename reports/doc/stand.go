@@ -31,7 +31,7 @@ func (j Job) sag(v reports.Sag) []section {
 	feet := 0
 	for _, st := range v.Standings {
 		s := section{Title: st.Name, Answer: j.standAnswer(st)}
-		s.add(j.standCurves(st), straightnessTable(say("Out of straight ", StateWords(st.State), parked(st)), st.Ways), j.footTable(st), bearingTable(st))
+		s.add(j.standCurves(st), straightnessTable(say("Out of straight ", StateWords(st.State), parked(st.TableAt)), st.Ways), j.footTable(st), bearingTable(st))
 		out = append(out, s)
 		feet += len(st.Feet)
 	}
@@ -44,23 +44,23 @@ func (j Job) sag(v reports.Sag) []section {
 // standAnswer returns "On “shop floor” as found the front way is 35.4 µm out of
 // straight (…), the back way 30.2 µm; every foot carries, B3 least with 0.61 kN."
 func (j Job) standAnswer(v reports.SagStanding) Text {
-	return say("On ", quoted(v.Name), " ", StateWords(v.State), parked(v), " ", joined(waysOut("is", v.X, v.Ways)), "; ", j.carried(v), ".")
+	return say("On ", quoted(v.Name), " ", StateWords(v.State), parked(v.TableAt), " ", joined(waysOut("is", v.X, v.Ways)), "; ", j.carried(v), ".")
 }
 
 // parked says where the table stands, if it is on the bed.
-func parked(v reports.SagStanding) Text {
-	if v.TableAt == nil {
+func parked(at *float64) Text {
+	if at == nil {
 		return nil
 	}
-	return tableAt(v)
+	return tableAt(at)
 }
 
 // tableAt says where the table stands, or that it is off.
-func tableAt(v reports.SagStanding) Text {
-	if v.TableAt == nil {
+func tableAt(at *float64) Text {
+	if at == nil {
 		return say(", table off")
 	}
-	return say(", table at ", q(Spot, *v.TableAt))
+	return say(", table at ", q(Spot, *at))
 }
 
 // waysOut returns "the front way is 6.4 µm out of straight (high …)" of each way.
@@ -155,7 +155,7 @@ func feetWords(feet []string, one, many string) string {
 }
 
 func (j Job) standCurves(v reports.SagStanding) *Curves {
-	c := j.alongBed(say("Height about the line through the ends, ", StateWords(v.State), parked(v)), "")
+	c := j.alongBed(say("Height about the line through the ends, ", StateWords(v.State), parked(v.TableAt)), "")
 	c.ways(v.X, v.Ways)
 	for i, state := range j.footState(v) {
 		c.Feet = append(c.Feet, FootMark{Name: v.Feet[i].Name, At: v.Feet[i].At, Off: state == "hangs"})
@@ -180,7 +180,7 @@ func (c *Curves) curve(name string, style Style, x, y []float64) *Series {
 
 func (j Job) footTable(v reports.SagStanding) *Table {
 	force := forceOf(v.Weight)
-	t := newTable(say("What each foot carries ", StateWords(v.State), parked(v)), say("foot"), say("at, ", UnitOf(Along)), say("offset, ", UnitOf(Along)),
+	t := newTable(say("What each foot carries ", StateWords(v.State), parked(v.TableAt)), say("foot"), say("at, ", UnitOf(Along)), say("offset, ", UnitOf(Along)),
 		say("load, ", UnitOf(force)), say("of the mean"), say("stands"))
 	mean := sumLoads(v.Feet) / float64(max(1, len(v.Feet)))
 	for i, state := range j.footState(v) {
@@ -202,7 +202,7 @@ func (j Job) footTable(v reports.SagStanding) *Table {
 
 func bearingTable(v reports.SagStanding) *Table {
 	force := forceOf(v.Weight)
-	t := newTable(say("What each bearing carries ", StateWords(v.State), parked(v)), say("bearing"), say("load, ", UnitOf(force)))
+	t := newTable(say("What each bearing carries ", StateWords(v.State), parked(v.TableAt)), say("bearing"), say("load, ", UnitOf(force)))
 	for i, b := range v.Bearings {
 		t.add(fmt.Sprint(i+1), bare(force, b.Load))
 	}

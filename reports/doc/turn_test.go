@@ -69,6 +69,9 @@ func TestCardOfARest(t *testing.T) {
 	if got := row.Feel.In(unit.Metric); !strings.Contains(got, "at once, then let it settle") {
 		t.Error(got)
 	}
+	if got := (Job{}).visit(reports.Step{Foot: "F2", Touch: true}).Do.In(unit.Metric); got != "to touch" {
+		t.Error(got)
+	}
 	if got := words(turn.Card{Kind: turn.Resurvey, Surveys: []string{"back way"}}); !strings.Contains(got, "Survey back way too") {
 		t.Error(got)
 	}
