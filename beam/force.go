@@ -34,7 +34,7 @@ func (v *Solver) Linear(c Case) Linear {
 		for j := range n {
 			out.Bent[i][j], out.Twisted[i][j] = v.bent.At(i, j), v.twisted.At(i, j)
 		}
-		v.unloaded(&out, i, shape, v.grid.at(p.node).place, p.y)
+		v.unloaded(&out, i, shape, p.at.place, p.y)
 	}
 	return out
 }

@@ -183,9 +183,9 @@ func (g *grid) kinked(p *place, y float64, q *place, v float64) (bent, twisted f
 }
 
 // at returns a node as a place.
-func (g *grid) at(node int) entry {
+func (g *grid) at(node int) place {
 	i := min(node, len(g.x)-2)
-	return entry{place: place{g.x[node], i, float64(node - i)}}
+	return place{g.x[node], i, float64(node - i)}
 }
 
 // curves is the shape of the bed at the nodes: w by bending, the twist, and what turning

@@ -336,8 +336,8 @@ func (r Riding) over(t Rider, on berth) contact.Load {
 		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.base.built(c.at.place, c.y)-t.Rows[c.row].way(c.x))
 	}
 	for _, y := range t.upright() {
-		middle := r.solver.grid.entry(min(max(on.at+t.Length/2, 0), r.solver.bed.Length))
-		l.Built = append(l.Built, -r.base.built(middle.place, y))
+		middle := r.solver.grid.place(min(max(on.at+t.Length/2, 0), r.solver.bed.Length))
+		l.Built = append(l.Built, -r.base.built(middle, y))
 	}
 	return l
 }

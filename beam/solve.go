@@ -121,7 +121,7 @@ func (v *Solver) comply() {
 		if p.foot >= 0 {
 			give, spread = v.bed.give(v.standing.Feet[p.foot])
 		}
-		p.at = g.foot(g.at(p.node).place, spread)
+		p.at = g.foot(g.at(p.node), spread)
 		for j := range i + 1 {
 			bent, twisted := g.between(p.at, p.y, v.points[j].at, v.points[j].y)
 			v.bent.SetSym(i, j, bent)

@@ -131,8 +131,9 @@ func (st *State) blunt(c curves) {
 		var kink, side, off float64
 		for i := foot.ends[0].cell; i < len(g.x); i++ {
 			if i == 0 || g.x[i-1] < foot.ends[1].x { // further on they stay
-				kink, side = g.blunt(g.at(i), 0, foot, p.y)
-				_, off = g.blunt(g.at(i), 1, foot, p.y)
+				node := entry{place: g.at(i)}
+				kink, side = g.blunt(node, 0, foot, p.y)
+				_, off = g.blunt(node, 1, foot, p.y)
 			}
 			c.w[i] -= kink * force
 			c.phi[i] -= (off - side) * force

@@ -41,7 +41,7 @@ func (r ride) spot(at float64) spot {
 	}
 	p.twist = v.grid.turn(p.on)
 	for _, pt := range v.points {
-		s.points.add(p, v.grid.at(pt.node), pt.y)
+		s.points.add(p, pt.at.place, pt.y)
 	}
 	s.seat = Even(lines[0].From, lines[0].To, 33)
 	for i, w := range v.bed.Ways {
@@ -61,13 +61,13 @@ type pressing struct {
 	twist *curves // nil: none
 }
 
-func (s *deflected) add(p pressing, at entry, y float64) {
+func (s *deflected) add(p pressing, at place, y float64) {
 	var down, up float64
 	for _, l := range p.on {
 		down += p.grid.deflect(at, l)
 	}
 	if p.twist != nil {
-		_, up = p.twist.at(at.place, y)
+		_, up = p.twist.at(at, y)
 	}
 	s.bent, s.turned = append(s.bent, down), append(s.turned, up)
 }
@@ -75,7 +75,7 @@ func (s *deflected) add(p pressing, at entry, y float64) {
 // under returns how far a probe's places go down.
 func (p pressing) under(at *Probe) (s deflected) {
 	for a, one := range at.at {
-		s.add(p, entry{place: one}, at.offset)
+		s.add(p, one, at.offset)
 		s.bent[a] += p.ways.at(one.x, at.offset)
 	}
 	return s
@@ -144,7 +144,7 @@ func (r ride) parkStiff(s spot, near *Place) (Place, error) {
 // pressed is a line load made ready: a cell left of it bears its resultant, one
 // within it the part that lies to the right, by polynomials in s.
 type pressed struct {
-	from, to     entry
+	from, to     place
 	y            float64
 	force, first float64    // N, and its moment about x = 0, N·m
 	v            [3]float64 // V(s) = Σ vₖsᵏ of the load right of s
@@ -153,7 +153,7 @@ type pressed struct {
 
 // press makes a line load ready. With q = α + βx, V = ∫q and M = ∫V from s to the end.
 func (u *grid) press(q Line) pressed {
-	p := pressed{from: u.entry(q.From), to: u.entry(q.To), y: q.Offset}
+	p := pressed{from: u.place(q.From), to: u.place(q.To), y: q.Offset}
 	long := q.To - q.From
 	beta := (q.End - q.Start) / long
 	alpha := q.Start - beta*q.From
@@ -166,19 +166,19 @@ func (u *grid) press(q Line) pressed {
 }
 
 // deflect returns how far the line load bends the built-in bed down at p, m.
-func (u *grid) deflect(p entry, l pressed) (down float64) {
-	a := p.place // the cells left of both p and the load
+func (u *grid) deflect(p place, l pressed) (down float64) {
+	a := p // the cells left of both p and the load
 	if l.from.x < p.x {
-		a = l.from.place
+		a = l.from
 	}
 	sums := u.further()
 	down = a.left(sums.bends[:], [2]float64{l.first, -l.force}, p.x) + l.force*a.read(sums.shears[0]) + u.chord(p, l)
 	if p.x <= l.from.x {
 		return down
 	}
-	b := p.place
+	b := p
 	if l.to.x < p.x {
-		b = l.to.place
+		b = l.to
 	}
 	for k, v := range l.v {
 		down += v * (b.read(sums.shears[k]) - a.read(sums.shears[k]))
@@ -231,7 +231,7 @@ func (p place) left(bend [][]float64, m [2]float64, x float64) (sum float64) {
 
 // chord returns what a straight line between the nodes of p's cell adds to the
 // hinge's own shape within it.
-func (u *grid) chord(p entry, l pressed) float64 {
+func (u *grid) chord(p place, l pressed) float64 {
 	h := u.x[p.cell+1] - u.x[p.cell]
 	s := u.x[p.cell] + h/2
 	m := 0.0

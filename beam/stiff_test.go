@@ -26,7 +26,7 @@ func TestDeflectionIsThePassAlongTheBed(t *testing.T) {
 		most := math.Abs(c.w[len(c.w)-1]) + math.Abs(c.phi[len(c.w)-1])
 		cells := (q.To - q.From) * 2000 / b.Length
 		for _, i := range []int{0, 1, len(g.x) / 3, 2 * len(g.x) / 3, len(g.x) - 1} {
-			got, want := turnedUnder(g, q, i, -0.2)-g.deflect(g.entry(g.x[i]), g.press(q)), c.w[i]+c.turned(i, -0.2)
+			got, want := turnedUnder(g, q, i, -0.2)-g.deflect(g.place(g.x[i]), g.press(q)), c.w[i]+c.turned(i, -0.2)
 			if math.Abs(got-want) > most/(cells*cells) { // both are of second order
 				t.Fatalf("at %g m: %g, by the pass %g", g.x[i], got, want)
 			}
