@@ -61,12 +61,12 @@ func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 const seldom, safer = 0.01, 0.5
 
 // dared is the share of the beds in which a foot goes light beyond which nothing is turned, more where
-// a hand feels the feet, and most where no survey can tell more (assumed).
+// a hand feels the feet, and most where nothing can be surveyed (assumed).
 func (s *Session) dared() float64 {
 	switch {
 	case !s.byFeel:
 		return 0.03
-	case len(s.left) > 0:
+	case len(s.in.SurveyWith) > 0:
 		return 0.1
 	}
 	return 0.25
