@@ -141,16 +141,18 @@ func (b *beds) share(holds func(i int, one *bed) bool) float64 {
 	return share
 }
 
-// rate is what a raise of a foot by so much does to a reading, for each metre, on the average of
-// the beds.
+// responds is what a raise of a foot of a bed by so much does to a reading, for each metre.
+func (b *beds) responds(one *bed, p Place, foot int, step float64) (float64, error) {
+	there, err := b.raised(one, foot, step)
+	if err != nil {
+		return 0, err
+	}
+	return (b.shows(there.state, p) - b.shows(one.state, p)) / step, nil
+}
+
+// rate is the same on the average of the beds.
 func (b *beds) rate(p Place, foot int, step float64) (float64, error) {
-	return b.mean(func(_ int, one *bed) (float64, error) {
-		there, err := b.raised(one, foot, step)
-		if err != nil {
-			return 0, err
-		}
-		return (b.shows(there.state, p) - b.shows(one.state, p)) / step, nil
-	})
+	return b.mean(func(_ int, one *bed) (float64, error) { return b.responds(one, p, foot, step) })
 }
 
 // light returns the share of the beds in which a foot carries less than so many mean foot loads.

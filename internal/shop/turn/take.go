@@ -191,24 +191,22 @@ func (s *Session) logTurn(foot int, raise float64, touch bool, when log.Moment) 
 
 // hand writes what a hand meant as the log has it.
 func (s *Session) hand(foot int, raise float64, touch bool) string {
-	way, size := "up", math.Abs(raise)
-	if raise < 0 {
-		way = "down"
-	}
 	switch rise := s.in.Task.Feet[foot].Rise; {
 	case touch:
 		return "to touch"
 	case rise > 0:
-		return fmt.Sprintf("%s %.1f°", way, size/rise*360)
+		return upOrDown(raise, "%.1f°", rise/360)
 	}
-	return micrometres(raise)
+	return upOrDown(raise, "%.1f µm", 1e-6)
 }
 
-func micrometres(raise float64) string {
+// upOrDown writes a raise in a unit of so many metres.
+func upOrDown(raise float64, format string, unit float64) string {
+	way := "up "
 	if raise < 0 {
-		return fmt.Sprintf("down %.1f µm", -raise*1e6)
+		way = "down "
 	}
-	return fmt.Sprintf("up %.1f µm", raise*1e6)
+	return way + fmt.Sprintf(format, math.Abs(raise)/unit)
 }
 
 // target is what a turn that went by the instrument was to read.
@@ -257,7 +255,7 @@ func (s *Session) accept(p Place, value float64, when log.Moment) error {
 	u := undo{beds: s.beds.copy(), read: maps.Clone(s.read), last: s.last}
 	moved := s.last
 	if s.card.Gauge {
-		s.log(when, log.Indicator, s.name(int(p.At)), micrometres(value-s.read[p]))
+		s.log(when, log.Indicator, s.name(int(p.At)), upOrDown(value-s.read[p], "%.1f µm", 1e-6))
 	} else {
 		s.logRead(p, when)
 	}
