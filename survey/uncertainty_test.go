@@ -129,6 +129,14 @@ func TestCovarianceAgainstManySurveys(t *testing.T) {
 	near(t, "zone's sigma knows no line", tied.ZoneSigma()/want.ZoneSigma(), 1, 1e-9)
 }
 
+// Two runs of two rows differ in one thing, half of which is noise of each: one degree of freedom.
+func TestLeastRepeats(t *testing.T) {
+	p := reduce(t, slopeSurvey(0.15, Run{"run 1", []float64{10, 12}}, Run{"run 2", []float64{10, 16}}))
+	if p.Free != 1 || math.Abs(p.ReadingSigma-2*arcsec) > 1e-12*arcsec {
+		t.Errorf("%g arcsec with %d degrees of freedom, want 2 with 1", p.ReadingSigma/arcsec, p.Free)
+	}
+}
+
 // Repeats tell the noise that was put in: s²ν/σ² is chi-squared, so the mean of
 // s² over 400 surveys is within 5√(2/ν/400) of σ².
 func TestNoiseFromRepeats(t *testing.T) {
