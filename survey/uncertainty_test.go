@@ -135,6 +135,10 @@ func TestLeastRepeats(t *testing.T) {
 	if p.Free != 1 || math.Abs(p.ReadingSigma-2*arcsec) > 1e-12*arcsec {
 		t.Errorf("%g arcsec with %d degrees of freedom, want 2 with 1", p.ReadingSigma/arcsec, p.Free)
 	}
+	same := slopeSurvey(0.15, Run{"run 1", []float64{3, 3, 3}})
+	if p := reduce(t, same); p.ReadingSigma != same.typical() {
+		t.Errorf("readings that are all one are known to %g arcsec", p.ReadingSigma/arcsec)
+	}
 }
 
 // Repeats tell the noise that was put in: s²ν/σ² is chi-squared, so the mean of
