@@ -13,12 +13,6 @@ import (
 	"footwork/survey/log"
 )
 
-// inputs are the files of one job: the job file and what it names.
-type inputs struct {
-	job  string
-	read []string // what was read, which nothing is written over
-}
-
 // fromJob returns where a file lies that the job names.
 func fromJob(job, name string) string {
 	if filepath.IsAbs(name) {
@@ -27,20 +21,14 @@ func fromJob(job, name string) string {
 	return filepath.Join(filepath.Dir(job), name)
 }
 
-// own returns the job file's content.
-func (in *inputs) own() ([]byte, error) {
-	in.read = append(in.read, in.job)
-	return readFile(os.Stat, os.Open, in.job)
-}
-
-// beside returns the content of a file that the job names: one in the job's
-// folder or below it, wherever links lead; one elsewhere only by its whole path.
-func (in *inputs) beside(name string) ([]byte, error) {
+// beside returns the content of a file that a job names, and adds its name to what was read: one
+// in the job's folder or below it, wherever links lead; one elsewhere only by its whole path.
+func beside(job, name string, read *[]string) ([]byte, error) {
 	if filepath.IsAbs(name) {
-		in.read = append(in.read, name)
+		*read = append(*read, name)
 		return readFile(os.Stat, os.Open, name)
 	}
-	dir := filepath.Dir(in.job)
+	dir := filepath.Dir(job)
 	if name = filepath.FromSlash(name); !filepath.IsLocal(name) || escapes(dir, name) {
 		return nil, errors.New("it lies outside the job's folder: put it there, or write its whole path")
 	}
@@ -49,7 +37,7 @@ func (in *inputs) beside(name string) ([]byte, error) {
 		return nil, err
 	}
 	defer root.Close()
-	in.read = append(in.read, filepath.Join(dir, name))
+	*read = append(*read, filepath.Join(dir, name))
 	return readFile(root.Stat, root.Open, name)
 }
 
@@ -107,12 +95,12 @@ type opened struct {
 
 // open reads a job file and the surveys beside it.
 func (t *terminal) open(file string) (*opened, error) {
-	in := inputs{job: file}
-	data, err := in.own()
+	data, err := readFile(os.Stat, os.Open, file)
 	if err != nil {
 		return nil, usagef("the job file %s cannot be read: %w", file, err)
 	}
-	j, err := job.Read(file, data, in.beside)
+	read := []string{file}
+	j, err := job.Read(file, data, func(name string) ([]byte, error) { return beside(file, name, &read) })
 	if err != nil {
 		return nil, err
 	}
@@ -126,7 +114,7 @@ func (t *terminal) open(file string) (*opened, error) {
 		return nil, err
 	}
 	t.shown = j.Units
-	s := &opened{shop.Open(j), in.read}
+	s := &opened{shop.Open(j), read}
 	t.warn(s.Contradictions(), j.Units)
 	return s, nil
 }

@@ -101,9 +101,7 @@ func (b *builder) between(r *reader, s *survey.Survey) {
 		}
 	}
 	s.Pulled = map[string]int{"to negative": -1, "to positive": 1}[r.choice("pulled")]
-	switch vees := b.alikeVees(); {
-	case s.Pulled == 0 || r.damaged:
-	case s.OfTable || !vees:
+	if s.Pulled != 0 && !r.damaged && (s.OfTable || !b.alikeVees()) {
 		r.fault("pulled", "leave it out", "tells flanks from one another only on two vees of the bed whose flanks are alike, and no other way")
 	}
 }
