@@ -61,19 +61,18 @@ type Finding struct {
 // records in time order. Where one change puts several right, they are one finding.
 func Check(ways []beam.Way, records []survey.Record) (list []Finding) {
 	all := constraints(ways, records)
-	open := violated(all, records)
+	open := slices.DeleteFunc(slices.Clone(all), constraint.holds)
 	for len(open) > 0 {
 		k, remedies := all.reconcile(open, records)
 		list = append(list, open[0].finding(records, remedies))
-		open = slices.Delete(open, 0, 1)
-		open = slices.DeleteFunc(open, func(v violation) bool { return slices.Contains(k, v.constraint.id) })
+		open = slices.DeleteFunc(open[1:], func(c constraint) bool { return slices.Contains(k, c.id) })
 	}
 	return list
 }
 
-func (v violation) finding(records []survey.Record, remedies []Remedy) Finding {
-	f := Finding{Across: v.across == 0 && records[v.of[0]].Survey.Instrument == survey.CrossLevel, Off: v.off, Noise: v.noise, At: v.at, Remedy: remedies}
-	for _, i := range v.of {
+func (c constraint) finding(records []survey.Record, remedies []Remedy) Finding {
+	f := Finding{Across: c.across == 0 && records[c.of[0]].Survey.Instrument == survey.CrossLevel, Off: c.off, Noise: c.noise, At: c.at, Remedy: remedies}
+	for _, i := range c.of {
 		f.Surveys = append(f.Surveys, records[i].Survey.Name)
 	}
 	return f
@@ -85,15 +84,20 @@ type constraint struct {
 	id     int
 	of     []int // records
 	across float64
+	misfit // of the readings as they are
 }
 
 type system []constraint
 
-// constraints returns what must fit: neighbours in time of one subject, and every
-// cross level with the surveys of the outer ways that are next to it in time.
+// constraints returns what must fit and has stations enough to tell: neighbours in time of one
+// subject, and every cross level with the surveys of the outer ways that are next to it in time.
 func constraints(ways []beam.Way, records []survey.Record) (list system) {
 	add := func(across float64, of ...int) {
-		list = append(list, constraint{len(list), of, across})
+		c := constraint{id: len(list), of: of, across: across}
+		if m, ok := c.fit(pick(of, records)); ok {
+			c.misfit = m
+			list = append(list, c)
+		}
 	}
 	for j := range records {
 		for i := j - 1; i >= 0; i-- {
@@ -137,21 +141,6 @@ func beside(records []survey.Record, c int, way string) int {
 	return -1
 }
 
-// violation is a constraint that does not hold.
-type violation struct {
-	constraint
-	misfit
-}
-
-func violated(all system, records []survey.Record) (list []violation) {
-	for _, c := range all {
-		if m, ok := c.fit(pick(c.of, records)); ok && !m.holds() {
-			list = append(list, violation{c, m})
-		}
-	}
-	return list
-}
-
 func pick(of []int, records []survey.Record) (list []survey.Record) {
 	for _, i := range of {
 		list = append(list, records[i])
@@ -167,11 +156,11 @@ type candidate struct {
 	right  []int
 }
 
-// reconcile returns every single change that makes the first of the violations
-// hold and breaks nothing that holds, those that put most right, best first, and
-// which violations the best of them puts right. Changes under which the readings
-// are a thousand times less likely than under the best are left out.
-func (all system) reconcile(open []violation, records []survey.Record) (right []int, remedies []Remedy) {
+// reconcile returns every single change that makes the first of those open hold and breaks
+// nothing that holds, those that put most right, best first, and which of them the best puts
+// right. Changes under which the readings are a thousand times less likely than under the best
+// are left out.
+func (all system) reconcile(open []constraint, records []survey.Record) (right []int, remedies []Remedy) {
 	found := open[0].warmed(records)
 	for _, try := range changes(open, records) {
 		if c, ok := all.try(try, open, records); ok {
@@ -193,7 +182,7 @@ func (all system) reconcile(open []violation, records []survey.Record) (right []
 }
 
 // try makes a change and looks at all constraints that it touches.
-func (all system) try(c change, open []violation, records []survey.Record) (out candidate, ok bool) {
+func (all system) try(c change, open []constraint, records []survey.Record) (out candidate, ok bool) {
 	changed := slices.Clone(records)
 	touched := c.apply(changed)
 	out.Remedy = c.remedy(records)
@@ -201,19 +190,15 @@ func (all system) try(c change, open []violation, records []survey.Record) (out 
 		if !slices.ContainsFunc(k.of, func(i int) bool { return slices.Contains(touched, i) }) {
 			continue
 		}
-		was, compared := k.fit(pick(k.of, records))
-		if !compared {
-			continue
-		}
 		is, compared := k.fit(pick(k.of, changed))
-		i := slices.IndexFunc(open, func(v violation) bool { return v.id == k.id })
+		i := slices.IndexFunc(open, func(o constraint) bool { return o.id == k.id })
 		switch holds := compared && is.holds(); {
 		case holds && i >= 0:
 			out.right = append(out.right, k.id)
 		case !holds && i <= 0: // it breaks what held, or leaves the first open
 			return out, false
 		}
-		out.misfit += is.squares - was.squares
+		out.misfit += is.squares - k.squares
 	}
 	return out, true
 }

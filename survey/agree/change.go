@@ -34,9 +34,9 @@ var misread = []float64{0.1, 0.2, 0.4, 0.5, 2, 2.5, 5, 10}
 // thou/ft and in/ft.
 var slopes = []float64{math.Pi / 648000, math.Pi / 10800, 1e-6, 1e-3, 1e-3 / 12, 1. / 12}
 
-// changes returns the slips that may have befallen the records of the first violation,
+// changes returns the slips that may have befallen the records of the first that does not hold,
 // one at a time, or with them others that were taken alike and are doubted too.
-func changes(open []violation, records []survey.Record) (list []change) {
+func changes(open []constraint, records []survey.Record) (list []change) {
 	for _, i := range open[0].of {
 		s := records[i].Survey
 		for _, slip := range []Slip{TurnedSign, FarEnd, FarRows, Early, Late} {
@@ -61,7 +61,7 @@ func changes(open []violation, records []survey.Record) (list []change) {
 
 // collimated adds what befalls readings of a collimator: another unit, the beam's angle for the tilt, in one or in two
 // that were taken alike.
-func collimated(list []change, i int, open []violation, records []survey.Record) []change {
+func collimated(list []change, i int, open []constraint, records []survey.Record) []change {
 	s, slip := records[i].Survey, Doubled
 	if s.Doubled {
 		slip = Halved
@@ -73,7 +73,7 @@ func collimated(list []change, i int, open []violation, records []survey.Record)
 	}
 	list = append(list, change{slip: slip, record: i, to: i})
 	for j, other := range records {
-		doubted := slices.ContainsFunc(open, func(v violation) bool { return slices.Contains(v.of, j) })
+		doubted := slices.ContainsFunc(open, func(c constraint) bool { return slices.Contains(c.of, j) })
 		if doubted && exchangeable(records[i], other) && other.Survey.Doubled == s.Doubled && !slices.Contains(list, change{slip: slip, record: j, to: i}) {
 			list = append(list, change{slip: slip, record: i, to: j})
 		}

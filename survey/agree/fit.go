@@ -211,13 +211,13 @@ func must(err error) {
 	}
 }
 
-// warmed is the change of heat between the surveys that explains a violation, if
+// warmed is the change of heat between the surveys that explains why they do not fit, if
 // one does.
-func (v violation) warmed(records []survey.Record) []candidate {
-	r := pick(v.of, records)
-	m, ok := v.fitWith(r, true)
+func (c constraint) warmed(records []survey.Record) []candidate {
+	r := pick(c.of, records)
+	m, ok := c.fitWith(r, true)
 	if !ok || !m.holds() {
 		return nil
 	}
-	return []candidate{{Remedy{Slip: Warmed, Survey: r[len(r)-1].Survey.Name, Bow: m.bow}, m.squares - v.squares, []int{v.id}}}
+	return []candidate{{Remedy{Slip: Warmed, Survey: r[len(r)-1].Survey.Name, Bow: m.bow}, m.squares - c.squares, []int{c.id}}}
 }
