@@ -54,6 +54,7 @@ func TestKnock(t *testing.T) {
 	if !told(p, Knocked) || p.Warnings[0].Row != at {
 		t.Fatalf("%v", p.Warnings)
 	}
+	near(t, "the second run lacks, arcsec", p.Warnings[0].Size/arcsec, -size, 0.5)
 	about, sigma := p.AboutEnds(), p.AboutEnds().Sigma()
 	off := math.Abs(about.Height[at] - shape.AboutEnds().Y[at])
 	bend := size / 2 * arcsec * s.Base * at * (n - at) / n // of the mean, at the knock
@@ -73,6 +74,9 @@ func TestSlips(t *testing.T) {
 	p := reduce(t, s)
 	if !told(p, Misread, Misread) || p.Warnings[0].Run != "run 2" || p.Warnings[0].Row+p.Warnings[1].Row != 4+13 || p.Warnings[0].Size*p.Warnings[1].Size > 0 {
 		t.Errorf("%v", p.Warnings)
+	}
+	for _, w := range p.Warnings {
+		near(t, "slip, arcsec", math.Abs(w.Size)/arcsec, 10, 0.8)
 	}
 	near(t, "σ of a reading, arcsec", p.ReadingSigma/arcsec, 0.2, 0.06)
 }
