@@ -20,7 +20,6 @@ type Profile struct {
 	Cov          *mat.SymDense // of Height as it stands, before any line is taken out
 	ReadingSigma float64       // rad or m, standard uncertainty of one reading
 	Free         int           // degrees of freedom of ReadingSigma; 0 when not from repeats
-	Drift        float64       // rad or m, of the zero from the first reading out to the last back; 0 when not seen
 	ReadingX     []float64     // m, where each row was read: the trailing foot
 	Spread       []Run         // what each run reads above the mean of all, row by row, in the CSV's unit
 	Warnings     []Warning
@@ -127,7 +126,7 @@ func Reduce(s Survey) (Profile, error) {
 	at, step := taken(len(x))
 	p := Profile{
 		X: pick(x, at), ReadingX: s.readingX(), Spread: s.spread(s.tilts(), mean),
-		Drift: c.drift, Warnings: append(s.stepWarnings(), c.warnings...),
+		Warnings: append(s.stepWarnings(), c.warnings...),
 	}
 	if step > 1 {
 		p.Warnings = append(p.Warnings, Warning{Kind: ManyStations, Size: float64(step), Other: float64(len(x))})

@@ -13,7 +13,6 @@ import (
 type comparison struct {
 	sigma    float64     // rad or m, scatter of one reading
 	free     int         // its degrees of freedom; 0 with one run
-	drift    float64     // rad or m, from the first reading out to the last back
 	effects  [][]float64 // rad or m, what the mean may be wrong by, row by row
 	warnings []Warning
 	without  int // a run that the mean leaves out, since the order of its rows is not known; −1: none
@@ -217,8 +216,7 @@ func (c *comparison) tell(s Survey, runs []Run, e event) {
 	switch {
 	case e.kind == ramp && w.Run == "back":
 		// row i is read out at time i and back at time 2n−i
-		c.drift = -e.size / float64(2*(n-1)) * float64(2*n)
-		c.warnings = append(c.warnings, Warning{Kind: Drifted, Run: w.Run, Than: w.Than, Size: c.drift})
+		c.warnings = append(c.warnings, Warning{Kind: Drifted, Run: w.Run, Than: w.Than, Size: -e.size / float64(2*(n-1)) * float64(2*n)})
 		return
 	case e.kind == ramp:
 		w.Kind, w.Bow = Parted, s.bowOf(e.size*share, n)

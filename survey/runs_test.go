@@ -24,7 +24,7 @@ func TestDriftOutAndBack(t *testing.T) {
 		s.Readings.Runs[1].Values[i] += rate * float64(2*n-i)
 	}
 	p := reduce(t, s)
-	near(t, "drift, arcsec", p.Drift/arcsec, rate*2*n, 0.4)
+	near(t, "drift, arcsec", p.Warnings[0].Size/arcsec, rate*2*n, 0.4)
 	near(t, "σ of a reading, arcsec", p.ReadingSigma/arcsec, 0.05, 0.03)
 	sigma := p.AboutEnds().Sigma()
 	for i, h := range p.AboutEnds().Height {
@@ -35,7 +35,7 @@ func TestDriftOutAndBack(t *testing.T) {
 		t.Errorf("%v", p.Warnings)
 	}
 	s.Readings.Runs[0], s.Readings.Runs[1] = s.Readings.Runs[1], s.Readings.Runs[0]
-	near(t, "drift with the columns the other way round", reduce(t, s).Drift, p.Drift, 1e-15)
+	near(t, "drift with the columns the other way round", reduce(t, s).Warnings[0].Size, p.Warnings[0].Size, 1e-15)
 }
 
 // A knock is named with its station and size, and the truth stays within the
@@ -204,7 +204,7 @@ func TestAnyReadingsGiveFiniteNumbers(t *testing.T) {
 		if most := v[len(v)-1]; v[0] < -1e-9*most {
 			t.Fatalf("a covariance with an eigenvalue of %v beside %v", v[0], most)
 		}
-		for _, x := range slices.Concat(p.Height, p.Sigma(), v, []float64{p.ZoneSigma(), p.Drift, p.ReadingSigma}) {
+		for _, x := range slices.Concat(p.Height, p.Sigma(), v, []float64{p.ZoneSigma(), p.ReadingSigma}) {
 			if math.IsNaN(x) || math.IsInf(x, 0) {
 				t.Fatalf("%+v", p)
 			}
