@@ -158,9 +158,9 @@ func Merged(text, from []byte) (merged []byte, added int, faults []unit.Fault) {
 	text = append(slices.Clone(text), style.begin(text)...)
 	parts := physical.FindAll(text, -1)
 	have, numbers, _ := readLines(text)
-	missing := without(lines, have)
-	for _, l := range slices.Backward(missing) {
-		at := len(parts)
+	missing, end := without(lines, have), len(parts)
+	for _, l := range slices.Backward(missing) { // so each stands before those that came after it
+		at := end
 		when, _ := ParseMoment(l.When)
 		for i := len(have) - 1; i >= 0; i-- {
 			if was, ok := ParseMoment(have[i].When); !ok || !when.before(was) {
@@ -168,8 +168,7 @@ func Merged(text, from []byte) (merged []byte, added int, faults []unit.Fault) {
 			}
 			at = numbers[i] - 1
 		}
-		at = min(at, len(parts))
-		parts = slices.Insert(parts, at, []byte(style.of(l)))
+		parts = slices.Insert(parts, min(at, end), []byte(style.of(l)))
 	}
 	return bytes.Join(parts, nil), len(missing), nil
 }

@@ -134,6 +134,11 @@ func TestMerged(t *testing.T) {
 	if _, faults := shop().Read([]byte(text)); len(faults) > 0 {
 		t.Error(faults)
 	}
+	const first, last = "2026-03-02 08:00,note,,first,\n2026-03-02 08:00,note,,second,\n", "2026-03-02 10:00,note,,third,\n2026-03-02 10:00,note,,fourth,\n2026-03-02 11:00,note,,fifth,\n"
+	const between = "2026-03-02 09:00,turn,F1,up 1 µm,\n"
+	if all, n, _ := Merged([]byte(head+between), []byte(head+first+last)); n != 5 || string(all) != head+first+between+last {
+		t.Errorf("%d lines, their order lost:\n%s", n, all)
+	}
 	if _, _, faults := Merged([]byte(text), []byte("nonsense\n")); len(faults) == 0 {
 		t.Error("nonsense was taken in")
 	}
