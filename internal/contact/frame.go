@@ -2,11 +2,14 @@ package contact
 
 // frame is the centred, scaled form of the balance of one body, and how it turns back.
 type frame struct {
-	mid, size [3]float64 // 0 and 1; centre and extent of x; of y
-	first     int        // of its multipliers among those of all bodies
-	count     int        // 2 when all its points lie on one line along the bed
-	flat      bool       // all its points lie at one x: nothing keeps it from pitching
+	x, y  extent
+	first int  // of its multipliers among those of all bodies
+	count int  // 2 when all its points lie on one line along the bed
+	flat  bool // all its points lie at one x: nothing keeps it from pitching
 }
+
+// extent is the centre and the size of all points in one direction; 1 where they are at one place.
+type extent struct{ mid, size float64 }
 
 // frames centres and scales the balance rows 1, x, y of every body.
 func (p *Problem) frames() {
@@ -22,21 +25,21 @@ func (p *Problem) frames() {
 	}
 	for i := range p.bodies {
 		f := &p.bodies[i]
-		*f = frame{size: [3]float64{1, 1, 1}, mid: [3]float64{0, (lo[i].X + hi[i].X) / 2, (lo[i].Y + hi[i].Y) / 2}, first: p.rows, count: 2}
+		*f = frame{x: extent{(lo[i].X + hi[i].X) / 2, 1}, y: extent{(lo[i].Y + hi[i].Y) / 2, 1}, first: p.rows, count: 2}
 		if wide := hi[i].X - lo[i].X; wide > leastExtent {
-			f.size[1] = wide
+			f.x.size = wide
 		} else {
 			f.flat = true
 		}
 		if wide := hi[i].Y - lo[i].Y; wide > leastExtent {
-			f.size[2], f.count = wide, 3
+			f.y.size, f.count = wide, 3
 		}
 		p.rows += f.count
 	}
 	p.e = p.e[:0]
 	for _, t := range p.points {
 		f := &p.bodies[t.Body]
-		p.e = append(p.e, [3]float64{1, (t.X - f.mid[1]) / f.size[1], (t.Y - f.mid[2]) / f.size[2]})
+		p.e = append(p.e, [3]float64{1, (t.X - f.x.mid) / f.x.size, (t.Y - f.y.mid) / f.y.size})
 	}
 }
 
@@ -46,17 +49,17 @@ const leastExtent = 1e-9
 
 // scaled returns the resultant of a body in the terms of its rows.
 func (f frame) scaled(b [3]float64) [3]float64 {
-	return [3]float64{b[0], (b[1] - b[0]*f.mid[1]) / f.size[1], (b[2] - b[0]*f.mid[2]) / f.size[2]}
+	return [3]float64{b[0], (b[1] - b[0]*f.x.mid) / f.x.size, (b[2] - b[0]*f.y.mid) / f.y.size}
 }
 
 // raw turns a scaled resultant back.
 func (f frame) raw(b [3]float64) [3]float64 {
-	return [3]float64{b[0], b[1]*f.size[1] + b[0]*f.mid[1], b[2]*f.size[2] + b[0]*f.mid[2]}
+	return [3]float64{b[0], b[1]*f.x.size + b[0]*f.x.mid, b[2]*f.y.size + b[0]*f.y.mid}
 }
 
 // rigid turns multipliers of the scaled balance into height, pitch and roll at x = y = 0.
 func (f frame) rigid(q [3]float64) [3]float64 {
-	r := [3]float64{q[0], q[1] / f.size[1], q[2] / f.size[2]}
-	r[0] -= r[1]*f.mid[1] + r[2]*f.mid[2]
+	r := [3]float64{q[0], q[1] / f.x.size, q[2] / f.y.size}
+	r[0] -= r[1]*f.x.mid + r[2]*f.y.mid
 	return r
 }
