@@ -294,8 +294,18 @@ func TestSymmetricBedsGetSymmetricFeet(t *testing.T) {
 	}
 }
 
-// From grids of other places the posts come to the same end, in their zones and apart.
+// From grids of other places the posts come to the same end, in their zones and apart. A grid has as many
+// posts as leave some two thousand placements: C(16, 4) = 1,820 of four, which 22 have where two others part any two.
 func TestPlacesDoNotHangOnTheGrid(t *testing.T) {
+	for _, c := range []struct {
+		apart       float64
+		fresh, want int
+	}{{0, 3, 24}, {0, 4, 16}, {0, 8, 13}, {0.4, 4, 22}} {
+		s := Task{Loading: Loading{Bed: shop(4)}, Options: Options{Apart: c.apart}}
+		if got := s.grid(c.fresh); got != c.want {
+			t.Errorf("%d posts for %d that stand %g m apart", got, c.fresh, c.apart)
+		}
+	}
 	var zones []float64
 	for _, n := range []int{0, 29, 41} {
 		s := shopSites(4)
