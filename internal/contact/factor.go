@@ -216,8 +216,9 @@ func dot(a, b []float64) (sum float64) {
 	if len(a) > 24 {
 		return floats.Dot(a, b[:len(a)])
 	}
-	for i, v := range b[:len(a)] {
-		sum += a[i] * v
+	b = b[:len(a)]
+	for i, v := range a {
+		sum += v * b[i]
 	}
 	return sum
 }
@@ -236,10 +237,9 @@ func less(a []float64, by float64, b []float64) {
 
 // lower replaces v by L⁻¹v, lowerT by L⁻ᵀv.
 func (f *factor) lower(v []float64) {
-	rest := f.l
-	for a, inv := range f.inv[:len(v)] {
-		v[a] = (v[a] - dot(v[:a], rest)) * inv
-		rest = rest[a+1:]
+	for a := range v {
+		row := f.row(a)
+		v[a] = (v[a] - dot(v[:a], row)) * f.inv[a]
 	}
 }
 
