@@ -77,7 +77,8 @@
 // plan that is less straight than one of fewer feet is dropped, for it buys load alone.
 //
 // At the bed every step is followed by a reading, so a gain is not lost when it was less than
-// hoped, and a foot that is lighter already in a draw, and gets no lighter, misses nothing there.
+// hoped, and a foot that is lighter already in a draw, and gets no lighter, misses nothing there. But
+// each step is one more chance of a miss: it is 1 % that may miss, and more costs five times as much.
 // Next goes on as long as the mean of the gains is a twentieth of the zone. Where it is
 // not, Known bounds what a new survey could buy: each draw brought to its own best zone, as if
 // it were known to be the bed and no hand slipped. Loads that stay open after a survey would have

@@ -23,14 +23,11 @@ func (s *Session) Nuts() map[int]LockNut { return s.nuts }
 // practice, no source); small is how far where others may come loose by it (assumed).
 const AtOnce, small = 250e-6, 20e-6
 
-// atOnce is as much of a raise as is turned at once.
-func atOnce(raise float64) float64 { return max(-AtOnce, min(raise, AtOnce)) }
-
 // careful returns how far a foot is turned at once: as far as is wanted where that leaves no
 // foot light, else part of the way, as far as the instrument shows it, and in what share of the beds a
 // foot goes light by it. Where going slowly is hardly safer, as far as is wanted.
 func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
-	if raise = atOnce(raise); len(st.Feel) > 0 {
+	if raise = max(-AtOnce, min(raise, AtOnce)); len(st.Feel) > 0 {
 		raise = max(-small, min(raise, small))
 	}
 	foot, sd, parts := st.Foot, s.slip(st.Foot, 0, false)/2, []float64{1, 2. / 3, 1. / 3}

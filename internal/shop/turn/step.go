@@ -18,7 +18,7 @@ func (s *Session) show(st plan.Step, left int) {
 	case !ok && st.Touch:
 		c.Kind, c.Raise = Touch, 0
 	case !ok:
-		c.Raise = atOnce(st.Raise)
+		c.Raise, _ = s.careful(st, st.Raise)
 		c.Part, c.Settle = c.Raise != st.Raise, math.Abs(c.Raise) >= AtOnce
 	default:
 		s.watch(&c, st, p)
