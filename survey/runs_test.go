@@ -136,6 +136,18 @@ func TestTurnedSignAndOtherScale(t *testing.T) {
 	}
 }
 
+// A twentieth more or less is no other unit.
+func TestNearlyOneScale(t *testing.T) {
+	for _, factor := range []float64{0.95, 1.05} {
+		s, _ := bowed(20)
+		s = noisy(s, 0.02, rand.New(rand.NewPCG(8, 8)))
+		floats.Scale(factor, s.Readings.Runs[1].Values)
+		if p := reduce(t, s); slices.ContainsFunc(p.Warnings, func(w Warning) bool { return w.Kind == OtherScale }) {
+			t.Errorf("times %g: %v", factor, p.Warnings)
+		}
+	}
+}
+
 func TestConstantBetweenRuns(t *testing.T) {
 	s, _ := bowed(20)
 	s = noisy(s, 0.2, rand.New(rand.NewPCG(7, 7)))
