@@ -149,6 +149,8 @@ func TestDatum(t *testing.T) {
 	near(t, "left end", d[0], 0, 1e-9)
 	near(t, "middle", d[50], 30e-6, 1e-9)
 	near(t, "right end", d[100], 30e-6, 1e-9)
+	in.Unworn = []beam.Span{{From: 3.95, To: 4}} // two stations are a line
+	near(t, "by two stations", must(t, in).Faces[0].Depth[50], 30e-6, 1e-9)
 	in.Unworn = nil
 	if least := must(t, in).Faces[0].Deepest; least > 20e-6 {
 		t.Errorf("without a datum the least depth is %g", least)

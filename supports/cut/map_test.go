@@ -89,6 +89,10 @@ func TestStopsAndLengths(t *testing.T) {
 	if !slices.Equal(m.Surveys, []int{5, 10, 13}) {
 		t.Errorf("of %d passes surveys after %v", len(m.Passes), m.Surveys)
 	}
+	m = Draw(Face{X: x, Depth: parabola(x, 33e-6)}, parabola(x, 33e-6), nil, scraper) // a third of ten is passed by the fourth
+	if len(m.Passes) != 10 || !slices.Equal(m.Surveys, []int{4, 7}) {
+		t.Errorf("of %d passes surveys after %v", len(m.Passes), m.Surveys)
+	}
 	// 30 µm to 7 µm take eight passes of 3 µm, 24 µm: each begins a pass deeper than the next,
 	// the last where 6 µm stand and not 7.
 	m = Draw(f, f.Depth, nil, Options{DepthPerPass: 3e-6, Until: 7e-6})
