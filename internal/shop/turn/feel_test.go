@@ -315,7 +315,10 @@ func TestLightenedIsTakenBack(t *testing.T) {
 	if c.Foot != "F2" || f < 0 || lightened[f] < 0.5 || c.Raise >= 0 || c.Raise < -far || c.Raise > -far/3*0.99 {
 		t.Errorf("%+v", c)
 	}
-	if s.lightIf(s.step.Raise)[f] > 0.2 || s.takesBack() {
+	if s.tell(move{foot: 2, raise: c.Raise}); s.turnedBy != 0 {
+		t.Errorf("%.1f µm of what was taken back is to be taken back", s.turnedBy/um)
+	}
+	if s.lightIf(s.step.Raise)[f] > 0.1 || s.takesBack() {
 		t.Errorf("%s is light still in %.2f of the beds, or it is taken back twice", c.Lightened, s.lightIf(s.step.Raise)[f])
 	}
 }

@@ -219,7 +219,7 @@ func TestTouchIsTurnedOn(t *testing.T) {
 }
 
 // Steps stay in the order that keeps loads, whichever foot is in hand: only one that leaves a foot
-// light waits for one that does not.
+// light waits for one that does not, and where there is no other nothing is turned.
 func TestStepsKeepTheirOrder(t *testing.T) {
 	in := lowPair(t, 100*um)
 	for i := range in.Draws { // all on level feet: all carry
@@ -242,6 +242,9 @@ func TestStepsKeepTheirOrder(t *testing.T) {
 	}
 	if got := order(plan.Step{Foot: 2, Raise: -80 * um, Watch: watch}, plan.Step{Foot: 4, Raise: small, Watch: watch}); fmt.Sprint(got) != "[4 2]" {
 		t.Errorf("turned in the order %v", got)
+	}
+	if got := order(plan.Step{Foot: 2, Raise: -80 * um, Watch: watch}); got != nil {
+		t.Errorf("turned is %v, though a foot goes light by it", got)
 	}
 }
 
