@@ -417,6 +417,27 @@ func TestStepsKeepLoads(t *testing.T) {
 	}
 }
 
+// A light foot that is raised comes before the foot in hand goes on, and that before another.
+func TestLightFeetComeFirst(t *testing.T) {
+	task := someBed(t, 1, 3, true)
+	task.Goal.LeastLoad, task.Draws = 0.15, about(task, 20, um)
+	for _, d := range task.Draws {
+		clear(d.Heights)
+		d.Heights[3] = -200 * um
+	}
+	p, err := newPlanner(&task, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := &walk{planner: p, moves: moves{[]float64{20 * um, 0, 20 * um, 20 * um, 0, 0}, make([]bool, 6)}, feet: []int{0, 2, 3}, visits: []int{2, 1, 1}, beds: p.choose}
+	if w.start, err = w.at([]int{0, 0, 0}); err != nil {
+		t.Fatal(err)
+	}
+	if got := w.next([]int{1, 0, 0}, 0); !slices.Equal(got, []int{2, 0, 1}) {
+		t.Errorf("foot 3 hangs and foot 0 is in hand: %v", got)
+	}
+}
+
 // Where no foot can be moved there is nothing to do next, whatever the aim.
 func TestNothingToMove(t *testing.T) {
 	for _, aim := range []supports.Aim{supports.Straight, supports.AtRest} {
