@@ -326,6 +326,19 @@ func TestMisfitOfSlopes(t *testing.T) {
 	if !ok || math.Abs(m.squares/want-1) > 1e-3 || m.free != n-1 {
 		t.Errorf("%v with %d degrees of freedom, not %v with %d", m.squares, m.free, want, n-1)
 	}
+	for i := range r { // nobody gave their noise and no repeats told it: three times as much is let pass
+		r[i].Survey.Uncertainty, r[i].Profile.Free = 0, 0
+	}
+	if unsure, _ := (constraint{of: []int{0, 1}}).fit(r); math.Abs(unsure.squares*9/m.squares-1) > 1e-9 {
+		t.Errorf("%v of surveys of assumed noise, not a ninth of %v", unsure.squares, m.squares)
+	}
+	cold, warm, same := 0.0, 0.05, 0.01
+	for g, want := range map[*float64]bool{nil: false, &warm: true, &same: false} {
+		r[0].Survey.Gradient, r[1].Survey.Gradient = &cold, g
+		if differ(r) != want {
+			t.Errorf("warmed differently: %v at %v", !want, g)
+		}
+	}
 }
 
 // What was done between two surveys, or the table elsewhere, is no contradiction.
