@@ -161,36 +161,49 @@ func (r *turning) session(s *opened, last *turn.Session, diary string) (again *t
 		card := session.Card()
 		r.show(bench.Card(card), s)
 		if card.Kind == turn.Over {
-			if list := session.Responses(); len(list) >= worthTelling {
-				if err := r.document(r.out, bench.Responses(list), s); err != nil {
-					return nil, err
-				}
-			}
 			if card.Ending == turn.Survey && !r.dry {
 				again = session
 			}
-			return again, nil
+			return again, r.responses(session, worthTelling, bench, s)
 		}
 		if !r.in.Scan() {
 			return nil, r.in.Err()
 		}
-		err := session.Take(r.in.Text(), log.After(s.Log, time.Now()))
-		if errors.Is(err, turn.ErrHelp) {
-			r.say(doc.TurnHelp)
-		} else if errors.Is(err, turn.ErrTold) {
-			err = r.document(r.out, bench.Responses(session.Responses()), s)
-		} else if err != nil {
-			r.say([]string{err.Error()})
-			continue
+		taken, err := r.typed(session, bench, s)
+		if err == nil && taken {
+			err = r.write(session.Lines(), diary)
 		}
-		if err := r.write(session.Lines(), diary); err != nil {
+		if err != nil {
 			return nil, err
 		}
 	}
 }
 
+// typed takes the line that was typed; taken is false where it could not be.
+func (r *turning) typed(session *turn.Session, bench doc.Bench, s *opened) (taken bool, err error) {
+	switch err := session.Take(r.in.Text(), log.After(s.Log, time.Now())); {
+	case errors.Is(err, turn.ErrHelp):
+		r.say(doc.TurnHelp)
+	case errors.Is(err, turn.ErrTold):
+		return true, r.responses(session, 0, bench, s)
+	case err != nil:
+		r.say([]string{err.Error()})
+		return false, nil
+	}
+	return true, nil
+}
+
 // worthTelling is of how many feet it is told unasked what readings have shown of them.
 const worthTelling = 3
+
+// responses prints what readings have shown of the feet, where it is of so many at least.
+func (r *turning) responses(session *turn.Session, least int, bench doc.Bench, s *opened) error {
+	list := session.Responses()
+	if len(list) < least {
+		return nil
+	}
+	return r.document(r.out, bench.Responses(list), s)
+}
 
 // write puts lines into the log at once.
 func (r *turning) write(lines []log.Line, diary string) error {
