@@ -36,6 +36,19 @@ type Program struct {
 	B  []float64
 }
 
+// AtLeast adds the row a·x ≥ b, as long as C, and returns a; what is not given of it is 0.
+func (p *Program) AtLeast(b float64, a ...float64) []float64 {
+	var rows []float64
+	if p.In != nil {
+		rows = p.In.RawMatrix().Data
+	}
+	n := len(p.C)
+	rows = append(append(rows, a...), make([]float64, n-len(a))...)
+	p.B = append(p.B, b)
+	p.In = mat.NewDense(len(p.B), n, rows)
+	return p.In.RawRowView(len(p.B) - 1)
+}
+
 // Solution satisfies Hx + c = Eqᵀ·EqMult + Inᵀ·InMult.
 type Solution struct {
 	X      []float64

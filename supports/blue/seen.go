@@ -4,8 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
-
 	"footwork/beam"
 	"footwork/internal/convex"
 )
@@ -61,10 +59,8 @@ func (m Master) Makes(x, form []float64, marks []beam.Span) bool {
 // end. It is 0 where no place is marked.
 func (m Master) misfit(x, form []float64, marks []beam.Span) float64 {
 	const unit = 1e-6 // m, of heights in the programme
-	var data, b []float64
-	row := func(sign, u, h float64) {
-		data, b = append(data, sign, sign*u, sign*u*u, 1), append(b, sign*h/unit)
-	}
+	p := convex.Program{C: []float64{0, 0, 0, 1}}
+	row := func(sign, u, h float64) { p.AtLeast(sign*h/unit, sign, sign*u, sign*u*u, 1) }
 	marked := false
 	for i, at := range x {
 		u := (at - x[0]) / m.Length
@@ -79,7 +75,7 @@ func (m Master) misfit(x, form []float64, marks []beam.Span) float64 {
 	if !marked {
 		return 0
 	}
-	sol, err := convex.Linear(convex.Program{C: []float64{0, 0, 0, 1}, In: mat.NewDense(len(b), 4, data), B: b})
+	sol, err := convex.Linear(p)
 	if err != nil {
 		return 0
 	}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/mat"
 
 	"footwork/internal/convex"
 )
@@ -78,12 +77,11 @@ func (in Task) tied() bool { return in.Tied && len(in.Ways) > 1 }
 func (in Task) setUp() convex.Program {
 	plane, sideways, n := in.columns()
 	p := convex.Program{C: make([]float64, n)}
-	var data []float64
 	for w, way := range in.Ways {
 		for k := range way.faces() {
 			for i, x := range way.X {
-				a := make([]float64, n)
 				up, lean := way.normal(k)
+				a := p.AtLeast(0)
 				a[plane[w]], a[plane[w]+1] = -up, -up*in.along(x)
 				if in.tied() {
 					a[2] = -up * way.Offset
@@ -93,14 +91,13 @@ func (in Task) setUp() convex.Program {
 					a[s[0]], a[s[1]] = -lean, -lean*in.along(x)
 					h += lean * way.Sideways[i]
 				}
+				p.B[len(p.B)-1] = -h / unit
 				for j, v := range a {
 					p.C[j] += way.weight(i) * max(way.width(k), leastWidth) * v
 				}
-				data, p.B = append(data, a...), append(p.B, -h/unit)
 			}
 		}
 	}
-	p.In = mat.NewDense(len(p.B), n, data)
 	return p
 }
 

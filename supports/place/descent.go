@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
 	"footwork/internal/convex"
@@ -179,7 +178,8 @@ func (r *descent) run(x []float64, along [][]float64, reach, finest float64) loo
 // step returns the best move along each direction, m, and the zone that it promises.
 func (r *descent) step(from look, at []cachedBound, along [][]float64, reach float64) (move []float64, promised float64) {
 	z := r.widths(from.x, from.sites, at)
-	var p rows
+	p := &convex.Program{C: make([]float64, len(along)+1)}
+	p.C[len(along)] = 1
 	slopes := make([][]float64, len(along))
 	for j, d := range along {
 		slopes[j] = r.slope(from, at, z, d, reach*slopeOver)
@@ -190,17 +190,15 @@ func (r *descent) step(from look, at []cachedBound, along [][]float64, reach flo
 			row[j] = -slopes[j][s]
 		}
 		row[len(along)] = 1
-		p.atLeast(v, row...)
+		p.AtLeast(v, row...)
 	}
 	for j := range along {
 		row := make([]float64, len(along)+1)
 		row[j] = 1
-		p.between(-reach, reach, row)
+		between(p, -reach, reach, row)
 	}
-	r.fences(&p, from.x, along)
-	cost := make([]float64, len(along)+1)
-	cost[len(along)] = 1
-	sol, err := convex.Linear(convex.Program{C: cost, In: mat.NewDense(len(p.b), len(cost), p.a), B: p.b})
+	r.fences(p, from.x, along)
+	sol, err := convex.Linear(*p)
 	if err != nil {
 		return nil, from.zone
 	}
@@ -238,22 +236,17 @@ func (r *descent) widths(x []float64, near *sites, at []cachedBound) (z []float6
 	return z
 }
 
-// rows are those of a programme.
-type rows struct{ a, b []float64 }
-
-func (p *rows) atLeast(b float64, row ...float64) { p.a, p.b = append(p.a, row...), append(p.b, b) }
-
 // between holds a row between two bounds, which rounding may have exchanged.
-func (p *rows) between(lo, hi float64, row []float64) {
-	p.atLeast(min(lo, 0), row...)
+func between(p *convex.Program, lo, hi float64, row []float64) {
+	p.AtLeast(min(lo, 0), row...)
 	for j := range row {
 		row[j] = -row[j]
 	}
-	p.atLeast(min(-hi, 0), row...)
+	p.AtLeast(min(-hi, 0), row...)
 }
 
 // fences keep posts in their zones and apart.
-func (r *descent) fences(p *rows, x []float64, along [][]float64) {
+func (r *descent) fences(p *convex.Program, x []float64, along [][]float64) {
 	for i, at := range x {
 		lo, hi := r.within(at)
 		if i > 0 {
@@ -261,13 +254,13 @@ func (r *descent) fences(p *rows, x []float64, along [][]float64) {
 			for j, d := range along {
 				row[j] = d[i] - d[i-1]
 			}
-			p.atLeast(min(0, r.options.Apart-(at-x[i-1])), row...)
+			p.AtLeast(min(0, r.options.Apart-(at-x[i-1])), row...)
 		}
 		row := make([]float64, len(along)+1)
 		for j, d := range along {
 			row[j] = d[i]
 		}
-		p.between(lo-at, hi-at, row)
+		between(p, lo-at, hi-at, row)
 	}
 }
 

@@ -61,28 +61,6 @@ func (p *planner) riskPrice() float64 {
 	return riskPrice
 }
 
-// rows gathers the rows of a programme.
-type rows struct {
-	width int
-	a, b  []float64
-}
-
-// add adds the row a·x ≥ b and returns a for the caller to fill.
-func (r *rows) add(b float64) []float64 {
-	r.a, r.b = append(r.a, make([]float64, r.width)...), append(r.b, b)
-	return r.a[len(r.a)-r.width:]
-}
-
-// matrix returns the rows, without what rounding leaves where nothing stands.
-func (r *rows) matrix() *mat.Dense {
-	for i, a := range r.a {
-		if math.Abs(a) < noise {
-			r.a[i] = 0
-		}
-	}
-	return mat.NewDense(len(r.b), r.width, r.a)
-}
-
 // layout says which unknown stands where: raises, their sizes, the zone, reference lines or the plane,
 // what each foot lacks, the probability that it misses what is promised, by how much all of these are
 // more than they may be, and the depth on the wrong side.
@@ -120,19 +98,22 @@ func (p *planner) solve(l *linear, c choice) (raise []float64, value float64, er
 		q.C[w.lack+f] = p.dear / handy
 	}
 	q.C[w.over] = p.riskPrice() / handy
-	r := &rows{width: w.width}
 	for k := range c.feet {
 		q.C[w.size+k] = movePrice
-		p.moveRows(r, w, c, k)
+		p.moveRows(&q, w, c, k)
 	}
-	p.stationRows(r, w, c, l)
-	p.wrongRows(r, w, c, l)
+	p.stationRows(&q, w, c, l)
+	p.wrongRows(&q, w, c, l)
 	for f := range p.feet {
-		p.loadRows(r, w, c, l, f)
+		p.loadRows(&q, w, c, l, f)
 	}
-	p.riskRow(r, w)
-	q.In, q.B = r.matrix(), r.b
-	p.spend(4 * len(r.b) * r.width * (r.width + 10))
+	p.riskRow(&q, w)
+	for i, a := range q.In.RawMatrix().Data {
+		if math.Abs(a) < noise { // rounding leaves it where nothing stands
+			q.In.RawMatrix().Data[i] = 0
+		}
+	}
+	p.spend(4 * len(q.B) * w.width * (w.width + 10))
 	s, err := linearProgramme(q)
 	if err != nil {
 		return nil, math.Inf(1), err
@@ -152,22 +133,22 @@ func (p *planner) spreadOut(c choice, x []float64) []float64 {
 }
 
 // moveRows bound a raise and keep its size above it.
-func (p *planner) moveRows(r *rows, w layout, c choice, k int) {
+func (p *planner) moveRows(q *convex.Program, w layout, c choice, k int) {
 	if !math.IsInf(c.low[k], 0) {
-		r.add(c.low[k] / handy)[k] = 1
+		q.AtLeast(c.low[k] / handy)[k] = 1
 	}
 	if !math.IsInf(c.high[k], 0) {
-		r.add(-c.high[k] / handy)[k] = -1
+		q.AtLeast(-c.high[k] / handy)[k] = -1
 	}
 	for _, side := range []float64{1, -1} {
-		row := r.add(0)
+		row := q.AtLeast(0)
 		row[w.size+k], row[k] = 1, side
 	}
 }
 
 // stationRows keep every station within half a zone of its line or the plane.
-func (p *planner) stationRows(r *rows, w layout, c choice, l *linear) {
-	r.add(telling / handy)[w.zone] = 1 // an objective of 0 has no digits to be checked by
+func (p *planner) stationRows(q *convex.Program, w layout, c choice, l *linear) {
+	q.AtLeast(telling / handy)[w.zone] = 1 // an objective of 0 has no digits to be checked by
 	h := l.stations(p.site, nil)
 	mid, half := p.Bed.Length/2, p.Bed.Length/2
 	for way := range p.Ways {
@@ -177,7 +158,7 @@ func (p *planner) stationRows(r *rows, w layout, c choice, l *linear) {
 		}
 		for i := p.from[way]; i < p.from[way+1]; i++ {
 			for _, side := range []float64{1, -1} {
-				row := r.add(-side * h[i] / handy)
+				row := q.AtLeast(-side * h[i] / handy)
 				for k, f := range c.feet {
 					row[k] = side * l.by[f][i]
 				}
@@ -192,8 +173,8 @@ func (p *planner) stationRows(r *rows, w layout, c choice, l *linear) {
 }
 
 // wrongRows keep the middle of each way on the allowed side of the line through its ends.
-func (p *planner) wrongRows(r *rows, w layout, c choice, l *linear) {
-	r.add(0)[w.wrong] = 1
+func (p *planner) wrongRows(q *convex.Program, w layout, c choice, l *linear) {
+	q.AtLeast(0)[w.wrong] = 1
 	side := sideOf(p.Goal.Allow)
 	if side == 0 {
 		return
@@ -204,7 +185,7 @@ func (p *planner) wrongRows(r *rows, w layout, c choice, l *linear) {
 		for i := first + 1; i < last; i++ {
 			t := (p.x[i] - p.x[first]) / (p.x[last] - p.x[first])
 			over := func(h []float64) float64 { return side * (h[i] - (1-t)*h[first] - t*h[last]) }
-			row := r.add(-over(h) / handy)
+			row := q.AtLeast(-over(h) / handy)
 			for k, f := range c.feet {
 				row[k] = over(l.by[f])
 			}
@@ -243,17 +224,14 @@ func linearProgramme(q convex.Program) (convex.Solution, error) {
 // their twist first.
 func (p *planner) settleLoads(l *linear, c choice) (raise []float64, value float64, err error) {
 	k := len(c.feet)
-	q, r := p.squares(l, c), &rows{width: k}
+	q := p.squares(l, c)
 	for i := range k {
 		if !math.IsInf(c.low[i], 0) {
-			r.add(c.low[i] / handy)[i] = 1
-			r.add(-c.high[i] / handy)[i] = -1
+			q.AtLeast(c.low[i] / handy)[i] = 1
+			q.AtLeast(-c.high[i] / handy)[i] = -1
 		}
 	}
-	if len(r.b) > 0 {
-		q.In, q.B = mat.NewDense(len(r.b), k, r.a), r.b
-	}
-	p.spend(10 * k * k * (k + len(r.b)))
+	p.spend(10 * k * k * (k + len(q.B)))
 	s, err := convex.Quadratic(q)
 	if err != nil {
 		return nil, math.Inf(1), err
