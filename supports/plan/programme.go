@@ -108,17 +108,22 @@ func (p *planner) solve(l *linear, c choice) (raise []float64, value float64, er
 		p.loadRows(&q, w, c, l, f)
 	}
 	p.riskRow(&q, w)
-	for i, a := range q.In.RawMatrix().Data {
-		if math.Abs(a) < noise { // rounding leaves it where nothing stands
-			q.In.RawMatrix().Data[i] = 0
-		}
-	}
+	wipe(q.In.RawMatrix().Data)
 	p.spend(4 * len(q.B) * w.width * (w.width + 10))
 	s, err := linearProgramme(q)
 	if err != nil {
 		return nil, math.Inf(1), err
 	}
 	return p.spreadOut(c, s.X), s.Value * handy, nil
+}
+
+// wipe clears what rounding leaves where nothing stands.
+func wipe(a []float64) {
+	for i, v := range a {
+		if math.Abs(v) < noise {
+			a[i] = 0
+		}
+	}
 }
 
 // spreadOut returns the raise of every foot from the unknowns.
