@@ -58,15 +58,16 @@ func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 const seldom, safer = 0.01, 0.5
 
 // dared is the share of the beds in which a foot goes light beyond which nothing is turned, more where
-// a hand feels the feet, and most where nothing can be surveyed (assumed).
+// a hand feels the feet, and most where nothing can be surveyed, or that was just done: a bed that is far
+// from straight is not to be left so (assumed).
 func (s *Session) dared() float64 {
 	switch {
 	case !s.byFeel:
 		return 0.03
-	case len(s.in.SurveyWith) > 0:
+	case len(s.in.SurveyWith) > 0 && s.tried:
 		return 0.1
 	}
-	return 0.25
+	return 0.5
 }
 
 // unseen: nothing has shown yet what the nut of a foot does. A turn before that is undone by it.
