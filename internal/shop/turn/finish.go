@@ -16,7 +16,7 @@ func (s *Session) finish(now, known plan.Range) error {
 	switch wanted := s.in.Wanted; {
 	case wanted > 0 && now.High <= wanted:
 		c.Ending = Within
-	case !s.byFeel && open && (s.in.Asked || !s.tried || len(s.left) == 0): // where a survey has left loads open a hand keeps them
+	case !s.byFeel && open && (!s.tried || len(s.left) == 0): // where no survey is to come a hand keeps loads
 		s.byFeel = true
 		if s.areSolid(s.unfelt()) {
 			return nil
