@@ -119,18 +119,14 @@ func (m *model) formOf(cut int) int {
 
 // readings gathers single readings that share their zero.
 func (m *model) readings() {
-	type key struct {
-		survey    string
-		zero, cut int
-	}
-	at := map[key]*block{}
+	at := map[zero]*block{}
 	for e, epoch := range m.in.Epochs {
 		for _, r := range epoch.Readings {
 			k, _ := m.state(e, r.Heat, r.TableAt, nil)
-			b := at[key{r.Survey, r.Zero, r.Cut}]
+			b := at[r.zero()]
 			if b == nil {
 				b = &block{name: r.Survey, way: r.Way, form: m.formOf(r.Cut)}
-				at[key{r.Survey, r.Zero, r.Cut}] = b
+				at[r.zero()] = b
 				m.blocks = append(m.blocks, b)
 			}
 			b.rows, b.y = append(b.rows, spot{k, r.Way, r.At, r.Base}), append(b.y, r.Value)

@@ -62,7 +62,8 @@
 // Hand, feeler and jack: exp of −½((load − l)/σ)² or −½((gap − g)/σ)², as felt.go says; of
 // a foot that is solid only as far as its load is below three hundredths of the mean.
 //
-// Of a long history the last surveys are reckoned with, and every move (recent.go).
+// Of a long history the last surveys are reckoned with, of a long session at the bed the first and last
+// reading of each zero and how each foot felt last, and every move (recent.go).
 //
 // # What is integrated out
 //

@@ -12,8 +12,9 @@ import (
 const mostEpochs = 12
 
 // recent returns the input without what was measured long ago, and how many surveys these were:
-// all is kept since the last survey in a standing, the latest survey of every way, and of the rest
-// the newest, mostEpochs in all. What was moved stays.
+// kept are the latest survey of every way, since the last survey in a standing what an instrument
+// read first and last with one zero and how a foot felt last, and of the rest the newest, mostEpochs
+// in all. What was moved stays.
 func (in Input) recent() (Input, int) {
 	keep := in.lately()
 	out, left := in, 0
@@ -38,18 +39,28 @@ func (e Epoch) empty() bool { return len(e.Surveys)+len(e.Readings)+len(e.Felt) 
 // lately tells which epochs are kept.
 func (in Input) lately() []bool {
 	keep := make([]bool, len(in.Epochs))
-	type way struct{ standing, way int }
-	surveyed, latest := map[int]bool{}, map[way]bool{}
+	type part struct{ standing, part int } // a way, or a foot
+	surveyed, latest, felt := map[int]bool{}, map[part]bool{}, map[part]bool{}
+	opens, last := in.zeros(), map[zero]bool{}
 	kept := 0
 	for e, epoch := range slices.Backward(in.Epochs) {
-		keep[e] = !surveyed[epoch.Standing]
+		since := !surveyed[epoch.Standing]
+		for _, r := range epoch.Readings {
+			keep[e] = keep[e] || since && (!last[r.zero()] || opens[r.zero()] == e)
+			last[r.zero()] = true
+		}
+		for _, f := range epoch.Felt {
+			foot := part{epoch.Standing, f.Foot}
+			keep[e] = keep[e] || since && !felt[foot]
+			felt[foot] = true
+		}
 		for _, s := range epoch.Surveys {
 			surveyed[epoch.Standing] = true
-			if w := (way{epoch.Standing, s.Way}); !latest[w] {
-				latest[w], keep[e] = true, true
-			}
+			way := part{epoch.Standing, s.Way}
+			keep[e] = keep[e] || !latest[way]
+			latest[way] = true
 		}
-		if keep[e] && !epoch.empty() {
+		if keep[e] {
 			kept++
 		}
 	}
@@ -60,6 +71,25 @@ func (in Input) lately() []bool {
 		}
 	}
 	return keep
+}
+
+// zero is what readings of an instrument left standing share.
+type zero struct {
+	survey    string
+	zero, cut int
+}
+
+func (r Reading) zero() zero { return zero{r.Survey, r.Zero, r.Cut} }
+
+// zeros returns the epoch in which each was read first.
+func (in Input) zeros() map[zero]int {
+	first := map[zero]int{}
+	for e, epoch := range slices.Backward(in.Epochs) {
+		for _, r := range epoch.Readings {
+			first[r.zero()] = e
+		}
+	}
+	return first
 }
 
 // together makes one move of several of a foot: what they did adds up, from where it was last set

@@ -59,3 +59,37 @@ func TestRecent(t *testing.T) {
 		}
 	}
 }
+
+// Of thirty turns since the survey, each read with the zero of ten and felt, the first and the last reading
+// of each zero are kept, how each foot felt last, the newest turns, and what all of them did.
+func TestRecentTurns(t *testing.T) {
+	in := Input{Standings: make([]Standing, 1), Heats: make([]Heat, 1), Epochs: []Epoch{{Surveys: []Survey{{}}}}}
+	for i := range 30 {
+		in.Epochs = append(in.Epochs, Epoch{Moves: []Move{{Foot: i % 3, Raise: 1e-6}},
+			Readings: []Reading{{Zero: i / 10, Value: float64(i)}}, Felt: []Felt{{Foot: i % 5}}})
+	}
+	out, _ := in.recent()
+	var read, felt []int
+	moved := make([]float64, 3)
+	for _, e := range out.Epochs {
+		for _, v := range e.Moves {
+			moved[v.Foot] += v.Raise
+		}
+		for i, r := range e.Readings {
+			read, felt = append(read, int(r.Value)), append(felt, e.Felt[i].Foot)
+		}
+	}
+	if want := []int{0, 9, 10, 19, 20, 24, 25, 26, 27, 28, 29}; !slices.Equal(read, want) || len(out.Epochs) != mostEpochs {
+		t.Errorf("of %d epochs readings %v are kept, not %v", len(out.Epochs), read, want)
+	}
+	for f := range 5 {
+		if !slices.Contains(felt[len(felt)-5:], f) {
+			t.Errorf("foot %d is not as it felt last: %v", f, felt)
+		}
+	}
+	for f, v := range moved {
+		if math.Abs(v-10e-6) > 1e-12 {
+			t.Errorf("foot %d was moved by %g m", f, v)
+		}
+	}
+}
