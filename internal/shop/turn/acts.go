@@ -259,6 +259,9 @@ func (s *Session) felt(f int, how log.Touch) error {
 	if how == log.Nips {
 		return nil
 	}
+	if how == log.Free && s.touched[f] && s.in.Locks {
+		s.beyond[f] += s.in.ByLock
+	}
 	s.known[f], s.touched[f], s.moved = true, how == log.Solid, true
 	err := s.beds.feels(f, how == log.Solid, math.Hypot(s.in.ByLock, s.in.TouchSD), s.last != nil && s.last.foot == f)
 	s.firm[f] = s.beds.load(f)

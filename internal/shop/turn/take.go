@@ -270,7 +270,7 @@ func (s *Session) accept(p Place, value float64, when log.Moment) error {
 	if moved != nil {
 		s.tell(*moved)
 	}
-	if asked := s.card.Kind == Read && s.card.Means == nil && (moved == nil || moved.touch); s.step != nil && (asked || s.card.Kind == Slacken) { // to turn by
+	if asked := s.card.Kind == Read && s.card.Means == nil && (moved == nil || moved.touch || moved.slack); s.step != nil && (asked || s.card.Kind == Slacken) { // to turn by
 		s.show(*s.step, s.card.Of-s.card.Step+1)
 		return nil
 	}

@@ -58,7 +58,8 @@ type Session struct {
 	lights    []float64   // of each foot, in what share of the beds it was light when it began
 	turnedBy  float64     // m, by the last turn of the foot in hand; 0 when its nut is tight, or it was taken back
 	feet      []int
-	touched   map[int]bool // since it was lowered last
+	touched   map[int]bool    // since it was lowered last
+	beyond    map[int]float64 // m, by which a foot that its nut takes off again is raised once it touches
 	skipped   map[int]bool
 	nuts      map[int]LockNut
 	went      map[int]float64 // m, by which the screw of each foot was raised since the survey
@@ -86,7 +87,7 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, begun: b.copy(), seen: map[int]Place{}, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1}
+	s := &Session{in: in, beds: b, begun: b.copy(), seen: map[int]Place{}, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, beyond: map[int]float64{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1}
 	for f := range in.Standing.Feet {
 		s.firm[f] = b.load(f)
 		if n, ok := in.Nuts[f]; ok {
@@ -242,7 +243,7 @@ func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
 // higher than it will when that is tight. Short of touching it is left where it is.
 func (s *Session) onFromTouch(st plan.Step) plan.Step {
 	st.Touch = false
-	raise := max(0, st.Raise+s.beds.gap(st.Foot, s.byNut(st.Foot, s.loose[st.Foot])))
+	raise := s.beyond[st.Foot] + max(0, st.Raise+s.beds.gap(st.Foot, s.byNut(st.Foot, s.loose[st.Foot])))
 	if p, ok := s.watched(st); ok {
 		w := *st.Watch
 		rate, _ := s.beds.rate(p, st.Foot, max(raise, plan.LeastMove))
