@@ -146,14 +146,14 @@
 // heights under load against differences (TestScale), a foot unlike the others (TestOddFootIsNamed), coverage of metal outside the priors and
 // widths where every foot was felt, beside the exact Gaussian answer from difference quotients of
 // package beam (TestHidden; testdata/parting.md has all figures), doubts of jobs in which one thing
-// was written wrong and of jobs in which nothing was (TestDoubts: of 200 true jobs one is doubted,
-// 176 of 180 slips are named).
+// was written wrong and of jobs in which nothing was (TestDoubts: of 200 true jobs two are doubted,
+// 177 of 180 slips are named).
 //
 // # Limits
 //
 // Ten feet and more of which half may hang mix slowly in the loads of feet that stand for one
-// another: of 120 beds of 6 to 12 feet (TestHidden's, eight a row) six do not settle within the
-// budget, all of ten feet and more, three feet of an experiment among them (the answer says it). log b and log f bend against one another
+// another: of 120 beds of 6 to 12 feet (TestHidden's, eight a row) four do not settle within the
+// budget, all of ten feet and more (the answer says it). log b and log f bend against one another
 // and the heights: the load that a shape takes is in proportion to b, and what a foot gives under
 // it to 1/f.
 //
