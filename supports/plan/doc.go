@@ -78,7 +78,7 @@
 //
 // At the bed every step is followed by a reading, so a gain is not lost when it was less than
 // hoped, and a foot that is lighter already in a draw, and gets no lighter, misses nothing there. But
-// each step is one more chance of a miss: it is 1 % that may miss, and more costs five times as much.
+// each step is one more chance of a miss: it is 1 % that may miss, and more costs twice as much.
 // Next goes on as long as the mean of the gains is a twentieth of the zone. Where it is
 // not, Known bounds what a new survey could buy: each draw brought to its own best zone, as if
 // it were known to be the bed and no hand slipped. Loads that stay open after a survey would have

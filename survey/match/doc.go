@@ -126,7 +126,8 @@
 // been added to the input; the ratio of deviations is put on the interval of the draws. From ± 0.2 of
 // the zone the metal's share is told, and experiments are weighed by the heights of feet that carry.
 // Doubts: the greatest log density once a thing is put right must exceed that with it as
-// written by nine, sizes that are free while it is tried pay for their scale, and a foot that nobody wrote for the number of feet. Candidates come from the
+// written by nine; sizes that are free while it is tried pay for their scale, and a foot that
+// nobody wrote for the number of feet. Candidates come from the
 // score of a slip of each foot before each epoch; where one gains the usual slips of a pen are
 // all tried, and of feet that are said to hang, or to carry so much, each without its line, as far as
 // a budget of counted work goes. An ascent
