@@ -182,7 +182,7 @@ func (b *builder) ribs(readers []*reader) {
 	for _, r := range readers {
 		rib := beam.Rib{Diagonal: r.choice("kind") == "diagonal", Rib: section.Rib{
 			Thickness: r.quantity("thickness"), Height: r.quantity("height"), Bottom: r.quantity("bottom"),
-			Between: r.pair("between", [2]float64{}), Hole: r.quantityOr("hole", 0),
+			Between: r.pair("between"), Hole: r.quantity("hole"),
 		}}
 		switch row := r.has("from") || r.has("to") || r.has("every"); {
 		case row && r.has("at"):
@@ -225,10 +225,10 @@ func (b *builder) weights(readers []*reader) (list []beam.Weight) {
 func (b *builder) ways(readers []*reader) {
 	seen := map[string]bool{}
 	for _, r := range readers {
-		b.job.Bed.Ways = append(b.job.Bed.Ways, beam.Way{Name: r.called(seen), Offset: r.quantity("offset"), Width: r.quantityOr("width", 0)})
-		w, ridge := Way{FinishedTo: r.quantityOr("finished_to", 0)}, r.flag("inverted")
+		b.job.Bed.Ways = append(b.job.Bed.Ways, beam.Way{Name: r.called(seen), Offset: r.quantity("offset"), Width: r.quantity("width")})
+		w, ridge := Way{FinishedTo: r.quantity("finished_to")}, r.flag("inverted")
 		if r.choice("shape") == "vee" {
-			w.Vee = &beam.Vee{Flanks: r.pair("flanks", [2]float64{math.Pi / 4, math.Pi / 4}), Ridge: ridge}
+			w.Vee = &beam.Vee{Flanks: r.pair("flanks"), Ridge: ridge}
 		}
 		r.counting(r.choice("shape"))
 		for _, s := range r.subs("leave_out") {

@@ -1,7 +1,7 @@
 package job
 
 import (
-	"math"
+	"cmp"
 	"slices"
 	"strings"
 
@@ -22,13 +22,13 @@ func (b *builder) goal(r *reader) {
 		By:        supports.By(r.choice("by")),
 		Allow:     supports.Allow(r.choice("allow")),
 		Crown:     r.quantity("crown"),
-		Twist:     r.quantityOr("twist", 0),
-		Gauge:     r.quantityOr("gauge", 0),
-		Tolerance: r.quantityOr("tolerance", 0),
+		Twist:     r.quantity("twist"),
+		Gauge:     r.quantity("gauge"),
+		Tolerance: r.quantity("tolerance"),
 		LeastLoad: r.quantity("least_load"),
-		MostMove:  r.quantityOr("most_move", math.Inf(1)),
+		MostMove:  r.quantity("most_move"),
 		Shims:     r.quantities("shims"),
-		Indicator: r.quantityOr("indicator", 0),
+		Indicator: r.quantity("indicator"),
 	}
 	slices.Sort(g.Shims)
 	g.Shims = slices.Compact(g.Shims)
@@ -76,9 +76,9 @@ func (b *builder) cut(r *reader) {
 		TableAt: b.parked(r, "table_at"),
 	}
 	b.job.Unworn = b.unworn(r)
-	b.job.MaySink, b.job.OwnSink = r.quantityOr("may_sink", 0), r.quantityOr("table_sinks", 0)
+	b.job.MaySink, b.job.OwnSink = r.quantity("may_sink"), r.quantity("table_sinks")
 	if m := r.sub("marks"); m != nil {
-		b.job.Marks.FromRight, b.job.Marks.Every = m.choice("from") == "right", m.quantityOr("every", 0)
+		b.job.Marks.FromRight, b.job.Marks.Every = m.choice("from") == "right", m.quantity("every")
 	}
 }
 
@@ -111,8 +111,8 @@ func (b *builder) unworn(r *reader) []beam.Span {
 func (b *builder) masters(readers []*reader) {
 	seen := map[string]bool{}
 	for _, r := range readers {
-		m := Master{Name: r.called(seen), Vee: r.has("flanks"), Flanks: r.pair("flanks", [2]float64{})}
-		modulus := r.quantityOr("modulus", 100*unit.GPa)
+		m := Master{Name: r.called(seen), Vee: r.has("flanks"), Flanks: r.pair("flanks")}
+		modulus := r.quantity("modulus")
 		m.Master = blue.Iron(r.quantity("length"), r.quantityOr("depth", 0), modulus)
 		m.Weight, m.Film, m.Stroke = r.quantityOr("weight", m.Weight), r.quantity("film"), r.quantity("stroke")
 		if r.has("inertia") {
@@ -123,7 +123,7 @@ func (b *builder) masters(readers []*reader) {
 			r.require("depth")
 		}
 		if c := r.sub("carried"); c != nil {
-			at := c.pair("at", [2]float64{})
+			at := c.pair("at")
 			if a, b := at[0]-m.Length/2, at[1]-m.Length/2; a*b > 0 {
 				c.fault("at", "hang it on either side of its middle", "leaves the master to tip: both places lie on one side of its middle")
 			}
@@ -137,6 +137,17 @@ func (b *builder) masters(readers []*reader) {
 		b.job.Masters = append(b.job.Masters, m)
 		b.later(func() { b.masterSlip(r, m) })
 	}
+}
+
+// stiffTable is the EI of a table that is said to be stiff, N·m²: a hundred times that of a
+// block of iron as deep as half a metre.
+const stiffTable = 1e12
+
+// TableAsMaster returns the table as a master, with the film and stroke of one that says neither.
+func (j *Job) TableAsMaster() blue.Master {
+	t := j.Table
+	return blue.Master{Length: t.Length, Weight: t.Weight, Bending: cmp.Or(t.Bending, stiffTable),
+		Film: masterTables.below("film").without, Stroke: masterTables.below("stroke").without}
 }
 
 // face reads the CSV of a master's own face: heights, in µm or thou where the head

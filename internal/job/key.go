@@ -44,7 +44,7 @@ type key struct {
 	noItems    bool      // a list may also have none
 	example    string    // as it stands behind the =, without the quotes of a text
 	absent     string    // what is taken without it: a quantity as people write it, or in words
-	without    float64   // the same in SI; NaN where it is words
+	without    float64   // the same in SI; NaN where nothing is
 	needed     bool      // must be there
 	needs      string    // when it must be there, in words
 	by         []string  // choices of another key that it counts for; nil: for all
@@ -127,17 +127,22 @@ func (k key) only(by ...string) key { k.by = by; return k }
 // needed with every choice that it counts for.
 const then = "then"
 
-// or says what is taken without the key.
+// or says what is taken without the key: a quantity, of each in a list, and what there is to
+// say of it; in words alone it is 0, or +Inf where there is no limit.
 func (k key) or(absent string) key {
-	k.absent = absent
-	if k.form == formQuantity {
-		var err error
-		if k.without, err = k.want.kind.Parse(absent); err != nil {
-			k.without = math.NaN()
+	k.absent, k.without = absent, 0
+	if absent == noLimit {
+		k.without = math.Inf(1)
+	}
+	if quantity, _, _ := strings.Cut(strings.TrimSuffix(absent, " both"), ","); k.want.kind != nil {
+		if v, err := k.want.kind.Parse(quantity); err == nil {
+			k.without = v
 		}
 	}
 	return k
 }
+
+const noLimit = "no limit"
 
 // usually says beyond which values a quantity or a plain number is asked about.
 func (k key) usually(lo, hi string) key {

@@ -97,6 +97,6 @@ func (b *builder) logBed() log.Bed {
 	if j.Table != nil {
 		bed.Masters = append(bed.Masters, TableMaster)
 	}
-	bed.Setups = j.SetUps
+	bed.Setups, bed.Films = j.SetUps, masterTables.below("film").words()
 	return bed
 }

@@ -13,8 +13,8 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// quantity returns the key's SI value; when it is absent what the table says,
-// NaN where that is no quantity; NaN when it is refused.
+// quantity returns the key's SI value; when it is absent what the table says, NaN where it
+// says nothing; NaN when it is refused.
 func (r *reader) quantity(key string) float64 {
 	v, _ := r.measured(key)
 	return v
@@ -65,13 +65,14 @@ func (r *reader) quantities(name string) []float64 {
 	return list
 }
 
-// pair returns the two SI values of a list of two, the default when it is absent
-// or refused.
-func (r *reader) pair(key string, absent [2]float64) [2]float64 {
+// pair returns the two SI values of a list of two; when it is absent or refused what the table
+// says of each.
+func (r *reader) pair(key string) [2]float64 {
 	if list := r.quantities(key); len(list) == 2 {
 		return [2]float64{list[0], list[1]}
 	}
-	return absent
+	each := r.key(key).without
+	return [2]float64{each, each}
 }
 
 // quantityOf reads one value; NaN when it is refused. What is unusual is noted.
@@ -108,6 +109,15 @@ func (k *key) parsed(text string) (v, sd float64, err error) {
 	}
 	v, err = k.want.kind.Parse(text)
 	return v, 0, err
+}
+
+// words are those that stand for a quantity, SI.
+func (k *key) words() map[string]float64 {
+	words := map[string]float64{}
+	for _, m := range k.marks {
+		words[m.word] = k.want.must(m.means)
+	}
+	return words
 }
 
 // read takes a quantity as the table wants it.

@@ -121,7 +121,7 @@ func (b *builder) chains(readers []*reader) {
 func (b *builder) feet(r *reader, s *Standing) {
 	seen, readers := map[string]bool{}, r.subs("foot")
 	for _, f := range readers {
-		foot := beam.Foot{Name: f.called(seen), At: f.quantity("at"), Offset: f.quantity("offset"), Height: f.quantity("height"), Length: f.quantityOr("length", 0), Held: f.flag("held")}
+		foot := beam.Foot{Name: f.called(seen), At: f.quantity("at"), Offset: f.quantity("offset"), Height: f.quantity("height"), Length: f.quantity("length"), Held: f.flag("held")}
 		var sd float64
 		foot.Stiffness, sd = f.measured("stiffness")
 		b.onBed(f, "at", foot.At)
@@ -155,9 +155,9 @@ func (b *builder) bearings(readers []*reader) (list []beam.Bearing) {
 
 // adjuster reads how a foot is moved, and what it can take.
 func (b *builder) adjuster(r *reader) supports.Adjuster {
-	a := supports.Adjuster{Name: r.text("adjust"), Wrench: r.quantityOr("wrench", 0), Rated: r.quantityOr("rated", 0)}
+	a := supports.Adjuster{Name: r.text("adjust"), Wrench: r.quantity("wrench"), Rated: r.quantityOr("rated", 0)}
 	if left := r.sub("left"); left != nil && (left.has("up") || left.has("down")) {
-		a.Left = &supports.Thread{Up: left.quantityOr("up", math.Inf(1)), Down: left.quantityOr("down", math.Inf(1))}
+		a.Left = &supports.Thread{Up: left.quantity("up"), Down: left.quantity("down")}
 	}
 	word, rest, _ := strings.Cut(a.Name, " ")
 	switch kind := supports.Kind(strings.TrimSuffix(strings.ToLower(word), "s")); {

@@ -160,7 +160,7 @@ func (b *builder) uncertainty(r *reader, s *survey.Survey, kind *unit.Kind) floa
 	v := r.get("uncertainty")
 	switch {
 	case v == nil:
-		return r.quantityOr("uncertainty", 0)
+		return r.quantity("uncertainty")
 	case kind == unit.Length:
 		k.want = lengthUncertainty
 	}

@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"cmp"
 	"math"
 
 	"footwork/beam"
@@ -54,7 +53,7 @@ func (s *Shop) printings() (out []printing, left []int) {
 	if s.Table == nil || len(s.Bed.Ways) == 0 {
 		return out, left
 	}
-	p := printing{name: job.TableMaster, master: tableAsMaster(*s.Table)}
+	p := printing{name: job.TableMaster, master: s.TableAsMaster()}
 	for k, w := range s.Bed.Ways {
 		p.faces, p.ways = append(p.faces, s.face(k, s.tableForm(w.Name))), append(p.ways, k)
 	}
@@ -113,18 +112,4 @@ func (s *Shop) tableForm(way string) beam.Shape {
 		return beam.Shape{}
 	}
 	return shape(r.X, r.AboutEnds().Height)
-}
-
-// stiffTable is the EI of a table that is said to be stiff, N·m²: a hundred times that of a
-// block of iron as deep as half a metre.
-const stiffTable = 1e12
-
-// middling is the film of a table that prints, m: assumed, as a master's is.
-const (
-	middling = 2.5e-6
-	moved    = 20e-3
-)
-
-func tableAsMaster(t beam.Table) blue.Master {
-	return blue.Master{Length: t.Length, Weight: t.Weight, Bending: cmp.Or(t.Bending, stiffTable), Film: middling, Stroke: moved}
 }

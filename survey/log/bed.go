@@ -15,6 +15,7 @@ type Bed struct {
 	Ways      []Way
 	Setups    []survey.Survey // how each is taken
 	Masters   []string
+	Films     map[string]float64 // m, of the blue, by the words for them
 	Table     bool
 }
 

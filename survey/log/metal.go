@@ -120,9 +120,6 @@ func look(text string) (m Mark, place string) {
 	return m, ""
 }
 
-// films are what the words for them are taken to be, m (assumed).
-var films = map[string]float64{"thin": 1e-6, "middling": 2.5e-6, "heavy": 6e-6}
-
 // master reads "two-metre edge at 300 mm", with its film and stroke behind it where they are
 // not the job's: "two-metre edge at 300 mm, thin, stroke 30 mm". It returns the unit of its
 // place.
@@ -139,7 +136,7 @@ func (r *reader) master(a *Act, text string) (length string, err error) {
 	}
 	a.Master = known
 	for one := range strings.SplitSeq(how, ", ") {
-		if err := a.taken(strings.TrimSpace(one)); err != nil {
+		if err := r.taken(a, strings.TrimSpace(one)); err != nil {
 			return "", err
 		}
 	}
@@ -153,12 +150,12 @@ const (
 )
 
 // taken reads the film or the stroke of a print.
-func (a *Act) taken(text string) (err error) {
+func (r *reader) taken(a *Act, text string) (err error) {
 	if stroke, ok := strings.CutPrefix(text, "stroke "); ok {
 		a.Stroke, err = length(stroke, 0, mostStroke)
 		return err
 	}
-	if film, ok := films[strings.ToLower(text)]; ok || text == "" {
+	if film, ok := r.bed.Films[strings.ToLower(text)]; ok || text == "" {
 		a.Film = film
 		return nil
 	}

@@ -30,8 +30,8 @@ func shop() Bed {
 			{Name: "twist", Standing: "shop floor", Unit: "div", Scale: 2e-5, Instrument: survey.CrossLevel},
 			{Name: "wire", Standing: "on three", Way: "front", Unit: "µm", Scale: 1e-6, Instrument: survey.Heights},
 		},
-		Masters: []string{"two-metre edge", "table"},
-		Table:   true,
+		Masters: []string{"two-metre edge", "table"}, Films: map[string]float64{"thin": 1e-6, "middling": 2.5e-6, "heavy": 6e-6},
+		Table: true,
 	}
 }
 
