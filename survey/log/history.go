@@ -19,17 +19,21 @@ type Entry struct {
 type History struct {
 	Entries []Entry
 	bed     Bed
+	stays   map[string]*stay // by standing
 }
 
 // History returns the history of a bed · rows: what a job file says was done and
 // read, in its order · acts: those of the log, of which void ones are left out.
 // Rows whose place in time nobody can tell are returned beside, by their index.
 func (b Bed) History(rows, acts []Act) (h History, unsure []int) {
-	h.bed = b
-	s := state{bed: b, in: b.Standing, passes: map[string]int{}, cuts: map[string]int{}, zeros: map[string]int{}}
-	for _, a := range stoodAgain(b, merge(b, rows, counted(acts))) {
+	s := state{bed: b, in: b.Standing, passes: map[string]int{}, cuts: map[string]int{}, zeros: map[string]int{}, stays: map[string]*stay{}}
+	for _, a := range merge(b, rows, counted(acts)) {
+		for _, again := range s.stoodAgain(a) {
+			h.Entries = append(h.Entries, s.take(again))
+		}
 		h.Entries = append(h.Entries, s.take(a))
 	}
+	h.bed, h.stays = b, s.stays
 	h.warm()
 	return h, unordered(rows)
 }
@@ -80,6 +84,7 @@ type state struct {
 	cuts   map[string]int // acts of scraping, by way; of "", on any
 	zeros  map[string]int // by survey
 	sight  string         // the survey along whose way an instrument looked last
+	stays  map[string]*stay
 }
 
 // take carries one act out.

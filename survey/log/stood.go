@@ -6,64 +6,65 @@ import "slices"
 type stay struct {
 	last     Act             // in it, before the bed stood elsewhere
 	surveyed map[string]bool // what was surveyed in it since the bed was last put on it
-	away     []string        // where the bed stood since
-	first    Act             // elsewhere
-	latest   Act             // elsewhere
-	touched  []string        // feet that a hand raised or lowered since, by their home
+	elsewhere
+	now elsewhere // since anything was done in it
+	at  Act       // the last in it
 }
 
-// stoodAgain puts in the feet that carry again after the bed stood without them: they were let
-// down and raised, and nobody knows how far. So it was where what was done in a standing, then
-// elsewhere and then in it again has days or passes in that order, or where a way is surveyed
-// again in it; rows without a day in the order of the ways say nothing of it.
-func stoodAgain(b Bed, acts []Act) (out []Act) {
-	in, stays := b.Standing, map[string]*stay{}
-	for _, a := range acts {
-		in = b.next(in, a)
-		s := stays[in]
-		if s == nil {
-			s = &stay{surveyed: map[string]bool{}}
-			stays[in] = s
-		}
-		if len(s.away) > 0 && (inTurn(s.last, s.first) && inTurn(s.latest, a) || s.surveyed[b.subject(a)]) {
-			out = append(out, b.raised(in, s, a.When)...)
-			*s = stay{surveyed: map[string]bool{}}
-		}
-		if len(s.away) == 0 {
-			s.last = a
-		}
-		if subject := b.subject(a); subject != "" {
-			s.surveyed[subject] = true
-		}
-		for name, o := range stays {
-			o.meanwhile(b, a, name == in, in)
-		}
-		out = append(out, a)
+// elsewhere is what was done since the bed stood in one standing.
+type elsewhere struct {
+	away    []string // where it stood
+	first   Act      // elsewhere
+	latest  Act      // elsewhere
+	touched []string // feet that a hand raised or lowered, by their home
+}
+
+// stoodAgain takes an act in, and returns before it the feet that carry again after the bed stood
+// without them: they were let down and raised, and nobody knows how far. So it was where what was
+// done in a standing, then elsewhere and then in it again has days or passes in that order, or
+// where a way is surveyed again in it; rows without a day in the order of the ways say nothing of it.
+func (s *state) stoodAgain(a Act) (again []Act) {
+	in, subject := s.bed.next(s.in, a), s.bed.subject(a)
+	here := s.stays[in]
+	if here == nil {
+		here = &stay{surveyed: map[string]bool{}}
+		s.stays[in] = here
 	}
-	return out
+	if len(here.away) > 0 && (inTurn(here.last, here.first) && inTurn(here.latest, a) || here.surveyed[subject]) {
+		again = s.bed.raised(in, here.elsewhere, a.When)
+		here.elsewhere, here.surveyed = elsewhere{}, map[string]bool{}
+	}
+	if len(here.away) == 0 {
+		here.last = a
+	}
+	if subject != "" {
+		here.surveyed[subject] = true
+	}
+	if a.located() {
+		here.now, here.at = elsewhere{}, a
+	}
+	for name, o := range s.stays {
+		o.elsewhere.meanwhile(s.bed, a, name == in, in)
+		o.now.meanwhile(s.bed, a, name == in, in)
+	}
+	return again
 }
 
 // LetDown returns the feet of a standing that the bed is known to stand without now, for it was
 // put on others since anything was done in that standing.
 func (h History) LetDown(standing string) (feet []string) {
-	var s stay
-	for _, e := range h.Entries {
-		if e.located() && e.In == standing {
-			s = stay{last: e.Act}
-		}
-		s.meanwhile(h.bed, e.Act, e.In == standing, e.In)
-	}
-	if s.last.What == "" || len(s.away) == 0 || !inTurn(s.last, s.first) {
+	s := h.stays[standing]
+	if s == nil || s.at.What == "" || len(s.now.away) == 0 || !inTurn(s.at, s.now.first) {
 		return nil
 	}
-	for _, a := range h.bed.raised(standing, &s, Moment{}) {
+	for _, a := range h.bed.raised(standing, s.now, Moment{}) {
 		feet = append(feet, a.Foot)
 	}
 	return feet
 }
 
 // meanwhile takes in an act, done in this standing or in another.
-func (s *stay) meanwhile(b Bed, a Act, here bool, in string) {
+func (s *elsewhere) meanwhile(b Bed, a Act, here bool, in string) {
 	if !here && a.located() {
 		if len(s.away) == 0 {
 			s.first = a
@@ -77,7 +78,7 @@ func (s *stay) meanwhile(b Bed, a Act, here bool, in string) {
 
 // raised returns the feet of a standing that the bed stood without: where it stood on feet of
 // the same names it stayed on them, whether that standing is written as like this one or not.
-func (b Bed) raised(standing string, s *stay, when Moment) (list []Act) {
+func (b Bed) raised(standing string, s elsewhere, when Moment) (list []Act) {
 	p, _ := b.place(standing)
 	for _, f := range p.Feet {
 		home, foot, _ := b.home(standing, f.Name)

@@ -50,7 +50,8 @@ func TestStoodAgain(t *testing.T) {
 		"let down by a line":  {[]Act{at("floor", "front", mon), turn("F2", -2e-4, mon), at("three", "front", tue), at("floor", "front", wed)}, "3 F2 B2"},
 	} {
 		got, k := "", 0
-		for _, a := range stoodAgain(bed, c.acts) {
+		followed, _ := bed.History(nil, c.acts)
+		for _, a := range followed.Entries {
 			switch {
 			case a.What != StoodAgain:
 				k++
