@@ -31,10 +31,7 @@ func (s *Shop) Adjust(progress func(done, whole int)) (*reports.Adjust, error) {
 func (s *Shop) planned(progress func(done, whole int)) (planned, error) {
 	return s.plans.get("", func() (planned, error) {
 		standing := s.Working("")
-		st, err := s.standing(standing)
-		if err != nil {
-			return planned{}, err
-		}
+		st := s.standing(standing)
 		if !s.surveyed(standing) {
 			return planned{view: &reports.Adjust{Standing: standing, State: reports.Given, Recommended: -1, Levelling: s.levelling(st),
 				Warnings: []reports.Warning{reports.NothingSurveyed{Standing: standing}}}}, nil

@@ -62,10 +62,7 @@ func (s *Shop) matchStanding(name string) (match.Standing, error) {
 	if err != nil {
 		return match.Standing{}, err
 	}
-	st, err := s.standing(name)
-	if err != nil {
-		return match.Standing{}, err
-	}
+	st := s.standing(name)
 	m := match.Standing{Standing: st.Standing, Solver: v, Like: slices.Index(s.StandingNames(), st.Like), Over: st.Over,
 		Table: func(at float64) (beam.Case, error) { return s.parked(&at) }}
 	if s.Floor != nil {

@@ -86,10 +86,7 @@ func (s *Shop) first(standing string) []reports.Advice {
 	if err != nil || k.unmatched != nil || k.matched.Cause != match.Unclear {
 		return nil
 	}
-	st, err := s.standing(standing)
-	if err != nil {
-		return nil
-	}
+	st := s.standing(standing)
 	return each(k.matched.Advice[:min(len(k.matched.Advice), mostFirst)], func(a match.Advice) reports.Advice { return s.advice(st, a) })
 }
 

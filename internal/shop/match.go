@@ -21,7 +21,7 @@ func (s *Shop) Match(standing string) (*reports.Match, error) {
 	if k.unmatched != nil && k.matched.Draws == nil {
 		return nil, k.unmatched
 	}
-	return s.matchView(standing, k.matched)
+	return s.matchView(standing, k.matched), nil
 }
 
 // match parts what was measured in a standing, from all that was done to the bed and read
@@ -58,11 +58,8 @@ func (s *Shop) workOf(standing string) float64 {
 // partNames are those of JSON.
 var partNames = map[match.Part]string{match.OfFeet: "feet", match.OfSag: "sag", match.OfHeat: "heat", match.OfMetal: "metal", match.OfRest: "rest", match.Unclear: "cannot tell"}
 
-func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error) {
-	st, err := s.standing(standing)
-	if err != nil {
-		return nil, err
-	}
+func (s *Shop) matchView(standing string, m match.Result) *reports.Match {
+	st := s.standing(standing)
 	v := &reports.Match{Standing: standing, State: reports.Found, Settled: m.Settled, Rhat: m.Rhat, ESS: m.ESS, Stiffness: estimate(m.Bending), TwistStiffness: estimate(m.Twist),
 		FootStiffness: estimate(m.Feet), Gradient: estimate(m.Gradient), Zone: m.Zone, ZoneWay: s.Bed.Ways[m.ZoneWay].Name, Cause: partNames[m.Cause],
 		Sets: contactSets(st.Feet, m.Stood)}
@@ -73,7 +70,7 @@ func (s *Shop) matchView(standing string, m match.Result) (*reports.Match, error
 	}
 	v.Advice = each(m.Advice, func(a match.Advice) reports.Advice { return s.advice(st, a) })
 	v.Warnings = s.matchWarnings(m)
-	return v, nil
+	return v
 }
 
 func (s *Shop) footViews(st job.Standing, m match.Result) (list []reports.FootEstimate) {

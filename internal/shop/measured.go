@@ -48,11 +48,7 @@ func (s *Shop) measured(standing string) (*measured, error) {
 
 // surveys gathers the latest survey of each way of a standing.
 func (s *Shop) surveys(standing string) (*measured, error) {
-	st, err := s.standing(standing)
-	if err != nil {
-		return nil, err
-	}
-	m := &measured{standing: st}
+	m := &measured{standing: s.standing(standing)}
 	for k, w := range s.Bed.Ways {
 		if r := s.latest(standing, func(v survey.Survey) bool { return v.Way == w.Name && v.UpAndDown() }); r != nil {
 			m.of, m.ways, m.readings = append(m.of, k), append(m.ways, w), append(m.readings, *r)

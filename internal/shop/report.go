@@ -48,10 +48,9 @@ func fill(parts []part, workers int, skipped func(error)) (err error) {
 func (s *Shop) Blank() *reports.Page {
 	p := &reports.Page{Title: s.Title, Units: s.Units, Bed: s.Bed, Table: s.Table, Standing: s.Working(""), Adjusters: map[string]supports.Adjuster{}, Goal: s.Goal}
 	p.Standings = each(s.Standings, func(one job.Standing) beam.Standing { return one.Standing })
-	if st, err := s.Standing(p.Standing); err == nil {
-		for i, f := range st.Feet {
-			p.Adjusters[f.Name] = st.Adjusters[i]
-		}
+	st := s.standing(p.Standing)
+	for i, f := range st.Feet {
+		p.Adjusters[f.Name] = st.Adjusters[i]
 	}
 	return p
 }
@@ -59,21 +58,16 @@ func (s *Shop) Blank() *reports.Page {
 // Report works the whole job through. What the job has no data for stays empty; what
 // could not be worked out is among the errors that skipped is told of.
 func (s *Shop) Report(skipped func(error)) (*reports.Page, error) {
-	work := s.Working("")
-	st, err := s.standing(work)
-	if err != nil {
-		return nil, err
-	}
-	p := s.Blank()
+	work, p := s.Working(""), s.Blank()
 	if ranges, source, ok := job.Published(s.Bed.Material.Name); ok {
 		p.Published = &reports.Published{Source: source, Ranges: ranges}
 	}
-	parts := s.reportParts(p, st)
+	parts := s.reportParts(p, s.standing(work))
 	states := []reports.PageState{{State: reports.Given}, {State: reports.Found}, {State: reports.Planned}}
 	for i := range states {
 		parts = append(parts, s.stateParts(&states[i], work)...)
 	}
-	err = fill(parts, s.partsAtOnce(), skipped)
+	err := fill(parts, s.partsAtOnce(), skipped)
 	p.States = slices.DeleteFunc(states, func(one reports.PageState) bool { return one.Bare.Name == "" })
 	return p, err
 }
@@ -156,11 +150,7 @@ func (s *Shop) turned() bool {
 
 // heat is the change of the ways for a top one kelvin warmer.
 func (s *Shop) heat(standing string) (*reports.Heat, error) {
-	st, err := s.standing(standing)
-	if err != nil {
-		return nil, err
-	}
-	warmer := st.Gradient + 1
+	warmer := s.standing(standing).Gradient + 1
 	all, err := s.standAll(standing, []beam.Draw{{}, {Gradient: &warmer}}, nil)
 	if err != nil {
 		return nil, err

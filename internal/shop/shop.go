@@ -69,22 +69,19 @@ func (m *memory[K, V]) get(key K, make func() (V, error)) (V, error) {
 	return once()
 }
 
-// standing returns the standing of this name.
-func (s *Shop) standing(name string) (job.Standing, error) {
+// standing returns the standing of this name, of which there must be one: who is given a name
+// asks Draws or Between first.
+func (s *Shop) standing(name string) job.Standing {
 	st, err := s.Standing(name)
 	if err != nil {
-		return st, AskError{err}
+		panic(err)
 	}
-	return st, nil
+	return st
 }
 
 func (s *Shop) solver(standing string) (*beam.Solver, error) {
 	return s.solvers.get(standing, func() (*beam.Solver, error) {
-		st, err := s.standing(standing)
-		if err != nil {
-			return nil, err
-		}
-		return beam.NewSolver(s.Bed, st.Standing, beam.Options{})
+		return beam.NewSolver(s.Bed, s.standing(standing).Standing, beam.Options{})
 	})
 }
 
@@ -117,9 +114,7 @@ const fine = 1001
 func (s *Shop) stations(n int, standings ...string) []float64 {
 	x := beam.Even(0, s.Bed.Length, n)
 	for _, name := range standings {
-		if st, err := s.Standing(name); err == nil {
-			x = append(x, each(st.Feet, func(f beam.Foot) float64 { return f.At })...)
-		}
+		x = append(x, each(s.standing(name).Feet, func(f beam.Foot) float64 { return f.At })...)
 	}
 	slices.Sort(x)
 	return slices.CompactFunc(x, func(a, b float64) bool { return math.Abs(a-b) < 1e-7*s.Bed.Length })

@@ -18,8 +18,8 @@ import (
 // anything was measured, else given. It is an AskError when the job has nothing to
 // tell the state from.
 func (s *Shop) Draws(standing string, asked reports.State) ([]beam.Draw, reports.State, error) {
-	if _, err := s.standing(standing); err != nil {
-		return nil, asked, err
+	if _, err := s.Standing(standing); err != nil {
+		return nil, asked, AskError{err}
 	}
 	switch {
 	case asked == reports.Given || asked == "" && !s.surveyed(standing):

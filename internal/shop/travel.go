@@ -24,11 +24,11 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 	if s.Table == nil {
 		return nil, askf("the job has no [table] to move: add one with its length and weight")
 	}
-	v, err := s.solver(standing)
+	draws, state, err := s.Draws(standing, asked)
 	if err != nil {
 		return nil, err
 	}
-	draws, state, err := s.Draws(standing, asked)
+	v, err := s.solver(standing)
 	if err != nil {
 		return nil, err
 	}
@@ -126,14 +126,17 @@ func summed(rows [][]float64) []float64 {
 // what it comes after.
 func (s *Shop) Between(from, to string) (string, string, error) {
 	to = s.Working(to)
-	st, err := s.standing(to)
+	st, err := s.Standing(to)
 	if err != nil {
-		return "", "", err
+		return "", "", AskError{err}
 	}
 	if from = cmp.Or(from, st.After); from == "" {
 		return "", "", askf(`say the standing the bed comes from: --from NAME, or after = "NAME" in the standing %q`, to)
 	}
-	return from, to, nil
+	if _, err = s.Standing(from); err != nil {
+		err = AskError{err}
+	}
+	return from, to, err
 }
 
 // Change answers what moving the bed does to its ways: the shape in the standing moved

@@ -23,26 +23,17 @@ const byLock = 5e-6
 // have been when it was surveyed last, and all that the log has since · before: the
 // session that a survey has just ended, nil without.
 func (s *Shop) Turn(before *turn.Session) (*turn.Session, error) {
-	standing := s.Working("")
-	st, err := s.standing(standing)
-	if err != nil {
-		return nil, err
-	}
 	var in turn.Input
 	if before != nil {
 		in = turn.Input{Asked: true, Nuts: before.Nuts()}
 	}
-	session, _, err := s.begin(st, in)
+	session, _, err := s.begin(s.standing(s.Working("")), in)
 	return session, err
 }
 
 // NextStep answers what is to be turned next.
 func (s *Shop) NextStep() (*reports.NextStep, error) {
-	st, err := s.standing(s.Working(""))
-	if err != nil {
-		return nil, err
-	}
-	session, t, err := s.begin(st, turn.Input{Asked: true})
+	session, t, err := s.begin(s.standing(s.Working("")), turn.Input{Asked: true})
 	if err != nil {
 		return nil, err
 	}

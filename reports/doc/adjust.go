@@ -105,7 +105,7 @@ func (j Job) planCurves(v reports.Adjust) *Curves {
 }
 
 func ladderTable(v reports.Adjust) *Table {
-	t := newTable(say("What each further foot buys", parked(v.TableAt)), say("feet moved"), say("out of straight, ", UnitOf(Height)), say("± (95\u00a0%)"), say("which"), say("lightest"), say(""))
+	t := newTable(say("What each further foot buys", parked(v.TableAt)), "feet moved", column("out of straight", Height), "± (95\u00a0%)", "which", "lightest", "")
 	for i, p := range v.Plans {
 		feet := each(p.Moves, func(m reports.Move) string { return m.Foot })
 		mark := pick(i == v.Recommended, "recommended", "")
@@ -122,8 +122,8 @@ func aimsTable(v reports.Adjust) *Table {
 	if len(v.Aims) == 0 {
 		return nil
 	}
-	t := newTable(say("A third of this or more may be metal: what the feet can hide, and what the bed is at rest"), say("aim"), say("out of straight, ", UnitOf(Height)),
-		say("from, to (95 %)"), say("loads off level feet's"), say("turn"))
+	t := newTable("A third of this or more may be metal: what the feet can hide, and what the bed is at rest", "aim", column("out of straight", Height), "from, to (95 %)",
+		"loads off level feet's", "turn")
 	plan, _ := recommended(v)
 	for k, a := range v.Aims {
 		var moves []Text
@@ -140,7 +140,7 @@ func aimsTable(v reports.Adjust) *Table {
 }
 
 func (j Job) stepTable(p reports.Plan) *Table {
-	t := newTable(say("The plan, step by step"), say("step"), say("turn"), say("until"))
+	t := newTable("The plan, step by step", "step", "turn", "until")
 	for i, step := range p.Steps {
 		s := j.visit(step)
 		t.add(count(i+1), say(s.Foot, " ", s.Do, also(len(s.Hand) > 0, " (", s.Hand, ")")), say(s.Stands, also(len(s.Until) > 0, ": ", s.Until), "; ", s.Feel))
@@ -166,7 +166,7 @@ func planLoads(v reports.Adjust) *Table {
 	plan, _ := recommended(v)
 	sum := sumNamed(plan.Loads)
 	force := forceOf(sum)
-	t := newTable(say("What each foot carries, as found and after turning", parked(v.TableAt), ", ", UnitOf(force)), say("foot"), say("now"), say("after"), say("95\u00a0%"), say("of the mean"))
+	t := newTable(say("What each foot carries, as found and after turning", parked(v.TableAt), ", ", UnitOf(force)), "foot", "now", "after", "95\u00a0%", "of the mean")
 	known := false
 	for i, l := range plan.Loads {
 		between, share := any(""), any("")
@@ -192,7 +192,7 @@ func readingTables(p reports.Plan) (out []Block) {
 	}
 	steps := spaced(len(p.Steps), listedSteps)
 	for k, r := range p.Steps[0].Readings {
-		t := newTable(say(quoted(r.Survey), " should read after each step, in ", r.Unit), say("at, ", UnitOf(Along)))
+		t := newTable(say(quoted(r.Survey), " should read after each step, in ", r.Unit), column("at", Along))
 		t.Head = append(t.Head, each(steps, func(i int) Text { return say(fmt.Sprintf("step\u00a0%d", i+1)) })...)
 		for _, station := range spaced(len(r.X), listedReadings) {
 			cells := each(steps, func(i int) any { return bareReading(p.Steps[i].Readings[k].Value[station], r.Unit) })

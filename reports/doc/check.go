@@ -36,7 +36,7 @@ func (j Job) check(v reports.Check) section {
 // stretchTable holds the constants of one stretch.
 func stretchTable(p beam.Stretch, m beam.Material, several bool) *Table {
 	title := pick(several, say("Its section from ", q(Along, p.From), " to ", q(Along, p.To)), say("Its section"))
-	t := newTable(title, say("what"), say("how much"), say("remark"))
+	t := newTable(title, "what", "how much", "remark")
 	t.add("area", q(Area, p.Area), "")
 	t.add("second moment of area, I", q(Inertia, p.Inertia), "against bending")
 	t.add("shear area", q(Area, p.ShearArea), "")
@@ -50,7 +50,7 @@ func stretchTable(p beam.Stretch, m beam.Material, several bool) *Table {
 
 // giveTable says how much the feet give way, those alike in one row.
 func giveTable(feet []reports.CheckFoot) *Table {
-	t := newTable(say("How much a foot gives way"), say("standing"), say("feet"), say("in all, ", UnitOf(Softness)), say("of that the casting, ", UnitOf(Softness)))
+	t := newTable("How much a foot gives way", "standing", "feet", column("in all", Softness), column("of that the casting", Softness))
 	for i, f := range feet {
 		alike := func(g reports.CheckFoot) bool {
 			return g.Standing == f.Standing && g.Give == f.Give && g.Casting == f.Casting
@@ -85,7 +85,7 @@ func checkDoubt(d reports.CheckDoubt) Text {
 // inputs lists what the job says of bed, table and material, and how far the published
 // constants of the material spread.
 func (g pager) inputs() *Table {
-	t := newTable(say("Inputs and material"), say("what"), say("value"), say("may lie between"), say("from"))
+	t := newTable("Inputs and material", "what", "value", "may lie between", "from")
 	add := func(name string, k Kind, v float64, from string) { t.add(name, q(k, v), "", from) }
 	add("Length of the bed", Along, g.Bed.Length, "job")
 	for i, s := range g.Bed.Sections {

@@ -65,8 +65,7 @@ func (j Job) cutCurves(title Text, ways []reports.CutWay) *Curves {
 }
 
 func cutTable(v reports.Cut) *Table {
-	t := newTable(say("What is left to cut (in brackets: as far as is known)"), say("way"), say("when"), say("deepest, ", UnitOf(Height)), say("volume, ", UnitOf(Volume)),
-		say("passes"), say("hours"))
+	t := newTable("What is left to cut (in brackets: as far as is known)", "way", "when", column("deepest", Height), column("volume", Volume), "passes", "hours")
 	addCuts(t, StateWords(v.State), v.Ways)
 	if v.AfterMoves != nil {
 		addCuts(t, StateWords(reports.Planned), v.AfterMoves.Ways)
@@ -186,7 +185,7 @@ func chalkHead(c reports.Chalk, what string) Text {
 // cutMap lists where to scrape, pass by pass, and what shows then.
 func (j Job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
 	title := say("Where to scrape ", faceName(w.Name, w.Flank), " ", when, ", ", q(Height, v.DepthPerPass), " a pass", also(v.Chalk.FromRight, ", from the right end"))
-	t := newTable(title, say("pass"), chalkHead(v.Chalk, "from"), chalkHead(v.Chalk, "to"), say("marks"), say("out then, ", UnitOf(Height)), say("prints then"))
+	t := newTable(title, "pass", chalkHead(v.Chalk, "from"), chalkHead(v.Chalk, "to"), "marks", column("out then", Height), "prints then")
 	last := 0
 	for _, r := range w.Map {
 		from, to := r.From, r.To
@@ -293,7 +292,7 @@ func mapDrawn(ways []reports.CutWay) bool {
 
 // routeTable sets the ways to go on beside one another.
 func routeTable(routes []reports.Route) *Table {
-	t := newTable(say("Ways to go on"), say("to do"), say("leaves out of straight, ", UnitOf(Height)), say("hours at the scraper"))
+	t := newTable("Ways to go on", "to do", column("leaves out of straight", Height), "hours at the scraper")
 	for _, r := range routes {
 		t.add(r.Name, bare(Height, r.Zone), bare(Hours, r.Hours*3600))
 	}

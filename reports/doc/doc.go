@@ -87,7 +87,13 @@ type Table struct {
 	Rows  [][]any
 }
 
-func newTable(title Text, head ...Text) *Table { return &Table{Title: title, Head: head} }
+// newTable returns a table without rows: its title and heads are Texts or words.
+func newTable(title any, head ...any) *Table {
+	return &Table{Title: asText(title), Head: each(head, asText)}
+}
+
+// column is the head of a column of bare quantities.
+func column(name string, k Kind) Text { return say(name, ", ", UnitOf(k)) }
 
 func (t *Table) add(cells ...any) { t.Rows = append(t.Rows, cells) }
 

@@ -102,7 +102,7 @@ func diaryTable(diary []reports.Deed) *Table {
 	if len(diary) == 0 {
 		return nil
 	}
-	t := newTable(say("What was done and read, by the log"), say("when"), say("what"), say("where"), say("value"), say("note"))
+	t := newTable("What was done and read, by the log", "when", "what", "where", "value", "note")
 	for _, d := range diary[max(0, len(diary)-lately):] {
 		t.add(d.When, d.What, d.Where, d.Value, d.Note)
 	}
@@ -115,8 +115,8 @@ func movedWords(f reports.Moved) Text {
 }
 
 func historyTable(h reports.WayHistory) *Table {
-	t := newTable(say("How the ", wayWords(h.Way, h.OfTable), sideways(h), " fared on ", quoted(h.Standing)), say("pass"), say("date"), say("before it"), say("out of straight, ", UnitOf(Height)),
-		say("± (95\u00a0%)"), say("change, ", UnitOf(Height)), say("± (95\u00a0%)"))
+	t := newTable(say("How the ", wayWords(h.Way, h.OfTable), sideways(h), " fared on ", quoted(h.Standing)), "pass", "date", "before it", column("out of straight", Height),
+		"± (95\u00a0%)", column("change", Height), "± (95\u00a0%)")
 	if len(h.Marks) < 2 {
 		return nil
 	}

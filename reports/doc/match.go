@@ -83,8 +83,8 @@ func (j Job) partCurves(v reports.Match, w reports.WayParts) *Curves {
 }
 
 func partTable(v reports.Match) *Table {
-	t := newTable(say("The parts, each out of straight by itself (they may cancel one another), each ± in 95\u00a0%, ", UnitOf(Height)), say("way"), say("measured"), say("feet"), say("sag"),
-		say("heat"), say("form"), say("fits none"))
+	t := newTable(column("The parts, each out of straight by itself (they may cancel one another), each ± in 95\u00a0%", Height), "way", "measured", "feet", "sag", "heat",
+		"form", "fits none")
 	for _, w := range v.Ways {
 		cells := []any{w.Name, bare(Height, enclose.Zone(w.X, w.Measured))}
 		for _, e := range w.Zones {
@@ -99,7 +99,7 @@ func partTable(v reports.Match) *Table {
 func sure(told bool) string { return pick(told, "", "unsure") }
 
 func heightTable(v reports.Match) *Table {
-	t := newTable(say("How high each foot stands as found, ", UnitOf(Height), " (unsure: the surveys cannot say)"), say("foot"), say("height"), say("95\u00a0% from"), say("to"), say(""))
+	t := newTable(say("How high each foot stands as found, ", UnitOf(Height), " (unsure: the surveys cannot say)"), "foot", "height", "95\u00a0% from", "to", "")
 	for _, f := range v.Feet {
 		t.add(f.Name, bare(Height, f.Height), bare(Height, f.Low), bare(Height, f.High), sure(f.Told))
 	}
@@ -129,7 +129,7 @@ func neighbourWords(v reports.Match) Text {
 
 func carriedTable(v reports.Match) *Table {
 	force := forceOf(total(v.Feet, func(f reports.FootEstimate) float64 { return f.Load[0] }))
-	t := newTable(say("What each foot carries as found, ", UnitOf(force), ", and how sure it is that it does"), say("foot"), say("load"), say("95\u00a0% from"), say("to"), say("carries"))
+	t := newTable(say("What each foot carries as found, ", UnitOf(force), ", and how sure it is that it does"), "foot", "load", "95\u00a0% from", "to", "carries")
 	for _, f := range v.Feet {
 		t.add(f.Name, bare(force, f.Load[0]), bare(force, f.Load[1]), bare(force, f.Load[2]), q(Percent, f.Carries))
 	}
@@ -140,7 +140,7 @@ func carriedTable(v reports.Match) *Table {
 const unlike = 0.95
 
 func learntTable(v reports.Match) *Table {
-	t := newTable(say("What was learnt of the bed"), say("what"), say("most likely"), say("95\u00a0% from"), say("to"), say(""))
+	t := newTable("What was learnt of the bed", "what", "most likely", "95\u00a0% from", "to", "")
 	add := func(name string, k Kind, e reports.Estimate) {
 		t.add(name, q(k, e.Factor), bare(k, e.Low), bare(k, e.High), sure(e.Told))
 	}
@@ -159,7 +159,7 @@ func learntTable(v reports.Match) *Table {
 }
 
 func setTable(v reports.Match) *Table {
-	t := newTable(say("Which feet may hang, and how likely that is"), say("hanging"), say("likely"))
+	t := newTable("Which feet may hang, and how likely that is", "hanging", "likely")
 	for i, c := range v.Sets {
 		name := list(c.Hanging)
 		if len(c.Hanging) == 0 {

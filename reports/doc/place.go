@@ -70,8 +70,8 @@ func footCountWords(p reports.Placement) string {
 const wrongFoot = 10e-6
 
 func placeTable(v reports.Place) *Table {
-	t := newTable(say("The best places for each number of feet", travelled(v)), say("feet"), say("at, ", UnitOf(FootAt)), say("out of straight, ", UnitOf(Height)),
-		say("one foot ", q(Height, wrongFoot), " wrong costs, ", UnitOf(Height)), say("lightest"), say("within tolerance as set down, once adjusted"), say(""))
+	t := newTable(say("The best places for each number of feet", travelled(v)), "feet", column("at", FootAt), column("out of straight", Height),
+		say("one foot ", q(Height, wrongFoot), " wrong costs, ", UnitOf(Height)), "lightest", "within tolerance as set down, once adjusted", "")
 	for i, p := range v.Placements {
 		places := parted(each(p.At, func(x float64) Text { return say(bare(FootAt, x)) }), ", ", ", ")
 		mark := pick(i == v.Recommended, "best", "")

@@ -180,8 +180,8 @@ func (c *Curves) curve(name string, style Style, x, y []float64) *Series {
 
 func (j Job) footTable(v reports.SagStanding) *Table {
 	force := forceOf(v.Weight)
-	t := newTable(say("What each foot carries ", StateWords(v.State), parked(v.TableAt)), say("foot"), say("at, ", UnitOf(Along)), say("offset, ", UnitOf(Along)),
-		say("load, ", UnitOf(force)), say("of the mean"), say("stands"))
+	t := newTable(say("What each foot carries ", StateWords(v.State), parked(v.TableAt)), "foot", column("at", Along), column("offset", Along), column("load", force),
+		"of the mean", "stands")
 	mean := sumLoads(v.Feet) / float64(max(1, len(v.Feet)))
 	for i, state := range j.footState(v) {
 		f := v.Feet[i]
@@ -202,7 +202,7 @@ func (j Job) footTable(v reports.SagStanding) *Table {
 
 func bearingTable(v reports.SagStanding) *Table {
 	force := forceOf(v.Weight)
-	t := newTable(say("What each bearing carries ", StateWords(v.State), parked(v.TableAt)), say("bearing"), say("load, ", UnitOf(force)))
+	t := newTable(say("What each bearing carries ", StateWords(v.State), parked(v.TableAt)), "bearing", column("load", force))
 	for i, b := range v.Bearings {
 		t.add(fmt.Sprint(i+1), bare(force, b.Load))
 	}
@@ -211,7 +211,7 @@ func bearingTable(v reports.SagStanding) *Table {
 
 // straightnessTable sets the ways about the three reference lines.
 func straightnessTable(title Text, ways []reports.WayShape) *Table {
-	t := newTable(say(title, ", ", UnitOf(Height)), say("way"), say("through the ends"), say("least squares"), say("minimum zone"))
+	t := newTable(say(title, ", ", UnitOf(Height)), "way", "through the ends", "least squares", "minimum zone")
 	for _, w := range ways {
 		t.add(w.Name, bare(Height, w.Straightness.Ends), bare(Height, w.Straightness.LeastSquares), bare(Height, w.Straightness.MinimumZone))
 	}

@@ -68,8 +68,8 @@ func (j Job) workCurves(v reports.Travel) *Curves {
 }
 
 func journeyTable(v reports.Travel) *Table {
-	t := newTable(say("The journey ", StateWords(v.State)), say("table at, ", UnitOf(Spot)), say("table height, ", UnitOf(Height)), say("pitch, ", UnitOf(Slope)),
-		say("roll, ", UnitOf(Slope)), say("at the tool, ", UnitOf(Height)))
+	t := newTable(say("The journey ", StateWords(v.State)), column("table at", Spot), column("table height", Height), column("pitch", Slope), column("roll", Slope),
+		column("at the tool", Height))
 	for _, i := range spaced(len(v.Path), 9) {
 		p := v.Path[i]
 		t.add(bare(Spot, v.TableAt[i]), bare(Height, p.Height), bare(Slope, p.Pitch), bare(Slope, p.Roll), bare(Height, p.AtTool))
@@ -79,8 +79,8 @@ func journeyTable(v reports.Travel) *Table {
 
 func (j Job) travelLoads(v reports.Travel) *Table {
 	force := travelForce(v)
-	t := newTable(say("Foot loads over the journey ", StateWords(v.State), ", and the place of the table's left end"), say("foot"), say("least, ", UnitOf(force)), say("at, ", UnitOf(Spot)),
-		say("most, ", UnitOf(force)), say("at, ", UnitOf(Spot)))
+	t := newTable(say("Foot loads over the journey ", StateWords(v.State), ", and the place of the table's left end"), "foot", column("least", force), column("at", Spot),
+		column("most", force), column("at", Spot))
 	for f, name := range v.Feet {
 		i, k := extremes(v, f)
 		t.add(name, bare(force, v.FootLoads[i][f]), bare(Spot, v.TableAt[i]), bare(force, v.FootLoads[k][f]), bare(Spot, v.TableAt[k]))

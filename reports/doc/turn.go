@@ -255,7 +255,7 @@ func (b Bench) over(c turn.Card, out *Shown) {
 // Responses puts into a table what raises of feet do to readings.
 func (b Bench) Responses(list []turn.Response) Document {
 	by := pick(b.Units == unit.Inches, 4*unit.Thou, 100e-6) // m
-	t := newTable(say("A raise of ", q(Leaf, by), " would change the reading by (95 %)"), say("foot"), say("read at"), say("as the turns have shown"), say("as surveyed"))
+	t := newTable(say("A raise of ", q(Leaf, by), " would change the reading by (95 %)"), "foot", "read at", "as the turns have shown", "as surveyed")
 	for _, r := range list {
 		shown := func(rate, sd float64) Text {
 			return say(b.reading(r.Card, rate*by), " ± ", b.reading(r.Card, 2*sd*by))

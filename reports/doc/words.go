@@ -22,6 +22,14 @@ type UnitOf Kind
 
 func say(parts ...any) Text { return parts }
 
+// asText returns a Text as it is, and words alone as one.
+func asText(words any) Text {
+	if t, ok := words.(Text); ok {
+		return t
+	}
+	return say(words)
+}
+
 // also says what is so only on a condition, and nothing else.
 func also(so bool, parts ...any) Text { return pick[Text](so, parts, nil) }
 
