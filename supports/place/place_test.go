@@ -326,6 +326,37 @@ func TestPlacesDoNotHangOnTheGrid(t *testing.T) {
 	}
 }
 
+// Where the posts of a coarse grid run into a place that is best only near by, they are thrown off it, and
+// come to that of a finer one: straight from the grid of nine these two end 3 and 13 % worse.
+func TestThrownOffAPoorPlace(t *testing.T) {
+	for _, c := range []struct {
+		long, weight float64
+		single       int
+	}{{3.9, 0, 0}, {6, 3000, -1}} {
+		s := shopSites(5)
+		s.Bed = shop(c.long)
+		s.Table = &beam.Table{Length: 0.6 * c.long, Weight: 13000, Tool: c.long / 2}
+		s.Options.Zones, s.Options.Apart = []beam.Span{{From: 0.03 * c.long, To: 0.97 * c.long}}, 0.08*c.long
+		if c.weight > 0 {
+			s.Bed.Weights = []beam.Weight{{At: 0.6 * c.long, Force: c.weight}}
+		}
+		s.fill()
+		coarse, err := newLoadCases(s.Loading, 41, s.Tables)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fine, err := coarse.finer(61, s.Tables)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := s.place(coarse, fine, pattern{5, c.single}, func() {}).Zone
+		s.Grid = 9
+		if got := s.place(coarse, fine, pattern{5, c.single}, func() {}).Zone; math.Abs(got-want) > 1e-4*want {
+			t.Errorf("a bed of %g m: %g m from nine posts, %g from more", c.long, got, want)
+		}
+	}
+}
+
 // Which end a single foot belongs at is judged off the grid, where both stand best.
 func TestBetterEnd(t *testing.T) {
 	s := shopSites(4)

@@ -158,8 +158,7 @@ type candidate struct {
 
 // reconcile returns every single change that makes the first of those open hold and breaks
 // nothing that holds, those that put most right, best first, and which of them the best puts
-// right. Changes under which the readings are a thousand times less likely than under the best
-// are left out.
+// right.
 func (all system) reconcile(open []constraint, records []survey.Record) (right []int, remedies []Remedy) {
 	found := open[0].warmed(records)
 	for _, try := range changes(open, records) {
@@ -167,6 +166,12 @@ func (all system) reconcile(open []constraint, records []survey.Record) (right [
 			found = append(found, c)
 		}
 	}
+	return likeliest(found)
+}
+
+// likeliest returns the candidates that put most right, best first, without those under which the
+// readings are a thousand times less likely than under the best; and what that puts right.
+func likeliest(found []candidate) (right []int, remedies []Remedy) {
 	if len(found) == 0 {
 		return nil, nil
 	}

@@ -200,6 +200,14 @@ var slips = map[Slip]func(list []survey.Survey, i int){
 			l[i].Readings.X = l[i].Readings.X[:n-1]
 		}
 	},
+	Late: func(l []survey.Survey, i int) { // the first row was written twice
+		for r, run := range l[i].Readings.Runs {
+			l[i].Readings.Runs[r].Values = slices.Insert(run.Values, 0, run.Values[0])
+		}
+		if x := l[i].Readings.X; len(x) > 0 {
+			l[i].Readings.X = append(x, 2*x[len(x)-1]-x[len(x)-2])
+		}
+	},
 	Exchanged: func(l []survey.Survey, _ int) { l[0].Readings, l[1].Readings = l[1].Readings, l[0].Readings },
 }
 
@@ -241,6 +249,18 @@ func TestEverySlipIsNamed(t *testing.T) {
 		if named < cases*9/10 || first < named*19/20 {
 			t.Errorf("%s was named in %d of %d cases, first in %d", slip, named, cases, first)
 		}
+	}
+}
+
+// What puts most right comes first, then what fits best; what makes the readings less than a
+// thousandth as likely, e^(−χ²/2), is no remedy, nor is what puts less right.
+func TestUnlikelyRemedies(t *testing.T) {
+	all := func(misfit float64, survey string, right ...int) candidate {
+		return candidate{Remedy{Slip: TurnedSign, Survey: survey}, misfit, right}
+	}
+	right, got := likeliest([]candidate{all(-50, "one right", 1), all(-30+2*math.Log(1001), "unlikely", 1, 2), all(-30+2*math.Log(999), "likely", 1, 2), all(-30, "best", 1, 3)})
+	if !slices.Equal(right, []int{1, 3}) || len(got) != 2 || got[0].Survey != "best" || got[1].Survey != "likely" {
+		t.Errorf("%v put right by %+v", right, got)
 	}
 }
 
@@ -381,7 +401,7 @@ func TestHeat(t *testing.T) {
 	}
 	list = append(list, tr.read(survey.Survey{Name: "noon", Way: "front", Instrument: survey.Autocollimator, Unit: "arcsec", Scale: arcsec, Base: 0.15, Start: 0.05}, warm, 0.2))
 	found := Check(ways, records(t, list))
-	if len(found) != 1 || len(found[0].Remedy) != 1 || found[0].Remedy[0].Slip != Warmed || math.Abs(found[0].Remedy[0].Bow/(12*µm)-1) > 0.2 {
+	if len(found) != 1 || len(found[0].Remedy) != 1 || found[0].Remedy[0].Slip != Warmed || found[0].Remedy[0].Survey != "noon" || math.Abs(found[0].Remedy[0].Bow/(12*µm)-1) > 0.2 {
 		t.Errorf("%+v", found)
 	}
 	morning, noon := 0.0, 0.5
