@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -30,5 +31,31 @@ func TestWordsForPrints(t *testing.T) {
 			t.Errorf("got %s\nwant %s", got, c.want)
 		}
 		inch(t, asciiOf(c.words, unit.Inches))
+	}
+}
+
+// A flank's strip bears its name and side, and a lane for every pass with what is not cut on each.
+func TestStripsOfFlanks(t *testing.T) {
+	out := []reports.NamedSpan{{Name: "joint", Span: beam.Span{From: 1, To: 1.1}}}
+	var names []string
+	for flank := range 3 {
+		w := reports.CutWay{Name: "front", Flank: flank, Passes: 2, Map: []reports.CutRun{{Pass: 1, From: 0.2, To: 0.4}, {Pass: 2, From: 0.1, To: 0.5}},
+			CannotTell: []beam.Span{{From: 2, To: 3}}, PrintAgain: []beam.Span{{From: 4, To: 5}}, LeftOut: out}
+		s := lanesOf(w)
+		names = append(names, s.Name)
+		for k, lane := range s.Lanes {
+			kinds := each(lane, func(m StripMark) stripKind { return m.Kind })
+			if len(s.Lanes) != 2 || !slices.Equal(kinds, []stripKind{Cuts, Unclear, Unclear, LeftOut}) || lane[0].From != w.Map[k].From {
+				t.Errorf("flank %d, lane %d: %+v", flank, k, lane)
+			}
+		}
+		b := reports.BlueWay{Name: "front", Flank: flank, Master: "prism", Length: 1, Steps: []reports.BlueStep{{At: 0}, {At: 0.5}, {At: 1}}, LeftOut: out}
+		printed := pager{Page: &reports.Page{}}.printed(reports.Blue{Ways: []reports.BlueWay{b}})[0].(*Strips).Rows[0]
+		if printed.Name != s.Name || len(printed.Lanes) != 2 || len(printed.Lanes[0]) != 4 {
+			t.Errorf("flank %d: %+v", flank, printed)
+		}
+	}
+	if want := []string{"front", "front −", "front +"}; !slices.Equal(names, want) {
+		t.Errorf("%q, want %q", names, want)
 	}
 }

@@ -33,7 +33,7 @@ func (g pager) passes(title Text, v reports.Cut, ways []reports.CutWay) Block {
 
 // lanesOf draws the passes of one face.
 func lanesOf(w reports.CutWay) strip {
-	s := strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(flankName(w.Name, w.Flank), ": ", count(int(w.Passes)), " passes"), Lanes: make([][]StripMark, 1)}
+	s := strip{Name: flankMark(w.Name, w.Flank), Says: say(flankName(w.Name, w.Flank), ": ", count(int(w.Passes)), " passes"), Lanes: make([][]StripMark, 1)}
 	for _, r := range w.Map {
 		for len(s.Lanes) < r.Pass {
 			s.Lanes = append(s.Lanes, nil)
@@ -45,6 +45,11 @@ func lanesOf(w reports.CutWay) strip {
 		s.Lanes[k] = append(s.Lanes[k], leftOutMarks(w.LeftOut)...)
 	}
 	return s
+}
+
+// flankMark is the name of a way beside its strip, or of one flank of it.
+func flankMark(way string, flank int) string {
+	return way + map[int]string{1: " −", 2: " +"}[flank]
 }
 
 func leftOutMarks(list []reports.NamedSpan) []StripMark {
@@ -82,7 +87,7 @@ func (g pager) printed(v reports.Blue) (out []Block) {
 			d = &Strips{Title: say("What the ", w.Master, " prints ", StateWords(v.State), ", film ", q(Height, w.Film)), Length: g.Bed.Length, Feet: g.marks(g.Standing)}
 			out = append(out, d)
 		}
-		s := strip{Name: w.Name + map[int]string{1: " −", 2: " +"}[w.Flank], Says: say(faceName(w.Name, w.Flank), ": ", q(Percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
+		s := strip{Name: flankMark(w.Name, w.Flank), Says: say(faceName(w.Name, w.Flank), ": ", q(Percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
 		for i, step := range w.Steps {
 			lane := &s.Lanes[i%len(s.Lanes)]
 			*lane = append(*lane, stepMarks(w, step)...)
