@@ -188,6 +188,7 @@ type SheetLog struct {
 	Where  [2]string  `json:"where"`           // of the reading, metric and inch
 	Less   *[2]string `json:"less,omitempty"`  // of a second one, which is taken off the first
 	Unit   string     `json:"unit,omitempty"`  // "": a height, m
-	Until  *float64   `json:"until,omitempty"` // nil: nothing is read
+	Before float64    `json:"before"`          // what is read before the turn while the instrument's zero is that of the survey; of an indicator 0
+	Until  *float64   `json:"until,omitempty"` // what is read then; nil: nothing is read
 	Within float64    `json:"within,omitempty"`
 }

@@ -69,7 +69,7 @@ func watchReading(out *SheetStep, w *reports.Watch) {
 	where := func(x float64) [2]string {
 		return [2]string{fmt.Sprintf("%s at %g mm", w.Survey, math.Round(x*1e4)/10), fmt.Sprintf("%s at %g in", w.Survey, math.Round(x/unit.Inch*1e3)/1e3)}
 	}
-	out.Log.Act, out.Log.Where, out.Log.Unit, out.Log.Until, out.Log.Within = "read", where(w.At), w.Unit, &w.Until, w.Within
+	out.Log.Act, out.Log.Where, out.Log.Unit, out.Log.Before, out.Log.Until, out.Log.Within = "read", where(w.At), w.Unit, w.Before, &w.Until, w.Within
 	if w.Less != nil {
 		less := where(*w.Less)
 		out.Log.Less = &less

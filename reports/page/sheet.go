@@ -34,24 +34,32 @@ const manySteps = 9
 
 func (p *printer) sheetStep(i int, s doc.SheetStep) {
 	arrow := pick(s.Up < 0, "▼", "▲")
-	p.add(`<li class="step"><label class="box"><input type="checkbox" data-step="%d"><span class="unseen">step %d done</span></label>`, i, i+1)
+	p.add(`<li class="step"><label class="box"><input type="checkbox" autocomplete="off" data-step="%d"><span class="unseen">step %d done</span></label>`, i, i+1)
 	p.add(`<p class="do"><b>%s <span aria-hidden="true">%s</span> %s</b> <span class="hand">%s</span></p>`, escape(s.Foot), arrow, p.words(s.Do), p.words(s.Hand))
 	p.add(`<p class="watch">%s <b>%s</b></p><p class="feel">%s</p>`, p.words(s.Stands), p.words(s.Until), p.words(s.Feel))
 	if s.Log.Until != nil {
-		p.readField(i, s, `<p class="read">`, "read", "I read")
-		if s.Log.Less != nil {
-			p.readField(i, s, "", "less", "less at the second place")
+		p.add(`<div class="read">`)
+		if s.Log.Act == "read" {
+			p.readFields(i, s, "now", "reads now")
 		}
-		p.add(`<span class="verdict" id="verdict-%d" role="status"></span></p>`, i)
+		p.readFields(i, s, "read", "I read")
+		p.add(`<span class="verdict" id="verdict-%d" role="status"></span></div>`, i)
 	}
 	p.add(`</li>`)
 }
 
-// readField is where one reading of a step is typed.
-func (p *printer) readField(i int, s doc.SheetStep, before, name, words string) {
+// readFields are where the readings of a step are typed, before its turn or after: one, or
+// two where the second is taken off the first.
+func (p *printer) readFields(i int, s doc.SheetStep, name, words string) {
 	in := pick(s.Log.Unit == "", doc.Text{doc.UnitOf(doc.Height)}, doc.Text{s.Log.Unit})
-	p.add(`%s<label>%s<span class="unseen">, step %d, %s,</span> <input type="text" inputmode="decimal" autocomplete="off" data-%s="%d"> %s</label>`,
-		before, words, i+1, escape(s.Foot), name, i, p.words(in))
+	places := []string{words}
+	if s.Log.Less != nil {
+		places = append(places, words+" at the second place")
+	}
+	for _, words := range places {
+		p.add(`<label>%s<span class="unseen">, step %d, %s,</span> <input type="text" inputmode="decimal" autocomplete="off" data-%s="%d"> %s</label>`,
+			words, i+1, escape(s.Foot), name, i, p.words(in))
+	}
 }
 
 // readings writes what an instrument reads at its stations, place over reading.

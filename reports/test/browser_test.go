@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
@@ -73,6 +74,8 @@ type tab struct {
 	tb  testing.TB
 	ctx context.Context
 
+	downloads string // the folder of what the page saves
+
 	mu       sync.Mutex
 	requests []string
 	messages []string
@@ -128,6 +131,8 @@ func (t *tab) prepare(win window) {
 	t.tb.Helper()
 	t.check(chromedp.Do(t.ctx))
 	t.check(chromedp.Listen(t.ctx, t.listen))
+	t.downloads = t.tb.TempDir()
+	call(t, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{Behavior: "allow", DownloadPath: t.downloads})
 	call(t, network.Enable, network.EnableParams{})
 	call(t, log.Enable, cdp.Empty{})
 	call(t, performance.Enable, performance.EnableParams{TimeDomain: performance.EnableTimeDomainThreadTicks})

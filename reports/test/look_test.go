@@ -119,10 +119,12 @@ func TestTwoFieldsAndIndicator(t *testing.T) {
 	steps[1].Watch = &reports.Watch{Indicator: true, Change: 25.4e-6, Within: 5e-6}
 	tab := open(t, written(t, p), window{width: 390, height: 800})
 	say := func(field, text string) string {
-		return eval[string](tab, fmt.Sprintf(`(() => { const f = document.querySelector(%q); f.value = %q; f.dispatchEvent(new Event("change")); return document.getElementById("verdict-" + (f.dataset.read ?? f.dataset.less)).textContent; })()`, field, text))
+		name, place, _ := strings.Cut(field, "/")
+		return eval[string](tab, fmt.Sprintf(`(() => { const f = document.querySelectorAll(%q)[%q === "second" ? 1 : 0]; f.value = %q; f.dispatchEvent(new Event("change")); return document.getElementById("verdict-" + (f.dataset.now ?? f.dataset.read)).textContent; })()`, "[data-"+name+"]", place, text))
 	}
-	for _, typed := range [][3]string{{`[data-read="0"]`, "3,4", ""}, {`[data-less="0"]`, "0.8", "Good"}, {`[data-less="0"]`, "-0.8", "Stop and survey: it is off by 1.7 div"},
-		{`[data-less="0"]`, "0.8", "Good"}, {`[data-read="1"]`, "1.3", "Stop and survey: it is off by 0.3 thou"}, {`[data-read="1"]`, "1.1", "Good"}} {
+	for _, typed := range [][3]string{{`read="0"/first`, "3,4", ""}, {`read="0"/second`, "0.8", "Good"}, {`read="0"/second`, "-0.8", "Stop and survey: it is off by 1.7 div"},
+		{`read="0"/second`, "0.8", "Good"}, {`read="1"/first`, "1.3", "Stop and survey: it is off by 0.3 thou"}, {`read="1"/first`, "1.1", "Good"},
+		{`now="0"/first`, "7.1", "Good"}, {`now="0"/second`, "5", "Stop and survey: it is off by 1 div"}, {`now="0"/second`, "6", "Good"}} {
 		if got := say(typed[0], typed[1]); !strings.HasPrefix(got, typed[2]) || (got == "") != (typed[2] == "") {
 			t.Errorf("%s in %s: %q", typed[1], typed[0], got)
 		}
