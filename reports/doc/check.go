@@ -10,7 +10,11 @@ import (
 
 // check says what the bed is, as the job has it.
 func (j Job) check(v reports.Check) section {
-	weight := say("The plates weigh ", q(Force, v.Plates), " by their drawing", also(v.Ribs > 0, ", the ribs ", q(Force, v.Ribs)))
+	weight := say("The plates weigh ", q(Force, v.Plates), " by their drawing")
+	if slices.ContainsFunc(v.Stretches, func(p beam.Stretch) bool { return p.Plates == nil }) {
+		weight = say("By the area given the bed weighs ", q(Force, v.Plates))
+	}
+	weight = append(weight, also(v.Ribs > 0, ", the ribs ", q(Force, v.Ribs))...)
 	if v.Weighed > 0 {
 		weight = append(weight, say("; the casting was weighed at ", q(Force, v.Weighed))...)
 		weight = append(weight, also(v.WeighedSD > 0, " ± ", q(Force, 2*v.WeighedSD)))
@@ -41,10 +45,13 @@ func stretchTable(p beam.Stretch, m beam.Material, several bool) *Table {
 	t.add("second moment of area, I", q(Inertia, p.Inertia), "against bending")
 	t.add("shear area", q(Area, p.ShearArea), "")
 	t.add("torsion constant, J", q(Inertia, p.Torsion), also(p.Most > 1.05*p.Least, "with its ribs, from ", q(Inertia, p.Least), " to ", q(Inertia, p.Most)))
-	t.add("warping constant, I_ω", q(Warping, p.Warping), "walls that bend apart when it twists")
-	t.add("twist is felt over", q(Along, p.Reach(m)), "√(EI_ω/GJ)")
-	cells := pick(p.Cells > 0, "closed: "+plural(p.Cells, "cell", "cells"), "open")
-	t.add("seen from the end", cells, "")
+	if p.Warping > 0 {
+		t.add("warping constant, I_ω", q(Warping, p.Warping), "walls that bend apart when it twists")
+		t.add("twist is felt over", q(Along, p.Reach(m)), "√(EI_ω/GJ)")
+	}
+	if p.Plates != nil {
+		t.add("seen from the end", pick(p.Cells > 0, "closed: "+plural(p.Cells, "cell", "cells"), "open"), "")
+	}
 	return t
 }
 
