@@ -50,6 +50,7 @@ type Advice struct {
 	After   float64    `json:"metal_after"`
 	Heights [2]float64 `json:"foot_height"`
 	OfFeet  bool       `json:"-"` // heights are what it is for
+	Settles bool       `json:"-"` // how much is metal is then known well enough to go on
 	Three   *OnThree   `json:",omitempty"`
 }
 
@@ -75,6 +76,7 @@ type WayParts struct {
 	Name                               string
 	X, Measured, Sag, Feet, Heat, Form []float64
 	FormSigma, Rest                    []float64
+	FinishedTo                         float64  `json:",omitempty"` // m, what the job says of its metal; 0: nothing, or it was cut since
 	Zones                              [5]Share // how far each part is out of straight by itself: feet, sag, heat, metal, rest
 }
 

@@ -109,6 +109,12 @@ type MatchDoubt struct {
 // NotSettled is a match whose draws are worth as few independent ones as this.
 type NotSettled struct{ Draws float64 }
 
+// NotAsFinished is a way whose metal is out of straight by more than the job says, m.
+type NotAsFinished struct {
+	Way                   string
+	FinishedTo, Low, High float64
+}
+
 // OldSurveys is how many surveys are so old that the match does without them.
 type OldSurveys struct{ Surveys int }
 

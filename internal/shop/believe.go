@@ -44,17 +44,31 @@ func (s *Shop) input(standing string) (match.Input, error) {
 		d.in.Standings = append(d.in.Standings, m)
 	}
 	d.records = s.Records()
-	for _, w := range s.Ways {
-		d.in.FinishedTo = append(d.in.FinishedTo, w.FinishedTo)
+	for w := range s.Ways {
+		d.in.FinishedTo = append(d.in.FinishedTo, s.finishedTo(w))
 	}
+	for _, e := range s.entries() {
+		d.enter(e)
+	}
+	return d.in, nil
+}
+
+// entries are what was done and measured, as far as it is looked at.
+func (s *Shop) entries() []log.Entry {
 	entries := s.History().Entries
 	if s.until > 0 {
 		entries = entries[:s.until]
 	}
-	for _, e := range entries {
-		d.enter(e)
+	return entries
+}
+
+// finishedTo is what the job says of the metal of a way that nobody has cut since, m; 0: nothing.
+func (s *Shop) finishedTo(w int) float64 {
+	name := s.Bed.Ways[w].Name
+	if slices.ContainsFunc(s.entries(), func(e log.Entry) bool { return e.What == log.Scrape && e.Way == name && !e.Pad }) {
+		return 0
 	}
-	return d.in, nil
+	return s.Ways[w].FinishedTo
 }
 
 func (s *Shop) matchStanding(name string) (match.Standing, error) {
@@ -106,10 +120,6 @@ func (d *diary) enter(e log.Entry) {
 		d.move(e)
 	case log.Feel, log.Gap, log.Load:
 		d.feel(e)
-	case log.Scrape:
-		if w := d.way(e.Way); w >= 0 && !e.Pad {
-			d.in.FinishedTo[w] = 0
-		}
 	}
 }
 

@@ -37,6 +37,11 @@ file = "back.csv"
 // believed reads the good job, changed, and returns what its shop floor is believed to be
 // and was measured to be.
 func believed(t *testing.T, change func(text string) string) (*Shop, match.Input, *measured) {
+	return believedWith(t, "2026-03-05,read,front way at 225 mm,1", change)
+}
+
+// believedWith is believed with a line of the log.
+func believedWith(t *testing.T, line string, change func(text string) string) (*Shop, match.Input, *measured) {
 	const dir = "../../testdata/jobs/good"
 	text, err := os.ReadFile(filepath.Join(dir, "job.toml"))
 	if err != nil {
@@ -44,7 +49,7 @@ func believed(t *testing.T, change func(text string) string) (*Shop, match.Input
 	}
 	j, err := job.Read("job.toml", []byte(change(string(text))), func(file string) ([]byte, error) {
 		if file == "log.csv" {
-			return []byte("when,what,where,value\n2026-03-05,read,front way at 225 mm,1\n"), nil
+			return []byte("when,what,where,value\n" + line + "\n"), nil
 		}
 		return os.ReadFile(filepath.Join(dir, file))
 	})
@@ -262,5 +267,22 @@ file = "back.csv"
 	})
 	if _, err := s.NextStep(); err == nil || !strings.Contains(err.Error(), "stood without F2, B2") {
 		t.Errorf("turned though it stands on three: %v", err)
+	}
+}
+
+// What the job says of the metal holds until it is cut, a pad aside; metal that is surely less straight
+// is named.
+func TestFinishedTo(t *testing.T) {
+	for line, want := range map[string]float64{"scrape,front,2 passes": 0, "scrape,front,pad 12 µm in 4 passes": 6e-6, "scrape,back,2 passes": 6e-6} {
+				s, in, _ := believedWith(t, "2026-03-05,"+line, func(text string) string {
+			return strings.Replace(text, "name = \"front\"\n", "name = \"front\"\nfinished_to = \"6 µm\"\n", 1) + "\n[log]\nfile = \"log.csv\"\n"
+		})
+		ways := []reports.WayParts{{Name: "front", FinishedTo: s.finishedTo(0), Zones: [5]reports.Share{3: {Part: "metal", Low: 7e-6, High: 9e-6}}}}
+		if got := notAsFinished(ways); in.FinishedTo[0] != want || (len(got) == 1) != (want > 0) {
+			t.Errorf("%s: %g, %v", line, in.FinishedTo[0], got)
+		}
+		if ways[0].Zones[3].Low = 5e-6; notAsFinished(ways) != nil {
+			t.Errorf("%s: metal that may be as the job says is named", line)
+		}
 	}
 }

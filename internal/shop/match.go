@@ -69,7 +69,7 @@ func (s *Shop) matchView(standing string, m match.Result) *reports.Match {
 		v.Shares = append(v.Shares, share(part, m.Shares[part]))
 	}
 	v.Advice = each(m.Advice, func(a match.Advice) reports.Advice { return s.advice(st, a) })
-	v.Warnings = s.matchWarnings(m)
+	v.Warnings = append(s.matchWarnings(m), notAsFinished(v.Ways)...)
 	return v
 }
 
@@ -88,7 +88,7 @@ func (s *Shop) footViews(st job.Standing, m match.Result) (list []reports.FootEs
 func (s *Shop) wayViews(m match.Result) (list []reports.WayParts) {
 	for _, w := range m.Ways {
 		p := reports.WayParts{Name: s.Bed.Ways[w.Way].Name, X: w.X, Measured: w.Measured, Sag: w.Of[match.OfSag], Feet: w.Of[match.OfFeet],
-			Heat: w.Of[match.OfHeat], Form: w.Of[match.OfMetal], FormSigma: w.FormSigma, Rest: w.Of[match.OfRest]}
+			Heat: w.Of[match.OfHeat], Form: w.Of[match.OfMetal], FormSigma: w.FormSigma, Rest: w.Of[match.OfRest], FinishedTo: s.finishedTo(w.Way)}
 		for part := match.OfFeet; part <= match.OfRest; part++ {
 			p.Zones[part-match.OfFeet] = share(part, w.Zones[part])
 		}
@@ -108,6 +108,17 @@ func (s *Shop) matchWarnings(m match.Result) []reports.Warning {
 	}
 	if lines := those(s.History().Entries, func(e log.Entry) bool { return e.What == log.Indicator }); len(lines) > 0 {
 		out = append(out, reports.IndicatorLeftOut{Lines: len(lines)})
+	}
+	return out
+}
+
+// notAsFinished names the ways whose metal is surely less straight than the job says, however far what
+// it says has drawn the answer that way.
+func notAsFinished(ways []reports.WayParts) (out []reports.Warning) {
+	for _, w := range ways {
+		if metal := w.Zones[match.OfMetal-match.OfFeet]; w.FinishedTo > 0 && metal.Low > w.FinishedTo {
+			out = append(out, reports.NotAsFinished{Way: w.Name, FinishedTo: w.FinishedTo, Low: metal.Low, High: metal.High})
+		}
 	}
 	return out
 }
@@ -144,7 +155,7 @@ var deeds = map[match.Experiment]string{match.StandOnThree: "stand on three", ma
 	match.KnownMove: "turn", match.Thermometers: "heat", match.SurveyAgain: "survey again"}
 
 func (s *Shop) advice(st job.Standing, a match.Advice) reports.Advice {
-	v := reports.Advice{Do: deeds[a.Do], Raise: a.Raise, Minutes: a.Minutes, People: a.People, Before: a.Before, After: a.After, Heights: a.Heights, OfFeet: a.OfFeet}
+	v := reports.Advice{Do: deeds[a.Do], Raise: a.Raise, Minutes: a.Minutes, People: a.People, Before: a.Before, After: a.After, Heights: a.Heights, OfFeet: a.OfFeet, Settles: a.Settles}
 	if a.Foot >= 0 {
 		v.Foot = st.Feet[a.Foot].Name
 	}

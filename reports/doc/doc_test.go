@@ -200,11 +200,34 @@ func TestWhatIsLeftIsMetalOnlyWhereTold(t *testing.T) {
 // Nothing more is asked for where the metal is known well enough, but of who wants the feet closer.
 func TestEnoughIsKnown(t *testing.T) {
 	again := reports.Advice{Do: "survey again", Minutes: 20, Before: 0.39, After: 0.39, OfFeet: true, Heights: [2]float64{12e-6, 8e-6}}
-	if got := nextWords([]reports.Advice{again}).In(unit.Metric); !strings.Contains(got, "enough to go on") || !strings.HasSuffix(got, "known to ±\u00a04.0\u00a0µm, now to ±\u00a06.0\u00a0µm.") {
+	if got := nextWords(reports.Match{Zone: 20e-6, Advice: []reports.Advice{again}}).In(unit.Metric); !strings.Contains(got, "enough to go on") || !strings.HasSuffix(got, "known to ±\u00a04.0\u00a0µm, now to ±\u00a06.0\u00a0µm.") {
 		t.Errorf("said %q", got)
 	}
-	three := reports.Advice{Do: "stand on three", Before: 0.8, After: 0.2, Three: &reports.OnThree{}}
-	if got := nextWords([]reports.Advice{three}).In(unit.Metric); !strings.HasPrefix(got, "Next, stand the bed on a pair") || onThree("", []reports.Advice{three}) == nil {
+	three := reports.Advice{Do: "stand on three", Minutes: 40, Before: 0.8, After: 0.2, Settles: true, Three: &reports.OnThree{}}
+	if got := nextWords(reports.Match{Zone: 20e-6, Advice: []reports.Advice{three}}).In(unit.Metric); !strings.HasPrefix(got, "Next, stand the bed on a pair") || onThree("", []reports.Advice{three}) == nil {
 		t.Errorf("said %q, and not how", got)
+	}
+	quick := []reports.Advice{{Do: "load", Foot: "F4", Minutes: 6, Before: 9, After: 2.2}, {Do: "gap", Foot: "B1"}, three}
+	want := "Next, weigh foot F4 with a jack and a gauge (about 6 min): how much of it is metal is then known to ± 22.0 µm, now to ± 90.0 µm. That alone does not settle it: stand the bed on a pair and a block and survey it there (about 40 min), then it is known to ± 2.0 µm."
+	if got := asciiOf(nextWords(reports.Match{Zone: 20e-6, Advice: quick}), unit.Metric); got != want || onThree("", quick) == nil {
+		t.Errorf("what does not settle it: %q", got)
+	}
+}
+
+// The first sentence names who cannot say, a foot that hangs by the toss of a coin is not said to
+// hang, and what the job says of the metal stands beside what follows from it.
+func TestCannotSay(t *testing.T) {
+	v := reports.Match{Standing: "floor", Zone: 8e-6, ZoneWay: "front", Shares: []reports.Share{{Part: "feet", Value: 1e-6, Wide: 9e-6}, {Part: "metal", Wide: 9e-6}},
+		Feet: []reports.FootEstimate{{Name: "F1", Carries: 0.03}, {Name: "F2", Carries: 0.46}, {Name: "F3", Carries: 0.8}}, Ways: []reports.WayParts{{Name: "front", FinishedTo: 6e-6}}}
+	said := func() string { return asciiOf(append(Job{}.shareAnswer(v), hangingWords(v)...), unit.Metric) }
+	if got, want := said(), "Of 8.0 µm out of straight on the front way of “floor” as found the surveys cannot say how much comes from the feet and the metal. Foot F1 (97 % sure) hangs free. Foot F2 (54 % likely) may hang free: feel it."; got != want {
+		t.Errorf("%q", got)
+	}
+	if v.Shares[0].Value = 9.5e-6; !strings.Contains(said(), "cannot say how much comes from the feet and") {
+		t.Errorf("more unsure than all that was measured: %q", said())
+	}
+	v.Shares[0], v.Feet = reports.Share{Part: "feet", Value: 7e-6, Wide: 1e-6, Told: true}, nil
+	if got, want := said(), "Of 8.0 µm out of straight on the front way of “floor” as found the surveys put 7.0 µm ± 1.0 µm from the feet; how much comes from the metal they cannot say. That rests on its metal being straight to 6.0 µm, as the job says. Every foot most likely carries."; got != want {
+		t.Errorf("%q", got)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"footwork/beam/enclose"
 	"footwork/reports"
@@ -15,7 +16,7 @@ func (j Job) match(v reports.Match) section {
 		s.add(j.partCurves(v, w))
 	}
 	s.add(partTable(v), heightTable(v), neighbourWords(v), carriedTable(v), learntTable(v), setTable(v))
-	s.add(nextWords(v.Advice))
+	s.add(nextWords(v))
 	s.add(onThree(howThree, v.Advice)...)
 	return s
 }
@@ -36,7 +37,7 @@ func (j Job) shareAnswer(v reports.Match) Text {
 		within := math.Abs(e.Value) < e.Wide
 		switch name := partNames[e.Part]; {
 		case math.Abs(e.Value)+e.Wide < little*v.Zone, e.Told && within && e.Part != "metal":
-		case !e.Told && within && name != "":
+		case !e.Told && (within || e.Wide > v.Zone) && name != "":
 			unsure = append(unsure, name)
 		default:
 			parts = append(parts, say(q(Height, e.Value), " ", give(Height, e.Wide), " from ", cmp.Or(name, e.Part)))
@@ -45,34 +46,47 @@ func (j Job) shareAnswer(v reports.Match) Text {
 	if len(v.Shares) == 0 {
 		return say("On ", quoted(v.Standing), " nothing was measured that could be parted.")
 	}
-	out := say("Of ", q(Height, v.Zone), " out of straight on the ", v.ZoneWay, " way of ", quoted(v.Standing), " as found")
-	if len(parts) > 0 {
-		out = append(out, " the surveys put ", joined(parts))
+	out := say("Of ", q(Height, v.Zone), " out of straight on the ", v.ZoneWay, " way of ", quoted(v.Standing), " as found the surveys ")
+	switch {
+	case len(parts) == 0:
+		return append(out, "cannot say how much comes from ", list(unsure), ".")
+	case unsure != nil:
+		parts[len(parts)-1] = append(parts[len(parts)-1], "; how much comes from ", list(unsure), " they cannot say")
 	}
-	if unsure != nil {
-		if len(parts) > 0 {
-			out = append(out, ";")
-		}
-		out = append(out, " how much comes from ", list(unsure), " they cannot say")
-	}
-	return append(out, ".")
+	return append(append(out, "put ", joined(parts), "."), finishedWords(v)...)
 }
 
-// hangingWords names the feet that most likely carry nothing.
-func hangingWords(v reports.Match) Text {
-	var off []Text
-	for _, f := range v.Feet {
-		if f.Carries < 0.5 {
-			off = append(off, say(f.Name, " (", q(Percent, 1-f.Carries), " sure)"))
+// finishedWords say what the answer takes from the job alone.
+func finishedWords(v reports.Match) Text {
+	for _, w := range v.Ways {
+		if w.Name == v.ZoneWay && w.FinishedTo > 0 {
+			return say(" That rests on its metal being straight to ", q(Height, w.FinishedTo), ", as the job says.")
 		}
 	}
-	switch len(off) {
-	case 0:
-		return say(" Every foot most likely carries.")
-	case 1:
-		return say(" Foot ", off[0], " hangs free.")
+	return nil
+}
+
+// hanging is how likely a foot hangs that is said to hang, without more (assumed).
+const hanging = 0.9
+
+// hangingWords names the feet that carry nothing, and those that more likely do not than do.
+func hangingWords(v reports.Match) Text {
+	var off, may []Text
+	for _, f := range v.Feet {
+		switch hangs := say(f.Name, " (", q(Percent, 1-f.Carries)); {
+		case f.Carries <= 1-hanging:
+			off = append(off, append(hangs, " sure)"))
+		case f.Carries < 0.5:
+			may = append(may, append(hangs, " likely)"))
+		}
 	}
-	return say(" Feet ", joined(off), " hang free.")
+	feet := func(list []Text, one, more string) Text {
+		return also(len(list) > 0, pick(len(list) == 1, " Foot ", " Feet "), joined(list), pick(len(list) == 1, one, more))
+	}
+	if len(off)+len(may) == 0 {
+		return say(" Every foot most likely carries.")
+	}
+	return append(feet(off, " hangs free.", " hang free."), feet(may, " may hang free: feel it.", " may hang free: feel them.")...)
 }
 
 func (j Job) partCurves(v reports.Match, w reports.WayParts) *Curves {
@@ -172,21 +186,32 @@ func setTable(v reports.Match) *Table {
 	return t
 }
 
-// nextWords says what to measure next, what it takes and what it brings; list begins with the best.
-func nextWords(list []reports.Advice) Text {
+// nextWords says what to measure next, what it takes and what it brings, and where that does not
+// settle it what does; the list begins with the best.
+func nextWords(v reports.Match) Text {
+	list := v.Advice
 	if len(list) == 0 {
 		return nil
 	}
 	a := list[0]
-	now := q(Percent, a.Before/2)
+	within := func(share float64) Text { return say("±\u00a0", q(Height, share/2*v.Zone)) }
 	if a.OfFeet {
-		known := say("How much of it is metal is known to ±\u00a0", now, " of what was measured: enough to go on.")
+		known := say("How much of it is metal is known to ", within(a.Before), ": enough to go on.")
 		if a.Heights[1] >= 0.9*a.Heights[0] {
 			return known
 		}
 		return say(known, " Who wants the feet closer: ", effortWords(a), "; how high a foot stands is then known to ±\u00a0", q(Height, a.Heights[1]/2), ", now to ±\u00a0", q(Height, a.Heights[0]/2), ".")
 	}
-	return say("Next, ", effortWords(a), ": how much of it is metal is then known to ±\u00a0", q(Percent, a.After/2), " of what was measured, now to ±\u00a0", now, ".")
+	out := say("Next, ", effortWords(a), ": how much of it is metal is then known to ", within(a.After), ", now to ", within(a.Before), ".")
+	if b := settling(list); !a.Settles && b.Settles {
+		out = append(out, say(" That alone does not settle it: ", effortWords(b), ", then it is known to ", within(b.After), ".")...)
+	}
+	return out
+}
+
+// settling is the best measurement that tells how much is metal, else the best.
+func settling(list []reports.Advice) reports.Advice {
+	return list[max(0, slices.IndexFunc(list, func(a reports.Advice) bool { return a.Settles }))]
 }
 
 // effortWords says what to do for one more measurement, and what it takes.
@@ -199,10 +224,10 @@ const howThree = "How to stand it on a pair and a block"
 // onThree says how to stand a bed on a pair and a block, where that is to be done next, and how
 // the job file has it.
 func onThree(title string, list []reports.Advice) []Block {
-	if len(list) == 0 || list[0].Three == nil {
+	if len(list) == 0 || settling(list).Three == nil {
 		return nil
 	}
-	t := list[0].Three
+	t := settling(list).Three
 	force := forceOf(t.Loads[0] + t.Loads[1] + t.Loads[2])
 	spot := func(k int) Text {
 		return say("at ", q(Spot, t.At[k][0]), ", ", q(Spot, t.At[k][1]), " across (", q(force, t.Loads[k]), ")")

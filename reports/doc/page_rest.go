@@ -21,7 +21,7 @@ func (g pager) parts() section {
 	m := *g.Match
 	s.Answer = append(g.shareAnswer(m), hangingWords(m)...)
 	s.add(notes(m.Warnings))
-	s.add(nextWords(m.Advice))
+	s.add(nextWords(m))
 	if how := onThree("", m.Advice); how != nil {
 		s.add(Fold{Title: howThree, Blocks: append(how, Caution{cautions[0]})})
 	}

@@ -120,6 +120,8 @@ func footWarned(w reports.Warning) Text {
 	case reports.NotSettled:
 		return say("what is feet and what is metal did not settle: the ranges stand on what ", count(int(v.Draws)),
 			" independent draws tell where 400 are wanted, and are rough at their ends; feel which feet hang, that settles most")
+	case reports.NotAsFinished:
+		return say("the metal of the ", v.Way, " way is ", q(Height, v.Low), " to ", q(Height, v.High), " out of straight, where the job says ", q(Height, v.FinishedTo), ": unless it was just finished to that, leave finished_to out and match again")
 	case reports.OldSurveys:
 		return say(count(v.Surveys), pick(v.Surveys == 1, " old survey is", " old surveys are"),
 			" left out of the match: the latest tell how the bed stands; what was moved is all taken in")

@@ -34,6 +34,7 @@ type Advice struct {
 	Before, After  float64    // width of the 95 % interval of the metal's share of the zone
 	Heights        [2]float64 // m, before and after: the mean width of the interval of a foot's height that carries
 	OfFeet         bool       // the metal's share is told: it is weighed by the heights
+	Settles        bool       // the metal's share is told by it
 	Three          *OnThree   // how to stand it on three
 }
 
@@ -75,7 +76,7 @@ func (m *model) advise(p *point, out *Result) {
 		}
 		a := c.Advice
 		a.Before, a.After = before, before*min(1, after.metal/base.metal)
-		a.Heights, a.OfFeet = [2]float64{now, now * min(1, after.feet/base.feet)}, before <= shareTold
+		a.Heights, a.OfFeet, a.Settles = [2]float64{now, now * min(1, after.feet/base.feet)}, before <= shareTold, a.After <= shareTold
 		e := effort[a.Do]
 		a.Minutes, a.People = e.minutes, e.people
 		out.Advice = append(out.Advice, a)
