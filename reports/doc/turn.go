@@ -119,7 +119,7 @@ func (b Bench) Card(c turn.Card) Shown {
 // beyond is what any card may say beyond what it asks for.
 func (b Bench) beyond(c turn.Card, out *Shown) {
 	if c.Lightened != "" {
-		out.Words = append(out.Words, say("That takes back part of the last turn: ", c.Lightened, " went light by it, and is to be raised first."))
+		out.Words = append(out.Words, say(c.Lightened, " went light: that lets it carry."))
 	}
 	if c.Settle {
 		out.Words = append(out.Words, say("Then let the bed settle: a quarter of a millimetre at once is much."))

@@ -62,7 +62,7 @@ func TestCardOfARest(t *testing.T) {
 	if got := words(turn.Card{Kind: turn.Angle, Foot: "F2", Raise: turn.AtOnce, Settle: true}); !strings.Contains(got, "let the bed settle") {
 		t.Error(got)
 	}
-	if got := words(turn.Card{Kind: turn.Step, Foot: "F2", Raise: -4e-6, Lightened: "F3"}); !strings.Contains(got, "takes back part of the last turn: F3 went light by it") {
+	if got := words(turn.Card{Kind: turn.Step, Foot: "F2", Raise: -4e-6, Lightened: "F3"}); !strings.Contains(got, "F3 went light: that lets it carry") {
 		t.Error(got)
 	}
 	row := Job{}.visit(reports.Step{Foot: "F2", Raise: 2 * turn.AtOnce, Loads: []reports.NamedLoad{{Foot: "F2"}}})

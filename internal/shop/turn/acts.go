@@ -174,7 +174,7 @@ func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
 	if err := s.feels(f, how, when); err != nil {
 		return err
 	}
-	if on := s.worth([]plan.Step{*s.step}); len(on) > 0 && on[0].Watch != nil {
+	if on := s.safe(s.worth([]plan.Step{*s.step})); len(on) > 0 && on[0].Watch != nil {
 		s.step = &on[0]
 		s.show(on[0], s.card.Of-s.card.Step+1)
 		return nil
@@ -258,9 +258,6 @@ func (s *Session) feels(f int, how log.Touch, when log.Moment) error {
 func (s *Session) felt(f int, how log.Touch) error {
 	if how == log.Nips {
 		return nil
-	}
-	if how == log.Free && s.touched[f] && s.in.Locks {
-		s.beyond[f] += s.in.ByLock
 	}
 	s.known[f], s.touched[f], s.moved = true, how == log.Solid, true
 	err := s.beds.feels(f, how == log.Solid, math.Hypot(s.in.ByLock, s.in.TouchSD), s.last != nil && s.last.foot == f)

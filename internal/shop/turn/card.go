@@ -81,7 +81,7 @@ type Card struct {
 	Part      bool     // of the way: what it does to others is to be seen before it goes farther
 	Settle    bool     // the bed is to come to rest after it
 	Feel      []string // feet that must stay solid
-	Lightened string   // the foot that went light by the last turn, part of which is taken back
+	Lightened string   // the foot that went light in this visit, and is to carry by it
 	Others    []string
 	Means     []Meaning
 	Fed       float64 // the reading that does not fit

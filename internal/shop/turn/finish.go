@@ -11,12 +11,11 @@ import (
 // could do, were the bed known; 0 after too many turns, when it would go on.
 func (s *Session) finish(now, known plan.Range) error {
 	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith, Came: s.came()}
-	s.step = nil
 	open := known.Value < now.Value*(1-worthSurvey)
 	switch wanted := s.in.Wanted; {
 	case wanted > 0 && now.High <= wanted:
 		c.Ending = Within
-	case !s.byFeel && open && (!s.tried || len(s.left) == 0): // where no survey is to come a hand keeps loads
+	case !s.byFeel && open: // before another survey a hand keeps loads
 		s.byFeel = true
 		if s.areSolid(s.unfelt()) {
 			return nil
@@ -36,7 +35,7 @@ func (s *Session) finish(now, known plan.Range) error {
 
 // resurvey asks for a survey, and before that for every foot to be felt: it tells far more then.
 func (s *Session) resurvey(now, known plan.Range) error {
-	if s.step = nil; !s.areSolid(s.unfelt()) {
+	if !s.areSolid(s.unfelt()) {
 		s.card = Card{Kind: Resurvey, News: s.news, Surveys: s.left, Came: s.came(), Now: now.Value, Known: known.Value, Few: s.beds.few}
 	}
 	return nil

@@ -57,15 +57,16 @@ func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 // the part of it that is worth another turn (assumed).
 const seldom, safer = 0.01, 0.5
 
-// dared is the share of the beds in which a foot goes light beyond which nothing is turned, more where
-// a hand feels the feet, and most where nothing can be surveyed, or that was just done: a bed that is far
-// from straight is not to be left so (assumed).
+// dared is the share of the beds in which a foot goes light beyond which nothing is turned: hands feel
+// it, and it is mended before another foot is turned. More is dared where what is left needs a hand at
+// the feet, and most where nothing can be surveyed, or that was just done: a bed that is far from
+// straight is not to be left so (assumed).
 func (s *Session) dared() float64 {
 	switch {
 	case !s.byFeel:
-		return 0.03
-	case len(s.in.SurveyWith) > 0 && s.tried:
 		return 0.1
+	case len(s.in.SurveyWith) > 0 && s.tried:
+		return 0.2
 	}
 	return 0.5
 }

@@ -8,7 +8,7 @@ import (
 
 // show makes the card of a step.
 func (s *Session) show(st plan.Step, left int) {
-	c := Card{Kind: Angle, Step: s.visit, Of: s.visit + left - 1, Foot: s.name(st.Foot), Raise: st.Raise, By: s.in.Task.Feet[st.Foot], News: s.news}
+	c := Card{Kind: Angle, Step: s.visit, Of: s.visit + left - 1, Foot: s.name(st.Foot), Raise: st.Raise, By: s.in.Task.Feet[st.Foot], Lightened: s.mending, News: s.news}
 	for _, f := range st.Feel {
 		c.Feel = append(c.Feel, s.name(f))
 	}

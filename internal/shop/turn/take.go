@@ -283,12 +283,8 @@ func (s *Session) tell(m move) {
 	if !m.touch && !m.slack {
 		s.news = &News{Foot: s.name(m.foot), Nut: m.nut, Raised: raised, SD: sd}
 	}
-	s.turnedBy = 0
 	if !m.nut && !m.slack {
 		s.tried, s.done = true, s.done+1
-		if !m.touch && s.card.Lightened == "" {
-			s.turnedBy = raised
-		}
 	}
 }
 

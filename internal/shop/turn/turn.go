@@ -56,10 +56,11 @@ type Session struct {
 	visit     int         // number of this visit, however many turns of its foot it takes
 	visited   int         // that foot
 	lights    []float64   // of each foot, in what share of the beds it was light when it began
-	turnedBy  float64     // m, by the last turn of the foot in hand; 0 when its nut is tight, or it was taken back
+	mends     int         // of it
+	mending   string      // the foot that the card's turn is for, one that went light
+	carried   map[int]bool
 	feet      []int
-	touched   map[int]bool    // since it was lowered last
-	beyond    map[int]float64 // m, by which a foot that its nut takes off again is raised once it touches
+	touched   map[int]bool // since it was lowered last
 	skipped   map[int]bool
 	nuts      map[int]LockNut
 	went      map[int]float64 // m, by which the screw of each foot was raised since the survey
@@ -87,7 +88,7 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, begun: b.copy(), seen: map[int]Place{}, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, beyond: map[int]float64{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, lately: -1}
+	s := &Session{in: in, beds: b, begun: b.copy(), seen: map[int]Place{}, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, carried: map[int]bool{}, lately: -1}
 	for f := range in.Standing.Feet {
 		s.firm[f] = b.load(f)
 		if n, ok := in.Nuts[f]; ok {
@@ -127,7 +128,7 @@ func (s *Session) Card() Card { return s.card }
 // Plan is what the planner would do with the bed as it is known now, whatever the card asks first.
 func (s *Session) Plan() (plan.Plan, error) {
 	if s.planned.Plans == nil {
-		a, err := s.ask()
+		a, err := s.ask(nil)
 		if err != nil {
 			return plan.Plan{}, err
 		}
@@ -157,18 +158,18 @@ func (s *Session) plan() error {
 	if s.doubtful() {
 		return nil
 	}
-	a, err := s.ask()
+	s.mending = ""
+	worth, err := s.steps(s.fallen())
 	if err != nil {
 		return err
 	}
-	s.planned = a
-	now, best := a.Plans[0].Zone, a.Plans[a.Recommended]
+	a := s.planned
+	now := a.Plans[0].Zone
 	if s.news != nil && !s.slack(s.lately) { // with its nut slack the ways are not what they will be
 		s.news.Zone, s.news.Low, s.news.High = now.Value, now.Low, now.High
 	}
-	worth := s.safe(s.worth(best.Steps))
 	over := len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet)
-	if (over || worth[0].Foot != s.lately) && s.takesBack() {
+	if (over || worth[0].Foot != s.lately) && s.mend() {
 		return nil
 	}
 	for f := range s.in.Standing.Feet { // before another foot is turned
@@ -183,10 +184,22 @@ func (s *Session) plan() error {
 		return s.finish(now, a.Known)
 	}
 	if s.step = &worth[0]; s.visit == 0 || s.step.Foot != s.visited {
-		s.visit, s.visited, s.lights = s.visit+1, s.step.Foot, s.lightIf(0)
+		s.visit, s.visited, s.lights, s.mends = s.visit+1, s.step.Foot, s.lightIf(0), 0
 	}
 	s.show(worth[0], len(worth))
 	return nil
+}
+
+// steps are those that a person is asked for next: first of feet that fell light, where that helps.
+func (s *Session) steps(fallen []int) (worth []plan.Step, err error) {
+	if s.planned, err = s.ask(fallen); err != nil {
+		return nil, err
+	}
+	worth = s.safe(s.worth(s.planned.Plans[s.planned.Recommended].Steps))
+	if len(worth) == 0 && fallen != nil {
+		return s.steps(nil)
+	}
+	return worth, nil
 }
 
 // safe puts first the step that, as far as it is turned at once, leaves no foot light but seldom, the
@@ -216,23 +229,17 @@ func (s *Session) safe(steps []plan.Step) []plan.Step {
 }
 
 // worth are the steps that a person is asked for, none finer than a hand, in the order that keeps
-// loads; but a foot in hand that hangs is raised on first: its nut tight it may hang again. What nips
-// a foil touches, whatever the beds make of it.
+// loads. What nips a foil touches, whatever the beds make of it.
 func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
 	for _, st := range steps {
 		least := plan.LeastMove
 		if st.Watch == nil {
 			least = max(least, s.slip(st.Foot, 0, false))
 		}
-		hangs := st.Touch
-		if hangs && s.touched[st.Foot] {
+		if st.Touch && s.touched[st.Foot] {
 			st = s.onFromTouch(st)
 		}
-		switch inHand := st.Foot == s.lately && s.slack(st.Foot); {
-		case !st.Touch && math.Abs(st.Raise) < least:
-		case hangs && inHand:
-			out = slices.Insert(out, 0, st)
-		default:
+		if st.Touch || math.Abs(st.Raise) >= least {
 			out = append(out, st)
 		}
 	}
@@ -242,15 +249,7 @@ func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
 // onFromTouch is what is left of a step when its foot touches: with its nut slack it may stand
 // higher than it will when that is tight. Short of touching it is left where it is.
 func (s *Session) onFromTouch(st plan.Step) plan.Step {
-	st.Touch = false
-	raise := s.beyond[st.Foot] + max(0, st.Raise+s.beds.gap(st.Foot, s.byNut(st.Foot, s.loose[st.Foot])))
-	if p, ok := s.watched(st); ok {
-		w := *st.Watch
-		rate, _ := s.beds.rate(p, st.Foot, max(raise, plan.LeastMove))
-		w.Change, st.Watch = rate*raise, &w
-	}
-	st.Raise = raise
-	return st
+	return *s.onward(st, max(0, st.Raise+s.beds.gap(st.Foot, s.byNut(st.Foot, s.loose[st.Foot]))))
 }
 
 // mostVisits of a foot, on the average: then only a survey tells more.
@@ -263,8 +262,9 @@ func (s *Session) asPlanned() bool {
 	return a.Recommended > 0 && !s.moved && !slices.ContainsFunc(a.Plans[a.Recommended].Steps, func(st plan.Step) bool { return st.Watch != nil && st.Watch.Less != nil })
 }
 
-// ask asks the planner for the feet of the plan, and, where these are done, for any.
-func (s *Session) ask() (plan.Answer, error) {
+// ask asks the planner for the feet of the plan, and, where these are done, for any · first: for these
+// alone, if any.
+func (s *Session) ask(first []int) (plan.Answer, error) {
 	if s.asPlanned() {
 		return s.in.Plan, nil
 	}
@@ -284,6 +284,9 @@ func (s *Session) ask() (plan.Answer, error) {
 		} else if !slices.Contains(s.feet, f) && s.beds.light(f, s.in.Goal.LeastLoad/2) > 0.5 {
 			s.feet = append(s.feet, f) // it came loose, and is to carry
 		}
+	}
+	if first != nil {
+		return plan.Next(t, first, s.step)
 	}
 	a, err := plan.Next(t, s.feet, s.step)
 	if err != nil || a.Recommended > 0 {
