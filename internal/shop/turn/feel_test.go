@@ -357,3 +357,18 @@ func TestFallenComesFirst(t *testing.T) {
 		t.Error("what is left alone is to be raised")
 	}
 }
+
+// A foot that touches is turned on from there only as long as no other goes light by that.
+func TestTouchIsTurnedOnSafely(t *testing.T) {
+	for raise, on := range map[float64]bool{10 * um: true, 240 * um: false} {
+		s := levelled(t, 0)
+		s.card, s.loose[2], s.byFeel = Card{Kind: Touch, Foot: "F2"}, true, false
+		s.step.Raise, s.step.Touch = raise, true
+		if err := s.Take("nips", log.Moment{Day: "2026-03-05"}); err != nil {
+			t.Fatal(err)
+		}
+		if c := s.Card(); (c.Kind == Read && c.Foot == "F2") != on {
+			t.Errorf("%.0f µm beyond touching: %+v", raise/um, c)
+		}
+	}
+}
