@@ -46,8 +46,8 @@ type WayShape struct {
 
 // Warning is a doubt about an answer: a fact with the numbers that would cure it, one of those
 // below, or agree.Finding (surveys that do not agree), beam.TravelTip (a stretch of the stroke that
-// was left out) or beam.FootIdle (a foot that carries nothing on a part of the stroke).
-// In JSON it is an object of its kind and its numbers.
+// was left out) or beam.FootIdle (a foot that carries nothing on a part of the stroke). In JSON
+// it is its words.
 type Warning any
 
 // FootLifts is a foot that most likely carries nothing.
@@ -73,7 +73,7 @@ type NotMatched struct{ Because string }
 
 // SurveyDoubt is what makes a survey doubtful.
 type SurveyDoubt struct {
-	Of    survey.Survey `json:"-"`
+	Of    survey.Survey
 	Doubt survey.Warning
 }
 
