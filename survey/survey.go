@@ -58,11 +58,11 @@ type Survey struct {
 
 // Record is a survey, reduced, with how the bed stood when it was taken.
 type Record struct {
-	Survey  Survey
-	Profile Profile
-	Epoch   int // how often the bed's feet had been touched
-	Cut     int // how often metal had been cut from its way; across the ways: from any
-	AnyCut  int // how often metal had been cut from any way
+	Survey
+	Profile
+	Epoch  int // how often the bed's feet had been touched
+	Cut    int // how often metal had been cut from its way; across the ways: from any
+	AnyCut int // how often metal had been cut from any way
 }
 
 // Subject is what a survey looks at: surveys of one subject may be compared.

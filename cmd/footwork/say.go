@@ -71,7 +71,7 @@ func (t *terminal) show(view reports.View, s *opened) error {
 
 // text writes a result for people.
 func (t *terminal) text(w io.Writer, view any, s *opened) error {
-	d, err := doc.JobOf(s.Blank()).Of(view)
+	d, err := doc.Of(s.Blank(), view)
 	if err != nil {
 		return err
 	}

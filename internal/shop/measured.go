@@ -13,21 +13,14 @@ import (
 	"footwork/survey/log"
 )
 
-// reading is a survey with its profile.
-type reading struct {
-	survey.Survey
-	survey.Profile
-	epoch int // how often the bed's feet had been touched
-}
-
 // measured is what was last surveyed in one standing: each way in its own
 // reading, and all of them in one frame when a cross level ties them.
 type measured struct {
 	standing job.Standing
 	of       []int // of the bed's ways, those surveyed
 	ways     []beam.Way
-	readings []reading        // one a way
-	cross    *reading         // nil without one
+	readings []survey.Record  // one a way
+	cross    *survey.Record   // nil without one
 	framed   []survey.Profile // one a way
 	tied     bool
 	notes    []reports.Warning // what makes it less than measured
@@ -63,10 +56,10 @@ func (s *Shop) surveys(standing string) (*measured, error) {
 
 // latest returns the latest survey of a standing that is wanted, of any where none is
 // named; nil without one.
-func (s *Shop) latest(standing string, want func(survey.Survey) bool) *reading {
+func (s *Shop) latest(standing string, want func(survey.Survey) bool) *survey.Record {
 	for _, r := range slices.Backward(s.Records()) {
 		if (standing == "" || r.Survey.Standing == standing) && want(r.Survey) {
-			return &reading{r.Survey, r.Profile, r.Epoch}
+			return &r
 		}
 	}
 	return nil
@@ -122,7 +115,7 @@ func (m *measured) expect(change [][]float64) (out []reports.Reading) {
 
 // reads returns what a survey reads now at its place nearest to x.
 func (m *measured) reads(name string, x float64) float64 {
-	still := each(m.readings, func(r reading) []float64 { return make([]float64, len(r.X)) })
+	still := each(m.readings, func(r survey.Record) []float64 { return make([]float64, len(r.X)) })
 	for _, r := range m.expect(still) {
 		if r.Survey == name {
 			return r.Value[floats.NearestIdx(r.X, x)]
@@ -170,7 +163,7 @@ func (s *Shop) setAnew(m *measured) []string {
 	h := s.History()
 	feet := h.LetDown(m.standing.Name)
 	for _, e := range h.Entries {
-		late := slices.ContainsFunc(m.readings, func(r reading) bool { return e.Epoch > r.epoch && e.Standing == r.Standing })
+		late := slices.ContainsFunc(m.readings, func(r survey.Record) bool { return e.Epoch > r.Epoch && e.Standing == r.Standing })
 		if e.What == log.StoodAgain && late && !slices.Contains(feet, e.Foot) {
 			feet = append(feet, e.Foot)
 		}
@@ -223,9 +216,9 @@ func (m *measured) add(v *beam.Solver, now beam.Case, pending [][]log.Entry) err
 }
 
 // movedSince returns how the feet of a survey's standing were moved after it.
-func (s *Shop) movedSince(r reading) []log.Entry {
+func (s *Shop) movedSince(r survey.Record) []log.Entry {
 	return those(s.History().Entries, func(e log.Entry) bool {
-		return e.Epoch > r.epoch && (e.What == log.Turn || e.What == log.Shim) && e.Standing == r.Standing
+		return e.Epoch > r.Epoch && (e.What == log.Turn || e.What == log.Shim) && e.Standing == r.Standing
 	})
 }
 

@@ -71,7 +71,7 @@ func (s *Shop) apart(standing string, a, b int) (out beam.Shape) {
 		out.Y = each(r.Height, func(h float64) float64 { return math.Copysign(1, other.Offset-one.Offset) * h })
 		return out
 	}
-	pulled := func(to int) *reading {
+	pulled := func(to int) *survey.Record {
 		return s.latest(standing, func(v survey.Survey) bool { return v.Pulled == to })
 	}
 	if pulled(-1) == nil || pulled(1) == nil {

@@ -88,7 +88,7 @@ func moveSD(a supports.Adjuster) float64 {
 // instruments puts what the standing's surveys were read with before the planner, and
 // the indicator that can stand beside a foot.
 func (s *Shop) instruments(t *task) {
-	add := func(r reading, way int) {
+	add := func(r survey.Record, way int) {
 		if r.OnBed { // it tilts with the bed: left standing, it does not show what a foot does
 			return
 		}

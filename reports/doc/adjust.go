@@ -22,7 +22,7 @@ var cautions = []string{
 // what instruments should read; the JSON has all.
 const listedReadings, listedSteps = 12, 6
 
-func (j Job) adjust(v reports.Adjust) section {
+func (j job) adjust(v reports.Adjust) section {
 	s := section{Title: "Turn", Answer: j.adjustAnswer(v)}
 	level := levelling(v.Levelling)
 	plan, ok := recommended(v)
@@ -50,7 +50,7 @@ func recommended(v reports.Adjust) (reports.Plan, bool) {
 }
 
 // adjustAnswer says what to turn, or why nothing.
-func (j Job) adjustAnswer(v reports.Adjust) Text {
+func (j job) adjustAnswer(v reports.Adjust) Text {
 	plan, ok := recommended(v)
 	if len(v.Plans) == 0 {
 		return say("On ", quoted(v.Standing), " nothing was surveyed yet: survey each way, then this says which foot to turn.")
@@ -83,7 +83,7 @@ func planeWords(v reports.Adjust) Text {
 }
 
 // leaveWords says why nothing is to be turned.
-func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
+func (j job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 	if j.Goal != nil && j.Goal.Tolerance > 0 && v.Before.Zone <= j.Goal.Tolerance {
 		return say("On ", quoted(v.Standing), " ", q(Height, v.Before.Zone), " out of straight is within your ", q(Height, j.Goal.Tolerance), ": leave the feet alone.")
 	}
@@ -95,7 +95,7 @@ func (j Job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 }
 
 // planCurves draws the ways as they are and as the plan leaves them.
-func (j Job) planCurves(v reports.Adjust) *Curves {
+func (j job) planCurves(v reports.Adjust) *Curves {
 	plan, _ := recommended(v)
 	c := j.alongBed(say("The ways ", pick(len(plan.Moves) == 0, "as found", "after turning"), parked(v.TableAt), ", about the line through the ends"), v.Standing)
 	for i, w := range plan.Ways {
@@ -139,7 +139,7 @@ func aimsTable(v reports.Adjust) *Table {
 	return t
 }
 
-func (j Job) stepTable(p reports.Plan) *Table {
+func (j job) stepTable(p reports.Plan) *Table {
 	t := newTable("The plan, step by step", "step", "turn", "until")
 	for i, step := range p.Steps {
 		s := j.visit(step)

@@ -8,7 +8,7 @@ import (
 )
 
 // blue says what the masters print.
-func (j Job) blue(v reports.Blue) section {
+func (j job) blue(v reports.Blue) section {
 	s := section{Title: "What the blue will show", Answer: blueAnswer(v)}
 	s.add(blueTables(v)...)
 	s.add(blueAdvice)

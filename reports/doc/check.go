@@ -9,7 +9,7 @@ import (
 )
 
 // check says what the bed is, as the job has it.
-func (j Job) check(v reports.Check) section {
+func (j job) check(v reports.Check) section {
 	weight := say("The plates weigh ", q(Force, v.Plates), " by their drawing")
 	if slices.ContainsFunc(v.Stretches, func(p beam.Stretch) bool { return p.Plates == nil }) {
 		weight = say("By the area given the bed weighs ", q(Force, v.Plates))
@@ -91,38 +91,38 @@ func checkDoubt(d reports.CheckDoubt) Text {
 
 // inputs lists what the job says of bed, table and material, and how far the published
 // constants of the material spread.
-func (g pager) inputs() *Table {
+func (j job) inputs() *Table {
 	t := newTable("Inputs and material", "what", "value", "may lie between", "from")
 	add := func(name string, k Kind, v float64, from string) { t.add(name, q(k, v), "", from) }
-	add("Length of the bed", Along, g.Bed.Length, "job")
-	for i, s := range g.Bed.Sections {
-		of := pick(len(g.Bed.Sections) > 1, fmt.Sprintf(", section %d", i+1), "")
-		add("Bending stiffness EI"+of, Bending, g.Bed.Material.Modulus*s.Inertia, "section and modulus")
+	add("Length of the bed", Along, j.Bed.Length, "job")
+	for i, s := range j.Bed.Sections {
+		of := pick(len(j.Bed.Sections) > 1, fmt.Sprintf(", section %d", i+1), "")
+		add("Bending stiffness EI"+of, Bending, j.Bed.Material.Modulus*s.Inertia, "section and modulus")
 		add("Area"+of, Area, s.Area, "section")
 		add("Second moment of area"+of, Inertia, s.Inertia, "section")
 		add("Shear area"+of, Area, s.ShearArea, "section")
 		add("Torsion constant"+of, Inertia, s.Torsion, "section")
 	}
-	if g.Table != nil {
-		add("Weight of the table", Force, g.Table.Weight, "job")
+	if j.Table != nil {
+		add("Weight of the table", Force, j.Table.Weight, "job")
 	}
-	if m := g.Bed.Material; m.Name != "" {
+	if m := j.Bed.Material; m.Name != "" {
 		t.add("Material", m.Name, "", "job")
 	}
-	g.constants(t)
+	j.constants(t)
 	return t
 }
 
 // constants adds those of the material, and how far they spread where they are published.
-func (g pager) constants(t *Table) {
-	m := g.Bed.Material
+func (j job) constants(t *Table) {
+	m := j.Bed.Material
 	for i, c := range []struct {
 		name  string
 		kind  Kind
 		value float64
 	}{{"Modulus", Modulus, m.Modulus}, {"Shear modulus", Modulus, m.ShearModulus}, {"Density", Density, m.Density}, {"Expansion", Expansion, m.Expansion}} {
 		between, from := any(""), "job"
-		if p := g.Published; p != nil {
+		if p := j.Published; p != nil {
 			from = "source 1"
 			if low, high := p.Ranges[i][0], p.Ranges[i][1]; low < high {
 				between = say(q(c.kind, low), " and ", q(c.kind, high))
@@ -133,11 +133,11 @@ func (g pager) constants(t *Table) {
 }
 
 // source says where the material's constants are published.
-func (g pager) source() List {
-	if g.Published == nil {
+func (j job) source() List {
+	if j.Published == nil {
 		return List{}
 	}
-	return List{Title: "Sources", Items: []Text{say(g.Published.Source)}, Numbered: true}
+	return List{Title: "Sources", Items: []Text{say(j.Published.Source)}, Numbered: true}
 }
 
 var model = []string{

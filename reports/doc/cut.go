@@ -9,7 +9,7 @@ import (
 	"footwork/reports"
 )
 
-func (j Job) cut(v reports.Cut) section {
+func (j job) cut(v reports.Cut) section {
 	s := section{Title: "What to cut", Answer: cutAnswer(v)}
 	s.add(j.cutCurves(say("Depth to come off ", StateWords(v.State)), v.Ways))
 	if v.AfterMoves != nil {
@@ -55,7 +55,7 @@ func cutWords(ways []reports.CutWay, perPass float64) Text {
 	return out
 }
 
-func (j Job) cutCurves(title Text, ways []reports.CutWay) *Curves {
+func (j job) cutCurves(title Text, ways []reports.CutWay) *Curves {
 	c := j.alongBed(title, "")
 	c.Y.Name = "depth"
 	for i, w := range ways {
@@ -161,9 +161,9 @@ func toScrape(v reports.Cut) (ways []reports.CutWay, when string) {
 
 // chalked returns how a place is marked on the casting: a length from the end that is
 // counted from, or the number of a mark and what is beyond it.
-func (j Job) chalked(c reports.Chalk, x float64) Text {
+func (j job) chalked(c reports.Chalk, x float64) Text {
 	if c.FromRight {
-		x = j.Length - x
+		x = j.Bed.Length - x
 	}
 	if !numbered(c) {
 		return say(bare(Spot, x))
@@ -183,7 +183,7 @@ func chalkHead(c reports.Chalk, what string) Text {
 }
 
 // cutMap lists where to scrape, pass by pass, and what shows then.
-func (j Job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
+func (j job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
 	title := say("Where to scrape ", faceName(w.Name, w.Flank), " ", when, ", ", q(Height, v.DepthPerPass), " a pass", also(v.Chalk.FromRight, ", from the right end"))
 	t := newTable(title, "pass", chalkHead(v.Chalk, "from"), chalkHead(v.Chalk, "to"), "marks", column("out then", Height), "prints then")
 	last := 0
@@ -212,12 +212,12 @@ func (j Job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
 }
 
 // shownWords is the share of the way that prints.
-func (j Job) shownWords(s reports.CutShow) any {
+func (j job) shownWords(s reports.CutShow) any {
 	long := total(s.Prints, func(p beam.Span) float64 { return p.To - p.From })
-	if s.Master == "" || j.Length == 0 {
+	if s.Master == "" || j.Bed.Length == 0 {
 		return ""
 	}
-	return q(Percent, min(1, long/j.Length))
+	return q(Percent, min(1, long/j.Bed.Length))
 }
 
 // afterMap says when to look again and where the survey supports no cut.

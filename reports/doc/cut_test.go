@@ -50,7 +50,7 @@ func TestStripsOfFlanks(t *testing.T) {
 			}
 		}
 		b := reports.BlueWay{Name: "front", Flank: flank, Master: "prism", Length: 1, Steps: []reports.BlueStep{{At: 0}, {At: 0.5}, {At: 1}}, LeftOut: out}
-		printed := pager{Page: &reports.Page{}}.printed(reports.Blue{Ways: []reports.BlueWay{b}})[0].(*Strips).Rows[0]
+		printed := job{&reports.Page{}}.printed(reports.Blue{Ways: []reports.BlueWay{b}})[0].(*Strips).Rows[0]
 		if printed.Name != s.Name || len(printed.Lanes) != 2 || len(printed.Lanes[0]) != 4 {
 			t.Errorf("flank %d: %+v", flank, printed)
 		}

@@ -226,6 +226,6 @@ var along = Axis{Name: "along the bed", Kind: Along}
 
 // alongBed returns an empty picture of heights along the bed over the feet of a standing;
 // "": of none.
-func (j Job) alongBed(title Text, standing string) *Curves {
-	return &Curves{Title: title, X: along, Y: Axis{Name: "height", Kind: Height}, OnBed: true, Length: j.Length, Feet: j.marks(standing)}
+func (j job) alongBed(title Text, standing string) *Curves {
+	return &Curves{Title: title, X: along, Y: Axis{Name: "height", Kind: Height}, OnBed: true, Length: j.Bed.Length, Feet: j.marks(standing)}
 }

@@ -31,7 +31,7 @@ func TestCarried(t *testing.T) {
 		"1950 N lies on 1 bearing":                                                             nil,
 	} {
 		v := reports.SagStanding{Feet: feet, Weight: 1950, Bearings: make([]reports.BearingLoad, 1)}
-		if got := asciiOf(Job{}.carried(v), unit.Metric); got != want {
+		if got := asciiOf(job{&reports.Page{}}.carried(v), unit.Metric); got != want {
 			t.Errorf("got %q, want %q", got, want)
 		}
 	}
@@ -39,7 +39,7 @@ func TestCarried(t *testing.T) {
 
 // A bed of which nothing was surveyed is levelled, and no zone is made up for it.
 func TestLevelling(t *testing.T) {
-	d, err := Job{}.Of(reports.Adjust{Standing: "shop floor", Recommended: -1, Levelling: &reports.Levelling{On: []reports.Rest{{Foot: "A", Load: 900}, {At: 0.8, Offset: 0.2, Load: 900}, {At: 3.1, Load: 1800}}, Others: []string{"B"}}})
+	d, err := Of(&reports.Page{}, reports.Adjust{Standing: "shop floor", Recommended: -1, Levelling: &reports.Levelling{On: []reports.Rest{{Foot: "A", Load: 900}, {At: 0.8, Offset: 0.2, Load: 900}, {At: 3.1, Load: 1800}}, Others: []string{"B"}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +72,7 @@ func TestLevellingInTurns(t *testing.T) {
 // What is within the tolerance is left alone, and says so.
 func TestWithinTolerance(t *testing.T) {
 	v := reports.Adjust{Standing: "floor", Before: reports.Before{Zone: 0.3 * unit.Thou}, Plans: []reports.Plan{{Zone: 0.3 * unit.Thou}}}
-	j := Job{Goal: goal(0.4 * unit.Thou)}
+	j := job{&reports.Page{Goal: goal(0.4 * unit.Thou)}}
 	if got, want := asciiOf(j.adjustAnswer(v), unit.Inches), "On “floor” 0.30 thou out of straight is within your 0.40 thou: leave the feet alone."; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
@@ -170,7 +170,7 @@ func TestWhatWasDoneBeforeASurvey(t *testing.T) {
 func TestWhatIsLeftIsMetalOnlyWhereTold(t *testing.T) {
 	v := reports.Adjust{Standing: "shop", Before: reports.Before{Zone: 20e-6}, Plans: []reports.Plan{{Zone: 20e-6, ZoneSigma: 1e-6}}}
 	words := func() string {
-		d, err := Job{}.Of(v)
+		d, err := Of(&reports.Page{}, v)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -219,7 +219,7 @@ func TestEnoughIsKnown(t *testing.T) {
 func TestCannotSay(t *testing.T) {
 	v := reports.Match{Standing: "floor", Zone: 8e-6, ZoneWay: "front", Shares: []reports.Share{{Part: "feet", Value: 1e-6, Wide: 9e-6}, {Part: "metal", Wide: 9e-6}},
 		Feet: []reports.FootEstimate{{Name: "F1", Carries: 0.03}, {Name: "F2", Carries: 0.46}, {Name: "F3", Carries: 0.8}}, Ways: []reports.WayParts{{Name: "front", FinishedTo: 6e-6}}}
-	said := func() string { return asciiOf(append(Job{}.shareAnswer(v), hangingWords(v)...), unit.Metric) }
+	said := func() string { return asciiOf(append(job{&reports.Page{}}.shareAnswer(v), hangingWords(v)...), unit.Metric) }
 	if got, want := said(), "Of 8.0 µm out of straight on the front way of “floor” as found the surveys cannot say how much comes from the feet and the metal. Foot F1 (97 % sure) hangs free. Foot F2 (54 % likely) may hang free: feel it."; got != want {
 		t.Errorf("%q", got)
 	}

@@ -10,7 +10,7 @@ import (
 	"footwork/reports"
 )
 
-func (j Job) match(v reports.Match) section {
+func (j job) match(v reports.Match) section {
 	s := section{Title: "Feet or metal", Answer: append(j.shareAnswer(v), hangingWords(v)...)}
 	for _, w := range v.Ways {
 		s.add(j.partCurves(v, w))
@@ -30,7 +30,7 @@ const little = 0.02
 
 // shareAnswer returns "Of 35.4 µm out of straight on the front way of “shop
 // floor” 22.0 ± 4.0 µm come from the feet, …".
-func (j Job) shareAnswer(v reports.Match) Text {
+func (j job) shareAnswer(v reports.Match) Text {
 	var parts []Text
 	var unsure []string
 	for _, e := range v.Shares {
@@ -89,7 +89,7 @@ func hangingWords(v reports.Match) Text {
 	return append(feet(off, " hangs free.", " hang free."), feet(may, " may hang free: feel it.", " may hang free: feel them.")...)
 }
 
-func (j Job) partCurves(v reports.Match, w reports.WayParts) *Curves {
+func (j job) partCurves(v reports.Match, w reports.WayParts) *Curves {
 	c := j.alongBed(say("The ", w.Name, " way as found: as measured, and the form in its metal, about the line through the ends"), v.Standing)
 	c.curve(w.Name+" measured", Before, w.X, w.Measured)
 	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)

@@ -8,33 +8,22 @@ import (
 
 	"footwork/beam"
 	"footwork/reports"
-	"footwork/supports"
 )
 
-// Job is what sentences need to know of a job besides an answer. The zero Job
-// does for every answer: then moves are lengths, and curves have no feet.
-type Job struct {
-	Length    float64                      // m, of the bed
-	Standings []beam.Standing              // feet by standing, for the marks under curves
-	Adjusters map[string]supports.Adjuster // by foot, of the standing that is adjusted
-	Goal      *supports.Goal
-}
+// job is what sentences need to know of a job besides an answer. A blank page does for every
+// answer: then moves are lengths, and curves have no feet.
+type job struct{ *reports.Page }
 
-// JobOf is the job that a page is of.
-func JobOf(p *reports.Page) Job {
-	return Job{Length: p.Bed.Length, Standings: p.Standings, Adjusters: p.Adjusters, Goal: p.Goal}
-}
-
-// Of returns the document of one answer. The error names a number of it that is
-// none.
-func (j Job) Of(v any) (Document, error) {
+// Of returns the document of one answer about the job that a page is of, whose own answers do not
+// count. The error names a number of it that is none.
+func Of(p *reports.Page, v any) (Document, error) {
 	if err := reports.Finite(v); err != nil {
 		return Document{}, err
 	}
-	return Document{Sections: j.sections(v)}, nil
+	return Document{Sections: job{p}.sections(v)}, nil
 }
 
-func (j Job) sections(v any) []section {
+func (j job) sections(v any) []section {
 	switch v := reflect.Indirect(reflect.ValueOf(v)).Interface().(type) {
 	case reports.Sag:
 		return j.sag(v)
@@ -61,7 +50,7 @@ func (j Job) sections(v any) []section {
 }
 
 // standing returns a standing by name, nil where the job does not hold it.
-func (j Job) standing(name string) *beam.Standing {
+func (j job) standing(name string) *beam.Standing {
 	if i := slices.IndexFunc(j.Standings, func(s beam.Standing) bool { return s.Name == name }); i >= 0 {
 		return &j.Standings[i]
 	}
@@ -69,7 +58,7 @@ func (j Job) standing(name string) *beam.Standing {
 }
 
 // marks returns the feet of a standing for the axis of its curves.
-func (j Job) marks(standing string) []FootMark {
+func (j job) marks(standing string) []FootMark {
 	s := j.standing(standing)
 	if s == nil {
 		return nil
@@ -82,7 +71,7 @@ func (j Job) marks(standing string) []FootMark {
 const lightShare = 0.1
 
 // light returns the load under which one of n feet that carry sum is called light, N.
-func (j Job) light(sum float64, n int) float64 {
+func (j job) light(sum float64, n int) float64 {
 	share := lightShare
 	if j.Goal != nil {
 		share = cmp.Or(j.Goal.LeastLoad, share)

@@ -15,9 +15,9 @@ func Page(p *reports.Page) (Document, error) {
 			return Document{}, err
 		}
 	}
-	g := pager{Page: p, Job: JobOf(p)}
+	j := job{p}
 	d := Document{}
-	for _, s := range []section{g.first(), g.turn(), g.sheet(), g.parts(), g.measured(), g.journey(), g.placed(), g.left(), g.prints(), g.basis()} {
+	for _, s := range []section{j.first(), j.turn(), j.sheet(), j.parts(), j.measured(), j.journey(), j.placed(), j.left(), j.prints(), j.basis()} {
 		if len(s.Answer) > 0 || len(s.Blocks) > 0 {
 			d.Sections = append(d.Sections, s)
 		}
@@ -25,23 +25,17 @@ func Page(p *reports.Page) (Document, error) {
 	return d, nil
 }
 
-// pager makes the sections of a page.
-type pager struct {
-	*reports.Page
-	Job
-}
-
 // state returns the working standing in one state, nil where there is none.
-func (g pager) state(s reports.State) *reports.PageState {
-	if i := slices.IndexFunc(g.States, func(one reports.PageState) bool { return one.State == s }); i >= 0 {
-		return &g.States[i]
+func (j job) state(s reports.State) *reports.PageState {
+	if i := slices.IndexFunc(j.States, func(one reports.PageState) bool { return one.State == s }); i >= 0 {
+		return &j.States[i]
 	}
 	return nil
 }
 
 // at returns how the standing is in a state with the table on the bed or off it.
-func (g pager) at(s reports.State, table string) *reports.SagStanding {
-	one := g.state(s)
+func (j job) at(s reports.State, table string) *reports.SagStanding {
+	one := j.state(s)
 	switch {
 	case one == nil:
 		return nil
@@ -52,17 +46,17 @@ func (g pager) at(s reports.State, table string) *reports.SagStanding {
 }
 
 // places are where the table may be.
-func (g pager) places() []string {
-	if slices.ContainsFunc(g.States, func(s reports.PageState) bool { return s.Under != nil }) {
+func (j job) places() []string {
+	if slices.ContainsFunc(j.States, func(s reports.PageState) bool { return s.Under != nil }) {
 		return []string{"off", "on"}
 	}
 	return []string{"off"}
 }
 
 // byState returns a choice of what f makes of every state; nothing of one it says nothing of.
-func (g pager) byState(f func(s reports.PageState) []Block) Choice {
+func (j job) byState(f func(s reports.PageState) []Block) Choice {
 	var out Choice
-	for _, s := range g.States {
+	for _, s := range j.States {
 		if blocks := said(f(s)...); blocks != nil {
 			out = append(out, part{States: []reports.State{s.State}, Blocks: blocks})
 		}
@@ -71,11 +65,11 @@ func (g pager) byState(f func(s reports.PageState) []Block) Choice {
 }
 
 // eachState returns a choice of what f makes of every state and place of the table.
-func (g pager) eachState(f func(v reports.SagStanding, table string) []Block) Choice {
+func (j job) eachState(f func(v reports.SagStanding, table string) []Block) Choice {
 	var out Choice
-	for _, s := range g.States {
-		for _, table := range g.places() {
-			if v := g.at(s.State, table); v != nil {
+	for _, s := range j.States {
+		for _, table := range j.places() {
+			if v := j.at(s.State, table); v != nil {
 				out = append(out, part{States: []reports.State{s.State}, Table: table, Blocks: f(*v, table)})
 			}
 		}
@@ -84,72 +78,72 @@ func (g pager) eachState(f func(v reports.SagStanding, table string) []Block) Ch
 }
 
 // tableWords says whether the table is on the bed, where there is one.
-func (g pager) tableWords(v reports.SagStanding) Text {
-	if len(g.places()) == 1 {
+func (j job) tableWords(v reports.SagStanding) Text {
+	if len(j.places()) == 1 {
 		return nil
 	}
 	return tableAt(v.TableAt)
 }
 
 // first is the first screen: what the job asks, answered.
-func (g pager) first() section {
+func (j job) first() section {
 	s := section{ID: "answer", Title: "What to do"}
-	switch plan, ok := g.plan(); {
-	case ok && len(plan.Moves) > 0 || ok && g.Adjust.Recommended >= 0:
-		s.Answer = g.adjustAnswer(*g.Adjust)
-	case g.Page.Place != nil && len(g.Page.Place.Placements) > 0 && len(g.States) == 0:
-		s.Answer = placeAnswer(*g.Page.Place)
-	case len(g.States) == 0:
+	switch _, ok := j.plan(); {
+	case ok:
+		s.Answer = j.adjustAnswer(*j.Adjust)
+	case j.Place != nil && len(j.Place.Placements) > 0 && len(j.States) == 0:
+		s.Answer = placeAnswer(*j.Place)
+	case len(j.States) == 0:
 		s.Answer = say("Nothing could be worked out yet: give the job a [[standing]] with the feet that the bed stands on.")
 	}
 	if s.Answer == nil {
-		s.add(g.eachState(func(v reports.SagStanding, _ string) []Block { return []Block{Lead(g.standAnswer(v))} }))
+		s.add(j.eachState(func(v reports.SagStanding, _ string) []Block { return []Block{Lead(j.standAnswer(v))} }))
 		s.add(say("Nothing was measured yet. Survey each way along its length, both ways out and back, and lay a level across at the feet; write down which feet are loose. Then this page says which foot to turn."))
 	}
-	mind := g.Contradictions
-	if g.Adjust != nil {
-		mind = slices.Concat(mind, g.Adjust.Warnings)
+	mind := j.Contradictions
+	if j.Adjust != nil {
+		mind = slices.Concat(mind, j.Adjust.Warnings)
 	}
 	s.add(notes(mind))
-	if g.Adjust != nil {
-		s.add(firstWords(g.Adjust.First))
+	if j.Adjust != nil {
+		s.add(firstWords(j.Adjust.First))
 	}
-	s.add(g.eachState(g.screen))
+	s.add(j.eachState(j.screen))
 	return s
 }
 
 // plan returns the recommended plan.
-func (g pager) plan() (reports.Plan, bool) {
-	if g.Adjust == nil {
+func (j job) plan() (reports.Plan, bool) {
+	if j.Adjust == nil {
 		return reports.Plan{}, false
 	}
-	return recommended(*g.Adjust)
+	return recommended(*j.Adjust)
 }
 
 // screen shows the bed from above, its ways and its loads in one state.
-func (g pager) screen(v reports.SagStanding, table string) []Block {
+func (j job) screen(v reports.SagStanding, table string) []Block {
 	var before *reports.SagStanding
 	if v.State == reports.Planned {
-		before = g.at(reports.Found, table)
+		before = j.at(reports.Found, table)
 	}
-	out := append([]Block{g.fromAbove(v, table)}, g.wayCurves(v, before)...)
-	out = append(out, g.loadBars(v, before))
-	feet := g.footTable(v)
-	feet.Title = say("What each foot carries ", StateWords(v.State), g.tableWords(v))
-	return []Block{Pair{Picture: said(out...), Beside: said(feet, bearingTable(v), straightnessTable(say("Out of straight ", StateWords(v.State), g.tableWords(v)), v.Ways))}}
+	out := append([]Block{j.fromAbove(v, table)}, j.wayCurves(v, before)...)
+	out = append(out, j.loadBars(v, before))
+	feet := j.footTable(v)
+	feet.Title = say("What each foot carries ", StateWords(v.State), j.tableWords(v))
+	return []Block{Pair{Picture: said(out...), Beside: said(feet, bearingTable(v), straightnessTable(say("Out of straight ", StateWords(v.State), j.tableWords(v)), v.Ways))}}
 }
 
 // fromAbove draws the bed from above with what is done at each foot.
-func (g pager) fromAbove(v reports.SagStanding, table string) *Plan {
-	d := g.bedPlan()
-	d.Title = say("From above, ", StateWords(v.State), g.tableWords(v))
-	plan, ok := g.plan()
+func (j job) fromAbove(v reports.SagStanding, table string) *Plan {
+	d := j.bedPlan()
+	d.Title = say("From above, ", StateWords(v.State), j.tableWords(v))
+	plan, ok := j.plan()
 	turning := ok && v.State != reports.Given && len(plan.Moves) > 0
 	d.Title = append(d.Title, also(turning, ": what to turn at each foot")...)
-	if table == "on" && v.TableAt != nil && g.Table != nil {
-		d.Table = &reports.Stroke{From: *v.TableAt, To: *v.TableAt + g.Table.Length}
+	if table == "on" && v.TableAt != nil && j.Table != nil {
+		d.Table = &reports.Stroke{From: *v.TableAt, To: *v.TableAt + j.Table.Length}
 	}
-	for i, state := range g.footState(v) {
+	for i, state := range j.footState(v) {
 		f := PlanFoot{Name: v.Feet[i].Name, At: v.Feet[i].At, Offset: v.Feet[i].Offset, State: state}
 		if turning {
 			if m := slices.IndexFunc(plan.Moves, func(m reports.Move) bool { return m.Foot == f.Name }); m >= 0 {
@@ -173,13 +167,13 @@ func shortMove(m reports.Move) Text {
 }
 
 // bedPlan returns the bed from above without feet.
-func (g pager) bedPlan() *Plan {
-	d := &Plan{Length: g.Bed.Length}
-	for _, w := range g.Bed.Ways {
+func (j job) bedPlan() *Plan {
+	d := &Plan{Length: j.Bed.Length}
+	for _, w := range j.Bed.Ways {
 		d.Ways = append(d.Ways, mark{Name: w.Name, Offset: w.Offset, Width: w.Width})
 	}
-	weights := slices.Clone(g.Bed.Weights)
-	if s := g.standing(g.Standing); s != nil {
+	weights := slices.Clone(j.Bed.Weights)
+	if s := j.standing(j.Standing); s != nil {
 		weights = append(weights, s.Weights...)
 	}
 	for _, w := range weights {
@@ -190,14 +184,14 @@ func (g pager) bedPlan() *Plan {
 
 // wayCurves draws each way by itself, and both as one where they are alike; with
 // what it was before, where there is a before.
-func (g pager) wayCurves(v reports.SagStanding, before *reports.SagStanding) (out []Block) {
+func (j job) wayCurves(v reports.SagStanding, before *reports.SagStanding) (out []Block) {
 	if before == nil && len(v.Ways) == 2 && alikeWays(v.X, v.Ways) {
 		both := v.Ways[0]
 		both.Name += " = " + v.Ways[1].Name
 		v.Ways = []reports.WayShape{both}
 	}
 	for i, w := range v.Ways {
-		c := g.alongBed(say(capitalise(w.Name), " way ", StateWords(v.State), g.tableWords(v), ": ", zoneWords(w.Straightness)), g.Standing)
+		c := j.alongBed(say(capitalise(w.Name), " way ", StateWords(v.State), j.tableWords(v), ": ", zoneWords(w.Straightness)), j.Standing)
 		c.Small = true
 		if before != nil && i < len(before.Ways) {
 			b := before.Ways[i]
@@ -233,13 +227,13 @@ func (c *Curves) shape(name string, style Style, x []float64, w reports.WayShape
 }
 
 // loadBars draws what each foot carries over its place, one row a side.
-func (g pager) loadBars(v reports.SagStanding, before *reports.SagStanding) *Bars {
-	title := say("What each foot carries ", StateWords(v.State), g.tableWords(v))
+func (j job) loadBars(v reports.SagStanding, before *reports.SagStanding) *Bars {
+	title := say("What each foot carries ", StateWords(v.State), j.tableWords(v))
 	if before != nil {
 		title = append(title, "; line across: as found")
 	}
-	states := g.footState(v)
-	d := g.bars(title, forceOf(v.Weight), sumLoads(v.Feet), v.Feet, func(i int, bar *Bar) {
+	states := j.footState(v)
+	d := j.bars(title, forceOf(v.Weight), sumLoads(v.Feet), v.Feet, func(i int, bar *Bar) {
 		bar.Load, bar.State = v.Feet[i].Load, states[i]
 		if before != nil && i < len(before.Feet) {
 			bar.Before = &before.Feet[i].Load
@@ -251,8 +245,8 @@ func (g pager) loadBars(v reports.SagStanding, before *reports.SagStanding) *Bar
 
 // bars draws feet that carry a sum, from low to high, a row a side · more adds to the bar of
 // one of them.
-func (g pager) bars(title Text, kind Kind, sum float64, feet []reports.FootLoad, more func(i int, bar *Bar)) *Bars {
-	d := &Bars{Title: title, Length: g.Bed.Length, Kind: kind, Least: g.light(sum, len(feet))}
+func (j job) bars(title Text, kind Kind, sum float64, feet []reports.FootLoad, more func(i int, bar *Bar)) *Bars {
+	d := &Bars{Title: title, Length: j.Bed.Length, Kind: kind, Least: j.light(sum, len(feet))}
 	for side := -1; side <= 1; side++ { // of the offset, as in the bed from above
 		var row barRow
 		for i, f := range feet {

@@ -13,13 +13,13 @@ import (
 )
 
 // parts is section 3: what is feet and what is metal.
-func (g pager) parts() section {
+func (j job) parts() section {
 	s := section{ID: "parts", Title: "Feet or metal"}
-	if g.Match == nil {
+	if j.Match == nil {
 		return section{}
 	}
-	m := *g.Match
-	s.Answer = append(g.shareAnswer(m), hangingWords(m)...)
+	m := *j.Match
+	s.Answer = append(j.shareAnswer(m), hangingWords(m)...)
 	s.add(notes(m.Warnings))
 	s.add(nextWords(m))
 	if how := onThree("", m.Advice); how != nil {
@@ -27,10 +27,10 @@ func (g pager) parts() section {
 	}
 	picture := []Block{shareRanges(m)}
 	for _, w := range m.Ways {
-		c, small := g.partsOf(m, w)
+		c, small := j.partsOf(m, w)
 		picture = append(picture, c, small)
 	}
-	s.add(Pair{Picture: said(picture...), Beside: said(heightTable(m), neighbourWords(m), learntTable(m), g.elsewhere())})
+	s.add(Pair{Picture: said(picture...), Beside: said(heightTable(m), neighbourWords(m), learntTable(m), j.elsewhere())})
 	s.add(Fold{Title: "More of what the surveys say and cannot say", Blocks: said(partTable(m), carriedTable(m), setTable(m))})
 	return s
 }
@@ -43,13 +43,13 @@ func shareRanges(v reports.Match) *Ranges {
 }
 
 // partsOf draws the parts of one way that say something, and names the rest.
-func (g pager) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
-	c := g.alongBed(say(capitalise(w.Name), " way as found, in its parts, about the line through the ends"), m.Standing)
+func (j job) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
+	c := j.alongBed(say(capitalise(w.Name), " way as found, in its parts, about the line through the ends"), m.Standing)
 	c.curve("measured", Before, w.X, w.Measured)
 	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)
 	limit := enclose.Zone(w.X, w.Measured)
-	if g.Job.Goal != nil && g.Job.Goal.Tolerance > 0 {
-		limit = g.Job.Goal.Tolerance
+	if j.Goal != nil && j.Goal.Tolerance > 0 {
+		limit = j.Goal.Tolerance
 	}
 	var little []Text
 	for k, y := range [][]float64{w.Feet, w.Sag, w.Heat, w.Form, w.Rest} {
@@ -70,37 +70,37 @@ func (g pager) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
 }
 
 // elsewhere says what moving the bed and heat do to a bed without fault.
-func (g pager) elsewhere() Text {
+func (j job) elsewhere() Text {
 	var out Text
-	if c := g.Page.Change; c != nil {
+	if c := j.Change; c != nil {
 		out = append(out, "Moving it from ", quoted(c.From), " to ", quoted(c.To), " alone, ", StateWords(c.State), ": ", joined(waysOut("goes", c.X, c.Ways)), ". ")
 	}
-	if h := g.Page.Heat; h != nil && len(h.Ways) > 0 {
+	if h := j.Heat; h != nil && len(h.Ways) > 0 {
 		out = append(out, "A top warmer than the bottom by ", q(Kelvin, 1), " bows the ways by ", q(Height, h.Ways[0].Straightness.MinimumZone), ".")
 	}
 	return out
 }
 
 // measured is section 4.
-func (g pager) measured() section {
+func (j job) measured() section {
 	s := section{ID: "measured", Title: "What was measured"}
-	if g.Page.Survey == nil || len(g.Page.Survey.Surveys) == 0 {
+	if j.Survey == nil || len(j.Survey.Surveys) == 0 {
 		return section{}
 	}
-	v := *g.Page.Survey
-	s.Answer = g.surveyAnswer(latest(v))
+	v := *j.Survey
+	s.Answer = j.surveyAnswer(latest(v))
 	for _, p := range v.Surveys {
 		s.add(notes(p.Warnings))
 	}
 	var runs []Block
-	s.add(g.profiles(v)...)
+	s.add(j.profiles(v)...)
 	for _, h := range v.History {
 		s.add(historyTable(h), historyWords(h))
 	}
 	tables := said(surveyTable(v))
 	for _, p := range v.Surveys {
 		tables = append(tables, stationTable(p))
-		if c := g.runCurves(p); c != nil {
+		if c := j.runCurves(p); c != nil {
 			runs = append(runs, c)
 		}
 	}
@@ -122,11 +122,11 @@ func latest(v reports.Survey) (out reports.Survey) {
 	return out
 }
 
-func (g pager) runCurves(p reports.SurveyProfile) *Curves {
+func (j job) runCurves(p reports.SurveyProfile) *Curves {
 	if len(p.Runs) < 2 {
 		return nil
 	}
-	c := g.alongBed(say(quoted(p.Name), ": each run less their mean"), "")
+	c := j.alongBed(say(quoted(p.Name), ": each run less their mean"), "")
 	c.Small = true
 	c.Y = Axis{Name: "reading", Kind: Reading, Unit: p.Runs[0].Unit}
 	for i, r := range p.Runs {
@@ -136,33 +136,33 @@ func (g pager) runCurves(p reports.SurveyProfile) *Curves {
 }
 
 // journey is section 5: what travels.
-func (g pager) journey() section {
-	return section{ID: "journey", Title: "What travels", Blocks: said(g.byState(func(st reports.PageState) []Block {
+func (j job) journey() section {
+	return section{ID: "journey", Title: "What travels", Blocks: said(j.byState(func(st reports.PageState) []Block {
 		if st.Travel == nil {
 			return nil
 		}
 		t := *st.Travel
-		return []Block{Lead(g.travelAnswer(t)), notes(t.Warnings), Pair{Picture: said(g.workOnBed(t), g.journeyBars(t)), Beside: said(g.travelLoads(t))}}
+		return []Block{Lead(j.travelAnswer(t)), notes(t.Warnings), Pair{Picture: said(j.workOnBed(t), j.journeyBars(t)), Beside: said(j.travelLoads(t))}}
 	}))}
 }
 
 // workOnBed draws the work under the tool over the place of the table's middle,
 // so that a hump stands over its foot.
-func (g pager) workOnBed(t reports.Travel) *Curves {
-	c := g.alongBed(say("Height of the work under the tool ", StateWords(t.State), ", over the table's middle"), t.Standing)
-	c.Small, c.Series = true, g.workCurves(t).Series
+func (j job) workOnBed(t reports.Travel) *Curves {
+	c := j.alongBed(say("Height of the work under the tool ", StateWords(t.State), ", over the table's middle"), t.Standing)
+	c.Small, c.Series = true, j.workCurves(t).Series
 	for i := range c.Series {
-		if s := &c.Series[i]; g.Table != nil {
+		if s := &c.Series[i]; j.Table != nil {
 			s.X = slices.Clone(s.X)
-			floats.AddConst(g.Table.Length/2, s.X)
+			floats.AddConst(j.Table.Length/2, s.X)
 		}
 	}
 	return c
 }
 
 // journeyBars draws each foot's load from least to most over the journey.
-func (g pager) journeyBars(t reports.Travel) *Bars {
-	st := g.standing(t.Standing)
+func (j job) journeyBars(t reports.Travel) *Bars {
+	st := j.standing(t.Standing)
 	if st == nil || len(t.Feet) != len(st.Feet) || len(t.Feet) == 0 {
 		return nil
 	}
@@ -173,8 +173,8 @@ func (g pager) journeyBars(t reports.Travel) *Bars {
 		feet[f] = reports.FootLoad{Name: foot.Name, At: foot.At, Offset: foot.Offset, Low: t.FootLoads[least][f], High: t.FootLoads[most][f]}
 		sum += t.FootLoads[0][f]
 	}
-	least := g.light(sum, len(feet))
-	return g.bars(say("Each foot's load from least to most over the journey, ", StateWords(t.State)), travelForce(t), sum, feet, func(_ int, bar *Bar) {
+	least := j.light(sum, len(feet))
+	return j.bars(say("Each foot's load from least to most over the journey, ", StateWords(t.State)), travelForce(t), sum, feet, func(_ int, bar *Bar) {
 		bar.Journey = true
 		switch {
 		case bar.Low <= 0:
@@ -186,17 +186,17 @@ func (g pager) journeyBars(t reports.Travel) *Bars {
 }
 
 // placed is section 6: where feet would be better.
-func (g pager) placed() section {
-	v := g.Page.Place
+func (j job) placed() section {
+	v := j.Place
 	if v == nil || len(v.Placements) == 0 {
 		return section{}
 	}
-	s := g.place(*v)
+	s := j.place(*v)
 	s.ID, s.Blocks = "place", nil
 	s.add(notes(v.Warnings))
 	var plans []Block
 	for i, p := range v.Placements {
-		d := g.bedPlan()
+		d := j.bedPlan()
 		d.Small, d.Weights = true, nil
 		d.Title = say(footCountWords(p), ": ", q(Height, p.Zone))
 		d.Title = append(d.Title, also(i == v.Recommended, ", recommended")...)
@@ -214,56 +214,56 @@ func (g pager) placed() section {
 }
 
 // left is section 7: what to cut.
-func (g pager) left() section {
-	v := g.Page.Cut
+func (j job) left() section {
+	v := j.Cut
 	if v == nil {
 		return section{}
 	}
 	s := section{ID: "cut", Title: "What to cut", Answer: cutAnswer(*v)}
 	s.add(notes(v.Warnings))
-	now := part{States: []reports.State{reports.Found}, Blocks: []Block{g.passes(say("Where to scrape, pass by pass, as found"), *v, v.Ways)}}
+	now := part{States: []reports.State{reports.Found}, Blocks: []Block{j.passes(say("Where to scrape, pass by pass, as found"), *v, v.Ways)}}
 	if v.AfterMoves == nil {
 		now.States = append(now.States, reports.Planned)
 	}
 	choice := Choice{now, {States: []reports.State{reports.Given}, Blocks: []Block{say("As drawn nothing is left to cut: a survey says what comes off.")}}}
 	if v.AfterMoves != nil {
-		choice = append(choice, part{States: []reports.State{reports.Planned}, Blocks: []Block{g.passes(say("Where to scrape, pass by pass, after turning"), *v, v.AfterMoves.Ways)}})
+		choice = append(choice, part{States: []reports.State{reports.Planned}, Blocks: []Block{j.passes(say("Where to scrape, pass by pass, after turning"), *v, v.AfterMoves.Ways)}})
 	}
 	s.add(firstWords(v.First), Pair{Picture: said(choice, cutTable(*v)), Beside: said(routeTable(v.Routes))}, say("Metal does not go back: ", cutAdvice(*v), ". ", sinkWords(*v)))
 	ways, when := toScrape(*v)
 	var maps []Block
 	for _, w := range ways {
-		maps = append(maps, said(g.cutMap(w, when, *v), afterMap(w, when, v.Until))...)
+		maps = append(maps, said(j.cutMap(w, when, *v), afterMap(w, when, v.Until))...)
 	}
 	s.add(fitWords(v.PrintsFit), stationWords(v.Stations), astrideWords(v.Astride, ways), Fold{Title: "The map in figures, pass by pass", Blocks: maps, Paper: mapDrawn(ways)})
 	return s
 }
 
 // basis is section 9: what all of it rests on.
-func (g pager) basis() section {
+func (j job) basis() section {
 	s := section{ID: "basis", Title: "What this rests on", Answer: say("These are estimates from a beam model with the inputs below; they decide nothing about safety.")}
-	s.add(Pair{Picture: said(g.inputs()), Beside: said(g.source(), List{Title: "Limits", Items: plainly(limits)})})
-	for _, v := range g.Others {
-		s.add(Fold{Title: "The standing " + quoted(v.Name) + " as drawn", Blocks: []Block{g.standAnswer(v), g.footTable(v), bearingTable(v)}})
+	s.add(Pair{Picture: said(j.inputs()), Beside: said(j.source(), List{Title: "Limits", Items: plainly(limits)})})
+	for _, v := range j.Others {
+		s.add(Fold{Title: "The standing " + quoted(v.Name) + " as drawn", Blocks: []Block{j.standAnswer(v), j.footTable(v), bearingTable(v)}})
 	}
-	s.add(List{Title: "More would be said", Items: g.more()}, Fold{Title: "How it was found", Blocks: []Block{List{Items: plainly(model)}}})
+	s.add(List{Title: "More would be said", Items: j.more()}, Fold{Title: "How it was found", Blocks: []Block{List{Items: plainly(model)}}})
 	s.add(Caution{strings.Join(cautions, " ")})
 	return s
 }
 
 // more says what the job could give for the sections that are not there.
-func (g pager) more() []Text {
+func (j job) more() []Text {
 	var out []Text
 	add := func(missing bool, words string) {
 		if missing {
 			out = append(out, say(words))
 		}
 	}
-	add(g.Page.Survey == nil, "Add a [[survey]] of each way, and of a level across, to see which foot to turn and what is metal.")
-	add(g.Page.Cut == nil, "Add a [cut] with depth and time per pass to see what is left for the scraper.")
-	add(g.Table == nil, "Add a [table] to see its journey.")
-	add(!slices.ContainsFunc(g.States, func(s reports.PageState) bool { return s.Blue != nil }), "Add a [[master]] to see what it prints on each way.")
-	add(g.Page.Place == nil, "Add a [place] to see where feet would be better.")
+	add(j.Survey == nil, "Add a [[survey]] of each way, and of a level across, to see which foot to turn and what is metal.")
+	add(j.Cut == nil, "Add a [cut] with depth and time per pass to see what is left for the scraper.")
+	add(j.Table == nil, "Add a [table] to see its journey.")
+	add(!slices.ContainsFunc(j.States, func(s reports.PageState) bool { return s.Blue != nil }), "Add a [[master]] to see what it prints on each way.")
+	add(j.Place == nil, "Add a [place] to see where feet would be better.")
 	return out
 }
 

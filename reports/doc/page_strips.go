@@ -9,8 +9,8 @@ import (
 )
 
 // passes draws the map of every face, a lane a pass.
-func (g pager) passes(title Text, v reports.Cut, ways []reports.CutWay) Block {
-	d := &Strips{Title: title, Length: g.Bed.Length, Feet: g.marks(g.Standing)}
+func (j job) passes(title Text, v reports.Cut, ways []reports.CutWay) Block {
+	d := &Strips{Title: title, Length: j.Bed.Length, Feet: j.marks(j.Standing)}
 	d.Key = say(". A lane is a pass of ", q(Height, v.DepthPerPass), ", the first on top")
 	var unclear, again, out bool
 	for _, w := range ways {
@@ -57,18 +57,18 @@ func leftOutMarks(list []reports.NamedSpan) []StripMark {
 }
 
 // prints is section 8: what the blue will show, under the profiles of the ways.
-func (g pager) prints() section {
-	return section{ID: "blue", Title: "What the blue will show", Blocks: said(g.byState(func(st reports.PageState) []Block {
+func (j job) prints() section {
+	return section{ID: "blue", Title: "What the blue will show", Blocks: said(j.byState(func(st reports.PageState) []Block {
 		if st.Blue == nil {
 			return nil
 		}
 		v := *st.Blue
-		c := g.alongBed(say("The ways ", StateWords(v.State)), g.Standing)
+		c := j.alongBed(say("The ways ", StateWords(v.State)), j.Standing)
 		c.Small = true
 		for i, way := range st.Bare.Ways {
 			c.shape(way.Name, wayStyles[i%len(wayStyles)], st.Bare.X, way)
 		}
-		picture := append([]Block{c}, g.printed(v)...)
+		picture := append([]Block{c}, j.printed(v)...)
 		return []Block{Lead(blueAnswer(v)), notes(v.Warnings), Pair{Picture: said(picture...), Beside: []Block{stripKey, blueAdvice}}, Fold{Title: "In figures, place by place", Blocks: blueTables(v)}}
 	}))}
 }
@@ -77,14 +77,14 @@ func (g pager) prints() section {
 var stripKey = say("A lane is a row of places of the master that do not overlap. Filled: it prints whatever the bed may be; outlined: it may; half as high: on the outer edge (above) or the inner one; faint: it bears less than its share there.")
 
 // printed draws what every master prints.
-func (g pager) printed(v reports.Blue) (out []Block) {
+func (j job) printed(v reports.Blue) (out []Block) {
 	var d *Strips
 	for i, w := range v.Ways {
 		if len(w.Steps) == 0 {
 			continue
 		}
 		if d == nil || w.Master != v.Ways[i-1].Master {
-			d = &Strips{Title: say("What the ", w.Master, " prints ", StateWords(v.State), ", film ", q(Height, w.Film)), Length: g.Bed.Length, Feet: g.marks(g.Standing)}
+			d = &Strips{Title: say("What the ", w.Master, " prints ", StateWords(v.State), ", film ", q(Height, w.Film)), Length: j.Bed.Length, Feet: j.marks(j.Standing)}
 			out = append(out, d)
 		}
 		s := strip{Name: flankMark(w.Name, w.Flank), Says: say(faceName(w.Name, w.Flank), ": ", q(Percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}

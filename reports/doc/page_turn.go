@@ -7,24 +7,24 @@ import (
 )
 
 // turn is section 1: what each further foot buys, the steps, and the trial.
-func (g pager) turn() section {
+func (j job) turn() section {
 	s := section{ID: "turn", Title: "Turn"}
-	plan, ok := g.plan()
+	plan, ok := j.plan()
 	if ok {
-		s.Answer = ladderAnswer(*g.Adjust)
-		s.add(g.ladderRanges())
+		s.Answer = ladderAnswer(*j.Adjust)
+		s.add(j.ladderRanges())
 		if n := len(plan.Steps); n > 0 {
 			s.add(say(plural(n, "step", "steps"), " in this order: ", strings.Join(each(plan.Steps, func(s reports.Step) string { return s.Foot }), ", "), ". Each with what the instrument must read is on the sheet below."), Caution{cautions[2]})
 		}
 	}
-	if t := g.trial(plan); t != nil {
+	if t := j.trial(plan); t != nil {
 		if s.Answer == nil {
 			s.Answer = say("A survey of each way says what to turn; until then the feet can be tried here.")
 		}
 		s.add(t)
 	}
-	if g.Adjust != nil {
-		l := levelling(g.Adjust.Levelling)
+	if j.Adjust != nil {
+		l := levelling(j.Adjust.Levelling)
 		title := l.Title
 		if l.Title = ""; len(l.Items) > 0 {
 			s.add(Fold{Title: title, Blocks: []Block{l, Caution{cautions[0]}}})
@@ -57,29 +57,29 @@ func ladderAnswer(v reports.Adjust) Text {
 }
 
 // ladderRanges draws feet moved against straightness.
-func (g pager) ladderRanges() *Ranges {
-	d := &Ranges{Title: say("Out of straight by how many feet are turned", parked(g.Adjust.TableAt), " (95\u00a0%)")}
-	if g.Job.Goal != nil {
-		d.Limit = g.Job.Goal.Tolerance
+func (j job) ladderRanges() *Ranges {
+	d := &Ranges{Title: say("Out of straight by how many feet are turned", parked(j.Adjust.TableAt), " (95\u00a0%)")}
+	if j.Goal != nil {
+		d.Limit = j.Goal.Tolerance
 	}
-	for i, p := range g.Adjust.Plans {
+	for i, p := range j.Adjust.Plans {
 		name := plural(p.FeetMoved, "foot", "feet")
 		for k, m := range p.Moves {
 			name += pick(k == 0, ": ", ", ") + m.Foot
 		}
 		d.Rows = append(d.Rows, Range{Name: say(name), Value: p.Zone, Low: p.Low, High: p.High,
-			Note: say(bare(Height, p.Zone), " ", give(Height, 2*p.ZoneSigma)), More: also(len(p.Loads) > 0, ", lightest ", lightest(p.Loads)), Chosen: i == g.Adjust.Recommended})
+			Note: say(bare(Height, p.Zone), " ", give(Height, 2*p.ZoneSigma)), More: also(len(p.Loads) > 0, ", lightest ", lightest(p.Loads)), Chosen: i == j.Adjust.Recommended})
 	}
 	return d
 }
 
 // trial is the feet to be tried, with the plan to load.
-func (g pager) trial(plan reports.Plan) *Trial {
-	if g.Try == nil {
+func (j job) trial(plan reports.Plan) *Trial {
+	if j.Try == nil {
 		return nil
 	}
-	t := &Trial{Try: g.Try, Bed: g.alongBed(nil, g.Standing), Plan: []PlanMove{}, State: reports.Given, Force: forceOf(g.Try.B[0])}
-	if g.state(reports.Found) != nil {
+	t := &Trial{Try: j.Try, Bed: j.alongBed(nil, j.Standing), Plan: []PlanMove{}, State: reports.Given, Force: forceOf(j.Try.B[0])}
+	if j.state(reports.Found) != nil {
 		t.State = reports.Found
 	}
 	t.Plan = append(t.Plan, each(plan.Steps, func(step reports.Step) PlanMove {
@@ -88,25 +88,25 @@ func (g pager) trial(plan reports.Plan) *Trial {
 	if len(plan.Moves) == 0 {
 		return t
 	}
-	for k, table := range g.places() {
-		t.Figures[k] = g.figure(reports.Planned, table, "The plan, for all beds that this may be")
-		t.Now[k] = g.figure(reports.Found, table, "No foot turned")
+	for k, table := range j.places() {
+		t.Figures[k] = j.figure(reports.Planned, table, "The plan, for all beds that this may be")
+		t.Now[k] = j.figure(reports.Found, table, "No foot turned")
 	}
-	if g.Adjust.TableAt != nil { // its figures are of another load
+	if j.Adjust.TableAt != nil { // its figures are of another load
 		return t
 	}
 	t.Figures[0].Words = say("The plan, for all beds that this may be: ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma), " out of straight; lightest foot ", lightest(plan.Loads), ".")
-	t.Now[0].Words = say("No foot turned: ", q(Height, g.Adjust.Before.Zone), " out of straight.")
+	t.Now[0].Words = say("No foot turned: ", q(Height, j.Adjust.Before.Zone), " out of straight.")
 	return t
 }
 
 // figure is what the program says of a state with the table on the bed or off it.
-func (g pager) figure(state reports.State, table, what string) (f Figure) {
-	v := g.at(state, table)
+func (j job) figure(state reports.State, table, what string) (f Figure) {
+	v := j.at(state, table)
 	if v == nil {
 		return f
 	}
-	f.Words = say(what, ". ", g.standAnswer(*v))
+	f.Words = say(what, ". ", j.standAnswer(*v))
 	for _, foot := range v.Feet {
 		f.Loads, f.Gaps = append(f.Loads, foot.Load), append(f.Gaps, foot.Gap)
 	}
@@ -114,18 +114,18 @@ func (g pager) figure(state reports.State, table, what string) (f Figure) {
 }
 
 // sheet is section 2: one page to take to the bed.
-func (g pager) sheet() section {
+func (j job) sheet() section {
 	s := section{ID: "sheet", Title: "Sheet for the bed"}
-	plan, ok := g.plan()
+	plan, ok := j.plan()
 	if !ok || len(plan.Steps) == 0 {
 		return section{}
 	}
-	s.Answer = say(plural(len(plan.Steps), "step", "steps"), " from ", q(Height, g.Adjust.Before.Zone), " to ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma),
+	s.Answer = say(plural(len(plan.Steps), "step", "steps"), " from ", q(Height, j.Adjust.Before.Zone), " to ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma),
 		": print this page, or read it at the bed and save what you read.")
-	d := &Sheet{Title: say(g.Title, ", ", g.Standing), Plan: g.bedPlan(), Cautions: cautions}
+	d := &Sheet{Title: say(j.Title, ", ", j.Standing), Plan: j.bedPlan(), Cautions: cautions}
 	d.Plan.Small = true
 	for _, m := range plan.Moves {
-		if st := g.standing(g.Standing); st != nil {
+		if st := j.standing(j.Standing); st != nil {
 			for _, f := range st.Feet {
 				if f.Name == m.Foot {
 					d.Plan.Feet = append(d.Plan.Feet, PlanFoot{Name: f.Name, At: f.At, Offset: f.Offset, Up: up(m), Label: shortMove(asStepped(plan, m))})
@@ -133,7 +133,7 @@ func (g pager) sheet() section {
 			}
 		}
 	}
-	d.Steps = each(plan.Steps, g.visit)
+	d.Steps = each(plan.Steps, j.visit)
 	d.After = each(plan.Steps[len(plan.Steps)-1].Readings, func(r reports.Reading) Readings {
 		return Readings{Title: say("After the last step ", quoted(r.Survey), " reads, in ", r.Unit, ", at ", UnitOf(Along)), X: r.X, Value: r.Value, Unit: r.Unit}
 	})

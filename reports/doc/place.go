@@ -8,7 +8,7 @@ import (
 	"footwork/reports"
 )
 
-func (j Job) place(v reports.Place) section {
+func (j job) place(v reports.Place) section {
 	s := section{Title: "Where feet would be better"}
 	if v.Recommended < 0 || v.Recommended >= len(v.Placements) {
 		s.Answer = say("No place for the feet was found.")

@@ -23,7 +23,7 @@ func StateWords(state reports.State) string {
 	return "as drawn"
 }
 
-func (j Job) sag(v reports.Sag) []section {
+func (j job) sag(v reports.Sag) []section {
 	if len(v.Standings) == 0 {
 		return []section{{Answer: say("The job has no standing.")}}
 	}
@@ -43,7 +43,7 @@ func (j Job) sag(v reports.Sag) []section {
 
 // standAnswer returns "On “shop floor” as found the front way is 35.4 µm out of
 // straight (…), the back way 30.2 µm; every foot carries, B3 least with 0.61 kN."
-func (j Job) standAnswer(v reports.SagStanding) Text {
+func (j job) standAnswer(v reports.SagStanding) Text {
 	return say("On ", quoted(v.Name), " ", StateWords(v.State), parked(v.TableAt), " ", joined(waysOut("is", v.X, v.Ways)), "; ", j.carried(v), ".")
 }
 
@@ -96,7 +96,7 @@ func highAndLow(x, y []float64, where string) Text {
 }
 
 // footState is "", "light" or "hangs" of each foot of a standing.
-func (j Job) footState(v reports.SagStanding) []string {
+func (j job) footState(v reports.SagStanding) []string {
 	out := make([]string, len(v.Feet))
 	light := j.light(sumLoads(v.Feet), len(v.Feet))
 	for i, f := range v.Feet {
@@ -116,7 +116,7 @@ func sumLoads(feet []reports.FootLoad) float64 {
 
 // carried says what the feet carry: those that hang, those that are light, or
 // else the one that carries least.
-func (j Job) carried(v reports.SagStanding) Text {
+func (j job) carried(v reports.SagStanding) Text {
 	force := forceOf(v.Weight)
 	if len(v.Feet) == 0 {
 		return say(q(force, v.Weight), " lies on ", plural(len(v.Bearings), "bearing", "bearings"))
@@ -154,7 +154,7 @@ func feetWords(feet []string, one, many string) string {
 	return pick(len(feet) == 1, "foot ", "feet ") + list(feet) + " " + pick(len(feet) == 1, one, many)
 }
 
-func (j Job) standCurves(v reports.SagStanding) *Curves {
+func (j job) standCurves(v reports.SagStanding) *Curves {
 	c := j.alongBed(say("Height about the line through the ends, ", StateWords(v.State), parked(v.TableAt)), "")
 	c.ways(v.X, v.Ways)
 	for i, state := range j.footState(v) {
@@ -178,7 +178,7 @@ func (c *Curves) curve(name string, style Style, x, y []float64) *Series {
 	return &c.Series[len(c.Series)-1]
 }
 
-func (j Job) footTable(v reports.SagStanding) *Table {
+func (j job) footTable(v reports.SagStanding) *Table {
 	force := forceOf(v.Weight)
 	t := newTable(say("What each foot carries ", StateWords(v.State), parked(v.TableAt)), "foot", column("at", Along), column("offset", Along), column("load", force),
 		"of the mean", "stands")
@@ -218,7 +218,7 @@ func straightnessTable(title Text, ways []reports.WayShape) *Table {
 	return t
 }
 
-func (j Job) change(v reports.Change) section {
+func (j job) change(v reports.Change) section {
 	s := section{Title: "Change", Answer: say("From ", quoted(v.From), " to ", quoted(v.To), " ", StateWords(v.State), " ", joined(waysOut("goes", v.X, v.Ways)), ", with no metal at fault.")}
 	c := j.alongBed(say("What moving it from ", quoted(v.From), " to ", quoted(v.To), " does ", StateWords(v.State), ", about the line through the ends"), v.To)
 	c.ways(v.X, v.Ways)

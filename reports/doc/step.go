@@ -30,7 +30,7 @@ func asStepped(p reports.Plan, m reports.Move) reports.Move {
 
 // visit puts a step into words: what the hand does, where the instrument stands and
 // what it must read.
-func (j Job) visit(step reports.Step) SheetStep {
+func (j job) visit(step reports.Step) SheetStep {
 	out := SheetStep{Foot: step.Foot, Up: up(reports.Move{Touch: step.Touch, Raise: step.Raise}), Do: farWords(step.Touch, step.Raise), Hand: j.doWords(step),
 		Log: SheetLog{Foot: step.Foot, Turned: step.Text}}
 	if len(step.Feel) > 0 {
@@ -102,7 +102,7 @@ func farWords(touch bool, raise float64) Text {
 
 // howFar returns the size of a move as its adjuster shows it: "9°, spanner end
 // about 39 mm", leaves, or nothing where the height is all that is known.
-func (j Job) howFar(s reports.Step) Text {
+func (j job) howFar(s reports.Step) Text {
 	a, size := j.Adjusters[s.Foot], math.Abs(s.Raise)
 	if a.Kind == supports.Screw && a.Rise > 0 {
 		return screwWords(size/a.Rise*2*math.Pi, a.Wrench)
@@ -131,7 +131,7 @@ func screwWords(angle, spanner float64) Text {
 const foil = 30e-6
 
 // doWords says what the hand does at a step.
-func (j Job) doWords(s reports.Step) Text {
+func (j job) doWords(s reports.Step) Text {
 	far := j.howFar(s)
 	if !s.Touch {
 		return far

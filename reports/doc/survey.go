@@ -12,7 +12,7 @@ import (
 // stations is how many stations of a profile are listed at most; the CSV has all.
 const stations = 40
 
-func (j Job) survey(v reports.Survey) section {
+func (j job) survey(v reports.Survey) section {
 	s := section{Title: "What was measured", Answer: j.surveyAnswer(v)}
 	s.add(j.profiles(v)...)
 	s.add(surveyTable(v))
@@ -26,7 +26,7 @@ func (j Job) survey(v reports.Survey) section {
 	return s
 }
 
-func (j Job) surveyAnswer(v reports.Survey) Text {
+func (j job) surveyAnswer(v reports.Survey) Text {
 	if len(v.Surveys) == 0 {
 		return say("No survey was read.")
 	}
@@ -34,7 +34,7 @@ func (j Job) surveyAnswer(v reports.Survey) Text {
 }
 
 // profileWords returns a survey's answer in a sentence.
-func (j Job) profileWords(p reports.SurveyProfile) Text {
+func (j job) profileWords(p reports.SurveyProfile) Text {
 	if p.Across() {
 		return say(quoted(p.Name), ": ", j.turnedWords(p), ".")
 	}
@@ -58,7 +58,7 @@ func wayWords(way string, ofTable bool) string {
 
 // turnedWords says how far the slopes across the bed differ: its twist; of a gauge pulled
 // aside, which flank of two is high.
-func (j Job) turnedWords(p reports.SurveyProfile) Text {
+func (j job) turnedWords(p reports.SurveyProfile) Text {
 	if len(p.Height) == 0 {
 		return say("no station was read")
 	}
@@ -85,7 +85,7 @@ func fall(slope, gauge float64) Text {
 
 // profiles draws all ways surveyed in one standing at one pass over one another,
 // and each cross level by itself.
-func (j Job) profiles(v reports.Survey) (out []Block) {
+func (j job) profiles(v reports.Survey) (out []Block) {
 	type when struct {
 		of   survey.Subject // of any way
 		pass int

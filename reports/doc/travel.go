@@ -6,7 +6,7 @@ import (
 	"footwork/reports"
 )
 
-func (j Job) travel(v reports.Travel) section {
+func (j job) travel(v reports.Travel) section {
 	s := section{Title: "The table's journey", Answer: j.travelAnswer(v)}
 	s.add(j.workCurves(v), journeyTable(v), j.travelLoads(v))
 	if len(v.Feet) > 0 {
@@ -15,7 +15,7 @@ func (j Job) travel(v reports.Travel) section {
 	return s
 }
 
-func (j Job) travelAnswer(v reports.Travel) Text {
+func (j job) travelAnswer(v reports.Travel) Text {
 	at, height := v.Work()
 	return say("On ", quoted(v.Standing), " ", StateWords(v.State), " the work under the tool goes ", q(Height, v.AtToolStraightness),
 		" out of straight", strokeWords(v), highAndLow(at, height, " with it at "), j.lightestOnTravel(v), ".")
@@ -44,7 +44,7 @@ func travelForce(v reports.Travel) Kind {
 }
 
 // lightestOnTravel is the end of the answer: the foot that is ever the lightest.
-func (j Job) lightestOnTravel(v reports.Travel) Text {
+func (j job) lightestOnTravel(v reports.Travel) Text {
 	foot, place := 0, 0
 	for f := range v.Feet {
 		if i, _ := extremes(v, f); v.FootLoads[i][f] < v.FootLoads[place][foot] {
@@ -59,7 +59,7 @@ func (j Job) lightestOnTravel(v reports.Travel) Text {
 
 // workCurves shows the height of the work under the tool by the place of the
 // table's left end.
-func (j Job) workCurves(v reports.Travel) *Curves {
+func (j job) workCurves(v reports.Travel) *Curves {
 	at, height := v.Work()
 	c := &Curves{Title: say("Height of the work under the tool about the line through its ends, ", StateWords(v.State)),
 		X: Axis{Name: "place of the table's left end", Kind: Along}, Y: Axis{Name: "height", Kind: Height}}
@@ -77,7 +77,7 @@ func journeyTable(v reports.Travel) *Table {
 	return t
 }
 
-func (j Job) travelLoads(v reports.Travel) *Table {
+func (j job) travelLoads(v reports.Travel) *Table {
 	force := travelForce(v)
 	t := newTable(say("Foot loads over the journey ", StateWords(v.State), ", and the place of the table's left end"), "foot", column("least", force), column("at", Spot),
 		column("most", force), column("at", Spot))

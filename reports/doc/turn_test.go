@@ -65,11 +65,11 @@ func TestCardOfARest(t *testing.T) {
 	if got := words(turn.Card{Kind: turn.Step, Foot: "F2", Raise: -4e-6, Lightened: "F3"}); !strings.Contains(got, "F3 went light: that lets it carry") {
 		t.Error(got)
 	}
-	row := Job{}.visit(reports.Step{Foot: "F2", Raise: 2 * turn.AtOnce, Loads: []reports.NamedLoad{{Foot: "F2"}}})
+	row := job{&reports.Page{}}.visit(reports.Step{Foot: "F2", Raise: 2 * turn.AtOnce, Loads: []reports.NamedLoad{{Foot: "F2"}}})
 	if got := row.Feel.In(unit.Metric); !strings.Contains(got, "at once, then let it settle") {
 		t.Error(got)
 	}
-	if got := (Job{}).visit(reports.Step{Foot: "F2", Touch: true}).Do.In(unit.Metric); got != "to touch" {
+	if got := (job{&reports.Page{}}).visit(reports.Step{Foot: "F2", Touch: true}).Do.In(unit.Metric); got != "to touch" {
 		t.Error(got)
 	}
 	if got := words(turn.Card{Kind: turn.Resurvey, Surveys: []string{"back way"}}); !strings.Contains(got, "Survey back way too") {

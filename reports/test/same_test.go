@@ -111,7 +111,7 @@ type reader struct {
 // answer is how the terminal would begin.
 func (r *reader) answer(v reports.View) string {
 	r.Helper()
-	text, err := doc.JobOf(r.page).Of(v)
+	text, err := doc.Of(r.page, v)
 	if err != nil {
 		r.Fatal(err)
 	}

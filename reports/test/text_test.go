@@ -30,7 +30,7 @@ func TestAnswers(t *testing.T) {
 		"On “shop floor” as found the two-metre edge prints 32 % of the front way and 100 % of the back way.",
 	} {
 		v := answers()[i]
-		d, err := doc.Job{}.Of(v.View)
+		d, err := doc.Of(&reports.Page{}, v.View)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -41,7 +41,7 @@ func TestAnswers(t *testing.T) {
 }
 
 func inText(t interface{ Fatal(...any) }, v reports.View, o text.Options) string {
-	d, err := doc.Job{}.Of(v)
+	d, err := doc.Of(&reports.Page{}, v)
 	if err != nil {
 		t.Fatal(err)
 	}
