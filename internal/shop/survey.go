@@ -77,13 +77,17 @@ var grave = []survey.WarningKind{survey.TurnedSign, survey.OtherScale, survey.Wa
 // told of by every command: ten times is a slip of the unit.
 const understated = 10
 
+func isGrave(w survey.Warning) bool {
+	return slices.Contains(grave, w.Kind) || w.Kind == survey.Scattered && w.Size > understated*w.Other
+}
+
 // Contradictions returns what surveys say against themselves and one another, before
 // anything is inferred from them.
 func (s *Shop) Contradictions() (list []reports.Warning) {
 	records := s.Records()
 	for _, r := range records {
 		for _, w := range r.Profile.Warnings {
-			if slices.Contains(grave, w.Kind) || w.Kind == survey.Scattered && w.Size > understated*w.Other {
+			if isGrave(w) {
 				list = append(list, reports.Named{Of: r.Survey.Name, Warning: reports.SurveyDoubt{Of: r.Survey, Doubt: w}})
 			}
 		}

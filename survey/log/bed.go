@@ -74,7 +74,7 @@ func pick[T any](all []T, name string, of func(T) string) (found T, ok bool) {
 // home returns the standing in which a foot of a standing is at home: standings
 // alike share the feet that both have.
 func (b Bed) home(standing, foot string) (name string, found Foot, ok bool) {
-	for range len(b.Standings) + 1 {
+	for range b.Standings {
 		p, known := b.place(standing)
 		f, has := p.foot(foot)
 		switch {
