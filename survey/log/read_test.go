@@ -323,3 +323,16 @@ func TestHelpExamples(t *testing.T) {
 		t.Error(text)
 	}
 }
+
+// A foot is looked for where the bed may stand again, and only else where it stood once.
+func TestHomesOfAFoot(t *testing.T) {
+	for foot, want := range map[string]string{"F1": "[shop floor]", "P9": "[on the grinder]", "centre block": "[on three]", "X": "[]"} {
+		if got := fmt.Sprint(shop().homes(foot)); got != want {
+			t.Errorf("%s is at home in %s, want %s", foot, got, want)
+		}
+	}
+	chain := Bed{Standings: []Place{{Name: "a", Feet: []Foot{{Name: "F1"}}}, {Name: "b", Like: "a", Feet: []Foot{{Name: "F1"}}}, {Name: "c", Like: "b", Feet: []Foot{{Name: "F1"}}}}}
+	if home, _, _ := chain.home("c", "F1"); home != "a" {
+		t.Errorf("a foot that three standings share is at home in %q", home)
+	}
+}
