@@ -143,7 +143,7 @@ func TestAgainstAtTheEdge(t *testing.T) {
 // longer than the way lies over its middle.
 func TestPlaces(t *testing.T) {
 	b := Bed{Master: Master{Length: 2}}
-	for length, want := range map[float64][]float64{6: {0, 1, 2, 3, 4}, 6.5: {0, 0.9, 1.8, 2.7, 3.6, 4.5}, 1.6: {-0.2}, 2: {0}} {
+	for length, want := range map[float64][]float64{6: {0, 1, 2, 3, 4}, 6.5: {0, 0.9, 1.8, 2.7, 3.6, 4.5}, 1.6: {-0.2}, 2: {0}, 2.1: {0, 0.1}} {
 		got := b.places(length)
 		if len(got) != len(want) {
 			t.Fatalf("on %g m at %v", length, got)
@@ -177,6 +177,11 @@ func TestMisfit(t *testing.T) {
 	third := (h[3] - 3*h[2] + 3*h[1] - h[0]) / 8 // −2 µm
 	all := []beam.Span{{From: 1, To: 2.5}}
 	within(t, "all marked", m.misfit(x, h, all), -third, 1e-12)
+	for over, makes := range map[float64]bool{0.99e-6: true, 1.01e-6: false} { // a micrometre more than the film is let pass
+		if m.Film = -third - over; m.Makes(x, h, all) != makes {
+			t.Errorf("%g m off, through %g m of film: made %v", -third, m.Film, !makes)
+		}
+	}
 	bowed := slices.Clone(h)
 	for i, at := range x {
 		bowed[i] += 40e-6 + 30e-6*at - 25e-6*at*at
@@ -230,6 +235,24 @@ func TestOwnPrintFits(t *testing.T) {
 		}
 		if !m.Makes(x, form, marks) {
 			t.Errorf("%.0f µm, k %.1f, film %.1f µm: %.2f µm off its own print", a*1e6, k, m.Film*1e6, m.misfit(x, form, marks)*1e6)
+		}
+	}
+}
+
+// What one edge prints beyond the other by no more than the stroke is no print of that edge alone.
+func TestStrokeEvensEnds(t *testing.T) {
+	u := under{Face: Face{Offset: 0.2, Width: 0.1}, edges: beam.Even(0, 1, 101), gap: [][]float64{make([]float64, 100), make([]float64, 100)}, pressure: [][]float64{make([]float64, 100), make([]float64, 100)}}
+	for i := range 100 {
+		u.x = append(u.x, (float64(i)+0.5)/100)
+		for k, to := range []int{50, 52} {
+			if i >= to {
+				u.gap[k][i] = 1
+			}
+		}
+	}
+	for stroke, want := range map[float64]int{0.03: 1, 0: 2} {
+		if got := u.step(Master{Film: 1e-6, Stroke: stroke}).Prints; len(got) != want || got[0].Across != Full {
+			t.Errorf("stroke %g m: %+v", stroke, got)
 		}
 	}
 }
