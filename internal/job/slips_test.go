@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strings"
 	"testing"
+	"time"
 )
 
 var inchRun = "run 1\n" + strings.Repeat("1\n-2\n", 13)
@@ -37,6 +38,8 @@ survey.base: "6 mm" is short for a bed of 168 in; it is taken as written; write 
 survey.start: begins at 100 mm, and "front way", taken with the same base at as many stations, at 75 mm; check start
 survey.file: has the readings of "front way", to the last digit; name the file of its own readings`},
 		{inch, inchRun, "run 1\n" + strings.Repeat("12\n13\n14\n15\n15\n14\n13\n", 3) + "-12.5\n12\n13\n14\n15\n", `survey.reading: station 22 is -12.5, and would lie among the others as +12.5; it is taken as written; check its sign`},
+		{inch, inchRun, "run 1\n" + strings.Repeat("7\n8\n", 10) + "7\n-8\n7\n8\n7\n8\n", `survey.reading: station 22 is -8, and would lie among the others as +8; it is taken as written; check its sign`},
+		{inch, inchRun, "run 1\n" + strings.Repeat("5\n6\n", 10) + "5\n-6\n5\n6\n5\n6\n", `-`},
 		{inch, inchRun, "run 1\n" + strings.Repeat("101\n99\n", 13), `survey.instrument: its readings of a level say that the bed stands * mm/m out of level, which is unusual; they are taken as written; check whether they are an autocollimator's`},
 		{good, "[[survey]]\nname = \"twist\"", strings.NewReplacer(`"150 mm"`, `"6 in"`, `"100 mm"`, "\"75 mm\"\ndate = 2026-03-02", "front.csv", "other.csv").Replace(again) + "[[survey]]\nname = \"twist\"", `survey.base: was taken on a base of 152.4 mm, and "front way" on 150 mm; check whether it is the same carriage`},
 		{good, "pass = 2", "pass = 20", `survey.pass: is 19 passes after the survey before it, with nothing read between; it is taken as written; check the number`},
@@ -65,6 +68,9 @@ survey.file: has the readings of "front way", to the last digit; name the file o
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"3400 mm\"\noffset = \"-240 cm\"", `standing.foot.offset: "-240 cm" is far beside the casting, whose plates reach from -325 mm to 325 mm; it is taken as written; check its number and unit`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"501.5 mm\"\noffset = \"-240 mm\"", `! standing.foot.at: "F2" stands where "F1" stands, at 501.5 mm; write where each stands, or keep one of them`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"504 mm\"\noffset = \"-240 mm\"", `standing.foot.at: "F2" stands 4 mm from "F1"; both are taken; check where each stands`},
+		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"515 mm\"\noffset = \"-240 mm\"", `standing.foot.at: "F2" stands 15 mm from "F1"; both are taken; check where each stands`},
+		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"521 mm\"\noffset = \"-240 mm\"", `-`},
+		{inch, "offset = \"10 in\"\nstiff", "offset = \"100 mm\"\nstiff", `standing.foot.offset: no other foot is at "100 mm", and all others stand in line with one another; it is taken as written; check its number and unit`},
 		{good, `adjust = "screw M20x1.5"`, `adjust = "screw 0.5 in"`, `standing.foot.adjust: "screw 0.5 in" rises 12.7 mm a turn, which is much; it is taken as written; check its unit, or whether a wedge is turned`},
 		{good, `adjust = "screw M20x1.5"`, `adjust = "screw M20x15"`, `standing.foot.adjust: "screw M20x15" rises 15 mm a turn, which is much; it is taken as written; check its unit, or whether a wedge is turned`},
 		{good, `adjust = "screw M20x1.5"`, `adjust = "screw 5 mm"`, `standing.foot.adjust: "screw 5 mm" rises 5 mm a turn, which is much; it is taken as written; check its unit, or whether a wedge is turned`},
@@ -165,4 +171,20 @@ func matches(text, want string) bool {
 		rest = rest[i+len(part):]
 	}
 	return ok && rest == ""
+}
+
+// A day is asked about that is nine months from all others, which are nearer to one another; where
+// there is but one other, from five years on.
+func TestLoneDay(t *testing.T) {
+	for days, want := range map[[3]int]string{{0, 5*365 - 1, -1}: "", {0, 5*365 + 1, -1}: "2024-12-31", {0, 10, 281}: "2020-10-08", {0, 10, 279}: "", {0, 271, 280}: "2020-01-01", {0, 300, 600}: ""} {
+		var list []time.Time
+		for _, d := range days {
+			if d >= 0 {
+				list = append(list, time.Date(2020, 1, 1+d, 0, 0, 0, 0, time.UTC))
+			}
+		}
+		if got := loneDay(list); got != want {
+			t.Errorf("%v: %q, want %q", days, got, want)
+		}
+	}
 }
