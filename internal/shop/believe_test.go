@@ -274,7 +274,7 @@ file = "back.csv"
 // is named.
 func TestFinishedTo(t *testing.T) {
 	for line, want := range map[string]float64{"scrape,front,2 passes": 0, "scrape,front,pad 12 µm in 4 passes": 6e-6, "scrape,back,2 passes": 6e-6} {
-				s, in, _ := believedWith(t, "2026-03-05,"+line, func(text string) string {
+		s, in, _ := believedWith(t, "2026-03-05,"+line, func(text string) string {
 			return strings.Replace(text, "name = \"front\"\n", "name = \"front\"\nfinished_to = \"6 µm\"\n", 1) + "\n[log]\nfile = \"log.csv\"\n"
 		})
 		ways := []reports.WayParts{{Name: "front", FinishedTo: s.finishedTo(0), Zones: [5]reports.Share{3: {Part: "metal", Low: 7e-6, High: 9e-6}}}}

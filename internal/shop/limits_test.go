@@ -4,10 +4,13 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"footwork/beam"
+	"footwork/internal/job"
 	"footwork/reports"
+	"footwork/supports"
 	"footwork/survey"
 	"footwork/survey/log"
 	"footwork/survey/match"
@@ -77,5 +80,144 @@ func TestHeats(t *testing.T) {
 	want := []match.Heat{{Mean: said, SD: 0.5}, {Mean: own, SD: 0.1}, {Mean: 0.7, SD: 0.04}, {Mean: own, SD: 0.2}, {Mean: said, SD: 0.5}}
 	if fmt.Sprint(d.in.Heats) != fmt.Sprint(want) || !slices.Equal(order, []int{0, 1, 2, 3, 0, 4}) {
 		t.Errorf("%v, want %v; %v", d.in.Heats, want, order)
+	}
+}
+
+// What was read before feet were moved is brought up by what the moves did: a tilt of all feet by
+// those at the back, which is 480 mm wide, only tilts the bed, each way as far as it lies across,
+// and the level across reads it everywhere.
+func TestBroughtUpByATilt(t *testing.T) {
+	const up = 48e-6
+	s, _, m := believed(t, func(text string) string { return text })
+	v, err := s.solver("shop floor")
+	if err != nil {
+		t.Fatal(err)
+	}
+	back := each([]string{"B1", "B2"}, func(foot string) log.Entry {
+		return log.Entry{Act: log.Act{What: log.Turn, Standing: "shop floor", Foot: foot, Value: up}}
+	})
+	var now beam.Case
+	for _, f := range m.standing.Feet {
+		now.Heights = append(now.Heights, map[bool]float64{true: up}[f.Offset > 0])
+	}
+	before := each(m.readings, func(r survey.Record) []float64 { return r.Height })
+	cross := m.cross.Height
+	if err := m.add(v, now, [][]log.Entry{back, back, back}); err != nil {
+		t.Fatal(err)
+	}
+	for i, r := range m.readings {
+		want := up * (m.ways[i].Offset + 0.24) / 0.48
+		for k, h := range minus(r.Height, before[i]) {
+			if math.Abs(h-want) > 1e-9 {
+				t.Errorf("%s at %g m rose by %g m, want %g", m.ways[i].Name, r.X[k], h, want)
+			}
+		}
+	}
+	for k, slope := range minus(m.cross.Height, cross) {
+		if math.Abs(slope-up/0.48) > 1e-9 {
+			t.Errorf("across at %g m it turned by %g, want %g", m.cross.X[k], slope, up/0.48)
+		}
+	}
+}
+
+// A screw is turned to two degrees either way, anything within alike, and an indicator shows the
+// nearest of its divisions: half widths over √3 (JCGM 100, 4.3.7 and F.2.2.1); leaves are known to
+// two micrometres (common practice, no source).
+func TestHowWellAHandMoves(t *testing.T) {
+	for a, want := range map[supports.Adjuster]float64{{Kind: supports.Screw, Rise: 1.5e-3}: 1.5e-3 * 2 / 360 / math.Sqrt(3), {Kind: supports.Shim}: 2e-6} {
+		if got := moveSD(a); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%+v: %g m, want %g", a, got, want)
+		}
+	}
+	s, _, m := believed(t, func(text string) string { return text })
+	s.Goal.Indicator = 1e-6
+	k := &task{read: m}
+	k.Goal = s.goal()
+	s.instruments(k)
+	if in := k.Instruments[len(k.Instruments)-1]; in.Name != reports.Indicator || math.Abs(in.Noise-0.5e-6/math.Sqrt(3)) > 1e-15 {
+		t.Errorf("%+v", in)
+	}
+	for _, in := range k.Instruments[:len(k.Instruments)-1] { // in the minutes of a step a collimator's zero creeps as one reading scatters
+		if sighted := in.Name == "front way"; sighted != (in.Drift > 0) || sighted && in.Drift != in.Noise {
+			t.Errorf("%+v", in)
+		}
+	}
+}
+
+// Thread that is used up one way is there the other way.
+func TestThreadThatIsLeft(t *testing.T) {
+	s, _, _ := believed(t, func(text string) string {
+		return strings.Replace(text, "name = \"F2\"\n", "name = \"F2\"\nleft = { up = \"5 mm\", down = \"10 µm\" }\n", 1)
+	})
+	st, _ := s.Standing("shop floor")
+	if left := s.adjusters(st)[1].Left; math.Abs(left.Up-5.02e-3) > 1e-12 || left.Down != 0 { // it was let down by 20 µm
+		t.Errorf("%+v", left)
+	}
+}
+
+// Bolts are tightened from the middle outwards, each foot across from the one before.
+func TestCrosswise(t *testing.T) {
+	var st job.Standing
+	for _, x := range []float64{0, 1, 2, 3} {
+		for _, y := range []float64{-1, 1} {
+			st.Feet = append(st.Feet, beam.Foot{Name: fmt.Sprint(x, " ", y), At: x, Offset: y})
+		}
+	}
+	got := each(crosswise(st), func(i int) string { return st.Feet[i].Name })
+	if want := []string{"1 1", "2 -1", "1 -1", "2 1", "0 1", "3 -1", "0 -1", "3 1"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// The distance of two vees reads the same whichever of them was read against the other.
+func TestApartEitherWay(t *testing.T) {
+	of := func(way, against string) *Shop {
+		r := survey.Record{Survey: survey.Survey{Standing: "floor", Way: way, Against: against}, Profile: survey.Profile{X: []float64{0, 1}, Height: []float64{0, 5e-6}}}
+		j := &job.Job{Bed: beam.Bed{Ways: []beam.Way{{Name: "front", Offset: -0.2}, {Name: "back", Offset: 0.2}}}}
+		return &Shop{Job: j, Records: func() []survey.Record { return []survey.Record{r} }}
+	}
+	for _, s := range []*Shop{of("front", "back"), of("back", "front")} {
+		if got := s.apart("floor", 0, 1); got.Y[1] != 5e-6 { // further apart is further towards positive offset
+			t.Errorf("%v", got.Y)
+		}
+	}
+}
+
+// A foot most likely hangs that carries on fewer than half of the beds.
+func TestWhenAFootHangs(t *testing.T) {
+	for lifted, want := range map[int]bool{2: false, 3: true} {
+		all := make([]stood, 5)
+		for i := range all {
+			all[i].feet = []beam.FootState{{Foot: beam.Foot{Name: "F1"}, Lifted: i < lifted}}
+		}
+		if got := footLoads(all)[0]; got.Lifted != want || math.Abs(got.Carries-1+float64(lifted)/5) > 1e-12 {
+			t.Errorf("lifted on %d of 5: %+v", lifted, got)
+		}
+	}
+}
+
+// Metal is in doubt that may be a third of what was measured.
+func TestMetalInDoubt(t *testing.T) {
+	for high, want := range map[float64]bool{3.1e-6: true, 2.9e-6: false} {
+		var s Shop
+		m := match.Result{Zone: 9e-6}
+		m.Shares[match.OfMetal].High = high
+		if _, err := s.known.get("floor", func() (known, error) { return known{matched: m}, nil }); err != nil || s.metalInDoubt("floor") != want {
+			t.Errorf("%g of 9e-6: %v", high, !want)
+		}
+	}
+}
+
+// Feet of which each has its own ± spread by a factor of e to the mean of their relative ones;
+// where one has none, as the floor does.
+func TestSpreadOfFeet(t *testing.T) {
+	all := []string{`"0.9 kN/µm"`, `"0.9 kN/µm ± 0.18 kN/µm"`, `"rigid"` + "\nadjust", `"1 kN/µm ± 0.1 kN/µm"` + "\nadjust", `"900 kN/mm"`, `"900 kN/mm ± 90 kN/mm"`}
+	for n, want := range map[int]float64{6: math.Exp(0.15), 4: 1.7} {
+		_, in, _ := believed(t, func(text string) string {
+			return strings.NewReplacer(append(all[:n:n], "stiffness_factor = 3", "stiffness_factor = 1.7")...).Replace(text)
+		})
+		if got := in.Standings[in.Asked].Factor; math.Abs(got-want) > 1e-9 {
+			t.Errorf("%g, want %g", got, want)
+		}
 	}
 }
