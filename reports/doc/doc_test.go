@@ -219,7 +219,9 @@ func TestEnoughIsKnown(t *testing.T) {
 func TestCannotSay(t *testing.T) {
 	v := reports.Match{Standing: "floor", Zone: 8e-6, ZoneWay: "front", Shares: []reports.Share{{Part: "feet", Value: 1e-6, Wide: 9e-6}, {Part: "metal", Wide: 9e-6}},
 		Feet: []reports.FootEstimate{{Name: "F1", Carries: 0.03}, {Name: "F2", Carries: 0.46}, {Name: "F3", Carries: 0.8}}, Ways: []reports.WayParts{{Name: "front", FinishedTo: 6e-6}}}
-	said := func() string { return asciiOf(append(job{&reports.Page{}}.shareAnswer(v), hangingWords(v)...), unit.Metric) }
+	said := func() string {
+		return asciiOf(append(job{&reports.Page{}}.shareAnswer(v), hangingWords(v)...), unit.Metric)
+	}
 	if got, want := said(), "Of 8.0 µm out of straight on the front way of “floor” as found the surveys cannot say how much comes from the feet and the metal. Foot F1 (97 % sure) hangs free. Foot F2 (54 % likely) may hang free: feel it."; got != want {
 		t.Errorf("%q", got)
 	}

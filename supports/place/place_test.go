@@ -480,3 +480,12 @@ func BenchmarkPlaceGrows(b *testing.B) {
 		})
 	}
 }
+
+// A foot goes light that comes down to a millionth of what it carries most: what rounding leaves.
+func TestWhenAFootGoesLight(t *testing.T) {
+	for least, want := range map[float64]bool{-5: true, 0.9e-2: true, 1.1e-2: false, 2e3: false} {
+		if got := (Foot{Least: least, Most: 1e4}).Light(); got != want {
+			t.Errorf("from %g to 10000 N: light %v", least, got)
+		}
+	}
+}
