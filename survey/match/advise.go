@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -69,12 +70,18 @@ func (m *model) advise(p *point, out *Result) {
 	for _, f := range carry {
 		now += (f.Height.High - f.Height.Low) / float64(len(carry))
 	}
-	for _, c := range m.candidates(p, out) {
-		after, ok := m.spreadOf(c.in, p)
-		if !ok {
+	candidates := m.candidates(p, out)
+	left, told := make([]spread, len(candidates)), make([]bool, len(candidates))
+	var wg sync.WaitGroup
+	for i, c := range candidates {
+		wg.Go(func() { left[i], told[i] = m.spreadOf(c.in, p) })
+	}
+	wg.Wait()
+	for i, c := range candidates {
+		if !told[i] {
 			continue
 		}
-		a := c.Advice
+		a, after := c.Advice, left[i]
 		a.Before, a.After = before, before*min(1, after.metal/base.metal)
 		a.Heights, a.OfFeet, a.Settles = [2]float64{now, now * min(1, after.feet/base.feet)}, before <= shareTold, a.After <= shareTold
 		e := effort[a.Do]
@@ -118,8 +125,7 @@ func (m *model) again(in Input, p *point) *chain {
 		return nil
 	}
 	c := w.newChain(w.sums, 0, 0)
-	copy(c.amp, p.amp)
-	w.eliminate(c.sums, c.amp, &c.g)
+	c.with(p.amp)
 	w.transfer(m, p.z, c.z)
 	return c
 }

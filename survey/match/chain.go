@@ -75,6 +75,12 @@ func (m *model) newChain(s *sums, seed, number uint64) *chain {
 	return c
 }
 
+// with gives the metal other amplitudes.
+func (c *chain) with(amp []float64) {
+	copy(c.amp, amp)
+	c.m.eliminate(c.sums, c.amp, &c.g)
+}
+
 // evaluate stands the bed up at z and returns the logarithm of the posterior density
 // there; −Inf where it cannot stand.
 func (c *chain) evaluate(z []float64) float64 {

@@ -24,8 +24,11 @@ type block struct {
 	sigma  []float64 // of readings
 	y      []float64
 	white  *mat.Dense // W = whiteᵀ·white weighs what was read
+	to     []answer   // of each row
 	b      *mat.Dense // rows × features
 	f      *mat.Dense // rows × waves of all parts
+	wf     *mat.Dense // white·f
+	ff     []float64  // fᵀWf
 }
 
 // size returns how great a rest of what was read is, in its own deviations.
@@ -55,8 +58,14 @@ func (m *model) design(like *model) error {
 			for _, x := range s.Profile.X {
 				b.rows = append(b.rows, spot{k, s.Way, x, 0})
 			}
+			if o := m.resurveyed(b, like); o != nil {
+				b.white, b.to, b.f, b.wf, b.ff = o.white, o.to, o.f, o.wf, o.ff
+			}
 			var err error
-			if b.white, err = whitening(s.Profile, s.Way < 0); err != nil {
+			if b.white == nil {
+				b.white, err = whitening(s.Profile, s.Way < 0)
+			}
+			if err != nil {
 				return fmt.Errorf("survey %q: %w", s.Name, err)
 			}
 			b.form = m.formOf(s.Cut)
@@ -67,23 +76,47 @@ func (m *model) design(like *model) error {
 	if m.measure(); slices.Max(m.latest) < 0 { // a cross level alone, say
 		return fmt.Errorf("standing %q: %w", m.in.Standings[m.in.Asked].Name, errNothing)
 	}
-	m.metalLike(like)
+	same := m.metalLike(like)
 	m.features()
 	for _, b := range m.blocks {
-		b.f = m.spread(b)
+		if b.f == nil || !same {
+			m.spread(b)
+		}
 	}
 	m.sums = m.sumUp(m.blocks)
 	return nil
 }
 
-// metalLike finds the waves of the metal and its patterns over the ways, those of another model at the same knots.
-func (m *model) metalLike(like *model) {
-	if x := m.knots(); like != nil && slices.Equal(x, like.modes.x) {
-		m.modes, m.parts = like.modes, like.parts
-	} else {
-		m.modes = newModes(x)
-		m.parts = m.patterns()
+// resurveyed returns the survey of another model, or nil, that may have read something else but with the same noise, at the
+// same places and of a bed that answers alike.
+func (m *model) resurveyed(b *block, like *model) *block {
+	if like == nil {
+		return nil
 	}
+	k := slices.IndexFunc(like.blocks, func(o *block) bool {
+		if o.survey == nil || o.way != b.way || o.survey.Profile.Cov != b.survey.Profile.Cov || !shared(o.survey.Profile.X, b.survey.Profile.X) {
+			return false
+		}
+		is, was := m.states[b.rows[0].state], like.states[o.rows[0].state]
+		return shared(is.linear.Points, was.linear.Points) && is.standing == was.standing && same(is.tableAt, was.tableAt)
+	})
+	if k < 0 {
+		return nil
+	}
+	return like.blocks[k]
+}
+
+// metalLike finds the waves of the metal and its patterns over the ways, those of another model at the same knots; it
+// tells whether they are.
+func (m *model) metalLike(like *model) bool {
+	x := m.knots()
+	if like != nil && slices.Equal(x, like.modes.x) {
+		m.modes, m.parts = like.modes, like.parts
+		return true
+	}
+	m.modes = newModes(x)
+	m.parts = m.patterns()
+	return false
 }
 
 // take takes from another model what follows from its readings alone.
@@ -266,10 +299,9 @@ func (m *model) answer(s *state, p spot) answer {
 // features gives every force that the rows can tell from the others a feature, and
 // fills in how the blocks answer.
 func (m *model) features() {
-	answers := make([][]answer, len(m.blocks))
-	for i, b := range m.blocks {
-		for _, p := range b.rows {
-			answers[i] = append(answers[i], m.answer(m.states[p.state], p))
+	for _, b := range m.blocks {
+		for _, p := range b.rows[len(b.to):] {
+			b.to = append(b.to, m.answer(m.states[p.state], p))
 		}
 	}
 	for k, s := range m.states {
@@ -279,10 +311,10 @@ func (m *model) features() {
 		var bent, turned [][]float64
 		for j := range s.points {
 			var x, y []float64
-			for i, b := range m.blocks {
+			for _, b := range m.blocks {
 				for r, p := range b.rows {
 					if p.state == k {
-						x, y = append(x, answers[i][r].bent[j]), append(y, answers[i][r].twisted[j])
+						x, y = append(x, b.to[r].bent[j]), append(y, b.to[r].twisted[j])
 					}
 				}
 			}
@@ -290,10 +322,10 @@ func (m *model) features() {
 		}
 		s.bent, s.turned = m.tell(bent), m.tell(turned)
 	}
-	for i, b := range m.blocks {
+	for _, b := range m.blocks {
 		b.b = mat.NewDense(len(b.rows), m.feats, nil)
 		for r, p := range b.rows {
-			m.fill(b.b, r, p, answers[i][r])
+			m.fill(b.b, r, p, b.to[r])
 		}
 	}
 }

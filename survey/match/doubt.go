@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -123,31 +124,41 @@ func (d *doubter) raise(log float64) {
 }
 
 // best returns the greatest log density of an input, and a chain that stands there, by ascents from the present point and
-// from the job's own heights; as an ascent ends where contacts would have to change, some draws
-// along lines, which pass through contacts, come between it and the next.
+// from the job's own heights.
 func (d *doubter) best(in Input) (c *chain, most float64) {
-	most = math.Inf(-1)
 	if c = d.m.again(in, d.at); c == nil {
-		return nil, most
+		return nil, math.Inf(-1)
 	}
-	at := slices.Clone(c.z)
-	for range 2 {
-		for range 1 + wanders {
-			c.toMode(30)
-			if c.log > most {
-				most = c.log
-				copy(at, c.z)
-			}
-			if math.IsInf(c.log, -1) {
-				break
-			}
-			c.wander()
+	own := c.m.newChain(c.sums, 0, 1)
+	own.with(c.amp)
+	var wg sync.WaitGroup
+	wg.Go(func() { own.ascend() })
+	c.ascend()
+	wg.Wait()
+	d.spent += c.work() + own.work()
+	if own.log > c.log {
+		c = own
+	}
+	return c, c.log
+}
+
+// ascend goes to the greatest log density that ascents reach from where the chain is: as one ends where contacts
+// would have to change, some draws along lines, which pass through contacts, come between it and the next.
+func (c *chain) ascend() {
+	most, at := math.Inf(-1), slices.Clone(c.z)
+	for range 1 + wanders {
+		c.toMode(30)
+		if c.log > most {
+			most = c.log
+			copy(at, c.z)
 		}
-		clear(c.z)
+		if math.IsInf(c.log, -1) {
+			break
+		}
+		c.wander()
 	}
 	copy(c.z, at)
-	d.spent += c.work()
-	return c, most
+	c.log = most
 }
 
 const wanders = 2

@@ -282,7 +282,7 @@ func told(t testing.TB, in Input) (m *model, r Result, list [chains][]*point) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, _ = m.report(list, d)
+	r = m.report(list, handedOn(list), d)
 	return m, r, list
 }
 

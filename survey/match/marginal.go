@@ -9,8 +9,8 @@ import (
 	"footwork/beam/enclose"
 )
 
-// spread returns how a block answers to the waves of all parts.
-func (m *model) spread(b *block) *mat.Dense {
+// spread fills in how a block answers to the waves of all parts.
+func (m *model) spread(b *block) {
 	n := len(m.modes.wave)
 	f := mat.NewDense(len(b.rows), n*len(m.parts), nil)
 	lo, hi := m.outerWays()
@@ -30,7 +30,10 @@ func (m *model) spread(b *block) *mat.Dense {
 			floats.AddScaled(f.RawRowView(r)[i*n:(i+1)*n], by, wave)
 		}
 	}
-	return f
+	var wf, fwf mat.Dense
+	wf.Mul(b.white, f)
+	fwf.Mul(wf.T(), &wf)
+	b.f, b.wf, b.ff = f, &wf, fwf.RawMatrix().Data
 }
 
 // outerWays returns the ways of least and greatest offset.
@@ -54,33 +57,59 @@ type sums struct {
 	forms  []formSums
 }
 
-type formSums struct{ ff, fb, fy []float64 }
+// formSums are those of one form · from is where each row of FᵀWF begins: parts of the ways that what
+// was read does not tie leave it, and so S and its factor, in blocks.
+type formSums struct {
+	ff, fb, fy []float64
+	from       []int
+}
 
 func (m *model) sumUp(blocks []*block) *sums {
 	d, n := m.feats, m.waves()
 	s := &sums{bb: make([]float64, d*d), by: make([]float64, d)}
 	for range m.forms {
-		s.forms = append(s.forms, formSums{make([]float64, n*n), make([]float64, n*d), make([]float64, n)})
+		s.forms = append(s.forms, formSums{make([]float64, n*n), make([]float64, n*d), make([]float64, n), make([]int, n)})
 	}
 	for _, b := range blocks {
-		var wb, wf, wy, bwb, fwf, fwb, bwy, fwy mat.Dense
+		var wb, wy, bwb, fwb, bwy, fwy mat.Dense
 		wb.Mul(b.white, b.b)
-		wf.Mul(b.white, b.f)
 		wy.Mul(b.white, mat.NewDense(len(b.y), 1, b.y))
 		bwb.Mul(wb.T(), &wb)
-		fwf.Mul(wf.T(), &wf)
-		fwb.Mul(wf.T(), &wb)
+		fwb.Mul(b.wf.T(), &wb)
 		bwy.Mul(wb.T(), &wy)
-		fwy.Mul(wf.T(), &wy)
+		fwy.Mul(b.wf.T(), &wy)
 		f := &s.forms[b.form]
 		floats.Add(s.bb, bwb.RawMatrix().Data)
 		floats.Add(s.by, bwy.RawMatrix().Data)
-		floats.Add(f.ff, fwf.RawMatrix().Data)
+		floats.Add(f.ff, b.ff)
 		floats.Add(f.fb, fwb.RawMatrix().Data)
 		floats.Add(f.fy, fwy.RawMatrix().Data)
 		s.yy += square(mat.Norm(&wy, 2))
 	}
+	for i := range s.forms {
+		s.forms[i].begin(n)
+	}
 	return s
+}
+
+// untied is below what part of what ties a wave to itself nothing ties two: readings alike but for rounding, and for
+// the slope of what was read, which is in their covariance too, leave 1e-9.
+const untied = 1e-8
+
+// begin finds where rows begin. What leads there is nothing from then on: of waves two hundred times above the noise that
+// is less than a thousandth of the log density.
+func (f *formSums) begin(n int) {
+	top := 0.0
+	for i := range n {
+		top = max(top, f.ff[i*n+i])
+	}
+	own := func(i int) float64 { return max(f.ff[i*n+i], untied*top) } // of a wave that nothing was read of, rounding
+	for i := range n {
+		row := f.ff[i*n : i*n+i]
+		for f.from[i] < i && math.Abs(row[f.from[i]]) <= untied*math.Sqrt(own(i)*own(f.from[i])) {
+			f.from[i]++
+		}
+	}
 }
 
 // waves returns how many waves the metal between two cuts is a sum of.
@@ -136,8 +165,8 @@ func (g *marginal) less(f *formSums, t *metal, n int) {
 		row := t.lb[a*d : (a+1)*d]
 		copy(row, f.fb[a*d:(a+1)*d])
 		floats.Scale(t.dev[a], row)
-		for b, v := range t.l[a*n : a*n+a] {
-			floats.AddScaled(row, -v, t.lb[b*d:(b+1)*d])
+		for b := f.from[a]; b < a; b++ {
+			floats.AddScaled(row, -t.l[a*n+b], t.lb[b*d:(b+1)*d])
 		}
 		floats.Scale(1/t.l[a*n+a], row)
 		floats.AddScaled(g.q, -y[a], row)
@@ -157,12 +186,12 @@ func (t *metal) factor(f *formSums, n int) (log float64) {
 	}
 	for i := range n {
 		row := t.l[i*n : i*n+i+1]
-		for j := range i + 1 {
+		for j := f.from[i]; j <= i; j++ {
 			row[j] = f.ff[i*n+j] * t.dev[i] * t.dev[j]
 		}
 		row[i]++
 	}
-	if !cholesky(t.l, n) {
+	if !skyline(t.l, n, f.from) {
 		return math.Inf(1)
 	}
 	for i := range n {
@@ -172,13 +201,17 @@ func (t *metal) factor(f *formSums, n int) (log float64) {
 }
 
 // cholesky replaces the lower half of a, n×n, by its factor.
-func cholesky(a []float64, n int) bool {
-	for i := range n {
+func cholesky(a []float64, n int) bool { return skyline(a, n, make([]int, n)) }
+
+// skyline is cholesky of a matrix whose rows are nothing before from, as those of its factor are.
+func skyline(a []float64, n int, from []int) bool {
+	for i, first := range from {
 		row := a[i*n : i*n+i+1]
-		for j := range i {
-			row[j] = (row[j] - floats.Dot(row[:j], a[j*n:j*n+j])) / a[j*n+j]
+		for j := first; j < i; j++ {
+			k := max(first, from[j])
+			row[j] = (row[j] - floats.Dot(row[k:j], a[j*n+k:j*n+j])) / a[j*n+j]
 		}
-		v := row[i] - floats.Dot(row[:i], row[:i])
+		v := row[i] - floats.Dot(row[first:i], row[first:i])
 		if !(v > 0) {
 			return false
 		}

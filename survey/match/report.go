@@ -94,12 +94,15 @@ func Match(in Input) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	out, typical := m.report(list, d)
-	out.LeftOut = left
+	all := handedOn(list)
+	middle := m.typical(all)
+	var doubts []Doubt
 	var wg sync.WaitGroup
-	wg.Go(func() { m.advise(typical, &out) })
-	wg.Go(func() { out.Doubts = m.doubts(typical) })
+	wg.Go(func() { doubts = m.doubts(all[middle]) })
+	out := m.report(list, all, d)
+	m.advise(all[middle], &out)
 	wg.Wait()
+	out.Middle, out.Doubts, out.LeftOut = middle, doubts, left
 	return out, nil
 }
 
@@ -116,16 +119,8 @@ func (e Estimate) exp() Estimate {
 	return Estimate{math.Exp(e.Value), math.Exp(e.Low), math.Exp(e.High), e.Told}
 }
 
-// report returns what the draws tell, and the most central of them.
-func (m *model) report(list [chains][]*point, d diagnosis) (out Result, typical *point) {
-	var all []*point
-	n := len(list[0])
-	each := min(n, mostDraws/chains)
-	for i := range each { // one chain after another would part what is thinned later
-		for _, c := range list {
-			all = append(all, c[i*n/each])
-		}
-	}
+// report returns what the draws tell · all that are handed on.
+func (m *model) report(list [chains][]*point, all []*point, d diagnosis) (out Result) {
 	out = Result{Settled: d.settled, Rhat: d.rhat, ESS: d.ess, Zone: m.zone, Reference: m.reference(list)}
 	of := func(k int) Estimate {
 		return estimate(collect(all, func(p *point) float64 { return m.value(p.z, k) }), m.sd[k])
@@ -139,12 +134,23 @@ func (m *model) report(list [chains][]*point, d diagnosis) (out Result, typical 
 		}
 	}
 	m.share(all, &out)
-	out.Middle = m.typical(all)
 	for _, p := range all {
 		out.Draws = append(out.Draws, m.draw(p))
 		out.Stood = append(out.Stood, Stood{p.bed.loads, p.bed.gaps})
 	}
-	return out, all[out.Middle]
+	return out
+}
+
+// handedOn returns the draws that are.
+func handedOn(list [chains][]*point) (all []*point) {
+	n := len(list[0])
+	each := min(n, mostDraws/chains)
+	for i := range each { // one chain after another would part what is thinned later
+		for _, c := range list {
+			all = append(all, c[i*n/each])
+		}
+	}
+	return all
 }
 
 // mostDraws is how many beds are handed on.
