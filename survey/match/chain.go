@@ -3,7 +3,6 @@ package match
 import (
 	"math"
 	"math/rand/v2"
-	"slices"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -17,6 +16,7 @@ type chain struct {
 	z, phi []float64
 	amp    []float64
 	stands []*stand
+	heed   float64   // what share of what was read counts: all, but while it warms up
 	log    float64   // of the density at z, for the amplitudes
 	met    float64   // of that where it was asked for last
 	soft   []float64 // one over the factor of each foot's stiffness there, by its height
@@ -49,7 +49,7 @@ const (
 func (c *chain) work() float64 {
 	sum := c.spent
 	for _, d := range c.stands {
-		sum += d.problem.Work
+		sum += d.problem.Work + d.laid.problem.Work
 	}
 	return sum
 }
@@ -57,7 +57,7 @@ func (c *chain) work() float64 {
 func (m *model) newChain(s *sums, seed, number uint64) *chain {
 	n, d := len(m.mean), m.feats
 	c := &chain{m: m, sums: s, rng: rand.New(rand.NewPCG(seed, number)), z: make([]float64, n), phi: make([]float64, d),
-		amp: usual(), trial: make([]float64, n), soft: make([]float64, m.linear), dz: make([]float64, n),
+		amp: usual(), heed: 1, trial: make([]float64, n), soft: make([]float64, m.linear), dz: make([]float64, n),
 		step: make([]float64, d), way: make([]float64, d), w: make([]float64, d), center: make([]float64, n)}
 	for _, st := range m.states {
 		d := newStand(st)
@@ -71,7 +71,7 @@ func (m *model) newChain(s *sums, seed, number uint64) *chain {
 	for range m.forms {
 		c.resid = append(c.resid, make([]float64, k))
 	}
-	m.eliminate(s, c.amp, &c.g)
+	c.with(c.amp)
 	return c
 }
 
@@ -79,6 +79,9 @@ func (m *model) newChain(s *sums, seed, number uint64) *chain {
 func (c *chain) with(amp []float64) {
 	copy(c.amp, amp)
 	c.m.eliminate(c.sums, c.amp, &c.g)
+	if c.heed != 1 {
+		c.g.scale(c.heed)
+	}
 }
 
 // evaluate stands the bed up at z and returns the logarithm of the posterior density
@@ -131,12 +134,13 @@ func (c *chain) sweep() {
 	for k := m.bend; k < m.bend+2; k++ {
 		c.column(k)
 		c.slice(3)
+		c.rest(k, k+1)
 	}
 	for range ellipses {
 		c.ellipse(m.bend)
 	}
 	for range softens {
-		c.soften()
+		c.rest(m.bend+2, len(c.z))
 	}
 	if c.rng.IntN(2) == 0 {
 		c.amplify()
@@ -146,7 +150,7 @@ func (c *chain) sweep() {
 const (
 	windowWidth = 12 // deviations of the mean curvature
 	ellipses    = 2
-	softens     = 2
+	softens     = 4
 )
 
 // column fills c.dz with column k of L⁻ᵀ: it moves unknown k, and those before it so
@@ -231,9 +235,12 @@ func (c *chain) amplify() {
 		c.amp[i] = math.Log(shortMedian) + is*cos + other*sin
 		return c.metalLog()
 	})
-	c.m.eliminate(c.sums, c.amp, &c.g)
+	c.with(c.amp)
 	w, d := float64(c.m.waves()), float64(c.m.feats)
-	c.spent += float64(len(c.m.forms)) * w * (w*w/6 + w*d/2 + d*d/2)
+	for i := range c.sums.forms {
+		f := &c.sums.forms[i]
+		c.spent += f.terms + f.cells*d + w*d*d/2
+	}
 }
 
 // slice draws from a density of which log is the logarithm, now where it stands (R. M. Neal,
@@ -272,8 +279,8 @@ func slice(r *rand.Rand, at, now, width float64, log func(float64) float64) {
 // metalLog returns what of the likelihood at c.phi depends on the amplitudes.
 func (c *chain) metalLog() (log float64) {
 	t, n := &c.metal, len(c.metal.dev)
-	c.spent += float64(len(c.sums.forms)*n*n) * (float64(n)/6 + 2)
 	for i := range c.sums.forms {
+		c.spent += c.sums.forms[i].terms + 2*float64(n*n)
 		c.m.variances(c.amp, t.dev)
 		det := t.factor(&c.sums.forms[i], n)
 		if math.IsInf(det, 1) {
@@ -285,56 +292,5 @@ func (c *chain) metalLog() (log float64) {
 		lower(t.l, n, y)
 		log += floats.Dot(y, y) / 2
 	}
-	return log
-}
-
-// soften draws how much the feet give, all at once, while every foot that carries is
-// raised by as much as it gives more under its load: the bed stays as it is.
-func (c *chain) soften() {
-	m, first := c.m, c.m.bend+2
-	var under [][]float64 // what each foot gives under its load with factors of one, m
-	for _, k := range m.pivots {
-		d := c.stands[k]
-		u := make([]float64, len(d.points))
-		for i, p := range d.linear.Points {
-			u[i] = d.at.Force[i] * p.Give
-		}
-		under = append(under, u)
-	}
-	was, now := slices.Clone(c.soft), slices.Clone(c.soft)
-	turn := make([]float64, len(c.z)-first)
-	for k := range turn {
-		turn[k] = c.rng.NormFloat64()
-	}
-	c.rotate(c.log+c.scale()+square(floats.Norm(c.z[first:], 2))/2, func(cos, sin float64) float64 {
-		copy(c.trial, c.z)
-		for k, v := range turn {
-			c.trial[first+k] = c.z[first+k]*cos + v*sin
-		}
-		m.soften(c.trial, now)
-		for i, k := range m.pivots {
-			c.stands[k].raise(m, under[i], was, now, c.trial)
-		}
-		c.met = c.evaluate(c.trial)
-		return c.met + c.scale() + square(floats.Norm(c.trial[first:], 2))/2
-	})
-	c.settle()
-}
-
-// raise adds to heights what the feet give more where they are so much softer.
-func (d *stand) raise(m *model, under, was, soft, to []float64) {
-	for i, p := range d.linear.Points {
-		if p.Foot >= 0 {
-			own, h := m.home[d.standing][p.Foot], d.setting[p.Foot]
-			to[h] += under[i] * (soft[own] - was[own]) / m.sd[h]
-		}
-	}
-}
-
-// scale is the logarithm of the volume that heights have for one of heights under load.
-func (c *chain) scale() (log float64) {
-	for _, k := range c.m.pivots {
-		log += c.stands[k].problem.LogDet(c.stands[k].at.On)
-	}
-	return log
+	return log * c.heed
 }

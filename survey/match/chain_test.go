@@ -174,8 +174,8 @@ func TestOverOnePair(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := m.newChain(m.sumUp(m.blocks), 1, 0)
-		c.evaluate(c.z)
-		c.warm(c.tangentAt(c.z), 0)
+		c.anneal()
+		c.warm()
 		return c, c.work()
 	}
 	for _, length := range []float64{1.3, 1.7, 2.3, 3.1} { // what rounding makes of no force hangs on it
@@ -187,6 +187,29 @@ func TestOverOnePair(t *testing.T) {
 		if _, fast := sweeps(length, 0); turning > 2*fast {
 			t.Errorf("%g m: %.3g of work, of a bed that lies fast %.3g", length, turning, fast)
 		}
+	}
+}
+
+// A chain that annealing leaves where another foot hangs, thousands of log density lower, begins where the others are; one
+// that lies where a thousandth of the posterior is stays.
+func TestCaught(t *testing.T) {
+	_, in, _ := hide(t, 5, step, twice)
+	m, err := newModel(in, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := m.begin(m.sums)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, c := range all {
+		if log := c.evaluate(c.z); math.Abs(log-all[0].evaluate(all[0].z)) > 30 {
+			t.Errorf("chain %d begins at a log density of %.0f, the first at %.0f", i, log, all[0].log)
+		}
+	}
+	was := slices.Clone(all[1].z)
+	if free(all[:], []float64{0, -7, -1, 0}); !slices.Equal(was, all[1].z) {
+		t.Error("a chain of a thousandth was begun again")
 	}
 }
 

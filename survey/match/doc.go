@@ -103,14 +103,20 @@
 //     not depend on the point, the map is a shift, its Jacobian one.
 //   - b, t, f and all e: elliptical slice sampling (Murray, Adams and MacKay 2010) in
 //     w = Lᵀ(z − z̄): the density is written as N(w; 0, 1) times the rest, log density + |w|²/2.
-//   - f and all e, on an ellipse of their prior, while every foot that carries is raised by
-//     as much as it gives more: u = h − GR stays, so that R and all that was read of its
-//     state stay. The density of (u, f, e) has |∂h/∂u| = det A(G)/det A(0), A the matrix of H
+//   - f and all e, and b and t each by itself, on an ellipse of their prior, while heights under load
+//     u = h − (G − G₀)R stay, G₀ a twentieth of what feet give beforehand. Forces follow from u
+//     as they do from h, on feet of G₀, so that h = u + (G − G₀)R(u) whatever touches. With b and t as they
+//     were R stays, and all that was read of its state; with others the bed keeps its shape and its
+//     forces change. The density of (u, b, t, f, e) has |∂h/∂u| = det A(G)/det A(G₀), A the matrix of H
 //     bordered by E over the points in contact (contact.Problem.LogDet).
 //   - s: one logarithm, on an ellipse of its prior, with the waves integrated out.
 //
-// L and z̄ are fixed before the first draw that is kept. Chains begin about twice as far out
-// as the draws will lie, from streams of their own, and are joined in their order: the
+// L and z̄ are fixed before the first draw that is kept. Chains begin about twice as far out as draws
+// would lie if what was read counted a thousandth, and it comes to count whole in the first twelve sweeps. A
+// chain that then lies where the posterior has less than e⁻¹⁰ of what it has about another (log
+// density and the volume that the curvature leaves, over fourteen points) warms up again from there (begun about
+// the maximum, three of four chains of one bed in thirty kept to where another foot hung, where no chain stays now). They
+// have streams of their own and are joined in their order: the
 // answer is the same for any number of processors. They run on until rank-normalised split
 // R̂ ≤ 1.02 and bulk and tail sizes ≥ 400 (Vehtari and others 2021) for every reported
 // quantity, or until the sweeps asked for, or a budget of counted work, are spent, and then
@@ -144,7 +150,7 @@
 // density of what was read, its covariance added up (TestMarginal), lines and slices against
 // quadrature over two unknowns, across contacts (TestQuadrature), R̂ and sizes against
 // published figures (TestDiagnosis), the ellipse against quadrature (TestEllipse), the volume of
-// heights under load against differences (TestScale), a foot unlike the others (TestOddFootIsNamed), coverage of metal outside the priors and
+// heights under load against differences (TestScale), that no chain begins where next to no bed lies (TestCaught), a foot unlike the others (TestOddFootIsNamed), coverage of metal outside the priors and
 // widths where every foot was felt, beside the exact Gaussian answer from difference quotients of
 // package beam (TestHidden; testdata/parting.md has all figures), doubts of jobs in which one thing
 // was written wrong and of jobs in which nothing was (TestDoubts: of 200 true jobs two are doubted,

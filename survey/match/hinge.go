@@ -100,6 +100,15 @@ func (t tangent) factor() []float64 {
 	return l
 }
 
+// deep returns the logarithm of how much the curvature, prior and all, narrows a volume; 0 where it has no factor.
+func (t tangent) deep() (log float64) {
+	n, l := len(t.grad), t.factor()
+	for a := range len(l) / n {
+		log += math.Log(l[a*n+a])
+	}
+	return log
+}
+
 // slopes returns how the forces of a state follow the linear unknowns, [point][unknown].
 func (c *chain) slopes(d *stand) [][]float64 {
 	slopes := make([][]float64, len(d.points))

@@ -60,15 +60,16 @@ type sums struct {
 // formSums are those of one form · from is where each row of FᵀWF begins: parts of the ways that what
 // was read does not tie leave it, and so S and its factor, in blocks.
 type formSums struct {
-	ff, fb, fy []float64
-	from       []int
+	ff, fb, fy   []float64
+	from         []int
+	cells, terms float64 // of S's factor, and of the sums that these are
 }
 
 func (m *model) sumUp(blocks []*block) *sums {
 	d, n := m.feats, m.waves()
 	s := &sums{bb: make([]float64, d*d), by: make([]float64, d)}
 	for range m.forms {
-		s.forms = append(s.forms, formSums{make([]float64, n*n), make([]float64, n*d), make([]float64, n), make([]int, n)})
+		s.forms = append(s.forms, formSums{ff: make([]float64, n*n), fb: make([]float64, n*d), fy: make([]float64, n), from: make([]int, n)})
 	}
 	for _, b := range blocks {
 		var wb, wy, bwb, fwb, bwy, fwy mat.Dense
@@ -109,6 +110,8 @@ func (f *formSums) begin(n int) {
 		for f.from[i] < i && math.Abs(row[f.from[i]]) <= untied*math.Sqrt(own(i)*own(f.from[i])) {
 			f.from[i]++
 		}
+		long := float64(i - f.from[i])
+		f.cells, f.terms = f.cells+long, f.terms+square(long)/2
 	}
 }
 
@@ -151,6 +154,13 @@ func (m *model) eliminate(s *sums, amp []float64, g *marginal) {
 			g.p[c*d+r] = g.p[r*d+c]
 		}
 	}
+}
+
+// scale weighs what was read by a share.
+func (g *marginal) scale(share float64) {
+	floats.Scale(share, g.p)
+	floats.Scale(share, g.q)
+	g.c *= share
 }
 
 // less takes what the waves of one form can explain out of the lower half of P, q and c.

@@ -276,18 +276,18 @@ func TestThreeHaveNoHinge(t *testing.T) {
 }
 
 // TestScale holds the volume that heights have for one of heights under load against the
-// determinant of differences, for feet of different give.
+// determinant of differences, for feet of different give and for a bed of other stiffness, which lies as it did.
 func TestScale(t *testing.T) {
 	m := example(t, false)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
 	c.toMode(40)
 	d := c.stands[m.pivots[0]]
 	feet := len(m.home[d.standing])
-	under := func(z []float64) []float64 { // heights less what the feet give
+	under := func(z []float64) []float64 { // heights less what the feet give, but for G₀
 		c.evaluate(z)
 		u := make([]float64, feet)
 		for i, p := range d.linear.Points {
-			u[p.Foot] = m.value(z, m.home[d.standing][p.Foot]) - d.give(m, c.soft, i)*d.at.Force[i]
+			u[p.Foot] = m.value(z, m.home[d.standing][p.Foot]) - (d.give(m, c.soft, i)-notAll*p.Give)*d.at.Force[i]
 		}
 		return u
 	}
@@ -305,21 +305,29 @@ func TestScale(t *testing.T) {
 		log, _ := mat.LogDet(a)
 		return -log // of heights for heights under load
 	}
-	z := append([]float64(nil), c.z...)
-	was := differ(z)
-	c.evaluate(z)
-	first := c.scale()
-	hard, soft, load := slices.Clone(c.soft), slices.Clone(c.soft), make([]float64, len(d.points))
-	for i, p := range d.linear.Points {
-		load[i] = d.at.Force[i] * p.Give
-	}
-	z[m.bend+2], z[m.bend+4] = z[m.bend+2]-1.4, z[m.bend+4]+0.5
-	m.soften(z, soft)
-	d.raise(m, load, hard, soft, z)
-	is := differ(z)
-	c.evaluate(z)
-	if got, want := c.scale()-first, is-was; math.Abs(got-want) > 1e-4*math.Abs(want) || math.Abs(want) < 0.1 {
-		t.Errorf("softer feet scale heights by exp %.6f, by differences %.6f", got, want)
+	for name, change := range map[string][3]float64{"softer feet": {0, 0, -1.4}, "a stiffer bed": {1, 1.2, 0}, "all": {-0.7, 1, 0.6}} {
+		z := append([]float64(nil), c.z...)
+		was, lay := differ(z), under(z)
+		c.evaluate(z)
+		d.note(m, z, c.soft)
+		d.lie(m, z)
+		first := c.scale()
+		floats.Add(z[m.bend:m.bend+3], change[:])
+		z[m.bend+4] += 0.5
+		soft := slices.Clone(c.soft)
+		m.soften(z, soft)
+		if !d.lie(m, z) {
+			t.Fatal(name)
+		}
+		d.rise(m, soft, z)
+		if far := minus(under(z), lay); floats.Norm(far, math.Inf(1)) > 1e-10 {
+			t.Errorf("%s: under load feet stand %v m off", name, far)
+		}
+		is := differ(z)
+		c.evaluate(z)
+		if got, want := c.scale()-first, is-was; math.Abs(got-want) > 1e-4*math.Abs(want) || math.Abs(want) < 0.005 {
+			t.Errorf("%s scale heights by exp %.6f, by differences %.6f", name, got, want)
+		}
 	}
 }
 

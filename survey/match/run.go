@@ -17,11 +17,13 @@ var (
 
 const (
 	chains = 4
-	warmUp = 40  // sweeps
-	first  = 200 // sweeps of each chain until the draws are looked at first
-	fewest = 50  // whatever they cost
-	most   = 500 // for each foot, of eight at least, when nothing else is asked for
-	enough = 7e9 // of work for all chains, some five seconds of one processor
+	heats  = 12    // sweeps, in which what was read comes to say all
+	faint  = 1e-3  // of it, in the first
+	warmUp = 40    // sweeps then
+	first  = 200   // sweeps of each chain until the draws are looked at first
+	fewest = 50    // whatever they cost
+	most   = 500   // for each foot, of eight at least, when nothing else is asked for
+	enough = 4.2e8 // of work for all chains and each foot, of eight at least, some three seconds of one processor
 )
 
 // point is a state of a chain worth keeping.
@@ -31,16 +33,36 @@ type point struct {
 	bed         bed
 }
 
-// warm brings a chain from a point near the maximum to where it forgets it, and learns
-// the conjugate directions: from the mean curvature over the later points met.
-func (c *chain) warm(start tangent, number int) {
-	c.setWhite([]tangent{start})
-	if number > 0 {
-		c.scatter()
-	}
-	copy(c.center, c.z)
+// anneal brings a chain from far out to where it lies for what was read, which says little at first and then more and
+// more: else it may be caught where the bed lies otherwise and fits badly (S. Kirkpatrick, C. D. Gelatt and M. P. Vecchi,
+// Optimization by simulated annealing, Science 220 (1983) 671–680).
+func (c *chain) anneal() {
 	c.lifts = make([][]raising, len(c.m.hinges))
+	for i := range heats {
+		c.heed = math.Pow(faint, 1-float64(i)/heats)
+		c.with(c.amp)
+		c.evaluate(c.z)
+		c.setWhite([]tangent{c.tangentAt(c.z)})
+		if i == 0 {
+			c.scatter()
+		}
+		copy(c.center, c.z)
+		c.log = c.evaluate(c.z)
+		c.sweep()
+	}
+	c.heed = 1
+	c.with(c.amp)
 	c.log = c.evaluate(c.z)
+}
+
+// warm brings a chain to where it forgets how it began, and learns
+// the conjugate directions: from the mean curvature over the later points met. It returns about how much of the posterior
+// lies there, the mean over these of log density and logarithm of the volume that the curvature leaves.
+func (c *chain) warm() (mass float64) {
+	copy(c.center, c.z)
+	c.evaluate(c.z)
+	start := c.tangentAt(c.z)
+	c.turnTo([]tangent{start})
 	c.learn(start)
 	var met []tangent
 	mean := make([]float64, len(c.z))
@@ -53,18 +75,47 @@ func (c *chain) warm(start tangent, number int) {
 			}
 		}
 		if i >= 3 {
+			c.log = c.evaluate(c.z)
 			t := c.tangentAt(c.z)
 			c.learn(t)
 			met = append(met, t)
 			floats.Add(mean, c.z)
 			count++
+			if i >= warmUp/2 {
+				mass += (c.log - t.deep()) / (warmUp - warmUp/2)
+			}
 		}
-		if i == 8 || i == 18 || i == warmUp-1 {
+		if i == 6 || i == 14 || i == warmUp-1 {
 			floats.ScaleTo(c.center, 1/count, mean)
 			c.turnTo(met)
 			met = met[len(met)/2:]
 		}
 	}
+	return mass
+}
+
+// caught is by how much less of the posterior lies about one chain than about another where it would come upon none of
+// some thousand draws: the logarithm, with what that is known to.
+const caught = 10.0
+
+// free warms up again, where the best of them lies, chains that were caught where next to no bed does (as populations are
+// resampled while they are annealed: K. Hukushima and Y. Iba, Population annealing and its application to a spin glass, AIP
+// Conference Proceedings 690 (2003) 200–206).
+func free(all []*chain, mass []float64) {
+	var wg sync.WaitGroup
+	best := all[slices.Index(mass, slices.Max(mass))]
+	z, amp := slices.Clone(best.z), slices.Clone(best.amp)
+	for i, c := range all {
+		if mass[i] < slices.Max(mass)-caught {
+			wg.Go(func() {
+				copy(c.z, z)
+				c.with(amp)
+				c.lifts = make([][]raising, len(c.m.hinges))
+				c.warm()
+			})
+		}
+	}
+	wg.Wait()
 }
 
 // turnTo takes directions from the points met, and of hinges from the later of them.
@@ -139,16 +190,16 @@ func (m *model) begin(s *sums) (all [chains]*chain, err error) {
 	if math.IsInf(all[0].evaluate(all[0].z), -1) {
 		return all, m.whyNot()
 	}
-	all[0].toMode(40)
-	start := all[0].tangentAt(all[0].z)
-	for _, c := range all[1:] {
-		copy(c.z, all[0].z)
-	}
 	var wg sync.WaitGroup
+	mass := make([]float64, chains)
 	for i, c := range all {
-		wg.Go(func() { c.warm(start, i) })
+		wg.Go(func() {
+			c.anneal()
+			mass[i] = c.warm()
+		})
 	}
 	wg.Wait()
+	free(all[:], mass)
 	return all, nil
 }
 
@@ -188,8 +239,9 @@ func (m *model) room(all [chains]*chain, done int) int {
 	for _, c := range all {
 		spent += c.work()
 	}
-	each := spent / float64(done+warmUp)
-	return min(most*max(8, len(m.heights))-done, int((enough*cmp.Or(m.in.Work, 1)-spent)/each))
+	each := spent / float64(done+heats+warmUp)
+	feet := max(8, len(m.heights))
+	return min(most*feet-done, int((enough*float64(feet)*cmp.Or(m.in.Work, 1)-spent)/each))
 }
 
 // whyNot returns the error of the bed as given.

@@ -3,6 +3,8 @@ package match
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/internal/contact"
 )
 
@@ -19,6 +21,7 @@ type stand struct {
 	out     outset
 	trail   []float64 // of each piece of a path where it begins: forces, gaps, and how both change
 	trailOn []bool
+	laid    laid
 }
 
 // outset is how a state responds as a path sets out.
@@ -39,15 +42,19 @@ func newStand(s *state) *stand {
 
 // stiffen fills in the compliance for factors · what one over the factor of each foot's stiffness is, by its height.
 func (d *stand) stiffen(m *model, z, soft []float64) {
-	b, t := 1/m.factor(z, m.bend), 1/m.factor(z, m.bend+1)
-	h, n := d.problem.Refill(), len(d.points)
+	d.comply(1/m.factor(z, m.bend), 1/m.factor(z, m.bend+1), d.problem.Refill(), func(i int) float64 { return d.give(m, soft, i) })
+}
+
+// comply fills in the compliance between points of a bed so much softer against bending and twist, on supports that give so.
+func (d *stand) comply(b, t float64, h []float64, give func(point int) float64) {
+	n := len(d.points)
 	for i := range n {
 		bent, turned := d.linear.Bent[i], d.linear.Twisted[i]
 		for j := range i + 1 {
 			v := bent[j]*b + turned[j]*t
 			h[i*n+j], h[j*n+i] = v, v
 		}
-		h[i*n+i] += d.give(m, soft, i)
+		h[i*n+i] += give(i)
 	}
 }
 
@@ -74,14 +81,17 @@ func (m *model) factor(z []float64, i int) float64 { return math.Exp(z[i] * m.sd
 
 // built fills in the gaps of the built-in bed under its load.
 func (d *stand) built(m *model, z []float64) {
-	b, t := m.factor(z, m.bend), m.factor(z, m.bend+1)
-	g := m.value(z, m.heat[d.heat])
-	l := &d.linear
-	for i := range d.load.Built {
-		d.load.Built[i] = l.Loaded[i]/b + l.Turned[i]/t + g*l.Bowed[i]
-	}
+	d.builtIn(1/m.factor(z, m.bend), 1/m.factor(z, m.bend+1), m.value(z, m.heat[d.heat]), d.load.Built)
 	for _, v := range d.lift {
 		d.load.Built[v.point] -= m.mean[v.index] + v.by*z[v.index]
+	}
+}
+
+// builtIn fills in the built-in bed's heights under its load, so much softer against bending and twist, and so warm, K.
+func (d *stand) builtIn(b, t, heat float64, to []float64) {
+	l := &d.linear
+	for i := range to {
+		to[i] = l.Loaded[i]*b + l.Turned[i]*t + heat*l.Bowed[i]
 	}
 }
 
@@ -138,4 +148,101 @@ func (d *stand) foot(foot int, a *contact.Answer) (load, gap float64) {
 		gap += a.Gap[i]
 	}
 	return load, gap / float64(len(d.under[foot]))
+}
+
+// leave begins a path where the state stands.
+func (d *stand) leave() {
+	if d.frozen {
+		return
+	}
+	d.way.Force = append(d.way.Force[:0], d.at.Force...)
+	d.way.Gap = append(d.way.Gap[:0], d.at.Gap...)
+	d.way.On = append(d.way.On[:0], d.at.On...)
+}
+
+// What a path may take from a gap, m, and from a force, of the mean load, and no contact changes for it: rounding alone.
+const (
+	slightGap   = 1e-13
+	slightForce = 1e-10
+)
+
+// until returns how far it is until a point of the state touches or lets go, and which,
+// or until a foot's load passes where what was felt changes, −1; most when farther.
+func (d *stand) until(most float64) (long float64, point int) {
+	long, point = most, -1
+	if !d.moves {
+		return long, point
+	}
+	for i := range d.way.On {
+		if d.falls(i, most) {
+			have, rate := d.parting(i)
+			if l := max(have, 0) / -rate; l < long {
+				long, point = l, i
+			}
+		}
+	}
+	for i := range d.pulls {
+		if p := &d.pulls[i]; p.under {
+			have, _ := d.foot(p.foot, &d.way)
+			rate, _ := d.foot(p.foot, &d.step)
+			if l := (p.at - have) / rate; l > 0 && l < long {
+				long, point = l, -1
+			}
+		}
+	}
+	return long, point
+}
+
+// parting returns what keeps the contact of a point as it is, force or gap, and how it changes.
+func (d *stand) parting(i int) (have, rate float64) {
+	if d.way.On[i] {
+		return d.way.Force[i], d.step.Force[i]
+	}
+	return d.way.Gap[i], d.step.Gap[i]
+}
+
+// falls tells whether that gets less on a path so long.
+func (d *stand) falls(i int, long float64) bool {
+	slight := slightGap
+	if d.way.On[i] {
+		if d.points[i].Held {
+			return false
+		}
+		slight = slightForce * d.mean
+	}
+	_, rate := d.parting(i)
+	return rate*long < -slight
+}
+
+// advance goes on along a path while the contact stays, and notes from where and how.
+func (d *stand) advance(long float64) {
+	if d.frozen {
+		return
+	}
+	d.trail = append(append(append(append(d.trail, d.way.Force...), d.way.Gap...), d.step.Force...), d.step.Gap...)
+	d.trailOn = append(d.trailOn, d.way.On...)
+	if d.moves {
+		floats.AddScaled(d.way.Force, long, d.step.Force)
+		floats.AddScaled(d.way.Gap, long, d.step.Gap)
+	} else {
+		clear(d.trail[len(d.trail)-2*len(d.points):])
+	}
+}
+
+// pullOn adds what was felt to a piece.
+func (d *stand) pullOn(p *piece) {
+	for i := range d.pulls {
+		q := &d.pulls[i]
+		v, r := q.of(d.foot(q.foot, &d.way)), 0.0
+		if d.moves {
+			r = q.of(d.foot(q.foot, &d.step))
+		}
+		if q.under && v+r*p.long/2 > q.at {
+			continue
+		}
+		v, r = (v-q.at)/q.sd, r/q.sd
+		p.log -= v * v / 2
+		p.slope += v * r
+		p.curve += r * r
+	}
 }
