@@ -103,10 +103,15 @@ const caught = 10.0
 // Conference Proceedings 690 (2003) 200–206).
 func free(all []*chain, mass []float64) {
 	var wg sync.WaitGroup
-	best := all[slices.Index(mass, slices.Max(mass))]
-	z, amp := slices.Clone(best.z), slices.Clone(best.amp)
+	best := 0
+	for i, v := range mass {
+		if v > mass[best] {
+			best = i
+		}
+	}
+	z, amp := slices.Clone(all[best].z), slices.Clone(all[best].amp)
 	for i, c := range all {
-		if mass[i] < slices.Max(mass)-caught {
+		if mass[i] < mass[best]-caught {
 			wg.Go(func() {
 				copy(c.z, z)
 				c.with(amp)
