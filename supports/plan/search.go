@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // mostExhaustive is how many movable feet are looked through without leaving a choice
@@ -114,21 +116,26 @@ func members(feet []int, set uint) (out []int) {
 // feet not to be looked at: a tenth of what two digits of a zone can show.
 const enough = 1.005
 
-// stepwise begins with all feet and leaves out, one by one, the foot that moves least;
+// stepwise begins with all feet and leaves out, one by one, the foot that moves least, or that can do
+// least where no programme of so many feet holds when checked;
 // then, from the smallest choice up, exchanges a foot for another as long as that helps
-// and work is left for it. It ends with the fewest feet that are as good as all.
+// and work is left for it. It ends with the fewest feet that are as good as any.
 func (p *planner) stepwise(feet []int) []*found {
 	best := make([]*found, len(feet))
 	have := slices.Clone(feet)
 	for len(have) > 0 {
 		f := p.solved(have, false)
 		best[len(have)-1] = f
-		if f == nil || p.outOfWork() {
+		if p.outOfWork() {
 			break
+		}
+		does := func(g int) float64 { return math.Abs(f.raise[g]) }
+		if f == nil {
+			does = p.reach(have)
 		}
 		out := 0
 		for k, g := range have {
-			if math.Abs(f.raise[g]) < math.Abs(f.raise[have[out]]) {
+			if does(g) < does(have[out]) {
 				out = k
 			}
 		}
@@ -139,9 +146,20 @@ func (p *planner) stepwise(feet []int) []*found {
 	for size := 1; size <= mostExhaustive && p.work > whole-p.exchangeBudget(); size++ {
 		best[size-1] = p.exchanged(best[size-1], feet, whole)
 	}
-	all := valueOf(best[len(feet)-1])
+	all := valueOf(slices.MinFunc(best, func(a, b *found) int { return cmp.Compare(valueOf(a), valueOf(b)) }))
 	last := slices.IndexFunc(best, func(f *found) bool { return valueOf(f) <= enough*all+alike })
 	return best[:last+1]
+}
+
+// reach tells by how much the ways answer to a foot of a set where they do most, m/m.
+func (p *planner) reach(set []int) func(foot int) float64 {
+	l, err := p.carrying(set)
+	return func(foot int) float64 {
+		if err != nil {
+			return 0
+		}
+		return floats.Norm(l.by[foot], math.Inf(1))
+	}
 }
 
 // exchangeBudget is the part of the work that exchanging feet may take: a fifth leaves
