@@ -50,9 +50,19 @@ func (s *Shop) planned(progress func(done, whole int)) (planned, error) {
 			v.Warnings = append(v.Warnings, reports.RestIsMetal{})
 		}
 		v.Levelling = s.levelling(st)
-		v.Warnings = slices.Concat(s.caveats(standing, reports.Found), t.read.notes, s.contradicted(standing), v.Warnings)
+		v.Warnings = slices.Concat(s.caveats(standing, reports.Found), s.unseenWays(a, t.read), t.read.notes, s.contradicted(standing), v.Warnings)
 		return planned{t, a, v}, nil
 	})
+}
+
+// unseenWays names the ways that a plan moves without anybody seeing it.
+func (s *Shop) unseenWays(a plan.Answer, m *measured) (out []reports.Warning) {
+	for k, w := range s.Bed.Ways {
+		if a.Recommended > 0 && !slices.Contains(m.of, k) {
+			out = append(out, reports.WayUnseen{Way: w.Name})
+		}
+	}
+	return out
 }
 
 // metalInDoubt: a third or more of what is measured may be metal. Good practice does not

@@ -55,6 +55,8 @@ func metalWarned(w reports.Warning) Text {
 	switch v := w.(type) {
 	case reports.NoWidth:
 		return say("the width of the ", v.Way, " way is not given, so the volume is not known: add width to the way")
+	case reports.WayUnseen:
+		return say("the ", v.Way, " way was not surveyed in this standing: what the turns do to it nobody sees; survey it before anything is turned")
 	case reports.NotCut:
 		return say("the ", v.Way, " way was not surveyed in this standing: what is to come off it is not known; add a [[survey]] of it")
 	case reports.NoSideways:
