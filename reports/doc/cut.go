@@ -25,7 +25,10 @@ func (j job) cut(v reports.Cut) section {
 }
 
 func cutAdvice(v reports.Cut) string {
-	if v.AfterMoves == nil {
+	switch {
+	case v.State == reports.Given:
+		return "this is the bed as drawn, so survey it and see to its feet before anything is cut"
+	case v.AfterMoves == nil:
 		return "no move of the feet helps, so read again before the first cut"
 	}
 	return "move the feet first, read again, then cut"

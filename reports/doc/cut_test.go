@@ -34,6 +34,16 @@ func TestWordsForPrints(t *testing.T) {
 	}
 }
 
+// Of a bed as drawn no plan was made, so that nothing is said of what its feet could do.
+func TestCutAsDrawn(t *testing.T) {
+	if got := cutAdvice(reports.Cut{State: reports.Given}); !strings.Contains(got, "survey it") {
+		t.Error(got)
+	}
+	if got := cutAdvice(reports.Cut{State: reports.Found}); !strings.Contains(got, "no move of the feet helps") {
+		t.Error(got)
+	}
+}
+
 // A flank's strip bears its name and side, and a lane for every pass with what is not cut on each.
 func TestStripsOfFlanks(t *testing.T) {
 	out := []reports.NamedSpan{{Name: "joint", Span: beam.Span{From: 1, To: 1.1}}}
