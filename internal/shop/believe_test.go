@@ -286,3 +286,17 @@ func TestFinishedTo(t *testing.T) {
 		}
 	}
 }
+
+// Where the metal's share is told nothing is asked for before the first pass, though feet, heat and
+// metal each make a part.
+func TestLeavesOpen(t *testing.T) {
+	for _, c := range []struct {
+		m    match.Result
+		want bool
+	}{{match.Result{Cause: match.Unclear, Advice: []match.Advice{{Do: match.JackLoad}}}, true}, {match.Result{Cause: match.Unclear}, true},
+		{match.Result{Cause: match.Unclear, Advice: []match.Advice{{Do: match.KnownMove, OfFeet: true}}}, false}, {match.Result{Cause: match.OfMetal}, false}} {
+		if got := leavesOpen(c.m); got != c.want {
+			t.Errorf("%+v: %v", c.m, got)
+		}
+	}
+}

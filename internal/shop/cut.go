@@ -80,10 +80,16 @@ func (s *Shop) found(v *reports.Cut, now *cutting, standing string) (after cutti
 // mostFirst is how many of the things that settle it are told, the best first.
 const mostFirst = 3
 
+// leavesOpen: the surveys cannot tell feet from metal. Where the metal's share is told they can, though
+// neither is the cause of most: what is asked for next is then of the feet.
+func leavesOpen(m match.Result) bool {
+	return m.Cause == match.Unclear && (len(m.Advice) == 0 || !m.Advice[0].OfFeet)
+}
+
 // first is what settles feet or metal, where the surveys leave that open.
 func (s *Shop) first(standing string) []reports.Advice {
 	k, err := s.knownOf(standing)
-	if err != nil || k.unmatched != nil || k.matched.Cause != match.Unclear {
+	if err != nil || k.unmatched != nil || !leavesOpen(k.matched) {
 		return nil
 	}
 	st := s.standing(standing)
