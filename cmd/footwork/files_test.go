@@ -165,7 +165,11 @@ func TestLinesWaitForTheLog(t *testing.T) {
 		got, err := os.ReadFile(name)
 		return err == nil && string(got) == want
 	}
-	r := &turning{terminal: &terminal{out: io.Discard, err: io.Discard}}
+	file, err := writeSmall(t.TempDir(), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &turning{terminal: &terminal{out: io.Discard, err: io.Discard}, job: file, log: "log.csv"}
 	if err := r.takeIn(diary); err != nil || !holds(waiting, head+two) {
 		t.Errorf("of a log that is held: %v", err)
 	}

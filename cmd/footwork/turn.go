@@ -25,6 +25,7 @@ type turning struct {
 	*terminal
 	next, dry, large bool
 	from             string
+	job, log         string // the files, the log as the job names it
 	in               *bufio.Scanner
 }
 
@@ -54,6 +55,7 @@ func (r *turning) run(file string) error {
 	if s.LogFile == "" && !r.dry && !r.next {
 		return usagef("the job has no log to write into: add\n[log]\nfile = \"%s-log.csv\"\nor try it with --dry-run", strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)))
 	}
+	r.job, r.log = file, s.LogFile
 	diary := fromJob(file, s.LogFile)
 	if r.from != "" || log.File(diary).Waiting() != "" {
 		if err := r.takeIn(diary); err != nil {
@@ -127,6 +129,9 @@ func (r *turning) takeFrom(from, diary string) error {
 		return job.Faults(faults)
 	}
 	if n > 0 {
+		if err := r.holds(merged); err != nil {
+			return usagef("%s was not taken in, for with it the log would have faults:\n%w", from, err)
+		}
 		if err := writeWhole(diary, whole(merged)); err != nil {
 			return err
 		}
@@ -135,6 +140,34 @@ func (r *turning) takeFrom(from, diary string) error {
 		r.note(count(n, "line") + " taken into the log")
 	}
 	return nil
+}
+
+// holds tells what would be wrong with the job if its log were such.
+func (r *turning) holds(diary []byte) error {
+	text, err := readFile(os.Stat, os.Open, r.job)
+	if err != nil {
+		return err
+	}
+	_, err = job.Read(r.job, text, func(name string) ([]byte, error) {
+		if name == r.log {
+			return diary, nil
+		}
+		return beside(r.job, name, new([]string))
+	})
+	return err
+}
+
+// sound tells what would be wrong with the job if a line more were in its log.
+func (r *turning) sound(diary string, l log.Line) error {
+	own, err := os.ReadFile(diary)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	with, _, faults := log.Merged(own, log.Text(l))
+	if len(faults) > 0 {
+		return job.Faults(faults)
+	}
+	return r.holds(with)
 }
 
 // printNext prints the next step.
@@ -156,6 +189,7 @@ func (r *turning) session(s *opened, last *turn.Session, diary string) (again *t
 	if last == nil {
 		r.say(doc.TurnCautions)
 	}
+	session.Sound = func(l log.Line) error { return r.sound(diary, l) }
 	bench := doc.Bench{Setups: s.LogBed.Setups, Units: s.Units}
 	for {
 		card := session.Card()

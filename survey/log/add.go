@@ -137,6 +137,16 @@ func (s style) begin(text []byte) string {
 	return ""
 }
 
+// Text is a log of such lines alone.
+func Text(lines ...Line) []byte {
+	style := styleOf(nil)
+	text := style.begin(nil)
+	for _, l := range lines {
+		text += style.of(l)
+	}
+	return []byte(text)
+}
+
 // Waiting tells where lines wait that Append could not put into a log; "" when none
 // do.
 func (f File) Waiting() File {

@@ -278,7 +278,13 @@ func (s *Session) surveyed(text string, when log.Moment) error {
 	if !slices.ContainsFunc(s.in.Setups, func(u survey.Survey) bool { return u.Name == name }) || name == "" {
 		return errors.New("say which survey it is: survey front way front-2.csv")
 	}
-	s.log(when, log.Survey, name, words[len(words)-1])
+	line := log.Line{When: when.String(), What: string(log.Survey), Where: name, Value: words[len(words)-1]}
+	if s.Sound != nil {
+		if err := s.Sound(line); err != nil {
+			return err
+		}
+	}
+	s.lines = append(s.lines, line)
 	s.left = slices.DeleteFunc(s.left, func(n string) bool { return n == name })
 	if s.surveys++; len(s.left) == 0 {
 		s.card = Card{Kind: Over, Ending: Survey}

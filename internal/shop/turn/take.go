@@ -79,7 +79,7 @@ func (s *Session) act(word, rest, text string, when log.Moment) error {
 	case s.card.Kind == Solid && (word == "yes" || word == "y"):
 		return s.solid(when)
 	case s.card.Kind == Solid && (word == "no" || word == "n"):
-		return errWhich
+		return s.feel(log.Free, "", when)
 	case word == "two":
 		s.alone = false
 		return s.next()

@@ -35,6 +35,8 @@ type Input struct {
 
 // Session is a visit to the bed.
 type Session struct {
+	Sound func(log.Line) error // says what is wrong with a survey's line before it is in the log; nil: not asked
+
 	in    Input
 	beds  *beds
 	begun *beds         // as the survey left them
