@@ -37,9 +37,11 @@ type Display struct {
 // Value returns the SI value v in the displayed unit.
 func (d Display) Value(v float64) float64 { return v / d.One }
 
-// Number returns the SI value v as digits alone, for columns under a heading.
+// Number returns the SI value v as digits alone, for columns under a heading. What lies in the middle
+// of two goes away from zero, as a person rounds and as the page's script does: 92.5 % is 93 %.
 func (d Display) Number(v float64) string {
-	text := strconv.FormatFloat(d.Value(v), 'f', d.Decimals, 64)
+	value := d.Value(v)
+	text := strconv.FormatFloat(math.Nextafter(value, math.Copysign(math.Inf(1), value)), 'f', d.Decimals, 64)
 	if d.Trim && strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}

@@ -20,6 +20,8 @@ func TestDisplay(t *testing.T) {
 		{Metric.Force(90).Text(85), "85 N"},
 		{Inches.Force(3 * KN).Text(3100), "697 lbf"},
 		{Inches.Force(90).Text(85), "19.1 lbf"},
+		{Display{"%", 0.01, 0, false}.Text(0.925) + " " + Display{"%", 0.01, 0, false}.Text(-0.925), "93 % -93 %"},
+		{Display{"mm", 1, 1, false}.Text(0.25) + Display{"mm", 1, 1, false}.Text(0), "0.3 mm0.0 mm"},
 		{Metric.String() + " " + Inches.String(), "metric inch"},
 	} {
 		if c.got != c.want {

@@ -201,6 +201,10 @@ func TestTryIt(t *testing.T) {
 			t.Errorf("%q is read as %g", text, got)
 		}
 	}
+	if got := eval[string](tab, `(() => { const e = document.createElement("data"); Object.assign(e, { value: "0.925" }).dataset.k = "percent"; document.body.append(e);
+		document.querySelector("[name=units][value=inch]").click(); return e.textContent; })()`); got != "93\u00a0%" { // in the middle of two, as the program rounds it
+		t.Errorf("92.5 %% is written %q", got)
+	}
 	eval[bool](tab, `(document.getElementById("try-none").click(), true)`)
 	if got := says(); !strings.HasPrefix(got, "No foot turned") {
 		t.Errorf("nothing turned: %q", got)
