@@ -39,6 +39,14 @@ func TestLength(t *testing.T) {
 			t.Errorf("%s: %d sheets", name, n)
 		}
 	}
+	steps := `[...document.querySelectorAll("#turn > p:not(.answer)")].filter((e) => e.checkVisibility()).length`
+	if eval[int](tab, steps) == 0 {
+		t.Error("nothing tells of the steps")
+	}
+	tab.look(window{width: 1000, height: 800, media: "print"})
+	if eval[int](tab, steps) > 0 { // else a line of it may take a page before the sheet, which begins one
+		t.Error("what stands on the sheet is printed before it too")
+	}
 }
 
 // seen gathers what is shown, a text of an element that is rendered on a line, and what is
