@@ -212,6 +212,10 @@ func TestEnoughIsKnown(t *testing.T) {
 	if got := asciiOf(nextWords(reports.Match{Zone: 20e-6, Advice: quick}), unit.Metric); got != want || onThree("", quick) == nil {
 		t.Errorf("what does not settle it: %q", got)
 	}
+	open := reports.Match{Zone: 20e-6, Advice: quick, Feet: []reports.FootEstimate{{Name: "F1", Carries: 0.97}, {Name: "F2", Carries: 0.4}}}
+	if got := asciiOf(nextWords(open), unit.Metric); !strings.Contains(got, "± 22.0 µm at best, now") || !strings.Contains(got, "known to ± 2.0 µm.") {
+		t.Errorf("with a foot that may hang: %q", got)
+	}
 }
 
 // The first sentence names who cannot say, a foot that hangs by the toss of a coin is not said to
