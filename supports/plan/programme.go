@@ -15,8 +15,8 @@ import (
 // Prices, in metres of zone. A foot without load is worth more than straightness, but
 // not any: beds are known to a few micrometres of zone and a twentieth of a load, so
 // that 50 µm a load weighs both alike. Chosen by the closed-loop trial: with a risk at the bed at 50 µm
-// a quarter of the guided beds stay short of their best, with 20 one in eight, and 2 and 4 % of visits leave
-// a foot light.
+// a quarter of the guided beds stay short of their best, with 20 one in eight; what goes light all the
+// same is mended at the bed.
 const (
 	lackPrice  = 50e-6  // for a mean foot load that a foot is expected to lack
 	limitPrice = 200e-6 // for one of a limit, at least
