@@ -71,7 +71,7 @@
 // Plans that cost no less than one of fewer feet are dropped. Recommended is the first that
 // surely (97.5 %) is within tolerance; where none is, the first over which the best gains no
 // more than half a standard deviation of the gain, draw by draw and slip by slip, or, where feet
-// are moved at all, than a quarter of what it leaves: less may as well be none, and is not noticed. The gain is taken
+// are moved at all, than 15 % of what it leaves: less may as well be none, and is not noticed. The gain is taken
 // between the same draws with the same slips, and has to pass both marks: so the number of
 // feet hangs little on which draws were drawn. The plan that moves nothing is one of them. A
 // plan that is less straight than one of fewer feet is dropped, for it buys load alone.

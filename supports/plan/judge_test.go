@@ -84,7 +84,8 @@ func TestRecommended(t *testing.T) {
 	}{
 		"plain gain":            {0, zones(9, 2, 0.3, 1), zones(5, 2, 0.3, 2), 2},
 		"unsure gain":           {0, zones(8, 0, 4, 1), zones(6, 0, 4, 2), 1},
-		"sure but not noticed":  {0, zones(6, 2, 0.1, 1), zones(4.8, 2, 0.1, 2), 1},
+		"sure and noticed":      {0, zones(6, 2, 0.1, 1), zones(4.8, 2, 0.1, 2), 2},
+		"sure but not noticed":  {0, zones(6, 2, 0.1, 1), zones(5.3, 2, 0.1, 2), 1},
 		"alone in tolerance":    {8e-6, zones(6, 1.3, 0, 1), zones(5, 1.3, 0, 2), 2},
 		"both within tolerance": {8e-6, zones(6, 0.5, 0.1, 1), zones(3, 0.5, 0.1, 2), 1},
 	} {
