@@ -17,13 +17,14 @@ var (
 
 const (
 	chains = 4
-	heats  = 12    // sweeps, in which what was read comes to say all
-	faint  = 1e-3  // of it, in the first
-	warmUp = 40    // sweeps then
-	first  = 200   // sweeps of each chain until the draws are looked at first
-	fewest = 50    // whatever they cost
-	most   = 500   // for each foot, of eight at least, when nothing else is asked for
-	enough = 4.2e8 // of work for all chains and each foot, of eight at least, some three seconds of one processor
+	heats  = 12   // sweeps, in which what was read comes to say all
+	faint  = 1e-3 // of it, in the first
+	warmUp = 40   // sweeps then
+	first  = 200  // sweeps of each chain until the draws are looked at first
+	fewest = 50   // whatever they cost
+	most   = 500  // for each foot, of eight at least, when nothing else is asked for
+	enough = 4e7  // of work for all chains and the square of the feet, of eight at least, which take some three seconds of one processor
+	utmost = 7e9  // of work
 )
 
 // point is a state of a chain worth keeping.
@@ -246,7 +247,7 @@ func (m *model) room(all [chains]*chain, done int) int {
 	}
 	each := spent / float64(done+heats+warmUp)
 	feet := max(8, len(m.heights))
-	return min(most*feet-done, int((enough*float64(feet)*cmp.Or(m.in.Work, 1)-spent)/each))
+	return min(most*feet-done, int((min(utmost, enough*float64(feet*feet))*cmp.Or(m.in.Work, 1)-spent)/each))
 }
 
 // whyNot returns the error of the bed as given.
