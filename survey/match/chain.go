@@ -134,13 +134,13 @@ func (c *chain) sweep() {
 	for k := m.bend; k < m.bend+2; k++ {
 		c.column(k)
 		c.slice(3)
-		c.rest(k, k+1)
+		c.stiffen(k, k+1)
 	}
 	for range ellipses {
 		c.ellipse(m.bend)
 	}
 	for range softens {
-		c.rest(m.bend+2, len(c.z))
+		c.stiffen(m.bend+2, len(c.z))
 	}
 	if c.rng.IntN(2) == 0 {
 		c.amplify()

@@ -74,9 +74,9 @@ func (d *stand) lie(m *model, z []float64) bool {
 	return true
 }
 
-// rest draws some stiffnesses together, from one of the unknowns up to another, while the bed lies as it does under load:
+// stiffen draws some stiffnesses together, from one of the unknowns up to another, while the bed lies as it does under load:
 // of the bed, or of its feet alone, which leaves all forces.
-func (c *chain) rest(from, to int) {
+func (c *chain) stiffen(from, to int) {
 	m := c.m
 	ofBed := from < m.bend+2
 	for _, k := range m.pivots {
