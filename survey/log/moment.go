@@ -17,7 +17,7 @@ var moments = regexp.MustCompile(`^(\d{4}-\d\d-\d\d)(?:[ T](\d?\d:\d\d(?::\d\d)?
 // ParseMoment reads a day, "2026-03-02", or a day with a time of day,
 // "2026-03-02 14:05".
 func ParseMoment(text string) (m Moment, ok bool) {
-	parts := moments.FindStringSubmatch(strings.TrimSpace(text))
+	parts := moments.FindStringSubmatch(strings.Join(strings.Fields(text), " "))
 	if parts == nil {
 		return Moment{}, false
 	}
