@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"slices"
 )
@@ -258,7 +259,7 @@ func (p *planner) patterned(c choice, best rung) rung {
 						return best
 					}
 					m := moves{raise, best.touch}
-					v, _ := p.judged(m)
+					v := p.tried(m)
 					if cost := p.cost(v); cost < best.cost*(1-asGood) {
 						best = rung{m, v, cost}
 					}
@@ -267,6 +268,17 @@ func (p *planner) patterned(c choice, best rung) rung {
 		}
 	}
 	return best
+}
+
+// tried is judged, once: searches from fewer feet and from more meet the same moves.
+func (p *planner) tried(m moves) verdict {
+	key := fmt.Sprint(m)
+	v, ok := p.verdicts[key]
+	if !ok {
+		v, _ = p.judged(m)
+		p.verdicts[key] = v
+	}
+	return v
 }
 
 // shifts returns raises with a foot moved by about so much more, alone and, from one

@@ -50,11 +50,12 @@ type planner struct {
 	twist         []float64  // of each foot's load in the pattern that twists the bed
 	share         []float64  // N, mean load on level feet
 	linears       map[string]*linear
-	spread        []float64 // N, standard deviation of each load over the draws once all feet are moved; nil: not known yet
-	next          bool      // one step is wanted, not a ladder
-	last          *Step     // the one before it
-	dear          float64   // m of zone for a mean foot load that a limit may not lack
-	work          int       // left
+	verdicts      map[string]verdict // of moves that a pattern search tried
+	spread        []float64          // N, standard deviation of each load over the draws once all feet are moved; nil: not known yet
+	next          bool               // one step is wanted, not a ladder
+	last          *Step              // the one before it
+	dear          float64            // m of zone for a mean foot load that a limit may not lack
+	work          int                // left
 	warnings      []Warning
 }
 
@@ -64,7 +65,7 @@ func newPlanner(t *Task, last *Step) (*planner, error) {
 	if len(t.Feet) != n || len(t.Draws) == 0 || len(t.Ways) == 0 {
 		panic("plan: a task without draws or ways, or adjusters that are not of the standing's feet")
 	}
-	p := &planner{Task: t, site: newSite(t), last: last, feet: n, linears: map[string]*linear{}, work: cmp.Or(t.Budget, defaultBudget),
+	p := &planner{Task: t, site: newSite(t), last: last, feet: n, linears: map[string]*linear{}, verdicts: map[string]verdict{}, work: cmp.Or(t.Budget, defaultBudget),
 		sd: make([]float64, n), watch: make([]*watched, n)}
 	choose, judge := Split(t.Draws)
 	rng := rand.New(rand.NewPCG(uint64(len(t.Draws)), 17))
