@@ -165,7 +165,7 @@ func gaussPoints(from, to float64, panels int) (x []float64) {
 
 // Solve finds how the bed stands. It is a *TipError when no set of pushing
 // supports balances the weight, a *ClashError when rigid supports contradict one
-// another, and contact.ErrUnsettled when no answer holds to working accuracy.
+// another, and another error when no answer holds to working accuracy.
 func (v *Solver) Solve(c Case) (*State, error) {
 	return v.Under(c)(c.Draw)
 }

@@ -8,8 +8,8 @@ import (
 	"footwork/beam"
 )
 
-// ErrUnsafe says that no pair and centre block hold a bed safely.
-var ErrUnsafe = errors.New("the weight lies too far out to stand the bed on a pair and a centre block")
+// errUnsafe says that no pair and centre block hold a bed safely.
+var errUnsafe = errors.New("the weight lies too far out to stand the bed on a pair and a centre block")
 
 // Levelling is how a bed that was just set down is brought onto all its feet: with the
 // table off it is stood on a pair about 0.22 of its length in and a block under its
@@ -45,7 +45,7 @@ const (
 )
 
 // Level returns the sequence for a standing of which nothing is known but what its job
-// says · the feet end in one plane with the standing's own heights. It is ErrUnsafe when
+// says · the feet end in one plane with the standing's own heights. It is an error when
 // the weight lies too near to a side of the three.
 func Level(b beam.Bed, s beam.Standing, o beam.Options) (Levelling, error) {
 	var l Levelling
@@ -61,11 +61,11 @@ func Level(b beam.Bed, s beam.Standing, o beam.Options) (Levelling, error) {
 	}
 	st, err := v.Solve(beam.Case{})
 	if err != nil {
-		return l, errors.Join(ErrUnsafe, err)
+		return l, errors.Join(errUnsafe, err)
 	}
 	for i, f := range st.Feet() {
 		if l.On[i].Load = f.Load; f.Load < leastShare*st.Weight() {
-			return l, ErrUnsafe
+			return l, errUnsafe
 		}
 	}
 	touching := make([]float64, len(s.Feet))

@@ -109,13 +109,13 @@ func TestLevelRefuses(t *testing.T) {
 	for w, safe := range map[float64]bool{5e3: false, 3e3: true} {
 		b, s := levelBed(4)
 		b.Weights = []beam.Weight{{At: 2.9, Force: w}}
-		if _, err := Level(b, s, coarse); errors.Is(err, ErrUnsafe) == safe || safe && err != nil {
+		if _, err := Level(b, s, coarse); errors.Is(err, errUnsafe) == safe || safe && err != nil {
 			t.Errorf("with %g N beside its middle: %v", w, err)
 		}
 	}
 	b, s := levelBed(4)
 	b.Weights = []beam.Weight{{At: 3.9, Force: 40e3}}
-	if _, err := Level(b, s, coarse); !errors.Is(err, ErrUnsafe) {
+	if _, err := Level(b, s, coarse); !errors.Is(err, errUnsafe) {
 		t.Errorf("a bed that is heavy at its end: %v", err)
 	}
 }

@@ -193,9 +193,9 @@ func (s Survey) check() *Error {
 	case !(s.One() > 0) || math.IsInf(s.One(), 0) || s.Slopes() && !(s.Base > 0) || !s.Slopes() && !(s.XScale > 0):
 		panic("survey: a unit of readings or places, or a base, is not above zero")
 	case n < 2:
-		return &Error{Kind: TooFewRows, Row: -1, Value: float64(n)}
+		return &Error{Kind: tooFewRows, Row: -1, Value: float64(n)}
 	case !s.Slopes() && len(s.Readings.X) != n:
-		return &Error{Kind: NoStations, Row: -1, Value: float64(n)}
+		return &Error{Kind: noStations, Row: -1, Value: float64(n)}
 	}
 	for _, run := range s.Readings.Runs {
 		for i, v := range run.Values {

@@ -233,9 +233,9 @@ func TestReduceRefuses(t *testing.T) {
 		want  Error
 		spoil func(*Survey)
 	}{
-		{"no readings", Error{Kind: TooFewRows, Row: -1}, func(s *Survey) { s.Readings = Readings{} }},
-		{"one reading", Error{Kind: TooFewRows, Row: -1, Value: 1}, func(s *Survey) { s.Readings.Runs = []Run{{"run 1", []float64{1}}} }},
-		{"heights without stations", Error{Kind: NoStations, Row: -1, Value: 3}, func(s *Survey) { s.Instrument, s.XScale = Heights, 1 }},
+		{"no readings", Error{Kind: tooFewRows, Row: -1}, func(s *Survey) { s.Readings = Readings{} }},
+		{"one reading", Error{Kind: tooFewRows, Row: -1, Value: 1}, func(s *Survey) { s.Readings.Runs = []Run{{"run 1", []float64{1}}} }},
+		{"heights without stations", Error{Kind: noStations, Row: -1, Value: 3}, func(s *Survey) { s.Instrument, s.XScale = Heights, 1 }},
 		{"the same station twice", Error{Kind: StationTwice, Row: 2, Value: 2}, func(s *Survey) { s.Instrument, s.XScale, s.Readings.X = Heights, 1, []float64{2, 1, 2} }},
 		{"rows from the far end", Error{Kind: StationBack, Row: 1, Value: 2, Other: 3}, func(s *Survey) { s.Readings.X = []float64{3, 2, 1} }},
 		{"a gap in the steps", Error{Kind: StationApart, Row: 2, Value: 4, Other: 2, First: 1}, func(s *Survey) { s.Readings.X = []float64{1, 2, 4} }},

@@ -147,8 +147,8 @@ type Warning struct {
 type ErrorKind string
 
 const (
-	TooFewRows   ErrorKind = "too few rows"  // Value of them
-	NoStations   ErrorKind = "no stations"   // heights or cross slopes without a column x
+	tooFewRows   ErrorKind = "too few rows"  // Value of them
+	noStations   ErrorKind = "no stations"   // heights or cross slopes without a column x
 	TooSteep     ErrorKind = "too steep"     // Run at Row reads Value, rad
 	StationTwice ErrorKind = "station twice" // Value, as written
 	StationBack  ErrorKind = "station back"  // Value comes after Other, as written

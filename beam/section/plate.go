@@ -36,8 +36,8 @@ type Meeting struct {
 	Gap    float64 // m, the crack between them; 0: they touch at a corner only
 }
 
-// ErrNoPlates says that there is nothing to make a section of.
-var ErrNoPlates = errors.New("a section needs at least one plate")
+// errNoPlates says that there is nothing to make a section of.
+var errNoPlates = errors.New("a section needs at least one plate")
 
 // GapError says that no plate lies between two heights above the underside: the section falls in two.
 type GapError struct{ From, To float64 } // m
@@ -140,7 +140,7 @@ func levels(boxes []box) error {
 
 func validate(plates Plates) error {
 	if len(plates) == 0 {
-		return ErrNoPlates
+		return errNoPlates
 	}
 	for i, p := range plates {
 		if !(p.Width > same && p.Height > same) || math.IsInf(p.Width+p.Height+math.Abs(p.Offset)+p.Bottom, 0) {

@@ -36,7 +36,7 @@ const across = 10
 var gain = math.Pow(2, 4./3) - 1
 
 // Of returns the constants of the union of plates. Plates that touch are joined, by a crack of a tenth
-// of a wall or at a corner too; these places are told. It is ErrNoPlates, a *GapError or
+// of a wall or at a corner too; these places are told. It is an error without plates, a *GapError or
 // a plate without size when they make no section.
 func Of(plates Plates) (Constants, error) {
 	if err := validate(plates); err != nil {

@@ -184,7 +184,7 @@ func TestOneBoxDrawnInManyWays(t *testing.T) {
 
 func TestSectionsThatAreNone(t *testing.T) {
 	var gap *GapError
-	if _, err := Of(nil); !errors.Is(err, ErrNoPlates) {
+	if _, err := Of(nil); !errors.Is(err, errNoPlates) {
 		t.Error(err)
 	}
 	if _, err := Of(of([4]float64{0.1, 1, 0, 0}, [4]float64{0, 1, 0, 0})); err == nil || !strings.HasPrefix(err.Error(), "plate 2 has no size") {

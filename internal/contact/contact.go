@@ -33,8 +33,8 @@ import (
 	"slices"
 )
 
-// ErrUnsettled says that no answer was found that holds to working accuracy.
-var ErrUnsettled = errors.New("no contact was found that holds to working accuracy")
+// errUnsettled says that no answer was found that holds to working accuracy.
+var errUnsettled = errors.New("no contact was found that holds to working accuracy")
 
 // Point is one place of contact.
 type Point struct {
@@ -153,7 +153,7 @@ func (p *Problem) fit(a *Answer) {
 const spares = 3
 
 // Solve finds how the bodies rest, beginning with the contact in a.On when it is of
-// the problem's size. Errors: *Tip, *Contradiction, ErrUnsettled; a then holds nothing
+// the problem's size. Errors: *Tip, *Contradiction, or that none holds; a then holds nothing
 // of use but may be solved into again.
 func (p *Problem) Solve(l Load, a *Answer) error {
 	p.prepare()
@@ -237,14 +237,14 @@ func (p *Problem) misplaced(f *factor, l Load, a *Answer) error {
 // Glue solves with the points of a.On touching whatever the sign of their forces, and
 // without them touching whatever the gap: the response to a change of load while the
 // contact stays. Rigid points that contradict one another give way in the sense of
-// least squares and are named in a.Shared. It is ErrUnsettled when these points cannot
+// least squares and are named in a.Shared. It is an error when these points cannot
 // balance the bodies.
 func (p *Problem) Glue(l Load, a *Answer) error {
 	p.prepare()
 	p.fit(a)
 	f := p.factorOf(a.On)
 	if !f.ok {
-		return ErrUnsettled
+		return errUnsettled
 	}
 	if len(f.free) > 0 {
 		copy(p.rhs, l.Built)

@@ -79,7 +79,7 @@ func (p *Problem) falls(l Load) error {
 			return p.tip(l, i)
 		}
 	}
-	return ErrUnsettled
+	return errUnsettled
 }
 
 // balances tells whether there are forces at all that carry a body's weights, by the

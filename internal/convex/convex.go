@@ -22,7 +22,7 @@ import (
 
 var (
 	ErrInfeasible = errors.New("no point satisfies all constraints")
-	ErrUnbounded  = errors.New("the objective falls without end")
+	errUnbounded  = errors.New("the objective falls without end")
 	ErrUnsettled  = errors.New("no answer that holds when checked")
 )
 

@@ -28,7 +28,7 @@ const (
 )
 
 // Linear returns a minimum of a programme without H; where several points are minima,
-// one of them. Errors: ErrInfeasible, ErrUnbounded, ErrUnsettled.
+// one of them. Errors: ErrInfeasible, ErrUnsettled, or that the objective falls without end.
 func Linear(p Program) (Solution, error) {
 	p.mustMatch()
 	if p.H != nil {
@@ -77,7 +77,7 @@ func (d *dual) approach(c []float64) error {
 			if !math.IsInf(t, 1) {
 				floats.AddScaled(d.y, t, way)
 			} else if step > steepest*pull {
-				return ErrUnbounded
+				return errUnbounded
 			}
 		}
 		edge = slices.Clone(d.set)

@@ -183,7 +183,7 @@ func TestLinearConditions(t *testing.T) {
 		q := randomProgram(r, n, r.IntN(1+n/2), rapid.IntRange(1, 60).Draw(t, "m"), 1)
 		q.H = nil
 		sol, err := Linear(q)
-		if errors.Is(err, ErrUnbounded) {
+		if errors.Is(err, errUnbounded) {
 			q.H = mat.NewSymDense(n, nil) // then any weak pull to 0 ends far away
 			for j := range n {
 				q.H.SetSym(j, j, 1e-7)
@@ -214,7 +214,7 @@ func TestLinearWithoutAnswer(t *testing.T) {
 	}
 	for _, c := range [][]float64{{1, 0}, {0, -1}, {-1, -2}} {
 		q := Program{C: c, In: mat.NewDense(2, 2, []float64{0, 1, -1, 1}), B: []float64{0, -3}}
-		if _, err := Linear(q); !errors.Is(err, ErrUnbounded) {
+		if _, err := Linear(q); !errors.Is(err, errUnbounded) {
 			t.Errorf("c = %v: %v, want unbounded", c, err)
 		}
 	}

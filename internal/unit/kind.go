@@ -20,7 +20,7 @@ const (
 	Psi    = Lbf / (Inch * Inch)  // Pa
 	CM4    = 1e-8                 // m⁴
 	ArcSec = math.Pi / 180 / 3600 // rad
-	Minute = 60                   // s
+	minute = 60                   // s
 )
 
 // Kind is a dimension: the units that a quantity of it may be written in.
@@ -83,7 +83,7 @@ var (
 	Angle = &Kind{name: "angle", examples: [2]string{"°", "°"}, units: []named{
 		u(math.Pi/180, "°", "deg"), u(2*math.Pi, "turn", "turns"), u(math.Pi/3, "flat", "flats"), // of a six-sided nut
 	}}
-	Time  = &Kind{name: "time", examples: [2]string{"min", "h"}, units: []named{u(Minute, "min"), u(60*Minute, "h")}}
+	Time  = &Kind{name: "time", examples: [2]string{"min", "h"}, units: []named{u(minute, "min"), u(60*minute, "h")}}
 	Share = &Kind{name: "share", examples: [2]string{"%", "%"}, units: []named{u(1e-2, "%")}}
 )
 

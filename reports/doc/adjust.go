@@ -134,7 +134,7 @@ func aimsTable(v reports.Adjust) *Table {
 			moves = append(moves, moveWords(m))
 		}
 		turn := pick(len(moves) == 0, say("nothing"), joined(moves))
-		t.add(aimWords[a.Aim], bare(Height, a.Zone), say(bare(Height, a.Low), ", ", bare(Height, a.High)), q(Percent, a.Departure), turn)
+		t.add(aimWords[a.Aim], bare(Height, a.Zone), say(bare(Height, a.Low), ", ", bare(Height, a.High)), q(percent, a.Departure), turn)
 	}
 	return t
 }
@@ -174,7 +174,7 @@ func planLoads(v reports.Adjust) *Table {
 			known, between = true, say(bare(force, l.Low), " to ", bare(force, l.High))
 		}
 		if sum > 0 {
-			share = q(Percent, l.Load*float64(len(plan.Loads))/sum)
+			share = q(percent, l.Load*float64(len(plan.Loads))/sum)
 		}
 		t.add(l.Foot, bare(force, v.Plans[0].Loads[i].Load), bare(force, l.Load), between, share)
 	}

@@ -39,7 +39,7 @@ func blueAnswer(v reports.Blue) Text {
 		if parts[w.Master] == nil {
 			masters = append(masters, w.Master)
 		}
-		parts[w.Master] = append(parts[w.Master], say(q(Percent, printed(w)), " of ", faceName(w.Name, w.Flank)))
+		parts[w.Master] = append(parts[w.Master], say(q(percent, printed(w)), " of ", faceName(w.Name, w.Flank)))
 	}
 	all := each(masters, func(m string) Text { return say("the ", m, " prints ", joined(parts[m])) })
 	return say("On “", v.Standing, "” ", StateWords(v.State), " ", joined(all), ".")
@@ -86,7 +86,7 @@ func blueTable(w reports.BlueWay) *Table {
 				continue // it begins where the master was moved to
 			}
 			mark := pick(surely(p, s.Sure) >= (p.To-p.From)/2, "", " ?")
-			t.add(at, say(bare(Spot, max(p.From, s.At)), " to ", bare(Spot, min(p.To, s.At+w.Length)), mark), p.Across, q(Percent, p.Bears), gap, hinge)
+			t.add(at, say(bare(Spot, max(p.From, s.At)), " to ", bare(Spot, min(p.To, s.At+w.Length)), mark), p.Across, q(percent, p.Bears), gap, hinge)
 			at, gap, hinge = "", "", ""
 		}
 	}

@@ -41,12 +41,12 @@ func (j job) check(v reports.Check) section {
 func stretchTable(p beam.Stretch, m beam.Material, several bool) *Table {
 	title := pick(several, say("Its section from ", q(Along, p.From), " to ", q(Along, p.To)), say("Its section"))
 	t := newTable(title, "what", "how much", "remark")
-	t.add("area", q(Area, p.Area), "")
-	t.add("second moment of area, I", q(Inertia, p.Inertia), "against bending")
-	t.add("shear area", q(Area, p.ShearArea), "")
-	t.add("torsion constant, J", q(Inertia, p.Torsion), also(p.Most > 1.05*p.Least, "with its ribs, from ", q(Inertia, p.Least), " to ", q(Inertia, p.Most)))
+	t.add("area", q(area, p.Area), "")
+	t.add("second moment of area, I", q(inertia, p.Inertia), "against bending")
+	t.add("shear area", q(area, p.ShearArea), "")
+	t.add("torsion constant, J", q(inertia, p.Torsion), also(p.Most > 1.05*p.Least, "with its ribs, from ", q(inertia, p.Least), " to ", q(inertia, p.Most)))
 	if p.Warping > 0 {
-		t.add("warping constant, I_ω", q(Warping, p.Warping), "walls that bend apart when it twists")
+		t.add("warping constant, I_ω", q(warping, p.Warping), "walls that bend apart when it twists")
 		t.add("twist is felt over", q(Along, p.Reach(m)), "√(EI_ω/GJ)")
 	}
 	if p.Plates != nil {
@@ -57,7 +57,7 @@ func stretchTable(p beam.Stretch, m beam.Material, several bool) *Table {
 
 // giveTable says how much the feet give way, those alike in one row.
 func giveTable(feet []reports.CheckFoot) *Table {
-	t := newTable("How much a foot gives way", "standing", "feet", column("in all", Softness), column("of that the casting", Softness))
+	t := newTable("How much a foot gives way", "standing", "feet", column("in all", softness), column("of that the casting", softness))
 	for i, f := range feet {
 		alike := func(g reports.CheckFoot) bool {
 			return g.Standing == f.Standing && g.Give == f.Give && g.Casting == f.Casting
@@ -66,7 +66,7 @@ func giveTable(feet []reports.CheckFoot) *Table {
 			continue
 		}
 		same := slices.DeleteFunc(slices.Clone(feet), func(g reports.CheckFoot) bool { return !alike(g) })
-		t.add(f.Standing, list(each(same, func(g reports.CheckFoot) string { return g.Foot })), bare(Softness, f.Give), bare(Softness, f.Casting))
+		t.add(f.Standing, list(each(same, func(g reports.CheckFoot) string { return g.Foot })), bare(softness, f.Give), bare(softness, f.Casting))
 	}
 	return t
 }
@@ -82,9 +82,9 @@ func checkDoubt(d reports.CheckDoubt) Text {
 	case reports.BoxBare:
 		return say("The box from ", q(Along, d.From), " to ", q(Along, d.To), " has no rib over ", q(Along, d.Long), ": there it goes out of square, and its shape after a move may be wrong by a seventh of its range. Look inside and add what ribs there are.")
 	case reports.Lopsided:
-		return say("The section from ", q(Along, d.From), " to ", q(Along, d.To), " is lopsided: where nothing holds it, it also bends sideways, and sags by up to ", q(Percent, d.Share), " more than is told.")
+		return say("The section from ", q(Along, d.From), " to ", q(Along, d.To), " is lopsided: where nothing holds it, it also bends sideways, and sags by up to ", q(percent, d.Share), " more than is told.")
 	case reports.RigidFeet:
-		return say("All feet of ", d.Standing, " are rigid: no foot on a floor is, and a screw and its pad give about ", q(Softness, 1e-9), ". Loads after a move will be smaller than foretold.")
+		return say("All feet of ", d.Standing, " are rigid: no foot on a floor is, and a screw and its pad give about ", q(softness, 1e-9), ". Loads after a move will be smaller than foretold.")
 	}
 	panic("doc: no words for " + string(d.Kind))
 }
@@ -97,11 +97,11 @@ func (j job) inputs() *Table {
 	add("Length of the bed", Along, j.Bed.Length, "job")
 	for i, s := range j.Bed.Sections {
 		of := pick(len(j.Bed.Sections) > 1, fmt.Sprintf(", section %d", i+1), "")
-		add("Bending stiffness EI"+of, Bending, j.Bed.Material.Modulus*s.Inertia, "section and modulus")
-		add("Area"+of, Area, s.Area, "section")
-		add("Second moment of area"+of, Inertia, s.Inertia, "section")
-		add("Shear area"+of, Area, s.ShearArea, "section")
-		add("Torsion constant"+of, Inertia, s.Torsion, "section")
+		add("Bending stiffness EI"+of, bending, j.Bed.Material.Modulus*s.Inertia, "section and modulus")
+		add("Area"+of, area, s.Area, "section")
+		add("Second moment of area"+of, inertia, s.Inertia, "section")
+		add("Shear area"+of, area, s.ShearArea, "section")
+		add("Torsion constant"+of, inertia, s.Torsion, "section")
 	}
 	if j.Table != nil {
 		add("Weight of the table", Force, j.Table.Weight, "job")
@@ -120,7 +120,7 @@ func (j job) constants(t *Table) {
 		name  string
 		kind  Kind
 		value float64
-	}{{"Modulus", Modulus, m.Modulus}, {"Shear modulus", Modulus, m.ShearModulus}, {"Density", Density, m.Density}, {"Expansion", Expansion, m.Expansion}} {
+	}{{"Modulus", modulus, m.Modulus}, {"Shear modulus", modulus, m.ShearModulus}, {"Density", density, m.Density}, {"Expansion", expansion, m.Expansion}} {
 		between, from := any(""), "job"
 		if p := j.Published; p != nil {
 			from = "source 1"

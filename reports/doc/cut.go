@@ -44,16 +44,16 @@ func cutAnswer(v reports.Cut) Text {
 
 // cutWords returns "3.4 ml of metal is left to cut, about 12.0 h".
 func cutWords(ways []reports.CutWay, perPass float64) Text {
-	volume, hours, passes := 0.0, 0.0, 0.0
+	metal, work, passes := 0.0, 0.0, 0.0
 	for _, w := range ways {
-		volume, hours, passes = volume+w.Volume, hours+w.Hours, passes+w.Passes
+		metal, work, passes = metal+w.Volume, work+w.Hours, passes+w.Passes
 	}
-	out := say(q(Volume, volume), " of metal is left to cut")
+	out := say(q(volume, metal), " of metal is left to cut")
 	switch {
-	case hours > 0:
-		return append(out, ", about ", q(Hours, hours*3600))
-	case perPass > 0 && passes == 0 && volume > 0:
-		return say("no more stands than may be left (", q(Volume, volume), " above the lowest line)")
+	case work > 0:
+		return append(out, ", about ", q(hours, work*3600))
+	case perPass > 0 && passes == 0 && metal > 0:
+		return say("no more stands than may be left (", q(volume, metal), " above the lowest line)")
 	}
 	return out
 }
@@ -68,7 +68,7 @@ func (j job) cutCurves(title Text, ways []reports.CutWay) *Curves {
 }
 
 func cutTable(v reports.Cut) *Table {
-	t := newTable("What is left to cut (in brackets: as far as is known)", "way", "when", column("deepest", Height), column("volume", Volume), "passes", "hours")
+	t := newTable("What is left to cut (in brackets: as far as is known)", "way", "when", column("deepest", Height), column("volume", volume), "passes", "hours")
 	addCuts(t, StateWords(v.State), v.Ways)
 	if v.AfterMoves != nil {
 		addCuts(t, StateWords(reports.Planned), v.AfterMoves.Ways)
@@ -89,9 +89,9 @@ func addCuts(t *Table, when string, ways []reports.CutWay) {
 			return say(bare(k, v), " (", bare(k, r[0]), " to ", bare(k, r[1]), ")")
 		}
 		t.add(say(flankName(w.Name, w.Flank)), when, bare(Height, largest(w.Depth)),
-			cell(Volume, w.Volume, func(r reports.CutRange) [2]float64 { return r.Volume }),
-			cell(Count, w.Passes, func(r reports.CutRange) [2]float64 { return r.Passes }),
-			cell(Hours, w.Hours*3600, func(r reports.CutRange) [2]float64 { return [2]float64{r.Hours[0] * 3600, r.Hours[1] * 3600} }))
+			cell(volume, w.Volume, func(r reports.CutRange) [2]float64 { return r.Volume }),
+			cell(whole, w.Passes, func(r reports.CutRange) [2]float64 { return r.Passes }),
+			cell(hours, w.Hours*3600, func(r reports.CutRange) [2]float64 { return [2]float64{r.Hours[0] * 3600, r.Hours[1] * 3600} }))
 	}
 }
 
@@ -139,7 +139,7 @@ func pairWords(p *reports.CutPair) Text {
 func skimWords(ways []reports.CutWay) (out Text) {
 	for k, w := range ways {
 		if w.Skim > 0 && w.Flank == 2 && k > 0 {
-			out = append(out, say(" Of what the table comes down the ", w.Name, " way loses ", q(Percent, ways[k-1].Skim), " and ", q(Percent, w.Skim), " square to its flanks, a flat all of it.")...)
+			out = append(out, say(" Of what the table comes down the ", w.Name, " way loses ", q(percent, ways[k-1].Skim), " and ", q(percent, w.Skim), " square to its flanks, a flat all of it.")...)
 		}
 	}
 	return out
@@ -220,7 +220,7 @@ func (j job) shownWords(s reports.CutShow) any {
 	if s.Master == "" || j.Bed.Length == 0 {
 		return ""
 	}
-	return q(Percent, min(1, long/j.Bed.Length))
+	return q(percent, min(1, long/j.Bed.Length))
 }
 
 // afterMap says when to look again and where the survey supports no cut.
@@ -268,7 +268,7 @@ func fitWords(share float64) Text {
 	if share == 0 {
 		return nil
 	}
-	return say("The map is that of the beds that would have printed as the log says, ", q(Percent, share), " of those that the surveys leave possible. A print tells only forms shorter than its master: how far out of straight the way is in the long, it does not change.")
+	return say("The map is that of the beds that would have printed as the log says, ", q(percent, share), " of those that the surveys leave possible. A print tells only forms shorter than its master: how far out of straight the way is in the long, it does not change.")
 }
 
 // stationWords asks for closer stations.
@@ -297,7 +297,7 @@ func mapDrawn(ways []reports.CutWay) bool {
 func routeTable(routes []reports.Route) *Table {
 	t := newTable("Ways to go on", "to do", column("leaves out of straight", Height), "hours at the scraper")
 	for _, r := range routes {
-		t.add(r.Name, bare(Height, r.Zone), bare(Hours, r.Hours*3600))
+		t.add(r.Name, bare(Height, r.Zone), bare(hours, r.Hours*3600))
 	}
 	return t
 }

@@ -55,7 +55,7 @@ func TestStripsOfFlanks(t *testing.T) {
 		names = append(names, s.Name)
 		for k, lane := range s.Lanes {
 			kinds := each(lane, func(m StripMark) stripKind { return m.Kind })
-			if len(s.Lanes) != 2 || !slices.Equal(kinds, []stripKind{Cuts, Unclear, Unclear, LeftOut}) || lane[0].From != w.Map[k].From {
+			if len(s.Lanes) != 2 || !slices.Equal(kinds, []stripKind{cuts, Unclear, Unclear, LeftOut}) || lane[0].From != w.Map[k].From {
 				t.Errorf("flank %d, lane %d: %+v", flank, k, lane)
 			}
 		}

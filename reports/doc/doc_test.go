@@ -59,7 +59,7 @@ func TestLevellingInTurns(t *testing.T) {
 	}
 	l := &reports.Levelling{Others: []string{"B"}, Turns: []reports.LevelTurn{turn(20, 300), turn(20.001, 600), turn(15, 900)}}
 	var got []string
-	for _, w := range sharing(l, SmallForce)[1:3] {
+	for _, w := range sharing(l, smallForce)[1:3] {
 		got = append(got, asciiOf(w, unit.Metric))
 	}
 	want := []string{"Share the load, turns 1 to 2 of 3, each: B up 20.0 µm. Read the levels after each; the lightest foot should then carry 300 N and 600 N.",
@@ -106,9 +106,9 @@ func TestKinds(t *testing.T) {
 		value float64
 		want  [2]string
 	}{
-		{Slope, 4.848137e-6, [2]string{"1.0\u00a0arcsec", "1.0\u00a0arcsec"}},
-		{Kelvin, 0.5, [2]string{"0.50\u00a0°C", "0.90\u00a0°F"}},
-		{Volume, 3.4e-6, [2]string{"3.4\u00a0ml", "0.21\u00a0in³"}},
+		{slope, 4.848137e-6, [2]string{"1.0\u00a0arcsec", "1.0\u00a0arcsec"}},
+		{kelvin, 0.5, [2]string{"0.50\u00a0°C", "0.90\u00a0°F"}},
+		{volume, 3.4e-6, [2]string{"3.4\u00a0ml", "0.21\u00a0in³"}},
 	} {
 		for i, u := range []unit.System{unit.Metric, unit.Inches} {
 			if got := q(c.k, c.value).In(u); got != c.want[i] {

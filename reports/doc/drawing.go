@@ -119,11 +119,11 @@ type StripMark struct {
 type stripKind string
 
 const (
-	Cuts    stripKind = "cuts"    // a pass runs there
+	cuts    stripKind = "cuts"    // a pass runs there
 	Unclear stripKind = "unclear" // nobody can tell whether metal stands high
 	LeftOut stripKind = "out"     // neither cut nor bearing
-	Lies    stripKind = "lies"    // a master lies there
-	May     stripKind = "may"     // it prints on some bed that this may be
+	lies    stripKind = "lies"    // a master lies there
+	may     stripKind = "may"     // it prints on some bed that this may be
 	Prints  stripKind = "prints"  // it prints on every one
 )
 

@@ -36,27 +36,27 @@ var (
 	Height     = kind("height", by(unit.System.Height))                                          // of a way or a foot
 	Along      = kind("along", by(unit.System.Length))                                           // places along and across the bed
 	Spot       = kind("spot", shown{in("mm", unit.MM, 0), in("in", unit.Inch, 1)})               // a place to the whole millimetre
-	FootAt     = kind("foot_at", shown{in("mm", unit.MM, 0), in("in", unit.Inch, 2)})            // where a foot should go
+	footAt     = kind("foot_at", shown{in("mm", unit.MM, 0), in("in", unit.Inch, 2)})            // where a foot should go
 	Force      = kind("force", by(func(s unit.System) unit.Display { return s.Force(unit.KN) })) // weights and loads
-	SmallForce = kind("small_force", by(func(s unit.System) unit.Display { return s.Force(0) })) // those of a light bed
-	Slope      = kind("slope", same(in("arcsec", unit.ArcSec, 1)))
-	Fall       = kind("fall", shown{in("mm/m", 1e-3, 3), in("thou/ft", unit.Thou/(12*unit.Inch), 2)})        // slope across the bed, as a height over a length
-	Degrees    = kind("degrees", same(unit.Display{Unit: "°", One: math.Pi / 180, Decimals: 1, Trim: true})) // of a screw, from radians
-	Kelvin     = kind("kelvin", shown{in("°C", 1, 2), in("°F", 5./9, 2)})                                    // temperature differences
-	Volume     = kind("volume", shown{in("ml", 1e-6, 1), in("in³", unit.Inch*unit.Inch*unit.Inch, 2)})       // of metal
-	Hours      = kind("hours", same(in("h", 3600, 1)))                                                       // from seconds
-	Modulus    = kind("modulus", shown{in("GPa", unit.GPa, 0), in("Mpsi", 1e6*unit.Psi, 1)})
-	Density    = kind("density", shown{in("kg/m³", 1, 0), in("lb/in³", unit.Lbf/unit.G0/(unit.Inch*unit.Inch*unit.Inch), 3)})
-	Expansion  = kind("expansion", shown{in("×10⁻⁶/K", 1e-6, 1), in("×10⁻⁶/°F", 1.8e-6, 1)})
-	Area       = kind("area", shown{in("cm²", 1e-4, 1), in("in²", unit.Inch*unit.Inch, 1)})
-	Inertia    = kind("inertia", shown{in("cm⁴", unit.CM4, 0), in("in⁴", inch4, 0)}) // second moments and torsion constants
-	Percent    = kind("percent", same(in("%", 0.01, 0)))                             // a share of one
-	Ratio      = kind("ratio", same(in("", 1, 2)))                                   // a factor
-	Count      = kind("count", same(in("", 1, 0)))
-	Leaf       = kind("leaf", shown{in("mm", unit.MM, 2), in("thou", unit.Thou, 1)})                                  // the thickness of a foil
-	Bending    = kind("bending", shown{in("MN·m²", 1e6, 2), in("×10⁹ lbf·in²", 1e9*unit.Lbf*unit.Inch*unit.Inch, 2)}) // EI
-	Warping    = kind("warping", shown{in("dm⁶", 1e-6, 2), in("×10³ in⁶", 1e3*inch4*unit.Inch*unit.Inch, 1)})         // I_ω
-	Softness   = kind("softness", shown{in("µm/kN", 1e-9, 2), in("thou/klbf", unit.Thou/(1000*unit.Lbf), 3)})         // of a foot
+	smallForce = kind("small_force", by(func(s unit.System) unit.Display { return s.Force(0) })) // those of a light bed
+	slope      = kind("slope", same(in("arcsec", unit.ArcSec, 1)))
+	grade      = kind("fall", shown{in("mm/m", 1e-3, 3), in("thou/ft", unit.Thou/(12*unit.Inch), 2)})        // slope across the bed, as a height over a length
+	degrees    = kind("degrees", same(unit.Display{Unit: "°", One: math.Pi / 180, Decimals: 1, Trim: true})) // of a screw, from radians
+	kelvin     = kind("kelvin", shown{in("°C", 1, 2), in("°F", 5./9, 2)})                                    // temperature differences
+	volume     = kind("volume", shown{in("ml", 1e-6, 1), in("in³", unit.Inch*unit.Inch*unit.Inch, 2)})       // of metal
+	hours      = kind("hours", same(in("h", 3600, 1)))                                                       // from seconds
+	modulus    = kind("modulus", shown{in("GPa", unit.GPa, 0), in("Mpsi", 1e6*unit.Psi, 1)})
+	density    = kind("density", shown{in("kg/m³", 1, 0), in("lb/in³", unit.Lbf/unit.G0/(unit.Inch*unit.Inch*unit.Inch), 3)})
+	expansion  = kind("expansion", shown{in("×10⁻⁶/K", 1e-6, 1), in("×10⁻⁶/°F", 1.8e-6, 1)})
+	area       = kind("area", shown{in("cm²", 1e-4, 1), in("in²", unit.Inch*unit.Inch, 1)})
+	inertia    = kind("inertia", shown{in("cm⁴", unit.CM4, 0), in("in⁴", inch4, 0)}) // second moments and torsion constants
+	percent    = kind("percent", same(in("%", 0.01, 0)))                             // a share of one
+	ratio      = kind("ratio", same(in("", 1, 2)))                                   // a factor
+	whole      = kind("count", same(in("", 1, 0)))
+	leaf       = kind("leaf", shown{in("mm", unit.MM, 2), in("thou", unit.Thou, 1)})                                  // the thickness of a foil
+	bending    = kind("bending", shown{in("MN·m²", 1e6, 2), in("×10⁹ lbf·in²", 1e9*unit.Lbf*unit.Inch*unit.Inch, 2)}) // EI
+	warping    = kind("warping", shown{in("dm⁶", 1e-6, 2), in("×10³ in⁶", 1e3*inch4*unit.Inch*unit.Inch, 1)})         // I_ω
+	softness   = kind("softness", shown{in("µm/kN", 1e-9, 2), in("thou/klbf", unit.Thou/(1000*unit.Lbf), 3)})         // of a foot
 	Reading    = kind("reading", same(in("", 1, 4)))                                                                  // of an instrument, in its own unit
 )
 
@@ -77,7 +77,7 @@ func Kinds() map[Kind][2]unit.Display { return kinds }
 const lightBed = 2 * unit.KN
 
 // forceOf returns the kind of the loads of a bed of this weight, N.
-func forceOf(weight float64) Kind { return pick(weight < lightBed, SmallForce, Force) }
+func forceOf(weight float64) Kind { return pick(weight < lightBed, smallForce, Force) }
 
 // readingDecimals is how many digits of a reading an instrument shows, by its
 // unit: a fifth of a division and about a tenth of an arc second (common

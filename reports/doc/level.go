@@ -53,7 +53,7 @@ func sharing(l *reports.Levelling, force Kind) []Text {
 		out = append(out, shareWords(l, first, first+alike, force))
 		first += alike
 	}
-	return append(out, say("The blocks are now free by some ", q(Leaf, l.Clear), ": draw them out when a foil goes in. Survey the ways, look again after some days, and survey again before anything is cut."))
+	return append(out, say("The blocks are now free by some ", q(leaf, l.Clear), ": draw them out when a foil goes in. Survey the ways, look again after some days, and survey again before anything is cut."))
 }
 
 // sameTurn: nobody turns a screw differently for less than 10 nm.

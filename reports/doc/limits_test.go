@@ -104,7 +104,7 @@ func TestLightFeet(t *testing.T) {
 // What a pass shows is the share of the bed that prints.
 func TestShareThatPrints(t *testing.T) {
 	j := job{&reports.Page{Bed: beam.Bed{Length: 4}}}
-	if got := j.shownWords(reports.CutShow{Master: "edge", Prints: []beam.Span{{From: 0, To: 0.5}, {From: 1, To: 1.5}}}); got != q(Percent, 0.25) {
+	if got := j.shownWords(reports.CutShow{Master: "edge", Prints: []beam.Span{{From: 0, To: 0.5}, {From: 1, To: 1.5}}}); got != q(percent, 0.25) {
 		t.Errorf("%v", got)
 	}
 }
@@ -112,7 +112,7 @@ func TestShareThatPrints(t *testing.T) {
 // Of a number that would take more than nine signs three figures are told.
 func TestLongNumbers(t *testing.T) {
 	for v, want := range map[float64]string{1234567.8: "1234567.8", 12345678.9: "1.23e+07"} {
-		if got := q(Volume, v*1e-6).Digits(Volume.In(unit.Metric)); got != want {
+		if got := q(volume, v*1e-6).Digits(volume.In(unit.Metric)); got != want {
 			t.Errorf("%s, want %s", got, want)
 		}
 	}

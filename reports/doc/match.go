@@ -73,7 +73,7 @@ const hanging = 0.9
 func hangingWords(v reports.Match) Text {
 	var off, may []Text
 	for _, f := range v.Feet {
-		switch hangs := say(f.Name, " (", q(Percent, 1-f.Carries)); {
+		switch hangs := say(f.Name, " (", q(percent, 1-f.Carries)); {
 		case f.Carries <= 1-hanging:
 			off = append(off, append(hangs, " sure)"))
 		case f.Carries < 0.5:
@@ -145,7 +145,7 @@ func carriedTable(v reports.Match) *Table {
 	force := forceOf(total(v.Feet, func(f reports.FootEstimate) float64 { return f.Load[0] }))
 	t := newTable(say("What each foot carries as found, ", UnitOf(force), ", and how sure it is that it does"), "foot", "load", "95\u00a0% from", "to", "carries")
 	for _, f := range v.Feet {
-		t.add(f.Name, bare(force, f.Load[0]), bare(force, f.Load[1]), bare(force, f.Load[2]), q(Percent, f.Carries))
+		t.add(f.Name, bare(force, f.Load[0]), bare(force, f.Load[1]), bare(force, f.Load[2]), q(percent, f.Carries))
 	}
 	return t
 }
@@ -158,17 +158,17 @@ func learntTable(v reports.Match) *Table {
 	add := func(name string, k Kind, e reports.Estimate) {
 		t.add(name, q(k, e.Factor), bare(k, e.Low), bare(k, e.High), sure(e.Told))
 	}
-	add("bed, of the stiffness drawn", Ratio, v.Stiffness)
-	add("bed against twist, of the stiffness drawn", Ratio, v.TwistStiffness)
-	add("feet, of the stiffness drawn", Ratio, v.FootStiffness)
+	add("bed, of the stiffness drawn", ratio, v.Stiffness)
+	add("bed against twist, of the stiffness drawn", ratio, v.TwistStiffness)
+	add("feet, of the stiffness drawn", ratio, v.FootStiffness)
 	for _, f := range v.Feet {
 		if f.Own.Factor > 0 && (f.Softer > unlike || f.Softer < 1-unlike) {
-			add(f.Name+", of the other feet's", Ratio, f.Own)
+			add(f.Name+", of the other feet's", ratio, f.Own)
 		}
 	}
 	warm := v.Gradient
 	warm.Told = warm.Told || warm.High-warm.Low < 0.2 // K: surveys add nothing to what thermometers say
-	add("top warmer than bottom", Kelvin, warm)
+	add("top warmer than bottom", kelvin, warm)
 	return t
 }
 
@@ -180,7 +180,7 @@ func setTable(v reports.Match) *Table {
 			name = "none"
 		}
 		if i < 6 && c.Probability >= 0.01 {
-			t.add(name, q(Percent, c.Probability))
+			t.add(name, q(percent, c.Probability))
 		}
 	}
 	return t
@@ -247,9 +247,9 @@ func onThree(title string, list []reports.Advice) []Block {
 		pair = say("the feet ", t.Stay[0], " (", q(force, t.Loads[0]), ") and ", t.Stay[1], " (", q(force, t.Loads[1]), ")")
 	}
 	out := List{Title: title, Numbered: true}
-	out.Items = append(out.Items, say("Two people; the drive isolated, the table off or parked at a mark and locked, nobody's hand or foot under it. It stands on ", pair, " and on a block or rocking bar under a web ", spot(2), ": its weight is then ", q(Spot, t.Margin), " inside the three, and ", q(Percent, t.Least), " of it on the lightest (a sixth at least)."))
+	out.Items = append(out.Items, say("Two people; the drive isolated, the table off or parked at a mark and locked, nobody's hand or foot under it. It stands on ", pair, " and on a block or rocking bar under a web ", spot(2), ": its weight is then ", q(Spot, t.Margin), " inside the three, and ", q(percent, t.Least), " of it on the lightest (a sixth at least)."))
 	down := each(t.Feet, func(f reports.LetDown) Text {
-		return say(f.Foot, " by ", q(Leaf, f.Down), " (packing ", q(Leaf, f.Packing), " clear)")
+		return say(f.Foot, " by ", q(leaf, f.Down), " (packing ", q(leaf, f.Packing), " clear)")
 	})
 	if down != nil {
 		out.Items = append(out.Items, say("Keep rated packing close under the bed at every other foot, then let the foot down: ", joined(down), ". None of them may touch: a foil slides under each."))

@@ -76,7 +76,7 @@ func (j job) elsewhere() Text {
 		out = append(out, "Moving it from ", quoted(c.From), " to ", quoted(c.To), " alone, ", StateWords(c.State), ": ", joined(waysOut("goes", c.X, c.Ways)), ". ")
 	}
 	if h := j.Heat; h != nil && len(h.Ways) > 0 {
-		out = append(out, "A top warmer than the bottom by ", q(Kelvin, 1), " bows the ways by ", q(Height, h.Ways[0].Straightness.MinimumZone), ".")
+		out = append(out, "A top warmer than the bottom by ", q(kelvin, 1), " bows the ways by ", q(Height, h.Ways[0].Straightness.MinimumZone), ".")
 	}
 	return out
 }

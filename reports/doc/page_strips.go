@@ -38,7 +38,7 @@ func lanesOf(w reports.CutWay) strip {
 		for len(s.Lanes) < r.Pass {
 			s.Lanes = append(s.Lanes, nil)
 		}
-		s.Lanes[r.Pass-1] = append(s.Lanes[r.Pass-1], StripMark{From: r.From, To: r.To, Kind: Cuts})
+		s.Lanes[r.Pass-1] = append(s.Lanes[r.Pass-1], StripMark{From: r.From, To: r.To, Kind: cuts})
 	}
 	for k := range s.Lanes {
 		s.Lanes[k] = append(s.Lanes[k], each(slices.Concat(w.CannotTell, w.PrintAgain), func(c beam.Span) StripMark { return StripMark{From: c.From, To: c.To, Kind: Unclear} })...)
@@ -87,7 +87,7 @@ func (j job) printed(v reports.Blue) (out []Block) {
 			d = &Strips{Title: say("What the ", w.Master, " prints ", StateWords(v.State), ", film ", q(Height, w.Film)), Length: j.Bed.Length, Feet: j.marks(j.Standing)}
 			out = append(out, d)
 		}
-		s := strip{Name: flankMark(w.Name, w.Flank), Says: say(faceName(w.Name, w.Flank), ": ", q(Percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
+		s := strip{Name: flankMark(w.Name, w.Flank), Says: say(faceName(w.Name, w.Flank), ": ", q(percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
 		for i, step := range w.Steps {
 			lane := &s.Lanes[i%len(s.Lanes)]
 			*lane = append(*lane, stepMarks(w, step)...)
@@ -109,8 +109,8 @@ func lanes(w reports.BlueWay) int {
 // stepMarks are the marks of a master at one place, the faintest first.
 func stepMarks(w reports.BlueWay, s reports.BlueStep) []StripMark {
 	end := s.At + w.Length
-	out := []StripMark{{From: s.At, To: end, Kind: Lies}}
-	out = append(out, each(beam.Less(s.May, s.Sure), func(m beam.Span) StripMark { return StripMark{From: max(m.From, s.At), To: min(m.To, end), Kind: May} })...)
+	out := []StripMark{{From: s.At, To: end, Kind: lies}}
+	out = append(out, each(beam.Less(s.May, s.Sure), func(m beam.Span) StripMark { return StripMark{From: max(m.From, s.At), To: min(m.To, end), Kind: may} })...)
 	for _, p := range s.Prints {
 		even := (p.To - p.From) / w.Length
 		for _, m := range s.Sure {

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/reports"
+	"footwork/supports/place"
 )
 
 func (j job) place(v reports.Place) section {
@@ -22,7 +23,7 @@ func (j job) place(v reports.Place) section {
 // placeAnswer says how many feet go where, over which stroke, and why.
 func placeAnswer(v reports.Place) Text {
 	best := v.Placements[v.Recommended]
-	places := each(best.At, func(x float64) Text { return say(q(FootAt, x)) })
+	places := each(best.At, func(x float64) Text { return say(q(footAt, x)) })
 	return say("Put ", footCountWords(best), " at ", joined(places), over(v), ". ", placeReason(v))
 }
 
@@ -42,10 +43,10 @@ func over(v reports.Place) Text {
 func placeReason(v reports.Place) Text {
 	best := v.Placements[v.Recommended]
 	expected := func(p reports.Placement) Quantity { return q(Height, p.Zone+p.Sensitivity) }
-	if v.Reason == "enough" {
-		return say(feetOf(best), " are enough: they keep ", q(Height, best.Zone), ", and ", expected(best), " with one foot ", q(Height, wrongFoot), " wrong, within the ", q(Height, v.Tolerance), " wanted.")
+	if v.Reason == place.Enough {
+		return say(feetOf(best), " are enough: they keep ", q(Height, best.Zone), ", and ", expected(best), " with one foot ", q(Height, place.WrongFoot), " wrong, within the ", q(Height, v.Tolerance), " wanted.")
 	}
-	t := say(feetOf(best), " are worth it: ", q(Height, best.Zone), " out of straight, ", expected(best), " with one foot ", q(Height, wrongFoot), " wrong")
+	t := say(feetOf(best), " are worth it: ", q(Height, best.Zone), " out of straight, ", expected(best), " with one foot ", q(Height, place.WrongFoot), " wrong")
 	if more := v.Recommended + 1; more < len(v.Placements) {
 		p := v.Placements[len(v.Placements)-1]
 		t = append(t, say("; ", feetOf(p), " keep ", q(Height, p.Zone), " but ", expected(p), " with one wrong, so that little is gained")...)
@@ -63,17 +64,14 @@ func feetOf(p reports.Placement) string { return plural(len(p.Feet), "foot", "fe
 
 // footCountWords returns "8 feet", or "5 feet, one foot at the left end".
 func footCountWords(p reports.Placement) string {
-	return feetOf(p) + pick(p.Pattern == "pairs", "", " ("+p.Pattern+")")
+	return feetOf(p) + pick(p.Pattern == string(place.Paired), "", " ("+p.Pattern+")")
 }
 
-// wrongFoot is the error of a foot's height whose cost is told, m.
-const wrongFoot = 10e-6
-
 func placeTable(v reports.Place) *Table {
-	t := newTable(say("The best places for each number of feet", travelled(v)), "feet", column("at", FootAt), column("out of straight", Height),
-		say("one foot ", q(Height, wrongFoot), " wrong costs, ", UnitOf(Height)), "lightest", "within tolerance as set down, once adjusted", "")
+	t := newTable(say("The best places for each number of feet", travelled(v)), "feet", column("at", footAt), column("out of straight", Height),
+		say("one foot ", q(Height, place.WrongFoot), " wrong costs, ", UnitOf(Height)), "lightest", "within tolerance as set down, once adjusted", "")
 	for i, p := range v.Placements {
-		places := parted(each(p.At, func(x float64) Text { return say(bare(FootAt, x)) }), ", ", ", ")
+		places := parted(each(p.At, func(x float64) Text { return say(bare(footAt, x)) }), ", ", ", ")
 		mark := pick(i == v.Recommended, "best", "")
 		t.add(footCountWords(p), say("", places), bare(Height, p.Zone), bare(Height, p.Sensitivity), lightestPlaced(p), floors(p.Floors), mark)
 	}
@@ -93,7 +91,7 @@ func travelled(v reports.Place) string {
 func lightestPlaced(p reports.Placement) Text {
 	for _, f := range p.Feet {
 		if f.Name == p.Lightest {
-			return say(q(forceOf(floats.Sum(p.Loads)), f.Least), " at ", q(FootAt, f.At))
+			return say(q(forceOf(floats.Sum(p.Loads)), f.Least), " at ", q(footAt, f.At))
 		}
 	}
 	return nil
@@ -105,5 +103,5 @@ func floors(f *reports.FloorShares) any {
 	if f == nil {
 		return ""
 	}
-	return say(q(Percent, f.AsFound), ", ", q(Percent, f.Adjusted))
+	return say(q(percent, f.AsFound), ", ", q(percent, f.Adjusted))
 }

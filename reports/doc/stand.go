@@ -187,7 +187,7 @@ func (j job) footTable(v reports.SagStanding) *Table {
 		f := v.Feet[i]
 		share, stands := any(""), any("firm")
 		if mean > 0 {
-			share = q(Percent, f.Load/mean)
+			share = q(percent, f.Load/mean)
 		}
 		switch state {
 		case "hangs":

@@ -111,14 +111,14 @@ func (j job) howFar(s reports.Step) Text {
 	if len(s.Leaves) == 0 {
 		return nil
 	}
-	return append(out, parted(each(s.Leaves, func(l float64) Text { return say(q(Leaf, l)) }), " + ", " + "))
+	return append(out, parted(each(s.Leaves, func(l float64) Text { return say(q(leaf, l)) }), " + ", " + "))
 }
 
 // screwWords returns an angle as turns and degrees, with the path of the
 // spanner's end while it is less than a turn.
 func screwWords(angle, spanner float64) Text {
 	turns := math.Floor(angle/(2*math.Pi) + 1e-9)
-	out := say(q(Degrees, max(0, angle-turns*2*math.Pi)))
+	out := say(q(degrees, max(0, angle-turns*2*math.Pi)))
 	if turns > 0 {
 		return say(plural(int(turns), "turn", "turns"), " and ", out)
 	}
@@ -136,7 +136,7 @@ func (j job) doWords(s reports.Step) Text {
 	if !s.Touch {
 		return far
 	}
-	touching := say("until it nips a foil of ", q(Leaf, foil), ", or the reading just stirs")
+	touching := say("until it nips a foil of ", q(leaf, foil), ", or the reading just stirs")
 	if s.Raise != 0 && far != nil {
 		touching = append(touching, ", then ", far)
 	}

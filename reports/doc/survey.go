@@ -78,9 +78,9 @@ func (j job) turnedWords(p reports.SurveyProfile) Text {
 // fall is a slope across the bed, and as a height on a gauge.
 func fall(slope, gauge float64) Text {
 	if gauge <= 0 {
-		return say(q(Fall, slope))
+		return say(q(grade, slope))
 	}
-	return say(q(Fall, slope), " (", q(Height, slope*gauge), " on ", q(Spot, gauge), ")")
+	return say(q(grade, slope), " (", q(Height, slope*gauge), " on ", q(Spot, gauge), ")")
 }
 
 // profiles draws all ways surveyed in one standing at one pass over one another,
@@ -94,7 +94,7 @@ func (j job) profiles(v reports.Survey) (out []Block) {
 	for _, p := range v.Surveys {
 		if p.Across() {
 			c := j.alongBed(say("Slope across the bed, ", quoted(p.Name)), p.Standing)
-			c.Y = Axis{Name: "slope", Kind: Slope}
+			c.Y = Axis{Name: "slope", Kind: slope}
 			c.Series = []Series{{Name: p.Name, Style: First, X: p.X, Y: p.Height}}
 			c.Series[0].band(p.Sigma)
 			out = append(out, c)
@@ -150,7 +150,7 @@ func surveyTable(v reports.Survey) *Table {
 }
 
 func stationTable(p reports.SurveyProfile) *Table {
-	kind, head := pick(p.Across(), Slope, Height), pick(p.Across(), "slope", "height")
+	kind, head := pick(p.Across(), slope, Height), pick(p.Across(), "slope", "height")
 	t := newTable(say(quoted(p.Name)), column("at", Along), say(head, ", ", UnitOf(kind)), "± (95\u00a0%)")
 	for _, i := range spaced(len(p.X), stations) {
 		t.add(bare(Along, p.X[i]), bare(kind, p.Height[i]), spread(kind, 2*p.Sigma[i]))

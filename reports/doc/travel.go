@@ -68,11 +68,11 @@ func (j job) workCurves(v reports.Travel) *Curves {
 }
 
 func journeyTable(v reports.Travel) *Table {
-	t := newTable(say("The journey ", StateWords(v.State)), column("table at", Spot), column("table height", Height), column("pitch", Slope), column("roll", Slope),
+	t := newTable(say("The journey ", StateWords(v.State)), column("table at", Spot), column("table height", Height), column("pitch", slope), column("roll", slope),
 		column("at the tool", Height))
 	for _, i := range spaced(len(v.Path), 9) {
 		p := v.Path[i]
-		t.add(bare(Spot, v.TableAt[i]), bare(Height, p.Height), bare(Slope, p.Pitch), bare(Slope, p.Roll), bare(Height, p.AtTool))
+		t.add(bare(Spot, v.TableAt[i]), bare(Height, p.Height), bare(slope, p.Pitch), bare(slope, p.Roll), bare(Height, p.AtTool))
 	}
 	return t
 }

@@ -99,7 +99,7 @@ func (b Bench) Card(c turn.Card) Shown {
 	case turn.Trial, turn.Step, turn.Back:
 		b.turning(c, &out)
 	case turn.Touch:
-		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a ", q(Leaf, foil), " foil, or the reading just stirs."), c.Foot
+		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a ", q(leaf, foil), " foil, or the reading just stirs."), c.Foot
 		out.Words, out.Prompt = []Text{say("Then say nips; free while it still turns freely, solid if it carries already.")}, "nips, free or solid"
 		if c.Survey != "" || c.Gauge {
 			out.Words = append(out.Words, say("Watch it ", sighted(c), "; from ", b.reading(c, c.Before), "."))
@@ -255,7 +255,7 @@ func (b Bench) over(c turn.Card, out *Shown) {
 // Responses puts into a table what raises of feet do to readings.
 func (b Bench) Responses(list []turn.Response) Document {
 	by := pick(b.Units == unit.Inches, 4*unit.Thou, 100e-6) // m
-	t := newTable(say("A raise of ", q(Leaf, by), " would change the reading by (95 %)"), "foot", "read at", "as the turns have shown", "as surveyed")
+	t := newTable(say("A raise of ", q(leaf, by), " would change the reading by (95 %)"), "foot", "read at", "as the turns have shown", "as surveyed")
 	for _, r := range list {
 		shown := func(rate, sd float64) Text {
 			return say(b.reading(r.Card, rate*by), " ± ", b.reading(r.Card, 2*sd*by))

@@ -69,7 +69,7 @@ func metalWarned(w reports.Warning) Text {
 		return say("passes and hours need the depth and the time of a pass: add depth_per_pass and time_per_pass to [cut]")
 	case reports.NoMasterFits:
 		if v.Flanks != nil {
-			return say("the ", v.Way, " way is a vee of ", q(Degrees, v.Flanks[0]), " and ", q(Degrees, v.Flanks[1]), ", and no prism of these flanks is given: add a [[master]] with flanks")
+			return say("the ", v.Way, " way is a vee of ", q(degrees, v.Flanks[0]), " and ", q(degrees, v.Flanks[1]), ", and no prism of these flanks is given: add a [[master]] with flanks")
 		}
 		return say("no flat master is given for the ", v.Way, " way: add a [[master]] without flanks")
 	}
@@ -96,8 +96,8 @@ func printWarned(w reports.Warning) Text {
 		}
 		return say("the prints of the log were taken by ", joined(who), ": no two hands print alike, so hold each beside what is foretold and not beside the other")
 	case reports.HingeUnlike:
-		return say(fmt.Sprintf("line %d of the log: the %s on the %s way swings at ", v.Line, v.Master, v.Way), q(Percent, v.Seen[0]), " and ", q(Percent, v.Seen[1]),
-			" from its other end where ", q(Percent, v.Foretold[0]), " and ", q(Percent, v.Foretold[1]), " are expected: a hint of where it bears, and no evidence against a survey")
+		return say(fmt.Sprintf("line %d of the log: the %s on the %s way swings at ", v.Line, v.Master, v.Way), q(percent, v.Seen[0]), " and ", q(percent, v.Seen[1]),
+			" from its other end where ", q(percent, v.Foretold[0]), " and ", q(percent, v.Foretold[1]), " are expected: a hint of where it bears, and no evidence against a survey")
 	}
 	return footWarned(w)
 }
@@ -183,7 +183,7 @@ func small(load float64) Quantity { return q(forceOf(4*load), load) }
 // contradiction words surveys that do not agree, and the one change that would
 // reconcile them.
 func contradiction(f agree.Finding) Text {
-	kind := pick(f.Across, Slope, Height)
+	kind := pick(f.Across, slope, Height)
 	names := each(f.Surveys, func(s string) Text { return say(quoted(s)) })
 	ways := each(f.Remedy, remedy)
 	out := say(joined(names), " do not agree: at ", q(Along, f.At), " they are ", q(kind, f.Off), " apart, where their own noise is ", q(kind, f.Noise))
@@ -241,7 +241,7 @@ func planDoubt(d reports.PlanDoubt) Text {
 	case plan.NoLeaves:
 		return say("which shims there are is not said, so ", feet, " cannot be moved: add shims to [adjust]")
 	case plan.LoadNotHeld:
-		return say("in ", q(Percent, d.Value), " of what may be, one of ", feet, " carries less in the end than the ", q(forceOf(4*d.Of), d.Of), " asked for: feel them when the plan is done, and raise what is loose a little")
+		return say("in ", q(percent, d.Value), " of what may be, one of ", feet, " carries less in the end than the ", q(forceOf(4*d.Of), d.Of), " asked for: feel them when the plan is done, and raise what is loose a little")
 	case plan.MayGoLight:
 		return say(feet, " ends light, with ", force(d.Value), " where ", force(d.Of), " was asked for: feel it when the plan is done, and raise it a little if it is loose")
 	case plan.Overloaded:
@@ -257,7 +257,7 @@ func planDoubt(d reports.PlanDoubt) Text {
 	case plan.MoreVisits:
 		return say("move ", feet, fmt.Sprintf(" in %.0f visits, for in fewer a foot would go light", d.Value))
 	case plan.GapUnknown:
-		return say("foot ", feet, " hangs (", q(Percent, d.Of), " sure), by up to ", q(Height, d.Value), ": a feeler tells more of it than a survey; write the gap down and plan again")
+		return say("foot ", feet, " hangs (", q(percent, d.Of), " sure), by up to ", q(Height, d.Value), ": a feeler tells more of it than a survey; write the gap down and plan again")
 	case plan.CheckHand:
 		return say("try first which way of turning raises the bed at ", strings.Join(d.Feet, ", "), ": it hangs on the thread's hand and on how the screw is built in")
 	}

@@ -84,7 +84,7 @@ type Quantity struct {
 func q(k Kind, v float64) Quantity    { return Quantity{Kind: k, Value: v} }
 func bare(k Kind, v float64) Quantity { return Quantity{Kind: k, Value: v, Bare: true} }
 func raised(v float64) Quantity       { return Quantity{Kind: Height, Value: v, Bare: true, Signed: true} }
-func count(n int) Quantity            { return Quantity{Kind: Count, Value: float64(n)} }
+func count(n int) Quantity            { return Quantity{Kind: whole, Value: float64(n)} }
 func spread(k Kind, half float64) Quantity {
 	return Quantity{Kind: k, Value: half, Fine: true, Bare: true}
 }

@@ -35,11 +35,14 @@ type Task struct {
 type Pattern string
 
 const (
-	Paired    Pattern = "pairs"
-	OneLeft   Pattern = "one foot at the left end"
-	OneRight  Pattern = "one foot at the right end"
-	wrongFoot         = 10e-6 // m, the wrong height that sensitivity is for
+	Paired   Pattern = "pairs"
+	oneLeft  Pattern = "one foot at the left end"
+	oneRight Pattern = "one foot at the right end"
 )
+
+// WrongFoot is the wrong height, m, that sensitivity is for: a round one to compare by, as what it
+// costs goes with it until a foot lifts.
+const WrongFoot = 10e-6
 
 // Placement is the best that a number of feet can do.
 type Placement struct {
@@ -208,7 +211,7 @@ const finest = 1e-5
 // when they are within a hundredth. The grid does not tell which: the best of one end
 // may lie further off it than that of the other.
 func better(list []Placement, p Placement) []Placement {
-	if n := len(list); n > 0 && p.Pattern == OneRight && list[n-1].Pattern == OneLeft && list[n-1].Pairs == p.Pairs {
+	if n := len(list); n > 0 && p.Pattern == oneRight && list[n-1].Pattern == oneLeft && list[n-1].Pairs == p.Pairs {
 		if p.Zone < list[n-1].Zone*0.99 {
 			list[n-1] = p
 		}
@@ -234,7 +237,7 @@ func (t *Task) place(coarse, fine *loadCases, p pattern, tick func()) *Placement
 	r := descent{lc: coarse, on: coarse.arrange(nil), options: t.Options, stiff: t.Stiffness, single: p.single}
 	out := &Placement{Pairs: len(placed), Pattern: Paired}
 	if p.single != 0 {
-		out.Pattern = map[int]Pattern{-1: OneLeft, 1: OneRight}[p.single]
+		out.Pattern = map[int]Pattern{-1: oneLeft, 1: oneRight}[p.single]
 	}
 	if len(fresh) > 0 {
 		step := t.Bed.Length / float64(t.grid(p.fresh)) / 2
@@ -283,7 +286,7 @@ func (p *Placement) weigh(r *arrangement) {
 func (r *arrangement) sensitivity(zone float64) (worst, rms float64) {
 	n := len(r.feet)
 	for i := range n {
-		for _, wrong := range []float64{wrongFoot, -wrongFoot} {
+		for _, wrong := range []float64{WrongFoot, -WrongFoot} {
 			heights := make([]float64, n)
 			heights[i] = wrong
 			r.stand(r.feet, heights, nil)
@@ -301,7 +304,7 @@ const worthwhile = 0.1
 // Why a number of feet is recommended.
 const (
 	Enough = "enough" // the fewest that keep the tolerance with one foot wrong
-	Worth  = "worth"  // no tolerance is kept, or none was given: more gain less than a tenth
+	worth  = "worth"  // no tolerance is kept, or none was given: more gain less than a tenth
 )
 
 // expected is the zone to reckon with when one foot is 10 µm wrong, m.
@@ -311,7 +314,7 @@ func (p Placement) expected() float64 { return p.Zone + p.Sensitivity }
 // feet that keep it with one foot 10 µm wrong; else, or when none does, more feet as
 // long as they lessen the expected zone by a tenth.
 func (a *Answer) recommend(tolerance float64) {
-	a.Recommended, a.Reason = 0, Worth
+	a.Recommended, a.Reason = 0, worth
 	for i, p := range a.Placements {
 		if tolerance > 0 && p.expected() <= tolerance {
 			a.Recommended, a.Reason = i, Enough

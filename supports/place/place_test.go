@@ -283,7 +283,7 @@ func TestSymmetricBedsGetSymmetricFeet(t *testing.T) {
 		zones     []float64
 		want      int
 		reason    string
-	}{{0, []float64{10, 9.5, 8.7}, 2, Worth}, {0, []float64{10, 9.1}, 0, Worth}, {9.4, []float64{10, 8.9, 5}, 1, Enough}, {4, []float64{10, 9.2, 5}, 2, Worth}} {
+	}{{0, []float64{10, 9.5, 8.7}, 2, worth}, {0, []float64{10, 9.1}, 0, worth}, {9.4, []float64{10, 8.9, 5}, 1, Enough}, {4, []float64{10, 9.2, 5}, 2, worth}} {
 		var a Answer
 		for _, zone := range c.zones {
 			a.Placements = append(a.Placements, Placement{Zone: zone - 0.5, Sensitivity: 0.5})
