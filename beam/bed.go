@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"footwork/beam/section"
+	"footwork/beam/shape"
 )
 
 // Material is what the bed is cast of.
@@ -60,34 +61,15 @@ type Bed struct {
 	Ways     []Way
 }
 
-// Span is a stretch along the bed, m.
-type Span struct{ From, To float64 }
-
-// Less returns what is left of spans without others, in their order.
-func Less(spans, others []Span) []Span {
-	for _, o := range others {
-		var left []Span
-		for _, s := range spans {
-			for _, part := range []Span{{s.From, min(s.To, o.From)}, {max(s.From, o.To), s.To}} {
-				if part.From < part.To {
-					left = append(left, part)
-				}
-			}
-		}
-		spans = left
-	}
-	return spans
-}
-
 // Table is what rides on the ways.
 type Table struct {
-	Length  float64 // m
-	Weight  float64 // N
-	Tool    float64 // m along the bed, where the cutter or wheel stands
-	Offset  float64 // m across the bed, of its centre of weight
-	Stroke  *Span   // m, of the table's left end; nil: as far as it cannot tip
-	Bending float64 // EI, N·m²; 0: stiff
-	Contact float64 // stiffness of the contact per length of one way, N/m²; used when Bending > 0
+	Length  float64     // m
+	Weight  float64     // N
+	Tool    float64     // m along the bed, where the cutter or wheel stands
+	Offset  float64     // m across the bed, of its centre of weight
+	Stroke  *shape.Span // m, of the table's left end; nil: as far as it cannot tip
+	Bending float64     // EI, N·m²; 0: stiff
+	Contact float64     // stiffness of the contact per length of one way, N/m²; used when Bending > 0
 }
 
 // Foot is a place where the bed is held up.

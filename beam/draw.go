@@ -1,18 +1,22 @@
 package beam
 
-import "math"
+import (
+	"math"
+
+	"footwork/beam/shape"
+)
 
 // Draw is one possible bed in one standing: all that a job, a survey or a hand may
 // leave unsure, said. A bed as the job gives it is the zero Draw; a bed as found is
 // many of them, each as likely as any other. Every question about a bed is a function
 // of one Draw, and every answer a summary over all.
 type Draw struct {
-	Heights  []float64 // m, of every foot's unloaded top; nil: the standing's own
-	Bending  float64   // times EI and κGA; 0: 1
-	Twist    float64   // times GJ; 0: 1
-	Feet     []float64 // times each foot's stiffness; nil: 1
-	Gradient *float64  // K, top minus bottom; nil: the standing's own
-	Form     []Shape   // m, the metal of each way of the bed, in their order; nil: straight
+	Heights  []float64     // m, of every foot's unloaded top; nil: the standing's own
+	Bending  float64       // times EI and κGA; 0: 1
+	Twist    float64       // times GJ; 0: 1
+	Feet     []float64     // times each foot's stiffness; nil: 1
+	Gradient *float64      // K, top minus bottom; nil: the standing's own
+	Form     []shape.Shape // m, the metal of each way of the bed, in their order; nil: straight
 }
 
 // factors are a draw's on the parts of a compliance.

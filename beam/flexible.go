@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam/shape"
 	"footwork/internal/contact"
 )
 
@@ -122,7 +123,7 @@ func (r ride) ridesOn(p *Place, cells []cellContact, sol contact.Answer) {
 	t := r.table
 	on := tablePlane(sol, p.At)
 	bent := r.rider.bent(cells, sol.Force[len(sol.Force)-len(cells):])
-	line := Shape{X: Even(0, t.Length, 33)}
+	line := shape.Shape{X: shape.Even(0, t.Length, 33)}
 	for _, s := range line.X {
 		line.Y = append(line.Y, bent(s)+on.at(s, 0))
 	}

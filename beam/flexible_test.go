@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"footwork/beam/shape"
 	"footwork/internal/contact"
 )
 
@@ -21,8 +22,8 @@ func rigidBed(length float64) (Bed, Standing) {
 func TestStiffensToTheStiffTable(t *testing.T) {
 	b, s := rigidBed(4)
 	for _, stiff := range []Table{
-		{Length: 2, Weight: 1e4, Tool: 2, Stroke: &Span{-0.8, 2.9}},
-		{Length: 2, Weight: 1e4, Tool: 2, Stroke: &Span{1, 1.5}, Offset: 0.1},
+		{Length: 2, Weight: 1e4, Tool: 2, Stroke: &shape.Span{From: -0.8, To: 2.9}},
+		{Length: 2, Weight: 1e4, Tool: 2, Stroke: &shape.Span{From: 1, To: 1.5}, Offset: 0.1},
 	} {
 		flexible := stiff
 		flexible.Bending, flexible.Contact = 1e14, 4e9
@@ -46,7 +47,7 @@ func TestStiffensToTheStiffTable(t *testing.T) {
 // Without stiffness every metre presses with its own weight.
 func TestSlackTableLiesEven(t *testing.T) {
 	b, s := shopBed(4), pairs(4, 3, 9e8)
-	tr := travel(t, b, s, Table{Length: 1.5, Weight: 9000, Tool: 2, Bending: 1, Contact: 4e9, Stroke: &Span{0, 2.5}}, journey{Places: 11})
+	tr := travel(t, b, s, Table{Length: 1.5, Weight: 9000, Tool: 2, Bending: 1, Contact: 4e9, Stroke: &shape.Span{From: 0, To: 2.5}}, journey{Places: 11})
 	for _, p := range tr.Places {
 		for _, row := range p.Pressure {
 			for k, v := range row {
@@ -87,7 +88,7 @@ func TestOverhangingTableIsHetenyis(t *testing.T) {
 		t.Fatal("lifts: not the case meant here")
 	}
 	off := func(cells int) (worst float64) {
-		tr := travel(t, b, s, Table{Length: long, Weight: weight, Tool: 1, Bending: ei, Contact: k, Stroke: &Span{-0.25, -0.25}}, journey{Places: 1, Cells: cells})
+		tr := travel(t, b, s, Table{Length: long, Weight: weight, Tool: 1, Bending: ei, Contact: k, Stroke: &shape.Span{From: -0.25, To: -0.25}}, journey{Places: 1, Cells: cells})
 		p := tr.Places[0]
 		for i, at := range tr.Along {
 			if x := at - long/2; math.Abs(x) < 0.9 {
@@ -109,7 +110,7 @@ func TestLongTableLiftsOverAShortBed(t *testing.T) {
 	if overhung(weight/long, 2*k, ei, 1.2, 0.6)(0) > 0 {
 		t.Fatal("does not lift: not the case meant here")
 	}
-	tr := travel(t, b, s, Table{Length: long, Weight: weight, Tool: 1, Bending: ei, Contact: k, Stroke: &Span{-0.6, -0.6}}, journey{Places: 1})
+	tr := travel(t, b, s, Table{Length: long, Weight: weight, Tool: 1, Bending: ei, Contact: k, Stroke: &shape.Span{From: -0.6, To: -0.6}}, journey{Places: 1})
 	p := tr.Places[0]
 	if !p.Loose[23] || !p.Loose[24] || p.Loose[13] || p.Loose[34] {
 		t.Errorf("loose: %v", p.Loose)
@@ -145,7 +146,7 @@ func TestFlexibleContactIsConsistent(t *testing.T) {
 		if err := r.coupled.Solve(r.over(rider, berth), &sol); err != nil {
 			t.Skip("the bed tips")
 		}
-		table.Stroke = &Span{at, at}
+		table.Stroke = &shape.Span{From: at, To: at}
 		tr, err := v.Travel(table, j)
 		if err != nil {
 			t.Fatal(err)

@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"footwork/beam/shape"
+
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -13,7 +15,7 @@ import (
 )
 
 // Way returns the heights along the bed at an offset, at the nodes.
-func (st *State) Way(offset float64) Shape {
+func (st *State) Way(offset float64) shape.Shape {
 	ways, _ := st.Ways(offset)
 	return ways[0]
 }

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 	"testing"
+
+	"footwork/beam/shape"
 )
 
 // unitBar is a uniform bar with w = L = EI = 1 and no shear.
@@ -55,7 +57,7 @@ func TestBarOnTwoSupports(t *testing.T) {
 	}
 }
 
-func peakToValley(s Shape) float64 {
+func peakToValley(s shape.Shape) float64 {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, y := range s.Y {
 		lo, hi = min(lo, y), max(hi, y)

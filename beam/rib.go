@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"footwork/beam/section"
+	"footwork/beam/shape"
 )
 
 // Rib is a rib or a row of them.
@@ -35,15 +36,15 @@ func (r Rib) places() (x []float64) {
 
 // reach returns the stretch of bed that a row's stiffness is spread over: half a pitch beyond a row
 // of square ribs, the whole bed for one alone.
-func (r Rib) reach(b Bed) Span {
+func (r Rib) reach(b Bed) shape.Span {
 	switch {
 	case r.Every == 0:
-		return Span{0, b.Length}
+		return shape.Span{From: 0, To: b.Length}
 	case r.Diagonal:
-		return Span{r.From, r.To}
+		return shape.Span{From: r.From, To: r.To}
 	}
 	x := r.places()
-	return Span{max(0, x[0]-r.Every/2), min(b.Length, x[len(x)-1]+r.Every/2)}
+	return shape.Span{From: max(0, x[0]-r.Every/2), To: min(b.Length, x[len(x)-1]+r.Every/2)}
 }
 
 // sectionAt returns the section at x.

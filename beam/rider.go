@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam/shape"
 	"footwork/internal/contact"
 )
 
@@ -36,10 +37,10 @@ type Rider struct {
 
 // Row is one line of contact.
 type Row struct {
-	Offset float64 // m across the bed
-	Slope  float64 // tangent, across the bed, positive where it rises towards positive offset; 0: level
-	Face   Shape   // m, of the rider's own face over its length, metal positive; empty: straight
-	Way    Shape   // m, of the bed's metal along the bed; empty: straight
+	Offset float64     // m across the bed
+	Slope  float64     // tangent, across the bed, positive where it rises towards positive offset; 0: level
+	Face   shape.Shape // m, of the rider's own face over its length, metal positive; empty: straight
+	Way    shape.Shape // m, of the bed's metal along the bed; empty: straight
 }
 
 // Lift is a force on a rider, upwards.

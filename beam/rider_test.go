@@ -3,6 +3,8 @@ package beam
 import (
 	"math"
 	"testing"
+
+	"footwork/beam/shape"
 )
 
 // anvil is a bed that does not give, with the lying rider's place at its middle.
@@ -118,8 +120,8 @@ func TestEdgeOnItsEnds(t *testing.T) {
 	area := 0.01
 	ei, kga := e*area*0.35*0.35*depth*depth, 44e9*area*0.5
 	q := area * density * g
-	hollow := Even(0, 4, 401)
-	way := Shape{X: hollow, Y: make([]float64, 401)}
+	hollow := shape.Even(0, 4, 401)
+	way := shape.Shape{X: hollow, Y: make([]float64, 401)}
 	for i, x := range hollow {
 		if x > 1.0001 && x < 2.9999 {
 			way.Y[i] = -1e-3
@@ -153,9 +155,9 @@ func TestEdgeOnItsEnds(t *testing.T) {
 // What lies on two rows of a bed that winds touches on one edge at each end, and rolls
 // until both carry alike.
 func TestRiderOnAWindingWay(t *testing.T) {
-	x := Even(0, 4, 5)
+	x := shape.Even(0, 4, 5)
 	r := Rider{Length: 2, Weight: 600, Bending: 1e7, Contact: 4e9, Cells: 41,
-		Rows: []Row{{Offset: -0.05, Way: Shape{x, []float64{-2e-6, -1e-6, 0, 1e-6, 2e-6}}}, {Offset: 0.05, Way: Shape{x, []float64{2e-6, 1e-6, 0, -1e-6, -2e-6}}}}}
+		Rows: []Row{{Offset: -0.05, Way: shape.Shape{X: x, Y: []float64{-2e-6, -1e-6, 0, 1e-6, 2e-6}}}, {Offset: 0.05, Way: shape.Shape{X: x, Y: []float64{2e-6, 1e-6, 0, -1e-6, -2e-6}}}}}
 	l := lay(t, anvil(t, 4), r, 1)
 	if l.Gap[1][0] > 0 || l.Gap[0][0] < 1e-6 || l.Gap[0][40] > 0 || l.Gap[1][40] < 1e-6 {
 		t.Errorf("left end gaps %g and %g, right end %g and %g", l.Gap[0][0], l.Gap[1][0], l.Gap[0][40], l.Gap[1][40])
@@ -166,7 +168,7 @@ func TestRiderOnAWindingWay(t *testing.T) {
 // A flank that stands higher by n square to it moves what rides on both up and aside by the
 // two formulas of a vee, however slack or stiff it is.
 func TestRiderFollowsAFlank(t *testing.T) {
-	x := Even(0, 4, 5)
+	x := shape.Even(0, 4, 5)
 	for _, v := range []Vee{{Flanks: [2]float64{0.7, 0.7}}, {Flanks: [2]float64{0.4, 1.1}}, {Flanks: [2]float64{0.4, 1.1}, Ridge: true}} {
 		slope := [2]float64{-math.Tan(v.Flanks[0]), math.Tan(v.Flanks[1])}
 		if v.Ridge {
@@ -177,7 +179,7 @@ func TestRiderFollowsAFlank(t *testing.T) {
 			for k, side := range []float64{-1, 1} {
 				h := n[k] / math.Cos(v.Flanks[k])
 				for _, y := range []float64{0.01, 0.08} {
-					r.Rows = append(r.Rows, Row{Offset: side * y, Slope: slope[k], Way: Shape{x, []float64{h, h, h, h, h}}})
+					r.Rows = append(r.Rows, Row{Offset: side * y, Slope: slope[k], Way: shape.Shape{X: x, Y: []float64{h, h, h, h, h}}})
 				}
 			}
 			l := lay(t, anvil(t, 4), r, 1)
@@ -198,15 +200,15 @@ func TestRiderFollowsAFlank(t *testing.T) {
 // that were alone: the same print as of one with the flank's share of weight and stiffness,
 // laid on that flank's heights.
 func TestRightVeeIsTwoFlats(t *testing.T) {
-	x := Even(0, 4, 41)
-	way := func(seed float64) Shape {
-		s := Shape{X: x}
+	x := shape.Even(0, 4, 41)
+	way := func(seed float64) shape.Shape {
+		s := shape.Shape{X: x}
 		for _, at := range x {
 			s.Y = append(s.Y, 6e-6*math.Sin(seed*at*at+seed))
 		}
 		return s
 	}
-	ways := [2]Shape{way(2), way(3)}
+	ways := [2]shape.Shape{way(2), way(3)}
 	both := Rider{Length: 2, Weight: 600, Bending: 1e6, Shear: 1e8, Contact: 4e9, Cells: 32}
 	for k, slope := range []float64{-1, 1} {
 		both.Rows = append(both.Rows, Row{Offset: slope * 0.05, Slope: slope, Way: ways[k]})

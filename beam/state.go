@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
+	"footwork/beam/shape"
 	"footwork/internal/contact"
 )
 
@@ -143,16 +144,16 @@ func (st *State) blunt(c curves) {
 }
 
 // Ways returns the heights along the bed at offsets, and its twist (rad), at the nodes.
-func (st *State) Ways(offsets ...float64) (ways []Shape, twist Shape) {
+func (st *State) Ways(offsets ...float64) (ways []shape.Shape, twist shape.Shape) {
 	x, w, phi := st.alongBed()
 	for _, offset := range offsets {
-		s := Shape{X: x, Y: make([]float64, len(x))}
+		s := shape.Shape{X: x, Y: make([]float64, len(x))}
 		for i := range x {
 			s.Y[i] = w[i] + offset*phi[i] - st.pressed.at(x[i], offset)/st.factors.bend
 		}
 		ways = append(ways, s)
 	}
-	return ways, Shape{X: x, Y: phi}
+	return ways, shape.Shape{X: x, Y: phi}
 }
 
 // Probe is a row of places on the bed made ready to be read in many states.

@@ -3,6 +3,8 @@ package beam
 import (
 	"math"
 	"slices"
+
+	"footwork/beam/shape"
 )
 
 // spot is one place of the stiff table: what its pressure does to the built-in bed,
@@ -43,7 +45,7 @@ func (r ride) spot(at float64) spot {
 	for _, pt := range v.points {
 		s.points.add(p, pt.at.place, pt.y)
 	}
-	s.seat = Even(lines[0].From, lines[0].To, 33)
+	s.seat = shape.Even(lines[0].From, lines[0].To, 33)
 	for i, w := range v.bed.Ways {
 		s.ways = append(s.ways, p.under(r.probes[i]))
 		s.on = append(s.on, v.Probe(s.seat, w.Offset))

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"errors"
 	"slices"
+
+	"footwork/beam/shape"
 )
 
 // leastHold is how near the end of the ways the table's centre may come without a
@@ -13,12 +15,12 @@ const leastHold = 0.02
 
 // Reach returns where the table's left end may go: its stroke, or as far as the
 // table cannot tip.
-func (t Table) Reach(b Bed) Span {
+func (t Table) Reach(b Bed) shape.Span {
 	if t.Stroke != nil {
 		return *t.Stroke
 	}
 	hold := leastHold * t.Length
-	return Span{From: hold - t.Length/2, To: b.Length - t.Length/2 - hold}
+	return shape.Span{From: hold - t.Length/2, To: b.Length - t.Length/2 - hold}
 }
 
 // Park returns how a stiff table presses on the ways with its left end at a

@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 )
 
 // journey is how a table's travel is to be computed. The zero value is the default.
@@ -23,7 +23,7 @@ type Travel struct {
 	X      []float64   // m, stations of the ways
 	Along  []float64   // m from the table's left end, where the pressure is given
 	Places []Place     // by increasing At
-	Work   Shape       // height of the surface under the tool along the work, x from the table's left end
+	Work   shape.Shape // height of the surface under the tool along the work, x from the table's left end
 	Zone   float64     // m, minimum zone of Work: the straightness that the machine cuts
 	Tips   []TravelTip // where places were left out
 	Idle   []FootIdle  // feet that carry nothing somewhere
@@ -54,21 +54,9 @@ func (j journey) filled(b Bed) journey {
 		j.Cells = 48
 	}
 	if j.X == nil {
-		j.X = Even(0, b.Length, 81)
+		j.X = shape.Even(0, b.Length, 81)
 	}
 	return j
-}
-
-// Even returns n places from a to b at equal distances; the middle for n = 1.
-func Even(a, b float64, n int) []float64 {
-	if n == 1 {
-		return []float64{(a + b) / 2}
-	}
-	x := make([]float64, n)
-	for i := range x {
-		x[i] = a + (b-a)*float64(i)/float64(n-1) // floats.Span does not end on b
-	}
-	return x
 }
 
 // Travels moves a table over its stroke, for one draw after another: all that does not hang on the draw is worked out once. A stiff table presses as Park
@@ -90,7 +78,7 @@ func (v *Solver) travels(t Table, j journey) (func(Draw) (Travel, error), error)
 		all.probes = append(all.probes, v.Probe(j.X, w.Offset))
 	}
 	reach := t.Reach(v.bed)
-	places := Even(reach.From, reach.To, j.Places)
+	places := shape.Even(reach.From, reach.To, j.Places)
 	var spots []spot
 	var berths []berth
 	park := func(r ride, i int, near *Place) (Place, error) { return r.parkStiff(spots[i], near) }
@@ -219,7 +207,7 @@ func (p plane) at(x, y float64) float64 { return p.a + p.b*x + p.c*y }
 // taken to lie level across.
 func bestPlane(x []float64, ways []Way, h [][]float64) plane {
 	n := float64(len(ways))
-	mean := Shape{X: x, Y: make([]float64, len(x))}
+	mean := shape.Shape{X: x, Y: make([]float64, len(x))}
 	var y0, syy, syh float64
 	for i, w := range ways {
 		y0 += w.Offset / n
@@ -252,7 +240,7 @@ func (p *Place) sit(on plane, t Table) {
 
 // underTool collects the heights under the tool along the work.
 func (tr *Travel) underTool() {
-	take := func(all bool) (s Shape) {
+	take := func(all bool) (s shape.Shape) {
 		for _, p := range slices.Backward(tr.Places) {
 			if p.Under || all {
 				s.X = append(s.X, tr.Table.Tool-p.At)
@@ -266,5 +254,5 @@ func (tr *Travel) underTool() {
 		tr.Work = take(true)
 		tr.Missed = true
 	}
-	tr.Zone = enclose.Zone(tr.Work.X, tr.Work.Y)
+	tr.Zone = shape.Zone(tr.Work.X, tr.Work.Y)
 }

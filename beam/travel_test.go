@@ -6,6 +6,8 @@ import (
 	"slices"
 	"testing"
 
+	"footwork/beam/shape"
+
 	"pgregory.net/rapid"
 )
 
@@ -61,7 +63,7 @@ func TestParkedOnWholeSpans(t *testing.T) {
 	} {
 		b, s := spans(c.spans)
 		long := c.to - c.from
-		tr := travel(t, b, s, Table{Length: long, Weight: long, Tool: 1, Stroke: &Span{c.from, c.from}}, journey{Places: 1, X: []float64{0, 0.43}})
+		tr := travel(t, b, s, Table{Length: long, Weight: long, Tool: 1, Stroke: &shape.Span{From: c.from, To: c.from}}, journey{Places: 1, X: []float64{0, 0.43}})
 		for i, f := range tr.Places[0].Feet {
 			if math.Abs(f.Load-c.want[i]) > c.within {
 				t.Errorf("%d spans, table %g to %g: foot %d carries %g, want %g", c.spans, c.from, c.to, i, f.Load, c.want[i])
@@ -81,7 +83,7 @@ func TestParkedOnWholeSpans(t *testing.T) {
 func TestInfluenceLinesOfTwoSpans(t *testing.T) {
 	b, s := spans(2)
 	const long = 0.25
-	slack := Table{Length: long, Weight: 1, Tool: 1, Stroke: &Span{0, 0.75}, Bending: 1e-9, Contact: 1e4}
+	slack := Table{Length: long, Weight: 1, Tool: 1, Stroke: &shape.Span{From: 0, To: 0.75}, Bending: 1e-9, Contact: 1e4}
 	stiff := slack
 	stiff.Bending = 0
 	for _, table := range []Table{stiff, slack} { // both press evenly
@@ -113,7 +115,7 @@ func TestPlaceIsTheSolverUnderTheParkedTable(t *testing.T) {
 			c.Heights = append(c.Heights, rapid.Float64Range(-5e-5, 5e-5).Draw(t, "raised"))
 			c.Feet = append(c.Feet, rapid.Float64Range(0.5, 2).Draw(t, "soft"))
 		}
-		table := Table{Length: 0.5 * b.Length, Weight: 8000, Tool: b.Length / 2, Stroke: &Span{-0.1 * b.Length, 0.7 * b.Length}}
+		table := Table{Length: 0.5 * b.Length, Weight: 8000, Tool: b.Length / 2, Stroke: &shape.Span{From: -0.1 * b.Length, To: 0.7 * b.Length}}
 		tr, err := v.Travel(table, journey{Places: 5}, c.Draw)
 		if err != nil {
 			t.Skip(err)
@@ -211,8 +213,8 @@ func TestParabolaIsCut(t *testing.T) {
 	s.Gradient = 2
 	kappa := b.Material.Expansion * s.Gradient / b.Sections[0].Depth
 	for _, table := range []Table{
-		{Length: 1, Weight: 1e-6, Tool: 2, Stroke: &Span{1.2, 1.9}},
-		{Length: 1, Weight: 1e-6, Tool: 1.4, Stroke: &Span{0.5, 1.3}},
+		{Length: 1, Weight: 1e-6, Tool: 2, Stroke: &shape.Span{From: 1.2, To: 1.9}},
+		{Length: 1, Weight: 1e-6, Tool: 1.4, Stroke: &shape.Span{From: 0.5, To: 1.3}},
 	} {
 		tr := travel(t, b, s, table, journey{Places: 41})
 		d := table.Stroke.To - table.Stroke.From
@@ -321,11 +323,11 @@ func TestTableRidesOnTheMetal(t *testing.T) {
 	const c = 5e-6
 	b := shopBed(4)
 	v := solverOf(t, b, pairs(4, 4, 9e8), Options{})
-	hollow := Shape{X: Even(0, 4, 401)}
+	hollow := shape.Shape{X: shape.Even(0, 4, 401)}
 	for _, x := range hollow.X {
 		hollow.Y = append(hollow.Y, c*x*x)
 	}
-	worn := Draw{Form: []Shape{hollow, hollow}}
+	worn := Draw{Form: []shape.Shape{hollow, hollow}}
 	for _, bending := range []float64{0, 1e9} {
 		table := Table{Length: 1.2, Weight: 8000, Tool: 2, Bending: bending, Contact: 1e10}
 		straight, err := v.Travel(table, journey{Places: 5})

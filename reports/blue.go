@@ -1,6 +1,6 @@
 package reports
 
-import "footwork/beam"
+import "footwork/beam/shape"
 
 // BluePrint is a stretch that takes colour.
 type BluePrint struct {
@@ -12,10 +12,10 @@ type BluePrint struct {
 
 // BlueStep is a master at one place on a way.
 type BlueStep struct {
-	At               float64     // of its left end
-	Prints           []BluePrint // on the most likely bed
-	Sure             []beam.Span // where it prints whatever the bed may be
-	May              []beam.Span // where it prints on some bed that it may be
+	At               float64      // of its left end
+	Prints           []BluePrint  // on the most likely bed
+	Sure             []shape.Span // where it prints whatever the bed may be
+	May              []shape.Span // where it prints on some bed that it may be
 	X, Gap, Pressure []float64
 	Seated           float64    // how far out of straight the master's own face is as it lies
 	WaySeated        float64    // and the way under it

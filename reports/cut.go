@@ -1,6 +1,6 @@
 package reports
 
-import "footwork/beam"
+import "footwork/beam/shape"
 
 // CutWay is what is left for the scraper on one way.
 type CutWay struct {
@@ -10,19 +10,19 @@ type CutWay struct {
 	Depth                 []float64 // square to the face
 	Skim                  float64   `json:",omitempty"` // of a flank: the depth that lets the table down by one, of both flanks alike
 	Volume, Passes, Hours float64
-	Range                 *CutRange   `json:",omitempty"`
-	Map                   []CutRun    `json:",omitempty"`
-	Shows                 []CutShow   `json:",omitempty"` // after each pass
-	SurveyAfter           []int       `json:",omitempty"` // so many passes the way is surveyed in full
-	CannotTell            []beam.Span `json:",omitempty"` // what stands high there is within what is not known
-	PrintAgain            []beam.Span `json:",omitempty"` // a print of the log contradicts what is foretold: nothing is cut there yet
-	LeftOut               []NamedSpan `json:",omitempty"` // neither cut nor bearing
+	Range                 *CutRange    `json:",omitempty"`
+	Map                   []CutRun     `json:",omitempty"`
+	Shows                 []CutShow    `json:",omitempty"` // after each pass
+	SurveyAfter           []int        `json:",omitempty"` // so many passes the way is surveyed in full
+	CannotTell            []shape.Span `json:",omitempty"` // what stands high there is within what is not known
+	PrintAgain            []shape.Span `json:",omitempty"` // a print of the log contradicts what is foretold: nothing is cut there yet
+	LeftOut               []NamedSpan  `json:",omitempty"` // neither cut nor bearing
 }
 
 // NamedSpan is a stretch along the bed with a name.
 type NamedSpan struct {
 	Name string
-	beam.Span
+	shape.Span
 }
 
 // CutRun is one stretch of one pass, scraped across the marks of the pass before where Against.
@@ -36,8 +36,8 @@ type CutRun struct {
 // master prints, stepped along all of it.
 type CutShow struct {
 	Zone   float64
-	Master string      `json:",omitempty"` // "": none fits
-	Prints []beam.Span `json:",omitempty"`
+	Master string       `json:",omitempty"` // "": none fits
+	Prints []shape.Span `json:",omitempty"`
 }
 
 // CutRange holds low and high of a cut within the profile's uncertainty.

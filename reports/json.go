@@ -10,7 +10,7 @@ import (
 	"regexp"
 	"strings"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // WriteJSON writes an answer as indented JSON with each row of numbers on one line and
@@ -111,7 +111,7 @@ func (j *jsonText) value(v reflect.Value, indent string) error {
 	case reflect.Interface:
 		return j.value(reflect.ValueOf(j.words(v.Interface())), indent)
 	case reflect.Struct:
-		if s, ok := v.Interface().(beam.Span); ok {
+		if s, ok := v.Interface().(shape.Span); ok {
 			return j.value(reflect.ValueOf([2]float64{s.From, s.To}), indent)
 		}
 		return j.object(v, indent)

@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 )
 
 // Landmark is one survey in the history of a way.
@@ -35,7 +35,7 @@ func History(records []Record) (list []Account) {
 		}
 		subject := r.Survey.Subject()
 		m := Landmark{Survey: r.Survey.Name, Date: r.Survey.Date, Pass: r.Survey.Pass, Epoch: r.Epoch,
-			Zone: enclose.Zone(r.Profile.X, r.Profile.Height), Sigma: r.Profile.ZoneSigma()}
+			Zone: shape.Zone(r.Profile.X, r.Profile.Height), Sigma: r.Profile.ZoneSigma()}
 		k := slices.IndexFunc(list, func(a Account) bool { return a.Subject == subject })
 		if k < 0 {
 			list, k = append(list, Account{Subject: subject}), len(list)

@@ -5,11 +5,11 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam/shape"
+
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
-
-	"footwork/beam"
 )
 
 // Profile is a survey reduced: heights along a way with their covariance, or,
@@ -26,7 +26,7 @@ type Profile struct {
 }
 
 // Shape returns the heights as they stand.
-func (p Profile) Shape() beam.Shape { return beam.Shape{X: p.X, Y: p.Height} }
+func (p Profile) Shape() shape.Shape { return shape.Shape{X: p.X, Y: p.Height} }
 
 // Slopes tells whether the readings are slopes along the way, to be added up.
 func (s Survey) Slopes() bool { return s.Instrument == Autocollimator || s.Instrument == Level }
@@ -90,7 +90,7 @@ func (s Survey) stations() []float64 {
 // shape in m, from a cross level the slope across the bed in rad. x in m and
 // value in the CSV's own unit have a row for each of the CSV's, in its order.
 // Reduce takes value back to shape, up to the first height.
-func (s Survey) Expect(shape beam.Shape) (x, value []float64) {
+func (s Survey) Expect(shape shape.Shape) (x, value []float64) {
 	x = s.readingX()
 	value = make([]float64, len(x))
 	for i, at := range x {

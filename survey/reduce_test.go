@@ -7,9 +7,9 @@ import (
 	"slices"
 	"testing"
 
-	"pgregory.net/rapid"
+	"footwork/beam/shape"
 
-	"footwork/beam"
+	"pgregory.net/rapid"
 )
 
 const (
@@ -126,7 +126,7 @@ func TestOneReading(t *testing.T) {
 // to the indicator and, step by step, to the level.
 func TestTautWire(t *testing.T) {
 	for _, c := range []struct{ length, printed, half float64 }{{10, 0.0003, 5e-5}, {100, 0.03, 5e-3}} {
-		wire := beam.Shape{}
+		wire := shape.Shape{}
 		for i := range 41 {
 			x := c.length * float64(i) / 40
 			wire.X = append(wire.X, x*foot)
@@ -149,7 +149,7 @@ func TestTautWire(t *testing.T) {
 }
 
 // drawSurvey returns a survey with empty readings and a shape it could find.
-func drawSurvey(t *rapid.T) (Survey, beam.Shape) {
+func drawSurvey(t *rapid.T) (Survey, shape.Shape) {
 	n := rapid.IntRange(2, 30).Draw(t, "n")
 	s := Survey{
 		Instrument: rapid.SampledFrom([]Instrument{Autocollimator, Level, Heights, CrossLevel}).Draw(t, "instrument"),
@@ -168,7 +168,7 @@ func drawSurvey(t *rapid.T) (Survey, beam.Shape) {
 			s.Readings.X[i], s.Readings.X[j] = s.Readings.X[j], s.Readings.X[i]
 		})
 	}
-	shape := beam.Shape{X: s.stations()}
+	shape := shape.Shape{X: s.stations()}
 	for range shape.X {
 		shape.Y = append(shape.Y, rapid.Float64Range(-1e-3, 1e-3).Draw(t, "y"))
 	}
@@ -272,7 +272,7 @@ func TestManyStations(t *testing.T) {
 	const n, base, sigma = 1000, 0.01, 2 * arcsec
 	s := slopeSurvey(base, Run{Name: "run 1"})
 	s.Uncertainty = sigma
-	shape := beam.Shape{X: s.stations()}
+	shape := shape.Shape{X: s.stations()}
 	for i := range n + 1 {
 		x := float64(i) * base
 		shape.X, shape.Y = append(shape.X[:i], x), append(shape.Y, 20*µm*(math.Sin(x)+x/3))

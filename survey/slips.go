@@ -4,11 +4,11 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam/shape"
+
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
-
-	"footwork/beam/enclose"
 )
 
 // walked looks for a run whose rows may stand in the order walked, the far end
@@ -51,7 +51,7 @@ func (s Survey) walkedWarning(runs []Run, r int) Warning {
 	if s.Instrument == CrossLevel {
 		return w
 	}
-	zone := func(runs []Run) float64 { return enclose.Zone(s.stations(), s.heights(average(runs))) }
+	zone := func(runs []Run) float64 { return shape.Zone(s.stations(), s.heights(average(runs))) }
 	w.Size, w.Other = zone(runs), zone(with(runs, r, slices.Reverse))
 	return w
 }

@@ -5,13 +5,13 @@ import (
 	"slices"
 	"testing"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // humped is a way that is no arc: a hump off its middle.
-func humped(n int) (Survey, beam.Shape) {
+func humped(n int) (Survey, shape.Shape) {
 	s := slopeSurvey(0.15, Run{"out", make([]float64, n)}, Run{"back", make([]float64, n)})
-	shape := beam.Shape{X: s.stations()}
+	shape := shape.Shape{X: s.stations()}
 	for _, x := range shape.X {
 		t := x / shape.X[n]
 		shape.Y = append(shape.Y, 10*µm*(6.75*t*t*(1-t)))
@@ -26,7 +26,7 @@ func humped(n int) (Survey, beam.Shape) {
 // rests on the run out, which is right either way.
 func TestReturnRunInTheOrderWalked(t *testing.T) {
 	const trials = 200
-	for _, way := range []func(int) (Survey, beam.Shape){bowed, humped} {
+	for _, way := range []func(int) (Survey, shape.Shape){bowed, humped} {
 		s, shape := way(24)
 		random := rand.New(rand.NewPCG(9, 9))
 		named := 0
@@ -77,7 +77,7 @@ func TestOrderWalkedWithinTheNoiseGiven(t *testing.T) {
 // A drift is no such run, however large, unless it undoes the way's own form.
 func TestDriftIsNotTheOrderWalked(t *testing.T) {
 	const n, trials = 20, 300
-	for _, way := range []func(int) (Survey, beam.Shape){bowed, humped} {
+	for _, way := range []func(int) (Survey, shape.Shape){bowed, humped} {
 		s, _ := way(n)
 		random := rand.New(rand.NewPCG(10, 10))
 		accused := 0

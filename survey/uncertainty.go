@@ -4,11 +4,11 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam/shape"
+
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
-
-	"footwork/beam/enclose"
 )
 
 // typical returns the standard uncertainty of one reading where neither the
@@ -191,7 +191,7 @@ func (p Profile) Sigma() []float64 {
 // way straight to within its noise, the zone itself is mostly noise, and larger
 // than the way's own.
 func (p Profile) ZoneSigma() float64 {
-	c := enclose.Touch(p.X, p.Height)
+	c := shape.Touch(p.X, p.Height)
 	t := (p.X[c.At] - p.X[c.Left]) / (p.X[c.Right] - p.X[c.Left])
 	w := [3]float64{1, t - 1, -t}
 	k := [3]int{c.At, c.Left, c.Right}

@@ -7,17 +7,16 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
+	"footwork/beam/shape"
 
-	"footwork/beam"
-	"footwork/beam/enclose"
+	"pgregory.net/rapid"
 )
 
 // bowed returns a survey of two runs over n steps of 0.15 m, its shape an arc
 // with a wave on it, and the readings without noise.
-func bowed(n int) (Survey, beam.Shape) {
+func bowed(n int) (Survey, shape.Shape) {
 	s := slopeSurvey(0.15, Run{"out", make([]float64, n)}, Run{"back", make([]float64, n)})
-	shape := beam.Shape{X: s.stations()}
+	shape := shape.Shape{X: s.stations()}
 	length := shape.X[n]
 	for _, x := range shape.X {
 		shape.Y = append(shape.Y, 40*µm*4*x*(length-x)/(length*length)+3*µm*math.Sin(7*x))
@@ -106,7 +105,7 @@ func TestCovarianceAgainstManySurveys(t *testing.T) {
 	cross := 0.0 // of heights 6 and 13
 	for range trials {
 		h := average(noisy(s, sd, random).tilts())
-		heights := beam.Shape{X: want.X, Y: make([]float64, n+1)}
+		heights := shape.Shape{X: want.X, Y: make([]float64, n+1)}
 		for i, v := range h {
 			heights.Y[i+1] = heights.Y[i] + s.Base*math.Tan(v)
 		}
@@ -115,7 +114,7 @@ func TestCovarianceAgainstManySurveys(t *testing.T) {
 			sum[i] += square(y - tied.Height[i])
 		}
 		cross += (about[6] - tied.Height[6]) * (about[13] - tied.Height[13])
-		z := enclose.Zone(heights.X, heights.Y)
+		z := shape.Zone(heights.X, heights.Y)
 		zone, zone2 = zone+z, zone2+z*z
 	}
 	spread := math.Sqrt(2.0 / trials)

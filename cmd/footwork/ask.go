@@ -9,8 +9,8 @@ import (
 	"math"
 	"strings"
 
-	"footwork/beam"
 	"footwork/beam/section"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/internal/job/start"
 	"footwork/internal/unit"
@@ -163,7 +163,7 @@ func (v *interview) rides(s *start.Sketch) {
 		return
 	}
 	if had == 0 {
-		s.TableWeight, s.Stroke = s.TableLength*unit.Tonne/3, beam.Span{From: 0, To: max(0, s.Length-s.TableLength)}
+		s.TableWeight, s.Stroke = s.TableLength*unit.Tonne/3, shape.Span{From: 0, To: max(0, s.Length-s.TableLength)}
 	}
 	v.quantity("What does it weigh, with what it carries?", "table.weight", s.F, &s.TableWeight)
 	fmt.Fprintln(v.out, "  The stroke is how far its left end travels, counted from the bed's left end;\n  it is below zero where the table hangs over.")

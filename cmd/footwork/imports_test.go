@@ -66,6 +66,11 @@ func TestImportTable(t *testing.T) {
 				t.Errorf("%s imports %s", from, own)
 			}
 		}
+		for _, own := range allowed {
+			if own != "all" && !slices.Contains(fields[1:], "footwork/"+own) {
+				t.Errorf("%s may import %s, but does not", from, own)
+			}
+		}
 		delete(may, from)
 	}
 	for room := range may {

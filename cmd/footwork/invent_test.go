@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/survey"
 )
@@ -49,7 +50,7 @@ func (inv invented) at(heights []float64) beam.Case {
 }
 
 // wayOf returns the heights of a way as the bed stands.
-func wayOf(st *beam.State, offset float64) beam.Shape {
+func wayOf(st *beam.State, offset float64) shape.Shape {
 	ways, _ := st.Ways(offset)
 	return ways[0]
 }
@@ -78,7 +79,7 @@ func (inv invented) readings(j *job.Job) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	way := func(name string) beam.Shape {
+	way := func(name string) shape.Shape {
 		for _, w := range j.Bed.Ways {
 			if w.Name == name {
 				s := wayOf(state, w.Offset)
@@ -110,7 +111,7 @@ func (inv invented) readings(j *job.Job) (map[string][]byte, error) {
 
 // sheet writes one survey's CSV: out, and back over the same stations. For the
 // cross level one run.
-func (inv invented) sheet(s survey.Survey, shape beam.Shape, noise *rand.Rand) []byte {
+func (inv invented) sheet(s survey.Survey, shape shape.Shape, noise *rand.Rand) []byte {
 	x, value := s.Expect(shape)
 	sd := inv.scatter * s.Uncertainty / s.Scale
 	var b bytes.Buffer

@@ -13,7 +13,7 @@ import (
 	"testing"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/survey/log"
@@ -124,11 +124,11 @@ func (inv invented) zone(t *testing.T, j *job.Job, v *beam.Solver, now beam.Case
 	var x, y, h []float64
 	for _, w := range j.Bed.Ways {
 		way := wayOf(st, w.Offset)
-		for _, at := range beam.Even(0.075, j.Bed.Length-0.075, 28) {
+		for _, at := range shape.Even(0.075, j.Bed.Length-0.075, 28) {
 			x, y, h = append(x, at), append(y, w.Offset), append(h, way.At(at)+inv.form(w.Name, at, j.Bed.Length))
 		}
 	}
-	zone, _, _, _ := enclose.NewPlanes(x, y).Zone(h)
+	zone, _, _, _ := shape.NewPlanes(x, y).Zone(h)
 	return zone
 }
 

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/reports"
 	"footwork/reports/doc"
@@ -33,15 +34,15 @@ func TestMovesSinceTheSurvey(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	inv, x := smallBed(), beam.Even(0.075, 2.925, 20)
+	inv, x := smallBed(), shape.Even(0.075, 2.925, 20)
 	worst := func(heights []float64) (most float64) {
 		st, err := v.Solve(inv.at(heights))
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, w := range sag.Standings[0].Ways {
-			way, told := wayOf(st, w.Offset), beam.Shape{X: sag.Standings[0].X, Y: w.Height}
-			truth, found := beam.Shape{X: x}, beam.Shape{X: x}
+			way, told := wayOf(st, w.Offset), shape.Shape{X: sag.Standings[0].X, Y: w.Height}
+			truth, found := shape.Shape{X: x}, shape.Shape{X: x}
 			for _, at := range x {
 				truth.Y = append(truth.Y, way.At(at)+inv.form(w.Name, at, s.Bed.Length))
 				found.Y = append(found.Y, told.At(at))

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/supports"
 	"footwork/supports/plan"
 	"footwork/survey/match"
@@ -150,7 +151,7 @@ func (w *truth) compare(t testing.TB, p plan.Plan, best, unsure, sd float64) tri
 	h := w.heights(t)
 	r := trialRound{zone: w.zoneOf(h), best: best, unsure: unsure, sd: sd, sigma: (p.Zone.High - p.Zone.Low) / 4, predicted: p.Zone.Value}
 	for i, way := range p.Ways {
-		for k, y := range (beam.Shape{X: way.X, Y: h[i]}).AboutEnds().Y {
+		for k, y := range (shape.Shape{X: way.X, Y: h[i]}).AboutEnds().Y {
 			if k == 0 || k == len(way.X)-1 {
 				continue
 			}

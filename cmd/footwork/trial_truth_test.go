@@ -11,8 +11,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
 	"footwork/beam/section"
+	"footwork/beam/shape"
 	"footwork/internal/convex"
 	"footwork/survey"
 	"footwork/survey/match"
@@ -131,7 +131,7 @@ func (w *truth) draw() beam.Draw {
 	d := w.state.Draw
 	d.Heights = slices.Clone(d.Heights)
 	for _, form := range w.form {
-		f := beam.Shape{X: w.stations}
+		f := shape.Shape{X: w.stations}
 		for _, x := range w.stations {
 			f.Y = append(f.Y, form(x))
 		}
@@ -162,7 +162,7 @@ func (w *truth) zoneOf(ways [][]float64) float64 {
 			x, y, h = append(x, at), append(y, w.ways[i].Offset), append(h, heights[k])
 		}
 	}
-	z, _, _, _ := enclose.NewPlanes(x, y).Zone(h)
+	z, _, _, _ := shape.NewPlanes(x, y).Zone(h)
 	return z
 }
 

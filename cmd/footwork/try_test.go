@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/internal/convex"
 	"footwork/reports"
 )
@@ -52,7 +52,7 @@ func TestPageAnswersAsTheProgram(t *testing.T) {
 	for k := range under.Ways {
 		under.Ways[k].Base = p.Try.Under.Base[k]
 	}
-	few := beam.Even(0, s.Bed.Length, 121)
+	few := shape.Even(0, s.Bed.Length, 121)
 	for _, f := range st.Feet {
 		few = append(few, f.At)
 	}
@@ -85,7 +85,7 @@ func TestPageAnswersAsTheProgram(t *testing.T) {
 		}
 		for _, w := range try.Ways {
 			all := wayOf(want, w.Offset)
-			if a, b := enclose.Zone(few, want.Read(v.Probe(few, w.Offset))), enclose.Zone(all.X, all.Y); math.Abs(a-b) > 0.01*b {
+			if a, b := shape.Zone(few, want.Read(v.Probe(few, w.Offset))), shape.Zone(all.X, all.Y); math.Abs(a-b) > 0.01*b {
 				t.Fatalf("the %s way is %g m out of straight by 121 stations, %g m by all", w.Name, a, b)
 			}
 			for i, h := range want.Read(v.Probe(w.X, w.Offset)) {

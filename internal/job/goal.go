@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/supports"
 	"footwork/supports/blue"
@@ -58,7 +59,7 @@ func (b *builder) place(r *reader) {
 	w := &place.Options{Apart: r.quantity("apart"), Offsets: r.quantities("offsets"), Pairs: r.wholes("feet")}
 	for _, z := range r.subs("zones") {
 		from, to := b.span(z)
-		w.Zones = append(w.Zones, beam.Span{From: from, To: to})
+		w.Zones = append(w.Zones, shape.Span{From: from, To: to})
 	}
 	for _, f := range r.subs("foot") {
 		foot := beam.Foot{Name: f.text("name"), At: f.quantity("at"), Offset: f.quantity("offset"), Stiffness: f.quantity("stiffness")}
@@ -84,15 +85,15 @@ func (b *builder) cut(r *reader) {
 
 // unworn reads where metal is unworn: at the ends, the outer tenth at each; in the middle, the
 // middle third (assumed); or as the job says.
-func (b *builder) unworn(r *reader) []beam.Span {
+func (b *builder) unworn(r *reader) []shape.Span {
 	l := b.job.Bed.Length
 	switch text := r.text("datum"); text {
 	case "":
 		return nil
 	case "ends":
-		return []beam.Span{{From: 0, To: l / 10}, {From: 0.9 * l, To: l}}
+		return []shape.Span{{From: 0, To: l / 10}, {From: 0.9 * l, To: l}}
 	case "middle":
-		return []beam.Span{{From: l / 3, To: 2 * l / 3}}
+		return []shape.Span{{From: l / 3, To: 2 * l / 3}}
 	default:
 		left, right, _ := strings.Cut(text, " to ")
 		from, err := unit.Length.Parse(left)
@@ -103,7 +104,7 @@ func (b *builder) unworn(r *reader) []beam.Span {
 		}
 		b.onBed(r, "datum", from)
 		b.onBed(r, "datum", to)
-		return []beam.Span{{From: from, To: to}}
+		return []shape.Span{{From: from, To: to}}
 	}
 }
 
@@ -152,7 +153,7 @@ func (j *Job) TableAsMaster() blue.Master {
 
 // face reads the CSV of a master's own face: heights, in µm or thou where the head
 // of the column says nothing else, at places counted from its left end.
-func (b *builder) face(r *reader, length float64) (face beam.Shape) {
+func (b *builder) face(r *reader, length float64) (face shape.Shape) {
 	s := survey.Survey{Instrument: survey.Heights, Unit: "µm", Scale: unit.UM, XScale: unit.MM}
 	if b.job.Units == unit.Inches {
 		s.Unit, s.Scale, s.XScale = "thou", unit.Thou, unit.Inch
@@ -178,5 +179,5 @@ func (b *builder) face(r *reader, length float64) (face beam.Shape) {
 	case p.X[0] < -slack || p.X[len(p.X)-1] > length+slack:
 		r.fault("form", "its places are counted from its left end", "%s reaches from %s to %s, beyond the master", unit.Quote(file), l.Text(p.X[0]), l.Text(p.X[len(p.X)-1]))
 	}
-	return beam.Shape{X: p.X, Y: p.Height}
+	return shape.Shape{X: p.X, Y: p.Height}
 }

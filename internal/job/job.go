@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/supports"
 	"footwork/supports/blue"
@@ -42,7 +43,7 @@ type Way struct {
 // Stretch is a part of a way with a name.
 type Stretch struct {
 	Name string
-	beam.Span
+	shape.Span
 }
 
 // TableMaster is what the table is called as a master.
@@ -52,9 +53,9 @@ const TableMaster = "table"
 type Master struct {
 	blue.Master
 	Name   string
-	Vee    bool       // a prism
-	Flanks [2]float64 // rad
-	Face   beam.Shape // m, heights of its own face from its left end, metal positive; empty: straight
+	Vee    bool        // a prism
+	Flanks [2]float64  // rad
+	Face   shape.Shape // m, heights of its own face from its left end, metal positive; empty: straight
 }
 
 // Job is one bed: what it is made of, how it stood and stands, what was
@@ -77,7 +78,7 @@ type Job struct {
 	Floor     *supports.Floor // nil without [floor]
 	Place     *place.Options  // nil without [place]
 	Cut       *cut.Options    // nil without [cut]
-	Unworn    []beam.Span     // m along the bed, where metal is unworn; nil: cut to the lowest line that removal reaches
+	Unworn    []shape.Span    // m along the bed, where metal is unworn; nil: cut to the lowest line that removal reaches
 	MaySink   float64         // m that the table may come down until rack, nut or keeps no longer reach; 0: not known
 	OwnSink   float64         // m by what is cut from the table's own ways, less its liners
 	Marks     struct {        // how stations are chalked on the casting

@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/supports"
 	"footwork/supports/cut"
@@ -76,7 +77,7 @@ func TestGoodJob(t *testing.T) {
 	check("ways", j.Bed.Ways, []beam.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}})
 	check("material", j.Bed.Material, beam.Material{Name: "grey iron 30", Modulus: 14.5e6 * unit.Psi, ShearModulus: 5.8e6 * unit.Psi, Density: 7150, Expansion: 11e-6})
 	check("second section", j.Bed.Sections[1], beam.Section{From: 3, To: 3.9, Area: 0.0449, Inertia: 1.08e-3, ShearArea: 0.023, Torsion: 2.6e-5, Depth: 0.48, TwistGiven: true})
-	check("table", j.Table, &beam.Table{Length: 2.4, Weight: 1300 * unit.KG, Tool: 1.95, Stroke: &beam.Span{From: -0.3, To: 1.8}, Bending: 100 * unit.GPa * 9000 * unit.CM4, Contact: 4e9})
+	check("table", j.Table, &beam.Table{Length: 2.4, Weight: 1300 * unit.KG, Tool: 1.95, Stroke: &shape.Span{From: -0.3, To: 1.8}, Bending: 100 * unit.GPa * 9000 * unit.CM4, Contact: 4e9})
 	check("bearing", j.Standings[0].Bearings[0], beam.Bearing{From: 0.15, To: 3.75, Offset: -0.24, Stiffness: math.Inf(1), Held: true})
 	floor := j.Standings[1]
 	check("gradient", floor.Gradient, 0.5)
@@ -113,7 +114,7 @@ func TestGoodJob(t *testing.T) {
 	check("goal", j.Goal, &supports.Goal{Standing: "shop floor", Aim: supports.Straight, By: supports.Reading, Allow: supports.HighOnly, Crown: 2 * unit.UM, Tolerance: 8 * unit.UM, LeastLoad: 0.15,
 		MostMove: 0.25 * unit.MM, Shims: []float64{0.02 * unit.MM, 0.05 * unit.MM, 0.1 * unit.MM}})
 	check("floor", j.Floor, &supports.Floor{HeightSD: 0.2 * unit.MM, StiffnessFactor: 3})
-	check("place", j.Place, &place.Options{Pairs: []int{3, 4, 5}, Offsets: []float64{-0.24, 0.24}, Zones: []beam.Span{{From: 0.1, To: 3.8}}, Apart: 0.3,
+	check("place", j.Place, &place.Options{Pairs: []int{3, 4, 5}, Offsets: []float64{-0.24, 0.24}, Zones: []shape.Span{{From: 0.1, To: 3.8}}, Apart: 0.3,
 		Keep: []beam.Foot{{At: 0.5, Offset: -0.24, Stiffness: math.Inf(1)}}})
 	check("cut", j.Cut, &cut.Options{StraightIn: "shop floor", DepthPerPass: 3 * unit.UM, TimePerPass: 3000})
 	check("surveyed", j.Surveyed(), []string{"shop floor"})
@@ -273,7 +274,7 @@ func BenchmarkRead(b *testing.B) {
 
 // Metal is unworn in the outer tenths, in the middle third or from where to where it is said.
 func TestUnworn(t *testing.T) {
-	for datum, want := range map[string][]beam.Span{
+	for datum, want := range map[string][]shape.Span{
 		"": nil, "ends": {{From: 0, To: 0.39}, {From: 3.51, To: 3.9}}, "middle": {{From: 1.3, To: 2.6}}, "2 m to 2500 mm": {{From: 2, To: 2.5}},
 	} {
 		text := string(jobFile(t, "good"))

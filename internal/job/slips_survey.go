@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/survey"
 )
@@ -93,7 +93,7 @@ func (b *builder) sizeSlips(r *reader, s *survey.Survey) {
 	if s.Instrument == survey.CrossLevel {
 		out, what = (slices.Max(p.Height)-slices.Min(p.Height))*b.job.Across(), "the outer ways would twist by %s"
 	} else {
-		out = enclose.Zone(p.X, p.Height)
+		out = shape.Zone(p.X, p.Height)
 	}
 	if out < leastOut || out > mostOut {
 		h := b.job.Units.Height()

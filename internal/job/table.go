@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 func (b *builder) table(r *reader) {
@@ -23,8 +24,8 @@ func (b *builder) table(r *reader) {
 
 // stroke reads the places of the table's left end; its middle must stay on the
 // bed, or it tips.
-func (b *builder) stroke(r *reader, t *beam.Table) *beam.Span {
-	s := beam.Span{From: r.quantity("from"), To: r.quantity("to")}
+func (b *builder) stroke(r *reader, t *beam.Table) *shape.Span {
+	s := shape.Span{From: r.quantity("from"), To: r.quantity("to")}
 	b.onWays(r, "from", s.From, t)
 	b.onWays(r, "to", s.To, t)
 	if s.To < s.From {

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/blue"
@@ -111,7 +111,7 @@ func (s *Shop) print(p printing, b bench) (out []reports.BlueWay, err error) {
 	}
 	hollow, hump := p.master.Hides()
 	for k, f := range p.faces {
-		w := reports.BlueWay{Name: f.Name, Flank: p.flank(k), Master: p.name, Length: p.master.Length, Film: p.master.Film, Free: enclose.Zone(f.Master.X, f.Master.Y),
+		w := reports.BlueWay{Name: f.Name, Flank: p.flank(k), Master: p.name, Length: p.master.Length, Film: p.master.Film, Free: shape.Zone(f.Master.X, f.Master.Y),
 			Overlap: all[0].Overlap, Hides: hollow, HidesHump: hump, Degree: p.master.Degree(), WayZone: b.zones[p.ways[k]], LeftOut: s.named(p.ways[k])}
 		if !math.IsInf(all[0].Bow, 0) {
 			w.SteppingBow = all[0].Bow
@@ -138,10 +138,10 @@ const places = 601
 // way's, as level as its ends beyond where it is known; less what was scraped since, and
 // what more is taken off (square to it, at places along the bed; nil: nothing); of a flank
 // with what the vee's place sideways does.
-func (s *Shop) metal(d beam.Draw, p printing, face int, where aside, more func(x []float64) []float64) beam.Shape {
+func (s *Shop) metal(d beam.Draw, p printing, face int, where aside, more func(x []float64) []float64) shape.Shape {
 	way := p.ways[face]
-	out := beam.Shape{X: beam.Even(0, s.Bed.Length, places), Y: make([]float64, places)}
-	add := func(of beam.Shape, times float64) { addHeld(out.Y, of, out.X, times) }
+	out := shape.Shape{X: shape.Even(0, s.Bed.Length, places), Y: make([]float64, places)}
+	add := func(of shape.Shape, times float64) { addHeld(out.Y, of, out.X, times) }
 	if form, ok := formOf(d, way); ok {
 		add(form, 1)
 	}
@@ -157,7 +157,7 @@ func (s *Shop) metal(d beam.Draw, p printing, face int, where aside, more func(x
 	if more != nil {
 		taken = plus(taken, more(out.X))
 	}
-	add(beam.Shape{X: out.X, Y: taken}, -1/square)
+	add(shape.Shape{X: out.X, Y: taken}, -1/square)
 	return out
 }
 
@@ -166,7 +166,7 @@ var acrossWords = map[blue.Across]string{blue.Full: "full", blue.Inner: "inner",
 // blueStep is one face of a step on the most likely of several beds.
 func blueStep(step blue.Step, face int, all []blue.Along) reports.BlueStep {
 	f := step.Faces[face]
-	out := reports.BlueStep{At: step.At, X: step.X, Gap: f.Gap, Pressure: f.Pressure, Hinge: step.Hinge, Seated: enclose.Zone(step.X, f.Seat), WaySeated: enclose.Zone(step.X, f.Way)}
+	out := reports.BlueStep{At: step.At, X: step.X, Gap: f.Gap, Pressure: f.Pressure, Hinge: step.Hinge, Seated: shape.Zone(step.X, f.Seat), WaySeated: shape.Zone(step.X, f.Way)}
 	out.Prints = each(f.Prints, func(p blue.Print) reports.BluePrint {
 		return reports.BluePrint{From: p.From, To: p.To, Across: acrossWords[p.Across], Bears: p.Share}
 	})

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/reports"
 	"footwork/supports/cut"
 	"footwork/survey/log"
@@ -172,7 +173,7 @@ func (s *Shop) cutTask(c *cutting, standing string) (err error) {
 		c.warnings = append(c.warnings, reports.NoPass{})
 	}
 	for k := range s.Bed.Ways {
-		x := beam.Even(0, s.Bed.Length, 81)
+		x := shape.Even(0, s.Bed.Length, 81)
 		if m != nil {
 			if x = m.framedOf(k).X; x == nil {
 				c.warnings = append(c.warnings, reports.NotCut{Way: s.Bed.Ways[k].Name})
@@ -221,6 +222,6 @@ func (s *Shop) addWay(c *cutting, k int, x []float64) {
 	c.task.Ways, c.of = append(c.task.Ways, w), append(c.of, k)
 }
 
-func (s *Shop) leftOut(way int) []beam.Span {
-	return each(s.named(way), func(l reports.NamedSpan) beam.Span { return l.Span })
+func (s *Shop) leftOut(way int) []shape.Span {
+	return each(s.named(way), func(l reports.NamedSpan) shape.Span { return l.Span })
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/cut"
@@ -263,8 +264,8 @@ func TestFacesOfAVee(t *testing.T) {
 // Of two ways whose distance is known, the second takes its line from the first, and one that
 // was not surveyed is the other with the distance.
 func TestTie(t *testing.T) {
-	x := beam.Even(0, 3, 7)
-	of := func(f func(x float64) float64) (out beam.Shape) {
+	x := shape.Even(0, 3, 7)
+	of := func(f func(x float64) float64) (out shape.Shape) {
 		out.X = x
 		for _, x := range x {
 			out.Y = append(out.Y, f(x))
@@ -277,9 +278,9 @@ func TestTie(t *testing.T) {
 		what string
 		o    aside
 		way  int
-		want beam.Shape
+		want shape.Shape
 	}{
-		{"both", aside{of: []beam.Shape{first, second}}, 1, want}, {"the first", aside{of: []beam.Shape{first, {}}}, 1, want}, {"the second", aside{of: []beam.Shape{{}, want}}, 0, first},
+		{"both", aside{of: []shape.Shape{first, second}}, 1, want}, {"the first", aside{of: []shape.Shape{first, {}}}, 1, want}, {"the second", aside{of: []shape.Shape{{}, want}}, 0, first},
 	} {
 		c.o.tie(0, 1, apart)
 		for i, x := range x {

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/blue"
@@ -55,7 +55,7 @@ func (c cutting) summed(i int) reports.CutWay {
 
 // drawn maps one face by the beds that would have printed as was seen · again is where it is
 // printed again first.
-func (c cutting) drawn(i int, again []beam.Span) cut.Map {
+func (c cutting) drawn(i int, again []shape.Span) cut.Map {
 	f, beds := c.results[0].Faces[i], c.results
 	if c.seen.fit != nil {
 		beds = nil
@@ -73,7 +73,7 @@ func (s *Shop) named(way int) (out []reports.NamedSpan) {
 
 func mapped(w *reports.CutWay, m cut.Map) {
 	for k, p := range m.Passes {
-		w.Map = append(w.Map, each(p.Runs, func(r beam.Span) reports.CutRun {
+		w.Map = append(w.Map, each(p.Runs, func(r shape.Span) reports.CutRun {
 			return reports.CutRun{Pass: k + 1, From: r.From, To: r.To, Against: p.Against}
 		})...)
 	}
@@ -99,7 +99,7 @@ func (s *Shop) shows(c cutting, maps []cut.Map, face int) (out []reports.CutShow
 	shown := min(len(passes), mostShown)
 	var metals [][]blue.Face
 	for n := range shown {
-		out = append(out, reports.CutShow{Zone: enclose.Zone(f.X, minus(depth, taken(face, n+1, f.X)))})
+		out = append(out, reports.CutShow{Zone: shape.Zone(f.X, minus(depth, taken(face, n+1, f.X)))})
 		if p == nil {
 			continue
 		}

@@ -3,7 +3,7 @@ package shop
 import (
 	"math"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/supports/blue"
 	"footwork/survey"
@@ -84,7 +84,7 @@ func (s *Shop) onWay(m job.Master, way int) (printing, bool) {
 }
 
 // face is a way under a master whose own face has a form.
-func (s *Shop) face(way int, master beam.Shape) blue.Face {
+func (s *Shop) face(way int, master shape.Shape) blue.Face {
 	w := s.Bed.Ways[way]
 	return blue.Face{Name: w.Name, Offset: w.Offset, Width: w.Width, Master: master, LeaveOut: s.leftOut(way)}
 }
@@ -106,10 +106,10 @@ func asLaid(prism, vee [2]float64) (own [2]float64, ok bool) {
 
 // tableForm returns the form of the table's own way by its latest survey, wherever the bed then
 // stood, from the table's left end; empty where it was not surveyed.
-func (s *Shop) tableForm(way string) beam.Shape {
+func (s *Shop) tableForm(way string) shape.Shape {
 	r := s.latest("", func(v survey.Survey) bool { return v.OfTable && !v.Sideways && v.Way == way })
 	if r == nil {
-		return beam.Shape{}
+		return shape.Shape{}
 	}
-	return shape(r.X, r.AboutEnds().Height)
+	return shape.Shape{X: r.X, Y: r.AboutEnds().Height}
 }

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/survey"
@@ -96,14 +97,14 @@ func (m *measured) framedOf(way int) (p survey.Profile) {
 // by so much · change by way, at its stations, m.
 func (m *measured) expect(change [][]float64) (out []reports.Reading) {
 	for i, r := range m.readings {
-		after := shape(r.X, plus(r.Height, change[i]))
+		after := shape.Shape{X: r.X, Y: plus(r.Height, change[i])}
 		x, value := r.Expect(after)
 		out = append(out, reports.Reading{Survey: r.Name, X: x, Value: value, Unit: r.Unit})
 	}
 	if m.tied {
 		first, last := 0, len(m.ways)-1
-		a, b := shape(m.readings[first].X, change[first]), shape(m.readings[last].X, change[last])
-		slope := shape(m.cross.X, nil)
+		a, b := shape.Shape{X: m.readings[first].X, Y: change[first]}, shape.Shape{X: m.readings[last].X, Y: change[last]}
+		slope := shape.Shape{X: m.cross.X, Y: nil}
 		for i, x := range slope.X {
 			slope.Y = append(slope.Y, m.cross.Height[i]+(b.At(x)-a.At(x))/(m.ways[last].Offset-m.ways[first].Offset))
 		}
@@ -123,8 +124,6 @@ func (m *measured) reads(name string, x float64) float64 {
 	}
 	panic("shop: no survey " + name)
 }
-
-func shape(x, y []float64) beam.Shape { return beam.Shape{X: x, Y: y} }
 
 func plus(a, b []float64) []float64 { return floats.AddTo(make([]float64, len(a)), a, b) }
 

@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/cut"
@@ -33,7 +33,7 @@ func TestPairWithAVee(t *testing.T) {
 
 // The shortest stretch of the last pass wants six stations; a bed as drawn has none to set.
 func TestStationsThatTheMapWants(t *testing.T) {
-	c := cutting{state: reports.Found, task: cut.Task{Ways: []cut.Way{{X: beam.Even(0, 3, 13)}}}}
+	c := cutting{state: reports.Found, task: cut.Task{Ways: []cut.Way{{X: shape.Even(0, 3, 13)}}}}
 	ways := []reports.CutWay{{Map: []reports.CutRun{{Pass: 1, From: 1, To: 1.3}, {Pass: 2, From: 0, To: 2}, {Pass: 2, From: 2.1, To: 3}}}}
 	if s := c.stations(ways); s == nil || math.Abs(s.Apart-0.25) > 1e-12 || math.Abs(s.Wants-0.15) > 1e-12 {
 		t.Errorf("%+v", s)

@@ -4,6 +4,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/reports"
 )
 
@@ -43,15 +44,15 @@ func (s *Shop) read(all []stood, p *beam.Probe, way int, x []float64) [][]float6
 
 // straightness returns how straight a way of every bed is: one that was surveyed at the
 // survey's stations, others all along.
-func (s *Shop) straightness(all []stood, way int) []beam.Straightness {
+func (s *Shop) straightness(all []stood, way int) []shape.Straightness {
 	metal, surveyed := formOf(all[0].draw, way)
 	if !surveyed {
-		return each(all, func(st stood) beam.Straightness {
+		return each(all, func(st stood) shape.Straightness {
 			ways, _ := st.Ways(s.Bed.Ways[way].Offset)
 			return ways[0].Straightness()
 		})
 	}
-	return each(s.over(all, way, metal.X), func(h []float64) beam.Straightness { return shape(metal.X, h).Straightness() })
+	return each(s.over(all, way, metal.X), func(h []float64) shape.Straightness { return shape.Shape{X: metal.X, Y: h}.Straightness() })
 }
 
 // twist returns that of every bed at places, rad: what two lines beside the bed, where no table
@@ -66,7 +67,7 @@ func (s *Shop) twist(all []stood, x []float64) [][]float64 {
 }
 
 // addHeld adds so many times a shape to heights at places x, which increase; beyond its ends it is as high as these.
-func addHeld(h []float64, s beam.Shape, x []float64, times float64) {
+func addHeld(h []float64, s shape.Shape, x []float64, times float64) {
 	from, to := s.X[0], s.X[len(s.X)-1]
 	held := make([]float64, len(x))
 	for i, at := range x {
@@ -76,9 +77,9 @@ func addHeld(h []float64, s beam.Shape, x []float64, times float64) {
 }
 
 // formOf returns the metal of a way where the bed has it.
-func formOf(d beam.Draw, way int) (beam.Shape, bool) {
+func formOf(d beam.Draw, way int) (shape.Shape, bool) {
 	if way >= len(d.Form) || len(d.Form[way].X) == 0 {
-		return beam.Shape{}, false
+		return shape.Shape{}, false
 	}
 	return d.Form[way], true
 }
@@ -161,7 +162,7 @@ func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (report
 	}
 	x, state, all := s.stations(fine, name), b.state, b.stood
 	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].Weight(), Feet: footLoads(all), Bearings: bearingLoads(all)}
-	v.Ways = s.wayShapes(x, func(way int) ([][]float64, []beam.Straightness) {
+	v.Ways = s.wayShapes(x, func(way int) ([][]float64, []shape.Straightness) {
 		return s.read(all, s.probe(name, all[0], way, x), way, x), s.straightness(all, way)
 	})
 	v.Warnings = append(s.caveats(name, state), append(s.lightFeet(v.Feet), sharing(all[0].feet)...)...)
@@ -179,7 +180,7 @@ func (s *Shop) probe(standing string, st stood, way int, x []float64) *beam.Prob
 
 // wayShapes sums every way of the beds up at stations x · of gives the heights of a way of
 // every bed there, and how straight it is.
-func (s *Shop) wayShapes(x []float64, of func(way int) ([][]float64, []beam.Straightness)) []reports.WayShape {
+func (s *Shop) wayShapes(x []float64, of func(way int) ([][]float64, []shape.Straightness)) []reports.WayShape {
 	ways := []reports.WayShape{}
 	for k, w := range s.Bed.Ways {
 		heights, straight := of(k)
@@ -194,17 +195,17 @@ func (s *Shop) wayShapes(x []float64, of func(way int) ([][]float64, []beam.Stra
 // through its ends, laid on the median of those lines: how high a bed stands as a whole,
 // no survey tells.
 func aboutEnds(x []float64, all [][]float64) (mid, low, high []float64) {
-	mid, low, high = band(all, func(h []float64) []float64 { return shape(x, h).AboutEnds().Y })
+	mid, low, high = band(all, func(h []float64) []float64 { return shape.Shape{X: x, Y: h}.AboutEnds().Y })
 	ends, _, _ := band(all, func(h []float64) []float64 { return []float64{h[0], h[len(h)-1]} })
-	on := shape([]float64{x[0], x[len(x)-1]}, ends).Over(x)
+	on := shape.Shape{X: []float64{x[0], x[len(x)-1]}, Y: ends}.Over(x)
 	return plus(mid, on), plus(low, on), plus(high, on)
 }
 
-func straightness(all []beam.Straightness) reports.Straightness {
-	zone := over(all, func(v beam.Straightness) float64 { return v.MinimumZone })
+func straightness(all []shape.Straightness) reports.Straightness {
+	zone := over(all, func(v shape.Straightness) float64 { return v.MinimumZone })
 	return reports.Straightness{
-		Ends:         over(all, func(v beam.Straightness) float64 { return v.Ends }).Value,
-		LeastSquares: over(all, func(v beam.Straightness) float64 { return v.LeastSquares }).Value,
+		Ends:         over(all, func(v shape.Straightness) float64 { return v.Ends }).Value,
+		LeastSquares: over(all, func(v shape.Straightness) float64 { return v.LeastSquares }).Value,
 		MinimumZone:  zone.Value, Low: zone.Low, High: zone.High}
 }
 

@@ -4,14 +4,14 @@ import (
 	"math"
 	"testing"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // A pass that ended between two stations before the last survey stands there as a step: what
 // straight lines between the stations show too high is taken off, what they show too low is
 // left standing, and on a flank only where it was scraped. What came off since comes off everywhere.
 func TestPassesEndBetweenStations(t *testing.T) {
-	d := scraped{before: []stop{{beam.Span{From: 0, To: 1.2}, 6e-6, 0}, {beam.Span{From: 2, To: 3}, 4e-6, 1}}, stations: []float64{0, 1, 2, 3}}
+	d := scraped{before: []stop{{shape.Span{From: 0, To: 1.2}, 6e-6, 0}, {shape.Span{From: 2, To: 3}, 4e-6, 1}}, stations: []float64{0, 1, 2, 3}}
 	same := func(what string, got, want float64) {
 		t.Helper()
 		if math.Abs(got-want) > 1e-12 {
@@ -25,7 +25,7 @@ func TestPassesEndBetweenStations(t *testing.T) {
 			same("taken before", taken[i], want[i])
 		}
 	}
-	d.since = []stop{{beam.Span{From: 1.05, To: 3}, 2e-6, 0}}
+	d.since = []stop{{shape.Span{From: 1.05, To: 3}, 2e-6, 0}}
 	same("taken since", d.taken(x)[0][2], 2.6e-6)
 	same("taken since, at a station", d.taken(x)[0][1], 0)
 	for _, s := range d.between(d.stations) {

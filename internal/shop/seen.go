@@ -7,7 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/reports"
 	"footwork/supports/blue"
 	"footwork/survey/log"
@@ -16,8 +16,8 @@ import (
 // seen is what the prints and hinges of the log say, of the bed as found.
 type seen struct {
 	warnings []reports.Warning
-	fit      []int                   // the beds that would have printed so; nil: nothing was printed
-	again    map[onFlank][]beam.Span // where a print contradicts what is foretold: it is taken again before anything is cut
+	fit      []int                    // the beds that would have printed so; nil: nothing was printed
+	again    map[onFlank][]shape.Span // where a print contradicts what is foretold: it is taken again before anything is cut
 }
 
 // onFlank is a way of the bed, and 1 or 2 for a flank of it.
@@ -26,7 +26,7 @@ type onFlank struct{ way, flank int }
 // printsSeen holds the prints and hinges of the log, since metal or a foot was last touched,
 // beside what the beds as found foretell.
 func (s *Shop) printsSeen(b bench) (out seen, err error) {
-	out.again = map[onFlank][]beam.Span{}
+	out.again = map[onFlank][]shape.Span{}
 	if b.all.state != reports.Found {
 		return out, nil
 	}
@@ -63,7 +63,7 @@ func (e *seen) doubted(p printing, face int, a log.Act, steps []blue.Step) bool 
 	return len(doubts) > 0
 }
 
-func (e *seen) hold(p printing, face int, where beam.Span) {
+func (e *seen) hold(p printing, face int, where shape.Span) {
 	k := onFlank{p.ways[face], p.flank(face)}
 	e.again[k] = append(e.again[k], where)
 }
@@ -85,7 +85,7 @@ func (s *Shop) narrow(e *seen, b bench, p printing, face int, a log.Act) {
 		}
 	}
 	if float64(len(fit)) < fewFit*float64(len(b.all.draws)) {
-		where := beam.Span{From: max(0, a.At), To: min(s.Bed.Length, a.At+p.master.Length)}
+		where := shape.Span{From: max(0, a.At), To: min(s.Bed.Length, a.At+p.master.Length)}
 		e.warnings = append(e.warnings, reports.PrintUnlike{Line: a.Line, Way: a.Way, Master: p.name, From: where.From, To: where.To})
 		e.hold(p, face, where)
 		return
@@ -100,8 +100,8 @@ const lookedAt = 65
 // it bears.
 func (s *Shop) under(b bench, p printing, face int, from float64) (x []float64, forms [][]float64) {
 	way := p.ways[face]
-	x = those(beam.Even(from, from+p.master.Length, lookedAt), func(at float64) bool {
-		return at >= 0 && at <= s.Bed.Length && !slices.ContainsFunc(p.faces[face].LeaveOut, func(o beam.Span) bool { return at >= o.From && at <= o.To })
+	x = those(shape.Even(from, from+p.master.Length, lookedAt), func(at float64) bool {
+		return at >= 0 && at <= s.Bed.Length && !slices.ContainsFunc(p.faces[face].LeaveOut, func(o shape.Span) bool { return at >= o.From && at <= o.To })
 	})
 	bare := b.all.stood[0].Probe(x, s.Bed.Ways[way].Offset)
 	for i, st := range b.all.stood {
@@ -143,7 +143,7 @@ func (p printing) of(a log.Act) int {
 	return -1
 }
 
-func commonDoubts(steps []blue.Step, face int, marks []beam.Span, m blue.Master) (common []blue.Doubt) {
+func commonDoubts(steps []blue.Step, face int, marks []shape.Span, m blue.Master) (common []blue.Doubt) {
 	for i, step := range steps {
 		doubts := step.Against(face, marks, m)
 		if i == 0 {
@@ -195,8 +195,8 @@ func (s *Shop) seen() (out []log.Act) {
 	return out
 }
 
-func marksOf(marks []log.Mark) []beam.Span {
-	return each(marks, func(m log.Mark) beam.Span { return beam.Span{From: m.From, To: m.To} })
+func marksOf(marks []log.Mark) []shape.Span {
+	return each(marks, func(m log.Mark) shape.Span { return shape.Span{From: m.From, To: m.To} })
 }
 
 // onePlace is how near to one another two prints are of one place, m: a stroke.

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports/blue"
@@ -113,8 +114,8 @@ func TestNarrow(t *testing.T) {
 		s := longShop(t, way, flanks, "")
 		var b bench
 		for i := range 40 {
-			hump := beam.Shape{X: []float64{0, 1.4, 1.5, 1.6, 3}, Y: []float64{0, 0, 0.2e-6 * float64(i) / square, 0, 0}}
-			b.all.draws = append(b.all.draws, beam.Draw{Form: []beam.Shape{hump}})
+			hump := shape.Shape{X: []float64{0, 1.4, 1.5, 1.6, 3}, Y: []float64{0, 0, 0.2e-6 * float64(i) / square, 0, 0}}
+			b.all.draws = append(b.all.draws, beam.Draw{Form: []shape.Shape{hump}})
 		}
 		var err error
 		if b.all.stood, err = s.standAll("floor", b.all.draws, nil); err != nil {
@@ -127,7 +128,7 @@ func TestNarrow(t *testing.T) {
 		act := log.Act{What: log.Print, Way: "front", Master: "edge", Flank: flank*2 - 3, At: 0.75}
 		act.Marks = []log.Mark{{From: 0.75, To: 1.38, Across: "full"}, {From: 1.62, To: 2.25, Across: "full"}}
 		var e seen
-		e.again = map[onFlank][]beam.Span{}
+		e.again = map[onFlank][]shape.Span{}
 		s.narrow(&e, b, p, face, act)
 		// Marked and bare may lie 2.5 µm of film and 1 µm of bending off the face each: 7 µm, and a little bow.
 		if n := len(e.fit); n < 35 || n > 38 || e.fit[n-1] != n-1 {
@@ -139,11 +140,11 @@ func TestNarrow(t *testing.T) {
 		before := len(e.fit)
 		s.narrow(&e, b, p, face, act)
 		again := e.again[onFlank{0, flank}]
-		p.faces[face].LeaveOut = []beam.Span{{From: 0.2, To: 0.4}}
+		p.faces[face].LeaveOut = []shape.Span{{From: 0.2, To: 0.4}}
 		if x, _ := s.under(b, p, face, -0.5); len(x) == 0 || x[0] < 0 || slices.ContainsFunc(x, func(x float64) bool { return x >= 0.2 && x <= 0.4 }) || x[len(x)-1] < 0.9 {
 			t.Errorf("%q: looked at %v", way, x)
 		}
-		if len(e.fit) != before || len(e.warnings) != 1 || len(again) != 1 || again[0] != (beam.Span{From: 0.75, To: 2.25}) {
+		if len(e.fit) != before || len(e.warnings) != 1 || len(again) != 1 || again[0] != (shape.Span{From: 0.75, To: 2.25}) {
 			t.Errorf("%q: %d beds, %v, again at %v", way, len(e.fit), e.warnings, again)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/survey"
 	"footwork/survey/log"
@@ -112,7 +113,7 @@ const fine = 1001
 
 // stations returns n places over the bed and every foot of the standings.
 func (s *Shop) stations(n int, standings ...string) []float64 {
-	x := beam.Even(0, s.Bed.Length, n)
+	x := shape.Even(0, s.Bed.Length, n)
 	for _, name := range standings {
 		x = append(x, each(s.standing(name).Feet, func(f beam.Foot) float64 { return f.At })...)
 	}

@@ -3,14 +3,14 @@ package shop
 import (
 	"math"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/survey"
 )
 
 // aside is where vees lie sideways.
 type aside struct {
-	of       []beam.Shape // m towards positive offset, one a way of the bed; empty: not known
-	parallel bool         // the distance between two of them is known: they are in one frame
+	of       []shape.Shape // m towards positive offset, one a way of the bed; empty: not known
+	parallel bool          // the distance between two of them is known: they are in one frame
 }
 
 func (a aside) known(way int) bool { return len(a.of[way].X) > 0 }
@@ -18,11 +18,11 @@ func (a aside) known(way int) bool { return len(a.of[way].X) > 0 }
 // sideways returns where the vees of a standing lie sideways, by the latest surveys of each
 // and of their distances.
 func (s *Shop) sideways(standing string) aside {
-	out := aside{of: make([]beam.Shape, len(s.Bed.Ways))}
+	out := aside{of: make([]shape.Shape, len(s.Bed.Ways))}
 	for k, w := range s.Bed.Ways {
 		r := s.latest(standing, func(v survey.Survey) bool { return v.Way == w.Name && v.Sideways && !v.OfTable && v.Against == "" })
 		if r != nil {
-			out.of[k] = shape(r.X, r.AboutEnds().Height)
+			out.of[k] = shape.Shape{X: r.X, Y: r.AboutEnds().Height}
 		}
 	}
 	for b := range s.Bed.Ways {
@@ -37,9 +37,9 @@ func (s *Shop) sideways(standing string) aside {
 
 // tie brings way b into the frame of a by how much further aside it lies, or makes the one
 // of them known by the other.
-func (o *aside) tie(a, b int, apart beam.Shape) {
-	plus := func(sign float64, of beam.Shape) beam.Shape {
-		out := beam.Shape{X: apart.X}
+func (o *aside) tie(a, b int, apart shape.Shape) {
+	plus := func(sign float64, of shape.Shape) shape.Shape {
+		out := shape.Shape{X: apart.X}
 		for i, x := range apart.X {
 			out.Y = append(out.Y, of.At(x)+sign*apart.Y[i])
 		}
@@ -48,7 +48,7 @@ func (o *aside) tie(a, b int, apart beam.Shape) {
 	switch {
 	case o.known(a) && o.known(b):
 		line := plus(1, o.of[a]).Minus(o.of[b]).LeastSquaresLine()
-		o.of[b] = o.of[b].About(beam.Reference{A: -line.A, B: -line.B})
+		o.of[b] = o.of[b].About(shape.Line{A: -line.A, B: -line.B})
 	case o.known(a):
 		o.of[b] = plus(1, o.of[a])
 	case o.known(b):
@@ -61,7 +61,7 @@ func (o *aside) tie(a, b int, apart beam.Shape) {
 
 // apart returns by how much way b lies further towards positive offset than way a, beside a
 // constant: by their distance, or by a gauge pulled to either side; empty when nobody read it.
-func (s *Shop) apart(standing string, a, b int) (out beam.Shape) {
+func (s *Shop) apart(standing string, a, b int) (out shape.Shape) {
 	one, other := s.Bed.Ways[a], s.Bed.Ways[b]
 	r := s.latest(standing, func(v survey.Survey) bool {
 		return v.Way == one.Name && v.Against == other.Name || v.Way == other.Name && v.Against == one.Name

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/stat/distmv"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/reports"
 	"footwork/supports/plan"
 	"footwork/survey/match"
@@ -104,7 +105,7 @@ func (s *Shop) measuredDraws(standing string) ([]beam.Draw, error) {
 	}
 	draws := make([]beam.Draw, unsureDraws)
 	for i := range draws {
-		draws[i].Form = make([]beam.Shape, len(s.Bed.Ways))
+		draws[i].Form = make([]shape.Shape, len(s.Bed.Ways))
 	}
 	src := rand.NewPCG(1, 1)
 	for k, w := range m.framed {
@@ -115,7 +116,7 @@ func (s *Shop) measuredDraws(standing string) ([]beam.Draw, error) {
 		way := m.of[k]
 		form := minus(w.Height, s.over(given, way, w.X)[0])
 		for i := range draws {
-			draws[i].Form[way] = beam.Shape{X: w.X, Y: form}
+			draws[i].Form[way] = shape.Shape{X: w.X, Y: form}
 			if i > 0 {
 				draws[i].Form[way].Y = plus(form, noise(w.Cov, src))
 			}

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/reports"
 	"footwork/survey"
 	"footwork/survey/agree"
@@ -41,7 +41,7 @@ func (s *Shop) profileView(r survey.Record) reports.SurveyProfile {
 		one.Gauge = s.gauge()
 	default:
 		sigma := p.ZoneSigma()
-		one.Straightness = straightness([]beam.Straightness{p.Shape().Straightness()})
+		one.Straightness = straightness([]shape.Straightness{p.Shape().Straightness()})
 		one.Straightness.Sigma = &sigma
 		if sv.Against == "" { // a distance that tapers is no line of one's own
 			p = p.AboutEnds()

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/reports"
 )
 
@@ -159,11 +160,11 @@ func (s *Shop) Change(from, to string, asked reports.State, tableAt *float64) (*
 
 // moved sums up at stations x how the ways of beds go from one place to another.
 func (s *Shop) moved(x []float64, to, from []stood) []reports.WayShape {
-	return s.wayShapes(x, func(way int) (changes [][]float64, straight []beam.Straightness) {
+	return s.wayShapes(x, func(way int) (changes [][]float64, straight []shape.Straightness) {
 		was := s.over(from, way, x)
 		for bed, is := range s.over(to, way, x) {
 			changes = append(changes, minus(is, was[bed]))
-			straight = append(straight, shape(x, changes[bed]).Straightness())
+			straight = append(straight, shape.Shape{X: x, Y: changes[bed]}.Straightness())
 		}
 		return changes, straight
 	})

@@ -3,7 +3,7 @@ package doc
 import (
 	"slices"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/reports"
 )
 
@@ -94,8 +94,8 @@ func blueTable(w reports.BlueWay) *Table {
 }
 
 // surely returns how much of a print shows whatever the bed may be.
-func surely(p reports.BluePrint, sure []beam.Span) float64 {
-	return total(sure, func(s beam.Span) float64 { return max(0, min(s.To, p.To)-max(s.From, p.From)) })
+func surely(p reports.BluePrint, sure []shape.Span) float64 {
+	return total(sure, func(s shape.Span) float64 { return max(0, min(s.To, p.To)-max(s.From, p.From)) })
 }
 
 // swing is where a master swings in the words of the log: the place nearest to a share of

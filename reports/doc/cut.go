@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/reports"
 )
@@ -216,7 +216,7 @@ func (j job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
 
 // shownWords is the share of the way that prints.
 func (j job) shownWords(s reports.CutShow) any {
-	long := total(s.Prints, func(p beam.Span) float64 { return p.To - p.From })
+	long := total(s.Prints, func(p shape.Span) float64 { return p.To - p.From })
 	if s.Master == "" || j.Bed.Length == 0 {
 		return ""
 	}
@@ -243,8 +243,8 @@ func afterMap(w reports.CutWay, when string, until float64) Text {
 	return append(append(out, stretches(" Nothing is cut where the survey cannot say whether metal stands high: ", unnamed(w.CannotTell))...), stretches(" Left out: ", w.LeftOut)...)
 }
 
-func unnamed(list []beam.Span) []reports.NamedSpan {
-	return each(list, func(s beam.Span) reports.NamedSpan { return reports.NamedSpan{Span: s} })
+func unnamed(list []shape.Span) []reports.NamedSpan {
+	return each(list, func(s shape.Span) reports.NamedSpan { return reports.NamedSpan{Span: s} })
 }
 
 // stretches lists stretches along the bed after a word; nothing of none.

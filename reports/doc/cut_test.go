@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/reports"
 )
@@ -24,7 +24,7 @@ func TestWordsForPrints(t *testing.T) {
 		{Warning(reports.PrintUnlike{Line: 4, Way: "front", Master: "edge", From: 1.2, To: 1.5}), "hardly any bed that the surveys leave possible prints the front way so, 1200 mm to 1500 mm under the edge: stone it"},
 		{Warning(reports.HingeUnlike{Line: 4, Way: "front", Master: "edge", Seen: [2]float64{0.5, 0.5}, Foretold: [2]float64{0.29, 0.3}}), "50 % and 50 % from its other end where 29 % and 30 % are expected: a hint of where it bears, and no evidence against a survey"},
 		{Warning(reports.OtherHands{By: []string{"", "night shift"}, Lines: []int{4, 9}}), "taken by nobody named (line 4) and night shift (line 9): no two hands print alike"},
-		{afterMap(reports.CutWay{Name: "front", Map: []reports.CutRun{{Pass: 1}}, PrintAgain: []beam.Span{{From: 1.2, To: 1.5}}}, "as found", 4e-6), "Stone it, wipe it and print again before anything is cut there: 1200 mm to 1500 mm."},
+		{afterMap(reports.CutWay{Name: "front", Map: []reports.CutRun{{Pass: 1}}, PrintAgain: []shape.Span{{From: 1.2, To: 1.5}}}, "as found", 4e-6), "Stone it, wipe it and print again before anything is cut there: 1200 mm to 1500 mm."},
 		{fitWords(0.4), "40 % of those that the surveys leave possible. A print tells only forms shorter than its master"},
 	} {
 		if got := strings.ReplaceAll(asciiOf(c.words, unit.Metric), "\u00a0", " "); !strings.Contains(got, c.want) {
@@ -46,11 +46,11 @@ func TestCutAsDrawn(t *testing.T) {
 
 // A flank's strip bears its name and side, and a lane for every pass with what is not cut on each.
 func TestStripsOfFlanks(t *testing.T) {
-	out := []reports.NamedSpan{{Name: "joint", Span: beam.Span{From: 1, To: 1.1}}}
+	out := []reports.NamedSpan{{Name: "joint", Span: shape.Span{From: 1, To: 1.1}}}
 	var names []string
 	for flank := range 3 {
 		w := reports.CutWay{Name: "front", Flank: flank, Passes: 2, Map: []reports.CutRun{{Pass: 1, From: 0.2, To: 0.4}, {Pass: 2, From: 0.1, To: 0.5}},
-			CannotTell: []beam.Span{{From: 2, To: 3}}, PrintAgain: []beam.Span{{From: 4, To: 5}}, LeftOut: out}
+			CannotTell: []shape.Span{{From: 2, To: 3}}, PrintAgain: []shape.Span{{From: 4, To: 5}}, LeftOut: out}
 		s := lanesOf(w)
 		names = append(names, s.Name)
 		for k, lane := range s.Lanes {

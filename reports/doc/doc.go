@@ -10,7 +10,7 @@ import (
 	"reflect"
 	"slices"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // Document is what a command or the page says.
@@ -207,7 +207,7 @@ func (s Series) span() float64 {
 
 // At returns a curve's height at x, as high as its ends beyond them.
 func (s Series) At(x float64) float64 {
-	return beam.Shape{X: s.X, Y: s.Y}.At(min(max(x, s.X[0]), s.X[len(s.X)-1]))
+	return shape.Shape{X: s.X, Y: s.Y}.At(min(max(x, s.X[0]), s.X[len(s.X)-1]))
 }
 
 func (s Series) near(o Series, within float64) bool {

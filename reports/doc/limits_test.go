@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/reports"
 	"footwork/supports"
@@ -75,7 +76,7 @@ func TestWhenAChangeCounts(t *testing.T) {
 // A print is sure that shows over half of its length at least whatever the bed may be.
 func TestSurePrints(t *testing.T) {
 	for sure, mark := range map[float64]bool{0.51: false, 0.49: true} {
-		w := reports.BlueWay{Name: "front", Length: 2, Steps: []reports.BlueStep{{Prints: []reports.BluePrint{{From: 0.5, To: 1.5}}, Sure: []beam.Span{{From: 0.5, To: 0.5 + sure}}}}}
+		w := reports.BlueWay{Name: "front", Length: 2, Steps: []reports.BlueStep{{Prints: []reports.BluePrint{{From: 0.5, To: 1.5}}, Sure: []shape.Span{{From: 0.5, To: 0.5 + sure}}}}}
 		if got := blueTable(w).Rows[0][1].(Text).In(unit.Metric); strings.HasSuffix(got, "?") != mark {
 			t.Errorf("sure over %g of it: %q", sure, got)
 		}
@@ -104,7 +105,7 @@ func TestLightFeet(t *testing.T) {
 // What a pass shows is the share of the bed that prints.
 func TestShareThatPrints(t *testing.T) {
 	j := job{&reports.Page{Bed: beam.Bed{Length: 4}}}
-	if got := j.shownWords(reports.CutShow{Master: "edge", Prints: []beam.Span{{From: 0, To: 0.5}, {From: 1, To: 1.5}}}); got != q(percent, 0.25) {
+	if got := j.shownWords(reports.CutShow{Master: "edge", Prints: []shape.Span{{From: 0, To: 0.5}, {From: 1, To: 1.5}}}); got != q(percent, 0.25) {
 		t.Errorf("%v", got)
 	}
 }

@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/reports"
 )
 
@@ -100,7 +100,7 @@ func partTable(v reports.Match) *Table {
 	t := newTable(column("The parts, each out of straight by itself (they may cancel one another), each ± in 95\u00a0%", Height), "way", "measured", "feet", "sag", "heat",
 		"form", "fits none")
 	for _, w := range v.Ways {
-		cells := []any{w.Name, bare(Height, enclose.Zone(w.X, w.Measured))}
+		cells := []any{w.Name, bare(Height, shape.Zone(w.X, w.Measured))}
 		for _, e := range w.Zones {
 			cells = append(cells, say(bare(Height, e.Value), " ± ", spread(Height, e.Wide)))
 		}

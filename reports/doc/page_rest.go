@@ -7,7 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/reports"
 	"footwork/survey"
 )
@@ -47,7 +47,7 @@ func (j job) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
 	c := j.alongBed(say(capitalise(w.Name), " way as found, in its parts, about the line through the ends"), m.Standing)
 	c.curve("measured", Before, w.X, w.Measured)
 	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)
-	limit := enclose.Zone(w.X, w.Measured)
+	limit := shape.Zone(w.X, w.Measured)
 	if j.Goal != nil && j.Goal.Tolerance > 0 {
 		limit = j.Goal.Tolerance
 	}
@@ -57,7 +57,7 @@ func (j job) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
 		name := pick(e.Part == "rest", "what fits none", e.Part)
 		switch {
 		case name == "metal":
-		case enclose.Zone(w.X, y) > 0.1*limit:
+		case shape.Zone(w.X, y) > 0.1*limit:
 			c.curve(name, []Style{Second, Quiet, Third}[min(2, len(c.Series)-2)], w.X, y)
 		default:
 			little = append(little, say(name, " ", q(Height, e.Value), " ", give(Height, e.Wide)))

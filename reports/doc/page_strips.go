@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/reports"
 )
 
@@ -41,7 +41,7 @@ func lanesOf(w reports.CutWay) strip {
 		s.Lanes[r.Pass-1] = append(s.Lanes[r.Pass-1], StripMark{From: r.From, To: r.To, Kind: cuts})
 	}
 	for k := range s.Lanes {
-		s.Lanes[k] = append(s.Lanes[k], each(slices.Concat(w.CannotTell, w.PrintAgain), func(c beam.Span) StripMark { return StripMark{From: c.From, To: c.To, Kind: Unclear} })...)
+		s.Lanes[k] = append(s.Lanes[k], each(slices.Concat(w.CannotTell, w.PrintAgain), func(c shape.Span) StripMark { return StripMark{From: c.From, To: c.To, Kind: Unclear} })...)
 		s.Lanes[k] = append(s.Lanes[k], leftOutMarks(w.LeftOut)...)
 	}
 	return s
@@ -110,7 +110,7 @@ func lanes(w reports.BlueWay) int {
 func stepMarks(w reports.BlueWay, s reports.BlueStep) []StripMark {
 	end := s.At + w.Length
 	out := []StripMark{{From: s.At, To: end, Kind: lies}}
-	out = append(out, each(beam.Less(s.May, s.Sure), func(m beam.Span) StripMark { return StripMark{From: max(m.From, s.At), To: min(m.To, end), Kind: may} })...)
+	out = append(out, each(shape.Less(s.May, s.Sure), func(m shape.Span) StripMark { return StripMark{From: max(m.From, s.At), To: min(m.To, end), Kind: may} })...)
 	for _, p := range s.Prints {
 		even := (p.To - p.From) / w.Length
 		for _, m := range s.Sure {

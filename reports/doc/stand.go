@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/reports"
 )
 
@@ -87,7 +87,7 @@ func highAndLow(x, y []float64, where string) Text {
 	if len(x) == 0 {
 		return nil
 	}
-	d := beam.Shape{X: x, Y: y}.AboutEnds()
+	d := shape.Shape{X: x, Y: y}.AboutEnds()
 	high, low := floats.MaxIdx(d.Y), floats.MinIdx(d.Y)
 	if d.Y[high]-d.Y[low] < flat {
 		return nil
@@ -174,7 +174,7 @@ func (c *Curves) ways(x []float64, ways []reports.WayShape) {
 
 // curve adds a curve about the line through its ends.
 func (c *Curves) curve(name string, style Style, x, y []float64) *Series {
-	c.Series = append(c.Series, Series{Name: name, Style: style, X: x, Y: beam.Shape{X: x, Y: y}.AboutEnds().Y})
+	c.Series = append(c.Series, Series{Name: name, Style: style, X: x, Y: shape.Shape{X: x, Y: y}.AboutEnds().Y})
 	return &c.Series[len(c.Series)-1]
 }
 

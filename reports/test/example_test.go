@@ -6,8 +6,7 @@ import (
 	"fmt"
 	"math"
 
-	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/reports"
 	"footwork/supports/plan"
 	"footwork/survey"
@@ -113,7 +112,7 @@ func match() reports.Match {
 			p.Measured = append(p.Measured, p.Sag[k]+p.Feet[k]+p.Heat[k]+p.Form[k])
 		}
 		for k, part := range []string{"feet", "sag", "heat", "metal", "rest"} {
-			zone := enclose.Zone(x, [][]float64{p.Feet, p.Sag, p.Heat, p.Form, p.Rest}[k])
+			zone := shape.Zone(x, [][]float64{p.Feet, p.Sag, p.Heat, p.Form, p.Rest}[k])
 			p.Zones[k] = reports.Share{Part: part, Value: zone, Low: 0.8 * zone, High: 1.2 * zone, Wide: 0.2 * zone, Told: true}
 		}
 		v.Ways = append(v.Ways, p)
@@ -181,7 +180,7 @@ func cutView() reports.Cut {
 		Ways: []reports.CutWay{
 			{Name: "front", X: x, Depth: depth(9.8e-6), Volume: 2.1e-6, Passes: 4, Hours: 3.3, Range: &reports.CutRange{Volume: [2]float64{1.8e-6, 2.5e-6}, Passes: [2]float64{3, 5}, Hours: [2]float64{2.5, 4.2}}},
 			{Name: "back", X: x, Depth: depth(12.4e-6), Volume: 2.9e-6, Passes: 5, Hours: 4.2, Range: nil}},
-		AfterMoves: &reports.CutAfter{Sink: reports.Sink{Bed: 2e-6}, Ways: []reports.CutWay{{Name: "front", Map: []reports.CutRun{run(1, 1.4, 2.5), run(2, 0.9, 1.7), run(2, 1.9, 3.0)}, SurveyAfter: []int{1}, CannotTell: []beam.Span{{From: 0, To: 0.2}}, X: x, Depth: depth(3e-6), Volume: 0.7e-6, Passes: 1, Hours: 0.8, Range: nil}, {Name: "back", X: x, Depth: depth(4.3e-6), Volume: 0.9e-6, Passes: 2, Hours: 1.7, Range: nil}}},
+		AfterMoves: &reports.CutAfter{Sink: reports.Sink{Bed: 2e-6}, Ways: []reports.CutWay{{Name: "front", Map: []reports.CutRun{run(1, 1.4, 2.5), run(2, 0.9, 1.7), run(2, 1.9, 3.0)}, SurveyAfter: []int{1}, CannotTell: []shape.Span{{From: 0, To: 0.2}}, X: x, Depth: depth(3e-6), Volume: 0.7e-6, Passes: 1, Hours: 0.8, Range: nil}, {Name: "back", X: x, Depth: depth(4.3e-6), Volume: 0.9e-6, Passes: 2, Hours: 1.7, Range: nil}}},
 	}
 }
 
@@ -189,7 +188,7 @@ func blue() reports.Blue {
 	way := func(name string, steps ...reports.BlueStep) reports.BlueWay {
 		return reports.BlueWay{Name: name, Master: "two-metre edge", Length: 2, Film: 2.5e-6, Steps: steps, Overlap: 0.1, Hides: 23e-6, HidesHump: 14e-6, Degree: 25e-6, SteppingBow: 5e-6, WayZone: 12e-6}
 	}
-	step := func(at float64, hinge float64, prints ...beam.Span) reports.BlueStep {
+	step := func(at float64, hinge float64, prints ...shape.Span) reports.BlueStep {
 		s := reports.BlueStep{At: at, X: []float64{at + 0.5, at + 1.5}, Gap: []float64{0, 4e-6}, Pressure: []float64{250, 0}, Hinge: [2]float64{hinge, hinge}}
 		for i := range prints {
 			s.Prints = append(s.Prints, reports.BluePrint{From: prints[i].From, To: prints[i].To, Across: []string{"full", "inner"}[i%2], Bears: 1 - 0.5*float64(len(prints)-1)})
@@ -201,8 +200,8 @@ func blue() reports.Blue {
 		return s
 	}
 	return reports.Blue{Standing: "shop floor", State: reports.Found, Ways: []reports.BlueWay{
-		way("front", step(0, 0.03, beam.Span{From: 0, To: 0.31}, beam.Span{From: 1.62, To: 2}), step(1.9, 0.46, beam.Span{From: 2.6, To: 3.2})),
-		way("back", step(0, 0.29, beam.Span{From: 0, To: 2}), step(1.9, 0.3, beam.Span{From: 1.9, To: 3.9}))}}
+		way("front", step(0, 0.03, shape.Span{From: 0, To: 0.31}, shape.Span{From: 1.62, To: 2}), step(1.9, 0.46, shape.Span{From: 2.6, To: 3.2})),
+		way("back", step(0, 0.29, shape.Span{From: 0, To: 2}), step(1.9, 0.3, shape.Span{From: 1.9, To: 3.9}))}}
 }
 
 // answer is an answer with the name of the command that gives it.

@@ -11,8 +11,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/internal/convex"
 	"footwork/reports"
 )
@@ -60,7 +59,7 @@ func (b *benchBed) trial(pairs int, wrong float64, held ...int) *reports.Try {
 		t.H = append(t.H, row)
 	}
 	for _, offset := range []float64{-0.25, 0.25} {
-		w := reports.TryWay{Name: fmt.Sprint(offset), Offset: offset, X: beam.Even(0, b.length, 81)}
+		w := reports.TryWay{Name: fmt.Sprint(offset), Offset: offset, X: shape.Even(0, b.length, 81)}
 		for _, x := range w.X {
 			g := make([]float64, len(t.Feet))
 			for j, f := range t.Feet {
@@ -116,7 +115,7 @@ func standGo(tb testing.TB, t *reports.Try, raises []float64) stood {
 				h[i] += w.G[i][j] * r
 			}
 		}
-		s.Ways, s.Zones = append(s.Ways, h), append(s.Zones, enclose.Zone(w.X, h))
+		s.Ways, s.Zones = append(s.Ways, h), append(s.Zones, shape.Zone(w.X, h))
 	}
 	return s
 }

@@ -3,7 +3,7 @@ package blue
 import (
 	"math"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // Along is the master stepped along a way.
@@ -51,7 +51,7 @@ func (b Bed) AlongEach(metals [][]Face, length float64) ([]Along, error) {
 }
 
 // Prints returns where a face prints with the master at any of its places.
-func (a Along) Prints(face int) (out []beam.Span) {
+func (a Along) Prints(face int) (out []shape.Span) {
 	for _, s := range a.Steps {
 		out = append(out, s.Faces[face].spans()...)
 	}
@@ -64,7 +64,7 @@ func (b Bed) places(length float64) []float64 {
 	if free <= 1e-9*length {
 		return []float64{free / 2}
 	}
-	return beam.Even(0, free, 1+int(math.Ceil(2*free/b.Master.Length-1e-9)))
+	return shape.Even(0, free, 1+int(math.Ceil(2*free/b.Master.Length-1e-9)))
 }
 
 // stepping returns the standard deviation of the height of the middle of a way over its

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // shop is an invented bed of two ways, of iron or of something that does not give.
@@ -38,8 +39,8 @@ func within(t *testing.T, what string, got, want, by float64) {
 }
 
 // over returns a form over the master's two metres at 1 m along a bed of 4 m.
-func over(f func(u float64) float64) beam.Shape {
-	s := beam.Shape{X: beam.Even(0, 4, 4001)}
+func over(f func(u float64) float64) shape.Shape {
+	s := shape.Shape{X: shape.Even(0, 4, 4001)}
 	for _, x := range s.X {
 		s.Y = append(s.Y, f(x-2)) // u from −1 to 1 under the master
 	}
@@ -225,14 +226,14 @@ func TestWindPrintsAtCorners(t *testing.T) {
 func TestJoint(t *testing.T) {
 	m := Iron(2, 0.22, 110e9)
 	m.Film = 1e-6
-	s := lay(t, m, Face{LeaveOut: []beam.Span{{From: 1.8, To: 2.2}}}).Faces[0]
+	s := lay(t, m, Face{LeaveOut: []shape.Span{{From: 1.8, To: 2.2}}}).Faces[0]
 	if len(s.Prints) != 2 {
 		t.Fatalf("prints %+v", s.Prints)
 	}
 	within(t, "up to it", s.Prints[0].To, 1.8, 1e-12)
 	within(t, "from it on", s.Prints[1].From, 2.2, 1e-12)
 	sum := 0.0
-	for i, x := range beam.Even(1+1./64, 3-1./64, 64) {
+	for i, x := range shape.Even(1+1./64, 3-1./64, 64) {
 		if x > 1.8 && x < 2.2 && s.Pressure[i] != 0 {
 			t.Errorf("%g N/m over the joint at %g m", s.Pressure[i], x)
 		}
@@ -246,17 +247,17 @@ func TestJoint(t *testing.T) {
 
 // What prints on several beds: surely where all print, maybe where any does.
 func TestSurely(t *testing.T) {
-	step := func(spans ...beam.Span) Step {
+	step := func(spans ...shape.Span) Step {
 		var f FaceStep
 		for _, s := range spans {
 			f.Prints = append(f.Prints, Print{Span: s})
 		}
 		return Step{Faces: []FaceStep{f}}
 	}
-	all := []Step{step(beam.Span{From: 0, To: 1}, beam.Span{From: 2, To: 3}), step(beam.Span{From: 0.5, To: 2.5}), step(beam.Span{From: 0.25, To: 0.75}, beam.Span{From: 2.25, To: 4})}
+	all := []Step{step(shape.Span{From: 0, To: 1}, shape.Span{From: 2, To: 3}), step(shape.Span{From: 0.5, To: 2.5}), step(shape.Span{From: 0.25, To: 0.75}, shape.Span{From: 2.25, To: 4})}
 	sure, may := Surely(all, 0)
-	in := func(spans []beam.Span, x float64) bool {
-		return slices.ContainsFunc(spans, func(s beam.Span) bool { return s.From < x && x < s.To })
+	in := func(spans []shape.Span, x float64) bool {
+		return slices.ContainsFunc(spans, func(s shape.Span) bool { return s.From < x && x < s.To })
 	}
 	for x := 0.05; x < 4.5; x += 0.1 {
 		n := 0
@@ -273,8 +274,8 @@ func TestSurely(t *testing.T) {
 
 // What prints on both edges prints over the full width.
 func TestAcross(t *testing.T) {
-	p := across([]beam.Span{{From: 0, To: 1}, {From: 2, To: 3}}, []beam.Span{{From: 0.5, To: 2.5}}, 0)
-	want := []Print{{Span: beam.Span{From: 0, To: 0.5}, Across: Inner}, {Span: beam.Span{From: 0.5, To: 1}, Across: Full}, {Span: beam.Span{From: 1, To: 2}, Across: Outer}, {Span: beam.Span{From: 2, To: 2.5}, Across: Full}, {Span: beam.Span{From: 2.5, To: 3}, Across: Inner}}
+	p := across([]shape.Span{{From: 0, To: 1}, {From: 2, To: 3}}, []shape.Span{{From: 0.5, To: 2.5}}, 0)
+	want := []Print{{Span: shape.Span{From: 0, To: 0.5}, Across: Inner}, {Span: shape.Span{From: 0.5, To: 1}, Across: Full}, {Span: shape.Span{From: 1, To: 2}, Across: Outer}, {Span: shape.Span{From: 2, To: 2.5}, Across: Full}, {Span: shape.Span{From: 2.5, To: 3}, Across: Inner}}
 	if len(p) != len(want) {
 		t.Fatalf("%v", p)
 	}
@@ -287,8 +288,8 @@ func TestAcross(t *testing.T) {
 
 // A ragged end of a full print is its end.
 func TestRaggedEnd(t *testing.T) {
-	p := across([]beam.Span{{From: 0, To: 1.01}, {From: 1.9, To: 3}}, []beam.Span{{From: 0.1, To: 1}, {From: 2, To: 3.015}}, 0.02)
-	want := []Print{{Span: beam.Span{From: 0, To: 0.08}, Across: Inner}, {Span: beam.Span{From: 0.08, To: 1.01}}, {Span: beam.Span{From: 1.9, To: 1.98}, Across: Inner}, {Span: beam.Span{From: 1.98, To: 3.015}}}
+	p := across([]shape.Span{{From: 0, To: 1.01}, {From: 1.9, To: 3}}, []shape.Span{{From: 0.1, To: 1}, {From: 2, To: 3.015}}, 0.02)
+	want := []Print{{Span: shape.Span{From: 0, To: 0.08}, Across: Inner}, {Span: shape.Span{From: 0.08, To: 1.01}}, {Span: shape.Span{From: 1.9, To: 1.98}, Across: Inner}, {Span: shape.Span{From: 1.98, To: 3.015}}}
 	if len(p) != len(want) {
 		t.Fatalf("%v", p)
 	}
@@ -308,7 +309,7 @@ func TestSteppingBow(t *testing.T) {
 	} {
 		m := Master{Length: c.edge, Film: 2e-6}
 		n := int(math.Ceil((c.length-c.edge)/(c.edge-c.overlap)-1e-9)) + 1
-		within(t, "nine in ten, µm", 1.645*1e6*m.stepping(c.length, beam.Even(0, c.length-c.edge, n)), c.nine, 0.22*c.nine)
+		within(t, "nine in ten, µm", 1.645*1e6*m.stepping(c.length, shape.Even(0, c.length-c.edge, n)), c.nine, 0.22*c.nine)
 	}
 }
 
@@ -388,10 +389,10 @@ func TestAngleError(t *testing.T) {
 func TestAgainst(t *testing.T) {
 	m := stiff()
 	s := lay(t, m, Face{Metal: over(func(u float64) float64 { return -20e-6 * u * u })})
-	if d := s.Against(0, []beam.Span{{From: 1.9, To: 2.1}}, m); len(d) > 0 {
+	if d := s.Against(0, []shape.Span{{From: 1.9, To: 2.1}}, m); len(d) > 0 {
 		t.Errorf("the hump's own print is doubted: %v", d)
 	}
-	d := s.Against(0, []beam.Span{{From: 1.1, To: 1.3}}, m)
+	d := s.Against(0, []shape.Span{{From: 1.1, To: 1.3}}, m)
 	if len(d) != 2 || math.Abs(d[0].Air-20e-6*0.7*0.7) > 1e-6 || d[1].Air != 0 {
 		t.Errorf("doubts %+v", d)
 	}
@@ -402,7 +403,7 @@ func BenchmarkTwelveMetres(b *testing.B) {
 	for b.Loop() {
 		m := Iron(2, 0.22, 110e9)
 		m.Film = 2.5e-6
-		bed := Bed{shop(b, 12, 110e9), m, []Face{{Offset: -0.25, Width: 0.11, Metal: beam.Shape{X: beam.Even(0, 12, 25), Y: make([]float64, 25)}}}}
+		bed := Bed{shop(b, 12, 110e9), m, []Face{{Offset: -0.25, Width: 0.11, Metal: shape.Shape{X: shape.Even(0, 12, 25), Y: make([]float64, 25)}}}}
 		for i := range bed.Faces[0].Metal.Y {
 			bed.Faces[0].Metal.Y[i] = 8e-6 * math.Sin(float64(i*i))
 		}

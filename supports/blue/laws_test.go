@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // Lifted evenly along its whole length a master hides nothing, with shear and without: what
@@ -103,7 +104,7 @@ func TestStepOfTwoEdges(t *testing.T) {
 // A mark is looked at as far as the master was moved; the least that must print and was not
 // seen is what bears a quarter; of air only more than the film counts.
 func TestAgainstAtTheEdge(t *testing.T) {
-	x := beam.Even(0.05, 1.95, 20)
+	x := shape.Even(0.05, 1.95, 20)
 	f := FaceStep{Gap: make([]float64, 20)}
 	for i, at := range x {
 		if at > 1 {
@@ -113,7 +114,7 @@ func TestAgainstAtTheEdge(t *testing.T) {
 	s := Step{X: x, Faces: []FaceStep{f}}
 	m := Master{Film: 2e-6, Stroke: 0.3}
 	doubted := func(from, to float64) bool {
-		return len(s.Against(0, []beam.Span{{From: from, To: to}}, m)) > 0
+		return len(s.Against(0, []shape.Span{{From: from, To: to}}, m)) > 0
 	}
 	for _, c := range []struct {
 		from, film float64
@@ -132,7 +133,7 @@ func TestAgainstAtTheEdge(t *testing.T) {
 		}
 	}
 	for share, want := range map[float64]bool{0.24: false, 0.26: true} {
-		s.Faces[0].Prints = []Print{{Span: beam.Span{From: 0, To: 1}, Share: share}}
+		s.Faces[0].Prints = []Print{{Span: shape.Span{From: 0, To: 1}, Share: share}}
 		if got := len(s.Against(0, nil, m)) > 0; got != want {
 			t.Errorf("an unseen print that bears %g: doubted %v", share, got)
 		}
@@ -156,8 +157,8 @@ func TestPlaces(t *testing.T) {
 
 // Where nothing bears a face lies out of reach, and nowhere else is it changed.
 func TestLeftOut(t *testing.T) {
-	metal := beam.Shape{X: []float64{0, 1, 2, 3, 4}, Y: []float64{0, 3e-6, -2e-6, 4e-6, 0}}
-	way := Face{Metal: metal, LeaveOut: []beam.Span{{From: 0.5, To: 1.5}, {From: 2.9, To: 3.2}}}.way()
+	metal := shape.Shape{X: []float64{0, 1, 2, 3, 4}, Y: []float64{0, 3e-6, -2e-6, 4e-6, 0}}
+	way := Face{Metal: metal, LeaveOut: []shape.Span{{From: 0.5, To: 1.5}, {From: 2.9, To: 3.2}}}.way()
 	for x := 0.01; x < 4; x += 0.02 {
 		out := x > 0.5+2e-3 && x < 1.5-2e-3 || x > 2.9+2e-3 && x < 3.2-2e-3
 		switch low := metal.At(x) - way.At(x); {
@@ -175,7 +176,7 @@ func TestMisfit(t *testing.T) {
 	x, h := []float64{1, 1.5, 2, 2.5}, []float64{3e-6, -1e-6, 4e-6, 2e-6}
 	m := Master{Length: 1.5}
 	third := (h[3] - 3*h[2] + 3*h[1] - h[0]) / 8 // −2 µm
-	all := []beam.Span{{From: 1, To: 2.5}}
+	all := []shape.Span{{From: 1, To: 2.5}}
 	within(t, "all marked", m.misfit(x, h, all), -third, 1e-12)
 	for over, makes := range map[float64]bool{0.99e-6: true, 1.01e-6: false} { // a micrometre more than the film is let pass
 		if m.Film = -third - over; m.Makes(x, h, all) != makes {
@@ -188,23 +189,23 @@ func TestMisfit(t *testing.T) {
 	}
 	within(t, "bowed", m.misfit(x, bowed, all), -third, 1e-12)
 	for i, up := range []float64{-1, 1, -1, 1} { // which way the third difference takes this place
-		var marks []beam.Span
+		var marks []shape.Span
 		for k, at := range x {
 			if k != i {
-				marks = append(marks, beam.Span{From: at - 0.1, To: at + 0.1})
+				marks = append(marks, shape.Span{From: at - 0.1, To: at + 0.1})
 			}
 		}
 		within(t, "unmarked", m.misfit(x, h, marks), max(0, up*third), 1e-12)
 	}
 	m.Stroke = 1.2
-	within(t, "ends", m.misfit(x, h, []beam.Span{{From: 0.5, To: 2}}), 0, 1e-12)
+	within(t, "ends", m.misfit(x, h, []shape.Span{{From: 0.5, To: 2}}), 0, 1e-12)
 	m.Stroke = 0.48 // what lies half of it inside of a mark's ends is marked, what lies nearer to them on either side is not asked
-	span := func(from, to float64) []beam.Span { return []beam.Span{{From: from, To: to}} }
+	span := func(from, to float64) []shape.Span { return []shape.Span{{From: from, To: to}} }
 	within(t, "inside", m.misfit(x, h, span(0.75, 2.75)), -third, 1e-12)
 	within(t, "near both ends", m.misfit(x, h, span(0.77, 2.73)), 0, 1e-12)
 	within(t, "beyond one end", m.misfit(x, h, span(1.23, 2.75)), 0, 1e-12)
 	within(t, "far beyond it", m.misfit(x, h, span(1.25, 2.75)), -third, 1e-12)
-	within(t, "nothing marked", m.misfit(x, h, []beam.Span{{From: 3, To: 4}}), 0, 0)
+	within(t, "nothing marked", m.misfit(x, h, []shape.Span{{From: 3, To: 4}}), 0, 0)
 }
 
 // No form contradicts its own print: ways that wave by 2 to 30 µm under an iron edge, laid down
@@ -224,11 +225,11 @@ func TestOwnPrintFits(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var marks []beam.Span
+		var marks []shape.Span
 		for _, p := range s.Faces[0].Prints {
 			marks = append(marks, p.Span)
 		}
-		x := beam.Even(1, 3, 65)
+		x := shape.Even(1, 3, 65)
 		var form []float64
 		for _, at := range x {
 			form = append(form, way.At(at))
@@ -241,7 +242,7 @@ func TestOwnPrintFits(t *testing.T) {
 
 // What one edge prints beyond the other by no more than the stroke is no print of that edge alone.
 func TestStrokeEvensEnds(t *testing.T) {
-	u := under{Face: Face{Offset: 0.2, Width: 0.1}, edges: beam.Even(0, 1, 101), gap: [][]float64{make([]float64, 100), make([]float64, 100)}, pressure: [][]float64{make([]float64, 100), make([]float64, 100)}}
+	u := under{Face: Face{Offset: 0.2, Width: 0.1}, edges: shape.Even(0, 1, 101), gap: [][]float64{make([]float64, 100), make([]float64, 100)}, pressure: [][]float64{make([]float64, 100), make([]float64, 100)}}
 	for i := range 100 {
 		u.x = append(u.x, (float64(i)+0.5)/100)
 		for k, to := range []int{50, 52} {
@@ -272,7 +273,7 @@ func TestAirOnAFlank(t *testing.T) {
 func TestWayUnderAMaster(t *testing.T) {
 	const deep = 50e-6
 	f := lay(t, stiff(), Face{Metal: over(func(u float64) float64 { return -deep * u * u })}).Faces[0]
-	x := beam.Even(-1+1./64, 1-1./64, 64)
+	x := shape.Even(-1+1./64, 1-1./64, 64)
 	for i, u := range x {
 		within(t, "under it", f.Way[i]-f.Way[32], -deep*(u*u-x[32]*x[32]), 0.2e-6)
 	}

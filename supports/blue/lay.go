@@ -7,19 +7,20 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // Face is one face of a way that a master lies on: a flat, or one flank of a vee.
 type Face struct {
 	Name   string
-	Offset float64    // m across the bed, of its middle
-	Width  float64    // m across the bed; 0: not known, and nothing is told across
-	Slope  float64    // tangent, of a flank, positive where it rises towards positive offset; 0: a flat
-	Tilt   float64    // by how much its tangent is more than that of the master's own flank
-	Metal  beam.Shape // m, form of its metal along the bed; empty: straight
-	Master beam.Shape // m, form of the master's face from its left end, metal positive; empty: straight
+	Offset float64     // m across the bed, of its middle
+	Width  float64     // m across the bed; 0: not known, and nothing is told across
+	Slope  float64     // tangent, of a flank, positive where it rises towards positive offset; 0: a flat
+	Tilt   float64     // by how much its tangent is more than that of the master's own flank
+	Metal  shape.Shape // m, form of its metal along the bed; empty: straight
+	Master shape.Shape // m, form of the master's face from its left end, metal positive; empty: straight
 
-	LeaveOut []beam.Span // m along the bed, where nothing bears
+	LeaveOut []shape.Span // m along the bed, where nothing bears
 }
 
 // square is how much longer a height over the face is than what is measured square to it.
@@ -37,16 +38,16 @@ func (f Face) rows() []float64 {
 const hollow = 1e-3
 
 // way returns its metal, low where nothing bears.
-func (f Face) way() beam.Shape {
+func (f Face) way() shape.Shape {
 	out := f.Metal
 	for _, s := range f.LeaveOut {
 		if len(out.X) == 0 {
-			out = beam.Shape{X: []float64{s.From - 1, s.To + 1}, Y: []float64{0, 0}}
+			out = shape.Shape{X: []float64{s.From - 1, s.To + 1}, Y: []float64{0, 0}}
 		}
 		x := slices.DeleteFunc(slices.Clone(out.X), func(x float64) bool { return x >= s.From && x <= s.To })
 		x = append(x, s.From, s.From+hair, s.To-hair, s.To)
 		slices.Sort(x)
-		low := beam.Shape{X: x, Y: out.Over(x)}
+		low := shape.Shape{X: x, Y: out.Over(x)}
 		for i, x := range x {
 			if x > s.From && x < s.To {
 				low.Y[i] -= hollow
@@ -76,9 +77,9 @@ const (
 
 // Print is a stretch that takes colour.
 type Print struct {
-	beam.Span // m along the bed
-	Across    Across
-	Share     float64 // of what the faces bear, borne here; 0: near enough to print, and no more
+	shape.Span // m along the bed
+	Across     Across
+	Share      float64 // of what the faces bear, borne here; 0: near enough to print, and no more
 }
 
 // FaceStep is one face with the master at one place.

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // Master is what is blued and laid down: a uniform beam.
@@ -98,14 +99,14 @@ func (m Master) rider(faces []Face) beam.Rider {
 }
 
 // raised returns a form higher by as much everywhere; empty is straight.
-func raised(s beam.Shape, by float64) beam.Shape {
+func raised(s shape.Shape, by float64) shape.Shape {
 	if by == 0 {
 		return s
 	}
 	if len(s.X) == 0 {
-		return beam.Shape{X: []float64{0, 1}, Y: []float64{by, by}}
+		return shape.Shape{X: []float64{0, 1}, Y: []float64{by, by}}
 	}
-	out := beam.Shape{X: s.X, Y: slices.Clone(s.Y)}
+	out := shape.Shape{X: s.X, Y: slices.Clone(s.Y)}
 	floats.AddConst(by, out.Y)
 	return out
 }

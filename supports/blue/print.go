@@ -5,9 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/floats"
+	"footwork/beam/shape"
 
-	"footwork/beam"
+	"gonum.org/v1/gonum/floats"
 )
 
 // under is one face with a master over it.
@@ -23,7 +23,7 @@ func (u under) step(m Master) FaceStep {
 		floats.Scale(1/u.square(), gap)
 	}
 	out := FaceStep{Gap: slices.Clone(u.gap[0]), Pressure: slices.Clone(u.pressure[0])}
-	rows := [][]beam.Span{u.near(u.gap[0], m)}
+	rows := [][]shape.Span{u.near(u.gap[0], m)}
 	for k := 1; k < len(u.gap); k++ {
 		rows = append(rows, u.near(u.gap[k], m))
 		for i := range out.Gap {
@@ -41,9 +41,9 @@ func (u under) step(m Master) FaceStep {
 // near returns where the gap is no more than the film, by straight lines between the cells'
 // middles or up to what is left out, each stretch longer by the stroke, half of it to either
 // side.
-func (u under) near(gap []float64, m Master) (out []beam.Span) {
+func (u under) near(gap []float64, m Master) (out []shape.Span) {
 	leftOut := func(i int) bool {
-		return slices.ContainsFunc(u.LeaveOut, func(s beam.Span) bool { return u.x[i] >= s.From && u.x[i] <= s.To })
+		return slices.ContainsFunc(u.LeaveOut, func(s shape.Span) bool { return u.x[i] >= s.From && u.x[i] <= s.To })
 	}
 	cross := func(i int) float64 { // between cells i and i+1
 		switch {
@@ -58,21 +58,21 @@ func (u under) near(gap []float64, m Master) (out []beam.Span) {
 		if g > m.Film {
 			continue
 		}
-		s := beam.Span{From: u.edges[i], To: u.edges[i+1]}
+		s := shape.Span{From: u.edges[i], To: u.edges[i+1]}
 		if i > 0 && gap[i-1] > m.Film {
 			s.From = cross(i - 1)
 		}
 		if i < len(gap)-1 && gap[i+1] > m.Film {
 			s.To = cross(i)
 		}
-		out = append(out, beam.Span{From: math.Max(0, s.From-m.Stroke/2), To: s.To + m.Stroke/2})
+		out = append(out, shape.Span{From: math.Max(0, s.From-m.Stroke/2), To: s.To + m.Stroke/2})
 	}
-	return beam.Less(merged(out), u.LeaveOut)
+	return shape.Less(merged(out), u.LeaveOut)
 }
 
 // merged joins stretches that meet.
-func merged(spans []beam.Span) (out []beam.Span) {
-	slices.SortFunc(spans, func(a, b beam.Span) int { return cmp.Compare(a.From, b.From) })
+func merged(spans []shape.Span) (out []shape.Span) {
+	slices.SortFunc(spans, func(a, b shape.Span) int { return cmp.Compare(a.From, b.From) })
 	for _, s := range spans {
 		if n := len(out); n > 0 && s.From <= out[n-1].To {
 			out[n-1].To = max(out[n-1].To, s.To)
@@ -84,14 +84,14 @@ func merged(spans []beam.Span) (out []beam.Span) {
 }
 
 // common returns where both have a stretch.
-func common(a, b []beam.Span) []beam.Span { return beam.Less(a, beam.Less(a, b)) }
+func common(a, b []shape.Span) []shape.Span { return shape.Less(a, shape.Less(a, b)) }
 
 // hair is the least print that is one, m.
 const hair = 1e-3
 
 // across joins what prints on the inner and on the outer edge of a face: what prints on both
 // prints over its full width, and so does what one of them has at its ends, up to least (m).
-func across(inner, outer []beam.Span, least float64) (out []Print) {
+func across(inner, outer []shape.Span, least float64) (out []Print) {
 	full := common(inner, outer)
 	for k, s := range full {
 		for _, one := range slices.Concat(inner, outer) {
@@ -102,7 +102,7 @@ func across(inner, outer []beam.Span, least float64) (out []Print) {
 		}
 	}
 	full = merged(full)
-	for where, spans := range map[Across][]beam.Span{Full: full, Inner: beam.Less(inner, full), Outer: beam.Less(outer, full)} {
+	for where, spans := range map[Across][]shape.Span{Full: full, Inner: shape.Less(inner, full), Outer: shape.Less(outer, full)} {
 		for _, s := range spans {
 			if s.To-s.From > hair {
 				out = append(out, Print{Span: s, Across: where})
@@ -114,7 +114,7 @@ func across(inner, outer []beam.Span, least float64) (out []Print) {
 }
 
 // spans are the stretches of prints.
-func (f FaceStep) spans() (out []beam.Span) {
+func (f FaceStep) spans() (out []shape.Span) {
 	for _, p := range f.Prints {
 		out = append(out, p.Span)
 	}
@@ -123,7 +123,7 @@ func (f FaceStep) spans() (out []beam.Span) {
 
 // Surely returns where a face prints on every bed, and where on some, of one place of the
 // master on several beds.
-func Surely(steps []Step, face int) (sure, may []beam.Span) {
+func Surely(steps []Step, face int) (sure, may []shape.Span) {
 	for i, s := range steps {
 		spans := s.Faces[face].spans()
 		if i == 0 {

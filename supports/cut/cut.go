@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 )
 
 // Options is how metal comes off.
@@ -22,28 +22,28 @@ type Options struct {
 // Way is one way of one bed as it stands.
 type Way struct {
 	Name     string
-	Offset   float64     // m across the bed
-	Width    float64     // m; 0: not given
-	Vee      *beam.Vee   // nil: a flat
-	X        []float64   // m, stations, increasing; two or more are kept
-	Height   []float64   // m, one a station; of tied ways in one frame
-	Sideways []float64   // m towards positive offset, of a vee; nil: not known, and left as it is
-	LeaveOut []beam.Span // m along the bed: neither cut nor looked at
+	Offset   float64      // m across the bed
+	Width    float64      // m; 0: not given
+	Vee      *beam.Vee    // nil: a flat
+	X        []float64    // m, stations, increasing; two or more are kept
+	Height   []float64    // m, one a station; of tied ways in one frame
+	Sideways []float64    // m towards positive offset, of a vee; nil: not known, and left as it is
+	LeaveOut []shape.Span // m along the bed: neither cut nor looked at
 
 	// Between is what stands more between the stations than straight lines show, square to
 	// each face (m), at places that have all stations among them: where passes ended there by
 	// the log. It makes a place to be cut deeper, or less deep, and never the line lower, for
 	// it is told less well than the stations. Empty: nothing is known of it.
-	Between []beam.Shape
+	Between []shape.Shape
 }
 
 // Task is what is cut.
 type Task struct {
 	Ways     []Way
-	Tied     bool        // all ways are cut to one plane
-	Parallel bool        // the distance between vees is known: they are cut to parallel lines sideways
-	Crown    float64     // m, wanted form over the stations, middle high positive
-	Unworn   []beam.Span // m along the bed, where metal is unworn: the line of a way runs along it; nil: the lowest line
+	Tied     bool         // all ways are cut to one plane
+	Parallel bool         // the distance between vees is known: they are cut to parallel lines sideways
+	Crown    float64      // m, wanted form over the stations, middle high positive
+	Unworn   []shape.Span // m along the bed, where metal is unworn: the line of a way runs along it; nil: the lowest line
 	Options  Options
 }
 
@@ -151,7 +151,7 @@ func (in Task) face(way, flank int, depth []float64) Face {
 
 // finer returns the depth at what lies between the stations too, where it is not left out.
 func (w Way) finer(flank int, depth []float64) (x, finer []float64) {
-	seen := beam.Shape{X: w.X, Y: depth}
+	seen := shape.Shape{X: w.X, Y: depth}
 	for i, at := range w.Between[flank].X {
 		if at >= w.X[0] && at <= w.X[len(w.X)-1] && !w.leaves(at) {
 			x, finer = append(x, at), append(finer, max(0, seen.At(at)+w.Between[flank].Y[i]))
@@ -162,7 +162,7 @@ func (w Way) finer(flank int, depth []float64) (x, finer []float64) {
 
 // leaves tells whether a place is left out.
 func (w Way) leaves(x float64) bool {
-	return slices.ContainsFunc(w.LeaveOut, func(s beam.Span) bool { return x >= s.From && x <= s.To })
+	return slices.ContainsFunc(w.LeaveOut, func(s shape.Span) bool { return x >= s.From && x <= s.To })
 }
 
 // width returns that of one of its faces, m: a flank has half the way's, seen square.
@@ -209,12 +209,12 @@ func (in Task) zone() (zone float64) {
 		zone, _, _, _ = in.plane()
 	} else {
 		for _, w := range in.Ways {
-			zone = max(zone, enclose.Zone(w.X, w.Height))
+			zone = max(zone, shape.Zone(w.X, w.Height))
 		}
 	}
 	for _, w := range in.Ways {
 		if w.Sideways != nil {
-			zone = max(zone, enclose.Zone(w.X, w.Sideways))
+			zone = max(zone, shape.Zone(w.X, w.Sideways))
 		}
 	}
 	return zone
@@ -227,7 +227,7 @@ func (in Task) plane() (zone, a, b, c float64) {
 		x, h = append(x, w.X...), append(h, w.Height...)
 		y = append(y, slices.Repeat([]float64{w.Offset}, len(w.X))...)
 	}
-	return enclose.NewPlanes(x, y).Zone(h)
+	return shape.NewPlanes(x, y).Zone(h)
 }
 
 // flats returns the depths of ways that are all flats: about a plane, or each about its line
@@ -239,9 +239,9 @@ func (in Task) flats() (out [][][]float64) {
 		zero = math.Inf(1)
 	}
 	for _, w := range in.Ways {
-		h := beam.Shape{X: w.X, Y: w.Height}.AboutMinimumZone().Y
+		h := shape.Shape{X: w.X, Y: w.Height}.AboutMinimumZone().Y
 		if in.tied() {
-			h = beam.Shape{X: w.X, Y: w.Height}.About(beam.Reference{A: a + c*w.Offset, B: b}).Y
+			h = shape.Shape{X: w.X, Y: w.Height}.About(shape.Line{A: a + c*w.Offset, B: b}).Y
 			zero = min(zero, slices.Min(h))
 		} else {
 			floats.AddConst(-slices.Min(h), h)
@@ -283,23 +283,23 @@ func (in Task) alongUnworn() (out [][][]float64) {
 // about returns what a way has about the line of least squares through where its metal is
 // unworn; with fewer than two stations there, about its line of least zone.
 func (in Task) about(w Way, y []float64) []float64 {
-	var unworn beam.Shape
+	var unworn shape.Shape
 	for i, x := range w.X {
-		if slices.ContainsFunc(in.Unworn, func(s beam.Span) bool { return x >= s.From && x <= s.To }) {
+		if slices.ContainsFunc(in.Unworn, func(s shape.Span) bool { return x >= s.From && x <= s.To }) {
 			unworn.X, unworn.Y = append(unworn.X, x), append(unworn.Y, y[i])
 		}
 	}
 	if len(unworn.X) < 2 {
-		return beam.Shape{X: w.X, Y: y}.AboutMinimumZone().Y
+		return shape.Shape{X: w.X, Y: y}.AboutMinimumZone().Y
 	}
-	return beam.Shape{X: w.X, Y: y}.About(unworn.LeastSquaresLine()).Y
+	return shape.Shape{X: w.X, Y: y}.About(unworn.LeastSquaresLine()).Y
 }
 
 // area returns ∫ y dx by straight lines between stations, where the way is not left out.
 func (w Way) area(y []float64) (sum float64) {
 	for i := 1; i < len(w.X); i++ {
 		from, slope := w.X[i-1], (y[i]-y[i-1])/(w.X[i]-w.X[i-1])
-		for _, s := range beam.Less([]beam.Span{{From: from, To: w.X[i]}}, w.LeaveOut) {
+		for _, s := range shape.Less([]shape.Span{{From: from, To: w.X[i]}}, w.LeaveOut) {
 			sum += (s.To - s.From) * (y[i-1] + slope*((s.From+s.To)/2-from))
 		}
 	}

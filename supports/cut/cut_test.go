@@ -9,11 +9,12 @@ import (
 	"pgregory.net/rapid"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 var scraper = Options{DepthPerPass: 3e-6, TimePerPass: 3000}
 
-func stations(n int, long float64) []float64 { return beam.Even(0, long, n) }
+func stations(n int, long float64) []float64 { return shape.Even(0, long, n) }
 
 // parabola is a form whose middle stands c over its ends.
 func parabola(x []float64, c float64) []float64 {
@@ -144,12 +145,12 @@ func TestDatum(t *testing.T) {
 	for i := range x { // its left end worn by up to 30 µm
 		h[i] = 1e-5*x[i] - 30e-6*math.Pow(max(0, 1-x[i]/1.6), 2)
 	}
-	in := Task{Ways: []Way{{X: x, Height: h}}, Unworn: []beam.Span{{From: 2, To: 4}}, Options: scraper}
+	in := Task{Ways: []Way{{X: x, Height: h}}, Unworn: []shape.Span{{From: 2, To: 4}}, Options: scraper}
 	d := must(t, in).Faces[0].Depth
 	near(t, "left end", d[0], 0, 1e-9)
 	near(t, "middle", d[50], 30e-6, 1e-9)
 	near(t, "right end", d[100], 30e-6, 1e-9)
-	in.Unworn = []beam.Span{{From: 3.95, To: 4}} // two stations are a line
+	in.Unworn = []shape.Span{{From: 3.95, To: 4}} // two stations are a line
 	near(t, "by two stations", must(t, in).Faces[0].Depth[50], 30e-6, 1e-9)
 	in.Unworn = nil
 	if least := must(t, in).Faces[0].Deepest; least > 20e-6 {
@@ -170,7 +171,7 @@ func TestDatumOfAVee(t *testing.T) {
 			way.Sideways[i] += 3e-6
 		}
 	}
-	r := must(t, Task{Ways: []Way{way}, Unworn: []beam.Span{{From: 0, To: 0.8}, {From: 3.2, To: 4}}, Options: scraper})
+	r := must(t, Task{Ways: []Way{way}, Unworn: []shape.Span{{From: 0, To: 0.8}, {From: 3.2, To: 4}}, Options: scraper})
 	// In its middle the flank towards negative offset stands (−5 + 3)/√2 square to it, the other (−5 − 3)/√2.
 	for k, want := range [][2]float64{{8, 6}, {8, 0}} {
 		near(t, "at the ends", r.Faces[k].Depth[2], want[0]*1e-6/math.Sqrt2, 1e-12)
@@ -417,7 +418,7 @@ func TestAnyTask(t *testing.T) {
 	for n := range 400 {
 		in := Task{Options: scraper, Tied: r.IntN(2) == 0, Parallel: r.IntN(2) == 0}
 		for w := range 1 + r.IntN(3) {
-			x := beam.Even(r.Float64(), 1+8*r.Float64(), 2+r.IntN(40))
+			x := shape.Even(r.Float64(), 1+8*r.Float64(), 2+r.IntN(40))
 			way := Way{Offset: float64(w) * 0.5 * r.Float64(), Width: 0.1 * float64(r.IntN(3)), X: x, Height: form(x)}
 			if r.IntN(3) > 0 {
 				way.Vee = &beam.Vee{Flanks: [2]float64{slope(), slope()}, Ridge: r.IntN(2) == 0}
@@ -428,7 +429,7 @@ func TestAnyTask(t *testing.T) {
 			in.Ways = append(in.Ways, way)
 		}
 		if r.IntN(4) == 0 {
-			in.Unworn = []beam.Span{{From: 0, To: 2}}
+			in.Unworn = []shape.Span{{From: 0, To: 2}}
 		}
 		out, err := Cut(in)
 		if err != nil {
@@ -444,7 +445,7 @@ func TestAnyTask(t *testing.T) {
 
 // The crown asked for spans what is kept: a way that has it from its joint on is right.
 func TestCrownOverWhatIsKept(t *testing.T) {
-	way := Way{X: stations(41, 4), Width: 0.1, LeaveOut: []beam.Span{{From: 0, To: 0.95}}}
+	way := Way{X: stations(41, 4), Width: 0.1, LeaveOut: []shape.Span{{From: 0, To: 0.95}}}
 	for _, x := range way.X {
 		s := (x - 1) / 3
 		way.Height = append(way.Height, 4*8e-6*s*(1-s))

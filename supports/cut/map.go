@@ -4,20 +4,20 @@ import (
 	"math"
 	"slices"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // Map is where to scrape, pass by pass.
 type Map struct {
 	Passes     []Pass
-	Surveys    []int       // after so many passes the way is surveyed in full
-	CannotTell []beam.Span // m along the bed: what stands high there is within what is not known
+	Surveys    []int        // after so many passes the way is surveyed in full
+	CannotTell []shape.Span // m along the bed: what stands high there is within what is not known
 }
 
 // Pass is one pass over some stretches.
 type Pass struct {
-	Runs    []beam.Span // m along the bed, from mark to mark
-	Against bool        // scraped across the marks of the pass before
+	Runs    []shape.Span // m along the bed, from mark to mark
+	Against bool         // scraped across the marks of the pass before
 }
 
 // How a map is drawn (common practice, no source): runs end 30 to 50 mm beside those of the
@@ -37,7 +37,7 @@ const (
 // highest is cut first: every pass is the longer by what the one before has brought down.
 // There are as few as leave no more standing than the wish allows, less what is not known
 // of the face, and what they can take beyond that makes them longer.
-func Draw(f Face, low []float64, leaveOut []beam.Span, wish Options) Map {
+func Draw(f Face, low []float64, leaveOut []shape.Span, wish Options) Map {
 	sure, unclear := make([]float64, len(f.X)), make([]float64, len(f.X))
 	for i, d := range f.Depth {
 		wish.Until -= (d - low[i]) / float64(len(f.X))
@@ -47,15 +47,15 @@ func Draw(f Face, low []float64, leaveOut []beam.Span, wish Options) Map {
 			unclear[i] = d
 		}
 	}
-	over := func(h []float64, level float64) []beam.Span { return joined(f.X, runs(f.X, h, level)) }
-	m := Map{CannotTell: beam.Less(over(unclear, wish.Leaves()), leaveOut)}
+	over := func(h []float64, level float64) []shape.Span { return joined(f.X, runs(f.X, h, level)) }
+	m := Map{CannotTell: shape.Less(over(unclear, wish.Leaves()), leaveOut)}
 	most := slices.Max(sure)
 	n := int(wish.passes(most))
 	least := max(wish.DepthPerPass, most-float64(n)*wish.DepthPerPass)
-	var before []beam.Span
+	var before []shape.Span
 	for k := range n {
 		r := staggered(f.X, over(sure, float64(n-1-k)*wish.DepthPerPass+least), before)
-		m.Passes = append(m.Passes, Pass{Runs: beam.Less(r, leaveOut), Against: k%2 == 1})
+		m.Passes = append(m.Passes, Pass{Runs: shape.Less(r, leaveOut), Against: k%2 == 1})
 		before = r
 	}
 	for _, at := range []int{(n + 2) / 3, (2*n + 2) / 3, n - fewPasses} {
@@ -71,7 +71,7 @@ func Taken(x []float64, passes []Pass, perPass float64) []float64 {
 	out := make([]float64, len(x))
 	for _, p := range passes {
 		for i, at := range x {
-			if slices.ContainsFunc(p.Runs, func(s beam.Span) bool { return at >= s.From && at <= s.To }) {
+			if slices.ContainsFunc(p.Runs, func(s shape.Span) bool { return at >= s.From && at <= s.To }) {
 				out[i] += perPass
 			}
 		}
@@ -80,13 +80,13 @@ func Taken(x []float64, passes []Pass, perPass float64) []float64 {
 }
 
 // runs returns where heights, straight between stations, are over a level.
-func runs(x, h []float64, level float64) (out []beam.Span) {
+func runs(x, h []float64, level float64) (out []shape.Span) {
 	cross := func(i int) float64 { return x[i] + (x[i+1]-x[i])*(level-h[i])/(h[i+1]-h[i]) }
 	for i := range x {
 		if h[i] <= level {
 			continue
 		}
-		s := beam.Span{From: x[i], To: x[i]}
+		s := shape.Span{From: x[i], To: x[i]}
 		if i > 0 && h[i-1] <= level {
 			s.From = cross(i - 1)
 		}
@@ -104,10 +104,10 @@ func runs(x, h []float64, level float64) (out []beam.Span) {
 
 // joined joins runs with less than a run between them and lengthens those that are shorter,
 // within the stations x.
-func joined(x []float64, all []beam.Span) (out []beam.Span) {
+func joined(x []float64, all []shape.Span) (out []shape.Span) {
 	for _, s := range all {
 		if short := leastRun - (s.To - s.From); short > 0 {
-			s = beam.Span{From: max(x[0], s.From-short/2), To: min(x[len(x)-1], s.To+short/2)}
+			s = shape.Span{From: max(x[0], s.From-short/2), To: min(x[len(x)-1], s.To+short/2)}
 		}
 		if n := len(out); n > 0 && s.From-out[n-1].To < leastRun {
 			out[n-1].To = s.To
@@ -120,7 +120,7 @@ func joined(x []float64, all []beam.Span) (out []beam.Span) {
 
 // staggered moves ends that fall beside those of the pass before inwards, where they leave
 // metal and dig nothing, except at the way's own ends.
-func staggered(x []float64, now, before []beam.Span) []beam.Span {
+func staggered(x []float64, now, before []shape.Span) []shape.Span {
 	for k := range now {
 		s := &now[k]
 		for _, b := range before {
@@ -132,7 +132,7 @@ func staggered(x []float64, now, before []beam.Span) []beam.Span {
 			}
 		}
 	}
-	return slices.DeleteFunc(now, func(s beam.Span) bool { return s.To <= s.From })
+	return slices.DeleteFunc(now, func(s shape.Span) bool { return s.To <= s.From })
 }
 
 // Pad is a small place cut on purpose: how deep so many passes went.

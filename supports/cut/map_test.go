@@ -6,10 +6,9 @@ import (
 	"slices"
 	"testing"
 
-	"gonum.org/v1/gonum/floats"
+	"footwork/beam/shape"
 
-	"footwork/beam"
-	"footwork/beam/enclose"
+	"gonum.org/v1/gonum/floats"
 )
 
 // A hump of four passes is cut from its top by three: every pass holds the one before, a
@@ -60,7 +59,7 @@ func TestMapOfAHump(t *testing.T) {
 // shorter than a hand is lengthened, at the way's end inwards only, and near ones are one.
 func TestRuns(t *testing.T) {
 	x := []float64{0, 1, 2, 3, 4}
-	same := func(what string, got, want []beam.Span) {
+	same := func(what string, got, want []shape.Span) {
 		t.Helper()
 		if len(got) != len(want) {
 			t.Fatalf("%s: %v, want %v", what, got, want)
@@ -70,10 +69,10 @@ func TestRuns(t *testing.T) {
 			near(t, what, got[i].To, want[i].To, 1e-12)
 		}
 	}
-	same("two", runs(x, []float64{4, 0, 1, 3, 1}, 2), []beam.Span{{From: 0, To: 0.5}, {From: 2.5, To: 3.5}})
-	same("one", runs(x, []float64{0, 4, 3, 5, 5}, 2), []beam.Span{{From: 0.5, To: 4}})
-	same("short", joined(x, []beam.Span{{From: 0, To: 0.02}, {From: 2, To: 2.02}, {From: 3.99, To: 4}}), []beam.Span{{From: 0, To: 0.05}, {From: 1.97, To: 2.05}, {From: 3.955, To: 4}})
-	same("near", joined(x, []beam.Span{{From: 1, To: 1.5}, {From: 1.57, To: 2}, {From: 2.09, To: 3}}), []beam.Span{{From: 1, To: 2}, {From: 2.09, To: 3}})
+	same("two", runs(x, []float64{4, 0, 1, 3, 1}, 2), []shape.Span{{From: 0, To: 0.5}, {From: 2.5, To: 3.5}})
+	same("one", runs(x, []float64{0, 4, 3, 5, 5}, 2), []shape.Span{{From: 0.5, To: 4}})
+	same("short", joined(x, []shape.Span{{From: 0, To: 0.02}, {From: 2, To: 2.02}, {From: 3.99, To: 4}}), []shape.Span{{From: 0, To: 0.05}, {From: 1.97, To: 2.05}, {From: 3.955, To: 4}})
+	same("near", joined(x, []shape.Span{{From: 1, To: 1.5}, {From: 1.57, To: 2}, {From: 2.09, To: 3}}), []shape.Span{{From: 1, To: 2}, {From: 2.09, To: 3}})
 }
 
 // Nine passes are surveyed after a third, two thirds and when two remain; the first goes one
@@ -111,13 +110,13 @@ func TestStopsAndLengths(t *testing.T) {
 func TestLeaveOut(t *testing.T) {
 	x := stations(401, 4)
 	h := parabola(x, 12e-6)
-	joint, end := beam.Span{From: 1.9, To: 2.1}, beam.Span{From: 0, To: 0.5}
+	joint, end := shape.Span{From: 1.9, To: 2.1}, shape.Span{From: 0, To: 0.5}
 	for i, at := range x {
 		if at <= 0.5 {
 			h[i] = -1e-3
 		}
 	}
-	way := Way{X: x, Height: h, Width: 0.1, LeaveOut: []beam.Span{joint, end}}
+	way := Way{X: x, Height: h, Width: 0.1, LeaveOut: []shape.Span{joint, end}}
 	f := must(t, Task{Ways: []Way{way}, Options: scraper}).Faces[0]
 	// From 0.51 to 4 m the hump is a parabola of 12·(3.49/4)² µm over its ends.
 	deep := 12e-6 * 3.49 * 3.49 / 16
@@ -183,9 +182,9 @@ func TestMapStopsAtDoubt(t *testing.T) {
 
 // An end 25 mm inside that of the pass before is set 40 mm inside it, one 35 mm inside stays.
 func TestStaggered(t *testing.T) {
-	x, before := []float64{0, 4}, []beam.Span{{From: 1, To: 3}}
-	for _, c := range [][2]beam.Span{{{From: 1.025, To: 2.975}, {From: 1.04, To: 2.96}}, {{From: 1.035, To: 2.965}, {From: 1.035, To: 2.965}}, {{From: 0, To: 4}, {From: 0, To: 4}}} {
-		if got := staggered(x, []beam.Span{c[0]}, before); len(got) != 1 || math.Abs(got[0].From-c[1].From) > 1e-12 || math.Abs(got[0].To-c[1].To) > 1e-12 {
+	x, before := []float64{0, 4}, []shape.Span{{From: 1, To: 3}}
+	for _, c := range [][2]shape.Span{{{From: 1.025, To: 2.975}, {From: 1.04, To: 2.96}}, {{From: 1.035, To: 2.965}, {From: 1.035, To: 2.965}}, {{From: 0, To: 4}, {From: 0, To: 4}}} {
+		if got := staggered(x, []shape.Span{c[0]}, before); len(got) != 1 || math.Abs(got[0].From-c[1].From) > 1e-12 || math.Abs(got[0].To-c[1].To) > 1e-12 {
 			t.Errorf("%v after %v: %v", c[0], before, got)
 		}
 	}
@@ -299,7 +298,7 @@ func scrapeHidden(t *testing.T, every int) {
 		b := &hand{r: rand.New(rand.NewPCG(73, uint64(n))), x: x, metal: slices.Clone(metal), deep: deep, every: 1, logged: make([]float64, len(x))}
 		a.byMap(given, reading, tolerance)
 		b.seeing(tolerance)
-		if z := enclose.Zone(x, a.metal); z > tolerance {
+		if z := shape.Zone(x, a.metal); z > tolerance {
 			t.Errorf("way %d ends %.1f µm out of straight", n, z*1e6)
 		}
 		for i := range x {
@@ -361,8 +360,8 @@ func (h *hand) byMap(perPass, reading, tolerance float64) {
 }
 
 // between is what the log has between his stations.
-func (h *hand) between() beam.Shape {
-	shown, out := beam.Shape{X: h.atStations(h.x), Y: h.atStations(h.logged)}, beam.Shape{X: h.x}
+func (h *hand) between() shape.Shape {
+	shown, out := shape.Shape{X: h.atStations(h.x), Y: h.atStations(h.logged)}, shape.Shape{X: h.x}
 	for i, x := range h.x {
 		out.Y = append(out.Y, shown.At(x)-h.logged[i])
 	}
@@ -371,17 +370,17 @@ func (h *hand) between() beam.Shape {
 
 // zone is how far out of straight he takes it to be, by what was seen at his stations.
 func (h *hand) zone(seen []float64) float64 {
-	shown := beam.Shape{X: h.atStations(h.x), Y: seen}
+	shown := shape.Shape{X: h.atStations(h.x), Y: seen}
 	all := h.between().Y
 	for i, x := range h.x {
 		all[i] += shown.At(x)
 	}
-	return enclose.Zone(h.x, all)
+	return shape.Zone(h.x, all)
 }
 
 func (h *hand) mapOf(seen []float64, unsure, tolerance, perPass float64) Map {
 	way, between := Way{X: h.atStations(h.x), Height: seen}, h.between()
-	way.Between = []beam.Shape{between}
+	way.Between = []shape.Shape{between}
 	r, _ := Cut(Task{Ways: []Way{way}, Options: scraper})
 	low := slices.Clone(r.Faces[0].Depth)
 	for i := range low {
@@ -393,7 +392,7 @@ func (h *hand) mapOf(seen []float64, unsure, tolerance, perPass float64) Map {
 // seeing scrapes with the truth before his eyes, and knows his hand.
 func (h *hand) seeing(tolerance float64) {
 	for range 60 {
-		if enclose.Zone(h.x, h.metal) <= tolerance {
+		if shape.Zone(h.x, h.metal) <= tolerance {
 			return
 		}
 		m := h.mapOf(h.metal, 0, tolerance, h.deep) // every is 1
@@ -408,7 +407,7 @@ func (h *hand) seeing(tolerance float64) {
 // and never brings the line down.
 func TestBetweenStations(t *testing.T) {
 	way := Way{X: []float64{0, 1, 2, 3, 4}, Height: []float64{0, 0, 0, 0, 0}, Width: 0.1,
-		Between: []beam.Shape{{X: []float64{0, 1, 1.25, 1.5, 2, 2.5, 3, 4}, Y: []float64{0, 0, 9e-6, 0, 0, -5e-6, 0, 0}}}}
+		Between: []shape.Shape{{X: []float64{0, 1, 1.25, 1.5, 2, 2.5, 3, 4}, Y: []float64{0, 0, 9e-6, 0, 0, -5e-6, 0, 0}}}}
 	f := must(t, Task{Ways: []Way{way}, Options: scraper}).Faces[0]
 	near(t, "deepest", f.Deepest, 9e-6, 1e-15)
 	near(t, "volume", f.Volume, 0.1*0.25*9e-6, 1e-15)
@@ -417,6 +416,6 @@ func TestBetweenStations(t *testing.T) {
 	if len(runs) != 1 || runs[0].From < 1 || runs[0].To > 1.5 {
 		t.Errorf("cut at %v", runs)
 	}
-	way.LeaveOut = []beam.Span{{From: 1.2, To: 1.3}}
+	way.LeaveOut = []shape.Span{{From: 1.2, To: 1.3}}
 	near(t, "left out", must(t, Task{Ways: []Way{way}, Options: scraper}).Faces[0].Deepest, 0, 0)
 }

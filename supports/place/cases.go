@@ -1,13 +1,16 @@
 package place
 
-import "footwork/beam"
+import (
+	"footwork/beam"
+	"footwork/beam/shape"
+)
 
 // Loading is what feet have to carry, wherever they stand.
 type Loading struct {
 	Bed      beam.Bed
 	Standing beam.Standing // its weights and gradient; its feet do not count
 	Table    *beam.Table   // nil: none; a flexible one counts as stiff
-	Made     []beam.Shape  // m, of each way, in which the bed was made straight; nil: straight without weight
+	Made     []shape.Shape // m, of each way, in which the bed was made straight; nil: straight without weight
 }
 
 // loadCases is a loading worked out: the free bed's heights at the stations of both ways
@@ -18,7 +21,7 @@ type loadCases struct {
 	x      []float64 // m, stations along the bed, the same for each way
 	at     []beam.Spot
 	cases  []beam.FreeLoad
-	stroke *beam.Span
+	stroke *shape.Span
 	base   [][]float64 // [case][way·station], m, less the shape the bed was made straight in
 }
 
@@ -38,7 +41,7 @@ func newLoadCases(b Loading, stations, places int) (*loadCases, error) {
 // finer works the same loading out at other stations and places.
 func (lc *loadCases) finer(stations, places int) (*loadCases, error) {
 	b, bare := lc.Loading, lc.free
-	lc = &loadCases{Loading: b, free: bare, x: beam.Even(0, b.Bed.Length, stations)}
+	lc = &loadCases{Loading: b, free: bare, x: shape.Even(0, b.Bed.Length, stations)}
 	for _, x := range lc.x {
 		lc.at = append(lc.at, bare.Spot(x))
 	}
@@ -49,8 +52,8 @@ func (lc *loadCases) finer(stations, places int) (*loadCases, error) {
 	free := *b.Table
 	free.Stroke = nil
 	reach, limit := b.Table.Reach(b.Bed), free.Reach(b.Bed)
-	lc.stroke = &beam.Span{From: max(reach.From, limit.From), To: min(reach.To, limit.To)}
-	for _, at := range beam.Even(lc.stroke.From, lc.stroke.To, places) {
+	lc.stroke = &shape.Span{From: max(reach.From, limit.From), To: min(reach.To, limit.To)}
+	for _, at := range shape.Even(lc.stroke.From, lc.stroke.To, places) {
 		lines, err := b.Table.Park(b.Bed, at)
 		if err != nil {
 			return nil, err

@@ -7,12 +7,14 @@ import (
 	"slices"
 	"sync"
 
-	"footwork/beam"
-	"footwork/internal/contact"
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/lapack/lapack64"
+
+	"footwork/beam"
+	"footwork/beam/shape"
+	"footwork/internal/contact"
 )
 
 // Floors are sets of feet to be stood on many floors drawn at random.
@@ -109,7 +111,7 @@ func newTrial(r *arrangement, t Floors) *trial {
 	s := &trial{Floors: t, arrangement: r}
 	about := func(h []float64) (out []float64) {
 		for n := len(r.lc.x); len(h) > 0; h = h[n:] {
-			out = append(out, beam.Shape{X: r.lc.x, Y: h[:n]}.AboutLeastSquares().Y...)
+			out = append(out, shape.Shape{X: r.lc.x, Y: h[:n]}.AboutLeastSquares().Y...)
 		}
 		return out
 	}

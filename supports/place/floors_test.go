@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 func mustOdds(t testing.TB, trial Floors, feet []beam.Foot) Shares {
@@ -99,7 +100,7 @@ func TestFloorsDoNotMatterOnThree(t *testing.T) {
 
 // The zone of a floor is what package beam says of these feet.
 func TestFloorAgainstTheSolver(t *testing.T) {
-	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2, Weight: 9000, Stroke: &beam.Span{From: 0.2, To: 1.7}}},
+	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2, Weight: 9000, Stroke: &shape.Span{From: 0.2, To: 1.7}}},
 		HeightSD: 6e-5, Factor: 2, Seed: 3}
 	lc, err := newLoadCases(trial.Loading, 41, 5)
 	if err != nil {
@@ -137,7 +138,7 @@ func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
 			for i, f := range s.stands.Force {
 				floats.AddScaled(line, f, s.s.all[i].unit[w*41:(w+1)*41])
 			}
-			d := beam.Shape{X: lc.x, Y: line}.AboutLeastSquares().Y
+			d := shape.Shape{X: lc.x, Y: line}.AboutLeastSquares().Y
 			sum += floats.Dot(d, d)
 		}
 		return sum

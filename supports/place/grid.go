@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // post is a place along the bed where one new foot or pair may stand, or where
@@ -66,9 +67,9 @@ func middle(offsets []float64) float64 {
 }
 
 // zones returns where feet may go on a bed.
-func (w Options) zones(length float64) []beam.Span {
+func (w Options) zones(length float64) []shape.Span {
 	if len(w.Zones) == 0 {
-		return []beam.Span{{From: 0, To: length}}
+		return []shape.Span{{From: 0, To: length}}
 	}
 	return w.Zones
 }
@@ -88,7 +89,7 @@ func gridOf(w Options, length float64, n int) (x []float64) {
 		if z.To == z.From {
 			share = 1
 		}
-		x = append(x, beam.Even(z.From, z.To, share)...)
+		x = append(x, shape.Even(z.From, z.To, share)...)
 	}
 	slices.Sort(x)
 	return slices.Compact(x)

@@ -9,15 +9,16 @@ import (
 	"gonum.org/v1/gonum/stat/combin"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 )
 
 // Options are where feet may go.
 type Options struct {
-	Pairs   []int       // how many pairs to consider
-	Offsets []float64   // m, where the feet of a pair stand across the bed
-	Zones   []beam.Span // where a foot may go; empty: anywhere
-	Apart   float64     // m, the least distance between neighbours
-	Keep    []beam.Foot // feet that stay where they are
+	Pairs   []int        // how many pairs to consider
+	Offsets []float64    // m, where the feet of a pair stand across the bed
+	Zones   []shape.Span // where a foot may go; empty: anywhere
+	Apart   float64      // m, the least distance between neighbours
+	Keep    []beam.Foot  // feet that stay where they are
 }
 
 // Task is how the best places of the feet are to be searched.
@@ -65,7 +66,7 @@ type Foot struct {
 
 // Answer is where feet would stand best.
 type Answer struct {
-	Stroke      *beam.Span  // m, of the table's left end, over which it was judged; nil without a table
+	Stroke      *shape.Span // m, of the table's left end, over which it was judged; nil without a table
 	Placements  []Placement // by number of feet
 	Recommended int         // of Placements
 	Reason      string
@@ -122,13 +123,13 @@ func (t *Task) fill() {
 	if t.Stiffness == 0 {
 		t.Stiffness = math.Inf(1)
 	}
-	on := func(z beam.Span) bool { return z.From >= 0 && z.From <= z.To && z.To <= t.Bed.Length }
+	on := func(z shape.Span) bool { return z.From >= 0 && z.From <= z.To && z.To <= t.Bed.Length }
 	for _, f := range t.Options.Keep {
-		if !on(beam.Span{From: f.At, To: f.At}) {
+		if !on(shape.Span{From: f.At, To: f.At}) {
 			panic("place: a kept foot lies off the bed")
 		}
 	}
-	if len(t.Options.Offsets) == 0 || slices.ContainsFunc(t.Options.Zones, func(z beam.Span) bool { return !on(z) }) {
+	if len(t.Options.Offsets) == 0 || slices.ContainsFunc(t.Options.Zones, func(z shape.Span) bool { return !on(z) }) {
 		panic("place: a zone lies off the bed, or pairs have no offsets")
 	}
 }

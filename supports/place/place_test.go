@@ -7,10 +7,11 @@ import (
 	"slices"
 	"testing"
 
-	"footwork/beam"
-	"footwork/beam/enclose"
-	"footwork/beam/section"
 	"pgregory.net/rapid"
+
+	"footwork/beam"
+	"footwork/beam/section"
+	"footwork/beam/shape"
 )
 
 // bar is a uniform bar of length, weight per length and EI all 1, without shear.
@@ -102,7 +103,7 @@ func smallSites(t *rapid.T) Task {
 	s := Task{Loading: Loading{Bed: b}, Grid: 9, Tables: 4, Stiffness: rapid.SampledFrom([]float64{0, 2e8, 1e9}).Draw(t, "k"),
 		Options: Options{Offsets: []float64{-0.24, 0.24}, Apart: long * f("apart", 0, 0.2)}}
 	if rapid.Bool().Draw(t, "table") {
-		reach := beam.Span{From: 0.2 * long, To: 0.3 * long}
+		reach := shape.Span{From: 0.2 * long, To: 0.3 * long}
 		s.Table = &beam.Table{Length: 0.4 * long, Weight: f("table weight", 1e3, 2e4), Offset: f("offset", -0.2, 0.2), Stroke: &reach}
 	}
 	if rapid.Bool().Draw(t, "off line") {
@@ -225,7 +226,7 @@ func solved(t interface{ Fatal(...any) }, b Loading, feet []beam.Foot, x []float
 	cases := []beam.Case{{}}
 	if b.Table != nil {
 		reach := b.Table.Reach(b.Bed)
-		for _, at := range beam.Even(reach.From, reach.To, tables) {
+		for _, at := range shape.Even(reach.From, reach.To, tables) {
 			lines, err := b.Table.Park(b.Bed, at)
 			if err != nil {
 				t.Fatal(err)
@@ -239,7 +240,7 @@ func solved(t interface{ Fatal(...any) }, b Loading, feet []beam.Foot, x []float
 			t.Fatal(err)
 		}
 		for _, w := range b.Bed.Ways {
-			worst = max(worst, enclose.Zone(x, state.Read(v.Probe(x, w.Offset))))
+			worst = max(worst, shape.Zone(x, state.Read(v.Probe(x, w.Offset))))
 		}
 	}
 	return worst
@@ -247,7 +248,7 @@ func solved(t interface{ Fatal(...any) }, b Loading, feet []beam.Foot, x []float
 
 func shopSites(pairs ...int) Task {
 	return Task{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000, Tool: 1.95}},
-		Options: Options{Pairs: pairs, Offsets: []float64{-0.24, 0.24}, Zones: []beam.Span{{From: 0.1, To: 3.8}}, Apart: 0.3}, Stiffness: 9e8}
+		Options: Options{Pairs: pairs, Offsets: []float64{-0.24, 0.24}, Zones: []shape.Span{{From: 0.1, To: 3.8}}, Apart: 0.3}, Stiffness: 9e8}
 }
 
 // A bed that is its own mirror image gets feet that are, and more feet sag less. More are advised as long as
@@ -309,7 +310,7 @@ func TestPlacesDoNotHangOnTheGrid(t *testing.T) {
 	var zones []float64
 	for _, n := range []int{0, 29, 41} {
 		s := shopSites(4)
-		s.Grid, s.Options.Zones, s.Options.Apart = n, []beam.Span{{From: 0.1, To: 0.5}, {From: 1.2, To: 3.8}}, 1.15
+		s.Grid, s.Options.Zones, s.Options.Apart = n, []shape.Span{{From: 0.1, To: 0.5}, {From: 1.2, To: 3.8}}, 1.15
 		for _, p := range mustFind(t, s).Placements {
 			for i, x := range p.At {
 				if x < 0.1-1e-9 || x > 0.5+1e-9 && x < 1.2-1e-9 || x > 3.8+1e-9 || i > 0 && x-p.At[i-1] < 1.15-1e-9 {
@@ -336,7 +337,7 @@ func TestThrownOffAPoorPlace(t *testing.T) {
 		s := shopSites(5)
 		s.Bed = shop(c.long)
 		s.Table = &beam.Table{Length: 0.6 * c.long, Weight: 13000, Tool: c.long / 2}
-		s.Options.Zones, s.Options.Apart = []beam.Span{{From: 0.03 * c.long, To: 0.97 * c.long}}, 0.08*c.long
+		s.Options.Zones, s.Options.Apart = []shape.Span{{From: 0.03 * c.long, To: 0.97 * c.long}}, 0.08*c.long
 		if c.weight > 0 {
 			s.Bed.Weights = []beam.Weight{{At: 0.6 * c.long, Force: c.weight}}
 		}
@@ -409,7 +410,7 @@ func TestKeptFeetStay(t *testing.T) {
 // Off the grid, too, a pair keeps as far from kept feet as was asked, on either side of them.
 func TestKeptFeetKeepOthersOff(t *testing.T) {
 	s := shopSites(3)
-	s.Grid, s.Options.Apart, s.Options.Zones = 30, 1.75, []beam.Span{{From: 0, To: 3.9}}
+	s.Grid, s.Options.Apart, s.Options.Zones = 30, 1.75, []shape.Span{{From: 0, To: 3.9}}
 	s.Options.Keep = pairsAt(9e8, 2)
 	for _, p := range mustFind(t, s).Placements {
 		for i := 1; i < len(p.At); i++ {
@@ -450,7 +451,7 @@ func TestMadeStraightOnItsFeet(t *testing.T) {
 
 func TestPlaceExplainsWhatCannotBe(t *testing.T) {
 	s := shopSites(4)
-	s.Options.Zones = []beam.Span{{From: 0.1, To: 0.9}}
+	s.Options.Zones = []shape.Span{{From: 0.1, To: 0.9}}
 	if _, err := Best(s); !errors.Is(err, ErrNone) {
 		t.Error(err)
 	}

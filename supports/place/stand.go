@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/internal/contact"
 )
 
@@ -125,7 +125,7 @@ func (r *arrangement) touch(k, way int) cachedBound {
 // three stations are a bound from below the next time.
 type cachedBound struct {
 	k, way int
-	c      enclose.Contacts
+	c      shape.Contacts
 }
 
 func (r *arrangement) bound(g cachedBound) float64 {

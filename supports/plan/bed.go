@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/internal/contact"
 )
 
@@ -22,7 +22,7 @@ type site struct {
 	x, y   []float64 // m, every station of every way, one after another
 	from   []int     // first station of each way, and their number
 	crown  []float64 // m, the form that is wanted at each
-	planes *enclose.Planes
+	planes *shape.Planes
 }
 
 func newSite(t *Task) *site {
@@ -44,7 +44,7 @@ func newSite(t *Task) *site {
 		}
 	}
 	s.from = append(s.from, len(s.x))
-	s.planes = enclose.NewPlanes(s.x, s.y)
+	s.planes = shape.NewPlanes(s.x, s.y)
 	return s
 }
 

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/supports"
 )
@@ -34,7 +35,7 @@ func someBed(t testing.TB, seed uint64, pairs int, tied bool) Task {
 	if task.Solver, err = beam.NewSolver(bed, s, beam.Options{Cells: 600}); err != nil {
 		t.Fatal(err)
 	}
-	x := beam.Even(0.1, long-0.1, 30)
+	x := shape.Even(0.1, long-0.1, 30)
 	task.Ways = []Way{{0, x}, {1, x}}
 	task.Draws = []beam.Draw{drawn(r, task, 15*um)}
 	return task
@@ -48,7 +49,7 @@ func drawn(r *rand.Rand, t Task, spread float64) beam.Draw {
 	}
 	bow, at := 3*um*r.NormFloat64(), t.Bed.Length*(0.2+0.6*r.Float64())
 	for range t.Ways {
-		s := beam.Shape{X: t.Ways[0].X}
+		s := shape.Shape{X: t.Ways[0].X}
 		hollow := 3 * um * r.Float64()
 		for _, x := range s.X {
 			u, v := 2*x/t.Bed.Length-1, (x-at)/(0.12*t.Bed.Length)

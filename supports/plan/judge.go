@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/supports"
 )
 
@@ -191,7 +191,7 @@ func (p *planner) zone(height []float64) (zone float64) {
 		return zone
 	}
 	for w := range p.Ways {
-		zone = max(zone, enclose.Zone(p.x[p.from[w]:p.from[w+1]], h[p.from[w]:p.from[w+1]]))
+		zone = max(zone, shape.Zone(p.x[p.from[w]:p.from[w+1]], h[p.from[w]:p.from[w+1]]))
 	}
 	return zone
 }
@@ -216,7 +216,7 @@ func (p *planner) wrongOf(height []float64) (worst float64) {
 // aboutEnds returns the heights of a way about the line through its ends.
 func (p *planner) aboutEnds(h []float64, w int) []float64 {
 	from, to := p.from[w], p.from[w+1]
-	return beam.Shape{X: p.x[from:to], Y: h[from:to]}.AboutEnds().Y
+	return shape.Shape{X: p.x[from:to], Y: h[from:to]}.AboutEnds().Y
 }
 
 // departure is the root mean square over the feet of how far loads are from those on

@@ -11,7 +11,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/supports"
 )
 
@@ -32,7 +32,7 @@ func stood(t testing.TB, task Task, d beam.Draw, raise []float64) *beam.State {
 // lines are the ways of a bed made ready to be read, and planes over their stations.
 type lines struct {
 	ways   []*beam.Probe
-	planes *enclose.Planes
+	planes *shape.Planes
 }
 
 // ready keeps the lines of every bed.
@@ -47,7 +47,7 @@ func linesOf(task Task) lines {
 			l.ways = append(l.ways, task.Solver.Probe(way.X, offset))
 			x, y = append(x, way.X...), append(y, slices.Repeat([]float64{offset}, len(way.X))...)
 		}
-		l.planes = enclose.NewPlanes(x, y)
+		l.planes = shape.NewPlanes(x, y)
 		ready[task.Solver] = l
 	}
 	return l
@@ -60,7 +60,7 @@ func zoneOf(task Task, d beam.Draw, st *beam.State) (zone float64) {
 	for w, way := range task.Ways {
 		heights := st.Read(l.ways[w])
 		floats.Add(heights, d.Form[w].Y)
-		h, zone = append(h, heights...), max(zone, enclose.Zone(way.X, heights))
+		h, zone = append(h, heights...), max(zone, shape.Zone(way.X, heights))
 	}
 	if task.Tied {
 		zone, _, _, _ = l.planes.Zone(h)
@@ -131,7 +131,7 @@ func TestEveryGrid(t *testing.T) {
 	for seed := range uint64(6) {
 		task := someBed(t, seed, 3, seed%2 == 0)
 		plans := made(t, task).Plans
-		grid := beam.Even(-48*um, 48*um, 13)
+		grid := shape.Even(-48*um, 48*um, 13)
 		best := []float64{math.Inf(1), math.Inf(1), math.Inf(1)}
 		raise := make([]float64, 6)
 		lifted := func(f beam.FootState) bool { return f.Lifted }

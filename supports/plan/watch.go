@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/supports"
 )
 
@@ -30,7 +30,7 @@ const (
 func (p *planner) reading(i int, at float64, foot int, height []float64) float64 {
 	return p.Shows(i, at, foot, func(w int, x float64) float64 {
 		from, to := p.from[w], p.from[w+1]
-		return beam.Shape{X: p.x[from:to], Y: height[from:to]}.At(x)
+		return shape.Shape{X: p.x[from:to], Y: height[from:to]}.At(x)
 	})
 }
 

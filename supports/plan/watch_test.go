@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/supports"
 )
 
@@ -26,7 +27,7 @@ func watchedBed(t testing.TB, seed uint64) Task {
 	}
 	x := append(slices.Clone(at), at[len(at)-1]+base)
 	task.Ways = []Way{{0, x}, {1, x}}
-	task.Draws[0].Form = []beam.Shape{{X: x, Y: make([]float64, len(x))}, {X: x, Y: make([]float64, len(x))}}
+	task.Draws[0].Form = []shape.Shape{{X: x, Y: make([]float64, len(x))}, {X: x, Y: make([]float64, len(x))}}
 	for w := range 2 {
 		task.Instruments = append(task.Instruments, Instrument{Name: "collimator", Way: w, Base: base, At: at, Noise: 1.5e-6})
 	}

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/survey"
 )
 
@@ -48,7 +49,7 @@ func (t *truth) height(offset, x float64) float64 {
 	return h
 }
 
-func (t *truth) shape(offset float64) (s beam.Shape) {
+func (t *truth) shape(offset float64) (s shape.Shape) {
 	for i := range 401 {
 		x := t.length * float64(i) / 400
 		s.X, s.Y = append(s.X, x), append(s.Y, t.height(offset, x))
@@ -57,7 +58,7 @@ func (t *truth) shape(offset float64) (s beam.Shape) {
 }
 
 // cross is the slope across the bed.
-func (t *truth) cross() beam.Shape {
+func (t *truth) cross() shape.Shape {
 	front, back := t.shape(-0.25), t.shape(0.25)
 	for i := range back.Y {
 		back.Y[i] = (back.Y[i] - front.Y[i]) / 0.5
@@ -68,7 +69,7 @@ func (t *truth) cross() beam.Shape {
 // read returns a survey with readings of a shape to a tenth of their unit, noise in
 // that unit, and a zero that drifts a little from the first reading out to the last
 // back.
-func (t *truth) read(s survey.Survey, of beam.Shape, noise float64) survey.Survey {
+func (t *truth) read(s survey.Survey, of shape.Shape, noise float64) survey.Survey {
 	s.Standing = "shop floor"
 	n := int((t.length - 0.1) / s.Base)
 	if s.Instrument == survey.CrossLevel {
@@ -170,7 +171,7 @@ func TestWhatNothingContradictsIsLeftAlone(t *testing.T) {
 func TestStationsThatAreCompared(t *testing.T) {
 	for instrument, fewest := range map[survey.Instrument]int{survey.Heights: 4, survey.CrossLevel: 3} {
 		for n := fewest - 1; n <= fewest; n++ {
-			one := survey.Record{Survey: survey.Survey{Instrument: instrument, Uncertainty: 1}, Profile: survey.Profile{X: beam.Even(0, 1, n), Height: make([]float64, n), Cov: mat.NewSymDense(n, nil)}}
+			one := survey.Record{Survey: survey.Survey{Instrument: instrument, Uncertainty: 1}, Profile: survey.Profile{X: shape.Even(0, 1, n), Height: make([]float64, n), Cov: mat.NewSymDense(n, nil)}}
 			for i := range n {
 				one.Profile.Cov.SetSym(i, i, 1)
 			}
@@ -471,7 +472,7 @@ func TestTwistOfTwoCrossLevels(t *testing.T) {
 	}
 	level := survey.Survey{Instrument: survey.CrossLevel, Unit: "div", Scale: 2e-5}
 	var list []survey.Survey
-	for name, shape := range map[string]beam.Shape{"a": tr.cross(), "b": twisted} {
+	for name, shape := range map[string]shape.Shape{"a": tr.cross(), "b": twisted} {
 		level.Name = name
 		list = append(list, tr.read(level, shape, 0.05))
 	}

@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 )
 
 // modes are the waves that the metal of one way is a sum of, over the knots of all
@@ -138,7 +138,7 @@ func waves(k *mat.SymDense, frame [][]float64, count int) (list [][]float64) {
 func (m *modes) row(x float64) []float64 {
 	out := make([]float64, len(m.wave))
 	for k, w := range m.wave {
-		out[k] = beam.Shape{X: m.x, Y: w}.At(x)
+		out[k] = shape.Shape{X: m.x, Y: w}.At(x)
 	}
 	return out
 }
@@ -222,7 +222,7 @@ func (m *modes) rangeOf() float64 {
 			}
 			floats.AddScaled(y, math.Sqrt(v)*r.NormFloat64(), w)
 		}
-		all = append(all, enclose.Zone(m.x, y))
+		all = append(all, shape.Zone(m.x, y))
 	}
 	slices.Sort(all)
 	return beam.Quantile(all, within)

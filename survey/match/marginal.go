@@ -3,10 +3,10 @@ package match
 import (
 	"math"
 
+	"footwork/beam/shape"
+
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
-
-	"footwork/beam/enclose"
 )
 
 // spread fills in how a block answers to the waves of all parts.
@@ -289,7 +289,7 @@ func (m *model) measure() {
 			}
 		}
 		if k := m.latest[w]; k >= 0 {
-			m.zone = max(m.zone, enclose.Zone(m.blocks[k].survey.Profile.X, m.blocks[k].y))
+			m.zone = max(m.zone, shape.Zone(m.blocks[k].survey.Profile.X, m.blocks[k].y))
 		}
 	}
 }

@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 )
 
 // Result is what the surveys and the hand tell: each unknown with its 95 % interval, the
@@ -173,7 +173,7 @@ func (m *model) draw(p *point) beam.Draw {
 		d.Feet = append(d.Feet, m.footFactor(p.z, s.standing, f))
 	}
 	for w := range m.in.Bed.Ways {
-		d.Form = append(d.Form, beam.Shape{X: m.modes.x, Y: m.metalOf(p, w)})
+		d.Form = append(d.Form, shape.Shape{X: m.modes.x, Y: m.metalOf(p, w)})
 	}
 	return d
 }
@@ -260,7 +260,7 @@ func (m *model) curves(all []*point, way int, k *block) Parts {
 			for i, h := range v {
 				at[i] = append(at[i], h)
 			}
-			return enclose.Zone(x, v)
+			return shape.Zone(x, v)
 		})
 		t.Zones[part] = estimate(zones, m.zone)
 		for _, v := range at {
@@ -279,14 +279,14 @@ func (m *model) functional() (way int, of func(y []float64) float64) {
 	most := -1.0
 	for w, k := range m.latest {
 		if k >= 0 {
-			if z := enclose.Zone(m.blocks[k].survey.Profile.X, m.blocks[k].y); z > most {
+			if z := shape.Zone(m.blocks[k].survey.Profile.X, m.blocks[k].y); z > most {
 				way, most = w, z
 			}
 		}
 	}
 	k := m.blocks[m.latest[way]]
 	x := k.survey.Profile.X
-	at := enclose.Touch(x, k.y)
+	at := shape.Touch(x, k.y)
 	t := (x[at.At] - x[at.Left]) / (x[at.Right] - x[at.Left])
 	raw := func(y []float64) float64 { return y[at.At] - (1-t)*y[at.Left] - t*y[at.Right] }
 	sign := math.Copysign(1, raw(k.y))

@@ -2,7 +2,6 @@ package match
 
 import (
 	"fmt"
-	"gonum.org/v1/gonum/stat/distuv"
 	"math"
 	"os"
 	"slices"
@@ -10,10 +9,12 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 )
 
 // known is what a trial lets the estimator know.
@@ -111,7 +112,7 @@ func (c *tally) count(t testing.TB, h *hidden, r Result, g float64) {
 			c.wide[1] = append(c.wide[1], e.Height.High-e.Height.Low)
 		}
 	}
-	at := enclose.Touch(h.x, r.Ways[r.ZoneWay].Measured)
+	at := shape.Touch(h.x, r.Ways[r.ZoneWay].Measured)
 	u := (h.x[at.At] - h.x[at.Left]) / (h.x[at.Right] - h.x[at.Left])
 	form := func(w, i int) float64 { return h.form[w](h.x[i]) }
 	raw := func(y func(i int) float64) float64 { return y(at.At) - (1-u)*y(at.Left) - u*y(at.Right) }
@@ -375,7 +376,7 @@ func rankOne(t testing.TB, seed uint64, two, anew bool) map[string]float64 {
 				floats.AddScaled(y, q.ways[w]*v[i*len(m.modes.wave)+k], wave)
 			}
 		}
-		h.form = append(h.form, beam.Shape{X: h.x, Y: y}.At)
+		h.form = append(h.form, shape.Shape{X: h.x, Y: y}.At)
 	}
 	in := h.input()
 	in.Seed, in.Sweeps = seed, 100
@@ -421,14 +422,14 @@ func rankOne(t testing.TB, seed uint64, two, anew bool) map[string]float64 {
 		rank(fmt.Sprint("load ", f), st.Feet()[f].Load+1e-3*h.rng.Float64(), func(i int) float64 { return r.Stood[i].Loads[f] + 1e-3*h.rng.Float64() })
 	}
 	n := len(h.x)
-	at := enclose.Touch(h.x, r.Ways[r.ZoneWay].Measured)
+	at := shape.Touch(h.x, r.Ways[r.ZoneWay].Measured)
 	share := func(y func(x float64) float64) float64 {
 		u := (h.x[at.At] - h.x[at.Left]) / (h.x[at.Right] - h.x[at.Left])
 		return y(h.x[at.At]) - (1-u)*y(h.x[at.Left]) - u*y(h.x[at.Right])
 	}
 	rank("share", share(h.form[r.ZoneWay]), func(i int) float64 { return share(r.Draws[i].Form[r.ZoneWay].At) })
 	for _, i := range []int{n / 4, n / 2, 3 * n / 4} {
-		y := func(s beam.Shape) float64 {
+		y := func(s shape.Shape) float64 {
 			q := append([]float64(nil), s.Y...)
 			aboutEnds(s.X, q)
 			return q[i]
@@ -437,7 +438,7 @@ func rankOne(t testing.TB, seed uint64, two, anew bool) map[string]float64 {
 		for k, x := range h.x {
 			truth[k] = h.form[0](x)
 		}
-		rank(fmt.Sprint("form ", i), y(beam.Shape{X: h.x, Y: truth}), func(i int) float64 { return y(r.Draws[i].Form[0]) })
+		rank(fmt.Sprint("form ", i), y(shape.Shape{X: h.x, Y: truth}), func(i int) float64 { return y(r.Draws[i].Form[0]) })
 	}
 	return out
 }

@@ -11,6 +11,7 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/section"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/internal/unit"
 	"footwork/survey"
@@ -39,7 +40,7 @@ type Sketch struct {
 	Weight                float64 // of the casting; 0: not known
 	TableLength           float64 // 0: no table
 	TableWeight           float64
-	Stroke                beam.Span         // of the table's left end
+	Stroke                shape.Span        // of the table's left end
 	Instrument            survey.Instrument // "": nothing is measured yet
 	Base                  float64           // of a carriage or level
 	Schema, Stem          string            // file of the schema, "" without; what names of files beside the job begin with

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/internal/unit"
 	"footwork/survey"
@@ -38,7 +38,7 @@ func TestSketchReads(t *testing.T) {
 		s.Floor = rapid.SampledFrom([]float64{0, s.Wall}).Draw(t, "floor")
 		s.Instrument = rapid.SampledFrom([]survey.Instrument{"", survey.Level, survey.Autocollimator, survey.Heights}).Draw(t, "instrument")
 		if rapid.Bool().Draw(t, "table") {
-			s.TableLength, s.TableWeight, s.Stroke = s.Length/2, starter{Sketch: s}.drawn()/2, beam.Span{From: -s.Length / 8, To: s.Length / 2}
+			s.TableLength, s.TableWeight, s.Stroke = s.Length/2, starter{Sketch: s}.drawn()/2, shape.Span{From: -s.Length / 8, To: s.Length / 2}
 		}
 		j, err := job.Read("new.toml", []byte(s.Job()), noFiles)
 		if err != nil {

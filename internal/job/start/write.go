@@ -8,7 +8,7 @@ import (
 	"strings"
 	"text/template"
 
-	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/survey"
 )
@@ -60,7 +60,7 @@ func (s Sketch) starter() starter {
 	}
 	if s.TableLength == 0 {
 		t.Table, t.TableLength, t.TableWeight = "# ", round(0.6*s.Length, s.Units), 0.6*s.drawn()
-		t.Stroke = beam.Span{From: 0, To: s.Length - t.TableLength}
+		t.Stroke = shape.Span{From: 0, To: s.Length - t.TableLength}
 	}
 	if s.Instrument == "" {
 		t.On = "# "

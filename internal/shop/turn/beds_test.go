@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/shape"
 	"footwork/supports/plan"
 	"footwork/survey"
 	"footwork/survey/log"
@@ -396,10 +397,10 @@ func TestNutsOfTheLog(t *testing.T) {
 // Stirred, copies of a bed stand on other feet, and the ways and all that was read are as they were.
 func TestStirredIsReadAlike(t *testing.T) {
 	k := task(t, rand.New(rand.NewPCG(8, 8)), 30)
-	x := beam.Even(0.1, 3.9, 12)
+	x := shape.Even(0.1, 3.9, 12)
 	for i := range k.Draws {
 		for range k.Ways {
-			k.Draws[i].Form = append(k.Draws[i].Form, beam.Shape{X: x, Y: make([]float64, len(x))})
+			k.Draws[i].Form = append(k.Draws[i].Form, shape.Shape{X: x, Y: make([]float64, len(x))})
 		}
 	}
 	b, err := newBeds(k)

@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
-	"footwork/beam/enclose"
+	"footwork/beam/shape"
 	"footwork/supports"
 	"footwork/survey/log"
 )
@@ -38,7 +38,7 @@ func openBed(t *testing.T, seed uint64) Input {
 		}
 		for w, y := range waysOf(t, in, *d) {
 			floats.SubTo(y, ways[w], y)
-			d.Form = append(d.Form, beam.Shape{X: in.Ways[w].X, Y: y})
+			d.Form = append(d.Form, shape.Shape{X: in.Ways[w].X, Y: y})
 		}
 	}
 	return in
@@ -74,7 +74,7 @@ func zoneOf(t *testing.T, in Input, d beam.Draw) float64 {
 			x, y, h = append(x, in.Ways[w].X[i]), append(y, in.Bed.Ways[w].Offset), append(h, v)
 		}
 	}
-	z, _, _, _ := enclose.NewPlanes(x, y).Zone(h)
+	z, _, _, _ := shape.NewPlanes(x, y).Zone(h)
 	return z
 }
 

@@ -1,12 +1,10 @@
-package beam
+package shape
 
 import (
 	"fmt"
 	"math"
 	"slices"
 	"testing"
-
-	"footwork/beam/enclose"
 
 	"pgregory.net/rapid"
 )
@@ -82,7 +80,7 @@ func bruteZone(s Shape) float64 {
 	best := math.Inf(1)
 	for i := range s.X {
 		for j := range i {
-			best = min(best, s.spread(Reference{B: (s.Y[i] - s.Y[j]) / (s.X[i] - s.X[j])}))
+			best = min(best, s.spread(Line{B: (s.Y[i] - s.Y[j]) / (s.X[i] - s.X[j])}))
 		}
 	}
 	return best
@@ -98,7 +96,7 @@ func TestZoneIsTheLeastOfAllPairs(t *testing.T) {
 		if got.MinimumZone > min(got.Ends, got.LeastSquares)+1e-9 {
 			t.Fatalf("the least zone is wider than another: %v", got)
 		}
-		if c := enclose.Touch(s.X, drawHeights(t, len(s.X))).Again(s.X, s.Y); math.Abs(math.Abs(s.Y[c.At]-(Shape{X: []float64{s.X[c.Left], s.X[c.Right]}, Y: []float64{s.Y[c.Left], s.Y[c.Right]}}).At(s.X[c.At]))-want) > 1e-9 {
+		if c := Touch(s.X, drawHeights(t, len(s.X))).Again(s.X, s.Y); math.Abs(math.Abs(s.Y[c.At]-(Shape{X: []float64{s.X[c.Left], s.X[c.Right]}, Y: []float64{s.Y[c.Left], s.Y[c.Right]}}).At(s.X[c.At]))-want) > 1e-9 {
 			t.Fatalf("from where other heights touch: %v, not the zone of %v", c, want)
 		}
 		y := s.AboutMinimumZone().Y
@@ -111,7 +109,7 @@ func TestZoneIsTheLeastOfAllPairs(t *testing.T) {
 func TestStraightnessKnowsNoTilt(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawShape(t, 40)
-		l := Reference{rapid.Float64Range(-1e3, 1e3).Draw(t, "a"), rapid.Float64Range(-1e3, 1e3).Draw(t, "b")}
+		l := Line{rapid.Float64Range(-1e3, 1e3).Draw(t, "a"), rapid.Float64Range(-1e3, 1e3).Draw(t, "b")}
 		a, b := s.Straightness(), s.About(l).Straightness()
 		for _, d := range []float64{a.Ends - b.Ends, a.LeastSquares - b.LeastSquares, a.MinimumZone - b.MinimumZone} {
 			if math.Abs(d) > 1e-7 { // heights to 4·10⁴ cost four of the sixteen digits
@@ -164,7 +162,7 @@ func BenchmarkZone(b *testing.B) {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				enclose.Zone(s.X, s.Y)
+				Zone(s.X, s.Y)
 			}
 		})
 	}

@@ -1,4 +1,4 @@
-package enclose
+package shape
 
 import (
 	"cmp"
@@ -27,7 +27,7 @@ type Planes struct {
 func NewPlanes(x, y []float64) *Planes {
 	n := len(x)
 	if n == 0 || n != len(y) {
-		panic("enclose: planes need points, with one x and one y each")
+		panic("shape: planes need points, with one x and one y each")
 	}
 	p := &Planes{x: slices.Clone(x), y: slices.Clone(y), x0: floats.Sum(x) / float64(n), y0: floats.Sum(y) / float64(n)}
 	floats.AddConst(-p.x0, p.x)
@@ -65,7 +65,7 @@ func NewPlanes(x, y []float64) *Planes {
 // bounds as such points, so it ends, and exactly.
 func (p *Planes) Zone(h []float64) (zone, a, b, c float64) {
 	if len(h) != len(p.x) || !(floats.Norm(h, 1) < math.Inf(1)) {
-		panic("enclose: planes need one finite height of each point")
+		panic("shape: planes need one finite height of each point")
 	}
 	mean := floats.Sum(h) / float64(len(h))
 	s := p.profile(h)

@@ -1,11 +1,11 @@
-package beam
+// Package shape holds heights along a bed, stretches of it, and how straight they are: about which line, and between
+// which nearest two lines, or planes, that have all points between them, the minimum zone of ISO 12780-1 and ISO 12781-1.
+package shape
 
 import (
 	"slices"
 
 	"gonum.org/v1/gonum/stat"
-
-	"footwork/beam/enclose"
 )
 
 // Shape is any run of heights along x: the common currency of the packages.
@@ -18,7 +18,7 @@ type Shape struct {
 // continued beyond the ends.
 func (s Shape) At(x float64) float64 {
 	if len(s.X) == 0 {
-		panic("beam: At on an empty shape")
+		panic("shape: At on an empty shape")
 	}
 	lo, hi := 0, len(s.X)-1
 	for hi-lo > 1 {
@@ -64,11 +64,11 @@ func (s Shape) Minus(o Shape) Shape {
 	return d
 }
 
-// Reference is a reference line, a + b·x.
-type Reference struct{ A, B float64 }
+// Line is a reference line, a + b·x.
+type Line struct{ A, B float64 }
 
 // at returns the height of the line at x.
-func (l Reference) at(x float64) float64 { return l.A + l.B*x }
+func (l Line) at(x float64) float64 { return l.A + l.B*x }
 
 // Straightness is the peak-to-valley deviation about each of the three
 // reference lines in use, in the unit of the shape's heights. MinimumZone is
@@ -86,7 +86,7 @@ func (s Shape) Straightness() Straightness {
 	return Straightness{
 		Ends:         s.spread(s.endsLine()),
 		LeastSquares: s.spread(s.LeastSquaresLine()),
-		MinimumZone:  enclose.Zone(s.X, s.Y),
+		MinimumZone:  Zone(s.X, s.Y),
 	}
 }
 
@@ -101,7 +101,7 @@ func (s Shape) AboutLeastSquares() Shape { return s.About(s.LeastSquaresLine()) 
 func (s Shape) AboutMinimumZone() Shape { return s.About(s.minimumZoneLine()) }
 
 // About returns the heights of s above l.
-func (s Shape) About(l Reference) Shape {
+func (s Shape) About(l Line) Shape {
 	d := Shape{X: s.X, Y: make([]float64, len(s.X))}
 	for i, x := range s.X {
 		d.Y[i] = s.Y[i] - l.at(x)
@@ -110,7 +110,7 @@ func (s Shape) About(l Reference) Shape {
 }
 
 // spread returns the peak-to-valley of s about l.
-func (s Shape) spread(l Reference) float64 {
+func (s Shape) spread(l Line) float64 {
 	if len(s.X) == 0 {
 		return 0
 	}
@@ -120,35 +120,35 @@ func (s Shape) spread(l Reference) float64 {
 
 // endsLine returns the line through the first and the last point of s; through
 // the only one, level, when there is no second.
-func (s Shape) endsLine() Reference {
+func (s Shape) endsLine() Line {
 	n := len(s.X)
 	switch n {
 	case 0:
-		return Reference{}
+		return Line{}
 	case 1:
-		return Reference{A: s.Y[0]}
+		return Line{A: s.Y[0]}
 	}
 	b := (s.Y[n-1] - s.Y[0]) / (s.X[n-1] - s.X[0])
-	return Reference{A: s.Y[0] - b*s.X[0], B: b}
+	return Line{A: s.Y[0] - b*s.X[0], B: b}
 }
 
 // LeastSquaresLine returns the LSLI of ISO 12780-1: least sum of squares of
 // the vertical distances.
-func (s Shape) LeastSquaresLine() Reference {
+func (s Shape) LeastSquaresLine() Line {
 	if len(s.X) < 2 {
 		return s.endsLine()
 	}
 	a, b := stat.LinearRegression(s.X, s.Y, nil, false)
-	return Reference{A: a, B: b}
+	return Line{A: a, B: b}
 }
 
 // minimumZoneLine returns the MZLI of ISO 12780-1, as the line in the middle of
 // the two parallel lines that enclose s at the least vertical distance.
-func (s Shape) minimumZoneLine() Reference {
+func (s Shape) minimumZoneLine() Line {
 	if len(s.X) < 2 {
 		return s.endsLine()
 	}
-	c := enclose.Touch(s.X, s.Y)
+	c := Touch(s.X, s.Y)
 	l := Shape{
 		X: []float64{s.X[c.Left], s.X[c.Right]},
 		Y: []float64{s.Y[c.Left], s.Y[c.Right]},

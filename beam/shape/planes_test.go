@@ -1,4 +1,4 @@
-package enclose
+package shape
 
 import (
 	"math"

@@ -1,6 +1,6 @@
 //go:build !race
 
-package enclose
+package shape
 
 import (
 	"math"

@@ -1,6 +1,4 @@
-// Package enclose finds the least distance between two parallel lines, or planes, that have
-// all points of a profile between them: the minimum zone of ISO 12780-1 and ISO 12781-1.
-package enclose
+package shape
 
 import "math"
 
