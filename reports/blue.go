@@ -60,6 +60,7 @@ type PrintDoubted struct {
 	Line        int // of the log
 	Way, Master string
 	From, To    float64 // m along the bed
+	Across      string  // "full", "inner" or "outer"
 	Air         float64 // m foretold where it printed; 0: nothing printed where it should
 }
 

@@ -161,7 +161,7 @@ func (s *Shop) metal(d beam.Draw, p printing, face int, where aside, more func(x
 	return out
 }
 
-var acrossWords = map[blue.Across]string{blue.Full: "full", blue.Inner: "inner", blue.Outer: "outer"}
+var acrossWords = []string{blue.Full: "full", blue.Inner: "inner", blue.Outer: "outer"}
 
 // blueStep is one face of a step on the most likely of several beds.
 func blueStep(step blue.Step, face int, all []blue.Along) reports.BlueStep {

@@ -57,7 +57,7 @@ func (s *Shop) printsSeen(b bench) (out seen, err error) {
 func (e *seen) doubted(p printing, face int, a log.Act, steps []blue.Step) bool {
 	doubts := commonDoubts(steps, face, marksOf(a.Marks), p.master)
 	for _, d := range doubts {
-		e.warnings = append(e.warnings, reports.PrintDoubted{Line: a.Line, Way: a.Way, Master: p.name, From: d.From, To: d.To, Air: d.Air})
+		e.warnings = append(e.warnings, reports.PrintDoubted{Line: a.Line, Way: a.Way, Master: p.name, From: d.From, To: d.To, Across: acrossWords[d.Across], Air: d.Air})
 		e.hold(p, face, d.Span)
 	}
 	return len(doubts) > 0
@@ -143,7 +143,7 @@ func (p printing) of(a log.Act) int {
 	return -1
 }
 
-func commonDoubts(steps []blue.Step, face int, marks []shape.Span, m blue.Master) (common []blue.Doubt) {
+func commonDoubts(steps []blue.Step, face int, marks []blue.Print, m blue.Master) (common []blue.Doubt) {
 	for i, step := range steps {
 		doubts := step.Against(face, marks, m)
 		if i == 0 {
@@ -195,8 +195,10 @@ func (s *Shop) seen() (out []log.Act) {
 	return out
 }
 
-func marksOf(marks []log.Mark) []shape.Span {
-	return each(marks, func(m log.Mark) shape.Span { return shape.Span{From: m.From, To: m.To} })
+func marksOf(marks []log.Mark) []blue.Print {
+	return each(marks, func(m log.Mark) blue.Print {
+		return blue.Print{Span: shape.Span{From: m.From, To: m.To}, Across: blue.Across(max(0, slices.Index(acrossWords, m.Across)))}
+	})
 }
 
 // onePlace is how near to one another two prints are of one place, m: a stroke.

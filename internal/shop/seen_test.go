@@ -102,6 +102,15 @@ func TestPrintsChangeTheMap(t *testing.T) {
 	}
 }
 
+// Which edge of a face took colour is heard.
+func TestMarksOf(t *testing.T) {
+	for word, want := range map[string]blue.Across{"full": blue.Full, "inner": blue.Inner, "outer": blue.Outer} {
+		if got := marksOf([]log.Mark{{From: 1, To: 2, Across: word}}); len(got) != 1 || got[0].Span != (shape.Span{From: 1, To: 2}) || got[0].Across != want {
+			t.Errorf("%s: %v", word, got)
+		}
+	}
+}
+
 // Of beds whose hump is higher and higher a print that leaves it bare keeps those where it is
 // low, also on a flank, as high square to it; what hardly any of them makes is printed again. Nothing
 // is looked at beyond the bed or where a face is left out.

@@ -15,11 +15,14 @@ func TestWordsForPrints(t *testing.T) {
 	mark := reports.PrintDoubted{Line: 4, Way: "front", Master: "edge", From: 1.2, To: 1.5, Air: 6e-6}
 	missing := mark
 	missing.Air = 0
+	edge := mark
+	edge.Across = "inner"
 	for _, c := range []struct {
 		words Text
 		want  string
 	}{
 		{Warning(mark), "line 4 of the log: the edge on the front way prints between 1200 mm and 1500 mm where 6.0 µm of air are expected: stone it, wipe it, print again; if it prints again the survey is old, or there is a burr"},
+		{Warning(edge), "the edge on the front way prints on its inner edge between 1200 mm and 1500 mm"},
 		{Warning(missing), "does not print between 1200 mm and 1500 mm where it should"},
 		{Warning(reports.PrintUnlike{Line: 4, Way: "front", Master: "edge", From: 1.2, To: 1.5}), "hardly any bed that the surveys leave possible prints the front way so, 1200 mm to 1500 mm under the edge: stone it"},
 		{Warning(reports.HingeUnlike{Line: 4, Way: "front", Master: "edge", Seen: [2]float64{0.5, 0.5}, Foretold: [2]float64{0.29, 0.3}}), "50 % and 50 % from its other end where 29 % and 30 % are expected: a hint of where it bears, and no evidence against a survey"},

@@ -81,7 +81,7 @@ func printWarned(w reports.Warning) Text {
 	switch v := w.(type) {
 	case reports.PrintDoubted:
 		out := say(fmt.Sprintf("line %d of the log: the %s on the %s way ", v.Line, v.Master, v.Way))
-		between := say("between ", q(Spot, v.From), " and ", q(Spot, v.To))
+		between := say(pick(v.Across == "inner" || v.Across == "outer", "on its "+v.Across+" edge ", ""), "between ", q(Spot, v.From), " and ", q(Spot, v.To))
 		if v.Air > 0 {
 			return append(out, "prints ", between, " where ", q(Height, v.Air), " of air are expected: stone it, wipe it, print again; if it prints again the survey is old, or there is a burr")
 		}

@@ -114,7 +114,7 @@ func TestAgainstAtTheEdge(t *testing.T) {
 	s := Step{X: x, Faces: []FaceStep{f}}
 	m := Master{Film: 2e-6, Stroke: 0.3}
 	doubted := func(from, to float64) bool {
-		return len(s.Against(0, []shape.Span{{From: from, To: to}}, m)) > 0
+		return len(s.Against(0, marked(shape.Span{From: from, To: to}), m)) > 0
 	}
 	for _, c := range []struct {
 		from, film float64
@@ -176,7 +176,7 @@ func TestMisfit(t *testing.T) {
 	x, h := []float64{1, 1.5, 2, 2.5}, []float64{3e-6, -1e-6, 4e-6, 2e-6}
 	m := Master{Length: 1.5}
 	third := (h[3] - 3*h[2] + 3*h[1] - h[0]) / 8 // −2 µm
-	all := []shape.Span{{From: 1, To: 2.5}}
+	all := marked(shape.Span{From: 1, To: 2.5})
 	within(t, "all marked", m.misfit(x, h, all), -third, 1e-12)
 	for over, makes := range map[float64]bool{0.99e-6: true, 1.01e-6: false} { // a micrometre more than the film is let pass
 		if m.Film = -third - over; m.Makes(x, h, all) != makes {
@@ -189,23 +189,23 @@ func TestMisfit(t *testing.T) {
 	}
 	within(t, "bowed", m.misfit(x, bowed, all), -third, 1e-12)
 	for i, up := range []float64{-1, 1, -1, 1} { // which way the third difference takes this place
-		var marks []shape.Span
+		var marks []Print
 		for k, at := range x {
 			if k != i {
-				marks = append(marks, shape.Span{From: at - 0.1, To: at + 0.1})
+				marks = append(marks, marked(shape.Span{From: at - 0.1, To: at + 0.1})...)
 			}
 		}
 		within(t, "unmarked", m.misfit(x, h, marks), max(0, up*third), 1e-12)
 	}
 	m.Stroke = 1.2
-	within(t, "ends", m.misfit(x, h, []shape.Span{{From: 0.5, To: 2}}), 0, 1e-12)
+	within(t, "ends", m.misfit(x, h, marked(shape.Span{From: 0.5, To: 2})), 0, 1e-12)
 	m.Stroke = 0.48 // what lies half of it inside of a mark's ends is marked, what lies nearer to them on either side is not asked
-	span := func(from, to float64) []shape.Span { return []shape.Span{{From: from, To: to}} }
+	span := func(from, to float64) []Print { return marked(shape.Span{From: from, To: to}) }
 	within(t, "inside", m.misfit(x, h, span(0.75, 2.75)), -third, 1e-12)
 	within(t, "near both ends", m.misfit(x, h, span(0.77, 2.73)), 0, 1e-12)
 	within(t, "beyond one end", m.misfit(x, h, span(1.23, 2.75)), 0, 1e-12)
 	within(t, "far beyond it", m.misfit(x, h, span(1.25, 2.75)), -third, 1e-12)
-	within(t, "nothing marked", m.misfit(x, h, []shape.Span{{From: 3, To: 4}}), 0, 0)
+	within(t, "nothing marked", m.misfit(x, h, marked(shape.Span{From: 3, To: 4})), 0, 0)
 }
 
 // No form contradicts its own print: ways that wave by 2 to 30 µm under an iron edge, laid down
@@ -225,17 +225,13 @@ func TestOwnPrintFits(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var marks []shape.Span
-		for _, p := range s.Faces[0].Prints {
-			marks = append(marks, p.Span)
-		}
 		x := shape.Even(1, 3, 65)
 		var form []float64
 		for _, at := range x {
 			form = append(form, way.At(at))
 		}
-		if !m.Makes(x, form, marks) {
-			t.Errorf("%.0f µm, k %.1f, film %.1f µm: %.2f µm off its own print", a*1e6, k, m.Film*1e6, m.misfit(x, form, marks)*1e6)
+		if !m.Makes(x, form, s.Faces[0].Prints) {
+			t.Errorf("%.0f µm, k %.1f, film %.1f µm: %.2f µm off its own print", a*1e6, k, m.Film*1e6, m.misfit(x, form, s.Faces[0].Prints)*1e6)
 		}
 	}
 }

@@ -85,10 +85,11 @@ type Print struct {
 // FaceStep is one face with the master at one place.
 type FaceStep struct {
 	Prints   []Print
-	Gap      []float64 // m, of air at each x, square to the face, the least across it
-	Pressure []float64 // N/m, upwards
-	Seat     []float64 // m, the master's own face as it lies
-	Way      []float64 // m, the way under it
+	Gap      []float64    // m, of air at each x, square to the face, the least across it
+	edge     [2][]float64 // m, likewise at its inner and at its outer edge
+	Pressure []float64    // N/m, upwards
+	Seat     []float64    // m, the master's own face as it lies
+	Way      []float64    // m, the way under it
 }
 
 // Step is the master at one place.

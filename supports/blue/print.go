@@ -31,10 +31,9 @@ func (u under) step(m Master) FaceStep {
 			out.Pressure[i] += u.pressure[k][i]
 		}
 	}
-	if len(rows) == 1 {
-		rows = append(rows, rows[0])
-	}
-	out.Prints = across(rows[u.inner()%len(rows)], rows[1-u.inner()], max(m.Stroke, hair))
+	inner, outer := u.inner()%len(rows), (1-u.inner())%len(rows)
+	out.edge = [2][]float64{u.gap[inner], u.gap[outer]}
+	out.Prints = across(rows[inner], rows[outer], max(m.Stroke, hair))
 	return out
 }
 

@@ -4,26 +4,25 @@ import (
 	"math"
 	"slices"
 
-	"footwork/beam/shape"
 	"footwork/internal/convex"
 )
 
 // Doubt is where a print and what was foretold differ.
 type Doubt struct {
-	shape.Span         // m along the bed
-	Air        float64 // m, the least air that is foretold under a mark; 0: the print foretold here is missing
+	Print         // a mark, or a print foretold here that no mark meets
+	Air   float64 // m, the least air that is foretold under a mark; 0: the print is missing
 }
 
 // Against holds what was seen beside what is foretold for one face. A mark is doubted where
-// the least air under it is more than the film, a foretold print that bears a quarter of the
+// the least air under it, of one edge of the face under that edge, is more than the film, a foretold print that bears a quarter of the
 // master when no mark meets it.
-func (s Step) Against(face int, marks []shape.Span, m Master) (out []Doubt) {
+func (s Step) Against(face int, marks []Print, m Master) (out []Doubt) {
 	f := s.Faces[face]
 	for _, mark := range marks {
-		air := math.Inf(1)
+		air, gap := math.Inf(1), f.gap(mark.Across)
 		for i, x := range s.X {
 			if x >= mark.From-m.Stroke/2 && x <= mark.To+m.Stroke/2 {
-				air = min(air, f.Gap[i])
+				air = min(air, gap[i])
 			}
 		}
 		if air > m.Film && !math.IsInf(air, 1) {
@@ -31,12 +30,23 @@ func (s Step) Against(face int, marks []shape.Span, m Master) (out []Doubt) {
 		}
 	}
 	for _, p := range f.Prints {
-		met := slices.ContainsFunc(marks, func(m shape.Span) bool { return m.From < p.To && m.To > p.From })
+		met := slices.ContainsFunc(marks, func(m Print) bool { return m.From < p.To && m.To > p.From })
 		if p.Share >= 0.25 && !met {
-			out = append(out, Doubt{Span: p.Span})
+			out = append(out, Doubt{Print: p})
 		}
 	}
 	return out
+}
+
+// gap returns the air at each x, the least across the face or that at one of its edges, m.
+func (f FaceStep) gap(a Across) []float64 {
+	switch a {
+	case Inner:
+		return f.edge[0]
+	case Outer:
+		return f.edge[1]
+	}
+	return f.Gap
 }
 
 // unbowed is by how much a master may bend other than along a parabola, m: an edge of 2 m on
@@ -50,14 +60,14 @@ const unbowed = 1e-6
 //
 // The bow is left free because a print tells nothing of forms as long as the master: whatever
 // is added along a parabola, the answer stays.
-func (m Master) Makes(x, form []float64, marks []shape.Span) bool {
+func (m Master) Makes(x, form []float64, marks []Print) bool {
 	return m.misfit(x, form, marks) <= m.Film+unbowed
 }
 
 // misfit returns the least, over all lines and bows, by which what is marked lies off them or
 // what is not stands over them. Nothing is asked of places within half a stroke of a mark's
 // end. It is 0 where no place is marked.
-func (m Master) misfit(x, form []float64, marks []shape.Span) float64 {
+func (m Master) misfit(x, form []float64, marks []Print) float64 {
 	const unit = 1e-6 // m, of heights in the programme
 	p := convex.Program{C: []float64{0, 0, 0, 1}}
 	row := func(sign, u, h float64) { p.AtLeast(sign*h/unit, sign, sign*u, sign*u*u, 1) }
@@ -83,6 +93,6 @@ func (m Master) misfit(x, form []float64, marks []shape.Span) float64 {
 }
 
 // inMark tells whether a place lies in a mark that is longer by as much at either end.
-func inMark(x float64, marks []shape.Span, by float64) bool {
-	return slices.ContainsFunc(marks, func(m shape.Span) bool { return x >= m.From-by && x <= m.To+by })
+func inMark(x float64, marks []Print, by float64) bool {
+	return slices.ContainsFunc(marks, func(m Print) bool { return x >= m.From-by && x <= m.To+by })
 }

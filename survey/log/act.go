@@ -88,6 +88,5 @@ type Act struct {
 // Mark is a length of a way that took colour.
 type Mark struct {
 	From, To float64 // m along the bed
-	Shade    string  // "bright", "black" or "grey"
 	Across   string  // "inner", "outer" or "full"
 }

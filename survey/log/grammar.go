@@ -34,7 +34,7 @@ var grammar = []rule{
 	{Table, "", nil, table, []string{"at 700 mm", "off"}, "where the table is parked"},
 	{Heat, "", nil, heat, []string{"0.30 K ± 0.05 K", "18.43/18.31, 18.40/18.33 °C"}, "top minus bottom; or top/bottom, then with the thermometers exchanged"},
 	{Scrape, "a way, or a flank of it", onFlank, scrape, []string{"3 passes", "900..1500 mm 2 passes, 6.4 µm", "pad 12 µm in 4 passes"}, "metal was cut; the level at the marks, or a small pad, shows how deep"},
-	{Print, "a way", onFlank, printed, []string{"two-metre edge at 300 mm: 300..620 bright, 1180..1500 grey inner", "two-metre edge at 300 mm, thin, stroke 30 mm: 300..620 bright"}, "what took colour: bright, black or grey; inner, outer or full width; film and stroke where they are not the job's; points to the inch belong in the note"},
+	{Print, "a way", onFlank, printed, []string{"two-metre edge at 300 mm: 300..620 bright, 1180..1500 grey inner", "two-metre edge at 300 mm, thin, stroke 30 mm: 300..620 bright"}, "what took colour: bright, black or grey is kept for who reads it; on the inner, the outer or both edges of the face; film and stroke where they are not the job's; points to the inch belong in the note"},
 	{Hinge, "a way", onFlank, hinge, []string{"third, quarter"}, "where the master swings when nudged at its left and its right end: middle, third, quarter, end, or a length"},
 	{Void, "the time and act of a line above: 2026-03-02 08:40 turn F2", earlier, nil, nil, "that line was wrong and does not count"},
 	{Who, "", nil, text, []string{"day shift"}, "kept, and shown in the history"},

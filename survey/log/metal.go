@@ -92,9 +92,6 @@ func printed(r *reader, a *Act, text string) error {
 	}
 	for text := range strings.SplitSeq(marks, ", ") {
 		m, place := look(text)
-		if m.Shade == "" {
-			return unit.Wrong("write bright, black or grey after it", "%s does not say how it looks", unit.Quote(strings.TrimSpace(text)))
-		}
 		if m.From, m.To, err = r.span(place, length); err != nil {
 			return err
 		}
@@ -103,17 +100,15 @@ func printed(r *reader, a *Act, text string) error {
 	return nil
 }
 
-// look takes shade and width from the end of a mark's text.
+// look takes shade, which is kept for who reads the log, and width from the end of a mark's text.
 func look(text string) (m Mark, place string) {
 	m.Across = "full"
 	words := strings.Fields(strings.ToLower(text))
 	for ; len(words) > 0; words = words[:len(words)-1] {
 		switch last := words[len(words)-1]; {
-		case slices.Contains(shades, last):
-			m.Shade = last
 		case slices.Contains(widths, last):
 			m.Across = last
-		case last != "width":
+		case last != "width" && !slices.Contains(shades, last):
 			return m, strings.Join(words, " ")
 		}
 	}
