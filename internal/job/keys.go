@@ -43,8 +43,12 @@ var (
 	}
 	flanks = measures("flanks", "slopes to the level of the two flanks, towards negative and positive offset", `["45°", "45°"]`, slope).exactly(2).version(2)
 
-	gradient = measure("gradient", "top minus bottom of the casting; without ± a guess, to 0.5 K", "0.30 K ± 0.05 K", warmer).plusMinus().usually("-4 K", "4 K")
 )
+
+// gradient is a difference of temperature over the casting's depth, and how well it is known without ±.
+func gradient(known string) key {
+	return measure("gradient", "top minus bottom of the casting; without ± "+known, "0.30 K ± 0.05 K", warmer).plusMinus().usually("-4 K", "4 K")
+}
 
 // jobTable is the whole job file.
 var jobTable = table("", "one bed: what it is made of, how it stood and stands, how it is measured, how far its feet may be moved",
@@ -127,7 +131,7 @@ var tableTable = table("table", "what rides on the ways",
 var standingTables = tables("standing", "one way in which the bed was or is supported, loaded and warmed",
 	text("name", "what the rest of the file calls it", "shop floor").must(),
 	text("after", "the standing in which the ways were last made straight", "on the grinding table").or("none"),
-	gradient.or("0 K"),
+	gradient("a guess, to 0.5 K").or("0 K"),
 	truth("over", "the bed will not stand so again: nothing is advised that needs it").version(2),
 	text("like", "a standing above that this one is like; shares what is not said here", "shop floor").or("none").version(2),
 	texts("feet", "feet of that standing on which it still stands, [] for none of them; all others are let down clear", `["F1", "B1"]`).orEmpty().or("all of them").version(2),
@@ -213,7 +217,7 @@ var surveyTables = tables("survey", "a set-up: how one way is measured; its read
 	measure("division", "what one division of a level is worth", "0.02 mm/m", between(unit.Slope, "0.1 µm/m", "10 mm/m")).usually("0.5 µm/m", "2 mm/m").only(autocollimator, level, crossLevel).mustWhen(`with reading = "div"`),
 	text("x_unit", "unit of the x column", "mm").or("mm, or in of an inch job"),
 	truth("doubled", "readings are the beam's angle, twice the mirror's tilt").only(autocollimator),
-	gradient.or("the standing's"),
+	gradient("measured, to 0.1 K").or("the standing's"),
 	measure("table_at", "where the table's left end stood", "700 mm", along).or("no table on the bed"),
 	measure("uncertainty", `standard uncertainty of one reading: a slope, "0.1 div" of a level, a length for heights`, "0.2 arcsec", between(unit.Slope, "0.0001 arcsec", "10 arcmin")).or("estimated from repeats"),
 	text("file", "CSV of its first readings, beside the job file", "front-first.csv").mustWhen("where the log has none"),

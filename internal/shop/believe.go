@@ -13,9 +13,8 @@ import (
 
 // Standard uncertainties where the job gives none (common practice, no source).
 const (
-	guessedHeat  = 0.5    // K, of a gradient that is only said
-	measuredHeat = 0.1    // K, of one that was measured
-	byTouch      = 100e-6 // m, of a turn that ended where the foot just touched
+	guessedHeat  = 0.5 // K, of a gradient that is only said
+	measuredHeat = 0.1 // K, of one that was measured
 )
 
 // diary turns the history of a job into what match asks for.
@@ -203,7 +202,7 @@ func (d *diary) move(e log.Entry) {
 	case e.What == log.StoodAgain:
 		v = match.Move{Foot: f, Anew: true}
 	case e.ToTouch:
-		v.Raise, v.SD = 0, byTouch
+		v.Raise, v.SD = 0, d.floor().HeightSD // it was as far off as feet are that nobody has set
 	case e.Sigma > 0:
 		v.SD = e.Sigma
 	}

@@ -1,15 +1,23 @@
 package shop
 
 import (
+	"math"
 	"os"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
 	"footwork/internal/job"
+	"footwork/internal/unit"
 	"footwork/reports"
+	"footwork/survey/log"
 	"footwork/survey/match"
 )
 
@@ -107,6 +115,54 @@ func TestInstrumentOnTheBed(t *testing.T) {
 		}
 		if read != want || watched != want {
 			t.Errorf("on the %s: %d readings are believed, %d instruments watched; want %d", on, read, watched, want)
+		}
+	}
+}
+
+// What nobody said how well it is known is taken as the help says: as if it were written with that ±. A foot turned until it
+// touches was off by as much as the floor's heights are.
+func TestAssumedAsTheHelpSays(t *testing.T) {
+	help, err := job.Help("job", "", unit.Metric)
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := func(lines []string, pattern string) string {
+		found := regexp.MustCompile(pattern).FindStringSubmatch(strings.Join(strings.Fields(strings.Join(lines, " ")), " "))
+		if found == nil {
+			t.Fatalf("the help says no %s", pattern)
+		}
+		return found[1]
+	}
+	guess, measured := said(help, "without ± a guess, to ([0-9.]+ K)"), said(log.Help(), "without ± or exchange to ([0-9.]+ K)")
+	if also := said(help, "without ± measured, to ([0-9.]+ K)"); also != measured {
+		t.Errorf("a survey's heat to %s, the log's to %s", also, measured)
+	}
+	told := func(line, from, to string) match.Input {
+		_, in, _ := believedWith(t, line, func(text string) string {
+			return strings.ReplaceAll(text, from, to) + "\n[log]\nfile = \"log.csv\"\n"
+		})
+		return in
+	}
+	const read, warm = "2026-03-05,read,front way at 225 mm,1", "2026-03-05 07:00,heat,,0.2 K"
+	for _, c := range [][2]match.Input{
+		{told(read, "", ""), told(read, `gradient = "0.9 °F"`, `gradient = "0.5 K ± `+guess+`"`)},
+		{told(read, "", ""), told(read, `gradient = "0.3 K"`, `gradient = "0.3 K ± `+measured+`"`)},
+		{told(warm+"\n"+read, "", ""), told(warm+" ± "+measured+"\n"+read, "", "")},
+	} {
+		if !cmp.Equal(c[0].Heats, c[1].Heats, cmpopts.EquateApprox(1e-9, 0)) {
+			t.Errorf("unsaid %v, as the help says %v", c[0].Heats, c[1].Heats)
+		}
+	}
+	shift := said(log.Help(), "shifts it by some ([0-9.]+) µm")
+	for line, want := range map[string]string{"lock,F1,": shift, "turn,F1,to touch": "200"} {
+		in, sd := told("2026-03-05,"+line, "", ""), 0.0
+		for _, e := range in.Epochs {
+			for _, m := range e.Moves {
+				sd = m.SD
+			}
+		}
+		if micrometres, _ := strconv.ParseFloat(want, 64); math.Abs(sd-micrometres*unit.UM) > 1e-12 {
+			t.Errorf("after %s the foot is known to %g m, want %s µm", line, sd, want)
 		}
 	}
 }
