@@ -188,6 +188,33 @@ func TestFurtherRoundsAdjustMore(t *testing.T) {
 	}
 }
 
+// Of three cases, one of which is bent by d more than the others, the raise that makes the greatest zone least leaves d/2
+// in each. The mean square leaves d/3, d/3 and 2d/3; cases that count by these, ¼, ¼ and ½, come to d/2 in
+// one round more (C. L. Lawson's algorithm, 1961), and cases that count by their squares never do: they go to and fro
+// between d/3 and 2d/3.
+func TestCasesCountByTheirZone(t *testing.T) {
+	b := bar()
+	b.Weight = 1e-12
+	feet := []beam.Foot{{Stiffness: math.Inf(1), Held: true}, {At: 0.5, Stiffness: math.Inf(1), Held: true}, {At: 1, Stiffness: math.Inf(1), Held: true}}
+	lc, err := newLoadCases(Loading{Bed: b}, 41, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := lc.standOn(feet)
+	const d = 1e-4
+	r.stand(r.feet, []float64{0, d, 0}, nil)
+	whole := r.worst(math.Inf(1))
+	r.touch(0, 0) // fills in the way bent by d
+	lc.cases = []beam.FreeLoad{lc.cases[0], lc.cases[0], lc.cases[0]}
+	lc.base = [][]float64{lc.base[0], lc.base[0], slices.Clone(r.line)}
+	for share, want := range map[float64]bool{0.49: false, 0.51: true} {
+		s := newTrial(lc.standOn(feet), Floors{Loading: lc.Loading, Tolerance: share * whole})
+		if got := s.adjusted(make([]float64, 3)); got != want {
+			t.Errorf("a tolerance of %g of what one case is bent: kept %v", share, got)
+		}
+	}
+}
+
 func TestOddsOfFeetThatTip(t *testing.T) {
 	o := mustOdds(t, Floors{Loading: Loading{Bed: shop(3.9)}, Tolerance: 1, Floors: 10}, pairsAt(9e8, 0.2, 1.4))
 	if o.Met != 0 || o.Adjusted != 0 {

@@ -358,6 +358,36 @@ func TestThrownOffAPoorPlace(t *testing.T) {
 	}
 }
 
+// Feet that are their own mirror image are for beds and zones that are theirs: off a bed that leans a little no placement
+// is worse than what the search comes to, and no pair leaves zones whose image is none.
+func TestNoMirrorWhereThereIsNone(t *testing.T) {
+	s := shopSites(3)
+	s.Bed.Weights = []beam.Weight{{At: 0.7 * s.Bed.Length, Force: 15}}
+	s.fill()
+	lc, err := newLoadCases(s.Loading, fewStations, s.Tables)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := descent{lc: lc, on: lc.arrange(nil), options: s.Options, stiff: s.Stiffness}
+	from := []float64{0.55, 1.97, 3.3}
+	found, told := r.run(from, singly(3, false), 0.05, 1e-5), r.refined(from, 0.05, 1e-5)
+	if even := r.run(r.evened(found.x), singly(3, true), 0.05, 1e-5); even.zone > 1.001*found.zone || even.zone <= found.zone {
+		t.Fatalf("even feet leave %g m, the best %g: the case is none", even.zone, found.zone)
+	}
+	if told.zone > found.zone {
+		t.Errorf("%g m on %v, but %g on %v", told.zone, told.x, found.zone, found.x)
+	}
+	s = shopSites(3)
+	s.Table, s.Options.Zones = nil, []shape.Span{{From: 0.1, To: 0.5}, {From: 1.2, To: 3.2}}
+	for _, p := range mustFind(t, s).Placements {
+		for _, x := range p.At {
+			if p.Pattern == Paired && (x < 0.1-1e-9 || x > 0.5+1e-9 && x < 1.2-1e-9 || x > 3.2+1e-9) {
+				t.Errorf("a pair at %g m", x)
+			}
+		}
+	}
+}
+
 // Which end a single foot belongs at is judged off the grid, where both stand best.
 func TestBetterEnd(t *testing.T) {
 	s := shopSites(4)
