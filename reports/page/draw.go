@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"unicode/utf8"
 
+	"footwork/internal/unit"
 	"footwork/reports/doc"
 )
 
@@ -89,15 +91,30 @@ func (d *svg) steppedBack(v *doc.Plan) (back []float64, deep float64) {
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(v.Feet[a].At, v.Feet[b].At) })
 	for _, i := range order {
 		f := v.Feet[i]
-		wide := pick(v.Small, letter*float64(len([]rune(d.smallWords(f).In(d.units)))+1), letter*float64(max(len([]rune(f.Label.In(d.units))), len([]rune(f.Name)))))
+		x, half := d.wordsOf(f, v.Small)
 		at := 0.0
-		for end, taken := ends[[2]float64{f.Offset, at}]; taken && end > d.x(f.At)-wide/2 && at < 2*line; end, taken = ends[[2]float64{f.Offset, at}] {
+		for end, taken := ends[[2]float64{f.Offset, at}]; taken && end > x-half; end, taken = ends[[2]float64{f.Offset, at}] {
 			at += line
 		}
 		back[i], deep = at, max(deep, at)
-		ends[[2]float64{f.Offset, at}] = d.x(f.At) + wide/2
+		ends[[2]float64{f.Offset, at}] = x + half
 	}
 	return back, deep
+}
+
+// wordsOf returns where the middle of a foot's words lies, within the picture, and half of how wide they are in
+// whichever units are shown.
+func (d *svg) wordsOf(f doc.PlanFoot, small bool) (x, half float64) {
+	lines := []doc.Text{{f.Name, stated(f.State)}, f.Label}
+	if small {
+		lines = []doc.Text{d.smallWords(f)}
+	}
+	for _, t := range lines {
+		for _, u := range []unit.System{unit.Metric, unit.Inches} {
+			half = max(half, letter/2*float64(utf8.RuneCountInString(t.In(u))))
+		}
+	}
+	return min(max(d.x(f.At), half), d.w-half), half
 }
 
 // smallWords are a foot's on a small plan.
@@ -112,8 +129,8 @@ func stated(state string) string { return pick(state != "", " "+state, "") }
 // middle have their words clear of the casting, which ends edge from it, low ones below, and
 // further out by what they step back.
 func (d *svg) planFoot(f doc.PlanFoot, y, middle, edge float64, small bool, back float64) {
-	x, size := d.x(f.At), pick(small, 5.0, 7)
-	d.footMark(f, "foot"+stated(f.State), x, y, size)
+	size := pick(small, 5.0, 7)
+	d.footMark(f, "foot"+stated(f.State), d.x(f.At), y, size)
 	down := pick(y < middle, -1.0, 1)
 	at := y + down*(size+13)
 	if y != middle {
@@ -123,15 +140,12 @@ func (d *svg) planFoot(f doc.PlanFoot, y, middle, edge float64, small bool, back
 		at += 8
 	}
 	at += down * back
+	x, _ := d.wordsOf(f, small)
 	if small {
 		d.text("name halo", "middle", x, at, d.smallWords(f))
 		return
 	}
-	words := doc.Text{f.Name, stated(f.State)}
-	if half := letter / 2 * float64(len([]rune(f.Label.In(d.units)))); half > 0 {
-		x = min(max(x, half), d.w-half)
-	}
-	d.text("name halo", "middle", x, at+pick(down > 0, 0.0, -13), words)
+	d.text("name halo", "middle", x, at+pick(down > 0, 0.0, -13), doc.Text{f.Name, stated(f.State)})
 	d.text("amount halo", "middle", x, at+pick(down > 0, 14.0, 0), f.Label)
 }
 
@@ -179,7 +193,7 @@ func (d *svg) bars(v *doc.Bars) {
 			}
 		}
 	}
-	tall, gap := 62.0, pick(d.narrow, 50.0, 36)
+	tall, gap := 62.0, pick(d.narrow, 62.0, 36)
 	for i, r := range v.Rows {
 		base := gap - 18 + tall + float64(i)*(tall+gap)
 		height := func(load float64) float64 { return tall * max(load, 0) / most }
@@ -217,6 +231,11 @@ func (d *svg) bar(kind doc.Kind, b doc.Bar, base float64, height func(float64) f
 		top -= 12
 	}
 	d.text("amount halo", "middle", x, top-4, barWords(kind, b))
+	if d.narrow { // its neighbours are near
+		d.text("name", "middle", x, base+14, doc.Text{b.Name})
+		d.text("name", "middle", x, base+26, doc.Text{b.State})
+		return
+	}
 	d.text("name", "middle", x, base+14, doc.Text{b.Name, stated(b.State)})
 }
 

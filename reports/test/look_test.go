@@ -7,8 +7,10 @@ import (
 	"strings"
 	"testing"
 
+	"footwork/beam"
 	"footwork/internal/unit"
 	"footwork/reports"
+	"footwork/supports"
 
 	"github.com/chromedp/cdproto/emulation"
 )
@@ -25,6 +27,50 @@ func TestWindows(t *testing.T) {
 		}
 	}
 	tab.quiet()
+}
+
+// crowded returns the invented page of a bed on nine pairs, of which each is turned.
+func crowded() *reports.Page {
+	p := invented()
+	var feet []reports.FootLoad
+	for i := range 18 {
+		feet = append(feet, reports.FootLoad{Name: fmt.Sprint(string("FB"[i%2]), i/2+1), At: 0.25 + 0.425*float64(i/2), Offset: []float64{-0.24, 0.24}[i%2], Load: 1370, Lifted: i == 14})
+	}
+	p.Standings[0].Feet = nil
+	plan := &p.Adjust.Plans[p.Adjust.Recommended]
+	plan.Moves, plan.Loads = nil, nil
+	for _, f := range feet {
+		p.Standings[0].Feet = append(p.Standings[0].Feet, beam.Foot{Name: f.Name, At: f.At, Offset: f.Offset})
+		p.Adjusters[f.Name] = supports.Adjuster{Kind: supports.Screw, Rise: 1.5e-3}
+		plan.Moves = append(plan.Moves, reports.Move{Foot: f.Name, Touch: true, Raise: 12.5e-6})
+		plan.Loads = append(plan.Loads, reports.NamedLoad{Foot: f.Name, Load: f.Load})
+	}
+	for i := range p.States {
+		p.States[i].Bare.Feet, p.States[i].Under, p.States[i].Travel = feet, nil, nil
+	}
+	return p
+}
+
+// met are words of the feet, on plans, under loads and under curves, that lie on one another's.
+const met = `(() => { const out = []; for (const box of document.querySelectorAll(".plan svg, .bars svg, .feet")) {
+	const words = [...box.querySelectorAll("text.name, text.amount, span")].filter((e) => e.checkVisibility()).map((e) => [e.textContent, e.getBoundingClientRect()]).filter(([, r]) => r.width > 0);
+	for (const [i, [a, r]] of words.entries()) for (const [b, q] of words.slice(i + 1))
+		if (Math.min(r.right, q.right) - Math.max(r.left, q.left) > 1 && Math.min(r.bottom, q.bottom) - Math.max(r.top, q.top) > 4) out.push(a + " and " + b);
+	} return out; })()`
+
+// The words of nine pairs of feet are apart, also on a phone, in either units.
+func TestWordsOfFeetApart(t *testing.T) {
+	tab := open(t, written(t, crowded()), window{width: 1400, height: 900})
+	for _, wide := range []int64{1400, 390} {
+		tab.resize(window{width: wide, height: 800})
+		for _, units := range []string{"metric", "inch"} {
+			tab.choose("units", units)
+			tab.settle()
+			if on := eval[[]string](tab, met); len(on) > 0 {
+				t.Errorf("%d px, %s: %d, as %q", wide, units, len(on), on[:min(4, len(on))])
+			}
+		}
+	}
 }
 
 // A bed on four pairs is at most 9,000 px tall with its folds closed, prints on six
