@@ -100,8 +100,8 @@ func (c *chain) evaluate(z []float64) float64 {
 		if d.frozen {
 			continue
 		}
-		d.stiffen(m, z, c.soft)
-		d.built(m, z)
+		d.comply(1/b, 1/t, d.problem.Refill(), func(i int) float64 { return d.give(m, c.soft, i) })
+		d.built(m, z, 1/b, 1/t)
 		if d.problem.Solve(d.load, &d.at) != nil {
 			return math.Inf(-1)
 		}
@@ -143,7 +143,7 @@ func (c *chain) sweep() {
 		c.stiffen(m.bend+2, len(c.z))
 	}
 	if c.rng.IntN(2) == 0 {
-		c.amplify()
+		c.amplify(1)
 	}
 }
 
@@ -224,17 +224,21 @@ func (c *chain) rotate(now float64, at func(cos, sin float64) float64) {
 // settle goes to where the density was asked for last.
 func (c *chain) settle() { c.z, c.trial, c.log = c.trial, c.z, c.met }
 
-// amplify draws one amplitude of the metal, with the metal integrated out.
-func (c *chain) amplify() {
+// amplify draws amplitudes of the metal one after another, with the metal integrated out.
+func (c *chain) amplify(times int) {
 	for i := range c.sums.forms {
 		c.sums.forms[i].left(c.phi, c.resid[i])
 	}
-	i := c.rng.IntN(amplitudes)
-	is, other := c.amp[i]-math.Log(shortMedian), shortSD*c.rng.NormFloat64()
-	c.rotate(c.metalLog(), func(cos, sin float64) float64 {
-		c.amp[i] = math.Log(shortMedian) + is*cos + other*sin
-		return c.metalLog()
-	})
+	log := c.metalLog()
+	for range times {
+		i := c.rng.IntN(amplitudes)
+		is, other := c.amp[i]-math.Log(shortMedian), shortSD*c.rng.NormFloat64()
+		c.rotate(log, func(cos, sin float64) float64 {
+			c.amp[i] = math.Log(shortMedian) + is*cos + other*sin
+			log = c.metalLog()
+			return log
+		})
+	}
 	c.with(c.amp)
 	w, d := float64(c.m.waves()), float64(c.m.feats)
 	for i := range c.sums.forms {

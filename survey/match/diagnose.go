@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mathext"
@@ -18,7 +19,6 @@ import (
 // (2021) 667–718.
 type diagnosis struct {
 	rhat, ess float64 // the worst of each
-	settled   bool
 }
 
 const (
@@ -26,23 +26,37 @@ const (
 	essLeast = 400
 )
 
-// diagnose judges quantities over the chains, [quantity][chain][draw], beginning with the
-// one that was last found unsettled; it goes on after one that is not only when asked for all.
-func diagnose(list [][][]float64, all bool, worst *int) (d diagnosis) {
-	d.rhat, d.ess = 1, math.Inf(1)
-	for i := range list {
-		k := (i + *worst) % len(list)
-		if v := list[k]; !still(v) {
-			r, e := judge(v)
-			d.rhat, d.ess = max(d.rhat, r), min(d.ess, e)
+// diagnose judges quantities over the chains, [quantity][chain][draw]: first that which was last found to be the worst,
+// and the others where that one is settled, or all are asked for.
+func diagnose(list [][][]float64, all bool, worst *int) diagnosis {
+	judged := make([]diagnosis, len(list))
+	one := func(k int) {
+		judged[k] = diagnosis{rhat: 1, ess: math.Inf(1)}
+		if !still(list[k]) {
+			judged[k].rhat, judged[k].ess = judge(list[k])
 		}
-		if d.settled = d.rhat <= rhatMost && d.ess >= essLeast; !d.settled && !all {
+	}
+	if one(*worst); !all && !judged[*worst].settled() {
+		return judged[*worst]
+	}
+	var wg sync.WaitGroup
+	for k := range list {
+		if k != *worst {
+			wg.Go(func() { one(k) })
+		}
+	}
+	wg.Wait()
+	d := judged[*worst]
+	for k, o := range judged {
+		if o.ess < judged[*worst].ess {
 			*worst = k
-			break
 		}
+		d.rhat, d.ess = max(d.rhat, o.rhat), min(d.ess, o.ess)
 	}
 	return d
 }
+
+func (d diagnosis) settled() bool { return d.rhat <= rhatMost && d.ess >= essLeast }
 
 // judge returns the greater of the rank-normalised split R̂ of a quantity and of its
 // distance from the median, and the least of its effective sample sizes: for the middle,

@@ -21,6 +21,33 @@ func TestDiagnosis(t *testing.T) {
 	near("effective size at its cap", effective(h), 16*math.Log10(16))
 }
 
+// One quantity of many that is not settled is found wherever it stands, and is judged first from then on.
+func TestDiagnosisFindsTheWorst(t *testing.T) {
+	list := make([][][]float64, 3)
+	for k := range list {
+		for c := range chains {
+			v := make([]float64, 200)
+			for i := range v {
+				v[i] = normal(math.Mod(0.5+0.6180339887*float64(i+200*c), 1))
+			}
+			list[k] = append(list[k], v)
+		}
+	}
+	worst := 0
+	if d := diagnose(list, false, &worst); !d.settled() {
+		t.Errorf("level draws have R̂ %.3f and a size of %.0f", d.rhat, d.ess)
+	}
+	worst = 0
+	for i := range list[2][0] {
+		list[2][0][i] += 3
+	}
+	for range 2 {
+		if d := diagnose(list, false, &worst); d.settled() || worst != 2 {
+			t.Errorf("quantity 2 is off, but %d is taken for the worst, settled %v", worst, d.settled())
+		}
+	}
+}
+
 // A chain that lies elsewhere is seen by its mean, one that is wider by its folded values.
 func TestDiagnosisSees(t *testing.T) {
 	var shifted, wide [][]float64

@@ -98,7 +98,7 @@
 //     second hinge, the foot that lets go first as the force of the first grows: the one hangs in
 //     place of the other, and the bed hardly moves. The flow is along the height of the one that
 //     hangs; where both hang it stands still, for the height of one does not let the other touch.
-//   - b, t, f: slice sampling (Neal 2003), stepping out and shrinking, along their columns
+//   - b, t: slice sampling (Neal 2003), stepping out and shrinking, along their columns
 //     of L⁻ᵀ, which move h, m, ΔT so that what was read changes least. The direction does
 //     not depend on the point, the map is a shift, its Jacobian one.
 //   - b, t, f and all e: elliptical slice sampling (Murray, Adams and MacKay 2010) in
@@ -109,7 +109,7 @@
 //     were R stays, and all that was read of its state; with others the bed keeps its shape and its
 //     forces change. The density of (u, b, t, f, e) has |∂h/∂u| = det A(G)/det A(G₀), A the matrix of H
 //     bordered by E over the points in contact (contact.Problem.LogDet).
-//   - s: one logarithm, on an ellipse of its prior, with the waves integrated out.
+//   - s: one logarithm after another, each on an ellipse of its prior, with the waves integrated out.
 //
 // L and z̄ are fixed before the first draw that is kept. Chains begin about twice as far out as draws
 // would lie if what was read counted a thousandth, and it comes to count whole in the first twelve sweeps. A

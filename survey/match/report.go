@@ -121,7 +121,7 @@ func (e Estimate) exp() Estimate {
 
 // report returns what the draws tell · all that are handed on.
 func (m *model) report(list [chains][]*point, all []*point, d diagnosis) (out Result) {
-	out = Result{Settled: d.settled, Rhat: d.rhat, ESS: d.ess, Zone: m.zone, Reference: m.reference(list)}
+	out = Result{Settled: d.settled(), Rhat: d.rhat, ESS: d.ess, Zone: m.zone, Reference: m.reference(list)}
 	of := func(k int) Estimate {
 		return estimate(collect(all, func(p *point) float64 { return m.value(p.z, k) }), m.sd[k])
 	}

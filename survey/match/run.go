@@ -71,9 +71,7 @@ func (c *chain) warm() (mass float64) {
 	for i := range warmUp {
 		c.sweep()
 		if i < 10 {
-			for range 2 * amplitudes {
-				c.amplify()
-			}
+			c.amplify(2 * amplitudes)
 		}
 		if i >= 3 {
 			c.log = c.evaluate(c.z)
@@ -229,7 +227,7 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 		wg.Wait()
 		done := len(list[0])
 		more = min(done/4, m.room(all, done))
-		if d = diagnose(m.quantities(list), more <= 0, &worst); d.settled {
+		if d = diagnose(m.quantities(list), more <= 0, &worst); d.settled() {
 			break
 		}
 	}

@@ -35,14 +35,11 @@ func newStand(s *state) *stand {
 	if !s.frozen {
 		d.problem.Reset(s.points)
 		d.load.Built = make([]float64, len(s.points))
+		d.laid.problem.Reset(s.points)
+		d.laid.load = contact.Load{Built: make([]float64, len(s.points)), Resultant: s.resultant.Resultant}
 		d.change.Built = make([]float64, len(s.points))
 	}
 	return d
-}
-
-// stiffen fills in the compliance for factors · what one over the factor of each foot's stiffness is, by its height.
-func (d *stand) stiffen(m *model, z, soft []float64) {
-	d.comply(1/m.factor(z, m.bend), 1/m.factor(z, m.bend+1), d.problem.Refill(), func(i int) float64 { return d.give(m, soft, i) })
 }
 
 // comply fills in the compliance between points of a bed so much softer against bending and twist, on supports that give so.
@@ -79,9 +76,9 @@ func (m *model) soften(z, soft []float64) {
 // factor returns exp of an unknown logarithm.
 func (m *model) factor(z []float64, i int) float64 { return math.Exp(z[i] * m.sd[i]) }
 
-// built fills in the gaps of the built-in bed under its load.
-func (d *stand) built(m *model, z []float64) {
-	d.builtIn(1/m.factor(z, m.bend), 1/m.factor(z, m.bend+1), m.value(z, m.heat[d.heat]), d.load.Built)
+// built fills in the gaps of the built-in bed under its load, so much softer against bending and twist.
+func (d *stand) built(m *model, z []float64, b, t float64) {
+	d.builtIn(b, t, m.value(z, m.heat[d.heat]), d.load.Built)
 	for _, v := range d.lift {
 		d.load.Built[v.point] -= m.mean[v.index] + v.by*z[v.index]
 	}

@@ -13,6 +13,7 @@ import (
 // with which forces follow from u wherever they follow from h.
 type laid struct {
 	problem contact.Problem // of feet that give G₀
+	load    contact.Load
 	at      contact.Answer
 	under   []float64 // m, u of each point
 	high    []float64 // m, of its foot when that was noted
@@ -57,17 +58,16 @@ func (d *stand) rise(m *model, soft, z []float64) {
 func (d *stand) lie(m *model, z []float64) bool {
 	l := &d.laid
 	b, t := 1/m.factor(z, m.bend), 1/m.factor(z, m.bend+1)
-	d.comply(b, t, l.problem.Reset(d.points), func(i int) float64 {
+	d.comply(b, t, l.problem.Refill(), func(i int) float64 {
 		p := &d.linear.Points[i]
 		if p.Foot < 0 {
 			return p.Give
 		}
 		return notAll * p.Give
 	})
-	load := contact.Load{Built: make([]float64, len(d.points)), Resultant: d.resultant.Resultant}
-	d.builtIn(b, t, m.value(z, m.heat[d.heat]), load.Built)
-	floats.Sub(load.Built, l.under)
-	if l.problem.Solve(load, &l.at) != nil {
+	d.builtIn(b, t, m.value(z, m.heat[d.heat]), l.load.Built)
+	floats.Sub(l.load.Built, l.under)
+	if l.problem.Solve(l.load, &l.at) != nil {
 		return false
 	}
 	l.volume = l.problem.LogDet(l.at.On)
