@@ -147,6 +147,16 @@ func TestPivots(t *testing.T) {
 	within(t, "even, from the right", b.pivot(5, x, even, -1), 1-1/math.Sqrt2, 1e-9)
 }
 
+// On two humps, about half a length left and nine tenths right of its middle, a master is borne some 9 to 5: nudged at
+// either end it swings about the hump beyond, which keeps it with more than half of the moment about that end.
+func TestHingesOnTwoHumps(t *testing.T) {
+	const left, right = -31. / 64, 57. / 64 // middles of its cells
+	hump := func(u, at float64) float64 { return max(0, 10e-6-2e-4*math.Abs(u-at)) }
+	s := lay(t, stiff(), Face{Metal: over(func(u float64) float64 { return hump(u, left) + hump(u, right) })})
+	within(t, "nudged at its left end", s.Hinge[0], (1-right)/2, 0.008) // half a cell
+	within(t, "nudged at its right end", s.Hinge[1], (1+left)/2, 0.008)
+}
+
 // The whole chain: a slack master on a true way bears evenly and swings at 29.3 %.
 func TestTrueWayHinges(t *testing.T) {
 	m := Iron(2, 0.22, 110e9)
