@@ -54,6 +54,10 @@ const (
 	Angle   By = "angle"   // of the screw
 )
 
+// LightShare is the share of the mean foot load under which a foot is called light where nobody says (common practice,
+// no source).
+const LightShare = 0.1
+
 // Goal is what an adjustment is to reach and what it may not do.
 type Goal struct {
 	Standing  string

@@ -6,7 +6,8 @@ import (
 )
 
 // How far the weighed casting may lie from its plates and ribs: webs, bosses and
-// fillets that nobody draws weigh up to half as much again; five times is a slip.
+// fillets that nobody draws weigh up to half as much again; five times is a slip. The rest
+// are judgements, without a source.
 const (
 	leastWeighed, mostWeighed       = 0.8, 1.8
 	leastPossible, mostPossible     = 1. / 4, 5.

@@ -131,7 +131,8 @@ func (s *Shop) lying(p printing, b on, where aside) blue.Bed {
 	return out
 }
 
-// places are at how many places along the bed the metal under a master is known.
+// places are at how many places along the bed the metal under a master is known: one or more over each of its cells
+// of 3 cm, on beds up to 18 m.
 const places = 601
 
 // metal returns the form of a face as it is now, in heights as the level sees them: the

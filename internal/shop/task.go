@@ -59,7 +59,7 @@ func (s *Shop) goal() supports.Goal {
 	if s.Goal != nil {
 		return *s.Goal
 	}
-	return supports.Goal{Allow: supports.Either, LeastLoad: 0.1, MostMove: math.Inf(1)}
+	return supports.Goal{Allow: supports.Either, LeastLoad: supports.LightShare, MostMove: math.Inf(1)}
 }
 
 // adjusters returns the means by which the feet of a standing are moved, with the

@@ -115,7 +115,7 @@ func swing(share float64) string {
 // masterWords says what the master itself does to its print.
 func masterWords(w reports.BlueWay) Text {
 	var out Text
-	if w.Hides >= 0.05e-6 {
+	if w.Hides >= alikeHeights {
 		out = say("Laid down, the ", w.Master, " closes a hollow of ", q(Height, w.Hides), " by its weight and droops over a hump of ", q(Height, w.HidesHump))
 		out = append(out, also(w.Degree > 0, "; one degree between its top and its face bows it ", q(Height, w.Degree))...)
 		if len(w.Steps) > 1 {

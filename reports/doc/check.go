@@ -20,9 +20,9 @@ func (j job) check(v reports.Check) section {
 		weight = append(weight, also(v.WeighedSD > 0, " ± ", q(Force, 2*v.WeighedSD)))
 		weight = append(weight, ", which counts")
 		switch drawn := v.Plates + v.Ribs; {
-		case v.Weighed > 1.1*drawn:
+		case v.Weighed > asDrawn*drawn:
 			weight = append(weight, say(": ", q(Force, v.Weighed-drawn), " of it is not drawn")...)
-		case v.Weighed < drawn/1.1:
+		case v.Weighed < drawn/asDrawn:
 			weight = append(weight, say(": ", q(Force, drawn-v.Weighed), " less than is drawn")...)
 		}
 	}
@@ -37,6 +37,10 @@ func (j job) check(v reports.Check) section {
 	return s
 }
 
+// How far a bed may be from its drawing, as a factor, without a word: its weight, since fillets and bosses are on
+// none, and what its ribs leave open of J (judgement, no source).
+const asDrawn, oneValue = 1.1, 1.05
+
 // stretchTable holds the constants of one stretch.
 func stretchTable(p beam.Stretch, m beam.Material, several bool) *Table {
 	title := pick(several, say("Its section from ", q(Along, p.From), " to ", q(Along, p.To)), say("Its section"))
@@ -44,7 +48,7 @@ func stretchTable(p beam.Stretch, m beam.Material, several bool) *Table {
 	t.add("area", q(area, p.Area), "")
 	t.add("second moment of area, I", q(inertia, p.Inertia), "against bending")
 	t.add("shear area", q(area, p.ShearArea), "")
-	t.add("torsion constant, J", q(inertia, p.Torsion), also(p.Most > 1.05*p.Least, "with its ribs, from ", q(inertia, p.Least), " to ", q(inertia, p.Most)))
+	t.add("torsion constant, J", q(inertia, p.Torsion), also(p.Most > oneValue*p.Least, "with its ribs, from ", q(inertia, p.Least), " to ", q(inertia, p.Most)))
 	if p.Warping > 0 {
 		t.add("warping constant, I_ω", q(warping, p.Warping), "walls that bend apart when it twists")
 		t.add("twist is felt over", q(Along, p.Reach(m)), "√(EI_ω/GJ)")

@@ -167,10 +167,13 @@ func learntTable(v reports.Match) *Table {
 		}
 	}
 	warm := v.Gradient
-	warm.Told = warm.Told || warm.High-warm.Low < 0.2 // K: surveys add nothing to what thermometers say
+	warm.Told = warm.Told || warm.High-warm.Low < 0.2 // K, two ends of thermometers' ± 0.1: surveys add nothing to what they say
 	add("top warmer than bottom", kelvin, warm)
 	return t
 }
+
+// Of sets of feet that may hang so many are listed, none less likely than that (assumed).
+const mostSets, leastSet = 6, 0.01
 
 func setTable(v reports.Match) *Table {
 	t := newTable("Which feet may hang, and how likely that is", "hanging", "likely")
@@ -179,12 +182,15 @@ func setTable(v reports.Match) *Table {
 		if len(c.Hanging) == 0 {
 			name = "none"
 		}
-		if i < 6 && c.Probability >= 0.01 {
+		if i < mostSets && c.Probability >= leastSet {
 			t.add(name, q(percent, c.Probability))
 		}
 	}
 	return t
 }
+
+// noCloser is the part of what is not known that a measurement must not leave to be told of (assumed).
+const noCloser = 0.9
 
 // nextWords says what to measure next, what it takes and what it brings, and where that does not
 // settle it what does; the list begins with the best.
@@ -197,7 +203,7 @@ func nextWords(v reports.Match) Text {
 	within := func(share float64) Text { return say("±\u00a0", q(Height, share/2*v.Zone)) }
 	if a.OfFeet {
 		told := say("How much of it is metal is known to ", within(a.Before), ": enough to go on.")
-		if a.Heights[1] >= 0.9*a.Heights[0] {
+		if a.Heights[1] >= noCloser*a.Heights[0] {
 			return told
 		}
 		return say(told, " Who wants the feet closer: ", effortWords(a), "; how high a foot stands is then known to ±\u00a0", q(Height, a.Heights[1]/2), ", now to ±\u00a0", q(Height, a.Heights[0]/2), ".")

@@ -8,6 +8,7 @@ import (
 
 	"footwork/beam"
 	"footwork/reports"
+	"footwork/supports"
 )
 
 // job is what sentences need to know of a job besides an answer. A blank page does for every
@@ -66,13 +67,9 @@ func (j job) marks(standing string) []FootMark {
 	return each(s.Feet, func(f beam.Foot) FootMark { return FootMark{Name: f.Name, At: f.At} })
 }
 
-// lightShare is the share of the mean load under which a foot is called light
-// where the job does not say (common practice, no source).
-const lightShare = 0.1
-
 // light returns the load under which one of n feet that carry sum is called light, N.
 func (j job) light(sum float64, n int) float64 {
-	share := lightShare
+	share := supports.LightShare
 	if j.Goal != nil {
 		share = cmp.Or(j.Goal.LeastLoad, share)
 	}

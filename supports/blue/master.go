@@ -118,5 +118,6 @@ func raised(s shape.Shape, by float64) shape.Shape {
 // then by less than the film.
 const touch = 4e10
 
-// cells is how many lie along a master: each 3 cm, or what there are least and most of.
+// cells is how many lie along a master: each 3 cm, so that the shortest stretch of a map, a hand's breadth, has two whole
+// ones; no fewer than tell an end from a middle, and on long ones no more than are soon solved (both assumed).
 func (m Master) cells() int { return int(min(max(math.Round(m.Length/0.03), 32), 64)) }

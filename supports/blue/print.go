@@ -85,7 +85,7 @@ func merged(spans []shape.Span) (out []shape.Span) {
 // common returns where both have a stretch.
 func common(a, b []shape.Span) []shape.Span { return shape.Less(a, shape.Less(a, b)) }
 
-// hair is the least print that is one, m.
+// hair is the least print that is one, m (assumed).
 const hair = 1e-3
 
 // across joins what prints on the inner and on the outer edge of a face: what prints on both

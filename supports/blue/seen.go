@@ -13,6 +13,10 @@ type Doubt struct {
 	Air   float64 // m, the least air that is foretold under a mark; 0: the print is missing
 }
 
+// mustShow is the share of a master's weight that a print must bear for its absence to be doubted: hands and film make
+// fainter ones come and go (assumed).
+const mustShow = 0.25
+
 // Against holds what was seen beside what is foretold for one face. A mark is doubted where
 // the least air under it, of one edge of the face under that edge, is more than the film, a foretold print that bears a quarter of the
 // master when no mark meets it.
@@ -31,7 +35,7 @@ func (s Step) Against(face int, marks []Print, m Master) (out []Doubt) {
 	}
 	for _, p := range f.Prints {
 		met := slices.ContainsFunc(marks, func(m Print) bool { return m.From < p.To && m.To > p.From })
-		if p.Share >= 0.25 && !met {
+		if p.Share >= mustShow && !met {
 			out = append(out, Doubt{Print: p})
 		}
 	}
