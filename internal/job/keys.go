@@ -42,7 +42,6 @@ var (
 		measure("weight", "of it", "160 kg", load).must(),
 	}
 	flanks = measures("flanks", "slopes to the level of the two flanks, towards negative and positive offset", `["45°", "45°"]`, slope).exactly(2).version(2)
-
 )
 
 // gradient is a difference of temperature over the casting's depth, and how well it is known without ±.
