@@ -436,6 +436,45 @@ func TestAgainstAtAnEdge(t *testing.T) {
 	}
 }
 
+// A vee prints alike wherever it stands across the bed.
+func TestVeeBesideTheCentreLine(t *testing.T) {
+	m := Iron(0.6, 0.1, 110e9)
+	m.Film = 1e-6
+	v, tilt := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}, [2]float64{2e-4, -2e-4}
+	faces := flanks(v, tilt)
+	for k := range faces {
+		faces[k].Offset -= 0.25
+	}
+	s, err := Bed{shop(t, 4, rigid), m, faces}.Lay(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, f := range onVee(t, m, v, tilt).Faces {
+		for i, gap := range s.Faces[k].Gap {
+			within(t, "gap", gap, f.Gap[i], 1e-9)
+		}
+	}
+}
+
+// A master is stepped in as few places as overlap by half of it, flush with both ends; one as long as the way lies once.
+func TestStepping(t *testing.T) {
+	for long, want := range map[float64]struct {
+		places  int
+		overlap float64
+	}{4: {1, 4}, 3: {2, 2}, 2: {3, 1}, 1.5: {5, 0.875}} {
+		m := stiff()
+		m.Length = long
+		a, err := Bed{shop(t, 4, rigid), m, []Face{{}}}.Along(4)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := len(a.Steps); n != want.places || a.Steps[0].At != 0 || math.Abs(a.Steps[n-1].At+long-4) > 1e-12 {
+			t.Errorf("%g m long it lies at %d places", long, n)
+		}
+		within(t, "overlap", a.Overlap, want.overlap, 1e-12)
+	}
+}
+
 // Twelve metres with a two-metre edge.
 func BenchmarkTwelveMetres(b *testing.B) {
 	for b.Loop() {
