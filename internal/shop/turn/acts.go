@@ -186,9 +186,9 @@ func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
 // solid of which the beds do not agree, or which lost much since they were felt, whatever all beds
 // make of it.
 func (s *Session) doubtful() bool {
-	const hanging, some, most = 1e-6, 0.03, 3 // feet: more than a hand goes round for after every turn (assumed)
-	const much = 0.4                          // mean foot loads (assumed)
-	if s.surprised {                          // a foot may hang that none of the beds has so
+	const some, most = 0.03, 3 // feet: more than a hand goes round for after every turn (assumed)
+	const much = 0.4           // mean foot loads (assumed)
+	if s.surprised {           // a foot may hang that none of the beds has so
 		s.surprised = false
 		return s.areSolid(s.unfelt())
 	}
@@ -198,7 +198,7 @@ func (s *Session) doubtful() bool {
 	doubt := map[int]float64{}
 	feet := s.unfelt()
 	for _, f := range feet {
-		if doubt[f] = math.Abs(s.beds.light(f, hanging) - 0.5); s.firm[f]-s.beds.load(f) > much {
+		if doubt[f] = math.Abs(s.beds.light(f, s.in.Goal.LeastLoad/2) - 0.5); s.firm[f]-s.beds.load(f) > much {
 			doubt[f] = 0
 		}
 	}

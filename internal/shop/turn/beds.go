@@ -172,33 +172,44 @@ func (b *beds) meanLoad(one *bed) float64 { return one.state.Weight() / float64(
 // unnoticed is how much lighter a foot that is light may get, mean foot loads (assumed).
 const unnoticed = 0.02
 
-// lightened returns the share of the beds in which a move leaves a foot with less than so many mean
-// foot loads, or lighter that had less, and of each foot the share in which it carries less, before
-// or not; all are where the bed tips · slack: the nut of the foot is, and will be tight, before as after.
-func (b *beds) lightened(m move, slack bool, least float64) (any float64, each []float64) {
+// lightened returns the risk of a move, and of each foot the share of the beds in which it then carries
+// less than so many mean foot loads, before or not; all do where the bed tips. It risks the beds in
+// which a foot then has less that had more, or is lighter that had less, or is loaded beyond its rating
+// and more than before; those in which the feet that are light hang count as seldom as nobody feels
+// that · slack: the nut of the foot is, and will be tight, before as after.
+func (b *beds) lightened(m move, slack bool, least, unfelt float64) (risk float64, each []float64) {
 	lots, light := b.lots(rand.New(rand.NewPCG(11, 5)).NormFloat64), make([][]bool, len(b.all)) // the same for every move
-	any = b.share(func(i int, one *bed) (newly bool) {
+	risk, _ = b.mean(func(i int, one *bed) (risk float64, _ error) {
 		before := *one
 		var err error
 		if slack {
 			before, err = b.raised(one, m.foot, one.nut[m.foot])
 		}
 		there, tips := b.raised(&before, m.foot, m.raise+m.sd*lots[i])
-		stands, mean := err == nil && tips == nil, b.meanLoad(one)
-		for f := range b.Standing.Feet {
-			was, is := least, 0.0
-			if stands {
-				was, is = before.state.Feet()[f].Load/mean, there.state.Feet()[f].Load/mean
-			}
-			light[i] = append(light[i], is < least)
-			newly = newly || is < least && (was >= least || is < was-unnoticed)
+		if err != nil || tips != nil {
+			light[i] = slices.Repeat([]bool{true}, len(b.Standing.Feet))
+			return 1, nil
 		}
-		return newly
+		for f, foot := range there.state.Feet() {
+			mean := b.meanLoad(one)
+			was, is := before.state.Feet()[f].Load/mean, foot.Load/mean
+			light[i] = append(light[i], is < least)
+			switch rated := b.Feet[f].Rated; {
+			case rated > 0 && foot.Load > rated && is > was+unnoticed:
+				risk = 1
+			case is >= least || was < least && is >= was-unnoticed:
+			case foot.Lifted:
+				risk = max(risk, unfelt)
+			default:
+				risk = 1
+			}
+		}
+		return risk, nil
 	})
 	for f := range b.Standing.Feet {
 		each = append(each, b.share(func(i int, _ *bed) bool { return light[i][f] }))
 	}
-	return any, each
+	return risk, each
 }
 
 // gap is how far a foot hangs when it is raised, m, on the average of the beds that do not tip.

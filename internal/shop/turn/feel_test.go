@@ -313,6 +313,15 @@ func TestLightFeetAreMended(t *testing.T) {
 			t.Errorf("beyond its thread: %+v", s.Card())
 		}
 		s.in.Task.Feet[2].Left = nil
+		for f := range s.beds.Feet {
+			s.beds.Feet[f].Rated = 1 // N
+		}
+		if s.mend() {
+			t.Errorf("beyond its rating: %+v", s.Card())
+		}
+		for f := range s.beds.Feet {
+			s.beds.Feet[f].Rated = 0
+		}
 		if !s.mend() {
 			t.Fatalf("%v went light, asked is %+v", lightened, s.Card())
 		}

@@ -11,7 +11,7 @@ import (
 // the foot in hand goes on by so much, m, and its nut is tight.
 func (s *Session) lightIf(by float64) []float64 {
 	f := max(0, s.lately)
-	_, each := s.beds.lightened(move{foot: f, raise: by}, s.loose[f], s.in.Goal.LeastLoad/2)
+	_, each := s.beds.lightened(move{foot: f, raise: by}, s.loose[f], s.in.Goal.LeastLoad/2, 1)
 	return each
 }
 
@@ -42,7 +42,7 @@ func (s *Session) mend() bool {
 	by, least, left := 0.0, light/2, s.threadLeft(st.Foot)
 	for _, far := range mended {
 		for _, raise := range []float64{far, -far} {
-			if _, share := worst(raise); light > often && least > enough && share < least && -left.Down <= raise && raise <= left.Up {
+			if _, share := worst(raise); light > often && least > enough && share < least && -left.Down <= raise && raise <= left.Up && !s.overloads(raise) {
 				by, least = raise, share
 			}
 		}
@@ -54,6 +54,12 @@ func (s *Session) mend() bool {
 	s.mends, s.mending = s.mends+1, s.name(f)
 	s.show(*s.step, 1)
 	return true
+}
+
+// overloads: that the foot in hand goes on by so much, m, loads one beyond its rating.
+func (s *Session) overloads(by float64) bool {
+	risk, _ := s.beds.lightened(move{foot: s.lately, raise: by}, s.loose[s.lately], math.Inf(-1), 1)
+	return risk > dared
 }
 
 // onward is a step of the same foot, seen from the same place, by another raise.

@@ -24,18 +24,20 @@ func (s *Session) Nuts() map[int]LockNut { return s.nuts }
 const AtOnce, small = 250e-6, 20e-6
 
 // careful returns how far a foot is turned at once: as far as is wanted where that leaves no
-// foot light, else part of the way, as far as the instrument shows it, and in what share of the beds a
-// foot goes light by it. Where going slowly is hardly safer, as far as is wanted.
+// foot light, else part of the way, as far as the instrument shows it, and what is risked by it. Where
+// going slowly is hardly safer, as far as is wanted, if that is dared.
 func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 	if raise = max(-AtOnce, min(raise, AtOnce)); len(st.Feel) > 0 {
 		raise = max(-small, min(raise, small))
 	}
-	foot, sd, parts := st.Foot, s.slip(st.Foot, 0, false)/2, []float64{1, 2. / 3, 1. / 3}
+	foot, sd, parts, unfelt := st.Foot, s.slip(st.Foot, 0, false)/2, []float64{1, 2. / 3, 1. / 3}, 1.0
 	if w := st.Watch; w != nil && w.Change != 0 {
 		sd = math.Abs(w.Within / w.Change * st.Raise)
 	}
 	if s.byFeel {
-		parts = append(parts, 1./6, 1./12)
+		if parts = append(parts, 1./6, 1./12); len(s.left) == 0 || !s.tried {
+			unfelt = handWrong
+		}
 	}
 	m := move{foot: foot, sd: math.Hypot(sd, s.nuts[foot].SD)}
 	least = math.Inf(1)
@@ -43,7 +45,7 @@ func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 		if m.raise = much * raise; part != 0 && math.Abs(m.raise) < max(plan.LeastMove, 2*sd) {
 			break // the instrument hardly shows it
 		}
-		if share, _ := s.beds.lightened(m, s.loose[foot], s.in.Goal.LeastLoad/2); share < safer*least {
+		if share, _ := s.beds.lightened(m, s.loose[foot], s.in.Goal.LeastLoad/2, unfelt); share < safer*least || least > dared && share <= dared {
 			part, least = m.raise, share
 		}
 		if least <= seldom {
@@ -57,16 +59,8 @@ func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 // the part of it that is worth another turn (assumed).
 const seldom, safer = 0.01, 0.5
 
-// dared is the share of the beds in which a foot goes light beyond which nothing is turned: hands feel
-// it, and it is mended before another foot is turned. Where nothing can be surveyed, or that was just
-// done, a bed that is far from straight is not to be left so (assumed: with twice as much a bed whose
-// metal is worse than its job says was left on feet that neither a hand nor a reading had light).
-func (s *Session) dared() float64 {
-	if s.byFeel && (len(s.in.SurveyWith) == 0 || !s.tried) {
-		return 0.3
-	}
-	return 0.1
-}
+// dared is the risk beyond which nothing is turned (assumed).
+const dared = 0.1
 
 // unseen: nothing has shown yet what the nut of a foot does. A turn before that is undone by it.
 func (s *Session) unseen(f int) bool {

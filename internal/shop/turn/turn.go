@@ -161,7 +161,8 @@ func (s *Session) plan() error {
 		return nil
 	}
 	s.mending = ""
-	worth, err := s.steps(s.fallen())
+	fallen := s.fallen()
+	worth, err := s.steps(fallen)
 	if err != nil {
 		return err
 	}
@@ -179,7 +180,7 @@ func (s *Session) plan() error {
 			return nil
 		}
 	}
-	if s.tried && s.beds.few && len(s.left) > 0 { // what they agree on may be chance
+	if s.tried && s.beds.few && len(s.left) > 0 && (over || !slices.Contains(fallen, worth[0].Foot)) { // what they agree on may be chance
 		return s.resurvey(now, plan.Range{})
 	}
 	if over {
@@ -221,7 +222,7 @@ func (s *Session) safe(steps []plan.Step) []plan.Step {
 			break
 		}
 	}
-	if least > s.dared() {
+	if least > dared {
 		return nil
 	}
 	if best > 0 {

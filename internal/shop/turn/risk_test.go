@@ -1,0 +1,90 @@
+package turn
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"footwork/supports/plan"
+)
+
+// What a hand feels of a step that is followed by it counts as seldom as nobody feels that, and what
+// loads a foot beyond its rating counts always.
+func TestRiskOfAStep(t *testing.T) {
+	s := levelled(t, 0)
+	m, least := move{foot: 2, raise: -80 * um}, s.in.Goal.LeastLoad/2
+	for _, unfelt := range []float64{1, handWrong} {
+		if risk, each := s.beds.lightened(m, false, least, unfelt); each[2] != 1 || math.Abs(risk-unfelt) > 1e-9 {
+			t.Errorf("F2 hangs in %.2f of the beds, at a risk of %.2f: want %.2f", each[2], risk, unfelt)
+		}
+	}
+	var rated []float64
+	for _, f := range s.beds.all[0].state.Feet() {
+		rated = append(rated, f.Load*1.1)
+	}
+	for f, n := range rated {
+		s.beds.Feet[f].Rated = n
+	}
+	if risk, _ := s.beds.lightened(m, false, least, handWrong); risk < 0.99 {
+		t.Errorf("others go beyond their ratings at a risk of %.2f", risk)
+	}
+	if s.byFeel = true; s.safe([]plan.Step{{Foot: 2, Raise: m.raise}}) != nil {
+		t.Error("a step is taken beyond ratings")
+	}
+}
+
+// Feet of which it is in doubt whether they are light are felt, though they hardly ever hang.
+func TestLightIsFelt(t *testing.T) {
+	s := levelled(t, 0)
+	for i, one := range s.beds.all {
+		if i%8 == 0 {
+			if by, ok := s.beds.untilTouch(one, 2); ok { // carries next to nothing
+				one.draw.Heights[2] += by + 0.1*um
+			}
+		}
+	}
+	if err := s.beds.each(func(_ int, one *bed) error { return s.beds.settle(one) }); err != nil {
+		t.Fatal(err)
+	}
+	for f := range s.firm {
+		s.firm[f] = s.beds.load(f)
+	}
+	if s.stirred = true; s.beds.light(2, 1e-6) > 0 || !s.doubtful() || fmt.Sprint(s.Card().Feel) != "[F2]" {
+		t.Errorf("asked %+v", s.Card())
+	}
+}
+
+// What hardly any bed of the last survey fits is not the end: it is surveyed.
+func TestFewAreNotTrusted(t *testing.T) {
+	for _, left := range []int{trusted - 1, trusted + 1} {
+		s := levelled(t, 0)
+		s.in.SurveyWith, s.left = []string{"front way"}, []string{"front way"}
+		s.tried, s.byFeel = true, true
+		for f := range s.in.Standing.Feet {
+			s.known[f] = true
+		}
+		for i, one := range s.beds.all {
+			one.from = i % left
+		}
+		if err := s.finish(plan.RangeOf([]float64{1e-6}), plan.RangeOf([]float64{1e-6})); err != nil || (s.Card().Kind == Resurvey) != (left < trusted) || s.Card().Few != (left < trusted) {
+			t.Errorf("%d draws left: %+v, %v", left, s.Card(), err)
+		}
+	}
+}
+
+// A foot that fell is raised before a survey is asked for, however few beds are left.
+func TestFallenBeforeASurvey(t *testing.T) {
+	s := levelled(t, 0)
+	s.lately, s.loose[2], s.step = 0, false, nil
+	_ = s.fallen() // all carried
+	for _, one := range s.beds.all {
+		one.draw.Heights[2] -= 40 * um
+	}
+	if err := s.beds.each(func(_ int, one *bed) error { return s.beds.settle(one) }); err != nil {
+		t.Fatal(err)
+	}
+	s.left, s.beds.few, s.stirred, s.moved = []string{"front way"}, true, false, true
+	if err := s.next(); err != nil || s.Card().Foot != "F2" {
+		t.Errorf("asked %+v: %v", s.Card(), err)
+	}
+}
