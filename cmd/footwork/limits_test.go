@@ -42,12 +42,12 @@ func TestTurnKeepsLimits(t *testing.T) {
 		t.Skip("two matches")
 	}
 	threads := map[string]supports.Thread{"F1": {Up: 5e-6, Down: 15e-6}, "B1": {Up: 10e-6}, "F2": {Up: 8e-6, Down: 3e-6}, "B2": {Up: 2e-6, Down: 2e-6}, "F3": {Up: 10e-6, Down: 20e-6}, "B3": {Up: 12e-6, Down: 1e-6}}
-	const rated = 4e3
+	const rated = 5e3
 	for name, limit := range map[string]func(foot string) string{
 		"thread": func(foot string) string {
 			return fmt.Sprintf(`left = { up = "%g µm", down = "%g µm" }`, threads[foot].Up*1e6, threads[foot].Down*1e6)
 		},
-		"rated": func(string) string { return `rated = "4 kN"` },
+		"rated": func(string) string { return `rated = "5 kN"` },
 	} {
 		s, h, meant, turns := begin(t, openLimited(t, limit), nil), newHelper(t), map[string]float64{}, 0
 		before := h.loads(t)

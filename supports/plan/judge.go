@@ -58,7 +58,7 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 		return v
 	}
 	v.over = p.over(beds, ends)
-	each, out, mean := 1/float64(len(ends)), 0.0, make([]float64, p.feet)
+	each, out, loaded, mean := 1/float64(len(ends)), 0.0, 0.0, make([]float64, p.feet)
 	for i, s := range ends {
 		for f := range p.feet {
 			if !p.ByFeel {
@@ -66,24 +66,28 @@ func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 			}
 			mean[f] += each * p.lack(s, f)
 		}
-		if p.misses(beds[i], m, s) > unnoticed {
+		beyond := p.beyond(beds[i], s) > unnoticed
+		if beyond {
+			loaded += each
+		}
+		if p.misses(beds[i], m, s) > unnoticed || beyond && !p.ByFeel {
 			out += each
 		}
 	}
 	for _, lack := range mean {
 		v.short += max(0, lack)
 	}
-	v.broken = max(0, out-p.mayMiss())
+	v.broken = max(0, out-p.mayMiss(p.ByFeel), loaded-p.mayMiss(false))
 	return v
 }
 
 // mayMiss is the share of the choosing draws in which any foot may miss what is promised: a
-// twentieth, at the bed a hundredth, or half of them where a hand feels the feet after each step, and
-// what chance adds to it in so few.
-func (p *planner) mayMiss() float64 {
+// twentieth, at the bed a hundredth, or half of them where a hand feels the feet after each step,
+// which does not feel that one is loaded beyond its rating, and what chance adds to it in so few.
+func (p *planner) mayMiss(felt bool) float64 {
 	may := missed
 	switch {
-	case p.ByFeel:
+	case felt:
 		may = even
 	case p.next:
 		may = missedNext
@@ -117,8 +121,20 @@ func (p *planner) misses(b *bed, m moves, s state) (most float64) {
 		if p.ByFeel || !p.inDoubt(m, f) {
 			most = max(most, lack)
 		}
-		if rated := p.Feet[f].Rated; rated > 0 {
-			most = max(most, (s.load[f]-rated)/p.mean)
+	}
+	return most
+}
+
+// beyond returns by how much any foot is loaded beyond its rating, at the bed no more than beyond what
+// it carries in that draw, mean foot loads.
+func (p *planner) beyond(b *bed, s state) (most float64) {
+	for f, a := range p.Feet {
+		over := s.load[f] - a.Rated
+		if p.next {
+			over = min(over, s.load[f]-b.now.load[f])
+		}
+		if a.Rated > 0 {
+			most = max(most, over/p.mean)
 		}
 	}
 	return most

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"footwork/supports"
@@ -93,5 +94,31 @@ func TestRecommended(t *testing.T) {
 		if got := p.recommended([]Plan{zones(20, 2, 0, 1), c.few, c.more}); got != c.want {
 			t.Errorf("%s: plan %d, want %d", name, got, c.want)
 		}
+	}
+}
+
+// A hand that feels the feet after each step does not feel that one is loaded beyond its rating: that
+// may be missed as seldom by feel as without.
+func TestRatedByFeel(t *testing.T) {
+	task := someBed(t, 1, 4, true)
+	task.ByFeel, task.Draws = true, slices.Repeat(task.Draws, 100)
+	p, err := newPlanner(&task, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.next = true
+	m := p.still()
+	ends, err := p.outcomes(p.judge, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Feet[0].Rated = 9 * p.mean
+	for i := range ends {
+		if i%5 == 0 {
+			ends[i].load[0] = 10 * p.mean
+		}
+	}
+	if got, want := p.verdict(p.judge, m, ends).broken, 0.2-p.mayMiss(false); math.Abs(got-want) > 0.01 || want < 0.05 {
+		t.Errorf("beyond its rating in a fifth of the draws: %.3f too often, want %.3f", got, want)
 	}
 }

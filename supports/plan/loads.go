@@ -64,7 +64,7 @@ func (p *planner) missRows(q *convex.Program, w layout, c choice, l *linear, f i
 // sum is no less than the probability that any misses (Boole), so each foot is left what costs least.
 func (p *planner) riskRow(q *convex.Program, w layout) {
 	q.AtLeast(0)[w.over] = 1
-	row := q.AtLeast(-p.mayMiss())
+	row := q.AtLeast(-p.mayMiss(p.ByFeel))
 	row[w.over] = 1
 	for f := range p.feet {
 		row[w.risk+f] = -1

@@ -28,7 +28,7 @@ func TestRiskIsChosenWithTheMoves(t *testing.T) {
 		}
 		over := 0.0
 		exact := func(raise []float64) float64 {
-			h, risk, price := append([]float64(nil), l.height...), -p.mayMiss(), 0.0
+			h, risk, price := append([]float64(nil), l.height...), -p.mayMiss(p.ByFeel), 0.0
 			for f, r := range raise {
 				floats.AddScaled(h, r, l.by[f])
 				price += movePrice * math.Abs(r)

@@ -254,7 +254,7 @@ func (w *walk) search(place []int, last int) (path []int, ok bool) {
 	for _, k := range next {
 		to := visited(place, k)
 		key := fmt.Sprint(to)
-		if w.dead[key] || w.states < 0 || w.lack(to).share > w.mayMiss() {
+		if w.dead[key] || w.states < 0 || w.lack(to).share > w.mayMiss(w.ByFeel) {
 			continue
 		}
 		if rest, ok := w.search(to, k); ok {

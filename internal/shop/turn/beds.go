@@ -175,7 +175,7 @@ const unnoticed = 0.02
 // lightened returns the risk of a move, and of each foot the share of the beds in which it then carries
 // less than so many mean foot loads, before or not; all do where the bed tips. It risks the beds in
 // which a foot then has less that had more, or is lighter that had less, or is loaded beyond its rating
-// and more than before; those in which the feet that are light hang count as seldom as nobody feels
+// and what it carried; those in which the feet that are light hang count as seldom as nobody feels
 // that · slack: the nut of the foot is, and will be tight, before as after.
 func (b *beds) lightened(m move, slack bool, least, unfelt float64) (risk float64, each []float64) {
 	lots, light := b.lots(rand.New(rand.NewPCG(11, 5)).NormFloat64), make([][]bool, len(b.all)) // the same for every move
@@ -195,7 +195,7 @@ func (b *beds) lightened(m move, slack bool, least, unfelt float64) (risk float6
 			was, is := before.state.Feet()[f].Load/mean, foot.Load/mean
 			light[i] = append(light[i], is < least)
 			switch rated := b.Feet[f].Rated; {
-			case rated > 0 && foot.Load > rated && is > was+unnoticed:
+			case rated > 0 && is > max(rated/mean, was)+unnoticed:
 				risk = 1
 			case is >= least || was < least && is >= was-unnoticed:
 			case foot.Lifted:

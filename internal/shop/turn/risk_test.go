@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"footwork/supports/plan"
+	"footwork/survey/log"
 )
 
 // What a hand feels of a step that is followed by it counts as seldom as nobody feels that, and what
@@ -51,6 +52,12 @@ func TestLightIsFelt(t *testing.T) {
 	}
 	if s.stirred = true; s.beds.light(2, 1e-6) > 0 || !s.doubtful() || fmt.Sprint(s.Card().Feel) != "[F2]" {
 		t.Errorf("asked %+v", s.Card())
+	}
+	if err := s.Take("no", log.Moment{Day: "2026-03-05"}); err != nil { // of one foot that is enough
+		t.Fatal(err)
+	}
+	if lines := s.Lines(); len(lines) != 1 || lines[0].Where != "F2" || lines[0].Value != string(log.Free) {
+		t.Errorf("written is %+v", lines)
 	}
 }
 
