@@ -25,7 +25,8 @@ const AtOnce, small = 250e-6, 20e-6
 
 // careful returns how far a foot is turned at once: as far as is wanted where that leaves no
 // foot light, else part of the way, as far as the instrument shows it, and what is risked by it. Where
-// going slowly is hardly safer, as far as is wanted, if that is dared.
+// going slowly is hardly safer, as far as is wanted, if that is dared. What a hand feels counts less
+// where nothing can be surveyed any more, or that was just done: else a survey tells more first.
 func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 	if raise = max(-AtOnce, min(raise, AtOnce)); len(st.Feel) > 0 {
 		raise = max(-small, min(raise, small))

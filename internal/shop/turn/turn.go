@@ -205,9 +205,9 @@ func (s *Session) steps(fallen []int) (worth []plan.Step, err error) {
 	return worth, nil
 }
 
-// safe puts first the step that, as far as it is turned at once, leaves no foot light but seldom, the
-// earliest in the order of the plan; of none the one that does so least often. There are no steps
-// where that one is risky, too; where a hand feels the feet it may be more so.
+// safe puts first the step that, as far as it is turned at once, risks no foot but seldom, the earliest
+// in the order of the plan; of none the one that does so least often. There are no steps where that
+// one risks more than is dared.
 func (s *Session) safe(steps []plan.Step) []plan.Step {
 	least, best := math.Inf(1), 0
 	for k, st := range steps {
