@@ -155,6 +155,12 @@ func TestHingesOnTwoHumps(t *testing.T) {
 	s := lay(t, stiff(), Face{Metal: over(func(u float64) float64 { return hump(u, left) + hump(u, right) })})
 	within(t, "nudged at its left end", s.Hinge[0], (1-right)/2, 0.008) // half a cell
 	within(t, "nudged at its right end", s.Hinge[1], (1+left)/2, 0.008)
+	prints := s.Faces[0].Prints
+	if len(prints) != 2 {
+		t.Fatalf("%v", prints)
+	}
+	within(t, "borne on the left hump", prints[0].Share, right/(right-left), 1e-6)
+	within(t, "borne on the right hump", prints[1].Share, -left/(right-left), 1e-6)
 }
 
 // The whole chain: a slack master on a true way bears evenly and swings at 29.3 %.
