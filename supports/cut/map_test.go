@@ -196,6 +196,7 @@ func TestLearn(t *testing.T) {
 	near(t, "one pad", Learn(3e-6, []Pad{{Depth: 12e-6, Passes: 2}}), math.Exp((math.Log(3e-6)+2*math.Log(6e-6))/3), 1e-15)
 	near(t, "pads alone", Learn(0, []Pad{{Depth: 12e-6, Passes: 4}}), 3e-6, 1e-15)
 	near(t, "nothing", Learn(0, nil), 0, 0)
+	near(t, "pads that tell nothing", Learn(3e-6, []Pad{{Depth: 12e-6}, {Passes: 2}}), 3e-6, 1e-18)
 }
 
 // hand is a scraper: a pass takes off what it takes, scattered by three tenths.
