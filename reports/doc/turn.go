@@ -242,6 +242,7 @@ var endings = map[turn.Ending]string{
 	turn.Survey:    "The survey is in the log.",
 	turn.Within:    "Done: within tolerance.",
 	turn.NothingTo: "Done: no foot is left that helps; “footwork match” tells what of the rest is metal.",
+	turn.Unsafe:    "Done: every turn that would still gain may leave a foot light, or load one beyond its rating.",
 }
 
 func (b Bench) over(c turn.Card, out *Shown) {

@@ -47,6 +47,7 @@ const (
 	Within                  // surely within tolerance
 	NoGain                  // nothing is expected to be gained that can be seen
 	NothingTo               // no foot is left that helps
+	Unsafe                  // what would gain may leave a foot light, or load one beyond its rating
 	Survey                  // a survey was written down: the bed is known anew
 )
 

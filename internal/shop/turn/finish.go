@@ -23,6 +23,8 @@ func (s *Session) finish(now, known plan.Range) error {
 		return s.plan()
 	case s.tried && len(s.left) > 0 && (open || now.Value <= wanted || s.beds.left(true) < trusted):
 		return s.resurvey(now, known)
+	case s.unsafe:
+		c.Ending = Unsafe
 	case len(s.feet) == 0 && len(s.skipped) == 0:
 		c.Ending = NothingTo
 	}

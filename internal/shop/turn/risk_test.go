@@ -35,8 +35,16 @@ func TestRiskOfAStep(t *testing.T) {
 	if risk, _ := s.beds.lightened(m, false, least, handWrong); risk < 0.99 {
 		t.Errorf("others go beyond their ratings at a risk of %.2f", risk)
 	}
-	if s.safe([]plan.Step{hang}) != nil {
-		t.Error("a step is taken beyond ratings")
+	for k, c := range []struct {
+		steps []plan.Step
+		ends  Ending
+	}{{[]plan.Step{hang}, Unsafe}, {nil, NoGain}} { // and where it was the last that would gain it is said
+		if s.feet = []int{2}; len(s.safe(c.steps)) > 0 {
+			t.Error("a step is taken beyond ratings")
+		}
+		if err := s.finish(plan.Range{}, plan.Range{}); err != nil || s.Card().Ending != c.ends {
+			t.Errorf("%d: %+v, %v", k, s.Card(), err)
+		}
 	}
 }
 

@@ -79,6 +79,7 @@ type Session struct {
 	known     map[int]bool    // feet that a hand has felt since anything was moved
 	firm      map[int]float64 // mean foot loads, of each foot when it was felt last, or as it was found
 	surprised bool            // a reading that did not fit was taken as it is
+	unsafe    bool            // no step that would gain is dared
 	byFeel    bool            // nothing more is to be gained but by steps that a hand follows at the feet
 	turnedAt  string          // when
 	news      *News
@@ -222,7 +223,7 @@ func (s *Session) safe(steps []plan.Step) []plan.Step {
 			break
 		}
 	}
-	if least > dared {
+	if s.unsafe = len(steps) > 0 && least > dared; s.unsafe {
 		return nil
 	}
 	if best > 0 {
