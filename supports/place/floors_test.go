@@ -33,11 +33,8 @@ func pairsAt(k float64, at ...float64) (feet []beam.Foot) {
 // tolerance is erf(tolerance/(c·sd·√3)), c the zone for e = 1; where the middle foot stands
 // higher by h of itself, the mean of erf((tolerance/c ± h)/(sd·√3)).
 func TestShareOfFloorsInClosedForm(t *testing.T) {
-	b := bar()
-	b.Weight = 1e-12
-	rigid := math.Inf(1)
+	b, feet := weightless()
 	trial := Floors{Loading: Loading{Bed: b}, HeightSD: 1e-4, Seed: 7, Floors: 20_000}
-	feet := []beam.Foot{{Stiffness: rigid, Held: true}, {At: 0.5, Stiffness: rigid, Held: true}, {At: 1, Stiffness: rigid, Held: true}}
 	lc, err := newLoadCases(trial.Loading, 41, 0)
 	if err != nil {
 		t.Fatal(err)
@@ -58,12 +55,20 @@ func TestShareOfFloorsInClosedForm(t *testing.T) {
 	}
 }
 
+// weightless is a bar without weight on three rigid feet that hold it.
+func weightless() (beam.Bed, []beam.Foot) {
+	b, feet := bar(), []beam.Foot{{}, {At: 0.5}, {At: 1}}
+	b.Weight = 1e-12
+	for i := range feet {
+		feet[i].Stiffness, feet[i].Held = math.Inf(1), true
+	}
+	return b, feet
+}
+
 // Where a foot may be moved by no more than m the least squares take 2e/3 out by the middle foot and e/3 by both others, as
 // far as m lets them: adjusted, floors with |e| ≤ 3(m + tolerance/c)/2 keep the tolerance as long as that is below 3m.
 func TestShareOfAdjustedFloorsInClosedForm(t *testing.T) {
-	b := bar()
-	b.Weight = 1e-12
-	feet := []beam.Foot{{Stiffness: math.Inf(1), Held: true}, {At: 0.5, Stiffness: math.Inf(1), Held: true}, {At: 1, Stiffness: math.Inf(1), Held: true}}
+	b, feet := weightless()
 	lc, err := newLoadCases(Loading{Bed: b}, 41, 0)
 	if err != nil {
 		t.Fatal(err)
@@ -193,9 +198,7 @@ func TestFurtherRoundsAdjustMore(t *testing.T) {
 // one round more (C. L. Lawson's algorithm, 1961), and cases that count by their squares never do: they go to and fro
 // between d/3 and 2d/3.
 func TestCasesCountByTheirZone(t *testing.T) {
-	b := bar()
-	b.Weight = 1e-12
-	feet := []beam.Foot{{Stiffness: math.Inf(1), Held: true}, {At: 0.5, Stiffness: math.Inf(1), Held: true}, {At: 1, Stiffness: math.Inf(1), Held: true}}
+	b, feet := weightless()
 	lc, err := newLoadCases(Loading{Bed: b}, 41, 0)
 	if err != nil {
 		t.Fatal(err)

@@ -84,7 +84,7 @@
 // it were known to be the bed and no hand slipped. Loads that stay open after a survey would have
 // it stall there: where a hand feels the feet after each small step (ByFeel) it is enough that half
 // the least load is more likely kept than not, feet that hang in doubt among them, and the feet
-// that may go below it are named.
+// that may go below it are named. A rating, which no hand feels, is kept as surely as without.
 //
 // # Steps
 //

@@ -21,7 +21,7 @@ func (s *Session) finish(now, known plan.Range) error {
 			return nil
 		}
 		return s.plan()
-	case s.tried && len(s.left) > 0 && (open || now.Value <= wanted || s.beds.left(true) < trusted):
+	case s.tried && len(s.left) > 0 && (open || now.Value <= wanted || s.few()):
 		return s.resurvey(now, known)
 	case s.unsafe:
 		c.Ending = Unsafe
@@ -38,7 +38,7 @@ func (s *Session) finish(now, known plan.Range) error {
 // resurvey asks for a survey, and before that for every foot to be felt: it tells far more then.
 func (s *Session) resurvey(now, known plan.Range) error {
 	if !s.areSolid(s.unfelt()) {
-		s.card = Card{Kind: Resurvey, News: s.news, Surveys: s.left, Came: s.came(), Now: now.Value, Known: known.Value, Few: s.beds.few || s.beds.left(true) < trusted}
+		s.card = Card{Kind: Resurvey, News: s.news, Surveys: s.left, Came: s.came(), Now: now.Value, Known: known.Value, Few: s.few()}
 	}
 	return nil
 }
@@ -46,6 +46,8 @@ func (s *Session) resurvey(now, known plan.Range) error {
 // trusted is how many of the survey's draws must be left for what they agree on to be the end
 // (assumed: of fewer than four a bed of the trial that was 13 µm out had all within 7).
 const trusted = 10
+
+func (s *Session) few() bool { return s.beds.few || s.beds.left(true) < trusted }
 
 // came is by how much each foot that was turned is raised since the survey, its nut with it.
 func (s *Session) came() (list []News) {

@@ -39,10 +39,13 @@ func (s *Session) mend() bool {
 		return foot, share
 	}
 	f, light := worst(0)
+	if light <= often {
+		return false
+	}
 	by, least, left := 0.0, light/2, s.threadLeft(st.Foot)
 	for _, far := range mended {
 		for _, raise := range []float64{far, -far} {
-			if _, share := worst(raise); light > often && least > enough && share < least && -left.Down <= raise && raise <= left.Up && !s.overloads(raise) {
+			if _, share := worst(raise); least > enough && share < least && -left.Down <= raise && raise <= left.Up && !s.overloads(raise) {
 				by, least = raise, share
 			}
 		}
