@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"math"
 	"testing"
+
+	"footwork/beam/casting"
 )
 
 // shopBed is an invented surface grinder bed of open plates.
-func shopBed(length float64) Bed {
-	s, err := FromPlates(plates(
+func shopBed(length float64) casting.Bed {
+	s, err := casting.FromPlates(plates(
 		[4]float64{0.032, 0.42, -0.24, 0}, [4]float64{0.032, 0.42, 0.24, 0},
 		[4]float64{0.15, 0.06, -0.25, 0.42}, [4]float64{0.15, 0.06, 0.25, 0.42}))
 	if err != nil {
@@ -17,9 +19,9 @@ func shopBed(length float64) Bed {
 	s.To = length
 	s.Torsion = 2e-5 // ribbed
 	s.Plates = nil   // known by its constants: it does not give over its feet
-	return Bed{Length: length, Sections: []Section{s},
-		Material: Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
-		Ways:     []Way{{"front", -0.25, 0.11}, {"back", 0.25, 0.11}}}
+	return casting.Bed{Length: length, Sections: []casting.Section{s},
+		Material: casting.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
+		Ways:     []casting.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}}}
 }
 
 // pairs stands a bed on n pairs of feet, evenly from 8 % to 92 % of its length.

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 
+	"footwork/beam/casting"
 	"footwork/beam/section"
 )
 
@@ -38,7 +39,7 @@ type distorting struct {
 const distortCells = 120
 
 // newDistortion returns nil unless some part of the bed is a box.
-func newDistortion(b Bed) *distortion {
+func newDistortion(b casting.Bed) *distortion {
 	n := distortCells + 1
 	d := &distortion{cell: b.Length / distortCells, unit: blas64.General{Rows: 2 * n, Cols: n, Stride: n, Data: make([]float64, 2*n*n)}}
 	k := blas64.SymmetricBand{Uplo: blas.Upper, N: 2 * n, K: 3, Stride: 4, Data: make([]float64, 2*n*4)} // φ_d and ψ of each end
@@ -70,10 +71,10 @@ func newDistortion(b Bed) *distortion {
 func (d *distortion) turn() [4]float64 { return [4]float64{-1, -d.cell / 2, 1, -d.cell / 2} }
 
 // stiffen puts the cells' own stiffness where it belongs, and tells whether any is a box's.
-func (d *distortion) stiffen(b Bed, put func(i, j int, v float64)) (boxes bool) {
+func (d *distortion) stiffen(b casting.Bed, put func(i, j int, v float64)) (boxes bool) {
 	e, turn := b.Material.Modulus, d.turn()
 	for i := range distortCells {
-		box, ok := b.distorts((float64(i) + 0.5) * d.cell)
+		box, ok := distorts(b, (float64(i)+0.5)*d.cell)
 		boxes = boxes || ok
 		d.of = append(d.of, box)
 		foundation, bend := e*box.Frame*d.cell/2, e*box.Warping/d.cell
@@ -133,8 +134,8 @@ func (d *distortion) twist() {
 }
 
 // distorts returns how the bed resists distortion at x; what is no box is kept square.
-func (b Bed) distorts(x float64) (d distorting, box bool) {
-	s, g := b.sectionAt(x), b.Material.ShearModulus
+func distorts(b casting.Bed, x float64) (d distorting, box bool) {
+	s, g := b.At(x), b.Material.ShearModulus
 	var bars []section.Plate
 	for _, r := range b.Ribs {
 		if bar, ok := r.Closing(s.Plates, r.Every, r.Diagonal); ok && r.From <= x && x <= r.To {
@@ -148,10 +149,10 @@ func (b Bed) distorts(x float64) (d distorting, box bool) {
 }
 
 // brace puts the ribs where they stand.
-func (d *distortion) brace(b Bed, put func(i, j int, v float64)) {
+func (d *distortion) brace(b casting.Bed, put func(i, j int, v float64)) {
 	for _, r := range b.Ribs {
-		for _, x := range r.places() {
-			box, ok := b.distorts(x)
+		for _, x := range r.Places() {
+			box, ok := distorts(b, x)
 			if !ok {
 				continue
 			}

@@ -4,19 +4,20 @@ import (
 	"math"
 	"testing"
 
+	"footwork/beam/casting"
 	"footwork/beam/section"
 )
 
 // boxBed is a long box of plates of 20 mm, 0.6 × 0.4 m.
-func boxBed(t testing.TB, length float64, ribs ...Rib) Bed {
+func boxBed(t testing.TB, length float64, ribs ...casting.Rib) casting.Bed {
 	t.Helper()
-	sec, err := FromPlates(plates([4]float64{0.62, 0.02, 0, 0}, [4]float64{0.62, 0.02, 0, 0.4},
+	sec, err := casting.FromPlates(plates([4]float64{0.62, 0.02, 0, 0}, [4]float64{0.62, 0.02, 0, 0.4},
 		[4]float64{0.02, 0.38, -0.3, 0.02}, [4]float64{0.02, 0.38, 0.3, 0.02}))
 	if err != nil {
 		t.Fatal(err)
 	}
 	sec.To = length
-	return Bed{Length: length, Sections: []Section{sec}, Ribs: ribs, Material: Material{Modulus: 110e9, ShearModulus: 44e9, Density: 7200}}
+	return casting.Bed{Length: length, Sections: []casting.Section{sec}, Ribs: ribs, Material: casting.Material{Modulus: 110e9, ShearModulus: 44e9, Density: 7200}}
 }
 
 // A long beam on an elastic foundation that bends and shears, under a unit torque far from its ends,
@@ -48,7 +49,7 @@ func TestDistortionIsABeamOnAFoundation(t *testing.T) {
 // distortion, nor has one whose twist was measured.
 func TestRibsKeepABoxSquare(t *testing.T) {
 	rib := section.Rib{Thickness: 0.02, Height: 0.36, Bottom: 0.02}
-	free, held := newDistortion(boxBed(t, 6)), newDistortion(boxBed(t, 6, Rib{Rib: rib, From: 0, To: 6, Every: 0.5}))
+	free, held := newDistortion(boxBed(t, 6)), newDistortion(boxBed(t, 6, casting.Rib{Rib: rib, From: 0, To: 6, Every: 0.5}))
 	if a, b := held.between(3, 3), free.between(3, 3); a > 0.05*b {
 		t.Errorf("held at a rib φ_d is %g of the free one", a/b)
 	}
@@ -66,10 +67,10 @@ func TestRibsKeepABoxSquare(t *testing.T) {
 func TestBareBox(t *testing.T) {
 	rib := section.Rib{Thickness: 0.02, Height: 0.36, Bottom: 0.02}
 	for _, c := range []struct {
-		bed  Bed
+		bed  casting.Bed
 		want float64
 	}{
-		{boxBed(t, 6), 0}, {boxBed(t, 6, Rib{Rib: rib, From: 1, To: 1}), 5}, {boxBed(t, 6, Rib{Rib: rib, From: 0.5, To: 5.5, Every: 1}), 1}, {shopBed(4), 0},
+		{boxBed(t, 6), 0}, {boxBed(t, 6, casting.Rib{Rib: rib, From: 1, To: 1}), 5}, {boxBed(t, 6, casting.Rib{Rib: rib, From: 0.5, To: 5.5, Every: 1}), 1}, {shopBed(4), 0},
 	} {
 		got, err := c.bed.Stretches()
 		if err != nil {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/internal/contact"
 )
@@ -11,7 +12,7 @@ import (
 // A flexible table is a rider on all ways at once, bending as one with what it carries.
 
 // rider returns the table as one, on ways of some form.
-func (t Table) rider(ways []Way, cells int, d Draw) Rider {
+func (t Table) rider(ways []casting.Way, cells int, d Draw) Rider {
 	r := Rider{Length: t.Length, Weight: t.Weight, Offset: t.Offset, Bending: t.Bending, Contact: t.Contact, Cells: cells}
 	for i, w := range ways {
 		row := Row{Offset: t.seat(w, len(ways))}

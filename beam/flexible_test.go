@@ -6,12 +6,13 @@ import (
 
 	"pgregory.net/rapid"
 
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/internal/contact"
 )
 
 // rigidBed does not bend, and stands on rigid feet.
-func rigidBed(length float64) (Bed, Standing) {
+func rigidBed(length float64) (casting.Bed, Standing) {
 	b := shopBed(length)
 	b.Material.Modulus, b.Material.ShearModulus = 1e22, 1e22
 	return b, pairs(length, 2, math.Inf(1))

@@ -43,7 +43,7 @@ func (v *Solver) Linear(c Case) Linear {
 // case's weights and lines.
 func (v *Solver) LinearAt(p *Probe, c Case) Linear {
 	out, shape := v.linear(c, len(p.at))
-	pressed := v.bed.compressing(c.Lines)
+	pressed := compressing(v.bed, c.Lines)
 	for i, at := range p.at {
 		for j := range v.points {
 			out.Bent[i][j], out.Twisted[i][j] = p.bent[j][i], p.twisted[j][i]

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
+
+	"footwork/beam/casting"
 )
 
 // TestLinearAgreesWithRead rebuilds a state's heights from the forces of its feet.
@@ -15,7 +17,7 @@ func TestLinearAgreesWithRead(t *testing.T) {
 	}
 	dT := 0.7
 	c := Case{Draw: Draw{Heights: []float64{0, 1e-5, -3e-5, 0, 2e-5, 0, -1e-5, 4e-5}, Bending: 1.2, Twist: 0.7, Gradient: &dT},
-		Weights: []Weight{{At: 1.3, Offset: 0.1, Force: 900}}}
+		Weights: []casting.Weight{{At: 1.3, Offset: 0.1, Force: 900}}}
 	st, err := v.Solve(c)
 	if err != nil {
 		t.Fatal(err)
@@ -65,10 +67,10 @@ func TestFactorsOfADraw(t *testing.T) {
 	for i := range s.Feet {
 		s.Feet[i].Held = true
 	}
-	turn := []Weight{{At: 2, Offset: -0.25, Force: 1e4}, {At: 2, Offset: 0.25, Force: -1e4}}
-	bend := []Weight{{At: 2, Force: 1e4}}
+	turn := []casting.Weight{{At: 2, Offset: -0.25, Force: 1e4}, {At: 2, Offset: 0.25, Force: -1e4}}
+	bend := []casting.Weight{{At: 2, Force: 1e4}}
 	v := solverOf(t, b, s, coarse())
-	at := func(d Draw, w []Weight, y float64) float64 {
+	at := func(d Draw, w []casting.Weight, y float64) float64 {
 		st, err := v.Solve(Case{Draw: d, Weights: w})
 		if err != nil {
 			t.Fatal(err)
@@ -85,9 +87,9 @@ func TestFactorsOfADraw(t *testing.T) {
 // No forces in balance give energy away, by bending or by twist alone, where sections change beside wide feet: else
 // contact has no answer once one of the two is soft.
 func TestComplianceTakesWork(t *testing.T) {
-	b := Bed{Length: 0.46, Ways: []Way{{Name: "front"}}, Material: Material{Modulus: 1e11, ShearModulus: 4e10, Density: 7200}}
+	b := casting.Bed{Length: 0.46, Ways: []casting.Way{{Name: "front"}}, Material: casting.Material{Modulus: 1e11, ShearModulus: 4e10, Density: 7200}}
 	for i, wall := range []float64{0.004, 0.012} {
-		s, err := FromPlates(plates([4]float64{wall, 0.09, -0.045, 0}, [4]float64{wall, 0.09, 0.045, 0}, [4]float64{0.09 + wall, wall, 0, 0.09}))
+		s, err := casting.FromPlates(plates([4]float64{wall, 0.09, -0.045, 0}, [4]float64{wall, 0.09, 0.045, 0}, [4]float64{0.09 + wall, wall, 0, 0.09}))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,18 +1,22 @@
 package beam
 
-import "slices"
+import (
+	"slices"
+
+	"footwork/beam/casting"
+)
 
 // Free is a bed without supports, built in at its left end: what unit forces and
 // loads do to it anywhere, from which any set of feet can be stood under it. It
 // never changes and may be used by many goroutines at once.
 type Free struct {
-	bed  Bed
+	bed  casting.Bed
 	grid *grid
 }
 
 // NewFree cuts the bed into cells. It is an error when its sections do not cover it.
-func NewFree(b Bed, o Options) (*Free, error) {
-	b, err := b.ribbed()
+func NewFree(b casting.Bed, o Options) (*Free, error) {
+	b, err := asCast(b)
 	if err != nil {
 		return nil, err
 	}
@@ -31,7 +35,7 @@ func (f *Free) Spot(x float64) Spot { return Spot{f.grid.entry(x)} }
 
 // Foot returns the place of a foot, and how much the casting gives over it, m/N.
 func (f *Free) Foot(foot Foot) (at Spot, give float64) {
-	give, spread := f.bed.give(foot)
+	give, spread := f.bed.Give(foot.At, foot.Offset, foot.Length)
 	g := f.grid
 	return Spot{g.foot(g.place(foot.At), spread)}, give
 }
@@ -52,10 +56,10 @@ type FreeLoad struct {
 
 // Under returns the free bed under its own weight, its bolted weights, further
 // weights and lines, and a top warmer by gradient (K).
-func (f *Free) Under(weights []Weight, lines []Line, gradient float64) FreeLoad {
+func (f *Free) Under(weights []casting.Weight, lines []Line, gradient float64) FreeLoad {
 	g := f.grid
 	l := g.ownWeight(f.bed).with(g, slices.Concat(f.bed.Weights, weights), lines)
-	return FreeLoad{pressed: f.bed.compressing(lines), shape: g.under(l, gradient), Resultant: *l.resultant}
+	return FreeLoad{pressed: compressing(f.bed, lines), shape: g.under(l, gradient), Resultant: *l.resultant}
 }
 
 // At returns the height at a place, offset y, m.
@@ -65,6 +69,6 @@ func (l FreeLoad) At(p Spot, y float64) float64 {
 }
 
 // Way returns the height of a way's surface at a place, m: At, less what the lines press it in.
-func (l FreeLoad) Way(p Spot, w Way) float64 {
+func (l FreeLoad) Way(p Spot, w casting.Way) float64 {
 	return l.At(p, w.Offset) - l.pressed.at(p.x, w.Offset)
 }

@@ -3,13 +3,15 @@ package beam
 import (
 	"math"
 	"testing"
+
+	"footwork/beam/casting"
 )
 
 // A stiff bed that leans on three feet stands clear of the fourth by as much as that is low.
 func TestGapOfALowFoot(t *testing.T) {
-	b := Bed{Length: 3, Material: Material{Modulus: 1e16, ShearModulus: 4e15, Density: 7200},
-		Sections: []Section{{To: 3, Area: 0.06, Inertia: 8e-4, ShearArea: 0.02, Torsion: 5e-5, Depth: 0.4}},
-		Weights:  []Weight{{At: 0.5, Offset: -0.2, Force: 2e4}}}
+	b := casting.Bed{Length: 3, Material: casting.Material{Modulus: 1e16, ShearModulus: 4e15, Density: 7200},
+		Sections: []casting.Section{{To: 3, Area: 0.06, Inertia: 8e-4, ShearArea: 0.02, Torsion: 5e-5, Depth: 0.4}},
+		Weights:  []casting.Weight{{At: 0.5, Offset: -0.2, Force: 2e4}}}
 	var s Standing
 	for _, x := range []float64{0.3, 2.7} {
 		for _, y := range []float64{-0.25, 0.25} {

@@ -1,19 +1,16 @@
 package beam
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"sync"
+
+	"footwork/beam/casting"
 )
 
-const (
-	gravity = 9.80665 // m/s², standard (3rd CGPM, 1901)
-
-	// defaultCells keeps the closed forms of six-span beams within 1e-5: a span's
-	// sag is wrong by about 1/n² of itself when n cells cover the span.
-	defaultCells = 5000
-)
+// defaultCells keeps the closed forms of six-span beams within 1e-5: a span's
+// sag is wrong by about 1/n² of itself when n cells cover the span.
+const defaultCells = 5000
 
 // grid cuts a bed into cells. Each cell is stiff and bends in a hinge at its
 // middle: the second-order difference scheme with w at the nodes and ψ between
@@ -41,14 +38,14 @@ type further struct {
 }
 
 // newGrid returns the bed in about `cells` cells with a node at every x of at.
-func newGrid(b Bed, cells int, at []float64) *grid {
+func newGrid(b casting.Bed, cells int, at []float64) *grid {
 	g := &grid{x: nodes(b, cells, at)}
 	g.still = make([]float64, len(g.x))
 	n := len(g.x) - 1
 	for _, f := range []*[]float64{&g.bend, &g.shear, &g.bow} {
 		*f = make([]float64, n)
 	}
-	g.each(b, func(i int, h, _ float64, s *Section) {
+	g.each(b, func(i int, h, _ float64, s *casting.Section) {
 		g.bend[i] = h / (b.Material.Modulus * s.Inertia)
 		g.shear[i] = h / (b.Material.ShearModulus * s.ShearArea)
 		g.bow[i] = -b.Material.Expansion * h / s.Depth
@@ -80,7 +77,7 @@ func (g *grid) running(v []float64, k int) []float64 {
 }
 
 // each walks the cells from left to right with their length, middle and section.
-func (g *grid) each(b Bed, do func(i int, h, mid float64, s *Section)) {
+func (g *grid) each(b casting.Bed, do func(i int, h, mid float64, s *casting.Section)) {
 	k := 0
 	for i := range len(g.x) - 1 {
 		h, mid := g.x[i+1]-g.x[i], (g.x[i+1]+g.x[i])/2
@@ -91,36 +88,9 @@ func (g *grid) each(b Bed, do func(i int, h, mid float64, s *Section)) {
 	}
 }
 
-// coversBed is an error unless the sections follow one another from 0 to the length.
-func coversBed(b Bed) error {
-	end := 0.0
-	for i, s := range b.Sections {
-		if math.Abs(s.From-end) > 1e-9*b.Length || s.To <= s.From {
-			return fmt.Errorf("section %d runs from %g m to %g m, but must begin at %g m where the one before it ends", i+1, s.From, s.To, end)
-		}
-		end = s.To
-	}
-	if !(b.Length > 0) || math.Abs(end-b.Length) > 1e-9*b.Length {
-		return fmt.Errorf("the sections end at %g m, the bed at %g m", end, b.Length)
-	}
-	return nil
-}
-
-// ownDensity returns the weight per volume, N/m³, scaled to the weighed total if there is one.
-func ownDensity(b Bed) float64 {
-	if b.Weight == 0 {
-		return gravity * b.Material.Density
-	}
-	var volume float64
-	for _, s := range b.Sections {
-		volume += s.Area * (s.To - s.From)
-	}
-	return b.Weight / volume
-}
-
 // nodes returns the x of the nodes: every feature, and between features equal
 // cells no longer than the bed's length over `cells`.
-func nodes(b Bed, cells int, at []float64) []float64 {
+func nodes(b casting.Bed, cells int, at []float64) []float64 {
 	features := append([]float64{0, b.Length}, at...)
 	for _, s := range b.Sections[1:] {
 		features = append(features, s.From)
@@ -251,9 +221,9 @@ func (g *grid) noLoads() loads {
 
 // ownWeight returns the casting's own weight as loads, half of each cell's at
 // each of its nodes.
-func (g *grid) ownWeight(b Bed) loads {
-	l, density := g.noLoads(), ownDensity(b)
-	g.each(b, func(i int, h, mid float64, s *Section) {
+func (g *grid) ownWeight(b casting.Bed) loads {
+	l, density := g.noLoads(), b.Density()
+	g.each(b, func(i int, h, mid float64, s *casting.Section) {
 		weight := density * s.Area * h
 		for j := i; j <= i+1; j++ {
 			l.force[j] += weight / 2
@@ -267,7 +237,7 @@ func (g *grid) ownWeight(b Bed) loads {
 }
 
 // with returns the loads with weights and lines besides.
-func (l loads) with(g *grid, weights []Weight, lines []Line) loads {
+func (l loads) with(g *grid, weights []casting.Weight, lines []Line) loads {
 	sum := *l.resultant
 	l = loads{slices.Clone(l.force), slices.Clone(l.torque), &sum}
 	for _, w := range weights {

@@ -6,7 +6,11 @@ import (
 	"math/big"
 	"os"
 	"testing"
+
+	"footwork/beam/casting"
 )
+
+const gravity = 9.80665 // m/s², standard (3rd CGPM, 1901)
 
 // handbookCase is one case of testdata/handbook in units of w, L and EI:
 // deflections downwards, reactions upwards, moments positive when sagging.
@@ -65,13 +69,13 @@ func handbook(t testing.TB) (cases []handbookCase) {
 }
 
 // bed builds the case with its feet held, as in the tables.
-func (c handbookCase) bed() (Bed, Standing, Case) {
-	s := Section{To: c.Length, Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}
+func (c handbookCase) bed() (casting.Bed, Standing, Case) {
+	s := casting.Section{To: c.Length, Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}
 	if c.Phi > 0 {
 		s.ShearArea = 12 / c.Phi
 	}
-	b := Bed{Length: c.Length, Sections: []Section{s},
-		Material: Material{Modulus: 1, ShearModulus: 1, Density: c.Uniform / gravity, Expansion: c.Bow}}
+	b := casting.Bed{Length: c.Length, Sections: []casting.Section{s},
+		Material: casting.Material{Modulus: 1, ShearModulus: 1, Density: c.Uniform / gravity, Expansion: c.Bow}}
 	st := Standing{Gradient: 1}
 	for i, x := range c.Feet {
 		f := Foot{At: x, Stiffness: math.Inf(1), Held: true}
@@ -88,7 +92,7 @@ func (c handbookCase) bed() (Bed, Standing, Case) {
 		v.Lines = append(v.Lines, Line{From: l[0], To: l[1], Start: l[2], End: l[2]})
 	}
 	for _, p := range c.Points {
-		st.Weights = append(st.Weights, Weight{At: p[0], Force: p[1]})
+		st.Weights = append(st.Weights, casting.Weight{At: p[0], Force: p[1]})
 	}
 	return b, st, v
 }
@@ -110,7 +114,7 @@ func (c handbookCase) moment(x float64, feet []FootState) (m float64) {
 	return m
 }
 
-func solve(t testing.TB, b Bed, s Standing, c Case, o Options) *State {
+func solve(t testing.TB, b casting.Bed, s Standing, c Case, o Options) *State {
 	t.Helper()
 	v, err := NewSolver(b, s, o)
 	if err != nil {

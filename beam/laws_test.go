@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 
 	"gonum.org/v1/gonum/floats"
@@ -21,21 +22,21 @@ func (st *State) Way(offset float64) shape.Shape {
 }
 
 // drawBed draws a bed of one to three sections with ways and weights.
-func drawBed(t *rapid.T) Bed {
+func drawBed(t *rapid.T) casting.Bed {
 	long := rapid.Float64Range(1, 8).Draw(t, "length")
-	b := Bed{Length: long, Material: Material{Modulus: 1e11, ShearModulus: 4e10, Density: 7200, Expansion: 11e-6},
-		Ways: []Way{{"front", -0.25, 0.1}, {"back", 0.3, 0.1}}}
+	b := casting.Bed{Length: long, Material: casting.Material{Modulus: 1e11, ShearModulus: 4e10, Density: 7200, Expansion: 11e-6},
+		Ways: []casting.Way{{Name: "front", Offset: -0.25, Width: 0.1}, {Name: "back", Offset: 0.3, Width: 0.1}}}
 	n := rapid.IntRange(1, 3).Draw(t, "sections")
 	for i := range n {
 		f := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
-		b.Sections = append(b.Sections, Section{From: long * float64(i) / float64(n), To: long * float64(i+1) / float64(n),
+		b.Sections = append(b.Sections, casting.Section{From: long * float64(i) / float64(n), To: long * float64(i+1) / float64(n),
 			Area: f("area", 0.02, 0.1), Inertia: f("inertia", 2e-4, 4e-3), ShearArea: f("shear area", 0.01, 0.05),
 			Torsion: f("torsion", 1e-6, 1e-3), Depth: f("depth", 0.3, 0.8), Offset: f("offset", -0.03, 0.03),
 			Warping:      rapid.SampledFrom([]float64{0, 1e-7, 1e-5, 2e-4}).Draw(t, "warping"),
 			WarpingShear: rapid.SampledFrom([]float64{0, 1e-4, 2e-3}).Draw(t, "warping shear"), ShearCentre: f("shear centre", -0.1, 0.1)})
 	}
 	if rapid.Bool().Draw(t, "gearbox") {
-		b.Weights = []Weight{{At: rapid.Float64Range(0, long).Draw(t, "at"), Offset: 0.1, Force: 2000}}
+		b.Weights = []casting.Weight{{At: rapid.Float64Range(0, long).Draw(t, "at"), Offset: 0.1, Force: 2000}}
 	}
 	return b
 }
@@ -186,7 +187,7 @@ func TestReciprocity(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			st, err := v.Solve(Case{Weights: []Weight{{At: at, Offset: y, Force: 1e4}}})
+			st, err := v.Solve(Case{Weights: []casting.Weight{{At: at, Offset: y, Force: 1e4}}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -207,7 +208,7 @@ func TestSuperposition(t *testing.T) {
 		s.Feet[i].Held = true
 	}
 	v, _ := NewSolver(b, s, coarse())
-	warm, one := 1.0, []Weight{{At: 1.7, Offset: 0.3, Force: 8000}}
+	warm, one := 1.0, []casting.Weight{{At: 1.7, Offset: 0.3, Force: 8000}}
 	heights := []float64{0, 1e-5, 0, 0, -2e-5, 0}
 	p := v.Probe([]float64{0, 1, 2.2, 4}, -0.25)
 	read := func(c Case) []float64 {

@@ -5,13 +5,14 @@ import (
 	"math"
 	"testing"
 
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 )
 
 // unitBar is a uniform bar with w = L = EI = 1 and no shear.
-func unitBar() Bed {
-	return Bed{Length: 1, Sections: []Section{{To: 1, Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}},
-		Material: Material{Modulus: 1, ShearModulus: 1, Density: 1 / gravity}}
+func unitBar() casting.Bed {
+	return casting.Bed{Length: 1, Sections: []casting.Section{{To: 1, Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}},
+		Material: casting.Material{Modulus: 1, ShearModulus: 1, Density: 1 / gravity}}
 }
 
 func rigidFeet(at ...float64) (s Standing) {
@@ -147,7 +148,7 @@ func TestFiniteBeamOnElasticFoundation(t *testing.T) {
 		s := Standing{Bearings: []Bearing{{To: 1, Stiffness: k, Held: true}}}
 		b := unitBar()
 		b.Material.Density = 0
-		s.Weights = []Weight{{At: 0.5, Force: 1}}
+		s.Weights = []casting.Weight{{At: 0.5, Force: 1}}
 		st := solve(t, b, s, Case{}, Options{})
 		centre, end := hetenyi(1, k, q, 1)
 		near(t, "centre", q, -st.Way(0).At(0.5), centre, 1e-5)
@@ -160,8 +161,8 @@ func TestFiniteBeamOnElasticFoundation(t *testing.T) {
 // centre: 11.1241 mm there and 10.8140 mm at the ends (derived from Hetényi).
 func TestBarSinksIntoFoundation(t *testing.T) {
 	b := unitBar()
-	b.Material = Material{Modulus: 25000, ShearModulus: 1, Density: 100 / gravity}
-	s := Standing{Bearings: []Bearing{{To: 1, Stiffness: 1e5}}, Weights: []Weight{{At: 0.5, Force: 1000}}}
+	b.Material = casting.Material{Modulus: 25000, ShearModulus: 1, Density: 100 / gravity}
+	s := Standing{Bearings: []Bearing{{To: 1, Stiffness: 1e5}}, Weights: []casting.Weight{{At: 0.5, Force: 1000}}}
 	way := solve(t, b, s, Case{}, Options{}).Way(0)
 	near(t, "centre", 0.5, -way.At(0.5), 11.1241e-3, 1e-5)
 	near(t, "end", 0, -way.At(0), 10.8140e-3, 1e-5)
@@ -173,7 +174,7 @@ func TestLongBeamLiftsItsEnds(t *testing.T) {
 	k := 4 * math.Pow(5, 4)
 	b := unitBar()
 	b.Material.Density = 0
-	s := Standing{Bearings: []Bearing{{To: 1, Stiffness: k}}, Weights: []Weight{{At: 0.5, Force: 1}}}
+	s := Standing{Bearings: []Bearing{{To: 1, Stiffness: k}}, Weights: []casting.Weight{{At: 0.5, Force: 1}}}
 	row := solve(t, b, s, Case{}, Options{}).Bearings()[0]
 	near(t, "load", 0, row.Load, 1, 1e-9)
 	// A force on a weightless one-sided foundation presses over π/2β to each side.
@@ -192,9 +193,9 @@ func TestLongBeamLiftsItsEnds(t *testing.T) {
 // Mechanics of Materials, ch. 10 (inputs as printed; the discrete answers
 // derived by finite elements).
 func TestBeamOnSevenSprings(t *testing.T) {
-	b := Bed{Length: 6.8, Sections: []Section{{To: 6.8, Area: 1, Inertia: 2.45e-6, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}},
-		Material: Material{Modulus: 72e9, ShearModulus: 1}}
-	s := Standing{Weights: []Weight{{At: 3.4, Force: 12e3}}}
+	b := casting.Bed{Length: 6.8, Sections: []casting.Section{{To: 6.8, Area: 1, Inertia: 2.45e-6, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}},
+		Material: casting.Material{Modulus: 72e9, ShearModulus: 1}}
+	s := Standing{Weights: []casting.Weight{{At: 3.4, Force: 12e3}}}
 	for i := range 7 {
 		s.Feet = append(s.Feet, Foot{At: 0.1 + 1.1*float64(i), Stiffness: 110e3, Held: true})
 	}
@@ -210,9 +211,9 @@ func TestBeamOnSevenSprings(t *testing.T) {
 // k = 14 N/mm², P = 170 kN: 5.04 mm, Boresi and Schmidt ch. 10, example 1
 // (5.0384 recomputed). Twelve metres on each side stand for infinity.
 func TestRailOnFoundation(t *testing.T) {
-	b := Bed{Length: 24, Sections: []Section{{To: 24, Area: 1, Inertia: 36.9e-6, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}},
-		Material: Material{Modulus: 200e9, ShearModulus: 1}}
-	s := Standing{Weights: []Weight{{At: 12, Force: 170e3}}, Bearings: []Bearing{{To: 24, Stiffness: 14e6, Held: true}}}
+	b := casting.Bed{Length: 24, Sections: []casting.Section{{To: 24, Area: 1, Inertia: 36.9e-6, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}},
+		Material: casting.Material{Modulus: 200e9, ShearModulus: 1}}
+	s := Standing{Weights: []casting.Weight{{At: 12, Force: 170e3}}, Bearings: []Bearing{{To: 24, Stiffness: 14e6, Held: true}}}
 	st := solve(t, b, s, Case{}, Options{Panels: 150})
 	beta := math.Pow(14e6/(4*200e9*36.9e-6), 0.25)
 	near(t, "under the force", 12, -st.Way(0).At(12), 170e3*beta/2/14e6, 1e-5)
@@ -223,17 +224,17 @@ func TestRailOnFoundation(t *testing.T) {
 // E = 200 GPa, ν = 0.3: bending 2.29740 cm, shear 0.0046484 cm (derived).
 func TestCowperShear(t *testing.T) {
 	const nu = 0.3
-	sec, err := FromPlates(plates([4]float64{0.40, 0.18}))
+	sec, err := casting.FromPlates(plates([4]float64{0.40, 0.18}))
 	if err != nil {
 		t.Fatal(err)
 	}
 	near(t, "energy shear area", 0, sec.ShearArea, 5./6*sec.Area, 1e-3) // Gere and Timoshenko: f = 6/5
 	sec.Plates = nil                                                    // known by its constants it is met at points
 	s := rigidFeet(0, 7)
-	s.Weights = []Weight{{At: 3.5, Force: 125e3}}
+	s.Weights = []casting.Weight{{At: 3.5, Force: 125e3}}
 	middle := func(shearArea float64) float64 {
 		sec.To, sec.ShearArea = 7, shearArea
-		b := Bed{Length: 7, Sections: []Section{sec}, Material: Material{Modulus: 200e9, ShearModulus: 200e9 / 2 / (1 + nu)}}
+		b := casting.Bed{Length: 7, Sections: []casting.Section{sec}, Material: casting.Material{Modulus: 200e9, ShearModulus: 200e9 / 2 / (1 + nu)}}
 		return -solve(t, b, s, Case{}, Options{}).Way(0).At(3.5)
 	}
 	bending := middle(math.Inf(1))
@@ -247,14 +248,14 @@ func TestCowperShear(t *testing.T) {
 func TestTwelveFootBedOnLegs(t *testing.T) {
 	const inch = 0.0254
 	b, s := shopBed(144*inch), pairs(144*inch, 3, math.Inf(1))
-	shallow, err := FromPlates(plates(
+	shallow, err := casting.FromPlates(plates(
 		[4]float64{1 * inch, 9 * inch, -9 * inch, 0}, [4]float64{1 * inch, 9 * inch, 9 * inch, 0},
 		[4]float64{5 * inch, 1.5 * inch, -9 * inch, 9 * inch}, [4]float64{5 * inch, 1.5 * inch, 9 * inch, 9 * inch}))
 	if err != nil {
 		t.Fatal(err)
 	}
 	shallow.To = b.Length
-	b.Sections = []Section{shallow}
+	b.Sections = []casting.Section{shallow}
 	st := solve(t, b, s, Case{}, Options{})
 	way := st.Way(-0.25)
 	leg := way.At(s.Feet[2].At)

@@ -151,7 +151,7 @@ type cellContact struct {
 func (r Riding) cells(t Rider, at float64) (out []cellContact) {
 	long := t.Length / float64(t.Cells)
 	for w, row := range t.Rows {
-		give := r.solver.bed.sectionAt(at+t.Length/2).Plates.Compression(row.Offset, r.solver.bed.Material.Modulus)
+		give := r.solver.bed.At(at+t.Length/2).Plates.Compression(row.Offset, r.solver.bed.Material.Modulus)
 		for i := range t.Cells {
 			lo, hi := max(0, at+float64(i)*long), min(r.solver.bed.Length, at+float64(i+1)*long)
 			if hi-lo > 1e-9*long {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 )
 
@@ -97,8 +98,8 @@ func TestPressedAtTheEnds(t *testing.T) {
 // EI* = EI₁EI₂/(EI₁+EI₂) would on the same springs, and lift off beyond π/2β*.
 func TestTwoBeamsPressedTogether(t *testing.T) {
 	const k, p = 1e9, 10_000.
-	b := Bed{Length: 6, Material: Material{Modulus: 20e6, ShearModulus: 1, Density: 1e-12},
-		Sections: []Section{{To: 6, Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1e15, Depth: 1}}}
+	b := casting.Bed{Length: 6, Material: casting.Material{Modulus: 20e6, ShearModulus: 1, Density: 1e-12},
+		Sections: []casting.Section{{To: 6, Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1e15, Depth: 1}}}
 	soft := Foot{Stiffness: 1e-3, Held: true}
 	s := Standing{Feet: []Foot{{At: 3, Stiffness: math.Inf(1)}, soft, soft}}
 	s.Feet[2].At = 6
@@ -169,7 +170,7 @@ func TestRiderOnAWindingWay(t *testing.T) {
 // two formulas of a vee, however slack or stiff it is.
 func TestRiderFollowsAFlank(t *testing.T) {
 	x := shape.Even(0, 4, 5)
-	for _, v := range []Vee{{Flanks: [2]float64{0.7, 0.7}}, {Flanks: [2]float64{0.4, 1.1}}, {Flanks: [2]float64{0.4, 1.1}, Ridge: true}} {
+	for _, v := range []casting.Vee{{Flanks: [2]float64{0.7, 0.7}}, {Flanks: [2]float64{0.4, 1.1}}, {Flanks: [2]float64{0.4, 1.1}, Ridge: true}} {
 		slope := [2]float64{-math.Tan(v.Flanks[0]), math.Tan(v.Flanks[1])}
 		if v.Ridge {
 			slope = [2]float64{-slope[0], -slope[1]}
@@ -189,8 +190,8 @@ func TestRiderFollowsAFlank(t *testing.T) {
 		up0, aside0 := at([2]float64{})
 		for _, n := range [][2]float64{{10e-6, 0}, {0, 10e-6}, {7e-6, -4e-6}} {
 			up, aside := at(n)
-			wantUp, wantAside := v.ride(n)
-			within(t, "up", up-up0, wantUp, 1e-3)
+			wantDown, wantAside := v.Sink([2]float64{-n[0], -n[1]})
+			within(t, "up", up-up0, -wantDown, 1e-3)
 			within(t, "aside", aside-aside0, wantAside, 1e-3)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"testing"
 
+	"footwork/beam/casting"
 	"footwork/beam/section"
 )
 
@@ -74,50 +75,50 @@ func plates(of ...[4]float64) (p []section.Plate) {
 }
 
 // solidRibs are the ribs of the beds, as testdata/solid/README.md describes them.
-func solidRibs(name string) []Rib {
-	square := func(thick, high, at float64) Rib {
-		return Rib{Rib: section.Rib{Thickness: thick, Height: high}, From: at, To: at}
+func solidRibs(name string) []casting.Rib {
+	square := func(thick, high, at float64) casting.Rib {
+		return casting.Rib{Rib: section.Rib{Thickness: thick, Height: high}, From: at, To: at}
 	}
-	zigzag := func(from, to float64) Rib {
-		return Rib{Rib: section.Rib{Thickness: 0.018, Height: 0.32, Bottom: 0.03, Between: [2]float64{from, to}},
+	zigzag := func(from, to float64) casting.Rib {
+		return casting.Rib{Rib: section.Rib{Thickness: 0.018, Height: 0.32, Bottom: 0.03, Between: [2]float64{from, to}},
 			From: 0.025, To: 5.975, Every: 5.95 / 12, Diagonal: true}
 	}
 	if name == "bed_a" {
 		row := square(0.02, 0.36, 0)
 		row.To, row.Every = 3.6, 0.45
-		return []Rib{row}
+		return []casting.Rib{row}
 	}
-	return []Rib{square(0.025, 0.405, 0.0125), square(0.025, 0.405, 5.9875), zigzag(-0.4, 0), zigzag(0, 0.4)}
+	return []casting.Rib{square(0.025, 0.405, 0.0125), square(0.025, 0.405, 5.9875), zigzag(-0.4, 0), zigzag(0, 0.4)}
 }
 
 // ribs are those that stand in the file.
-func (s solidBed) ribs() (rows []Rib) {
+func (s solidBed) ribs() (rows []casting.Rib) {
 	for _, r := range s.Rows {
-		rows = append(rows, Rib{Rib: section.Rib{Thickness: r.Thickness, Height: r.Height, Bottom: r.Bottom, Between: r.Between}, From: r.From, To: r.To, Every: r.Every, Diagonal: r.Diagonal})
+		rows = append(rows, casting.Rib{Rib: section.Rib{Thickness: r.Thickness, Height: r.Height, Bottom: r.Bottom, Between: r.Between}, From: r.From, To: r.To, Every: r.Every, Diagonal: r.Diagonal})
 	}
 	return rows
 }
 
 // bed is the bed from plates, ribs and pads alone.
-func (s solidBed) bed(t testing.TB, ribs []Rib) Bed {
+func (s solidBed) bed(t testing.TB, ribs []casting.Rib) casting.Bed {
 	t.Helper()
-	sec, err := FromPlates(plates(s.Plates...))
+	sec, err := casting.FromPlates(plates(s.Plates...))
 	if err != nil {
 		t.Fatal(err)
 	}
 	sec.To = s.Length
-	sections := []Section{sec}
+	sections := []casting.Section{sec}
 	if len(s.Closed) == 2 {
-		box, err := FromPlates(plates(append(slices.Clone(s.Plates), s.Caps...)...))
+		box, err := casting.FromPlates(plates(append(slices.Clone(s.Plates), s.Caps...)...))
 		if err != nil {
 			t.Fatal(err)
 		}
-		sections = []Section{box, sec, box}
+		sections = []casting.Section{box, sec, box}
 		sections[0].To, sections[1].From, sections[1].To = s.Closed[0][1], s.Closed[0][1], s.Closed[1][0]
 		sections[2].From, sections[2].To = s.Closed[1][0], s.Length
 	}
-	return Bed{Length: s.Length, Sections: sections, Ribs: ribs, Ways: []Way{{Offset: s.Ways[0]}, {Offset: s.Ways[1]}},
-		Material: Material{Modulus: s.Modulus, ShearModulus: s.Modulus / 2 / (1 + s.Poisson), Density: s.Density}}
+	return casting.Bed{Length: s.Length, Sections: sections, Ribs: ribs, Ways: []casting.Way{{Offset: s.Ways[0]}, {Offset: s.Ways[1]}},
+		Material: casting.Material{Modulus: s.Modulus, ShearModulus: s.Modulus / 2 / (1 + s.Poisson), Density: s.Density}}
 }
 
 func (s solidBed) standing(kind string) (st Standing) {
@@ -148,7 +149,7 @@ func (s solidBed) load(name string) (c Case, change bool) {
 
 // against returns how far a bed is off the solid: its ways, m, about the lines through their ends, with the
 // range of the solid's, and its feet's loads, N, beside the solid's.
-func (s solidBed) against(t testing.TB, b Bed, name, kind string) (off, span float64, loads, want []float64) {
+func (s solidBed) against(t testing.TB, b casting.Bed, name, kind string) (off, span float64, loads, want []float64) {
 	t.Helper()
 	v := solverOf(t, b, s.standing(kind), Options{})
 	stand := func(c Case) *State {
@@ -236,12 +237,12 @@ func TestBedsAsSolids(t *testing.T) {
 // Without what a beam alone does not know a move is foretold wrong: walls that bend apart in beds a and c, feet off their
 // wall, a box out of square.
 func TestWhatABeamAloneMisses(t *testing.T) {
-	for name, less := range map[string]func(*Bed, *solidBed){
-		"bed_a":    func(b *Bed, _ *solidBed) { b.Sections[0].Warping = 0 },
-		"bed_c":    func(b *Bed, _ *solidBed) { b.Sections[0].Warping = 0 },
-		"flange":   func(b *Bed, _ *solidBed) { b.Sections[0].Plates = nil },
-		"box_bare": func(b *Bed, _ *solidBed) { b.Sections[0].TwistGiven = true },
-		"deck_zigzag": func(b *Bed, _ *solidBed) { // as if it stood between bare walls
+	for name, less := range map[string]func(*casting.Bed, *solidBed){
+		"bed_a":    func(b *casting.Bed, _ *solidBed) { b.Sections[0].Warping = 0 },
+		"bed_c":    func(b *casting.Bed, _ *solidBed) { b.Sections[0].Warping = 0 },
+		"flange":   func(b *casting.Bed, _ *solidBed) { b.Sections[0].Plates = nil },
+		"box_bare": func(b *casting.Bed, _ *solidBed) { b.Sections[0].TwistGiven = true },
+		"deck_zigzag": func(b *casting.Bed, _ *solidBed) { // as if it stood between bare walls
 			b.Sections[0].Torsion, b.Sections[0].TwistGiven = 3.2e-4, true
 		},
 	} {
@@ -297,20 +298,19 @@ func TestTwoPathsOfABox(t *testing.T) {
 func TestInnerWallHangsOnTheEndPlates(t *testing.T) {
 	s := readSolid(t, "bed_c")
 	b := s.bed(t, solidRibs("bed_c"))
-	_, slanting := b.ribWeights()
-	rest, on := b.hang(slanting)
+	rest, err := asCast(b)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var sum, first float64
-	for _, w := range on {
+	for i, w := range rest.Weights {
 		sum += w.Force
-		if w.Offset == 0 && w.At < 0.02 {
+		if i > 1 && w.Offset == 0 && w.At < 0.02 { // the first two are the end plates' own
 			first += w.Force
 		}
 	}
-	inner := gravity * s.Density * 0.025 * 0.405 * s.Length
-	for _, w := range slanting {
-		inner += w.Force
-	}
-	near(t, "weight that is passed on", 0, sum, inner, 1e-9)
+	_, ribs := b.Drawn()
+	near(t, "weight that is passed on", 0, sum, ribs+gravity*s.Density*0.025*0.405*s.Length, 1e-9)
 	if first < 200 || first > 400 { // half of the give's length √√(4EI/k) of wall: about 0.3 m at 1200 N/m
 		t.Errorf("an end plate takes %.0f N of the wall", first)
 	}
@@ -324,7 +324,11 @@ func TestRibsWeighWhereTheyStand(t *testing.T) {
 		b := s.bed(t, solidRibs(name))
 		sections, ribs := b.Drawn()
 		near(t, "weight of "+name, 0, sections+ribs, s.Weight, 2e-3)
-		own, _ := b.ribWeights()
+		cast, err := asCast(b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		own := cast.Weights
 		for i, w := range s.Ribs {
 			near(t, "rib", w[0], own[i].Force, w[1], 1e-9)
 			if math.Abs(own[i].At-w[0]) > 0.0101 { // at the ends of bed a the solid's stand half within
@@ -347,23 +351,23 @@ func TestTwistIsAsSureAsItsSource(t *testing.T) {
 	ribbed, bare, given := s.bed(t, solidRibs("bed_a")), s.bed(t, nil), s.bed(t, nil)
 	given.Sections[0].TwistGiven = true
 	box := s.bed(t, nil)
-	sec, err := FromPlates(append(plates(s.Plates...), plates([4]float64{0.46, 0.02, 0, 0.4}, [4]float64{0.46, 0.02, 0, 0})...))
+	sec, err := casting.FromPlates(append(plates(s.Plates...), plates([4]float64{0.46, 0.02, 0, 0.4}, [4]float64{0.46, 0.02, 0, 0})...))
 	if err != nil {
 		t.Fatal(err)
 	}
 	sec.To = s.Length
-	box.Sections = []Section{sec}
+	box.Sections = []casting.Section{sec}
 	empty := box
 	box.Ribs = solidRibs("bed_a")
 	for name, c := range map[string]struct {
-		bed    Bed
+		bed    casting.Bed
 		lo, hi float64
 	}{"square ribs": {ribbed, 0.2, 0.2}, "slanting ribs": {c.bed(t, solidRibs("bed_c")), 0.21, 0.3}, "bare": {bare, math.Log(3), math.Log(3)}, "given": {given, 0.2, 0.2}, "box": {box, 0.2, 0.2}, "empty box": {empty, math.Log(3), math.Log(3)}} {
 		if sd := c.bed.TwistSD(); sd < c.lo || sd > c.hi {
 			t.Errorf("%s: %g", name, sd)
 		}
 	}
-	out, err := ribbed.ribbed()
+	out, err := asCast(ribbed)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -380,8 +384,9 @@ func TestTwistIsAsSureAsItsSource(t *testing.T) {
 func TestCastingGivesOverAFoot(t *testing.T) {
 	s := readSolid(t, "bed_a")
 	b := s.bed(t, nil)
-	near(t, "give", 0, b.Give(Foot{At: 1, Offset: -0.18}), math.Log(6)/(2*110e9*0.025), 1e-12)
-	if g := b.Give(Foot{At: 1}); g != 0 {
+	give, _ := b.Give(1, -0.18, 0)
+	near(t, "give", 0, give, math.Log(6)/(2*110e9*0.025), 1e-12)
+	if g, _ := b.Give(1, 0, 0); g != 0 {
 		t.Errorf("over a foot between the walls %g m/N", g)
 	}
 	for length, within := range map[float64]float64{0: 1e-9, 0.1: 0.07} { // a longer one meets the bed at two places
@@ -391,6 +396,7 @@ func TestCastingGivesOverAFoot(t *testing.T) {
 		}
 		now := solve(t, b, st, Case{}, Options{})
 		f := now.Feet()[1]
-		near(t, "the bed over a rigid foot", f.At, -now.Way(f.Offset).At(f.At), f.Load*b.Give(f.Foot), within)
+		give, _ := b.Give(f.At, f.Offset, f.Length)
+		near(t, "the bed over a rigid foot", f.At, -now.Way(f.Offset).At(f.At), f.Load*give, within)
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"footwork/beam/casting"
 	"footwork/internal/contact"
 )
 
@@ -29,7 +30,7 @@ type Options struct {
 // Solver is one bed in one standing, made ready. It never changes and may be
 // used by many goroutines at once.
 type Solver struct {
-	bed      Bed
+	bed      casting.Bed
 	standing Standing
 	grid     *grid
 	points   []point
@@ -57,16 +58,16 @@ type point struct {
 // standing as given.
 type Case struct {
 	Draw
-	Weights []Weight // on the bed besides the standing's
-	Lines   []Line   // on the bed besides the standing's
-	Contact []bool   // contact to try first, from an earlier State; nil: all
+	Weights []casting.Weight // on the bed besides the standing's
+	Lines   []Line           // on the bed besides the standing's
+	Contact []bool           // contact to try first, from an earlier State; nil: all
 }
 
 // NewSolver cuts the bed into cells and finds the compliance between all its
 // supports, O(cells + points²). It is an error when sections do not cover the
 // bed, a support lies off it, or there is none.
-func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
-	b, err := b.ribbed()
+func NewSolver(b casting.Bed, s Standing, o Options) (*Solver, error) {
+	b, err := asCast(b)
 	if err != nil {
 		return nil, err
 	}
@@ -99,7 +100,7 @@ func NewSolver(b Bed, s Standing, o Options) (*Solver, error) {
 }
 
 // gridUnder returns the bed in cells with a node under every weight. It is an error when one lies off the bed.
-func gridUnder(b Bed, weights []Weight, o Options) (*grid, error) {
+func gridUnder(b casting.Bed, weights []casting.Weight, o Options) (*grid, error) {
 	at := slices.Clone(o.At)
 	for _, w := range weights {
 		if w.At < 0 || w.At > b.Length {
@@ -119,7 +120,8 @@ func (v *Solver) comply() {
 		p.node = g.node(p.x)
 		var give, spread float64
 		if p.foot >= 0 {
-			give, spread = v.bed.give(v.standing.Feet[p.foot])
+			f := v.standing.Feet[p.foot]
+			give, spread = v.bed.Give(f.At, f.Offset, f.Length)
 		}
 		p.at = g.foot(g.at(p.node), spread)
 		for j := range i + 1 {

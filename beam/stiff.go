@@ -32,7 +32,7 @@ func (r ride) spot(at float64) spot {
 	if err != nil {
 		return spot{at: at, tips: err}
 	}
-	p := pressing{grid: v.grid, ways: v.bed.compressing(lines)}
+	p := pressing{grid: v.grid, ways: compressing(v.bed, lines)}
 	s := spot{at: at}
 	for _, q := range lines {
 		l := v.grid.press(q)

@@ -5,8 +5,20 @@ import (
 	"errors"
 	"slices"
 
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 )
+
+// Table is what rides on the ways.
+type Table struct {
+	Length  float64     // m
+	Weight  float64     // N
+	Tool    float64     // m along the bed, where the cutter or wheel stands
+	Offset  float64     // m across the bed, of its centre of weight
+	Stroke  *shape.Span // m, of the table's left end; nil: as far as it cannot tip
+	Bending float64     // EI, N·m²; 0: stiff
+	Contact float64     // stiffness of the contact per length of one way, N/m²; used when Bending > 0
+}
 
 // leastHold is how near the end of the ways the table's centre may come without a
 // stroke of its own, as a share of the table's length: the triangle on which it
@@ -15,7 +27,7 @@ const leastHold = 0.02
 
 // Reach returns where the table's left end may go: its stroke, or as far as the
 // table cannot tip.
-func (t Table) Reach(b Bed) shape.Span {
+func (t Table) Reach(b casting.Bed) shape.Span {
 	if t.Stroke != nil {
 		return *t.Stroke
 	}
@@ -27,7 +39,7 @@ func (t Table) Reach(b Bed) shape.Span {
 // place (m): a linear pressure along the contact whose resultant is the weight at
 // the table's middle, a triangle when that lies outside the middle third; the
 // ways share it as Shares says. It is a *TipError when the table would tip.
-func (t Table) Park(b Bed, at float64) ([]Line, error) {
+func (t Table) Park(b casting.Bed, at float64) ([]Line, error) {
 	p, err := t.press(b, at)
 	if err != nil {
 		return nil, err
@@ -46,7 +58,7 @@ func (t Table) Park(b Bed, at float64) ([]Line, error) {
 }
 
 // press returns the pressure of the stiff table on all ways together.
-func (t Table) press(b Bed, at float64) (Line, error) {
+func (t Table) press(b casting.Bed, at float64) (Line, error) {
 	centre := at + t.Length/2
 	switch {
 	case centre <= 0:
@@ -74,7 +86,7 @@ func (t Table) press(b Bed, at float64) (Line, error) {
 // 1/n + (y₀−ȳ)(y−ȳ)/Σ(y−ȳ)², for two ways the rule of the lever. Of three or
 // more ways those that would have to pull are left out. It is a *TipError
 // when the weight lies outside the ways; a single way holds it within its width.
-func (t Table) sharesOn(ways []Way) ([]float64, error) {
+func (t Table) sharesOn(ways []casting.Way) ([]float64, error) {
 	if len(ways) == 0 {
 		return nil, errors.New("the bed has no way for a table to ride on: give each a [[way]] with its offset")
 	}
@@ -123,7 +135,7 @@ func (t Table) shares(y []float64, on []int) []float64 {
 
 // seat returns where across a way the table presses, m: on the middle of each of
 // several ways, under its own weight on a single one.
-func (t Table) seat(w Way, ways int) float64 {
+func (t Table) seat(w casting.Way, ways int) float64 {
 	if ways == 1 {
 		return t.Offset
 	}

@@ -6,15 +6,17 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"footwork/beam/casting"
 )
 
 // The pressure has the weight as its sum, its resultant at the table's centre of
 // weight along and across, pulls nowhere and lies on the ways.
 func TestParkedTableBalances(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b := Bed{Length: 4}
+		b := casting.Bed{Length: 4}
 		for range rapid.IntRange(2, 4).Draw(t, "ways") {
-			b.Ways = append(b.Ways, Way{Offset: rapid.Float64Range(-1, 1).Draw(t, "y")})
+			b.Ways = append(b.Ways, casting.Way{Offset: rapid.Float64Range(-1, 1).Draw(t, "y")})
 		}
 		table := Table{Length: rapid.Float64Range(0.5, 9).Draw(t, "length"), Weight: 1e4, Offset: rapid.Float64Range(-1, 1).Draw(t, "offset")}
 		at := rapid.Float64Range(-table.Length/2+0.01, 4-table.Length/2-0.01).Draw(t, "at")
@@ -54,7 +56,7 @@ func TestParkedTableBalances(t *testing.T) {
 }
 
 func TestTableTipsAndNamesTheSide(t *testing.T) {
-	b := Bed{Length: 4, Ways: []Way{{Offset: -0.3}, {Offset: 0.2}}}
+	b := casting.Bed{Length: 4, Ways: []casting.Way{{Offset: -0.3}, {Offset: 0.2}}}
 	for _, c := range []struct {
 		offset, at float64
 		side       string
@@ -77,7 +79,7 @@ func TestTableTipsAndNamesTheSide(t *testing.T) {
 // middle third the triangle of peak 2W/3(l/2−e) (footing pressure, as in any
 // foundations text).
 func TestPressureOfAnOverhangingTable(t *testing.T) {
-	b := Bed{Length: 4, Ways: []Way{{}}}
+	b := casting.Bed{Length: 4, Ways: []casting.Way{{}}}
 	table := Table{Length: 2, Weight: 1}
 	for _, c := range []struct{ at, from, to, start, end float64 }{
 		{1, 1, 3, 0.5, 0.5},
@@ -102,7 +104,7 @@ func TestPressureOfAnOverhangingTable(t *testing.T) {
 // A single way holds a table whose weight acts within its own width and no farther; ways anywhere across share by
 // the lever about their own places, not about the centre line.
 func TestSharesOfWaysWhereTheyLie(t *testing.T) {
-	one := []Way{{Name: "only", Offset: 0.3, Width: 0.1}}
+	one := []casting.Way{{Name: "only", Offset: 0.3, Width: 0.1}}
 	for offset, tips := range map[float64]bool{0.3: false, 0.349: false, 0.251: false, 0.352: true, 0.248: true, 0: true} {
 		_, err := Table{Offset: offset}.sharesOn(one)
 		var tip *TipError
@@ -114,18 +116,18 @@ func TestSharesOfWaysWhereTheyLie(t *testing.T) {
 		}
 	}
 	// It presses under its own weight on a single way, on the middles of several.
-	for i, ways := range [][]Way{one, append(one, Way{Offset: 0.4})} {
-		lines, err := Table{Length: 1, Weight: 1, Offset: 0.33}.Park(Bed{Length: 2, Ways: ways}, 0.5)
+	for i, ways := range [][]casting.Way{one, append(one, casting.Way{Offset: 0.4})} {
+		lines, err := Table{Length: 1, Weight: 1, Offset: 0.33}.Park(casting.Bed{Length: 2, Ways: ways}, 0.5)
 		if want := []float64{0.33, 0.3}[i]; err != nil || lines[0].Offset != want {
 			t.Errorf("on %d ways %+v, %v: want it at %g", len(ways), lines, err, want)
 		}
 	}
-	shares, err := Table{Offset: 0.2}.sharesOn([]Way{{Offset: 0.1}, {Offset: 0.4}})
+	shares, err := Table{Offset: 0.2}.sharesOn([]casting.Way{{Offset: 0.1}, {Offset: 0.4}})
 	if err != nil || math.Abs(shares[0]-2./3) > 1e-12 || math.Abs(shares[1]-1./3) > 1e-12 {
 		t.Errorf("%v, %v", shares, err)
 	}
 	// The plane through ways off the centre line: 1 + 0.1x + 0.2y.
-	x, ways := []float64{0, 1, 2}, []Way{{Offset: 0.1}, {Offset: 0.4}}
+	x, ways := []float64{0, 1, 2}, []casting.Way{{Offset: 0.1}, {Offset: 0.4}}
 	p := bestPlane(x, ways, [][]float64{{1.02, 1.12, 1.22}, {1.08, 1.18, 1.28}})
 	for i, got := range []float64{p.a - 1, p.b - 0.1, p.c - 0.2} {
 		if math.Abs(got) > 1e-12 {

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 )
 
@@ -19,7 +20,7 @@ type journey struct {
 // Travel is a table's journey from one end of its stroke to the other.
 type Travel struct {
 	Table  Table
-	Ways   []Way
+	Ways   []casting.Way
 	X      []float64   // m, stations of the ways
 	Along  []float64   // m from the table's left end, where the pressure is given
 	Places []Place     // by increasing At
@@ -46,7 +47,7 @@ type Place struct {
 	contact  []bool      // for the next place to begin with
 }
 
-func (j journey) filled(b Bed) journey {
+func (j journey) filled(b casting.Bed) journey {
 	if j.Places == 0 {
 		j.Places = 61
 	}
@@ -165,7 +166,7 @@ type ride struct {
 // bare returns the state of a draw under the loads of a case, before its contact is settled.
 func (v *Solver) bare(c Case) func(Draw) *State {
 	resultant, shape := v.loadOf(c)
-	pressed := v.bed.compressing(c.Lines)
+	pressed := compressing(v.bed, c.Lines)
 	return func(d Draw) *State {
 		st := &State{solver: v, shape: shape, pressed: pressed, factors: d.factors(), gradient: d.gradient(v.standing)}
 		st.at = v.contactLoad(st, resultant, d)
@@ -205,7 +206,7 @@ func (p plane) at(x, y float64) float64 { return p.a + p.b*x + p.c*y }
 // common stations: since each way has the same stations, the mean of the ways
 // gives the slope along and the ways' means the slope across. A single way is
 // taken to lie level across.
-func bestPlane(x []float64, ways []Way, h [][]float64) plane {
+func bestPlane(x []float64, ways []casting.Way, h [][]float64) plane {
 	n := float64(len(ways))
 	mean := shape.Shape{X: x, Y: make([]float64, len(x))}
 	var y0, syy, syh float64

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 
 	"pgregory.net/rapid"
@@ -22,9 +23,9 @@ func (v *Solver) Travel(t Table, j journey, d ...Draw) (Travel, error) {
 
 // spans is a weightless beam without shear on held rigid feet one metre apart,
 // EI = 1.
-func spans(n int) (Bed, Standing) {
-	b := Bed{Length: float64(n), Ways: []Way{{}}, Material: Material{Modulus: 1, ShearModulus: 1},
-		Sections: []Section{{To: float64(n), Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}}}
+func spans(n int) (casting.Bed, Standing) {
+	b := casting.Bed{Length: float64(n), Ways: []casting.Way{{}}, Material: casting.Material{Modulus: 1, ShearModulus: 1},
+		Sections: []casting.Section{{To: float64(n), Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}}}
 	s := Standing{}
 	for i := range n + 1 {
 		s.Feet = append(s.Feet, Foot{At: float64(i), Stiffness: math.Inf(1), Held: true})
@@ -32,7 +33,7 @@ func spans(n int) (Bed, Standing) {
 	return b, s
 }
 
-func travel(t testing.TB, b Bed, s Standing, table Table, j journey) Travel {
+func travel(t testing.TB, b casting.Bed, s Standing, table Table, j journey) Travel {
 	t.Helper()
 	v, err := NewSolver(b, s, Options{At: j.X})
 	if err != nil {
@@ -104,7 +105,7 @@ func TestPlaceIsTheSolverUnderTheParkedTable(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBed(t)
 		s := drawStanding(t, b.Length)
-		s.Weights = []Weight{{At: b.Length / 3, Offset: 0.1, Force: 3000}}
+		s.Weights = []casting.Weight{{At: b.Length / 3, Offset: 0.1, Force: 3000}}
 		v, err := NewSolver(b, s, Options{})
 		if err != nil {
 			t.Fatal(err)

@@ -3,6 +3,8 @@ package beam
 import (
 	"math"
 	"slices"
+
+	"footwork/beam/casting"
 )
 
 // Twist with restrained warping (Vlasov, with the shear of the walls as Timoshenko has
@@ -60,12 +62,12 @@ const steepest = 700
 // section that is its own mirror image is a thousandth of it.
 const leastCentre = 1e-9
 
-func newTwister(g *grid, b Bed) *twister {
+func newTwister(g *grid, b casting.Bed) *twister {
 	n := len(g.x) - 1
 	t := &twister{x: g.x, box: newDistortion(b), cells: make([]twistCell, n), sums: make([]twistSums, n), centred: true}
 	give, join := make([]float64, n), make([]float64, n) // kh of each cell, c to the next one
 	half := math.Inf(1)                                  // h/2EI_ω of the cell before
-	g.each(b, func(i int, h, _ float64, s *Section) {
+	g.each(b, func(i int, h, _ float64, s *casting.Section) {
 		gj := b.Material.ShearModulus * s.Torsion
 		c, flex := twistCell{soft: h / gj, centre: s.ShearCentre}, math.Inf(1)
 		if math.Abs(c.centre) < leastCentre {

@@ -3,6 +3,8 @@ package beam
 import (
 	"math"
 	"testing"
+
+	"footwork/beam/casting"
 )
 
 // UB 457×191×82 of SCI P385, Design of Steel Beams in Torsion (2011), table A.1: J = 69.2 cm⁴,
@@ -27,9 +29,9 @@ type twistCase struct {
 	closed       float64 // 0: none
 }
 
-func (c twistCase) bed() (Bed, Standing, Case) {
-	b := Bed{Length: c.length, Material: Material{Modulus: 1, ShearModulus: 1, Density: 100},
-		Sections: []Section{{To: c.length, Area: 1, Inertia: 1e9, ShearArea: math.Inf(1), Torsion: c.gj, Depth: 1, Warping: c.ei}}}
+func (c twistCase) bed() (casting.Bed, Standing, Case) {
+	b := casting.Bed{Length: c.length, Material: casting.Material{Modulus: 1, ShearModulus: 1, Density: 100},
+		Sections: []casting.Section{{To: c.length, Area: 1, Inertia: 1e9, ShearArea: math.Inf(1), Torsion: c.gj, Depth: 1, Warping: c.ei}}}
 	var s Standing
 	for _, x := range c.forks {
 		for _, y := range []float64{-1, 1} {
@@ -41,7 +43,7 @@ func (c twistCase) bed() (Bed, Standing, Case) {
 	}
 	var v Case
 	for _, t := range c.torques {
-		v.Weights = append(v.Weights, Weight{At: t[0], Offset: -1, Force: t[1] / 2}, Weight{At: t[0], Offset: 1, Force: -t[1] / 2})
+		v.Weights = append(v.Weights, casting.Weight{At: t[0], Offset: -1, Force: t[1] / 2}, casting.Weight{At: t[0], Offset: 1, Force: -t[1] / 2})
 	}
 	if c.m != 0 {
 		v.Lines = []Line{{c.from, c.to, -1, c.m / 2, c.m / 2}, {c.from, c.to, 1, -c.m / 2, -c.m / 2}}
@@ -110,7 +112,7 @@ func TestRestrainedWarping(t *testing.T) {
 	}
 }
 
-func solverOf(t testing.TB, b Bed, s Standing, o Options) *Solver {
+func solverOf(t testing.TB, b casting.Bed, s Standing, o Options) *Solver {
 	t.Helper()
 	v, err := NewSolver(b, s, o)
 	if err != nil {
@@ -189,9 +191,9 @@ func TestTwoWalls(t *testing.T) {
 	const e, g, i, width, l, p = 110e9, 110e9 / 2.52, 2.083333e-4, 0.4, 2.4, 10e3
 	sag := p * l * l * l / (96 * e * i)
 	stand := func(gj float64) (loaded, other float64) {
-		b := Bed{Length: l, Material: Material{Modulus: e, ShearModulus: g},
-			Sections: []Section{{To: l, Area: 1, Inertia: 2 * i, ShearArea: math.Inf(1), Torsion: gj / g, Depth: 1, Warping: i * width * width / 2}}}
-		s := Standing{Weights: []Weight{{At: l / 2, Offset: -width / 2, Force: p}}}
+		b := casting.Bed{Length: l, Material: casting.Material{Modulus: e, ShearModulus: g},
+			Sections: []casting.Section{{To: l, Area: 1, Inertia: 2 * i, ShearArea: math.Inf(1), Torsion: gj / g, Depth: 1, Warping: i * width * width / 2}}}
+		s := Standing{Weights: []casting.Weight{{At: l / 2, Offset: -width / 2, Force: p}}}
 		for _, x := range []float64{0, l} {
 			for _, y := range []float64{-width / 2, width / 2} {
 				s.Feet = append(s.Feet, Foot{At: x, Offset: y, Stiffness: math.Inf(1), Held: true})

@@ -2,6 +2,7 @@ package reports
 
 import (
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/internal/unit"
 	"footwork/supports"
 )
@@ -13,7 +14,7 @@ type Page struct {
 	Title     string
 	Units     unit.System // what is shown first
 	Made      string      // the day the page was made, for people
-	Bed       beam.Bed
+	Bed       casting.Bed
 	Table     *beam.Table
 	Standings []beam.Standing
 	Standing  string                       // name of the standing that the machine works in

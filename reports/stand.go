@@ -1,6 +1,8 @@
 package reports
 
-import "footwork/beam"
+import (
+	"footwork/beam/casting"
+)
 
 // FootLoad is how one foot stands. All feet together are between Low and High with
 // 95 % probability.
@@ -49,8 +51,8 @@ type Change struct {
 
 // Check is what a job says that the bed is; it has no JSON.
 type Check struct {
-	Stretches []beam.Stretch
-	Material  beam.Material
+	Stretches []casting.Stretch
+	Material  casting.Material
 	Plates    float64 // N, of all sections by the metal's density
 	Ribs      float64 // N
 	Weighed   float64 // N

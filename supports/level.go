@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 )
 
 // errUnsafe says that no pair and centre block hold a bed safely.
@@ -47,7 +48,7 @@ const (
 // Level returns the sequence for a standing of which nothing is known but what its job
 // says · the feet end in one plane with the standing's own heights. It is an error when
 // the weight lies too near to a side of the three.
-func Level(b beam.Bed, s beam.Standing, o beam.Options) (Levelling, error) {
+func Level(b casting.Bed, s beam.Standing, o beam.Options) (Levelling, error) {
 	var l Levelling
 	three := s
 	three.Bearings, three.Feet = nil, nil
@@ -77,7 +78,7 @@ func Level(b beam.Bed, s beam.Standing, o beam.Options) (Levelling, error) {
 
 // restsOf returns the pair and the block: at the end where the standing has feet nearest
 // to the pair's place, which then are the pair if they are near enough.
-func restsOf(b beam.Bed, s beam.Standing) [3]Rest {
+func restsOf(b casting.Bed, s beam.Standing) [3]Rest {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, f := range s.Feet {
 		low, high = min(low, f.Offset), max(high, f.Offset)
@@ -113,7 +114,7 @@ func restsOf(b beam.Bed, s beam.Standing) [3]Rest {
 
 // share raises the feet in rounds to their final heights, at which the blocks are free ·
 // touching height of each foot when the bed on the three just touches it, m.
-func (l *Levelling) share(b beam.Bed, s beam.Standing, o beam.Options, touching []float64) error {
+func (l *Levelling) share(b casting.Bed, s beam.Standing, o beam.Options, touching []float64) error {
 	all := s
 	all.Feet = slices.Clone(s.Feet)
 	for _, r := range l.On {

@@ -6,12 +6,13 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 )
 
 // levelBed is a bed on pairs of soft feet.
-func levelBed(pairs int) (beam.Bed, beam.Standing) {
-	b := beam.Bed{Length: 4, Material: beam.Material{Modulus: 1e11, ShearModulus: 4e10, Density: 7200},
-		Sections: []beam.Section{{To: 4, Area: 0.06, Inertia: 8e-4, ShearArea: 0.02, Torsion: 5e-5, Depth: 0.4}}}
+func levelBed(pairs int) (casting.Bed, beam.Standing) {
+	b := casting.Bed{Length: 4, Material: casting.Material{Modulus: 1e11, ShearModulus: 4e10, Density: 7200},
+		Sections: []casting.Section{{To: 4, Area: 0.06, Inertia: 8e-4, ShearArea: 0.02, Torsion: 5e-5, Depth: 0.4}}}
 	s := beam.Standing{Name: "floor"}
 	for i := range pairs {
 		for _, y := range []float64{-0.25, 0.3} {
@@ -108,13 +109,13 @@ func TestLevelHangsStraight(t *testing.T) {
 func TestLevelRefuses(t *testing.T) {
 	for w, safe := range map[float64]bool{5e3: false, 3e3: true} {
 		b, s := levelBed(4)
-		b.Weights = []beam.Weight{{At: 2.9, Force: w}}
+		b.Weights = []casting.Weight{{At: 2.9, Force: w}}
 		if _, err := Level(b, s, coarse); errors.Is(err, errUnsafe) == safe || safe && err != nil {
 			t.Errorf("with %g N beside its middle: %v", w, err)
 		}
 	}
 	b, s := levelBed(4)
-	b.Weights = []beam.Weight{{At: 3.9, Force: 40e3}}
+	b.Weights = []casting.Weight{{At: 3.9, Force: 40e3}}
 	if _, err := Level(b, s, coarse); !errors.Is(err, errUnsafe) {
 		t.Errorf("a bed that is heavy at its end: %v", err)
 	}
@@ -125,7 +126,7 @@ func TestLevelRefuses(t *testing.T) {
 // and then the nearer block is free by what is said.
 func TestLevelTurns(t *testing.T) {
 	b, s := levelBed(4)
-	b.Weights = []beam.Weight{{At: 3, Force: 3e3}}
+	b.Weights = []casting.Weight{{At: 3, Force: 3e3}}
 	for i := range s.Feet {
 		s.Feet[i].Height = 40e-6 * float64(i%3)
 	}

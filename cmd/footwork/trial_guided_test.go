@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/internal/shop/turn"
 	"footwork/supports"
 	"footwork/supports/plan"
@@ -91,7 +92,7 @@ func (h *hand) shows(t testing.TB, c turn.Card) float64 {
 	if c.Survey == "twist" {
 		return h.zero[c.Survey] + (height(1, c.At)-height(0, c.At))/(h.ways[1].Offset-h.ways[0].Offset)
 	}
-	way := slices.IndexFunc(h.ways, func(w beam.Way) bool { return w.Name == c.Survey })
+	way := slices.IndexFunc(h.ways, func(w casting.Way) bool { return w.Name == c.Survey })
 	return h.zero[c.Survey] + math.Atan((height(way, c.At+h.base)-height(way, c.At))/h.base)
 }
 

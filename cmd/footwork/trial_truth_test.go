@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/section"
 	"footwork/beam/shape"
 	"footwork/internal/convex"
@@ -23,9 +24,9 @@ import (
 // no code with what is tried on it but package beam, and is cut differently there;
 // only the best setting that plans are held against comes from internal/convex.
 type truth struct {
-	job      beam.Bed
+	job      casting.Bed
 	nominal  beam.Standing
-	ways     []beam.Way
+	ways     []casting.Way
 	solver   *beam.Solver
 	state    beam.Case
 	form     []func(x float64) float64
@@ -91,8 +92,8 @@ func newTruth(t testing.TB, seed uint64) *truth {
 }
 
 // plateBed is an invented surface grinder bed of plates, as the job describes it.
-func plateBed(length float64) beam.Bed {
-	s, err := beam.FromPlates([]section.Plate{
+func plateBed(length float64) casting.Bed {
+	s, err := casting.FromPlates([]section.Plate{
 		{Width: 0.032, Height: 0.42, Offset: -0.24}, {Width: 0.032, Height: 0.42, Offset: 0.24},
 		{Width: 0.15, Height: 0.06, Offset: -0.25, Bottom: 0.42}, {Width: 0.15, Height: 0.06, Offset: 0.25, Bottom: 0.42},
 	})
@@ -100,9 +101,9 @@ func plateBed(length float64) beam.Bed {
 		panic(err)
 	}
 	s.To, s.Torsion = length, 2e-5
-	return beam.Bed{Length: length, Sections: []beam.Section{s},
-		Material: beam.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
-		Ways:     []beam.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}}}
+	return casting.Bed{Length: length, Sections: []casting.Section{s},
+		Material: casting.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
+		Ways:     []casting.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}}}
 }
 
 // wornForm is a bow, a hollow worn somewhere, and a wave.

@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/section"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -35,10 +35,10 @@ func (b *builder) bed(r *reader) {
 }
 
 // sections reads the bed's sections, which must cover it end to end.
-func (b *builder) sections(r *reader) []beam.Section {
+func (b *builder) sections(r *reader) []casting.Section {
 	before := len(r.faults)
 	readers := r.subs("section")
-	list := make([]beam.Section, len(readers))
+	list := make([]casting.Section, len(readers))
 	order := make([]int, len(readers))
 	for i, s := range readers {
 		list[i], order[i] = b.section(s), i
@@ -47,7 +47,7 @@ func (b *builder) sections(r *reader) []beam.Section {
 		return list
 	}
 	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(list[i].From, list[j].From) })
-	sorted := make([]beam.Section, len(list))
+	sorted := make([]casting.Section, len(list))
 	end := 0.0
 	for n, i := range order {
 		sorted[n], end = b.follow(readers[i], list[i], end)
@@ -61,7 +61,7 @@ func (b *builder) sections(r *reader) []beam.Section {
 
 // follow complains of a section that does not begin where the one before it
 // ends, and returns it freed from rounding, with its own end.
-func (b *builder) follow(r *reader, s beam.Section, end float64) (beam.Section, float64) {
+func (b *builder) follow(r *reader, s casting.Section, end float64) (casting.Section, float64) {
 	l := b.job.Units.Length()
 	switch {
 	case s.From > end+slack:
@@ -77,7 +77,7 @@ func (b *builder) follow(r *reader, s beam.Section, end float64) (beam.Section, 
 	return s, s.To
 }
 
-func (b *builder) section(r *reader) (s beam.Section) {
+func (b *builder) section(r *reader) (s casting.Section) {
 	constants := []string{"area", "inertia", "shear_area", "depth"}
 	if r.has("plates") || r.has("closed") {
 		var plates []section.Plate
@@ -104,8 +104,8 @@ func (b *builder) section(r *reader) (s beam.Section) {
 }
 
 // constants reads those of a section without plates.
-func (b *builder) constants(r *reader) beam.Section {
-	s := beam.Section{Area: r.quantity("area"), Inertia: r.quantity("inertia"), ShearArea: r.quantity("shear_area"),
+func (b *builder) constants(r *reader) casting.Section {
+	s := casting.Section{Area: r.quantity("area"), Inertia: r.quantity("inertia"), ShearArea: r.quantity("shear_area"),
 		Torsion: r.quantity("torsion"), TwistGiven: true, Depth: r.quantity("depth"), Offset: r.quantity("offset")}
 	if s.ShearArea > s.Area {
 		r.fault("shear_area", "a rectangle's is 5/6 of its area", "is more than the area")
@@ -128,7 +128,7 @@ func (b *builder) span(r *reader) (from, to float64) {
 }
 
 // plates reads a section's plates; From and To stay zero.
-func (b *builder) plates(r *reader) (s beam.Section, plates []section.Plate) {
+func (b *builder) plates(r *reader) (s casting.Section, plates []section.Plate) {
 	before := len(r.faults)
 	r.require("plates")
 	for _, p := range r.subs("plates") {
@@ -139,7 +139,7 @@ func (b *builder) plates(r *reader) (s beam.Section, plates []section.Plate) {
 	if len(r.faults) > before || r.damaged {
 		return s, nil
 	}
-	s, err := beam.FromPlates(plates)
+	s, err := casting.FromPlates(plates)
 	l := b.job.Units.Length()
 	var gap *section.GapError
 	switch c, _ := section.Of(plates); {
@@ -180,7 +180,7 @@ func adrift(plates []section.Plate, c section.Constants) int {
 // ribs reads single ribs and rows of them.
 func (b *builder) ribs(readers []*reader) {
 	for _, r := range readers {
-		rib := beam.Rib{Diagonal: r.choice("kind") == "diagonal", Rib: section.Rib{
+		rib := casting.Rib{Diagonal: r.choice("kind") == "diagonal", Rib: section.Rib{
 			Thickness: r.quantity("thickness"), Height: r.quantity("height"), Bottom: r.quantity("bottom"),
 			Between: r.pair("between"), Hole: r.quantity("hole"),
 		}}
@@ -212,9 +212,9 @@ func (b *builder) ribs(readers []*reader) {
 	}
 }
 
-func (b *builder) weights(readers []*reader) (list []beam.Weight) {
+func (b *builder) weights(readers []*reader) (list []casting.Weight) {
 	for _, r := range readers {
-		w := beam.Weight{Name: r.text("name"), At: r.quantity("at"), Offset: r.quantity("offset"), Force: r.quantity("weight")}
+		w := casting.Weight{Name: r.text("name"), At: r.quantity("at"), Offset: r.quantity("offset"), Force: r.quantity("weight")}
 		b.onBed(r, "at", w.At)
 		list = append(list, w)
 	}
@@ -225,10 +225,10 @@ func (b *builder) weights(readers []*reader) (list []beam.Weight) {
 func (b *builder) ways(readers []*reader) {
 	seen := map[string]bool{}
 	for _, r := range readers {
-		b.job.Bed.Ways = append(b.job.Bed.Ways, beam.Way{Name: r.called(seen), Offset: r.quantity("offset"), Width: r.quantity("width")})
+		b.job.Bed.Ways = append(b.job.Bed.Ways, casting.Way{Name: r.called(seen), Offset: r.quantity("offset"), Width: r.quantity("width")})
 		w, ridge := Way{FinishedTo: r.quantity("finished_to")}, r.flag("inverted")
 		if r.choice("shape") == "vee" {
-			w.Vee = &beam.Vee{Flanks: r.pair("flanks"), Ridge: ridge}
+			w.Vee = &casting.Vee{Flanks: r.pair("flanks"), Ridge: ridge}
 		}
 		r.counting(r.choice("shape"))
 		for _, s := range r.subs("leave_out") {

@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/supports"
@@ -35,9 +36,9 @@ type Standing struct {
 
 // Way is what is known of a way beside where it lies.
 type Way struct {
-	FinishedTo float64   // m, straightness to which it was last finished; 0 when not known
-	Vee        *beam.Vee // nil: a flat
-	LeaveOut   []Stretch // neither cut nor bearing
+	FinishedTo float64      // m, straightness to which it was last finished; 0 when not known
+	Vee        *casting.Vee // nil: a flat
+	LeaveOut   []Stretch    // neither cut nor bearing
 }
 
 // Stretch is a part of a way with a name.
@@ -63,7 +64,7 @@ type Master struct {
 type Job struct {
 	Title     string
 	Units     unit.System // what reports print
-	Bed       beam.Bed
+	Bed       casting.Bed
 	WeighedSD float64 // N, standard uncertainty of the bed's weight; 0 when not given
 	Ways      []Way   // one a way of the bed
 	Masters   []Master

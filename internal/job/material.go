@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/internal/unit"
 )
 
@@ -62,8 +62,8 @@ var materials = []stock{
 
 // material reads the bed's material by name, by its constants, or by name with
 // some constants put right; a modulus put right takes the shear modulus along.
-func (b *builder) material(r *reader) beam.Material {
-	var m beam.Material
+func (b *builder) material(r *reader) casting.Material {
+	var m casting.Material
 	if name := r.text("material"); name != "" {
 		m = b.stock(r, name)
 	}
@@ -82,7 +82,7 @@ func (b *builder) material(r *reader) beam.Material {
 	return m
 }
 
-func (b *builder) stock(r *reader, name string) beam.Material {
+func (b *builder) stock(r *reader, name string) casting.Material {
 	names := unit.Names(materials, func(s stock) string { return s.name })
 	plain := strings.ReplaceAll(strings.TrimPrefix(strings.ToLower(name), "en-"), "gray", "grey")
 	i := slices.IndexFunc(names, func(n string) bool { return strings.ToLower(n) == plain })
@@ -92,11 +92,11 @@ func (b *builder) stock(r *reader, name string) beam.Material {
 			hint = "did you mean " + near + "? " + hint
 		}
 		r.fault("material", hint, "%s is not in the table of materials", unit.Quote(name))
-		return beam.Material{Name: name}
+		return casting.Material{Name: name}
 	}
 	s := materials[i]
 	e := s.modulus.middle() * unit.GPa
-	return beam.Material{
+	return casting.Material{
 		Name: s.name, Modulus: e, ShearModulus: e * s.shear.middle(),
 		Density: s.density.middle(), Expansion: s.expansion.middle() * 1e-6,
 	}

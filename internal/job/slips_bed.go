@@ -1,7 +1,7 @@
 package job
 
 import (
-	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/internal/unit"
 )
 
@@ -54,7 +54,7 @@ const leastTwist, mostTwist = 1e-4, 5.
 
 // torsionSlip asks about a torsion constant that is given and is no section's, or less
 // than half of what the plates beside it have.
-func (b *builder) torsionSlip(r *reader, s beam.Section, ofPlates float64) {
+func (b *builder) torsionSlip(r *reader, s casting.Section, ofPlates float64) {
 	least, most := max(leastTwist*s.Inertia, ofPlates/2), mostTwist*s.Inertia
 	if s.Torsion < least || s.Torsion > most {
 		r.unlikely("torsion", "check its unit", "is not from %.2g to %.2g cm4 as would be usual here", least/unit.CM4, most/unit.CM4)
@@ -63,7 +63,7 @@ func (b *builder) torsionSlip(r *reader, s beam.Section, ofPlates float64) {
 
 // inertiaSlip holds a second moment that is given against area and depth: I ≤ Ad²/4,
 // which two thin flanges come near to; a plate is Ad²/12. It tells whether it asked.
-func (b *builder) inertiaSlip(r *reader, s beam.Section) bool {
+func (b *builder) inertiaSlip(r *reader, s casting.Section) bool {
 	most := s.Area * s.Depth * s.Depth / 4
 	much, little := s.Inertia > most*(1+1e-3), s.Inertia < most/50
 	switch {

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/internal/unit"
 	"footwork/survey"
 	"footwork/survey/log"
@@ -113,7 +113,7 @@ func (b *builder) alikeVees() bool {
 }
 
 func (b *builder) wayNamed(r *reader, key string) string {
-	return r.refer(key, "way", unit.Names(b.job.Bed.Ways, func(w beam.Way) string { return w.Name }))
+	return r.refer(key, "way", unit.Names(b.job.Bed.Ways, func(w casting.Way) string { return w.Name }))
 }
 
 // scale reads what one unit of reading, one unit of the x column and one

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/supports"
 	"footwork/survey"
 	"footwork/survey/log"
@@ -123,7 +124,7 @@ func (d *diary) enter(e log.Entry) {
 }
 
 func (d *diary) way(name string) int {
-	return slices.IndexFunc(d.Bed.Ways, func(w beam.Way) bool { return w.Name == name })
+	return slices.IndexFunc(d.Bed.Ways, func(w casting.Way) bool { return w.Name == name })
 }
 
 // epoch returns the present epoch in a standing, a new one where it is not the last or

@@ -3,7 +3,7 @@ package shop
 import (
 	"math"
 
-	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/reports"
 )
 
@@ -31,7 +31,7 @@ func (s *Shop) Check() (*reports.Check, error) {
 	for _, st := range s.Standings {
 		rigid := len(st.Feet) > 0
 		for _, f := range st.Feet {
-			casting := b.Give(f)
+			casting, _ := b.Give(f.At, f.Offset, f.Length)
 			v.Feet = append(v.Feet, reports.CheckFoot{Standing: st.Name, Foot: f.Name, Give: 1/f.Stiffness + casting, Casting: casting})
 			rigid = rigid && math.IsInf(f.Stiffness, 1)
 		}
@@ -43,7 +43,7 @@ func (s *Shop) Check() (*reports.Check, error) {
 }
 
 // stretchDoubts are what a stretch leaves open.
-func stretchDoubts(p beam.Stretch) (out []reports.CheckDoubt) {
+func stretchDoubts(p casting.Stretch) (out []reports.CheckDoubt) {
 	if p.Unribbed {
 		kind := reports.OpenUnribbed
 		if p.Cells > 0 {

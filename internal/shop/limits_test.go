@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/internal/job"
 	"footwork/reports"
 	"footwork/supports"
@@ -18,16 +19,16 @@ import (
 
 // What a section leaves open is told from its limit on, and of a box what concerns a box.
 func TestWhatAStretchLeavesOpen(t *testing.T) {
-	deep := beam.Section{Depth: 0.5}
+	deep := casting.Section{Depth: 0.5}
 	for _, c := range []struct {
-		of   beam.Stretch
+		of   casting.Stretch
 		want []reports.DoubtKind
 	}{
-		{beam.Stretch{Section: deep, Bare: 1.99, Skew: 0.049}, nil},
-		{beam.Stretch{Section: deep, Bare: 2.01, Cells: 1}, []reports.DoubtKind{reports.BoxBare}},
-		{beam.Stretch{Section: deep, Skew: 0.051}, []reports.DoubtKind{reports.Lopsided}},
-		{beam.Stretch{Section: deep, Unribbed: true}, []reports.DoubtKind{reports.OpenUnribbed}},
-		{beam.Stretch{Section: deep, Unribbed: true, Cells: 2}, []reports.DoubtKind{reports.BoxUnribbed}},
+		{casting.Stretch{Section: deep, Bare: 1.99, Skew: 0.049}, nil},
+		{casting.Stretch{Section: deep, Bare: 2.01, Cells: 1}, []reports.DoubtKind{reports.BoxBare}},
+		{casting.Stretch{Section: deep, Skew: 0.051}, []reports.DoubtKind{reports.Lopsided}},
+		{casting.Stretch{Section: deep, Unribbed: true}, []reports.DoubtKind{reports.OpenUnribbed}},
+		{casting.Stretch{Section: deep, Unribbed: true, Cells: 2}, []reports.DoubtKind{reports.BoxUnribbed}},
 	} {
 		if got := each(stretchDoubts(c.of), func(d reports.CheckDoubt) reports.DoubtKind { return d.Kind }); !slices.Equal(got, c.want) {
 			t.Errorf("%+v: %v, want %v", c.of, got, c.want)
@@ -173,7 +174,7 @@ func TestCrosswise(t *testing.T) {
 func TestApartEitherWay(t *testing.T) {
 	of := func(way, against string) *Shop {
 		r := survey.Record{Survey: survey.Survey{Standing: "floor", Way: way, Against: against}, Profile: survey.Profile{X: []float64{0, 1}, Height: []float64{0, 5e-6}}}
-		j := &job.Job{Bed: beam.Bed{Ways: []beam.Way{{Name: "front", Offset: -0.2}, {Name: "back", Offset: 0.2}}}}
+		j := &job.Job{Bed: casting.Bed{Ways: []casting.Way{{Name: "front", Offset: -0.2}, {Name: "back", Offset: 0.2}}}}
 		return &Shop{Job: j, Records: func() []survey.Record { return []survey.Record{r} }}
 	}
 	for _, s := range []*Shop{of("front", "back"), of("back", "front")} {

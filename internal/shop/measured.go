@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/reports"
@@ -19,7 +20,7 @@ import (
 type measured struct {
 	standing job.Standing
 	of       []int // of the bed's ways, those surveyed
-	ways     []beam.Way
+	ways     []casting.Way
 	readings []survey.Record  // one a way
 	cross    *survey.Record   // nil without one
 	framed   []survey.Profile // one a way

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/reports"
 )
@@ -90,7 +91,7 @@ func onAllPlaces(all []beam.Travel) {
 func journey(all []beam.Travel) *reports.Travel {
 	zone := over(all, func(t beam.Travel) float64 { return t.Zone })
 	out := &reports.Travel{X: all[0].X, PressureX: all[0].Along, AtToolStraightness: zone.Value, AtToolLow: zone.Low, AtToolHigh: zone.High}
-	out.Ways = each(all[0].Ways, func(w beam.Way) reports.TravelWay { return reports.TravelWay{Name: w.Name} })
+	out.Ways = each(all[0].Ways, func(w casting.Way) reports.TravelWay { return reports.TravelWay{Name: w.Name} })
 	out.Feet = each(all[0].Places[0].Feet, func(f beam.FootState) string { return f.Name })
 	for k, first := range all[0].Places {
 		places := each(all, func(t beam.Travel) beam.Place { return t.Places[k] })

@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"slices"
 
-	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/reports"
 )
 
 // check says what the bed is, as the job has it.
 func (j job) check(v reports.Check) section {
 	weight := say("The plates weigh ", q(Force, v.Plates), " by their drawing")
-	if slices.ContainsFunc(v.Stretches, func(p beam.Stretch) bool { return p.Plates == nil }) {
+	if slices.ContainsFunc(v.Stretches, func(p casting.Stretch) bool { return p.Plates == nil }) {
 		weight = say("By the area given the bed weighs ", q(Force, v.Plates))
 	}
 	weight = append(weight, also(v.Ribs > 0, ", the ribs ", q(Force, v.Ribs))...)
@@ -42,7 +42,7 @@ func (j job) check(v reports.Check) section {
 const asDrawn, oneValue = 1.1, 1.05
 
 // stretchTable holds the constants of one stretch.
-func stretchTable(p beam.Stretch, m beam.Material, several bool) *Table {
+func stretchTable(p casting.Stretch, m casting.Material, several bool) *Table {
 	title := pick(several, say("Its section from ", q(Along, p.From), " to ", q(Along, p.To)), say("Its section"))
 	t := newTable(title, "what", "how much", "remark")
 	t.add("area", q(area, p.Area), "")

@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/reports"
@@ -104,7 +104,7 @@ func TestLightFeet(t *testing.T) {
 
 // What a pass shows is the share of the bed that prints.
 func TestShareThatPrints(t *testing.T) {
-	j := job{&reports.Page{Bed: beam.Bed{Length: 4}}}
+	j := job{&reports.Page{Bed: casting.Bed{Length: 4}}}
 	if got := j.shownWords(reports.CutShow{Master: "edge", Prints: []shape.Span{{From: 0, To: 0.5}, {From: 1, To: 1.5}}}); got != q(percent, 0.25) {
 		t.Errorf("%v", got)
 	}

@@ -6,15 +6,16 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 )
 
 // shop is an invented bed of two ways, of iron or of something that does not give.
 func shop(t testing.TB, length, modulus float64) beam.Riding {
 	t.Helper()
-	s := beam.Section{To: length, Area: 0.045, Inertia: 1.1e-3, ShearArea: 0.02, Torsion: 3e-5, Depth: 0.5}
-	b := beam.Bed{Length: length, Sections: []beam.Section{s}, Material: beam.Material{Modulus: modulus, ShearModulus: 0.4 * modulus, Density: 7200, Expansion: 11e-6},
-		Ways: []beam.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}}}
+	s := casting.Section{To: length, Area: 0.045, Inertia: 1.1e-3, ShearArea: 0.02, Torsion: 3e-5, Depth: 0.5}
+	b := casting.Bed{Length: length, Sections: []casting.Section{s}, Material: casting.Material{Modulus: modulus, ShearModulus: 0.4 * modulus, Density: 7200, Expansion: 11e-6},
+		Ways: []casting.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}}}
 	st := beam.Standing{Name: "floor"}
 	n := max(2, int(length/1.5))
 	for i := range n {
@@ -336,7 +337,7 @@ func TestSteppingOnce(t *testing.T) {
 }
 
 // flanks are both of a vee whose middle lies at no offset, 80 mm wide each.
-func flanks(v beam.Vee, tilt [2]float64) (out []Face) {
+func flanks(v casting.Vee, tilt [2]float64) (out []Face) {
 	for k, side := range []float64{-1, 1} {
 		slope := side * math.Tan(v.Flanks[k])
 		if v.Ridge {
@@ -347,7 +348,7 @@ func flanks(v beam.Vee, tilt [2]float64) (out []Face) {
 	return out
 }
 
-func onVee(t *testing.T, m Master, v beam.Vee, tilt [2]float64) Step {
+func onVee(t *testing.T, m Master, v casting.Vee, tilt [2]float64) Step {
 	t.Helper()
 	s, err := Bed{shop(t, 4, rigid), m, flanks(v, tilt)}.Lay(1)
 	if err != nil {
@@ -361,7 +362,7 @@ func onVee(t *testing.T, m Master, v beam.Vee, tilt [2]float64) Step {
 func TestPrismInAVee(t *testing.T) {
 	m := Iron(0.6, 0.1, 110e9)
 	m.Film = 1e-6
-	for _, v := range []beam.Vee{{Flanks: [2]float64{0.7, 0.7}}, {Flanks: [2]float64{0.4, 1.1}}, {Flanks: [2]float64{0.4, 1.1}, Ridge: true}} {
+	for _, v := range []casting.Vee{{Flanks: [2]float64{0.7, 0.7}}, {Flanks: [2]float64{0.4, 1.1}}, {Flanks: [2]float64{0.4, 1.1}, Ridge: true}} {
 		s := onVee(t, m, v, [2]float64{})
 		a, b := v.Flanks[0], v.Flanks[1]
 		for k, want := range []float64{math.Sin(b) * math.Cos(a), math.Sin(a) * math.Cos(b)} {
@@ -383,7 +384,7 @@ func TestPrismInAVee(t *testing.T) {
 func TestAngleError(t *testing.T) {
 	m := Iron(0.6, 0.1, 110e9)
 	m.Film = 1e-6
-	right := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
+	right := casting.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
 	const off = 2e-4 // over 80 mm 16 µm
 	for _, c := range []struct {
 		tilt [2]float64
@@ -428,7 +429,7 @@ func TestAgainstAtAnEdge(t *testing.T) {
 	m := Iron(0.6, 0.1, 110e9)
 	m.Film = 1e-6
 	const off = 2e-4
-	s := onVee(t, m, beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}, [2]float64{off, -off})
+	s := onVee(t, m, casting.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}, [2]float64{off, -off})
 	for flank := range s.Faces {
 		mark := s.Faces[flank].Prints
 		for across, want := range map[Across]float64{Full: 0, Inner: 0, Outer: off * 0.08 / math.Sqrt2} {
@@ -446,7 +447,7 @@ func TestAgainstAtAnEdge(t *testing.T) {
 func TestVeeBesideTheCentreLine(t *testing.T) {
 	m := Iron(0.6, 0.1, 110e9)
 	m.Film = 1e-6
-	v, tilt := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}, [2]float64{2e-4, -2e-4}
+	v, tilt := casting.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}, [2]float64{2e-4, -2e-4}
 	faces := flanks(v, tilt)
 	for k := range faces {
 		faces[k].Offset -= 0.25

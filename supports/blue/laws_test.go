@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 )
 
@@ -44,7 +45,7 @@ func TestCarried(t *testing.T) {
 func TestPrismHidesAlike(t *testing.T) {
 	m := Iron(2, 0.22, 110e9)
 	hides, _ := m.Hides()
-	for _, v := range []beam.Vee{{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}, {Flanks: [2]float64{math.Pi / 6, math.Pi / 6}}, {Flanks: [2]float64{0.96, 0.96}, Ridge: true}} {
+	for _, v := range []casting.Vee{{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}, {Flanks: [2]float64{math.Pi / 6, math.Pi / 6}}, {Flanks: [2]float64{0.96, 0.96}, Ridge: true}} {
 		faces := flanks(v, [2]float64{})
 		for k := range faces {
 			faces[k].Metal = over(func(u float64) float64 {

@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
-	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 )
 
@@ -24,7 +24,7 @@ type Way struct {
 	Name     string
 	Offset   float64      // m across the bed
 	Width    float64      // m; 0: not given
-	Vee      *beam.Vee    // nil: a flat
+	Vee      *casting.Vee // nil: a flat
 	X        []float64    // m, stations, increasing; two or more are kept
 	Height   []float64    // m, one a station; of tied ways in one frame
 	Sideways []float64    // m towards positive offset, of a vee; nil: not known, and left as it is

@@ -8,7 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 )
 
@@ -163,7 +163,7 @@ func TestDatum(t *testing.T) {
 // place of either.
 func TestDatumOfAVee(t *testing.T) {
 	x := stations(41, 4)
-	way := Way{X: x, Vee: &beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}, Height: make([]float64, 41), Sideways: make([]float64, 41)}
+	way := Way{X: x, Vee: &casting.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}, Height: make([]float64, 41), Sideways: make([]float64, 41)}
 	for i, at := range x {
 		way.Height[i], way.Sideways[i] = 1e-4*at, -2e-4*at
 		if at > 1 && at < 3 {
@@ -189,7 +189,7 @@ func TestLaws(t *testing.T) {
 		in := Task{Ways: []Way{{Offset: -0.25, X: x, Height: wavy(r, x), Width: 0.1}, {Offset: 0.25, X: x, Height: wavy(r, x), Width: 0.1}}, Tied: rapid.Bool().Draw(t, "tied"), Options: scraper}
 		within := 1e-12
 		if rapid.Bool().Draw(t, "vee") {
-			in.Ways[0].Vee = &beam.Vee{Flanks: [2]float64{0.7, 0.9}, Ridge: rapid.Bool().Draw(t, "ridge")}
+			in.Ways[0].Vee = &casting.Vee{Flanks: [2]float64{0.7, 0.9}, Ridge: rapid.Bool().Draw(t, "ridge")}
 			in.Ways[0].Sideways = wavy(r, x)
 			within = 1e-11
 		}
@@ -242,7 +242,7 @@ func TestVeeBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	x := stations(5, 2)
 	for k := range 12 {
-		v := beam.Vee{Flanks: [2]float64{0.5 + 0.5*r.Float64(), 0.5 + 0.5*r.Float64()}, Ridge: k%2 == 0}
+		v := casting.Vee{Flanks: [2]float64{0.5 + 0.5*r.Float64(), 0.5 + 0.5*r.Float64()}, Ridge: k%2 == 0}
 		w := Way{X: x, Width: 0.1, Vee: &v, Height: wavy(r, x), Sideways: wavy(r, x)}
 		got := 0.0
 		for _, f := range must(t, Task{Ways: []Way{w}, Options: scraper}).Faces {
@@ -290,7 +290,7 @@ func leastOf(w Way, b, e float64) (volume float64) {
 func TestSidewaysCostsHeight(t *testing.T) {
 	const s = 20e-6
 	x := stations(101, 4)
-	v := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
+	v := casting.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
 	r := must(t, Task{Ways: []Way{{X: x, Width: 0.1, Vee: &v, Height: make([]float64, 101), Sideways: parabola(x, s)}}, Options: scraper})
 	for i := range x { // of equal volume are lines that lean by a hundredth of the bow
 		down, _ := v.Sink([2]float64{r.Faces[0].Depth[i], r.Faces[1].Depth[i]})
@@ -309,7 +309,7 @@ func TestSidewaysCostsHeight(t *testing.T) {
 // A skim of d square to both flanks of a vee and the flat tied to it: 1.41 of it down.
 func TestFlatFollowsVee(t *testing.T) {
 	x := stations(41, 4)
-	v := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
+	v := casting.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
 	hump := make([]float64, 41)
 	hump[20] = 30e-6 // the flat has one high place, the vee bows sideways
 	in := Task{Tied: true, Options: scraper, Ways: []Way{{Offset: -0.3, X: x, Width: 0.1, Vee: &v, Height: make([]float64, 41), Sideways: parabola(x, 10e-6)},
@@ -330,7 +330,7 @@ func TestFlatFollowsVee(t *testing.T) {
 // comes down by the mean of its ways.
 func TestVolumeAndSinkOfAFlank(t *testing.T) {
 	x := stations(81, 4)
-	vee := Way{X: x, Height: parabola(x, 6e-6), Width: 0.12, Vee: &beam.Vee{Flanks: [2]float64{math.Pi / 3, math.Pi / 3}}}
+	vee := Way{X: x, Height: parabola(x, 6e-6), Width: 0.12, Vee: &casting.Vee{Flanks: [2]float64{math.Pi / 3, math.Pi / 3}}}
 	r := must(t, Task{Ways: []Way{vee, {X: x, Height: make([]float64, 81), Width: 0.1}}, Options: scraper})
 	area := 2. / 3 * 6e-6 * 4 // of the parabola, upwards; square to a flank of 60° half of it
 	near(t, "volume", r.Faces[0].Volume, area/2*0.06/0.5, 1e-3*area)
@@ -340,7 +340,7 @@ func TestVolumeAndSinkOfAFlank(t *testing.T) {
 // Of tied ways that lean against one another the wider is spared; of a hollow vee the line
 // runs along the longer of its sides.
 func TestLeastVolumeOfAVee(t *testing.T) {
-	right := &beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
+	right := &casting.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
 	x := stations(5, 4)
 	var rise, fall []float64
 	for _, at := range x {
@@ -359,7 +359,7 @@ func TestLeastVolumeOfAVee(t *testing.T) {
 func TestWhichFlank(t *testing.T) {
 	x := stations(21, 4)
 	for _, ridge := range []bool{false, true} {
-		v := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}, Ridge: ridge}
+		v := casting.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}, Ridge: ridge}
 		for _, f := range must(t, Task{Ways: []Way{{Vee: &v, X: x, Width: 0.1, Height: make([]float64, 21), Sideways: parabola(x, 10e-6)}}, Options: scraper}).Faces {
 			middle := f.Depth[10] > f.Depth[0]
 			if middle != ((f.Flank == 1) != ridge) {
@@ -374,7 +374,7 @@ func TestWhichFlank(t *testing.T) {
 func TestParallelVees(t *testing.T) {
 	const part, long, width = 20e-6, 4.0, 0.1
 	x := stations(21, long)
-	v := beam.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
+	v := casting.Vee{Flanks: [2]float64{math.Pi / 4, math.Pi / 4}}
 	aside := make([]float64, len(x))
 	for i := range x {
 		aside[i] = part * x[i] / long
@@ -421,7 +421,7 @@ func TestAnyTask(t *testing.T) {
 			x := shape.Even(r.Float64(), 1+8*r.Float64(), 2+r.IntN(40))
 			way := Way{Offset: float64(w) * 0.5 * r.Float64(), Width: 0.1 * float64(r.IntN(3)), X: x, Height: form(x)}
 			if r.IntN(3) > 0 {
-				way.Vee = &beam.Vee{Flanks: [2]float64{slope(), slope()}, Ridge: r.IntN(2) == 0}
+				way.Vee = &casting.Vee{Flanks: [2]float64{slope(), slope()}, Ridge: r.IntN(2) == 0}
 			}
 			if way.Vee != nil && r.IntN(2) == 0 {
 				way.Sideways = form(x)

@@ -2,12 +2,13 @@ package place
 
 import (
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 )
 
 // Loading is what feet have to carry, wherever they stand.
 type Loading struct {
-	Bed      beam.Bed
+	Bed      casting.Bed
 	Standing beam.Standing // its weights and gradient; its feet do not count
 	Table    *beam.Table   // nil: none; a flexible one counts as stiff
 	Made     []shape.Shape // m, of each way, in which the bed was made straight; nil: straight without weight

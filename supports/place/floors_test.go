@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 )
 
@@ -56,7 +57,7 @@ func TestShareOfFloorsInClosedForm(t *testing.T) {
 }
 
 // weightless is a bar without weight on three rigid feet that hold it.
-func weightless() (beam.Bed, []beam.Foot) {
+func weightless() (casting.Bed, []beam.Foot) {
 	b, feet := bar(), []beam.Foot{{}, {At: 0.5}, {At: 1}}
 	b.Weight = 1e-12
 	for i := range feet {

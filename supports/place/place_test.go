@@ -10,15 +10,16 @@ import (
 	"pgregory.net/rapid"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/section"
 	"footwork/beam/shape"
 )
 
 // bar is a uniform bar of length, weight per length and EI all 1, without shear.
-func bar() beam.Bed {
-	return beam.Bed{Length: 1, Ways: []beam.Way{{}}, Weight: 1,
-		Material: beam.Material{Modulus: 1, ShearModulus: 1, Density: 1},
-		Sections: []beam.Section{{To: 1, Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}}}
+func bar() casting.Bed {
+	return casting.Bed{Length: 1, Ways: []casting.Way{{}}, Weight: 1,
+		Material: casting.Material{Modulus: 1, ShearModulus: 1, Density: 1},
+		Sections: []casting.Section{{To: 1, Area: 1, Inertia: 1, ShearArea: math.Inf(1), Torsion: 1, Depth: 1}}}
 }
 
 func mustFind(t testing.TB, s Task) Answer {
@@ -99,7 +100,7 @@ func smallSites(t *rapid.T) Task {
 	if rapid.IntRange(0, 2).Draw(t, "cast") == 0 {
 		b = cast(t, long, rapid.Bool().Draw(t, "box"), f("a rib at", 0.1, 0.9)*long)
 	}
-	b.Weights = []beam.Weight{{At: f("gearbox", 0, long), Offset: 0.1, Force: f("heavy", 0, 3000)}}
+	b.Weights = []casting.Weight{{At: f("gearbox", 0, long), Offset: 0.1, Force: f("heavy", 0, 3000)}}
 	s := Task{Loading: Loading{Bed: b}, Grid: 9, Tables: 4, Stiffness: rapid.SampledFrom([]float64{0, 2e8, 1e9}).Draw(t, "k"),
 		Options: Options{Offsets: []float64{-0.24, 0.24}, Apart: long * f("apart", 0, 0.2)}}
 	if rapid.Bool().Draw(t, "table") {
@@ -107,7 +108,7 @@ func smallSites(t *rapid.T) Task {
 		s.Table = &beam.Table{Length: 0.4 * long, Weight: f("table weight", 1e3, 2e4), Offset: f("offset", -0.2, 0.2), Stroke: &reach}
 	}
 	if rapid.Bool().Draw(t, "off line") {
-		s.Bed.Ways = []beam.Way{{Offset: 0.1}, {Offset: 0.35}}
+		s.Bed.Ways = []casting.Way{{Offset: 0.1}, {Offset: 0.35}}
 		if s.Table != nil {
 			s.Table.Offset = 0.2
 		}
@@ -120,28 +121,28 @@ func smallSites(t *rapid.T) Task {
 }
 
 // cast is a bed of plates with one rib, open or a box: it gives over its feet, and a box goes out of square.
-func cast(t interface{ Fatal(...any) }, length float64, box bool, rib float64) beam.Bed {
+func cast(t interface{ Fatal(...any) }, length float64, box bool, rib float64) casting.Bed {
 	plates := []section.Plate{{Width: 0.03, Height: 0.4, Offset: -0.24, Bottom: 0.02}, {Width: 0.03, Height: 0.4, Offset: 0.24, Bottom: 0.02},
 		{Width: 0.1, Height: 0.04, Offset: -0.24, Bottom: 0.42}, {Width: 0.1, Height: 0.04, Offset: 0.24, Bottom: 0.42}}
 	if box {
 		plates = append(plates, section.Plate{Width: 0.51, Height: 0.02, Bottom: 0.4}, section.Plate{Width: 0.51, Height: 0.02})
 	}
-	s, err := beam.FromPlates(plates)
+	s, err := casting.FromPlates(plates)
 	if err != nil {
 		t.Fatal(err)
 	}
 	b := shop(length)
 	s.To = length
-	b.Sections = []beam.Section{s}
-	b.Ribs = []beam.Rib{{Rib: section.Rib{Thickness: 0.02, Height: 0.36, Bottom: 0.02}, From: rib, To: rib}}
+	b.Sections = []casting.Section{s}
+	b.Ribs = []casting.Rib{{Rib: section.Rib{Thickness: 0.02, Height: 0.36, Bottom: 0.02}, From: rib, To: rib}}
 	return b
 }
 
 // shop is an invented surface grinder bed.
-func shop(length float64) beam.Bed {
-	return beam.Bed{Length: length, Ways: []beam.Way{{Name: "front", Offset: -0.25}, {Name: "back", Offset: 0.25}},
-		Material: beam.Material{Modulus: 1e11, ShearModulus: 4e10, Density: 7150, Expansion: 11e-6},
-		Sections: []beam.Section{{To: length, Area: 0.045, Inertia: 1.2e-3, ShearArea: 0.02, Torsion: 2e-5, Depth: 0.48}}}
+func shop(length float64) casting.Bed {
+	return casting.Bed{Length: length, Ways: []casting.Way{{Name: "front", Offset: -0.25}, {Name: "back", Offset: 0.25}},
+		Material: casting.Material{Modulus: 1e11, ShearModulus: 4e10, Density: 7150, Expansion: 11e-6},
+		Sections: []casting.Section{{To: length, Area: 0.045, Inertia: 1.2e-3, ShearArea: 0.02, Torsion: 2e-5, Depth: 0.48}}}
 }
 
 // On every small case the search finds what trying every placement finds, and the
@@ -339,7 +340,7 @@ func TestThrownOffAPoorPlace(t *testing.T) {
 		s.Table = &beam.Table{Length: 0.6 * c.long, Weight: 13000, Tool: c.long / 2}
 		s.Options.Zones, s.Options.Apart = []shape.Span{{From: 0.03 * c.long, To: 0.97 * c.long}}, 0.08*c.long
 		if c.weight > 0 {
-			s.Bed.Weights = []beam.Weight{{At: 0.6 * c.long, Force: c.weight}}
+			s.Bed.Weights = []casting.Weight{{At: 0.6 * c.long, Force: c.weight}}
 		}
 		s.fill()
 		coarse, err := newLoadCases(s.Loading, 41, s.Tables)
@@ -362,7 +363,7 @@ func TestThrownOffAPoorPlace(t *testing.T) {
 // is worse than what the search comes to, and no pair leaves zones whose image is none.
 func TestNoMirrorWhereThereIsNone(t *testing.T) {
 	s := shopSites(3)
-	s.Bed.Weights = []beam.Weight{{At: 0.7 * s.Bed.Length, Force: 15}}
+	s.Bed.Weights = []casting.Weight{{At: 0.7 * s.Bed.Length, Force: 15}}
 	s.fill()
 	lc, err := newLoadCases(s.Loading, fewStations, s.Tables)
 	if err != nil {
@@ -392,7 +393,7 @@ func TestNoMirrorWhereThereIsNone(t *testing.T) {
 func TestBetterEnd(t *testing.T) {
 	s := shopSites(4)
 	s.Grid = 16
-	s.Bed.Weights = []beam.Weight{{At: 0.6 * s.Bed.Length, Force: 2000}}
+	s.Bed.Weights = []casting.Weight{{At: 0.6 * s.Bed.Length, Force: 2000}}
 	s.fill()
 	coarse, err := newLoadCases(s.Loading, 61, s.Tables)
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/supports"
@@ -19,9 +20,9 @@ const um = unit.UM
 func someBed(t testing.TB, seed uint64, pairs int, tied bool) Task {
 	r := rand.New(rand.NewPCG(seed, 1))
 	long := float64(pairs) * (0.8 + 0.3*r.Float64())
-	bed := beam.Bed{Length: long, Material: beam.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
-		Sections: []beam.Section{{To: long, Area: 0.045, Inertia: 9e-4, ShearArea: 0.02, Torsion: 3e-5, Depth: 0.45}},
-		Ways:     []beam.Way{{Name: "front", Offset: -0.25}, {Name: "back", Offset: 0.25}}}
+	bed := casting.Bed{Length: long, Material: casting.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
+		Sections: []casting.Section{{To: long, Area: 0.045, Inertia: 9e-4, ShearArea: 0.02, Torsion: 3e-5, Depth: 0.45}},
+		Ways:     []casting.Way{{Name: "front", Offset: -0.25}, {Name: "back", Offset: 0.25}}}
 	s := beam.Standing{Name: "shop floor"}
 	task := Task{Bed: bed, Tied: tied, Goal: supports.Goal{LeastLoad: 0.1, MostMove: 0.25e-3}}
 	for i := range pairs {

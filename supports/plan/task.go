@@ -4,12 +4,13 @@ import (
 	"math/rand/v2"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/supports"
 )
 
 // Task is what a plan is made for.
 type Task struct {
-	Bed         beam.Bed
+	Bed         casting.Bed
 	Standing    beam.Standing
 	Solver      *beam.Solver // of both
 	Loads       beam.Case    // its weights and lines: what else is on the bed while its feet are moved

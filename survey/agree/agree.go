@@ -17,7 +17,7 @@ import (
 	"math"
 	"slices"
 
-	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/survey"
 )
 
@@ -59,7 +59,7 @@ type Finding struct {
 
 // Check returns the contradictions between surveys, each once · ways of the bed ·
 // records in time order. Where one change puts several right, they are one finding.
-func Check(ways []beam.Way, records []survey.Record) (list []Finding) {
+func Check(ways []casting.Way, records []survey.Record) (list []Finding) {
 	all := constraints(ways, records)
 	open := slices.DeleteFunc(slices.Clone(all), constraint.holds)
 	for len(open) > 0 {
@@ -91,7 +91,7 @@ type system []constraint
 
 // constraints returns what must fit and has stations enough to tell: neighbours in time of one
 // subject, and every cross level with the surveys of the outer ways that are next to it in time.
-func constraints(ways []beam.Way, records []survey.Record) (list system) {
+func constraints(ways []casting.Way, records []survey.Record) (list system) {
 	add := func(across float64, of ...int) {
 		c := constraint{id: len(list), of: of, across: across}
 		if m, ok := c.fit(pick(of, records)); ok {
@@ -110,7 +110,7 @@ func constraints(ways []beam.Way, records []survey.Record) (list system) {
 	if len(ways) < 2 {
 		return list
 	}
-	byOffset := func(a, b beam.Way) int { return cmp.Compare(a.Offset, b.Offset) }
+	byOffset := func(a, b casting.Way) int { return cmp.Compare(a.Offset, b.Offset) }
 	lo, hi := slices.MinFunc(ways, byOffset), slices.MaxFunc(ways, byOffset)
 	for c, r := range records {
 		if r.Survey.Instrument != survey.CrossLevel || !r.Survey.UpAndDown() {

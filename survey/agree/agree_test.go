@@ -8,7 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/survey"
 )
@@ -18,7 +18,7 @@ const (
 	µm     = 1e-6
 )
 
-var ways = []beam.Way{{Name: "front", Offset: -0.25}, {Name: "back", Offset: 0.25}}
+var ways = []casting.Way{{Name: "front", Offset: -0.25}, {Name: "back", Offset: 0.25}}
 
 // truth is an invented bed: what both ways share, and in what they differ.
 type truth struct {

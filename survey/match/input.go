@@ -2,13 +2,14 @@ package match
 
 import (
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/survey"
 )
 
 // Input is all that is known of one bed: how it can stand, and what was done to it
 // and read on it in the order of time.
 type Input struct {
-	Bed        beam.Bed
+	Bed        casting.Bed
 	FinishedTo []float64 // m, of each way: peak to valley of its metal, which eight in ten keep; 0 or nil: nobody says
 	Standings  []Standing
 	Heats      []Heat  // the gradients that it was measured under

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/section"
 	"footwork/survey"
 )
@@ -17,7 +18,7 @@ const arcsec = math.Pi / 180 / 3600
 // hidden is a bed as it really is: it shares no code with what is tried on it but
 // package beam.
 type hidden struct {
-	bed      beam.Bed
+	bed      casting.Bed
 	finished []float64
 	rng      *rand.Rand
 	solver   []*beam.Solver // of each standing
@@ -90,8 +91,8 @@ func forms(kind wear, length float64, r *rand.Rand) ([]func(float64) float64, fl
 	return of(func(s float64) float64 { return math.Sin(2*math.Pi*n*s+p) / 2 }), d / 4
 }
 
-func plateBed(length, height float64) beam.Bed {
-	s, err := beam.FromPlates([]section.Plate{
+func plateBed(length, height float64) casting.Bed {
+	s, err := casting.FromPlates([]section.Plate{
 		{Width: 0.032, Height: height, Offset: -0.24}, {Width: 0.032, Height: height, Offset: 0.24},
 		{Width: 0.15, Height: 0.06, Offset: -0.25, Bottom: height}, {Width: 0.15, Height: 0.06, Offset: 0.25, Bottom: height},
 	})
@@ -99,9 +100,9 @@ func plateBed(length, height float64) beam.Bed {
 		panic(err)
 	}
 	s.To, s.Torsion, s.Warping, s.Plates, s.TwistGiven = length, 2e-5, 0, nil, true // by constants, free to warp
-	return beam.Bed{Length: length, Sections: []beam.Section{s},
-		Material: beam.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
-		Ways:     []beam.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}}}
+	return casting.Bed{Length: length, Sections: []casting.Section{s},
+		Material: casting.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
+		Ways:     []casting.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}}}
 }
 
 // invent makes a bed of 3 to 6 pairs of feet, unevenly spaced.

@@ -10,6 +10,7 @@ import (
 	"strconv"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/section"
 	"footwork/beam/shape"
 	"footwork/internal/job"
@@ -114,14 +115,14 @@ func (s Sketch) strips(walls []float64) (plates []section.Plate) {
 }
 
 // WayList returns the ways, evenly apart.
-func (s Sketch) WayList() (ways []beam.Way) {
+func (s Sketch) WayList() (ways []casting.Way) {
 	names := [][]string{{"front"}, {"front", "back"}, {"front", "middle", "back"}}[min(max(s.WayCount, 1), 3)-1]
 	for i, name := range names {
 		y := 0.0
 		if n := len(names) - 1; n > 0 {
 			y = s.WaysApart * (float64(i)/float64(n) - 0.5)
 		}
-		ways = append(ways, beam.Way{Name: name, Offset: y, Width: s.WayWide})
+		ways = append(ways, casting.Way{Name: name, Offset: y, Width: s.WayWide})
 	}
 	return ways
 }

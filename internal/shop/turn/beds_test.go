@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/supports/plan"
 	"footwork/survey"
@@ -20,9 +21,9 @@ const um = 1e-6
 
 // task is an invented bed on four pairs, its draws unsure of heights and stiffness.
 func task(t *testing.T, r *rand.Rand, draws int) plan.Task {
-	bed := beam.Bed{Length: 4, Material: beam.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
-		Sections: []beam.Section{{To: 4, Area: 0.045, Inertia: 9e-4, ShearArea: 0.02, Torsion: 3e-5, Depth: 0.45}},
-		Ways:     []beam.Way{{Name: "front", Offset: -0.25}, {Name: "back", Offset: 0.25}}}
+	bed := casting.Bed{Length: 4, Material: casting.Material{Modulus: 100e9, ShearModulus: 40e9, Density: 7150, Expansion: 11e-6},
+		Sections: []casting.Section{{To: 4, Area: 0.045, Inertia: 9e-4, ShearArea: 0.02, Torsion: 3e-5, Depth: 0.45}},
+		Ways:     []casting.Way{{Name: "front", Offset: -0.25}, {Name: "back", Offset: 0.25}}}
 	s := beam.Standing{Name: "shop floor"}
 	for i := range 4 {
 		for side, y := range []float64{-0.24, 0.24} {
