@@ -2,7 +2,6 @@ package doc
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -53,17 +52,17 @@ func recommended(v reports.Adjust) (reports.Plan, bool) {
 func (j job) adjustAnswer(v reports.Adjust) Text {
 	plan, ok := recommended(v)
 	if len(v.Plans) == 0 {
-		return say("On ", quoted(v.Standing), " nothing was surveyed yet: survey each way, then this says which foot to turn.")
+		return say("On “{}” nothing was surveyed yet: survey each way, then this says which foot to turn.", v.Standing)
 	}
 	if !ok {
-		return say("No plan was found for ", quoted(v.Standing), ", which is ", q(Height, v.Before.Zone), " out of straight.")
+		return say("No plan was found for “{}”, which is {height} out of straight.", v.Standing, v.Before.Zone)
 	}
 	if len(plan.Moves) == 0 {
 		return j.leaveWords(v, plan)
 	}
 	moves := each(plan.Moves, func(m reports.Move) Text { return moveWords(asStepped(plan, m)) })
-	return say("On ", quoted(v.Standing), " turn ", plural(len(plan.Moves), "foot", "feet"), " to go from ", q(Height, v.Before.Zone), " to ", q(Height, plan.Zone), " ",
-		give(Height, 2*plan.ZoneSigma), " out of straight", planeWords(v), ": ", joined(moves), ".")
+	return say("On “{}” turn {} to go from {height} to {height} {± height} out of straight{}: {}.",
+		v.Standing, plural(len(plan.Moves), "foot", "feet"), v.Before.Zone, plan.Zone, 2*plan.ZoneSigma, planeWords(v), joined(moves))
 }
 
 // planeWords says what is straight: each way by itself, or both together; and where the
@@ -74,30 +73,27 @@ func planeWords(v reports.Adjust) Text {
 		out = append(out, say("both ways about one plane"))
 	}
 	if v.TableAt != nil {
-		out = append(out, say("table at ", q(Spot, *v.TableAt)))
+		out = append(out, say("table at {spot}", *v.TableAt))
 	}
-	if out == nil {
-		return nil
-	}
-	return say(" (", joined(out), ")")
+	return also(out != nil, " ({})", joined(out))
 }
 
 // leaveWords says why nothing is to be turned.
 func (j job) leaveWords(v reports.Adjust, plan reports.Plan) Text {
 	if j.Goal != nil && j.Goal.Tolerance > 0 && v.Before.Zone <= j.Goal.Tolerance {
-		return say("On ", quoted(v.Standing), " ", q(Height, v.Before.Zone), " out of straight is within your ", q(Height, j.Goal.Tolerance), ": leave the feet alone.")
+		return say("On “{}” {height} out of straight is within your {height}: leave the feet alone.", v.Standing, v.Before.Zone, j.Goal.Tolerance)
 	}
 	isMetal := func(w reports.Warning) bool { return w == reports.RestIsMetal{} }
 	rest := pick(slices.ContainsFunc(v.Warnings, isMetal), "; what is left is metal", "")
 	rest = pick(v.First != nil, "; what of the rest is metal they cannot say yet", rest)
-	return say("On ", quoted(v.Standing), " leave the feet alone: no move makes the ways straighter than ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma),
-		" by more than the surveys can tell", rest, ".")
+	return say("On “{}” leave the feet alone: no move makes the ways straighter than {height} {± height} by more than the surveys can tell{}.",
+		v.Standing, plan.Zone, 2*plan.ZoneSigma, rest)
 }
 
 // planCurves draws the ways as they are and as the plan leaves them.
 func (j job) planCurves(v reports.Adjust) *Curves {
 	plan, _ := recommended(v)
-	c := j.alongBed(say("The ways ", pick(len(plan.Moves) == 0, "as found", "after turning"), parked(v.TableAt), ", about the line through the ends"), v.Standing)
+	c := j.alongBed(say("The ways {}{}, about the line through the ends", pick(len(plan.Moves) == 0, "as found", "after turning"), parked(v.TableAt)), v.Standing)
 	for i, w := range plan.Ways {
 		c.shape(w.Name, wayStyles[i%len(wayStyles)], w.X, reports.WayShape{Height: w.Height, Low: w.Low, High: w.High})
 	}
@@ -105,7 +101,7 @@ func (j job) planCurves(v reports.Adjust) *Curves {
 }
 
 func ladderTable(v reports.Adjust) *Table {
-	t := newTable(say("What each further foot buys", parked(v.TableAt)), "feet moved", column("out of straight", Height), "± (95\u00a0%)", "which", "lightest", "")
+	t := newTable(say("What each further foot buys{}", parked(v.TableAt)), "feet moved", column("out of straight", Height), "± (95\u00a0%)", "which", "lightest", "")
 	for i, p := range v.Plans {
 		feet := each(p.Moves, func(m reports.Move) string { return m.Foot })
 		mark := pick(i == v.Recommended, "recommended", "")
@@ -134,7 +130,7 @@ func aimsTable(v reports.Adjust) *Table {
 			moves = append(moves, moveWords(m))
 		}
 		turn := pick(len(moves) == 0, say("nothing"), joined(moves))
-		t.add(aimWords[a.Aim], bare(Height, a.Zone), say(bare(Height, a.Low), ", ", bare(Height, a.High)), q(percent, a.Departure), turn)
+		t.add(aimWords[a.Aim], bare(Height, a.Zone), say("{bare height}, {bare height}", a.Low, a.High), q(percent, a.Departure), turn)
 	}
 	return t
 }
@@ -143,7 +139,7 @@ func (j job) stepTable(p reports.Plan) *Table {
 	t := newTable("The plan, step by step", "step", "turn", "until")
 	for i, step := range p.Steps {
 		s := j.visit(step)
-		t.add(count(i+1), say(s.Foot, " ", s.Do, also(len(s.Hand) > 0, " (", s.Hand, ")")), say(s.Stands, also(len(s.Until) > 0, ": ", s.Until), "; ", s.Feel))
+		t.add(count(i+1), say("{} {}{}", s.Foot, s.Do, also(len(s.Hand) > 0, " ({})", s.Hand)), say("{}{}; {}", s.Stands, also(len(s.Until) > 0, ": {}", s.Until), s.Feel))
 	}
 	return t
 }
@@ -154,7 +150,7 @@ func lightest(loads []reports.NamedLoad) Text {
 		return nil
 	}
 	least := slices.MinFunc(loads, func(a, b reports.NamedLoad) int { return cmp.Compare(a.Load, b.Load) })
-	return say(least.Foot, " ", q(forceOf(sumNamed(loads)), least.Load))
+	return say("{} {}", least.Foot, q(forceOf(sumNamed(loads)), least.Load))
 }
 
 func sumNamed(loads []reports.NamedLoad) float64 {
@@ -166,12 +162,12 @@ func planLoads(v reports.Adjust) *Table {
 	plan, _ := recommended(v)
 	sum := sumNamed(plan.Loads)
 	force := forceOf(sum)
-	t := newTable(say("What each foot carries, as found and after turning", parked(v.TableAt), ", ", UnitOf(force)), "foot", "now", "after", "95\u00a0%", "of the mean")
+	t := newTable(say("What each foot carries, as found and after turning{}, {}", parked(v.TableAt), UnitOf(force)), "foot", "now", "after", "95\u00a0%", "of the mean")
 	known := false
 	for i, l := range plan.Loads {
 		between, share := any(""), any("")
 		if l.Low < l.High {
-			known, between = true, say(bare(force, l.Low), " to ", bare(force, l.High))
+			known, between = true, say("{} to {}", bare(force, l.Low), bare(force, l.High))
 		}
 		if sum > 0 {
 			share = q(percent, l.Load*float64(len(plan.Loads))/sum)
@@ -192,8 +188,8 @@ func readingTables(p reports.Plan) (out []Block) {
 	}
 	steps := spaced(len(p.Steps), listedSteps)
 	for k, r := range p.Steps[0].Readings {
-		t := newTable(say(quoted(r.Survey), " should read after each step, in ", r.Unit), column("at", Along))
-		t.Head = append(t.Head, each(steps, func(i int) Text { return say(fmt.Sprintf("step\u00a0%d", i+1)) })...)
+		t := newTable(say("“{}” should read after each step, in {}", r.Survey, r.Unit), column("at", Along))
+		t.Head = append(t.Head, each(steps, func(i int) Text { return say("step\u00a0{%d}", i+1) })...)
 		for _, station := range spaced(len(r.X), listedReadings) {
 			cells := each(steps, func(i int) any { return bareReading(p.Steps[i].Readings[k].Value[station], r.Unit) })
 			t.add(append([]any{bare(Along, r.X[station])}, cells...)...)

@@ -27,9 +27,9 @@ func blueTables(v reports.Blue) (out []Block) {
 }
 
 // blueAdvice holds for every print (common practice, no source).
-var blueAdvice = say("First words always: stone it, wipe it, print again. Prints of another film, stroke or hand are not like these. A print is even, or a little stronger at the ends, when it is right; " +
+var blueAdvice = Text{"First words always: stone it, wipe it, print again. Prints of another film, stroke or hand are not like these. A print is even, or a little stronger at the ends, when it is right; " +
 	"the middle of a rubbed print marks plainest. Blue tells of no more than the master's own length, and points to the inch of nothing but the last thousandths of it: the long form is the survey's. " +
-	"A print marked ? is not sure. A master hinges at a third (29 %) from the far end where it bears evenly, in the middle on a hump, at its end over a hollow.")
+	"A print marked ? is not sure. A master hinges at a third (29 %) from the far end where it bears evenly, in the middle on a hump, at its end over a hollow."}
 
 // blueAnswer says of every master how much of each way it prints.
 func blueAnswer(v reports.Blue) Text {
@@ -39,10 +39,10 @@ func blueAnswer(v reports.Blue) Text {
 		if parts[w.Master] == nil {
 			masters = append(masters, w.Master)
 		}
-		parts[w.Master] = append(parts[w.Master], say(q(percent, printed(w)), " of ", faceName(w.Name, w.Flank)))
+		parts[w.Master] = append(parts[w.Master], say("{percent} of {}", printed(w), faceName(w.Name, w.Flank)))
 	}
-	all := each(masters, func(m string) Text { return say("the ", m, " prints ", joined(parts[m])) })
-	return say("On “", v.Standing, "” ", StateWords(v.State), " ", joined(all), ".")
+	all := each(masters, func(m string) Text { return say("the {} prints {}", m, joined(parts[m])) })
+	return say("On “{}” {} {}.", v.Standing, StateWords(v.State), joined(all))
 }
 
 // faceName is a way in a sentence, or one flank of it.
@@ -77,7 +77,7 @@ func air(w reports.BlueWay, s reports.BlueStep) (most float64) {
 
 // blueTable lists the prints of every step with the air between them and the hinges.
 func blueTable(w reports.BlueWay) *Table {
-	t := newTable(say("The ", w.Master, " on ", faceName(w.Name, w.Flank), ", film ", q(Height, w.Film)), column("at", Spot), column("prints", Spot), "across", "bears",
+	t := newTable(say("The {} on {}, film {height}", w.Master, faceName(w.Name, w.Flank), w.Film), column("at", Spot), column("prints", Spot), "across", "bears",
 		column("most air", Height), "hinges, pushed left, right")
 	for _, s := range w.Steps {
 		at, gap, hinge := any(bare(Spot, s.At)), any(bare(Height, air(w, s))), any(swing(s.Hinge[0])+", "+swing(s.Hinge[1]))
@@ -86,7 +86,7 @@ func blueTable(w reports.BlueWay) *Table {
 				continue // it begins where the master was moved to
 			}
 			mark := pick(surely(p, s.Sure) >= (p.To-p.From)/2, "", " ?")
-			t.add(at, say(bare(Spot, max(p.From, s.At)), " to ", bare(Spot, min(p.To, s.At+w.Length)), mark), p.Across, q(percent, p.Bears), gap, hinge)
+			t.add(at, say("{bare spot} to {bare spot}{}", max(p.From, s.At), min(p.To, s.At+w.Length), mark), p.Across, q(percent, p.Bears), gap, hinge)
 			at, gap, hinge = "", "", ""
 		}
 	}
@@ -114,22 +114,17 @@ func swing(share float64) string {
 
 // masterWords says what the master itself does to its print.
 func masterWords(w reports.BlueWay) Text {
-	var out Text
+	var hides Text
 	if w.Hides >= alikeHeights {
-		out = say("Laid down, the ", w.Master, " closes a hollow of ", q(Height, w.Hides), " by its weight and droops over a hump of ", q(Height, w.HidesHump))
-		out = append(out, also(w.Degree > 0, "; one degree between its top and its face bows it ", q(Height, w.Degree))...)
-		if len(w.Steps) > 1 {
-			out = append(out, "; stepped with ", q(Spot, w.Overlap), " of overlap it may add a bow of ", q(Height, 2*w.SteppingBow), " over the way, which only a survey shows")
-		}
-		out = append(out, ".")
-		out = append(out, also(w.Hides > w.WayZone, " The way is ", q(Height, w.WayZone), " out of straight, less than this master hides: carry most of its weight at two points, or use a shorter one.")...)
+		hides = say("Laid down, the {} closes a hollow of {height} by its weight and droops over a hump of {height}{}{}.{}", w.Master, w.Hides, w.HidesHump,
+			also(w.Degree > 0, "; one degree between its top and its face bows it {height}", w.Degree),
+			also(len(w.Steps) > 1, "; stepped with {spot} of overlap it may add a bow of {height} over the way, which only a survey shows", w.Overlap, 2*w.SteppingBow),
+			also(w.Hides > w.WayZone, " The way is {height} out of straight, less than this master hides: carry most of its weight at two points, or use a shorter one.", w.WayZone))
 	}
 	seated, under := 0.0, 0.0
 	for _, s := range w.Steps {
 		seated, under = max(seated, s.Seated), max(under, s.WaySeated)
 	}
-	out = append(out, also(w.Free > 0, " Free, its own face is ", q(Height, w.Free), " out of straight, as it lies up to ", q(Height, seated), ".")...)
-	out = append(out, stretches(" Left out: ", w.LeftOut)...)
-	out = append(out, also(under > 0, " Where it lies the way under it is up to ", q(Height, under), " out of straight.")...)
-	return out
+	return slices.Concat(hides, also(w.Free > 0, " Free, its own face is {height} out of straight, as it lies up to {height}.", w.Free, seated),
+		stretches(" Left out: ", w.LeftOut), also(under > 0, " Where it lies the way under it is up to {height} out of straight.", under))
 }

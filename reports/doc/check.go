@@ -10,23 +10,17 @@ import (
 
 // check says what the bed is, as the job has it.
 func (j job) check(v reports.Check) section {
-	weight := say("The plates weigh ", q(Force, v.Plates), " by their drawing")
+	weighs := "The plates weigh {force} by their drawing{}{}."
 	if slices.ContainsFunc(v.Stretches, func(p casting.Stretch) bool { return p.Plates == nil }) {
-		weight = say("By the area given the bed weighs ", q(Force, v.Plates))
+		weighs = "By the area given the bed weighs {force}{}{}."
 	}
-	weight = append(weight, also(v.Ribs > 0, ", the ribs ", q(Force, v.Ribs))...)
+	var weighed Text
 	if v.Weighed > 0 {
-		weight = append(weight, say("; the casting was weighed at ", q(Force, v.Weighed))...)
-		weight = append(weight, also(v.WeighedSD > 0, " ± ", q(Force, 2*v.WeighedSD)))
-		weight = append(weight, ", which counts")
-		switch drawn := v.Plates + v.Ribs; {
-		case v.Weighed > asDrawn*drawn:
-			weight = append(weight, say(": ", q(Force, v.Weighed-drawn), " of it is not drawn")...)
-		case v.Weighed < drawn/asDrawn:
-			weight = append(weight, say(": ", q(Force, drawn-v.Weighed), " less than is drawn")...)
-		}
+		drawn := v.Plates + v.Ribs
+		weighed = say("; the casting was weighed at {force}{}, which counts{}{}", v.Weighed, also(v.WeighedSD > 0, " ± {force}", 2*v.WeighedSD),
+			also(v.Weighed > asDrawn*drawn, ": {force} of it is not drawn", v.Weighed-drawn), also(v.Weighed < drawn/asDrawn, ": {force} less than is drawn", drawn-v.Weighed))
 	}
-	s := section{Title: "What the bed is", Answer: append(weight, ".")}
+	s := section{Title: "What the bed is", Answer: say(weighs, v.Plates, also(v.Ribs > 0, ", the ribs {force}", v.Ribs), weighed)}
 	for _, p := range v.Stretches {
 		s.add(stretchTable(p, v.Material, len(v.Stretches) > 1))
 	}
@@ -43,12 +37,12 @@ const asDrawn, oneValue = 1.1, 1.05
 
 // stretchTable holds the constants of one stretch.
 func stretchTable(p casting.Stretch, m casting.Material, several bool) *Table {
-	title := pick(several, say("Its section from ", q(Along, p.From), " to ", q(Along, p.To)), say("Its section"))
+	title := pick(several, say("Its section from {along} to {along}", p.From, p.To), say("Its section"))
 	t := newTable(title, "what", "how much", "remark")
 	t.add("area", q(area, p.Area), "")
 	t.add("second moment of area, I", q(inertia, p.Inertia), "against bending")
 	t.add("shear area", q(area, p.ShearArea), "")
-	t.add("torsion constant, J", q(inertia, p.Torsion), also(p.Most > oneValue*p.Least, "with its ribs, from ", q(inertia, p.Least), " to ", q(inertia, p.Most)))
+	t.add("torsion constant, J", q(inertia, p.Torsion), also(p.Most > oneValue*p.Least, "with its ribs, from {inertia} to {inertia}", p.Least, p.Most))
 	if p.Warping > 0 {
 		t.add("warping constant, I_ω", q(warping, p.Warping), "walls that bend apart when it twists")
 		t.add("twist is felt over", q(Along, p.Reach(m)), "√(EI_ω/GJ)")
@@ -80,15 +74,18 @@ func checkDoubt(d reports.CheckDoubt) Text {
 	switch d.Kind {
 	case reports.OpenUnribbed:
 		what := pick(d.Walls > 2, plural(d.Walls, "wall", "walls")+" stand open side by side, and no ribs are given", "The section is open, and no ribs are given")
-		return say(what, " from ", q(Along, d.From), " to ", q(Along, d.To), ": foot loads after a move may be wrong by half. Add them as [[bed.rib]], or torsion if it was measured.")
+		return say("{} from {along} to {along}: foot loads after a move may be wrong by half. Add them as [[bed.rib]], or torsion if it was measured.", what, d.From, d.To)
 	case reports.BoxUnribbed:
-		return say("No ribs are given inside the box from ", q(Along, d.From), " to ", q(Along, d.To), ": it is taken to go out of square as if there were none, and foot loads after a move may be wrong by half if there are some. Look inside and add them as [[bed.rib]], or torsion if it was measured.")
+		return say("No ribs are given inside the box from {along} to {along}: it is taken to go out of square as if there were none, and foot loads after a move may be "+
+			"wrong by half if there are some. Look inside and add them as [[bed.rib]], or torsion if it was measured.",
+			d.From, d.To)
 	case reports.BoxBare:
-		return say("The box from ", q(Along, d.From), " to ", q(Along, d.To), " has no rib over ", q(Along, d.Long), ": there it goes out of square, and its shape after a move may be wrong by a seventh of its range. Look inside and add what ribs there are.")
+		return say("The box from {along} to {along} has no rib over {along}: there it goes out of square, and its shape after a move may be wrong by a seventh of its range. Look inside and add what ribs there are.",
+			d.From, d.To, d.Long)
 	case reports.Lopsided:
-		return say("The section from ", q(Along, d.From), " to ", q(Along, d.To), " is lopsided: where nothing holds it, it also bends sideways, and sags by up to ", q(percent, d.Share), " more than is told.")
+		return say("The section from {along} to {along} is lopsided: where nothing holds it, it also bends sideways, and sags by up to {percent} more than is told.", d.From, d.To, d.Share)
 	case reports.RigidFeet:
-		return say("All feet of ", d.Standing, " are rigid: no foot on a floor is, and a screw and its pad give about ", q(softness, 1e-9), ". Loads after a move will be smaller than foretold.")
+		return say("All feet of {} are rigid: no foot on a floor is, and a screw and its pad give about {softness}. Loads after a move will be smaller than foretold.", d.Standing, 1e-9)
 	}
 	panic("doc: no words for " + string(d.Kind))
 }
@@ -129,7 +126,7 @@ func (j job) constants(t *Table) {
 		if p := j.Published; p != nil {
 			from = "source 1"
 			if low, high := p.Ranges[i][0], p.Ranges[i][1]; low < high {
-				between = say(q(c.kind, low), " and ", q(c.kind, high))
+				between = say("{} and {}", q(c.kind, low), q(c.kind, high))
 			}
 		}
 		t.add(c.name, q(c.kind, c.value), between, from)
@@ -141,7 +138,7 @@ func (j job) source() List {
 	if j.Published == nil {
 		return List{}
 	}
-	return List{Title: "Sources", Items: []Text{say(j.Published.Source)}, Numbered: true}
+	return List{Title: "Sources", Items: []Text{Text{j.Published.Source}}, Numbered: true}
 }
 
 var model = []string{

@@ -11,11 +11,11 @@ import (
 
 func (j job) cut(v reports.Cut) section {
 	s := section{Title: "What to cut", Answer: cutAnswer(v)}
-	s.add(j.cutCurves(say("Depth to come off ", StateWords(v.State)), v.Ways))
+	s.add(j.cutCurves(say("Depth to come off {}", StateWords(v.State)), v.Ways))
 	if v.AfterMoves != nil {
-		s.add(j.cutCurves(say("Depth to come off ", StateWords(reports.Planned)), v.AfterMoves.Ways))
+		s.add(j.cutCurves(say("Depth to come off {}", StateWords(reports.Planned)), v.AfterMoves.Ways))
 	}
-	s.add(cutTable(v), sinkWords(v), routeTable(v.Routes), firstWords(v.First), say("Metal does not go back: ", cutAdvice(v), "."))
+	s.add(cutTable(v), sinkWords(v), routeTable(v.Routes), firstWords(v.First), say("Metal does not go back: {}.", cutAdvice(v)))
 	ways, when := toScrape(v)
 	for _, w := range ways {
 		s.add(j.cutMap(w, when, v), afterMap(w, when, v.Until))
@@ -35,11 +35,11 @@ func cutAdvice(v reports.Cut) string {
 }
 
 func cutAnswer(v reports.Cut) Text {
-	out := say(capitalise(StateWords(v.State)), " ", cutWords(v.Ways, v.DepthPerPass))
+	var after Text
 	if v.AfterMoves != nil {
-		out = append(out, "; after turning ", cutWords(v.AfterMoves.Ways, v.DepthPerPass))
+		after = say("; after turning {}", cutWords(v.AfterMoves.Ways, v.DepthPerPass))
 	}
-	return append(out, ".")
+	return say("{} {}{}.", capitalise(StateWords(v.State)), cutWords(v.Ways, v.DepthPerPass), after)
 }
 
 // cutWords returns "3.4 ml of metal is left to cut, about 12.0 h".
@@ -48,14 +48,10 @@ func cutWords(ways []reports.CutWay, perPass float64) Text {
 	for _, w := range ways {
 		metal, work, passes = metal+w.Volume, work+w.Hours, passes+w.Passes
 	}
-	out := say(q(volume, metal), " of metal is left to cut")
-	switch {
-	case work > 0:
-		return append(out, ", about ", q(hours, work*3600))
-	case perPass > 0 && passes == 0 && metal > 0:
-		return say("no more stands than may be left (", q(volume, metal), " above the lowest line)")
+	if work <= 0 && perPass > 0 && passes == 0 && metal > 0 {
+		return say("no more stands than may be left ({volume} above the lowest line)", metal)
 	}
-	return out
+	return say("{volume} of metal is left to cut{}", metal, also(work > 0, ", about {hours}", work*3600))
 }
 
 func (j job) cutCurves(title Text, ways []reports.CutWay) *Curves {
@@ -86,9 +82,9 @@ func addCuts(t *Table, when string, ways []reports.CutWay) {
 			if d := k.In(unit.Metric); d.Number(r[0]) == d.Number(r[1]) {
 				return bare(k, v)
 			}
-			return say(bare(k, v), " (", bare(k, r[0]), " to ", bare(k, r[1]), ")")
+			return say("{} ({} to {})", bare(k, v), bare(k, r[0]), bare(k, r[1]))
 		}
-		t.add(say(flankName(w.Name, w.Flank)), when, bare(Height, largest(w.Depth)),
+		t.add(Text{flankName(w.Name, w.Flank)}, when, bare(Height, largest(w.Depth)),
 			cell(volume, w.Volume, func(r reports.CutRange) [2]float64 { return r.Volume }),
 			cell(whole, w.Passes, func(r reports.CutRange) [2]float64 { return r.Passes }),
 			cell(hours, w.Hours*3600, func(r reports.CutRange) [2]float64 { return [2]float64{r.Hours[0] * 3600, r.Hours[1] * 3600} }))
@@ -107,16 +103,12 @@ func sinkWords(v reports.Cut) Text {
 		sink, ways = v.AfterMoves.Sink, v.AfterMoves.Ways
 	}
 	line := pick(v.Datum, "Cut along where metal is unworn", "Cut to the lowest line, for no datum says where metal is unworn,")
-	out := say(line, " the table comes down ", q(Height, sink.Bed), " on the mean", also(sink.Table != 0, ", with its own ways and liners ", q(Height, sink.Bed+sink.Table), " in all"))
-	switch {
-	case sink.Left == nil:
-		out = append(out, ": rack, nut and keeps must still reach.")
-	case *sink.Left < 0:
-		out = append(out, ": ", q(Height, -*sink.Left), " more than rack, nut and keeps reach.")
-	default:
-		out = append(out, ": rack, nut and keeps reach ", q(Height, *sink.Left), " further.")
+	reach := say(": rack, nut and keeps must still reach.")
+	if sink.Left != nil {
+		reach = pick(*sink.Left < 0, say(": {height} more than rack, nut and keeps reach.", -*sink.Left), say(": rack, nut and keeps reach {height} further.", *sink.Left))
 	}
-	return append(append(out, skimWords(ways)...), pairWords(v.Pair)...)
+	return say("{} the table comes down {height} on the mean{}{}{}{}", line, sink.Bed, also(sink.Table != 0, ", with its own ways and liners {height} in all", sink.Bed+sink.Table),
+		reach, skimWords(ways), pairWords(v.Pair))
 }
 
 // pairWords says how ways that carry one table hang together while they are cut.
@@ -124,14 +116,9 @@ func pairWords(p *reports.CutPair) Text {
 	if p == nil {
 		return nil
 	}
-	names := each(p.Ways, func(w string) Text { return say(w) })
-	out := say(" The ", joined(names), " ways are cut each by itself, for no survey across ties them: how what rides on them then leans is not known")
-	if p.Tied {
-		out = say(" The ", joined(names), " ways are cut to one plane")
-	}
-	out = append(out, also(p.Lean > 0, "; a pass over one of them alone leans it by ", fall(p.Lean, p.Gauge)))
-	out = append(out, also(p.Twist > 0, ", of ", fall(p.Twist, p.Gauge), " asked for"))
-	return append(out, ".")
+	cut := pick(p.Tied, "to one plane", "each by itself, for no survey across ties them: how what rides on them then leans is not known")
+	return say(" The {} ways are cut {}{}{}.", joined(plainly(p.Ways)), cut, also(p.Lean > 0, "; a pass over one of them alone leans it by {}", fall(p.Lean, p.Gauge)),
+		also(p.Twist > 0, ", of {} asked for", fall(p.Twist, p.Gauge)))
 }
 
 // skimWords says what a vee loses when what rides on it comes down: flats and vees are cut
@@ -139,7 +126,7 @@ func pairWords(p *reports.CutPair) Text {
 func skimWords(ways []reports.CutWay) (out Text) {
 	for k, w := range ways {
 		if w.Skim > 0 && w.Flank == 2 && k > 0 {
-			out = append(out, say(" Of what the table comes down the ", w.Name, " way loses ", q(percent, ways[k-1].Skim), " and ", q(percent, w.Skim), " square to its flanks, a flat all of it.")...)
+			out = append(out, say(" Of what the table comes down the {} way loses {percent} and {percent} square to its flanks, a flat all of it.", w.Name, ways[k-1].Skim, w.Skim)...)
 		}
 	}
 	return out
@@ -147,11 +134,8 @@ func skimWords(ways []reports.CutWay) (out Text) {
 
 // firstWords is what comes before the first pass while feet or metal is open.
 func firstWords(first []reports.Advice) Block {
-	l := List{Title: "Before the first pass: the surveys cannot tell feet from metal", Numbered: true}
-	l.Items = each(first, func(a reports.Advice) Text {
-		return say(adviceWords(a), " (", count(int(math.Round(a.Minutes))), " min)")
-	})
-	return l
+	items := each(first, func(a reports.Advice) Text { return say("{} ({count} min)", adviceWords(a), math.Round(a.Minutes)) })
+	return List{Title: "Before the first pass: the surveys cannot tell feet from metal", Numbered: true, Items: items}
 }
 
 // toScrape returns what the map is of: after the moves where there are any.
@@ -169,25 +153,22 @@ func (j job) chalked(c reports.Chalk, x float64) Text {
 		x = j.Bed.Length - x
 	}
 	if !numbered(c) {
-		return say(bare(Spot, x))
+		return say("{bare spot}", x)
 	}
 	n := math.Floor(x/c.Every + 1e-9)
-	return say(count(int(n)), " + ", bare(Spot, max(0, x-n*c.Every)))
+	return say("{count} + {bare spot}", n, max(0, x-n*c.Every))
 }
 
 // numbered tells whether marks are numbers; nobody chalks them closer than a millimetre.
 func numbered(c reports.Chalk) bool { return c.Every >= 1e-3 }
 
 func chalkHead(c reports.Chalk, what string) Text {
-	if numbered(c) {
-		return say(what, ", mark + ", UnitOf(Spot))
-	}
-	return say(what, ", ", UnitOf(Spot))
+	return say("{}, {}{unit spot}", what, pick(numbered(c), "mark + ", ""))
 }
 
 // cutMap lists where to scrape, pass by pass, and what shows then.
 func (j job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
-	title := say("Where to scrape ", faceName(w.Name, w.Flank), " ", when, ", ", q(Height, v.DepthPerPass), " a pass", also(v.Chalk.FromRight, ", from the right end"))
+	title := say("Where to scrape {} {}, {height} a pass{}", faceName(w.Name, w.Flank), when, v.DepthPerPass, also(v.Chalk.FromRight, ", from the right end"))
 	t := newTable(title, "pass", chalkHead(v.Chalk, "from"), chalkHead(v.Chalk, "to"), "marks", column("out then", Height), "prints then")
 	last := 0
 	for _, r := range w.Map {
@@ -229,18 +210,14 @@ func afterMap(w reports.CutWay, when string, until float64) Text {
 	switch {
 	case len(w.Map) == 0 && w.Passes > 0: // drawn without passes, or where nothing can be told
 	case len(w.Map) == 0:
-		out = say("Nothing is to be scraped on ", faceName(w.Name, w.Flank), " ", when, ": no more stands than may be left.")
+		out = say("Nothing is to be scraped on {} {}: no more stands than may be left.", faceName(w.Name, w.Flank), when)
 	default:
-		out = say("Print each pass and lay the level on the marks; ")
-		if len(w.SurveyAfter) > 0 {
-			at := each(w.SurveyAfter, func(n int) Text { return say(count(n)) })
-			out = append(out, "survey in full after pass ", joined(at), ", and ")
-		}
-		out = append(out, "survey in full at the end: the map is made anew with every survey, and with every pass that the log has.")
-		out = append(out, also(until > 0, " It ends where no more than ", q(Height, until), " is left out of straight.")...)
+		at := each(w.SurveyAfter, func(n int) Text { return say("{count}", n) })
+		out = say("Print each pass and lay the level on the marks; {}survey in full at the end: the map is made anew with every survey, and with every pass that the log has.{}",
+			also(at != nil, "survey in full after pass {}, and ", joined(at)), also(until > 0, " It ends where no more than {height} is left out of straight.", until))
 	}
-	out = append(out, stretches(" Stone it, wipe it and print again before anything is cut there: ", unnamed(w.PrintAgain))...)
-	return append(append(out, stretches(" Nothing is cut where the survey cannot say whether metal stands high: ", unnamed(w.CannotTell))...), stretches(" Left out: ", w.LeftOut)...)
+	return slices.Concat(out, stretches(" Stone it, wipe it and print again before anything is cut there: ", unnamed(w.PrintAgain)),
+		stretches(" Nothing is cut where the survey cannot say whether metal stands high: ", unnamed(w.CannotTell)), stretches(" Left out: ", w.LeftOut))
 }
 
 func unnamed(list []shape.Span) []reports.NamedSpan {
@@ -249,26 +226,17 @@ func unnamed(list []shape.Span) []reports.NamedSpan {
 
 // stretches lists stretches along the bed after a word; nothing of none.
 func stretches(word string, list []reports.NamedSpan) Text {
-	var parts []Text
-	for _, s := range list {
-		one := say(q(Spot, s.From), " to ", q(Spot, s.To))
-		if s.Name != "" {
-			one = say(s.Name, " ", one)
-		}
-		parts = append(parts, one)
-	}
-	if parts == nil {
-		return nil
-	}
-	return say(word, joined(parts), ".")
+	parts := each(list, func(s reports.NamedSpan) Text {
+		return say("{}{spot} to {spot}", also(s.Name != "", "{} ", s.Name), s.From, s.To)
+	})
+	return also(parts != nil, "{}{}.", word, joined(parts))
 }
 
 // fitWords says what prints did to the map.
 func fitWords(share float64) Text {
-	if share == 0 {
-		return nil
-	}
-	return say("The map is that of the beds that would have printed as the log says, ", q(percent, share), " of those that the surveys leave possible. A print tells only forms shorter than its master: how far out of straight the way is in the long, it does not change.")
+	return also(share > 0, "The map is that of the beds that would have printed as the log says, {percent} of those that the surveys leave possible. A print tells only forms "+
+		"shorter than its master: how far out of straight the way is in the long, it does not change.",
+		share)
 }
 
 // stationWords asks for closer stations.
@@ -276,7 +244,8 @@ func stationWords(s *reports.Stations) Text {
 	if s == nil {
 		return nil
 	}
-	return say("The survey's stations stand ", q(Spot, s.Apart), " apart; for stretches as short as the map's set them ", q(Spot, s.Wants), " apart. Further apart it takes more passes, and what stands between them only the blue shows.")
+	return say("The survey's stations stand {spot} apart; for stretches as short as the map's set them {spot} apart. Further apart it takes more passes, and what stands between them only the blue shows.",
+		s.Apart, s.Wants)
 }
 
 // astrideWords says what a pass does to the instrument at its marks.
@@ -284,8 +253,9 @@ func astrideWords(a *reports.Astride, ways []reports.CutWay) Text {
 	if a == nil || !mapDrawn(ways) {
 		return nil
 	}
-	return say("With one foot on either side of a mark the instrument of ", quoted(a.Survey), " (", q(Spot, a.Base), ") reads ", reading(a.Change, a.Unit),
-		" less at the left end of a pass, and as much more at its right end. If it reads otherwise, write how deep the pass went behind it in the log: “2 passes, ", q(Height, 6e-6), "”.")
+	return say("With one foot on either side of a mark the instrument of “{}” ({spot}) reads {} less at the left end of a pass, and as much more at its right end. If "+
+		"it reads otherwise, write how deep the pass went behind it in the log: “2 passes, {height}”.",
+		a.Survey, a.Base, reading(a.Change, a.Unit), 6e-6)
 }
 
 // mapDrawn tells whether there is anything to scrape.

@@ -93,7 +93,7 @@ func newTable(title any, head ...any) *Table {
 }
 
 // column is the head of a column of bare quantities.
-func column(name string, k Kind) Text { return say(name, ", ", UnitOf(k)) }
+func column(name string, k Kind) Text { return say("{}, {}", name, UnitOf(k)) }
 
 func (t *Table) add(cells ...any) { t.Rows = append(t.Rows, cells) }
 

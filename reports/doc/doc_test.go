@@ -2,7 +2,13 @@ package doc
 
 import (
 	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -82,7 +88,7 @@ func TestWithinTolerance(t *testing.T) {
 // in the fourth decimal.
 func TestReadingsKeepTheirDigits(t *testing.T) {
 	for of, want := range map[string]string{"mm/m": "0.0123 mm/m", "arcsec": "0.0 arcsec", "in/ft": "0.01230 in/ft", "div": "0.01 div", "mrad": "0.0123 mrad"} {
-		if got := asciiOf(say(reading(0.0123, of)), unit.Inches); got != want {
+		if got := asciiOf(Text{reading(0.0123, of)}, unit.Inches); got != want {
 			t.Errorf("%s: got %q", of, got)
 		}
 	}
@@ -236,4 +242,65 @@ func TestCannotSay(t *testing.T) {
 	if got, want := said(), "Of 8.0 µm out of straight on the front way of “floor” as found the surveys put 7.0 µm ± 1.0 µm from the feet; how much comes from the metal they cannot say. That rests on its metal being straight to 6.0 µm, as the job says. Every foot most likely carries."; got != want {
 		t.Errorf("%q", got)
 	}
+}
+
+// Every sentence has as many places as there is to fill them, each of a kind that there is.
+func TestSentencesAreFilled(t *testing.T) {
+	place := regexp.MustCompile(`\{(?:±|bare|unit)? ?([^}]*)\}`)
+	files, err := parser.ParseDir(token.NewFileSet(), ".", func(f fs.FileInfo) bool { return !strings.HasSuffix(f.Name(), "_test.go") }, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := 0
+	ast.Inspect(files["doc"], func(n ast.Node) bool {
+		call, ok := n.(*ast.CallExpr)
+		if !ok {
+			return true
+		}
+		args := call.Args
+		switch of := call.Fun.(type) {
+		case *ast.Ident:
+			if of.Name == "also" {
+				args = args[1:]
+			} else if of.Name != "say" {
+				return true
+			}
+		case *ast.SelectorExpr:
+			if of.Sel.Name != "say" {
+				return true
+			}
+		}
+		sentence, places := literal(args[0]), 0
+		if sentence == "" {
+			return true
+		}
+		found++
+		for _, m := range place.FindAllStringSubmatch(sentence, -1) {
+			if !strings.HasPrefix(m[0], "{unit ") {
+				places++
+			}
+			if _, known := kinds[Kind(m[1])]; !known && m[1] != "" && m[1][0] != '%' {
+				t.Errorf("%q: there is no kind %s", sentence, m[1])
+			}
+		}
+		if places != len(args)-1 {
+			t.Errorf("%q has %d places and %d to fill them", sentence, places, len(args)-1)
+		}
+		return true
+	})
+	if found < 300 {
+		t.Errorf("%d sentences were found", found)
+	}
+}
+
+// literal is what a string in the source says, "" of what is none.
+func literal(e ast.Expr) string {
+	switch e := e.(type) {
+	case *ast.BasicLit:
+		text, _ := strconv.Unquote(e.Value)
+		return text
+	case *ast.BinaryExpr:
+		return literal(e.X) + literal(e.Y)
+	}
+	return ""
 }

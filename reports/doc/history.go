@@ -14,15 +14,15 @@ func historyWords(h reports.WayHistory) Text {
 	if n < 2 {
 		return nil
 	}
-	out := say("The ", wayWords(h.Way, h.OfTable), sideways(h), " went from ", q(Height, h.Marks[0].Zone), " to ", q(Height, h.Marks[n-1].Zone), " out of straight in ", plural(n, "survey", "surveys"))
-	out = append(out, stoppedWords(h)...)
+	var drifts Text
 	for k, m := range h.Marks {
 		if m.Kind == "drift" && math.Abs(m.Change) > 2*m.Unsure {
-			out = append(out, "; ", weeksWords(h.Marks[k-1].Date, m.Date), " it went from ", q(Height, h.Marks[k-1].Zone), " to ", q(Height, m.Zone),
-				" (", give(Height, 2*m.Unsure), ") though nothing was cut or moved: the feet have settled or the heat differs")
+			drifts = append(drifts, say("; {} it went from {height} to {height} ({± height}) though nothing was cut or moved: the feet have settled or the heat differs",
+				weeksWords(h.Marks[k-1].Date, m.Date), h.Marks[k-1].Zone, m.Zone, 2*m.Unsure))
 		}
 	}
-	return append(out, ".")
+	return say("The {}{} went from {height} to {height} out of straight in {}{}{}.",
+		wayWords(h.Way, h.OfTable), sideways(h), h.Marks[0].Zone, h.Marks[n-1].Zone, plural(n, "survey", "surveys"), stoppedWords(h), drifts)
 }
 
 // stoppedWords says since when cutting takes off no more than the surveys can tell.
@@ -36,8 +36,8 @@ func stoppedWords(h reports.WayHistory) Text {
 	if since < 0 {
 		return nil
 	}
-	return say("; cutting stopped paying after pass ", h.Marks[since-1].Pass, ", from there it takes off no more than the surveys can tell (",
-		give(Height, 2*h.Marks[since].Unsure), "): look at the feet")
+	return say("; cutting stopped paying after pass {}, from there it takes off no more than the surveys can tell ({± height}): look at the feet",
+		h.Marks[since-1].Pass, 2*h.Marks[since].Unsure)
 }
 
 // weeksWords returns "within 28 days" between two dates, or what is known of it.
@@ -62,46 +62,33 @@ func sideways(h reports.WayHistory) string { return pick(h.Sideways, ", sideways
 
 // didWords says what was done before a survey.
 func didWords(before, m reports.Landmark) Text {
-	var said Text
+	var said []Text
 	if m.Kind == "pass" {
-		said = say("metal cut")
-		if n := m.Pass - before.Pass; n > 0 {
-			said = say(plural(n, "pass", "passes"))
-		}
+		n := m.Pass - before.Pass
+		said = []Text{{pick(n > 0, plural(n, "pass", "passes"), "metal cut")}}
 	}
 	var again []string
 	for _, f := range m.Moved {
 		if f.Again {
 			again = append(again, f.Foot)
-			continue
+		} else {
+			said = append(said, movedWords(f))
 		}
-		if said != nil {
-			said = append(said, ", ")
-		}
-		said = append(said, movedWords(f)...)
 	}
 	if again != nil {
-		said = append(said, also(said != nil, ", ")...)
-		said = append(said, list(again), " let down and raised again")
+		said = append(said, say("{} let down and raised again", list(again)))
 	}
-	switch {
-	case said != nil:
-		return said
-	case m.Kind == "move":
-		return say("feet touched")
+	if said == nil {
+		return Text{pick(m.Kind == "move", "feet touched", "nothing")}
 	}
-	return say("nothing")
+	return parted(said, ", ", ", ")
 }
 
 // lately is how many lines of the log are shown.
 const lately = 30
 
-// diaryTable shows the last lines of the log in the words of who wrote them; nil
-// without a log.
+// diaryTable shows the last lines of the log in the words of who wrote them.
 func diaryTable(diary []reports.Deed) *Table {
-	if len(diary) == 0 {
-		return nil
-	}
 	t := newTable("What was done and read, by the log", "when", "what", "where", "value", "note")
 	for _, d := range diary[max(0, len(diary)-lately):] {
 		t.add(d.When, d.What, d.Where, d.Value, d.Note)
@@ -111,11 +98,11 @@ func diaryTable(diary []reports.Deed) *Table {
 
 // movedWords returns "F2 up 20.0 µm", "B1 to touch, up 4.0 µm" or "F3 locked".
 func movedWords(f reports.Moved) Text {
-	return say(f.Foot, also(f.ToTouch, " to touch"), also(f.Raise != 0, " ", amount(f.Raise)), also(f.Locked, " locked"))
+	return say("{}{}{}{}", f.Foot, also(f.ToTouch, " to touch"), also(f.Raise != 0, " {}", amount(f.Raise)), also(f.Locked, " locked"))
 }
 
 func historyTable(h reports.WayHistory) *Table {
-	t := newTable(say("How the ", wayWords(h.Way, h.OfTable), sideways(h), " fared on ", quoted(h.Standing)), "pass", "date", "before it", column("out of straight", Height),
+	t := newTable(say("How the {}{} fared on “{}”", wayWords(h.Way, h.OfTable), sideways(h), h.Standing), "pass", "date", "before it", column("out of straight", Height),
 		"± (95\u00a0%)", column("change", Height), "± (95\u00a0%)")
 	if len(h.Marks) < 2 {
 		return nil

@@ -2,7 +2,6 @@ package doc
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -40,27 +39,24 @@ func (j job) shareAnswer(v reports.Match) Text {
 		case !e.Told && (within || e.Wide > v.Zone) && name != "":
 			unsure = append(unsure, name)
 		default:
-			parts = append(parts, say(q(Height, e.Value), " ", give(Height, e.Wide), " from ", cmp.Or(name, e.Part)))
+			parts = append(parts, say("{height} {± height} from {}", e.Value, e.Wide, cmp.Or(name, e.Part)))
 		}
 	}
 	if len(v.Shares) == 0 {
-		return say("On ", quoted(v.Standing), " nothing was measured that could be parted.")
+		return say("On “{}” nothing was measured that could be parted.", v.Standing)
 	}
-	out := say("Of ", q(Height, v.Zone), " out of straight on the ", v.ZoneWay, " way of ", quoted(v.Standing), " as found the surveys ")
-	switch {
-	case len(parts) == 0:
-		return append(out, "cannot say how much comes from ", list(unsure), ".")
-	case unsure != nil:
-		parts[len(parts)-1] = append(parts[len(parts)-1], "; how much comes from ", list(unsure), " they cannot say")
+	tell := say("put {}{}.{}", joined(parts), also(unsure != nil, "; how much comes from {} they cannot say", list(unsure)), finishedWords(v))
+	if len(parts) == 0 {
+		tell = say("cannot say how much comes from {}.", list(unsure))
 	}
-	return append(append(out, "put ", joined(parts), "."), finishedWords(v)...)
+	return say("Of {height} out of straight on the {} way of “{}” as found the surveys {}", v.Zone, v.ZoneWay, v.Standing, tell)
 }
 
 // finishedWords say what the answer takes from the job alone.
 func finishedWords(v reports.Match) Text {
 	for _, w := range v.Ways {
 		if w.Name == v.ZoneWay && w.FinishedTo > 0 {
-			return say(" That rests on its metal being straight to ", q(Height, w.FinishedTo), ", as the job says.")
+			return say(" That rests on its metal being straight to {height}, as the job says.", w.FinishedTo)
 		}
 	}
 	return nil
@@ -73,24 +69,22 @@ const hanging = 0.9
 func hangingWords(v reports.Match) Text {
 	var off, may []Text
 	for _, f := range v.Feet {
-		switch hangs := say(f.Name, " (", q(percent, 1-f.Carries)); {
+		switch {
 		case f.Carries <= 1-hanging:
-			off = append(off, append(hangs, " sure)"))
+			off = append(off, say("{} ({percent} sure)", f.Name, 1-f.Carries))
 		case f.Carries < 0.5:
-			may = append(may, append(hangs, " likely)"))
+			may = append(may, say("{} ({percent} likely)", f.Name, 1-f.Carries))
 		}
-	}
-	feet := func(list []Text, one, more string) Text {
-		return also(len(list) > 0, pick(len(list) == 1, " Foot ", " Feet "), joined(list), pick(len(list) == 1, one, more))
 	}
 	if len(off)+len(may) == 0 {
 		return say(" Every foot most likely carries.")
 	}
-	return append(feet(off, " hangs free.", " hang free."), feet(may, " may hang free: feel it.", " may hang free: feel them.")...)
+	return slices.Concat(also(off != nil, pick(len(off) == 1, " Foot {} hangs free.", " Feet {} hang free."), joined(off)),
+		also(may != nil, pick(len(may) == 1, " Foot {} may hang free: feel it.", " Feet {} may hang free: feel them."), joined(may)))
 }
 
 func (j job) partCurves(v reports.Match, w reports.WayParts) *Curves {
-	c := j.alongBed(say("The ", w.Name, " way as found: as measured, and the form in its metal, about the line through the ends"), v.Standing)
+	c := j.alongBed(say("The {} way as found: as measured, and the form in its metal, about the line through the ends", w.Name), v.Standing)
 	c.curve(w.Name+" measured", Before, w.X, w.Measured)
 	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)
 	return c
@@ -102,7 +96,7 @@ func partTable(v reports.Match) *Table {
 	for _, w := range v.Ways {
 		cells := []any{w.Name, bare(Height, shape.Zone(w.X, w.Measured))}
 		for _, e := range w.Zones {
-			cells = append(cells, say(bare(Height, e.Value), " ± ", spread(Height, e.Wide)))
+			cells = append(cells, say("{bare height} ± {}", e.Value, spread(Height, e.Wide)))
 		}
 		t.add(cells...)
 	}
@@ -113,7 +107,7 @@ func partTable(v reports.Match) *Table {
 func sure(told bool) string { return pick(told, "", "unsure") }
 
 func heightTable(v reports.Match) *Table {
-	t := newTable(say("How high each foot stands as found, ", UnitOf(Height), " (unsure: the surveys cannot say)"), "foot", "height", "95\u00a0% from", "to", "")
+	t := newTable(say("How high each foot stands as found, {unit height} (unsure: the surveys cannot say)"), "foot", "height", "95\u00a0% from", "to", "")
 	for _, f := range v.Feet {
 		t.add(f.Name, bare(Height, f.Height), bare(Height, f.Low), bare(Height, f.High), sure(f.Told))
 	}
@@ -128,22 +122,16 @@ func neighbourWords(v reports.Match) Text {
 			continue
 		}
 		a := f.Above
-		half := (a[2] - a[1]) / 2
-		if math.Abs(a[0]) < half {
-			continue
+		if half := (a[2] - a[1]) / 2; math.Abs(a[0]) >= half {
+			out = append(out, say("{} stands {height} {± height} {} the line from {} to {}", f.Name, math.Abs(a[0]), half, pick(a[0] > 0, "above", "below"), f.Between[0], f.Between[1]))
 		}
-		out = append(out, say(f.Name, " stands ", q(Height, math.Abs(a[0])), " ", give(Height, half), pick(a[0] > 0, " above", " below"),
-			" the line from ", f.Between[0], " to ", f.Between[1]))
 	}
-	if out == nil {
-		return nil
-	}
-	return append(joined(out), ".")
+	return also(out != nil, "{}.", joined(out))
 }
 
 func carriedTable(v reports.Match) *Table {
 	force := forceOf(total(v.Feet, func(f reports.FootEstimate) float64 { return f.Load[0] }))
-	t := newTable(say("What each foot carries as found, ", UnitOf(force), ", and how sure it is that it does"), "foot", "load", "95\u00a0% from", "to", "carries")
+	t := newTable(say("What each foot carries as found, {}, and how sure it is that it does", UnitOf(force)), "foot", "load", "95\u00a0% from", "to", "carries")
 	for _, f := range v.Feet {
 		t.add(f.Name, bare(force, f.Load[0]), bare(force, f.Load[1]), bare(force, f.Load[2]), q(percent, f.Carries))
 	}
@@ -195,24 +183,22 @@ const noCloser = 0.9
 // nextWords says what to measure next, what it takes and what it brings, and where that does not
 // settle it what does; the list begins with the best.
 func nextWords(v reports.Match) Text {
-	list := v.Advice
-	if len(list) == 0 {
+	if len(v.Advice) == 0 {
 		return nil
 	}
-	a := list[0]
-	within := func(share float64) Text { return say("±\u00a0", q(Height, share/2*v.Zone)) }
+	a := v.Advice[0]
+	within := func(share float64) Text { return say("±\u00a0{height}", share/2*v.Zone) }
 	if a.OfFeet {
-		told := say("How much of it is metal is known to ", within(a.Before), ": enough to go on.")
+		told := say("How much of it is metal is known to {}: enough to go on.", within(a.Before))
 		if a.Heights[1] >= noCloser*a.Heights[0] {
 			return told
 		}
-		return say(told, " Who wants the feet closer: ", effortWords(a), "; how high a foot stands is then known to ±\u00a0", q(Height, a.Heights[1]/2), ", now to ±\u00a0", q(Height, a.Heights[0]/2), ".")
+		return say("{} Who wants the feet closer: {}; how high a foot stands is then known to ±\u00a0{height}, now to ±\u00a0{height}.", told, effortWords(a), a.Heights[1]/2, a.Heights[0]/2)
 	}
-	out := say("Next, ", effortWords(a), ": how much of it is metal is then known to ", within(a.After), also(a.Three == nil && contactOpen(v.Feet), " at best"), ", now to ", within(a.Before), ".")
-	if b := settling(list); !a.Settles && b.Settles {
-		out = append(out, say(" That alone does not settle it: ", effortWords(b), ", then it is known to ", within(b.After), ".")...)
-	}
-	return out
+	b := settling(v.Advice)
+	return say("Next, {}: how much of it is metal is then known to {}{}, now to {}.{}",
+		effortWords(a), within(a.After), also(a.Three == nil && contactOpen(v.Feet), " at best"), within(a.Before),
+		also(!a.Settles && b.Settles, " That alone does not settle it: {}, then it is known to {}.", effortWords(b), within(b.After)))
 }
 
 // contactOpen: of a foot it is not known whether it carries. What a measurement brings is reckoned as if it were, which
@@ -232,7 +218,7 @@ func settling(list []reports.Advice) reports.Advice {
 
 // effortWords says what to do for one more measurement, and what it takes.
 func effortWords(a reports.Advice) Text {
-	return say(adviceWords(a), fmt.Sprintf(" (about %.0f min", a.Minutes), pick(a.People > 1, ", two people", ""), ")")
+	return say("{} (about {%.0f} min{})", adviceWords(a), a.Minutes, pick(a.People > 1, ", two people", ""))
 }
 
 const howThree = "How to stand it on a pair and a block"
@@ -246,19 +232,22 @@ func onThree(title string, list []reports.Advice) []Block {
 	t := settling(list).Three
 	force := forceOf(t.Loads[0] + t.Loads[1] + t.Loads[2])
 	spot := func(k int) Text {
-		return say("at ", q(Spot, t.At[k][0]), ", ", q(Spot, t.At[k][1]), " across (", q(force, t.Loads[k]), ")")
+		return say("at {spot}, {spot} across ({})", t.At[k][0], t.At[k][1], q(force, t.Loads[k]))
 	}
-	pair := say("a pair of blocks ", spot(0), " and ", spot(1))
+	pair := say("a pair of blocks {} and {}", spot(0), spot(1))
 	if len(t.Stay) == 2 {
-		pair = say("the feet ", t.Stay[0], " (", q(force, t.Loads[0]), ") and ", t.Stay[1], " (", q(force, t.Loads[1]), ")")
+		pair = say("the feet {} ({}) and {} ({})", t.Stay[0], q(force, t.Loads[0]), t.Stay[1], q(force, t.Loads[1]))
 	}
 	out := List{Title: title, Numbered: true}
-	out.Items = append(out.Items, say("Two people; the drive isolated, the table off or parked at a mark and locked, nobody's hand or foot under it. It stands on ", pair, " and on a block or rocking bar under a web ", spot(2), ": its weight is then ", q(Spot, t.Margin), " inside the three, and ", q(percent, t.Least), " of it on the lightest (a sixth at least)."))
+	out.Items = append(out.Items, say("Two people; the drive isolated, the table off or parked at a mark and locked, nobody's hand or foot under it. It stands on {} and on a block or "+
+		"rocking bar under a web {}: its weight is then {spot} inside the three, and {percent} of it on the lightest (a sixth at least).",
+		pair, spot(2), t.Margin, t.Least))
 	down := each(t.Feet, func(f reports.LetDown) Text {
-		return say(f.Foot, " by ", q(leaf, f.Down), " (packing ", q(leaf, f.Packing), " clear)")
+		return say("{} by {leaf} (packing {leaf} clear)", f.Foot, f.Down, f.Packing)
 	})
 	if down != nil {
-		out.Items = append(out.Items, say("Keep rated packing close under the bed at every other foot, then let the foot down: ", joined(down), ". None of them may touch: a foil slides under each."))
+		out.Items = append(out.Items, say("Keep rated packing close under the bed at every other foot, then let the foot down: {}. None of them may touch: a foil slides under each.",
+			joined(down)))
 	}
 	out.Items = append(out.Items, say("Read top and bottom with two contact thermometers, swapped once. Survey each way and across, both ways out and back."),
 		say("Stand it on its feet again and survey again: a hand misses by more than this tells."))
@@ -271,16 +260,15 @@ func adviceWords(a reports.Advice) Text {
 	case "stand on three":
 		return say("stand the bed on a pair and a block and survey it there")
 	case "survey":
-		return say("survey the standing ", quoted(a.Other))
+		return say("survey the standing “{}”", a.Other)
 	case "survey again":
 		return say("survey again on another day")
 	case "heat":
 		return say("survey again with two contact thermometers, on top and below, swapped once")
 	case "load":
-		return say("weigh foot ", a.Foot, " with a jack and a gauge")
+		return say("weigh foot {} with a jack and a gauge", a.Foot)
 	case "gap":
-		return say("find with a feeler how far foot ", a.Foot, " stands clear")
+		return say("find with a feeler how far foot {} stands clear", a.Foot)
 	}
-	return say(fmt.Sprintf("%s foot %s by ", pick(a.Raise < 0, "lower", "raise"), a.Foot), q(Height, math.Abs(a.Raise)),
-		", survey again and write the move down")
+	return say("{} foot {} by {height}, survey again and write the move down", pick(a.Raise < 0, "lower", "raise"), a.Foot, math.Abs(a.Raise))
 }

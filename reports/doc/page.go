@@ -35,14 +35,14 @@ func (j job) state(s reports.State) *reports.PageState {
 
 // at returns how the standing is in a state with the table on the bed or off it.
 func (j job) at(s reports.State, table string) *reports.SagStanding {
-	one := j.state(s)
-	switch {
+	switch one := j.state(s); {
 	case one == nil:
 		return nil
 	case table == "on":
 		return one.Under
+	default:
+		return &one.Bare
 	}
-	return &one.Bare
 }
 
 // places are where the table may be.
@@ -129,17 +129,16 @@ func (j job) screen(v reports.SagStanding, table string) []Block {
 	out := append([]Block{j.fromAbove(v, table)}, j.wayCurves(v, before)...)
 	out = append(out, j.loadBars(v, before))
 	feet := j.footTable(v)
-	feet.Title = say("What each foot carries ", StateWords(v.State), j.tableWords(v))
-	return []Block{Pair{Picture: said(out...), Beside: said(feet, bearingTable(v), straightnessTable(say("Out of straight ", StateWords(v.State), j.tableWords(v)), v.Ways))}}
+	feet.Title = say("What each foot carries {}{}", StateWords(v.State), j.tableWords(v))
+	return []Block{Pair{Picture: said(out...), Beside: said(feet, bearingTable(v), straightnessTable(say("Out of straight {}{}", StateWords(v.State), j.tableWords(v)), v.Ways))}}
 }
 
 // fromAbove draws the bed from above with what is done at each foot.
 func (j job) fromAbove(v reports.SagStanding, table string) *Plan {
 	d := j.bedPlan()
-	d.Title = say("From above, ", StateWords(v.State), j.tableWords(v))
 	plan, ok := j.plan()
 	turning := ok && v.State != reports.Given && len(plan.Moves) > 0
-	d.Title = append(d.Title, also(turning, ": what to turn at each foot")...)
+	d.Title = say("From above, {}{}{}", StateWords(v.State), j.tableWords(v), also(turning, ": what to turn at each foot"))
 	if table == "on" && v.TableAt != nil && j.Table != nil {
 		d.Table = &reports.Stroke{From: *v.TableAt, To: *v.TableAt + j.Table.Length}
 	}
@@ -161,7 +160,7 @@ func up(m reports.Move) int { return pick(m.Raise < 0 && !m.Touch, -1, 1) }
 // shortMove returns "up 25.0 µm" or "touch + 12.5 µm".
 func shortMove(m reports.Move) Text {
 	if m.Touch && m.Raise > 0 {
-		return say("touch + ", q(Height, m.Raise))
+		return say("touch + {height}", m.Raise)
 	}
 	return farWords(m.Touch, m.Raise)
 }
@@ -191,11 +190,11 @@ func (j job) wayCurves(v reports.SagStanding, before *reports.SagStanding) (out 
 		v.Ways = []reports.WayShape{both}
 	}
 	for i, w := range v.Ways {
-		c := j.alongBed(say(capitalise(w.Name), " way ", StateWords(v.State), j.tableWords(v), ": ", zoneWords(w.Straightness)), j.Standing)
+		c := j.alongBed(say("{} way {}{}: {}", capitalise(w.Name), StateWords(v.State), j.tableWords(v), zoneWords(w.Straightness)), j.Standing)
 		c.Small = true
 		if before != nil && i < len(before.Ways) {
 			b := before.Ways[i]
-			c.Title = append(c.Title, " (thin: as found, ", zoneWords(b.Straightness), ")")
+			c.Title = say("{} (thin: as found, {})", c.Title, zoneWords(b.Straightness))
 			c.Keyed = true
 			c.shape("as found", Before, before.X, b)
 		}
@@ -211,8 +210,7 @@ func alikeWays(x []float64, ways []reports.WayShape) bool {
 
 // zoneWords returns "6.0 µm (4.1 to 9.2) out of straight".
 func zoneWords(s reports.Straightness) Text {
-	out := say(q(Height, s.MinimumZone), also(s.Low < s.High, " (", bare(Height, s.Low), " to ", bare(Height, s.High), ")"))
-	return append(out, " out of straight")
+	return say("{height}{} out of straight", s.MinimumZone, also(s.Low < s.High, " ({bare height} to {bare height})", s.Low, s.High))
 }
 
 // shape adds a way with its band, all about the line through the ends of its middle.
@@ -228,18 +226,15 @@ func (c *Curves) shape(name string, style Style, x []float64, w reports.WayShape
 
 // loadBars draws what each foot carries over its place, one row a side.
 func (j job) loadBars(v reports.SagStanding, before *reports.SagStanding) *Bars {
-	title := say("What each foot carries ", StateWords(v.State), j.tableWords(v))
-	if before != nil {
-		title = append(title, "; line across: as found")
-	}
 	states := j.footState(v)
-	d := j.bars(title, forceOf(v.Weight), sumLoads(v.Feet), v.Feet, func(i int, bar *Bar) {
+	d := j.bars(nil, forceOf(v.Weight), sumLoads(v.Feet), v.Feet, func(i int, bar *Bar) {
 		bar.Load, bar.State = v.Feet[i].Load, states[i]
 		if before != nil && i < len(before.Feet) {
 			bar.Before = &before.Feet[i].Load
 		}
 	})
-	d.Title = append(d.Title, also(d.Least > 0, "; dashed: the lightest any foot may go")...)
+	d.Title = say("What each foot carries {}{}{}{}", StateWords(v.State), j.tableWords(v), also(before != nil, "; line across: as found"),
+		also(d.Least > 0, "; dashed: the lightest any foot may go"))
 	return d
 }
 
@@ -265,7 +260,5 @@ func (j job) bars(title Text, kind Kind, sum float64, feet []reports.FootLoad, m
 
 // notes lists remarks that go with an answer.
 func notes(warnings []reports.Warning) List {
-	out := List{Title: "Mind"}
-	out.Items = each(warnings, Warning)
-	return out
+	return List{Title: "Mind", Items: each(warnings, Warning)}
 }

@@ -37,14 +37,14 @@ func (j job) parts() section {
 
 func shareRanges(v reports.Match) *Ranges {
 	rows := each(v.Shares, func(e reports.Share) Range {
-		return Range{Name: say(cmp.Or(partNames[e.Part], e.Part)), Value: e.Value, Low: e.Low, High: e.High, Note: say(bare(Height, e.Value), " ", give(Height, e.Wide))}
+		return Range{Name: Text{cmp.Or(partNames[e.Part], e.Part)}, Value: e.Value, Low: e.Low, High: e.High, Note: say("{bare height} {± height}", e.Value, e.Wide)}
 	})
-	return &Ranges{Title: say("Where the ", q(Height, v.Zone), " of the ", v.ZoneWay, " way come from (95\u00a0%)"), Rows: rows}
+	return &Ranges{Title: say("Where the {height} of the {} way come from (95\u00a0%)", v.Zone, v.ZoneWay), Rows: rows}
 }
 
 // partsOf draws the parts of one way that say something, and names the rest.
 func (j job) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
-	c := j.alongBed(say(capitalise(w.Name), " way as found, in its parts, about the line through the ends"), m.Standing)
+	c := j.alongBed(say("{} way as found, in its parts, about the line through the ends", capitalise(w.Name)), m.Standing)
 	c.curve("measured", Before, w.X, w.Measured)
 	c.curve("form in the metal", First, w.X, w.Form).band(w.FormSigma)
 	limit := shape.Zone(w.X, w.Measured)
@@ -60,25 +60,22 @@ func (j job) partsOf(m reports.Match, w reports.WayParts) (*Curves, Text) {
 		case shape.Zone(w.X, y) > 0.1*limit:
 			c.curve(name, []Style{Second, Quiet, Third}[min(2, len(c.Series)-2)], w.X, y)
 		default:
-			little = append(little, say(name, " ", q(Height, e.Value), " ", give(Height, e.Wide)))
+			little = append(little, say("{} {height} {± height}", name, e.Value, e.Wide))
 		}
 	}
-	if little == nil {
-		return c, nil
-	}
-	return c, say("Not drawn on the ", w.Name, " way, under a tenth of what matters: ", joined(little), ".")
+	return c, also(little != nil, "Not drawn on the {} way, under a tenth of what matters: {}.", w.Name, joined(little))
 }
 
 // elsewhere says what moving the bed and heat do to a bed without fault.
 func (j job) elsewhere() Text {
-	var out Text
+	var moved, warmed Text
 	if c := j.Change; c != nil {
-		out = append(out, "Moving it from ", quoted(c.From), " to ", quoted(c.To), " alone, ", StateWords(c.State), ": ", joined(waysOut("goes", c.X, c.Ways)), ". ")
+		moved = say("Moving it from “{}” to “{}” alone, {}: {}. ", c.From, c.To, StateWords(c.State), joined(waysOut("goes", c.X, c.Ways)))
 	}
 	if h := j.Heat; h != nil && len(h.Ways) > 0 {
-		out = append(out, "A top warmer than the bottom by ", q(kelvin, 1), " bows the ways by ", q(Height, h.Ways[0].Straightness.MinimumZone), ".")
+		warmed = say("A top warmer than the bottom by {kelvin} bows the ways by {height}.", 1., h.Ways[0].Straightness.MinimumZone)
 	}
-	return out
+	return slices.Concat(moved, warmed)
 }
 
 // measured is section 4.
@@ -126,7 +123,7 @@ func (j job) runCurves(p reports.SurveyProfile) *Curves {
 	if len(p.Runs) < 2 {
 		return nil
 	}
-	c := j.alongBed(say(quoted(p.Name), ": each run less their mean"), "")
+	c := j.alongBed(say("“{}”: each run less their mean", p.Name), "")
 	c.Small = true
 	c.Y = Axis{Name: "reading", Kind: Reading, Unit: p.Runs[0].Unit}
 	for i, r := range p.Runs {
@@ -149,7 +146,7 @@ func (j job) journey() section {
 // workOnBed draws the work under the tool over the place of the table's middle,
 // so that a hump stands over its foot.
 func (j job) workOnBed(t reports.Travel) *Curves {
-	c := j.alongBed(say("Height of the work under the tool ", StateWords(t.State), ", over the table's middle"), t.Standing)
+	c := j.alongBed(say("Height of the work under the tool {}, over the table's middle", StateWords(t.State)), t.Standing)
 	c.Small, c.Series = true, j.workCurves(t).Series
 	for i := range c.Series {
 		if s := &c.Series[i]; j.Table != nil {
@@ -174,7 +171,7 @@ func (j job) journeyBars(t reports.Travel) *Bars {
 		sum += t.FootLoads[0][f]
 	}
 	least := j.light(sum, len(feet))
-	return j.bars(say("Each foot's load from least to most over the journey, ", StateWords(t.State)), travelForce(t), sum, feet, func(_ int, bar *Bar) {
+	return j.bars(say("Each foot's load from least to most over the journey, {}", StateWords(t.State)), travelForce(t), sum, feet, func(_ int, bar *Bar) {
 		bar.Journey = true
 		switch {
 		case bar.Low <= 0:
@@ -198,12 +195,11 @@ func (j job) placed() section {
 	for i, p := range v.Placements {
 		d := j.bedPlan()
 		d.Small, d.Weights = true, nil
-		d.Title = say(footCountWords(p), ": ", q(Height, p.Zone))
-		d.Title = append(d.Title, also(i == v.Recommended, ", recommended")...)
+		d.Title = say("{}: {height}{}", footCountWords(p), p.Zone, also(i == v.Recommended, ", recommended"))
 		for _, f := range p.Feet {
 			foot := PlanFoot{At: f.At, Offset: f.Offset}
 			if f.Offset >= 0 {
-				foot.Label = say(bare(Spot, f.At))
+				foot.Label = say("{bare spot}", f.At)
 			}
 			d.Feet = append(d.Feet, foot)
 		}
@@ -221,15 +217,16 @@ func (j job) left() section {
 	}
 	s := section{ID: "cut", Title: "What to cut", Answer: cutAnswer(*v)}
 	s.add(notes(v.Warnings))
-	now := part{States: []reports.State{reports.Found}, Blocks: []Block{j.passes(say("Where to scrape, pass by pass, as found"), *v, v.Ways)}}
+	passes := func(when string, ways []reports.CutWay, states ...reports.State) part {
+		return part{States: states, Blocks: []Block{j.passes(say("Where to scrape, pass by pass, {}", when), *v, ways)}}
+	}
+	choice := Choice{passes("as found", v.Ways, reports.Found), {States: []reports.State{reports.Given}, Blocks: []Block{say("As drawn nothing is left to cut: a survey says what comes off.")}}}
 	if v.AfterMoves == nil {
-		now.States = append(now.States, reports.Planned)
+		choice[0].States = append(choice[0].States, reports.Planned)
+	} else {
+		choice = append(choice, passes("after turning", v.AfterMoves.Ways, reports.Planned))
 	}
-	choice := Choice{now, {States: []reports.State{reports.Given}, Blocks: []Block{say("As drawn nothing is left to cut: a survey says what comes off.")}}}
-	if v.AfterMoves != nil {
-		choice = append(choice, part{States: []reports.State{reports.Planned}, Blocks: []Block{j.passes(say("Where to scrape, pass by pass, after turning"), *v, v.AfterMoves.Ways)}})
-	}
-	s.add(firstWords(v.First), Pair{Picture: said(choice, cutTable(*v)), Beside: said(routeTable(v.Routes))}, say("Metal does not go back: ", cutAdvice(*v), ". ", sinkWords(*v)))
+	s.add(firstWords(v.First), Pair{Picture: said(choice, cutTable(*v)), Beside: said(routeTable(v.Routes))}, say("Metal does not go back: {}. {}", cutAdvice(*v), sinkWords(*v)))
 	ways, when := toScrape(*v)
 	var maps []Block
 	for _, w := range ways {
@@ -244,7 +241,7 @@ func (j job) basis() section {
 	s := section{ID: "basis", Title: "What this rests on", Answer: say("These are estimates from a beam model with the inputs below; they decide nothing about safety.")}
 	s.add(Pair{Picture: said(j.inputs()), Beside: said(j.source(), List{Title: "Limits", Items: plainly(limits)})})
 	for _, v := range j.Others {
-		s.add(Fold{Title: "The standing " + quoted(v.Name) + " as drawn", Blocks: []Block{j.standAnswer(v), j.footTable(v), bearingTable(v)}})
+		s.add(Fold{Title: "The standing “" + v.Name + "” as drawn", Blocks: []Block{j.standAnswer(v), j.footTable(v), bearingTable(v)}})
 	}
 	s.add(List{Title: "More would be said", Items: j.more()}, Fold{Title: "How it was found", Blocks: []Block{List{Items: plainly(model)}}})
 	s.add(Caution{strings.Join(cautions, " ")})
@@ -256,7 +253,7 @@ func (j job) more() []Text {
 	var out []Text
 	add := func(missing bool, words string) {
 		if missing {
-			out = append(out, say(words))
+			out = append(out, Text{words})
 		}
 	}
 	add(j.Survey == nil, "Add a [[survey]] of each way, and of a level across, to see which foot to turn and what is metal.")
@@ -265,8 +262,4 @@ func (j job) more() []Text {
 	add(!slices.ContainsFunc(j.States, func(s reports.PageState) bool { return s.Blue != nil }), "Add a [[master]] to see what it prints on each way.")
 	add(j.Place == nil, "Add a [place] to see where feet would be better.")
 	return out
-}
-
-func plainly(sentences []string) []Text {
-	return each(sentences, func(s string) Text { return say(s) })
 }

@@ -11,7 +11,6 @@ import (
 // passes draws the map of every face, a lane a pass.
 func (j job) passes(title Text, v reports.Cut, ways []reports.CutWay) Block {
 	d := &Strips{Title: title, Length: j.Bed.Length, Feet: j.marks(j.Standing)}
-	d.Key = say(". A lane is a pass of ", q(Height, v.DepthPerPass), ", the first on top")
 	var unclear, again, out bool
 	for _, w := range ways {
 		if len(w.Map)+len(w.CannotTell)+len(w.PrintAgain) > 0 {
@@ -20,20 +19,16 @@ func (j job) passes(title Text, v reports.Cut, ways []reports.CutWay) Block {
 		unclear, again, out = unclear || len(w.CannotTell) > 0, again || len(w.PrintAgain) > 0, out || len(w.LeftOut) > 0
 	}
 	if d.Rows == nil {
-		return say(title, ": nothing; no more stands than may be left, or than the survey can say.")
+		return say("{}: nothing; no more stands than may be left, or than the survey can say.", title)
 	}
-	for _, k := range []struct {
-		drawn bool
-		words string
-	}{{unclear, "hatched: the survey cannot say whether metal stands high"}, {again, "hatched, too: to be printed again first"}, {out, "crossed: left out"}} {
-		d.Key = append(d.Key, also(k.drawn, "; ", k.words)...)
-	}
+	d.Key = say(". A lane is a pass of {height}, the first on top{}{}{}", v.DepthPerPass, also(unclear, "; hatched: the survey cannot say whether metal stands high"),
+		also(again, "; hatched, too: to be printed again first"), also(out, "; crossed: left out"))
 	return d
 }
 
 // lanesOf draws the passes of one face.
 func lanesOf(w reports.CutWay) strip {
-	s := strip{Name: flankMark(w.Name, w.Flank), Says: say(flankName(w.Name, w.Flank), ": ", count(int(w.Passes)), " passes"), Lanes: make([][]StripMark, 1)}
+	s := strip{Name: flankMark(w.Name, w.Flank), Says: say("{}: {count} passes", flankName(w.Name, w.Flank), int(w.Passes)), Lanes: make([][]StripMark, 1)}
 	for _, r := range w.Map {
 		for len(s.Lanes) < r.Pass {
 			s.Lanes = append(s.Lanes, nil)
@@ -63,7 +58,7 @@ func (j job) prints() section {
 			return nil
 		}
 		v := *st.Blue
-		c := j.alongBed(say("The ways ", StateWords(v.State)), j.Standing)
+		c := j.alongBed(say("The ways {}", StateWords(v.State)), j.Standing)
 		c.Small = true
 		for i, way := range st.Bare.Ways {
 			c.shape(way.Name, wayStyles[i%len(wayStyles)], st.Bare.X, way)
@@ -74,7 +69,8 @@ func (j job) prints() section {
 }
 
 // stripKey says what the marks of a print are.
-var stripKey = say("A lane is a row of places of the master that do not overlap. Filled: it prints whatever the bed may be; outlined: it may; half as high: on the outer edge (above) or the inner one; faint: it bears less than its share there.")
+var stripKey = say("A lane is a row of places of the master that do not overlap. Filled: it prints whatever the bed may be; outlined: it may; half as high: on " +
+	"the outer edge (above) or the inner one; faint: it bears less than its share there.")
 
 // printed draws what every master prints.
 func (j job) printed(v reports.Blue) (out []Block) {
@@ -84,10 +80,10 @@ func (j job) printed(v reports.Blue) (out []Block) {
 			continue
 		}
 		if d == nil || w.Master != v.Ways[i-1].Master {
-			d = &Strips{Title: say("What the ", w.Master, " prints ", StateWords(v.State), ", film ", q(Height, w.Film)), Length: j.Bed.Length, Feet: j.marks(j.Standing)}
+			d = &Strips{Title: say("What the {} prints {}, film {height}", w.Master, StateWords(v.State), w.Film), Length: j.Bed.Length, Feet: j.marks(j.Standing)}
 			out = append(out, d)
 		}
-		s := strip{Name: flankMark(w.Name, w.Flank), Says: say(faceName(w.Name, w.Flank), ": ", q(percent, printed(w)), " prints"), Lanes: make([][]StripMark, lanes(w))}
+		s := strip{Name: flankMark(w.Name, w.Flank), Says: say("{}: {percent} prints", faceName(w.Name, w.Flank), printed(w)), Lanes: make([][]StripMark, lanes(w))}
 		for i, step := range w.Steps {
 			lane := &s.Lanes[i%len(s.Lanes)]
 			*lane = append(*lane, stepMarks(w, step)...)

@@ -14,7 +14,8 @@ func (j job) turn() section {
 		s.Answer = ladderAnswer(*j.Adjust)
 		s.add(j.ladderRanges())
 		if n := len(plan.Steps); n > 0 {
-			s.add(say(plural(n, "step", "steps"), " in this order: ", strings.Join(each(plan.Steps, func(s reports.Step) string { return s.Foot }), ", "), ". Each with what the instrument must read is on the sheet below."), Caution{cautions[2]})
+			s.add(say("{} in this order: {}. Each with what the instrument must read is on the sheet below.",
+				plural(n, "step", "steps"), strings.Join(each(plan.Steps, func(s reports.Step) string { return s.Foot }), ", ")), Caution{cautions[2]})
 		}
 	}
 	if t := j.trial(plan); t != nil {
@@ -37,28 +38,25 @@ func (j job) turn() section {
 // ladderAnswer says how many feet to turn, and what one more or fewer would reach.
 func ladderAnswer(v reports.Adjust) Text {
 	if len(v.Plans) < 2 {
-		return say("No move of any foot makes the ways straighter than ", q(Height, v.Before.Zone), ".")
+		return say("No move of any foot makes the ways straighter than {height}.", v.Before.Zone)
 	}
 	k := v.Recommended
-	out := say("Turn no foot: ", q(Height, v.Before.Zone), " as found")
+	out := say("Turn no foot: {height} as found", v.Before.Zone)
 	if k > 0 {
-		out = say("Turn ", plural(v.Plans[k].FeetMoved, "foot", "feet"), ": ", q(Height, v.Before.Zone), " as found, ", q(Height, v.Plans[k].Zone), " ", give(Height, 2*v.Plans[k].ZoneSigma), " then")
+		out = say("Turn {}: {height} as found, {height} {± height} then", plural(v.Plans[k].FeetMoved, "foot", "feet"), v.Before.Zone, v.Plans[k].Zone, 2*v.Plans[k].ZoneSigma)
 	}
 	var beside []Text
 	for i := max(1, k-1); i <= min(k+1, len(v.Plans)-1); i++ {
 		if p := v.Plans[i]; i != k {
-			beside = append(beside, say(plural(p.FeetMoved, "foot reaches", "feet reach"), " ", q(Height, p.Zone)))
+			beside = append(beside, say("{} {height}", plural(p.FeetMoved, "foot reaches", "feet reach"), p.Zone))
 		}
 	}
-	if beside != nil {
-		out = append(out, "; ", joined(beside))
-	}
-	return append(out, ".")
+	return say("{}{}.", out, also(beside != nil, "; {}", joined(beside)))
 }
 
 // ladderRanges draws feet moved against straightness.
 func (j job) ladderRanges() *Ranges {
-	d := &Ranges{Title: say("Out of straight by how many feet are turned", parked(j.Adjust.TableAt), " (95\u00a0%)")}
+	d := &Ranges{Title: say("Out of straight by how many feet are turned{} (95\u00a0%)", parked(j.Adjust.TableAt))}
 	if j.Goal != nil {
 		d.Limit = j.Goal.Tolerance
 	}
@@ -67,8 +65,8 @@ func (j job) ladderRanges() *Ranges {
 		for k, m := range p.Moves {
 			name += pick(k == 0, ": ", ", ") + m.Foot
 		}
-		d.Rows = append(d.Rows, Range{Name: say(name), Value: p.Zone, Low: p.Low, High: p.High,
-			Note: say(bare(Height, p.Zone), " ", give(Height, 2*p.ZoneSigma)), More: also(len(p.Loads) > 0, ", lightest ", lightest(p.Loads)), Chosen: i == j.Adjust.Recommended})
+		d.Rows = append(d.Rows, Range{Name: Text{name}, Value: p.Zone, Low: p.Low, High: p.High,
+			Note: say("{bare height} {± height}", p.Zone, 2*p.ZoneSigma), More: also(len(p.Loads) > 0, ", lightest {}", lightest(p.Loads)), Chosen: i == j.Adjust.Recommended})
 	}
 	return d
 }
@@ -95,8 +93,8 @@ func (j job) trial(plan reports.Plan) *Trial {
 	if j.Adjust.TableAt != nil { // its figures are of another load
 		return t
 	}
-	t.Figures[0].Words = say("The plan, for all beds that this may be: ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma), " out of straight; lightest foot ", lightest(plan.Loads), ".")
-	t.Now[0].Words = say("No foot turned: ", q(Height, j.Adjust.Before.Zone), " out of straight.")
+	t.Figures[0].Words = say("The plan, for all beds that this may be: {height} {± height} out of straight; lightest foot {}.", plan.Zone, 2*plan.ZoneSigma, lightest(plan.Loads))
+	t.Now[0].Words = say("No foot turned: {height} out of straight.", j.Adjust.Before.Zone)
 	return t
 }
 
@@ -106,7 +104,7 @@ func (j job) figure(state reports.State, table, what string) (f Figure) {
 	if v == nil {
 		return f
 	}
-	f.Words = say(what, ". ", j.standAnswer(*v))
+	f.Words = say("{}. {}", what, j.standAnswer(*v))
 	for _, foot := range v.Feet {
 		f.Loads, f.Gaps = append(f.Loads, foot.Load), append(f.Gaps, foot.Gap)
 	}
@@ -120,9 +118,9 @@ func (j job) sheet() section {
 	if !ok || len(plan.Steps) == 0 {
 		return section{}
 	}
-	s.Answer = say(plural(len(plan.Steps), "step", "steps"), " from ", q(Height, j.Adjust.Before.Zone), " to ", q(Height, plan.Zone), " ", give(Height, 2*plan.ZoneSigma),
-		": print this page, or read it at the bed and save what you read.")
-	d := &Sheet{Title: say(j.Title, ", ", j.Standing), Plan: j.bedPlan(), Cautions: cautions}
+	s.Answer = say("{} from {height} to {height} {± height}: print this page, or read it at the bed and save what you read.",
+		plural(len(plan.Steps), "step", "steps"), j.Adjust.Before.Zone, plan.Zone, 2*plan.ZoneSigma)
+	d := &Sheet{Title: say("{}, {}", j.Title, j.Standing), Plan: j.bedPlan(), Cautions: cautions}
 	d.Plan.Small = true
 	for _, m := range plan.Moves {
 		if st := j.standing(j.Standing); st != nil {
@@ -135,7 +133,7 @@ func (j job) sheet() section {
 	}
 	d.Steps = each(plan.Steps, j.visit)
 	d.After = each(plan.Steps[len(plan.Steps)-1].Readings, func(r reports.Reading) Readings {
-		return Readings{Title: say("After the last step ", quoted(r.Survey), " reads, in ", r.Unit, ", at ", UnitOf(Along)), X: r.X, Value: r.Value, Unit: r.Unit}
+		return Readings{Title: say("After the last step “{}” reads, in {}, at {unit along}", r.Survey, r.Unit), X: r.X, Value: r.Value, Unit: r.Unit}
 	})
 	s.add(d)
 	return s

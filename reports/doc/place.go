@@ -23,20 +23,17 @@ func (j job) place(v reports.Place) section {
 // placeAnswer says how many feet go where, over which stroke, and why.
 func placeAnswer(v reports.Place) Text {
 	best := v.Placements[v.Recommended]
-	places := each(best.At, func(x float64) Text { return say(q(footAt, x)) })
-	return say("Put ", footCountWords(best), " at ", joined(places), over(v), ". ", placeReason(v))
+	places := each(best.At, func(x float64) Text { return say("{foot_at}", x) })
+	return say("Put {} at {}{}. {}", footCountWords(best), joined(places), over(v), placeReason(v))
 }
 
 // over says between which places the table travels; assumed: as far as it cannot tip.
 func over(v reports.Place) Text {
-	switch s := v.Stroke; {
-	case s == nil:
+	s := v.Stroke
+	if s == nil {
 		return nil
-	case s.Assumed:
-		return say(" for a table whose left end travels from ", q(Spot, s.From), " to ", q(Spot, s.To), " (as far as it cannot tip: no stroke is given under [table])")
-	default:
-		return say(" for a table whose left end travels from ", q(Spot, s.From), " to ", q(Spot, s.To))
 	}
+	return say(" for a table whose left end travels from {spot} to {spot}{}", s.From, s.To, also(s.Assumed, " (as far as it cannot tip: no stroke is given under [table])"))
 }
 
 // placeReason says why so many feet.
@@ -44,20 +41,18 @@ func placeReason(v reports.Place) Text {
 	best := v.Placements[v.Recommended]
 	expected := func(p reports.Placement) Quantity { return q(Height, p.Zone+p.Sensitivity) }
 	if v.Reason == place.Enough {
-		return say(feetOf(best), " are enough: they keep ", q(Height, best.Zone), ", and ", expected(best), " with one foot ", q(Height, place.WrongFoot), " wrong, within the ", q(Height, v.Tolerance), " wanted.")
+		return say("{} are enough: they keep {height}, and {} with one foot {height} wrong, within the {height} wanted.", feetOf(best), best.Zone, expected(best), place.WrongFoot, v.Tolerance)
 	}
-	t := say(feetOf(best), " are worth it: ", q(Height, best.Zone), " out of straight, ", expected(best), " with one foot ", q(Height, place.WrongFoot), " wrong")
+	var other Text
 	if more := v.Recommended + 1; more < len(v.Placements) {
 		p := v.Placements[len(v.Placements)-1]
-		t = append(t, say("; ", feetOf(p), " keep ", q(Height, p.Zone), " but ", expected(p), " with one wrong, so that little is gained")...)
+		other = say("; {} keep {height} but {} with one wrong, so that little is gained", feetOf(p), p.Zone, expected(p))
 	} else if v.Recommended > 0 {
 		p := v.Placements[v.Recommended-1]
-		t = append(t, say(", where ", feetOf(p), " leave ", q(Height, p.Zone), " and ", expected(p))...)
+		other = say(", where {} leave {height} and {}", feetOf(p), p.Zone, expected(p))
 	}
-	if v.Tolerance > 0 {
-		return append(t, say("; no number that was tried keeps ", q(Height, v.Tolerance), " with one foot wrong.")...)
-	}
-	return append(t, say(".")...)
+	return say("{} are worth it: {height} out of straight, {} with one foot {height} wrong{}{}.", feetOf(best), best.Zone, expected(best), place.WrongFoot, other,
+		also(v.Tolerance > 0, "; no number that was tried keeps {height} with one foot wrong", v.Tolerance))
 }
 
 func feetOf(p reports.Placement) string { return plural(len(p.Feet), "foot", "feet") }
@@ -68,12 +63,12 @@ func footCountWords(p reports.Placement) string {
 }
 
 func placeTable(v reports.Place) *Table {
-	t := newTable(say("The best places for each number of feet", travelled(v)), "feet", column("at", footAt), column("out of straight", Height),
-		say("one foot ", q(Height, place.WrongFoot), " wrong costs, ", UnitOf(Height)), "lightest", "within tolerance as set down, once adjusted", "")
+	t := newTable(say("The best places for each number of feet{}", also(v.Stroke != nil, ", over the table's whole travel")), "feet", column("at", footAt), column("out of straight", Height),
+		say("one foot {height} wrong costs, {unit height}", place.WrongFoot), "lightest", "within tolerance as set down, once adjusted", "")
 	for i, p := range v.Placements {
-		places := parted(each(p.At, func(x float64) Text { return say(bare(footAt, x)) }), ", ", ", ")
+		places := parted(each(p.At, func(x float64) Text { return say("{bare foot_at}", x) }), ", ", ", ")
 		mark := pick(i == v.Recommended, "best", "")
-		t.add(footCountWords(p), say("", places), bare(Height, p.Zone), bare(Height, p.Sensitivity), lightestPlaced(p), floors(p.Floors), mark)
+		t.add(footCountWords(p), Text{"", places}, bare(Height, p.Zone), bare(Height, p.Sensitivity), lightestPlaced(p), floors(p.Floors), mark)
 	}
 	if v.Present != nil {
 		t.add("as they stand now", "", "", "", "", floors(v.Present), "")
@@ -83,15 +78,11 @@ func placeTable(v reports.Place) *Table {
 	return t
 }
 
-func travelled(v reports.Place) string {
-	return pick(v.Stroke != nil, ", over the table's whole travel", "")
-}
-
 // lightestPlaced returns the foot of a placement that is ever the lightest.
 func lightestPlaced(p reports.Placement) Text {
 	for _, f := range p.Feet {
 		if f.Name == p.Lightest {
-			return say(q(forceOf(floats.Sum(p.Loads)), f.Least), " at ", q(footAt, f.At))
+			return say("{} at {foot_at}", q(forceOf(floats.Sum(p.Loads)), f.Least), f.At)
 		}
 	}
 	return nil
@@ -103,5 +94,5 @@ func floors(f *reports.FloorShares) any {
 	if f == nil {
 		return ""
 	}
-	return say(q(percent, f.AsFound), ", ", q(percent, f.Adjusted))
+	return say("{percent}, {percent}", f.AsFound, f.Adjusted)
 }

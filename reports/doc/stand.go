@@ -31,7 +31,7 @@ func (j job) sag(v reports.Sag) []section {
 	feet := 0
 	for _, st := range v.Standings {
 		s := section{Title: st.Name, Answer: j.standAnswer(st)}
-		s.add(j.standCurves(st), straightnessTable(say("Out of straight ", StateWords(st.State), parked(st.TableAt)), st.Ways), j.footTable(st), bearingTable(st))
+		s.add(j.standCurves(st), straightnessTable(say("Out of straight {}{}", StateWords(st.State), parked(st.TableAt)), st.Ways), j.footTable(st), bearingTable(st))
 		out = append(out, s)
 		feet += len(st.Feet)
 	}
@@ -44,15 +44,12 @@ func (j job) sag(v reports.Sag) []section {
 // standAnswer returns "On “shop floor” as found the front way is 35.4 µm out of
 // straight (…), the back way 30.2 µm; every foot carries, B3 least with 0.61 kN."
 func (j job) standAnswer(v reports.SagStanding) Text {
-	return say("On ", quoted(v.Name), " ", StateWords(v.State), parked(v.TableAt), " ", joined(waysOut("is", v.X, v.Ways)), "; ", j.carried(v), ".")
+	return say("On “{}” {}{} {}; {}.", v.Name, StateWords(v.State), parked(v.TableAt), joined(waysOut("is", v.X, v.Ways)), j.carried(v))
 }
 
 // parked says where the table stands, if it is on the bed.
 func parked(at *float64) Text {
-	if at == nil {
-		return nil
-	}
-	return tableAt(at)
+	return also(at != nil, "{}", tableAt(at))
 }
 
 // tableAt says where the table stands, or that it is off.
@@ -60,18 +57,17 @@ func tableAt(at *float64) Text {
 	if at == nil {
 		return say(", table off")
 	}
-	return say(", table at ", q(Spot, *at))
+	return say(", table at {spot}", *at)
 }
 
 // waysOut returns "the front way is 6.4 µm out of straight (high …)" of each way.
 func waysOut(verb string, x []float64, ways []reports.WayShape) []Text {
 	var out []Text
-	if len(ways) == 2 && (Series{X: x, Y: ways[0].Height}).near(Series{X: x, Y: ways[1].Height}, alikeHeights) {
-		return []Text{say("both ways ", map[string]string{"is": "are", "goes": "go"}[verb], " ", q(Height, ways[0].Straightness.MinimumZone), " out of straight", highAndLow(x, ways[0].Height, " at "))}
+	if len(ways) == 2 && alikeWays(x, ways) {
+		return []Text{say("both ways {} {height} out of straight{}", map[string]string{"is": "are", "goes": "go"}[verb], ways[0].Straightness.MinimumZone, highAndLow(x, ways[0].Height, " at "))}
 	}
 	for i, w := range ways {
-		words := say("the ", w.Name, " way ", verb, " ", q(Height, w.Straightness.MinimumZone), also(i == 0, " out of straight"))
-		out = append(out, append(words, highAndLow(x, w.Height, " at ")))
+		out = append(out, say("the {} way {} {height}{}{}", w.Name, verb, w.Straightness.MinimumZone, also(i == 0, " out of straight"), highAndLow(x, w.Height, " at ")))
 	}
 	return out
 }
@@ -92,7 +88,7 @@ func highAndLow(x, y []float64, where string) Text {
 	if d.Y[high]-d.Y[low] < flat {
 		return nil
 	}
-	return say(" (high", where, q(Spot, x[high]), ", low", where, q(Spot, x[low]), ")")
+	return say(" (high{}{spot}, low{}{spot})", where, x[high], where, x[low])
 }
 
 // footState is "", "light" or "hangs" of each foot of a standing.
@@ -119,7 +115,7 @@ func sumLoads(feet []reports.FootLoad) float64 {
 func (j job) carried(v reports.SagStanding) Text {
 	force := forceOf(v.Weight)
 	if len(v.Feet) == 0 {
-		return say(q(force, v.Weight), " lies on ", plural(len(v.Bearings), "bearing", "bearings"))
+		return say("{} lies on {}", q(force, v.Weight), plural(len(v.Bearings), "bearing", "bearings"))
 	}
 	var hang, light []string
 	var gap, most float64
@@ -138,13 +134,13 @@ func (j job) carried(v reports.SagStanding) Text {
 	}
 	var said []Text
 	if hang != nil {
-		said = append(said, say(feetWords(hang, "carries nothing: it hangs", "carry nothing: they hang up to"), " ", q(Height, gap), " clear"))
+		said = append(said, say("{} {height} clear", feetWords(hang, "carries nothing: it hangs", "carry nothing: they hang up to"), gap))
 	}
 	if light != nil {
-		said = append(said, say(feetWords(light, "is light: it carries", "are light: they carry at most"), " ", q(force, most)))
+		said = append(said, say("{} {}", feetWords(light, "is light: it carries", "are light: they carry at most"), q(force, most)))
 	}
 	if said == nil {
-		return say("every foot carries, ", least.Name, " least with ", q(force, least.Load))
+		return say("every foot carries, {} least with {}", least.Name, q(force, least.Load))
 	}
 	return joined(said)
 }
@@ -155,7 +151,7 @@ func feetWords(feet []string, one, many string) string {
 }
 
 func (j job) standCurves(v reports.SagStanding) *Curves {
-	c := j.alongBed(say("Height about the line through the ends, ", StateWords(v.State), parked(v.TableAt)), "")
+	c := j.alongBed(say("Height about the line through the ends, {}{}", StateWords(v.State), parked(v.TableAt)), "")
 	c.ways(v.X, v.Ways)
 	for i, state := range j.footState(v) {
 		c.Feet = append(c.Feet, FootMark{Name: v.Feet[i].Name, At: v.Feet[i].At, Off: state == "hangs"})
@@ -180,7 +176,7 @@ func (c *Curves) curve(name string, style Style, x, y []float64) *Series {
 
 func (j job) footTable(v reports.SagStanding) *Table {
 	force := forceOf(v.Weight)
-	t := newTable(say("What each foot carries ", StateWords(v.State), parked(v.TableAt)), "foot", column("at", Along), column("offset", Along), column("load", force),
+	t := newTable(say("What each foot carries {}{}", StateWords(v.State), parked(v.TableAt)), "foot", column("at", Along), column("offset", Along), column("load", force),
 		"of the mean", "stands")
 	mean := sumLoads(v.Feet) / float64(max(1, len(v.Feet)))
 	for i, state := range j.footState(v) {
@@ -191,7 +187,7 @@ func (j job) footTable(v reports.SagStanding) *Table {
 		}
 		switch state {
 		case "hangs":
-			stands = say("hangs ", q(Height, f.Gap))
+			stands = say("hangs {height}", f.Gap)
 		case "light":
 			stands = "light"
 		}
@@ -202,7 +198,7 @@ func (j job) footTable(v reports.SagStanding) *Table {
 
 func bearingTable(v reports.SagStanding) *Table {
 	force := forceOf(v.Weight)
-	t := newTable(say("What each bearing carries ", StateWords(v.State), parked(v.TableAt)), "bearing", column("load", force))
+	t := newTable(say("What each bearing carries {}{}", StateWords(v.State), parked(v.TableAt)), "bearing", column("load", force))
 	for i, b := range v.Bearings {
 		t.add(fmt.Sprint(i+1), bare(force, b.Load))
 	}
@@ -211,7 +207,7 @@ func bearingTable(v reports.SagStanding) *Table {
 
 // straightnessTable sets the ways about the three reference lines.
 func straightnessTable(title Text, ways []reports.WayShape) *Table {
-	t := newTable(say(title, ", ", UnitOf(Height)), "way", "through the ends", "least squares", "minimum zone")
+	t := newTable(say("{}, {unit height}", title), "way", "through the ends", "least squares", "minimum zone")
 	for _, w := range ways {
 		t.add(w.Name, bare(Height, w.Straightness.Ends), bare(Height, w.Straightness.LeastSquares), bare(Height, w.Straightness.MinimumZone))
 	}
@@ -219,9 +215,9 @@ func straightnessTable(title Text, ways []reports.WayShape) *Table {
 }
 
 func (j job) change(v reports.Change) section {
-	s := section{Title: "Change", Answer: say("From ", quoted(v.From), " to ", quoted(v.To), " ", StateWords(v.State), " ", joined(waysOut("goes", v.X, v.Ways)), ", with no metal at fault.")}
-	c := j.alongBed(say("What moving it from ", quoted(v.From), " to ", quoted(v.To), " does ", StateWords(v.State), ", about the line through the ends"), v.To)
+	s := section{Title: "Change", Answer: say("From “{}” to “{}” {} {}, with no metal at fault.", v.From, v.To, StateWords(v.State), joined(waysOut("goes", v.X, v.Ways)))}
+	c := j.alongBed(say("What moving it from “{}” to “{}” does {}, about the line through the ends", v.From, v.To, StateWords(v.State)), v.To)
 	c.ways(v.X, v.Ways)
-	s.add(c, straightnessTable(say("The change about each reference line, ", StateWords(v.State)), v.Ways))
+	s.add(c, straightnessTable(say("The change about each reference line, {}", StateWords(v.State)), v.Ways))
 	return s
 }

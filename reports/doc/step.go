@@ -33,21 +33,18 @@ func asStepped(p reports.Plan, m reports.Move) reports.Move {
 func (j job) visit(step reports.Step) SheetStep {
 	out := SheetStep{Foot: step.Foot, Up: up(reports.Move{Touch: step.Touch, Raise: step.Raise}), Do: farWords(step.Touch, step.Raise), Hand: j.doWords(step),
 		Log: SheetLog{Foot: step.Foot, Turned: step.Text}}
+	feel := say("then lightest {}", lightest(step.Loads))
 	if len(step.Feel) > 0 {
-		out.Feel = say("feel ", list(step.Feel), ": must stay solid")
-	} else {
-		out.Feel = say("then lightest ", lightest(step.Loads))
+		feel = say("feel {}: must stay solid", list(step.Feel))
 	}
-	if math.Abs(step.Raise) > turn.AtOnce {
-		out.Feel = append(out.Feel, "; no more than ", q(Height, turn.AtOnce), " at once, then let it settle")
-	}
+	out.Feel = say("{}{}", feel, also(math.Abs(step.Raise) > turn.AtOnce, "; no more than {height} at once, then let it settle", turn.AtOnce))
 	w := step.Watch
 	switch {
 	case w == nil:
 		out.Stands = say("by the hand: no instrument of the job sees it well enough")
 	case w.Indicator:
-		out.Stands = say("indicator beside ", step.Foot)
-		out.Until = say("stop at ", amount(w.Change), " ", give(Height, w.Within))
+		out.Stands = say("indicator beside {}", step.Foot)
+		out.Until = say("stop at {} {± height}", amount(w.Change), w.Within)
 		out.Log.Act, out.Log.Where, out.Log.Until, out.Log.Within = "indicator", [2]string{step.Foot, step.Foot}, &w.Change, w.Within
 	default:
 		watchReading(&out, w)
@@ -57,34 +54,31 @@ func (j job) visit(step reports.Step) SheetStep {
 
 // watchReading says where the reflector or level stands and what it must read.
 func watchReading(out *SheetStep, w *reports.Watch) {
-	out.Stands = say(w.Survey, " at ", q(Along, w.At))
-	if w.Less != nil {
-		out.Stands = append(out.Stands, ", less that at ", q(Along, *w.Less))
-	}
-	out.Stands = append(out.Stands, " reads ", reading(w.Before, w.Unit))
 	less := pick(w.Change < 0, "less", "more")
 	within := reading(w.Within, w.Unit)
 	within.Bare, within.Fine = true, true
-	out.Until = say("stop at ", reading(w.Until, w.Unit), " ± ", within, " (", bareReading(math.Abs(w.Change), w.Unit), " ", less, ")")
+	out.Until = say("stop at {} ± {} ({} {})", reading(w.Until, w.Unit), within, bareReading(math.Abs(w.Change), w.Unit), less)
 	where := func(x float64) [2]string {
 		return [2]string{fmt.Sprintf("%s at %g mm", w.Survey, math.Round(x*1e4)/10), fmt.Sprintf("%s at %g in", w.Survey, math.Round(x/unit.Inch*1e3)/1e3)}
 	}
 	out.Log.Act, out.Log.Where, out.Log.Unit, out.Log.Before, out.Log.Until, out.Log.Within = "read", where(w.At), w.Unit, w.Before, &w.Until, w.Within
+	var second Text
 	if w.Less != nil {
-		less := where(*w.Less)
-		out.Log.Less = &less
+		at := where(*w.Less)
+		out.Log.Less, second = &at, say(", less that at {along}", *w.Less)
 	}
+	out.Stands = say("{} at {along}{} reads {}", w.Survey, w.At, second, reading(w.Before, w.Unit))
 }
 
 // upOrDown returns the way of a move in a word.
 func upOrDown(raise float64) string { return pick(raise < 0, "down", "up") }
 
 // amount returns "up 20.0 µm" or "down 4.0 µm".
-func amount(raise float64) Text { return say(upOrDown(raise), "\u00a0", q(Height, math.Abs(raise))) }
+func amount(raise float64) Text { return say("{}\u00a0{height}", upOrDown(raise), math.Abs(raise)) }
 
 // moveWords returns "F2 up 20.0 µm", or "B3 to touch and 37.5 µm more" for a
 // foot that is first brought to touch.
-func moveWords(m reports.Move) Text { return say(m.Foot, " ", farWords(m.Touch, m.Raise)) }
+func moveWords(m reports.Move) Text { return say("{} {}", m.Foot, farWords(m.Touch, m.Raise)) }
 
 // farWords returns how far a foot is moved: "to touch less 0.6 thou" of one that is let
 // down again from there.
@@ -93,9 +87,9 @@ func farWords(touch bool, raise float64) Text {
 	case !touch:
 		return amount(raise)
 	case raise > 0:
-		return say("to touch and ", q(Height, raise), " more")
+		return say("to touch and {height} more", raise)
 	case raise < 0:
-		return say("to touch less ", q(Height, -raise))
+		return say("to touch less {height}", -raise)
 	}
 	return say("to touch")
 }
@@ -107,23 +101,19 @@ func (j job) howFar(s reports.Step) Text {
 	if a.Kind == supports.Screw && a.Rise > 0 {
 		return screwWords(size/a.Rise*2*math.Pi, a.Wrench)
 	}
-	out := say(pick(s.Raise < 0, "out ", "in "))
-	if len(s.Leaves) == 0 {
-		return nil
-	}
-	return append(out, parted(each(s.Leaves, func(l float64) Text { return say(q(leaf, l)) }), " + ", " + "))
+	leaves := each(s.Leaves, func(l float64) Text { return say("{leaf}", l) })
+	return also(leaves != nil, "{} {}", pick(s.Raise < 0, "out", "in"), parted(leaves, " + ", " + "))
 }
 
 // screwWords returns an angle as turns and degrees, with the path of the
 // spanner's end while it is less than a turn.
 func screwWords(angle, spanner float64) Text {
 	turns := math.Floor(angle/(2*math.Pi) + 1e-9)
-	out := say(q(degrees, max(0, angle-turns*2*math.Pi)))
+	rest := max(0, angle-turns*2*math.Pi)
 	if turns > 0 {
-		return say(plural(int(turns), "turn", "turns"), " and ", out)
+		return say("{} and {degrees}", plural(int(turns), "turn", "turns"), rest)
 	}
-	out = append(out, also(spanner > 0, ", spanner end about ", q(Spot, angle*spanner)))
-	return out
+	return say("{degrees}{}", rest, also(spanner > 0, ", spanner end about {spot}", angle*spanner))
 }
 
 // foil is the thickness of the foil that tells whether a foot takes load, m
@@ -136,9 +126,5 @@ func (j job) doWords(s reports.Step) Text {
 	if !s.Touch {
 		return far
 	}
-	touching := say("until it nips a foil of ", q(leaf, foil), ", or the reading just stirs")
-	if s.Raise != 0 && far != nil {
-		touching = append(touching, ", then ", far)
-	}
-	return touching
+	return say("until it nips a foil of {leaf}, or the reading just stirs{}", foil, also(s.Raise != 0 && far != nil, ", then {}", far))
 }

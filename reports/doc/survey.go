@@ -36,19 +36,19 @@ func (j job) surveyAnswer(v reports.Survey) Text {
 // profileWords returns a survey's answer in a sentence.
 func (j job) profileWords(p reports.SurveyProfile) Text {
 	if p.Across() {
-		return say(quoted(p.Name), ": ", j.turnedWords(p), ".")
+		return say("“{}”: {}.", p.Name, j.turnedWords(p))
 	}
 	if p.Against != "" && len(p.Height) > 0 {
-		return say(quoted(p.Name), ": the distance from the ", p.Against, " to the ", p.Way, " way changes by ", q(Height, slices.Max(p.Height)-slices.Min(p.Height)), " along them.")
+		return say("“{}”: the distance from the {} to the {} way changes by {height} along them.", p.Name, p.Against, p.Way, slices.Max(p.Height)-slices.Min(p.Height))
 	}
-	words := say(quoted(p.Name), ": the ", wayWords(p.Way, p.OfTable), " is ", q(Height, p.Straightness.MinimumZone))
-	if p.Straightness.Sigma != nil {
-		words = append(words, " ", give(Height, 2**p.Straightness.Sigma))
+	var sure, where Text
+	if s := p.Straightness.Sigma; s != nil {
+		sure = say(" {± height}", 2**s)
 	}
-	if p.Sideways {
-		return append(words, " out of straight sideways.")
+	if where = highAndLow(p.X, p.Height, " at "); p.Sideways {
+		where = say(" sideways")
 	}
-	return append(words, " out of straight", highAndLow(p.X, p.Height, " at "), ".")
+	return say("“{}”: the {} is {height}{} out of straight{}.", p.Name, wayWords(p.Way, p.OfTable), p.Straightness.MinimumZone, sure, where)
 }
 
 // wayWords names a way of the bed or of the table.
@@ -64,23 +64,23 @@ func (j job) turnedWords(p reports.SurveyProfile) Text {
 	}
 	low, high := floats.MinIdx(p.Height), floats.MaxIdx(p.Height)
 	if p.Pulled != 0 {
-		return say("pulled to ", map[int]string{-1: "negative", 1: "positive"}[p.Pulled], " offset its gauge lies against one flank of each vee, on positive offset ", fall(p.Height[high], p.Gauge), " higher at ",
-			q(Spot, p.X[high]), " and ", fall(p.Height[low], p.Gauge), " at ", q(Spot, p.X[low]))
+		return say("pulled to {} offset its gauge lies against one flank of each vee, on positive offset {} higher at {spot} and {} at {spot}",
+			map[int]string{-1: "negative", 1: "positive"}[p.Pulled], fall(p.Height[high], p.Gauge), p.X[high], fall(p.Height[low], p.Gauge), p.X[low])
 	}
 	ends := p.Height[len(p.Height)-1] - p.Height[0]
-	out := say("the bed is twisted by ", fall(ends, p.Gauge), " from end to end and by ", fall(p.Height[high]-p.Height[low], p.Gauge), " at the most")
+	most, asked := p.Height[high]-p.Height[low], Text(nil)
 	if j.Goal != nil && j.Goal.Twist > 0 {
-		out = append(out, pick(p.Height[high]-p.Height[low] <= j.Goal.Twist, ", within the ", ", more than the "), fall(j.Goal.Twist, p.Gauge), " asked for")
+		asked = say(", {} the {} asked for", pick(most <= j.Goal.Twist, "within", "more than"), fall(j.Goal.Twist, p.Gauge))
 	}
-	return out
+	return say("the bed is twisted by {} from end to end and by {} at the most{}", fall(ends, p.Gauge), fall(most, p.Gauge), asked)
 }
 
 // fall is a slope across the bed, and as a height on a gauge.
 func fall(slope, gauge float64) Text {
 	if gauge <= 0 {
-		return say(q(grade, slope))
+		return say("{fall}", slope)
 	}
-	return say(q(grade, slope), " (", q(Height, slope*gauge), " on ", q(Spot, gauge), ")")
+	return say("{fall} ({height} on {spot})", slope, slope*gauge, gauge)
 }
 
 // profiles draws all ways surveyed in one standing at one pass over one another,
@@ -93,7 +93,7 @@ func (j job) profiles(v reports.Survey) (out []Block) {
 	at := map[when]*Curves{}
 	for _, p := range v.Surveys {
 		if p.Across() {
-			c := j.alongBed(say("Slope across the bed, ", quoted(p.Name)), p.Standing)
+			c := j.alongBed(say("Slope across the bed, “{}”", p.Name), p.Standing)
 			c.Y = Axis{Name: "slope", Kind: slope}
 			c.Series = []Series{{Name: p.Name, Style: First, X: p.X, Y: p.Height}}
 			c.Series[0].band(p.Sigma)
@@ -116,11 +116,11 @@ func (j job) profiles(v reports.Survey) (out []Block) {
 func profileTitle(p reports.SurveyProfile) Text {
 	switch {
 	case p.Against != "":
-		return say("Distance between the ", p.Against, " and the ", p.Way, " way on ", quoted(p.Standing), ", as it changes along them; further apart is up")
+		return say("Distance between the {} and the {} way on “{}”, as it changes along them; further apart is up", p.Against, p.Way, p.Standing)
 	case p.Sideways:
-		return say("Sideways on ", quoted(p.Standing), ", about the line through the ends; towards positive offset is up")
+		return say("Sideways on “{}”, about the line through the ends; towards positive offset is up", p.Standing)
 	}
-	return say("As measured on ", quoted(p.Standing), ", about the line through the ends")
+	return say("As measured on “{}”, about the line through the ends", p.Standing)
 }
 
 // band lays about 95 % around a curve by the standard uncertainty of its points.
@@ -151,7 +151,7 @@ func surveyTable(v reports.Survey) *Table {
 
 func stationTable(p reports.SurveyProfile) *Table {
 	kind, head := pick(p.Across(), slope, Height), pick(p.Across(), "slope", "height")
-	t := newTable(say(quoted(p.Name)), column("at", Along), say(head, ", ", UnitOf(kind)), "± (95\u00a0%)")
+	t := newTable(say("“{}”", p.Name), column("at", Along), say("{}, {}", head, UnitOf(kind)), "± (95\u00a0%)")
 	for _, i := range spaced(len(p.X), stations) {
 		t.add(bare(Along, p.X[i]), bare(kind, p.Height[i]), spread(kind, 2*p.Sigma[i]))
 	}

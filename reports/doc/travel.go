@@ -17,8 +17,8 @@ func (j job) travel(v reports.Travel) section {
 
 func (j job) travelAnswer(v reports.Travel) Text {
 	at, height := v.Work()
-	return say("On ", quoted(v.Standing), " ", StateWords(v.State), " the work under the tool goes ", q(Height, v.AtToolStraightness),
-		" out of straight", strokeWords(v), highAndLow(at, height, " with it at "), j.lightestOnTravel(v), ".")
+	return say("On “{}” {} the work under the tool goes {height} out of straight{}{}{}.",
+		v.Standing, StateWords(v.State), v.AtToolStraightness, strokeWords(v), highAndLow(at, height, " with it at "), j.lightestOnTravel(v))
 }
 
 // strokeWords says which stroke was taken: the table's left end from where to where.
@@ -26,7 +26,7 @@ func strokeWords(v reports.Travel) Text {
 	if len(v.TableAt) == 0 {
 		return nil
 	}
-	return say(" while the table's left end goes from ", q(Spot, v.TableAt[0]), " to ", q(Spot, v.TableAt[len(v.TableAt)-1]))
+	return say(" while the table's left end goes from {spot} to {spot}", v.TableAt[0], v.TableAt[len(v.TableAt)-1])
 }
 
 // extremes returns the places where a foot carries least and most.
@@ -54,21 +54,21 @@ func (j job) lightestOnTravel(v reports.Travel) Text {
 	if len(v.Feet) == 0 {
 		return nil
 	}
-	return say("; foot ", v.Feet[foot], " comes down to ", q(travelForce(v), v.FootLoads[place][foot]), " with the table at ", q(Spot, v.TableAt[place]))
+	return say("; foot {} comes down to {} with the table at {spot}", v.Feet[foot], q(travelForce(v), v.FootLoads[place][foot]), v.TableAt[place])
 }
 
 // workCurves shows the height of the work under the tool by the place of the
 // table's left end.
 func (j job) workCurves(v reports.Travel) *Curves {
 	at, height := v.Work()
-	c := &Curves{Title: say("Height of the work under the tool about the line through its ends, ", StateWords(v.State)),
+	c := &Curves{Title: say("Height of the work under the tool about the line through its ends, {}", StateWords(v.State)),
 		X: Axis{Name: "place of the table's left end", Kind: Along}, Y: Axis{Name: "height", Kind: Height}}
 	c.curve("work under the tool", First, at, height)
 	return c
 }
 
 func journeyTable(v reports.Travel) *Table {
-	t := newTable(say("The journey ", StateWords(v.State)), column("table at", Spot), column("table height", Height), column("pitch", slope), column("roll", slope),
+	t := newTable(say("The journey {}", StateWords(v.State)), column("table at", Spot), column("table height", Height), column("pitch", slope), column("roll", slope),
 		column("at the tool", Height))
 	for _, i := range spaced(len(v.Path), 9) {
 		p := v.Path[i]
@@ -79,7 +79,7 @@ func journeyTable(v reports.Travel) *Table {
 
 func (j job) travelLoads(v reports.Travel) *Table {
 	force := travelForce(v)
-	t := newTable(say("Foot loads over the journey ", StateWords(v.State), ", and the place of the table's left end"), "foot", column("least", force), column("at", Spot),
+	t := newTable(say("Foot loads over the journey {}, and the place of the table's left end", StateWords(v.State)), "foot", column("least", force), column("at", Spot),
 		column("most", force), column("at", Spot))
 	for f, name := range v.Feet {
 		i, k := extremes(v, f)

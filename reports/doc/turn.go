@@ -27,6 +27,8 @@ type Shown struct {
 	Prompt string
 }
 
+func (s *Shown) say(sentence string, fill ...any) { s.Words = append(s.Words, say(sentence, fill...)) }
+
 // reading returns a reading in the unit of its set-up, with what of it is large.
 func (b Bench) reading(c turn.Card, v float64) string {
 	gauge := b.Units.Height()
@@ -84,28 +86,28 @@ var meanings = map[turn.Meaning]string{
 func (b Bench) Card(c turn.Card) Shown {
 	out := Shown{Prompt: "reads"}
 	if n := c.News; n != nil && n.Foot != "" {
-		out.News = say(pick(n.Nut, "The nut of "+n.Foot+" moved it ", n.Foot+" came "), amount(n.Raised), " ", give(Height, 2*n.SD), ".")
-		out.News = append(out.News, also(n.High > 0, " The ways are now ", q(Height, n.Zone), " out of straight (", q(Height, n.Low), " to ", q(Height, n.High), ").")...)
+		out.News = say(pick(n.Nut, "The nut of {} moved it {} {± height}.{}", "{} came {} {± height}.{}"), n.Foot, amount(n.Raised), 2*n.SD,
+			also(n.High > 0, " The ways are now {height} out of straight ({height} to {height}).", n.Zone, n.Low, n.High))
 	}
 	switch c.Kind {
 	case turn.Question:
-		out.Head, out.Prompt = say(questions[c.What]), "yes or no"
+		out.Head, out.Prompt = Text{questions[c.What]}, "yes or no"
 	case turn.Read:
-		out.Head = say("Stand the ", b.instrument(c), " at ", q(Spot, c.At), " for ", quoted(c.Survey), " and wait 15 seconds. What does it read?")
+		out.Head = say("Stand the {} at {spot} for “{}” and wait 15 seconds. What does it read?", b.instrument(c), c.At, c.Survey)
 	case turn.Rest:
-		out.Head = pick(c.Wait, say("Not yet: the bed is still moving. Wait as long again, then read again at ", q(Spot, c.At), "."),
-			say("Touch nothing for 15 minutes, then read again at ", q(Spot, c.At), " for ", quoted(c.Survey), "."))
-		out.Words = append(out.Words, say("It read ", b.reading(c, c.Before), "."))
+		out.Head = pick(c.Wait, say("Not yet: the bed is still moving. Wait as long again, then read again at {spot}.", c.At),
+			say("Touch nothing for 15 minutes, then read again at {spot} for “{}”.", c.At, c.Survey))
+		out.say("It read {}.", b.reading(c, c.Before))
 	case turn.Trial, turn.Step, turn.Back:
 		b.turning(c, &out)
 	case turn.Touch:
-		out.Head, out.Large = say(step(c), c.Foot, ": raise until it nips a ", q(leaf, foil), " foil, or the reading just stirs."), c.Foot
+		out.Head, out.Large = say("{}{}: raise until it nips a {leaf} foil, or the reading just stirs.", step(c), c.Foot, foil), c.Foot
 		out.Words, out.Prompt = []Text{say("Then say nips; free while it still turns freely, solid if it carries already.")}, "nips, free or solid"
 		if c.Survey != "" || c.Gauge {
-			out.Words = append(out.Words, say("Watch it ", sighted(c), "; from ", b.reading(c, c.Before), "."))
+			out.say("Watch it {}; from {}.", sighted(c), b.reading(c, c.Before))
 		}
 	case turn.Angle:
-		out.Head, out.Large = say(step(c), upper(c.Raise), " ", c.Foot, " by ", far(c), "."), far(c).In(b.Units)
+		out.Head, out.Large = say("{}{} {} by {}.", step(c), upper(c.Raise), c.Foot, far(c)), far(c).In(b.Units)
 		out.Words, out.Prompt = []Text{say("No instrument of the job tells this better than the angle: go by that, then say done.")}, "done"
 	case turn.Misfit:
 		b.misfit(c, &out)
@@ -119,17 +121,17 @@ func (b Bench) Card(c turn.Card) Shown {
 // beyond is what any card may say beyond what it asks for.
 func (b Bench) beyond(c turn.Card, out *Shown) {
 	if c.Lightened != "" {
-		out.Words = append(out.Words, say(c.Lightened, " went light: that lets it carry."))
+		out.say("{} went light: that lets it carry.", c.Lightened)
 	}
 	if c.Settle {
-		out.Words = append(out.Words, say("Then let the bed settle: a quarter of a millimetre at once is much."))
+		out.say("Then let the bed settle: a quarter of a millimetre at once is much.")
 	}
 	if len(c.Feel) > 0 && c.Kind != turn.Bolt && c.Kind != turn.Solid {
-		out.Words = append(out.Words, say("Feel ", list(c.Feel), ": ", pick(len(c.Feel) == 1, "it", "they"), " must stay solid."))
+		out.say("Feel {}: {} must stay solid.", list(c.Feel), pick(len(c.Feel) == 1, "it", "they"))
 	}
 	if len(c.Came) > 0 {
-		came := joined(each(c.Came, func(n turn.News) Text { return say(n.Foot, " came ", amount(n.Raised), " ", give(Height, 2*n.SD)) }))
-		out.Words = append(out.Words, say("Since the survey ", came, "."))
+		came := joined(each(c.Came, func(n turn.News) Text { return say("{} came {} {± height}", n.Foot, amount(n.Raised), 2*n.SD) }))
+		out.say("Since the survey {}.", came)
 	}
 }
 
@@ -137,31 +139,32 @@ func (b Bench) beyond(c turn.Card, out *Shown) {
 func (b Bench) after(c turn.Card, out *Shown) {
 	switch c.Kind {
 	case turn.Slacken:
-		out.Head = say("First see what the lock nut of ", c.Foot, " does: slacken it, turn nothing. What does ", b.stands(c), " read now?")
-		out.Words = append(out.Words, say("Before that it reads ", b.reading(c, c.Before), "; if not, strike out."))
+		out.Head = say("First see what the lock nut of {} does: slacken it, turn nothing. What does {} read now?", c.Foot, b.stands(c))
+		out.say("Before that it reads {}; if not, strike out.", b.reading(c, c.Before))
 	case turn.Nut:
-		out.Head, out.Prompt = say("Tighten the lock nut of ", c.Foot, ", and say lock."), "lock or skip"
+		out.Head, out.Prompt = say("Tighten the lock nut of {}, and say lock.", c.Foot), "lock or skip"
 	case turn.Locked:
-		out.Head = say(c.Foot, " is locked: what does ", b.stands(c), " read now?")
+		out.Head = say("{} is locked: what does {} read now?", c.Foot, b.stands(c))
 	case turn.Bolt:
-		out.Head = say(fmt.Sprintf("Tighten the bolts, %d of 3: a third each, crosswise: ", c.Step), list(c.Feel), ". Then read at ", q(Spot, c.At), " for ", quoted(c.Survey), ".")
-		out.Words = append(out.Words, say("It read ", b.reading(c, c.Before), "; more than ", b.reading(c, c.Within), " of change is too much."))
+		out.Head = say("Tighten the bolts, {%d} of 3: a third each, crosswise: {}. Then read at {spot} for “{}”.", c.Step, list(c.Feel), c.At, c.Survey)
+		out.say("It read {}; more than {} of change is too much.", b.reading(c, c.Before), b.reading(c, c.Within))
 	case turn.Repack:
-		out.Head = say("That moved the bed: ", b.reading(c, c.Fed), " where it read ", b.reading(c, c.Before), ". Slacken all bolts, repack under the one that pulled, begin again, and read.")
+		out.Head = say("That moved the bed: {} where it read {}. Slacken all bolts, repack under the one that pulled, begin again, and read.", b.reading(c, c.Fed), b.reading(c, c.Before))
 	case turn.Two:
-		out.Head, out.Prompt = say(step(c), c.Foot, " ", amount(c.Raise), " needs two people: fetch someone and say two, or skip."), "two or skip"
+		out.Head, out.Prompt = say("{}{} {} needs two people: fetch someone and say two, or skip.", step(c), c.Foot, amount(c.Raise)), "two or skip"
 	case turn.Resurvey:
-		out.Head, out.Prompt = say("Survey ", list(c.Surveys), " too, and type for each: survey NAME FILE."), "survey NAME FILE, or skip"
+		out.Head, out.Prompt = say("Survey {} too, and type for each: survey NAME FILE.", list(c.Surveys)), "survey NAME FILE, or skip"
 		if c.Now > 0 {
-			out.Head = say("The readings tell no more: the ways are ", q(Height, c.Now), " out of straight, and surveyed anew the feet could bring them to about ", q(Height, c.Known), ".")
+			out.Head = say("The readings tell no more: the ways are {height} out of straight, and surveyed anew the feet could bring them to about {height}.", c.Now, c.Known)
 			if c.Known == 0 {
-				out.Head = say(pick(c.Few, "Hardly any bed that the last survey left possible reads as was read since, so", "After so many turns"), " only a survey tells more: the ways are about ", q(Height, c.Now), " out of straight.")
+				out.Head = say("{} only a survey tells more: the ways are about {height} out of straight.",
+					pick(c.Few, "Hardly any bed that the last survey left possible reads as was read since, so", "After so many turns"), c.Now)
 			}
-			out.Words = append(out.Words, say("Survey ", list(c.Surveys), ", and type for each: survey NAME FILE. Or skip, and leave it so."))
+			out.say("Survey {}, and type for each: survey NAME FILE. Or skip, and leave it so.", list(c.Surveys))
 		}
 	case turn.Solid:
-		if out.Head, out.Prompt = say("Feel ", c.Feel[0], ": does it carry?"), "yes or free"; len(c.Feel) > 1 {
-			out.Head, out.Prompt = say("Feel ", list(c.Feel), ": do all of them carry?"), "yes, or free and the foot"
+		if out.Head, out.Prompt = say("Feel {}: does it carry?", c.Feel[0]), "yes or free"; len(c.Feel) > 1 {
+			out.Head, out.Prompt = say("Feel {}: do all of them carry?", list(c.Feel)), "yes, or free and the foot"
 		}
 	case turn.Over:
 		b.over(c, out)
@@ -175,9 +178,9 @@ func upper(raise float64) string { return pick(raise < 0, "Lower", "Raise") }
 // far is how far to turn: a screw's angle and the spanner's end, else the height.
 func far(c turn.Card) Text {
 	if c.By.Rise > 0 {
-		return say("about ", screwWords(math.Abs(c.Raise)/c.By.Rise*2*math.Pi, c.By.Wrench))
+		return say("about {}", screwWords(math.Abs(c.Raise)/c.By.Rise*2*math.Pi, c.By.Wrench))
 	}
-	return say("about ", q(Height, math.Abs(c.Raise)))
+	return say("about {height}", math.Abs(c.Raise))
 }
 
 // turning says until where to turn, how it looks when it goes the wrong way.
@@ -185,30 +188,30 @@ func (b Bench) turning(c turn.Card, out *Shown) {
 	way := upper(c.Raise)
 	switch c.Kind {
 	case turn.Back:
-		out.Head = say("Turn ", c.Foot, " back until it reads")
+		out.Head = say("Turn {} back until it reads", c.Foot)
 	case turn.Trial:
-		out.Head = say(step(c), "A trial: ", strings.ToLower(way), " ", c.Foot, " (", far(c), ") until it reads")
+		out.Head = say("{}A trial: {} {} ({}) until it reads", step(c), strings.ToLower(way), c.Foot, far(c))
 	default:
-		out.Head = say(step(c), way, " ", c.Foot, " (", far(c), ") until it reads")
+		out.Head = say("{}{} {} ({}) until it reads", step(c), way, c.Foot, far(c))
 	}
 	out.Large = b.reading(c, c.Until)
-	out.Words = append(out.Words, say(sighted(c), "; from ", b.reading(c, c.Before), ", within ", b.reading(c, c.Within), "."))
+	out.say("{}; from {}, within {}.", sighted(c), b.reading(c, c.Before), b.reading(c, c.Within))
 	if math.Abs(c.ByNut) > c.Within/2 && c.Kind != turn.Back {
-		out.Words = append(out.Words, say("Stop there: its lock nut then brings it to ", b.reading(c, c.Until+c.ByNut), "."))
+		out.say("Stop there: its lock nut then brings it to {}.", b.reading(c, c.Until+c.ByNut))
 	}
 	if c.Part {
-		out.Words = append(out.Words, say("That is part of the way: what it does to the others is to be seen before it goes farther."))
+		out.say("That is part of the way: what it does to the others is to be seen before it goes farther.")
 	}
 	if c.Kind != turn.Back {
-		out.Words = append(out.Words, say("Towards ", b.reading(c, 2*c.Before-c.Until), " is the wrong way: stop. Overshot: back past by ", q(Height, 20e-6), " and come up again."))
+		out.say("Towards {} is the wrong way: stop. Overshot: back past by {height} and come up again.", b.reading(c, 2*c.Before-c.Until), 20e-6)
 	}
 }
 
 func sighted(c turn.Card) Text {
 	if c.Gauge {
-		return say("the indicator beside ", c.Foot)
+		return say("the indicator beside {}", c.Foot)
 	}
-	return say("at ", q(Spot, c.At), " for ", quoted(c.Survey))
+	return say("at {spot} for “{}”", c.At, c.Survey)
 }
 
 // stands names the instrument where it stands.
@@ -216,14 +219,14 @@ func (b Bench) stands(c turn.Card) Text {
 	if c.Gauge {
 		return sighted(c)
 	}
-	return say("the ", b.instrument(c), " at ", q(Spot, c.At))
+	return say("the {} at {spot}", b.instrument(c), c.At)
 }
 
 // fewFeet are as many as are worth naming when any of them could have been turned.
 const fewFeet = 3
 
 func (b Bench) misfit(c turn.Card, out *Shown) {
-	out.Head = say(b.reading(c, c.Fed), " does not fit: ", b.reading(c, c.Until), " was expected, within ", b.reading(c, c.Within), ".")
+	out.Head = say("{} does not fit: {} was expected, within {}.", b.reading(c, c.Fed), b.reading(c, c.Until), b.reading(c, c.Within))
 	var could []string
 	for _, m := range c.Means {
 		if m == turn.WrongFoot {
@@ -232,8 +235,8 @@ func (b Bench) misfit(c turn.Card, out *Shown) {
 		}
 		could = append(could, meanings[m])
 	}
-	out.Words = append(out.Words, say("It could mean that ", strings.Join(could, "; or that "), "."),
-		say("yes: it reads so; no: read again; knocked; or the name of the foot that was turned."))
+	out.say("It could mean that {}.", strings.Join(could, "; or that "))
+	out.say("yes: it reads so; no: read again; knocked; or the name of the foot that was turned.")
 	out.Prompt = "yes, no, knocked or a foot"
 }
 
@@ -247,19 +250,19 @@ var endings = map[turn.Ending]string{
 
 func (b Bench) over(c turn.Card, out *Shown) {
 	out.Prompt = ""
-	out.Head = say(pick(c.Ending == turn.Refused, stops[c.What], cmp.Or(endings[c.Ending], "Done: no turn is expected to gain what can be seen.")))
+	out.Head = Text{pick(c.Ending == turn.Refused, stops[c.What], cmp.Or(endings[c.Ending], "Done: no turn is expected to gain what can be seen."))}
 	if len(c.Surveys) > 0 {
-		out.Words = append(out.Words, say("To be sure survey ", list(c.Surveys), ", and look again after some days."))
+		out.say("To be sure survey {}, and look again after some days.", list(c.Surveys))
 	}
 }
 
 // Responses puts into a table what raises of feet do to readings.
 func (b Bench) Responses(list []turn.Response) Document {
 	by := pick(b.Units == unit.Inches, 4*unit.Thou, 100e-6) // m
-	t := newTable(say("A raise of ", q(leaf, by), " would change the reading by (95 %)"), "foot", "read at", "as the turns have shown", "as surveyed")
+	t := newTable(say("A raise of {leaf} would change the reading by (95 %)", by), "foot", "read at", "as the turns have shown", "as surveyed")
 	for _, r := range list {
 		shown := func(rate, sd float64) Text {
-			return say(b.reading(r.Card, rate*by), " ± ", b.reading(r.Card, 2*sd*by))
+			return say("{} ± {}", b.reading(r.Card, rate*by), b.reading(r.Card, 2*sd*by))
 		}
 		t.add(r.Foot, sighted(r.Card), shown(r.Now, r.SD), shown(r.Then, r.Was))
 	}

@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -20,18 +21,64 @@ type Text []any
 // UnitOf stands for the name of a kind's unit, as in the head of a table.
 type UnitOf Kind
 
-func say(parts ...any) Text { return parts }
+// say returns a sentence, whose places are filled by what follows it in their order: {} by a text,
+// number or Quantity as it is, {height} by an SI value of that kind, {bare height} by one without its
+// unit, {± height} by half an interval, which holds in about 95 %, and {%.3g} by a number written so;
+// {unit height} is the name of a kind's unit.
+func say(sentence string, fill ...any) (t Text) {
+	for sentence != "" {
+		words, rest, more := strings.Cut(sentence, "{")
+		if words != "" {
+			t = append(t, words)
+		}
+		if !more {
+			break
+		}
+		var verb string
+		if verb, sentence, _ = strings.Cut(rest, "}"); strings.HasPrefix(verb, "unit ") {
+			t = append(t, UnitOf(verb[len("unit "):]))
+			continue
+		}
+		t, fill = append(t, filled(verb, fill[0])...), fill[1:]
+	}
+	if len(fill) > 0 {
+		panic("doc: more than has a place in " + fmt.Sprint(t))
+	}
+	return t
+}
+
+// filled is what stands in one place of a sentence.
+func filled(verb string, v any) Text {
+	how, kind, two := strings.Cut(verb, " ")
+	switch {
+	case verb == "":
+		return Text{v}
+	case verb[0] == '%':
+		return Text{fmt.Sprintf(verb, v)}
+	case how == "±":
+		return give(Kind(kind), v.(float64))
+	}
+	if n, ok := v.(int); ok {
+		v = float64(n)
+	}
+	return Text{Quantity{Kind: Kind(cmp.Or(kind, how)), Value: v.(float64), Bare: two}}
+}
 
 // asText returns a Text as it is, and words alone as one.
 func asText(words any) Text {
 	if t, ok := words.(Text); ok {
 		return t
 	}
-	return say(words)
+	return Text{words}
 }
 
 // also says what is so only on a condition, and nothing else.
-func also(so bool, parts ...any) Text { return pick[Text](so, parts, nil) }
+func also(so bool, sentence string, fill ...any) Text {
+	if so {
+		return say(sentence, fill...)
+	}
+	return nil
+}
 
 // pick returns one of two.
 func pick[T any](first bool, one, other T) T {
@@ -97,7 +144,7 @@ func bareReading(v float64, of string) Quantity {
 
 // give returns "± 0.8 µm" of half an interval, which holds in about 95 %.
 func give(k Kind, half float64) Text {
-	return say("±\u00a0", Quantity{Kind: k, Value: half, Fine: true})
+	return Text{"±\u00a0", Quantity{Kind: k, Value: half, Fine: true}}
 }
 
 // In returns the quantity in a system of units, its unit never parted from it.
@@ -137,9 +184,10 @@ func (q Quantity) Digits(d unit.Display) string {
 }
 
 // list returns words joined as in a sentence: "a, b and c".
-func list(words []string) string {
-	return joined(each(words, func(w string) Text { return say(w) })).In(unit.Metric)
-}
+func list(words []string) string { return joined(plainly(words)).In(unit.Metric) }
+
+// plainly returns words alone as Texts.
+func plainly(words []string) []Text { return each(words, func(w string) Text { return Text{w} }) }
 
 // each returns f of every one, in their order; nil of none.
 func each[A, B any](all []A, f func(A) B) []B {
@@ -171,8 +219,6 @@ func parted(parts []Text, between, last string) (out Text) {
 func total[A any](all []A, f func(A) float64) float64 { return floats.Sum(each(all, f)) }
 
 func plural(n int, one, many string) string { return fmt.Sprint(n, " ", pick(n == 1, one, many)) }
-
-func quoted(name string) string { return "“" + name + "”" }
 
 // capitalise returns a name with its first letter large.
 func capitalise(name string) string {
