@@ -58,6 +58,16 @@ func diagnose(list [][][]float64, all bool, worst *int) diagnosis {
 
 func (d diagnosis) settled() bool { return d.rhat <= rhatMost && d.ess >= essLeast }
 
+// more returns how many draws of each chain are likely to be lacking after so many: sizes grow in proportion to them, but
+// chains that do not agree yet say little.
+func (d diagnosis) more(done int) int {
+	part := 0.25
+	if d.rhat <= rhatMost {
+		part = min(max(1.05*essLeast/d.ess-1, 0.1), 0.5)
+	}
+	return int(math.Ceil(part * float64(done)))
+}
+
 // judge returns the greater of the rank-normalised split R̂ of a quantity and of its
 // distance from the median, and the least of its effective sample sizes: for the middle,
 // and for the 5 and 95 % quantiles.

@@ -21,7 +21,8 @@ func TestDiagnosis(t *testing.T) {
 	near("effective size at its cap", effective(h), 16*math.Log10(16))
 }
 
-// One quantity of many that is not settled is found wherever it stands, and is judged first from then on.
+// One quantity of many that is not settled is found wherever it stands, and is judged first from then on;
+// draws that lack are foretold in proportion.
 func TestDiagnosisFindsTheWorst(t *testing.T) {
 	list := make([][][]float64, 3)
 	for k := range list {
@@ -44,6 +45,14 @@ func TestDiagnosisFindsTheWorst(t *testing.T) {
 	for range 2 {
 		if d := diagnose(list, false, &worst); d.settled() || worst != 2 {
 			t.Errorf("quantity 2 is off, but %d is taken for the worst, settled %v", worst, d.settled())
+		}
+	}
+	for _, c := range []struct {
+		diagnosis
+		want int
+	}{{diagnosis{1.01, 350}, 40}, {diagnosis{1.01, 399}, 20}, {diagnosis{1.01, 4}, 100}, {diagnosis{1.3, 4}, 50}} {
+		if n := c.more(200); n != c.want {
+			t.Errorf("after 200 draws and %+v so many more: %d, want %d", c.diagnosis, n, c.want)
 		}
 	}
 }

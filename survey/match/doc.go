@@ -120,7 +120,8 @@
 // answer is the same for any number of processors. They run on until rank-normalised split
 // R̂ ≤ 1.02 and bulk and tail sizes ≥ 400 (Vehtari and others 2021) for every reported
 // quantity, or until the sweeps asked for, or a budget of counted work, are spent, and then
-// Settled is false.
+// Settled is false. They are looked at after 200 draws each, and then after as many more as the least size makes likely
+// to be lacking, a tenth to a half of those there are, or a quarter while the chains do not agree.
 //
 // # What is reported
 //

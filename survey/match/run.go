@@ -226,10 +226,11 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 		}
 		wg.Wait()
 		done := len(list[0])
-		more = min(done/4, m.room(all, done))
-		if d = diagnose(m.quantities(list), more <= 0, &worst); d.settled() {
+		room := m.room(all, done)
+		if d = diagnose(m.quantities(list), room <= 0, &worst); d.settled() {
 			break
 		}
+		more = min(d.more(done), room)
 	}
 	return list, d, nil
 }
