@@ -59,7 +59,7 @@ func (m *model) doubts(p *point) (out []Doubt) {
 		}
 	}
 	d := &doubter{m: m, at: p}
-	_, d.base = d.best(m.in)
+	_, d.base = d.best(m.in, math.Inf(-1))
 	d.moved()
 	d.felt()
 	d.surveys()
@@ -100,7 +100,7 @@ func (d *doubter) gain(in Input) (by float64, c *chain) {
 		d.untried = true
 		return 0, nil
 	}
-	c, log := d.best(in)
+	c, log := d.best(in, d.base-hopeless)
 	if log-d.base > contradicts {
 		if back := c.m.again(d.m.in, &point{z: c.z, amp: c.amp}); back != nil {
 			back.toMode(30)
@@ -124,16 +124,16 @@ func (d *doubter) raise(log float64) {
 }
 
 // best returns the greatest log density of an input, and a chain that stands there, by ascents from the present point and
-// from the job's own heights.
-func (d *doubter) best(in Input) (c *chain, most float64) {
+// from the job's own heights, as far as there is hope of more than least.
+func (d *doubter) best(in Input, least float64) (c *chain, most float64) {
 	if c = d.m.again(in, d.at); c == nil {
 		return nil, math.Inf(-1)
 	}
 	own := c.m.newChain(c.sums, 0, 1)
 	own.with(c.amp)
 	var wg sync.WaitGroup
-	wg.Go(func() { own.ascend() })
-	c.ascend()
+	wg.Go(func() { own.ascend(least) })
+	c.ascend(least)
 	wg.Wait()
 	d.spent += c.work() + own.work()
 	if own.log > c.log {
@@ -143,8 +143,9 @@ func (d *doubter) best(in Input) (c *chain, most float64) {
 }
 
 // ascend goes to the greatest log density that ascents reach from where the chain is: as one ends where contacts
-// would have to change, some draws along lines, which pass through contacts, come between it and the next.
-func (c *chain) ascend() {
+// would have to change, some draws along lines, which pass through contacts, come between it and the next; but none
+// where the first ends below least.
+func (c *chain) ascend(least float64) {
 	most, at := math.Inf(-1), slices.Clone(c.z)
 	for range 1 + wanders {
 		c.toMode(30)
@@ -152,7 +153,7 @@ func (c *chain) ascend() {
 			most = c.log
 			copy(at, c.z)
 		}
-		if math.IsInf(c.log, -1) {
+		if math.IsInf(c.log, -1) || most < least {
 			break
 		}
 		c.wander()
@@ -162,6 +163,11 @@ func (c *chain) ascend() {
 }
 
 const wanders = 2
+
+// hopeless is by how much the first ascent of a correction may end below the job as written and others follow: of 185
+// corrections of sixty jobs, wrong and right, 133 ended lower, by thousands, and none of them came to explain anything;
+// of the twenty that did the lowest ended 0.2 below.
+const hopeless = 100.0
 
 // wander draws along every line once.
 func (c *chain) wander() {
