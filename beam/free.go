@@ -1,8 +1,6 @@
 package beam
 
 import (
-	"slices"
-
 	"footwork/beam/casting"
 )
 
@@ -12,6 +10,7 @@ import (
 type Free struct {
 	bed  casting.Bed
 	grid *grid
+	dead loads // own weight and what is bolted on
 }
 
 // NewFree cuts the bed into cells. It is an error when its sections do not cover it.
@@ -24,7 +23,7 @@ func NewFree(b casting.Bed, o Options) (*Free, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Free{b, g}, nil
+	return &Free{b, g, g.ownWeight(b).with(g, b.Weights, nil)}, nil
 }
 
 // Spot is a place along the bed, found once in its grid.
@@ -58,7 +57,7 @@ type FreeLoad struct {
 // weights and lines, and a top warmer by gradient (K).
 func (f *Free) Under(weights []casting.Weight, lines []Line, gradient float64) FreeLoad {
 	g := f.grid
-	l := g.ownWeight(f.bed).with(g, slices.Concat(f.bed.Weights, weights), lines)
+	l := f.dead.with(g, weights, lines)
 	return FreeLoad{pressed: compressing(f.bed, lines), shape: g.under(l, gradient), Resultant: *l.resultant}
 }
 

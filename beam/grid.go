@@ -134,22 +134,24 @@ func (g *grid) node(x float64) int {
 // enters the bed half left and half right of it, and its height is the mean of these two: shear would make a kink
 // over it. Being a mean of compliances, what is left is one, whatever the sections.
 func (g *grid) blunt(p entry, y float64, q entry, v float64) (bent, twisted float64) {
-	bent, twisted = g.kinked(&p.place, y, &q.place, v)
-	a, b := p.enters()
-	c, d := q.enters()
-	for _, between := range [4][2]*place{{a, c}, {a, d}, {b, c}, {b, d}} {
-		shear, twist := g.kinked(between[0], y, between[1], v)
-		bent, twisted = bent-shear/4, twisted-twist/4
+	bent, twisted = g.kinked(p.place, y, q.place, v)
+	from, to := p.enters(), q.enters()
+	n := float64(len(from) * len(to))
+	for _, a := range from {
+		for _, b := range to {
+			shear, twist := g.kinked(a, y, b, v)
+			bent, twisted = bent-shear/n, twisted-twist/n
+		}
 	}
 	return bent, twisted
 }
 
 // kinked returns what compliance between two places has a kink where they meet: by shear and by twist.
-func (g *grid) kinked(p *place, y float64, q *place, v float64) (bent, twisted float64) {
+func (g *grid) kinked(p place, y float64, q place, v float64) (bent, twisted float64) {
 	if q.x < p.x {
 		p = q
 	}
-	return g.sheared[p.cell] + p.t*g.shear[p.cell], g.twister.plainly(*p, y, v)
+	return g.sheared[p.cell] + p.t*g.shear[p.cell], g.twister.plainly(p, y, v)
 }
 
 // at returns a node as a place.

@@ -27,12 +27,12 @@ func (g *grid) foot(at place, spread float64) entry {
 	return p
 }
 
-// enters returns where a force enters, half and half.
-func (p *entry) enters() (left, right *place) {
+// enters returns where a force enters, alike at each.
+func (p *entry) enters() []place {
 	if p.ends == nil {
-		return &p.place, &p.place
+		return []place{p.place}
 	}
-	return &p.ends[0], &p.ends[1]
+	return p.ends[:]
 }
 
 func (g *grid) entry(x float64) entry { return entry{place: g.place(x)} }

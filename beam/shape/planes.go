@@ -70,9 +70,11 @@ func (p *Planes) Zone(h []float64) (zone, a, b, c float64) {
 	mean := floats.Sum(h) / float64(len(h))
 	s := p.profile(h)
 	floats.AddConst(-mean, s.h)
-	k, zone := s.touch(0)
+	var k triple
 	if p.slanted != nil {
 		k, zone, c = s.least()
+	} else {
+		k, zone = s.touch(0)
 	}
 	a = s.left(k.at, c) - (k.of(s.h)-c*k.of(s.y))/2 // there
 	b = s.slope(k, c, a, zone/2)

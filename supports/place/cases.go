@@ -110,7 +110,7 @@ func (s *site) height(station int) float64 {
 	return s.lc.free.Between(s.lc.at[station%n], s.lc.Bed.Ways[station/n].Offset, s.at, s.Offset)
 }
 
-// sites are some of them, and how they give one another, m/N.
+// sites are some of them, and what the bed does over one for a unit force at another, m/N, its iron aside.
 type sites struct {
 	all  []*site
 	comp [][]float64
@@ -120,20 +120,22 @@ type sites struct {
 func (lc *loadCases) sites(feet []beam.Foot, near *sites) *sites {
 	s := &sites{}
 	for i, f := range feet {
-		if near != nil && near.all[i].Foot == f {
+		stays := near != nil && near.all[i].Foot == f
+		if stays {
 			s.all = append(s.all, near.all[i])
 		} else {
 			s.all = append(s.all, lc.site(f))
 		}
-		one, row := s.all[i], make([]float64, len(feet))
+		one := s.all[i]
+		s.comp = append(s.comp, make([]float64, len(feet)))
 		for j, other := range s.all {
-			row[j] = lc.free.Between(one.at, f.Offset, other.at, other.Offset)
-			if j < i {
-				s.comp[j][i] = row[j]
+			if stays && other == near.all[j] {
+				s.comp[i][j] = near.comp[i][j]
+			} else {
+				s.comp[i][j] = lc.free.Between(one.at, f.Offset, other.at, other.Offset)
 			}
+			s.comp[j][i] = s.comp[i][j]
 		}
-		row[i] += one.give
-		s.comp = append(s.comp, row)
 	}
 	return s
 }

@@ -188,21 +188,12 @@ func (s *trial) adjusted(heights []float64) bool {
 // reweigh weighs every case by its zone besides, together 1, and returns the worst; one above limit as soon as
 // there is one.
 func (s *trial) reweigh(weights []float64, limit float64) (worst float64) {
-	sum := 0.0
-	for k := range weights {
-		if !s.solve(k) {
-			return math.Inf(1)
-		}
+	worst = s.eachCase(limit, func(k int) float64 {
 		z := s.zone(k, limit)
-		if worst = max(worst, z); z > limit {
-			return worst
-		}
 		weights[k] *= z
-		sum += weights[k]
-	}
-	for k := range weights {
-		weights[k] /= sum
-	}
+		return z
+	})
+	floats.Scale(1/floats.Sum(weights), weights)
 	return worst
 }
 

@@ -257,6 +257,10 @@ func (t *Task) place(coarse, fine *loadCases, p pattern, tick func()) *Placement
 	return out
 }
 
+// alike is within what share of its load the lightest foot is the first of several: those of a pair under a bed that is its
+// own mirror image differ by rounding.
+const alike = 1e-9
+
 // weigh fills in zone, loads and sensitivity.
 func (p *Placement) weigh(r *arrangement) {
 	p.Feet = nil
@@ -274,7 +278,7 @@ func (p *Placement) weigh(r *arrangement) {
 		}
 	}
 	for i, f := range p.Feet {
-		if f.Least < p.Feet[p.Least].Least {
+		if f.Least < p.Feet[p.Least].Least-alike*f.Most {
 			p.Least = i
 		}
 	}

@@ -56,7 +56,7 @@ func (r *arrangement) stand(feet []int, heights, stiff []float64) {
 		if stiff != nil {
 			k = stiff[i]
 		}
-		h[i*n+i] += 1 / k
+		h[i*n+i] += r.s.all[a].give + 1/k
 	}
 	r.touchAll()
 }
