@@ -55,7 +55,6 @@ type Lying struct {
 	Face     [][]float64 // m, [row][cell]: height of the rider's face as it lies
 	Gap      [][]float64 // m, [row][cell]: of air between face and way; 0 in contact
 	Pressure [][]float64 // N/m, [row][cell]
-	contact  []bool      // of the feet, for a neighbouring place to begin with
 }
 
 // Riding is a bed in one case, ready for riders to be laid on it. Not for several
@@ -65,18 +64,18 @@ type Riding struct {
 	base    *State // without the rider, not settled
 	draw    Draw
 	coupled *contact.Problem
+	feet    *[]bool // that touched when a rider was laid last; nil: none was
 }
 
 // Riding makes the bed ready in a case.
 func (v *Solver) Riding(c Case) Riding {
-	return Riding{solver: v, base: v.bare(c)(c.Draw), draw: c.Draw, coupled: new(contact.Problem)}
+	return Riding{solver: v, base: v.bare(c)(c.Draw), draw: c.Draw, coupled: new(contact.Problem), feet: new([]bool)}
 }
 
 // Lay puts riders that are alike but for the ways under them on the bed, one after another, with
-// their left end at a place (m) that is made ready once: the first beginning from the contact at a
-// neighbouring place (nil: all), each other from that of the one before. An error is a *TipError
-// where the rider or the bed would tip.
-func (r Riding) Lay(riders []Rider, at float64, near *Lying) ([]Lying, []error) {
+// their left end at a place (m) that is made ready once, each beginning from the contact of the one before:
+// places are best neighbours. An error is a *TipError where the rider or the bed would tip.
+func (r Riding) Lay(riders []Rider, at float64) ([]Lying, []error) {
 	out, errs := make([]Lying, len(riders)), make([]error, len(riders))
 	b, n := r.berth(riders[0], at), len(r.solver.points)
 	if len(b.cells) == 0 {
@@ -86,11 +85,8 @@ func (r Riding) Lay(riders []Rider, at float64, near *Lying) ([]Lying, []error) 
 		return out, errs
 	}
 	var sol contact.Answer
-	if near != nil {
-		sol.On = make([]bool, n+len(b.cells))
-		for i := range sol.On {
-			sol.On[i] = i >= n || near.contact[i]
-		}
+	if *r.feet != nil {
+		sol.On = slices.Concat(*r.feet, slices.Repeat([]bool{true}, len(b.cells)))
 	}
 	r.couple(riders[0], b)
 	for k, t := range riders {
@@ -98,6 +94,7 @@ func (r Riding) Lay(riders []Rider, at float64, near *Lying) ([]Lying, []error) 
 			errs[k], sol = r.solver.explain(err), contact.Answer{}
 			continue
 		}
+		*r.feet = slices.Clone(sol.On[:n])
 		out[k] = t.lying(b, n, sol)
 	}
 	return out, errs
@@ -106,7 +103,7 @@ func (r Riding) Lay(riders []Rider, at float64, near *Lying) ([]Lying, []error) 
 // lying reads how a rider lies off the solution, whose points are those of n supports and the cells.
 func (t Rider) lying(b berth, n int, sol contact.Answer) Lying {
 	cells := b.cells
-	out := Lying{Face: make([][]float64, len(t.Rows)), Gap: make([][]float64, len(t.Rows)), Pressure: make([][]float64, len(t.Rows)), contact: slices.Clone(sol.On[:n])}
+	out := Lying{Face: make([][]float64, len(t.Rows)), Gap: make([][]float64, len(t.Rows)), Pressure: make([][]float64, len(t.Rows))}
 	bent, on := t.bent(cells, sol.Force[n:]), tablePlane(sol, b.at)
 	aside := t.aside(cells, sol.Force[n:])
 	for a, c := range cells {

@@ -28,7 +28,7 @@ func within(t *testing.T, what string, got, want, part float64) {
 
 func lay(t *testing.T, r Riding, rider Rider, at float64) Lying {
 	t.Helper()
-	all, errs := r.Lay([]Rider{rider}, at, nil)
+	all, errs := r.Lay([]Rider{rider}, at)
 	l, err := all[0], errs[0]
 	if err != nil {
 		t.Fatal(err)
@@ -223,5 +223,27 @@ func TestRightVeeIsTwoFlats(t *testing.T) {
 				t.Errorf("flank %d at %g m: %g N/m and %g of air, alone %g and %g", k, alone.X[i], l.Pressure[k][i], l.Gap[k][i], alone.Pressure[0][i], alone.Gap[0][i])
 			}
 		}
+	}
+}
+
+// A rider laid beside where it lay begins with the feet that touched there: the same answer, for half the work or less, on
+// feet of which every other one stands a millimetre low.
+func TestLayingGoesOnFromTheNeighbour(t *testing.T) {
+	b, s := rigidBed(4)
+	s.Feet = nil
+	for i, x := range shape.Even(0, 4, 41) {
+		s.Feet = append(s.Feet, Foot{At: x, Offset: 0.2 * float64(1-i%3), Height: -1e-3 * float64(i%2), Stiffness: 5e8})
+	}
+	v := solverOf(t, b, s, Options{Cells: 100})
+	r := Rider{Length: 1, Weight: 300, Bending: 1e5, Contact: 1e9, Cells: 8, Rows: []Row{{}}}
+	fresh, next := v.Riding(Case{}), v.Riding(Case{})
+	lay(t, next, r, 1)
+	before := next.coupled.Work
+	want, got := lay(t, fresh, r, 1.1), lay(t, next, r, 1.1)
+	for i, p := range want.Pressure[0] {
+		near(t, "pressure", want.X[i], got.Pressure[0][i], p, 1e-6)
+	}
+	if work := next.coupled.Work - before; work > fresh.coupled.Work/2 {
+		t.Errorf("%.0f multiplications beside the last place, %.0f anew", work, fresh.coupled.Work)
 	}
 }

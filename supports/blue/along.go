@@ -27,15 +27,14 @@ func (b Bed) Along(length float64) (Along, error) {
 // AlongEach is Along on faces of one metal after another, as they are scraped.
 func (b Bed) AlongEach(metals [][]Face, length float64) ([]Along, error) {
 	at, out, last := b.places(length), make([]Along, len(metals)), make([]error, len(metals))
-	var near *Step
 	for _, x := range at {
-		steps, errs := b.layEach(metals, near, x)
+		steps, errs := b.layEach(metals, x)
 		for k, s := range steps {
 			if errs[k] != nil {
 				last[k] = errs[k]
 				continue
 			}
-			out[k].Steps, near = append(out[k].Steps, s), &steps[k]
+			out[k].Steps = append(out[k].Steps, s)
 		}
 	}
 	for k := range out {

@@ -98,7 +98,6 @@ type Step struct {
 	X     []float64  // m along the bed
 	Faces []FaceStep // in the order of the faces
 	Hinge [2]float64 // where it swings when nudged at its left and at its right end, as share of its length from the other end
-	lying beam.Lying
 }
 
 // Bed is a bed in one state with a master and the faces that it lies on.
@@ -111,22 +110,17 @@ type Bed struct {
 // Lay tells what the master prints with its left end at a place (m). It is an error when it
 // or the bed would tip.
 func (b Bed) Lay(at float64) (Step, error) {
-	steps, errs := b.layEach([][]Face{b.Faces}, nil, at)
+	steps, errs := b.layEach([][]Face{b.Faces}, at)
 	return steps[0], errs[0]
 }
 
-// layEach is Lay on faces of one metal after another, beginning with the contact of the feet as it
-// was at a neighbouring place (nil: of none).
-func (b Bed) layEach(metals [][]Face, near *Step, at float64) ([]Step, []error) {
-	var guess *beam.Lying
-	if near != nil {
-		guess = &near.lying
-	}
+// layEach is Lay on faces of one metal after another.
+func (b Bed) layEach(metals [][]Face, at float64) ([]Step, []error) {
 	riders, steps := make([]beam.Rider, len(metals)), make([]Step, len(metals))
 	for k, faces := range metals {
 		riders[k] = b.Master.rider(faces)
 	}
-	all, errs := b.Riding.Lay(riders, at, guess)
+	all, errs := b.Riding.Lay(riders, at)
 	for k, l := range all {
 		if errs[k] == nil {
 			b.Faces = metals[k]
@@ -138,7 +132,7 @@ func (b Bed) layEach(metals [][]Face, near *Step, at float64) ([]Step, []error) 
 
 // step tells what the master prints as it lies.
 func (b Bed) step(at float64, l beam.Lying) Step {
-	s := Step{At: at, X: l.X, lying: l}
+	s := Step{At: at, X: l.X}
 	total, row := make([]float64, len(l.X)), 0
 	for _, f := range b.Faces {
 		n := len(f.rows())
