@@ -69,6 +69,7 @@ type hand struct {
 	visits visits              // as each foot was left, its nut tightened and what that did put right
 	felt   map[int]match.Touch // by hand since anything was moved, as it was asked
 	acts   visits              // as each turn and each nut left it
+	plans  []float64           // guided steps a foot moved, of each plan as a session began
 }
 
 func (h *hand) when() log.Moment {
@@ -321,6 +322,7 @@ type guided struct {
 	turns, setups, feet         int
 	surveys                     int
 	visits, acts                visits
+	plans                       []float64 // steps a foot moved, of each plan as given
 }
 
 // guideBed surveys a hidden bed, plans and is guided through one session.
@@ -359,6 +361,7 @@ func guideBed(t testing.TB, seed uint64, way guidedWay, quick bool) guided {
 	}
 	out.after = w.zoneOf(w.heights(t))
 	out.turns, out.setups, out.visits, out.acts = h.turns, h.setups, h.visits, h.acts
+	out.plans = h.plans
 	for _, m := range h.turned {
 		if m {
 			out.feet++
@@ -396,7 +399,11 @@ func (h *hand) begin(t testing.TB, task plan.Task, asked bool) *turn.Session {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, m := range a.Plans[a.Recommended].Moves {
+	recommended := a.Plans[a.Recommended]
+	if a.Recommended > 0 {
+		h.plans = append(h.plans, float64(len(recommended.Steps))/float64(len(recommended.Moves)))
+	}
+	for _, m := range recommended.Moves {
 		input.Feet = append(input.Feet, m.Foot)
 	}
 	input.Task, input.Plan = task, a
@@ -412,6 +419,7 @@ func (h *hand) begin(t testing.TB, task plan.Task, asked bool) *turn.Session {
 type guidedFigures struct {
 	before, after, best, turns, setups, feet, surveys float64 // medians
 	visits, each                                      float64 // likewise, each of a foot that was moved
+	first, plans                                      float64 // steps a foot moved: of the first plan of a session, and of all
 	reached, light, during                            float64 // shares
 }
 
@@ -439,8 +447,8 @@ func guideBeds(t testing.TB, from, to int, way guidedWay, quick bool, tell func(
 func (g guided) reached() bool { return g.after <= 1.15*g.best+2*g.unsure }
 
 func (g guided) String() string {
-	return fmt.Sprintf("%.1f µm before, best %.1f ± %.1f, after %.1f%s; %d visits of %d feet, %d turns, %d surveys; light %s",
-		g.before*1e6, g.best*1e6, g.unsure*1e6, g.after*1e6, map[bool]string{false: ", not reached"}[g.reached()], g.visits.of, g.feet, g.turns, g.surveys, strings.Join(g.visits.feet, "; "))
+	return fmt.Sprintf("%.1f µm before, best %.1f ± %.1f, after %.1f%s; %d visits of %d feet, %d turns, %d surveys; plans %.2f; light %s",
+		g.before*1e6, g.best*1e6, g.unsure*1e6, g.after*1e6, map[bool]string{false: ", not reached"}[g.reached()], g.visits.of, g.feet, g.turns, g.surveys, g.plans, strings.Join(g.visits.feet, "; "))
 }
 
 // sumUp sums beds up.
@@ -458,20 +466,25 @@ func sumUp(all []guided) (f guidedFigures) {
 	f.surveys, f.visits = of(func(g guided) float64 { return float64(g.surveys) }), of(func(g guided) float64 { return float64(g.visits.of) })
 	f.each = of(func(g guided) float64 { return float64(g.visits.of) / float64(max(1, g.feet)) })
 	var visited, acted visits
+	var first, plans []float64
 	for _, g := range all {
+		first, plans = append(first, g.plans[:min(1, len(g.plans))]...), append(plans, g.plans...)
 		if g.reached() {
 			f.reached += 1 / float64(count)
 		}
 		visited.add(g.visits)
 		acted.add(g.acts)
 	}
+	if first != nil {
+		f.first, f.plans = median(first), median(plans)
+	}
 	f.light, f.during = visited.share(), acted.share()
 	return f
 }
 
 func (f guidedFigures) String() string {
-	return fmt.Sprintf("%.1f µm before, best %.1f, after one session %.1f; reached %.1f %%; %.0f visits of %.0f feet, %.2f a foot, %.0f turns, %.0f places, %.0f surveys; a foot below half the least load after %.1f %% of visits, %.1f %% of acts",
-		f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.visits, f.feet, f.each, f.turns, f.setups, f.surveys, 100*f.light, 100*f.during)
+	return fmt.Sprintf("%.1f µm before, best %.1f, after one session %.1f; reached %.1f %%; %.0f visits of %.0f feet, %.2f a foot (planned %.2f, of all plans %.2f), %.0f turns, %.0f places, %.0f surveys; a foot below half the least load after %.1f %% of visits, %.1f %% of acts",
+		f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.visits, f.feet, f.each, f.first, f.plans, f.turns, f.setups, f.surveys, 100*f.light, 100*f.during)
 }
 
 const guidedHead = `
@@ -483,17 +496,18 @@ Without feel means: until it asks. What the session made of its
 readings, how far each foot came, goes into the next match in their place: the program gives it the readings. A visit
 is all that is done at a foot before another is turned. Loads are looked at after every visit, the nut tightened; a
 foot that was lighter as the session began counts once it has carried since, or when it is lighter still by 2 % of the
-mean foot load. The uncertainty of the best is the survey's alone, without slips of a hand. In the row of the
+mean foot load. Planned are the steps that a plan gives for each foot that it moves, in the median of the first plans and
+of all, one after each survey; visits are all that were made, with what was planned anew after readings and surveys. The uncertainty of the best is the survey's alone, without slips of a hand. In the row of the
 known bed every draw is the bed itself: what is missed there is missed by readings, nuts, slips and the loop, not for
 want of knowing the bed.
 
-| trial | before (best), µm | after, µm | reached | visits (feet) | a foot | turns | places | surveys | half the least load missed |
-| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
+| trial | before (best), µm | after, µm | reached | visits (feet) | a foot | planned: first, all | turns | places | surveys | half the least load missed |
+| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
 `
 
 func (f guidedFigures) row(name string) string {
-	return fmt.Sprintf("| %s | %.1f (%.1f) | %.1f | %.1f %% | %.0f (%.0f) | %.2f | %.0f | %.0f | %.0f | %.1f %% |\n",
-		name, f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.visits, f.feet, f.each, f.turns, f.setups, f.surveys, 100*f.light)
+	return fmt.Sprintf("| %s | %.1f (%.1f) | %.1f | %.1f %% | %.0f (%.0f) | %.2f | %.2f, %.2f | %.0f | %.0f | %.0f | %.1f %% |\n",
+		name, f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.visits, f.feet, f.each, f.first, f.plans, f.turns, f.setups, f.surveys, 100*f.light)
 }
 
 // TestGuided tries a range of beds in some of the guided ways, and tells of each:

@@ -256,8 +256,9 @@ func (b *beds) draws(slack map[int]bool) []beam.Draw {
 const handWrong = 0.05
 
 // feels keeps beds by what a hand feels of a foot: that it carries or hangs. Where hardly any
-// bed has it so, the foot stands elsewhere than they have it: it is brought to where it just
-// touches, and beyond by what sd says. Where it moved since the last reading, it moved by that.
+// bed has it so, each is brought to where the foot just touches, and beyond by what sd says: where
+// the foot moved since the last reading it moved by that, else all feet stand elsewhere than the bed
+// has them, as they would where others have it so.
 func (b *beds) feels(foot int, carries bool, sd float64, moved bool) error {
 	likely, agree, lots := make([]float64, len(b.all)), 0.0, b.lots(b.rng.NormFloat64)
 	for i, one := range b.all {
@@ -270,6 +271,9 @@ func (b *beds) feels(foot int, carries bool, sd float64, moved bool) error {
 	if agree > handWrong {
 		b.reweigh(likely)
 		return nil
+	}
+	if !moved {
+		b.together(foot, carries)
 	}
 	return b.each(func(i int, one *bed) error {
 		if one.state.Feet()[foot].Lifted != carries {
@@ -285,9 +289,42 @@ func (b *beds) feels(foot int, carries bool, sd float64, moved bool) error {
 		if !ok || err != nil { // it stands on three, and cannot
 			return nil
 		}
-		if *one = there; moved {
-			one.moved += by
-			one.went[foot] += by
+		if moved {
+			there.moved += by
+			there.went[foot] += by
+		} else {
+			b.alike(one, &there)
+		}
+		*one = there
+		return nil
+	})
+}
+
+// together moves the feet of the beds that have a foot otherwise than it is felt towards where it just
+// touches, as the feet of all beds go with how far it is from that (the update of G. Evensen, J.
+// Geophys. Res. 99 (1994) C5, 10143–10162), by no more than is likely: all that was read is as before.
+func (b *beds) together(foot int, carries bool) {
+	far, weights := make([]float64, len(b.all)), make([]float64, len(b.all))
+	_ = b.each(func(i int, one *bed) error {
+		if by, ok := b.untilTouch(one, foot); ok {
+			far[i], weights[i] = by, one.weight*float64(len(b.all))
+		}
+		return nil
+	})
+	spread := stat.Variance(far, weights)
+	if !(spread > 0) {
+		return
+	}
+	by, at, most := make([]float64, len(b.Standing.Feet)), make([]float64, len(b.all)), oddFrom*math.Sqrt(spread)
+	for f := range by {
+		for i, one := range b.all {
+			at[i] = one.draw.Heights[f]
+		}
+		by[f] = stat.Covariance(at, far, weights) / spread
+	}
+	_ = b.each(func(i int, one *bed) error {
+		if one.state.Feet()[foot].Lifted == carries {
+			b.shift(one, max(-most, min(-far[i], most)), by)
 		}
 		return nil
 	})

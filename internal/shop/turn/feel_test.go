@@ -254,6 +254,38 @@ func TestFeltIsHowFarItMoved(t *testing.T) {
 	}
 }
 
+// A hand that feels a foot free which carries in every bed says that the feet stand elsewhere by what is
+// not known of them: a foot whose height is known stays nearly as it is, its neighbour is the one that
+// stands higher, and all is read as before.
+func TestHandTellsOfTheFeetTogether(t *testing.T) {
+	k := task(t, rand.New(rand.NewPCG(3, 7)), 60)
+	r := rand.New(rand.NewPCG(9, 9))
+	for i := range k.Draws {
+		d := &k.Draws[i]
+		clear(d.Heights)
+		d.Bending, d.Twist, d.Heights[2], d.Heights[4] = 1, 1, -20*um, -30*um+12*um*r.NormFloat64()
+	}
+	b, err := newBeds(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Place{0, 0.8}
+	b.note(p, 3*um)
+	was, light := b.copy(), b.light(2, 0.02)
+	if err := b.feels(2, false, um, false); err != nil || light > handWrong {
+		t.Fatalf("light in %.2f of the beds: %v", light, err)
+	}
+	own, other, off := 0.0, 0.0, 0.0
+	for i, one := range b.all {
+		from := was.all[i].draw.Heights
+		own, other = own+math.Abs(one.draw.Heights[2]-from[2])/60, other+(one.draw.Heights[4]-from[4])/60
+		off = max(off, math.Abs(b.shows(one.state, p)+one.zero[p].mean-3*um))
+	}
+	if hangs := b.light(2, 1e-9); hangs < 1-1e-9 || own > other/3 || off > 1e-12 {
+		t.Errorf("hangs in %.2f of the beds; itself %.1f µm elsewhere, its neighbour %.1f higher; read %g off", hangs, own/um, other/um, off)
+	}
+}
+
 // A nut that seems to have done what no nut does was read against a reading that was wrong: nothing
 // is learnt of it, nor of the bed, and the instrument goes on from there.
 func TestNutAgainstAMisreading(t *testing.T) {

@@ -1,6 +1,7 @@
 package turn
 
 import (
+	"maps"
 	"math"
 	"slices"
 
@@ -73,28 +74,38 @@ func (b *beds) stir(others []*bed) {
 		floats.Sub(by[i], others[b.rng.IntN(len(others))].draw.Heights)
 	}
 	_ = b.each(func(i int, one *bed) error {
-		there := one.copy()
-		floats.AddScaled(there.draw.Heights, stirred, by[i])
-		if b.settle(there) != nil { // it would tip
-			return nil
-		}
-		there.draw.Form = slices.Clone(one.draw.Form)
-		for _, w := range b.Ways {
-			if w.Of < len(there.draw.Form) {
-				form := &there.draw.Form[w.Of]
-				probe := b.Solver.Probe(form.X, b.Bed.Ways[w.Of].Offset)
-				form.Y = slices.Clone(form.Y)
-				floats.Add(form.Y, one.state.Read(probe))
-				floats.Sub(form.Y, there.state.Read(probe))
-			}
-		}
-		for p, z := range there.zero {
-			z.mean += b.shows(one.state, p) - b.shows(there.state, p)
-			there.zero[p] = z
-		}
-		*one = *there
+		b.shift(one, stirred, by[i])
 		return nil
 	})
+}
+
+// shift moves the feet of a bed by so much of what is given of each, unless it would tip, and its metal
+// and zeros so that all that was read is as before.
+func (b *beds) shift(one *bed, much float64, by []float64) {
+	there := one.copy()
+	if floats.AddScaled(there.draw.Heights, much, by); b.settle(there) == nil {
+		b.alike(one, there)
+		*one = *there
+	}
+}
+
+// alike gives a bed the metal and zeros with which all is read of it that was of another, which stood on
+// other feet.
+func (b *beds) alike(one, there *bed) {
+	there.draw.Form, there.zero = slices.Clone(one.draw.Form), maps.Clone(one.zero)
+	for _, w := range b.Ways {
+		if w.Of < len(there.draw.Form) {
+			form := &there.draw.Form[w.Of]
+			probe := b.Solver.Probe(form.X, b.Bed.Ways[w.Of].Offset)
+			form.Y = slices.Clone(form.Y)
+			floats.Add(form.Y, one.state.Read(probe))
+			floats.Sub(form.Y, there.state.Read(probe))
+		}
+	}
+	for p, z := range there.zero {
+		z.mean += b.shows(one.state, p) - b.shows(there.state, p)
+		there.zero[p] = z
+	}
 }
 
 // resample draws the beds anew by their weights, at even steps from a random beginning.

@@ -93,6 +93,28 @@ func TestFewAreNotTrusted(t *testing.T) {
 	}
 }
 
+// Nothing more is turned by what hardly any bed of the last survey fits, however much it would gain: it
+// is surveyed.
+func TestFewAreNotTurnedBy(t *testing.T) {
+	for _, left := range []int{trusted - 1, trusted + 1} {
+		s := levelled(t, 0)
+		s.left, s.moved, s.stirred, s.loose[2], s.step = []string{"front way"}, true, false, false, nil
+		for i, one := range s.beds.all {
+			one.from = i % left
+			one.draw.Heights[4] -= 8 * um
+		}
+		if err := s.beds.each(func(_ int, one *bed) error { return s.beds.settle(one) }); err != nil {
+			t.Fatal(err)
+		}
+		for f := range s.in.Standing.Feet {
+			s.known[f] = true
+		}
+		if err := s.next(); err != nil || (s.Card().Kind == Resurvey) != (left < trusted) {
+			t.Errorf("%d draws left: %+v, %v", left, s.Card(), err)
+		}
+	}
+}
+
 // A foot that fell is raised before a survey is asked for, however few beds are left.
 func TestFallenBeforeASurvey(t *testing.T) {
 	s := levelled(t, 0)

@@ -128,7 +128,7 @@ func (s *Session) answer(word string, when log.Moment) error {
 	return s.next()
 }
 
-// place is where the card's instrument stands.
+// standsAt is where the card's instrument stands, and its set-up; not ok where none does.
 func (s *Session) standsAt() (Place, survey.Survey, bool) {
 	if s.card.Survey == "" && !s.card.Gauge {
 		return Place{}, survey.Survey{}, false

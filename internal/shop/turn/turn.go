@@ -181,7 +181,7 @@ func (s *Session) plan() error {
 			return nil
 		}
 	}
-	if s.tried && s.beds.few && len(s.left) > 0 && (over || !slices.Contains(fallen, worth[0].Foot)) { // what they agree on may be chance
+	if s.tried && s.few() && len(s.left) > 0 && (over || !slices.Contains(fallen, worth[0].Foot)) { // what they agree on may be chance
 		return s.resurvey(now, plan.Range{})
 	}
 	if over {
