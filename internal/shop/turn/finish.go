@@ -43,8 +43,9 @@ func (s *Session) resurvey(now, known plan.Range) error {
 	return nil
 }
 
-// trusted is how many of the survey's draws must be left for what they agree on to be the end
-// (assumed: of fewer than four a bed of the trial that was 13 µm out had all within 7).
+// trusted is how many of the survey's draws must be left for another foot to be turned by what they agree
+// on, or for that to be the end (assumed: of fewer than four a bed of the trial that was 13 µm out had all
+// within 7, and of fewer than seven most feet of the trial went light that no bed had so).
 const trusted = 10
 
 func (s *Session) few() bool { return s.beds.few || s.beds.left(true) < trusted }
