@@ -95,21 +95,16 @@ func (q *question) park() error {
 func answerCommands(t *terminal) (list []*cobra.Command) {
 	for _, a := range answers {
 		var q question
-		c := &cobra.Command{Use: a.name + " JOB", Short: a.short, Args: cobra.ExactArgs(1),
-			RunE: func(_ *cobra.Command, args []string) error {
-				s, err := t.open(args[0])
-				if err != nil {
-					return err
-				}
-				if err := q.park(); err != nil {
-					return err
-				}
-				view, err := a.give(t, s, q)
-				if err != nil {
-					return err
-				}
-				return t.show(view, s)
-			}}
+		c := t.about(a.name, a.short, func(s *opened) error {
+			if err := q.park(); err != nil {
+				return err
+			}
+			view, err := a.give(t, s, q)
+			if err != nil {
+				return err
+			}
+			return t.show(view, s)
+		})
 		for _, name := range a.flags {
 			to, help := q.flag(name)
 			c.Flags().StringVar(to, name, "", help)

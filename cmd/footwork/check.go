@@ -9,31 +9,22 @@ import (
 )
 
 func checkCommand(t *terminal) *cobra.Command {
-	return &cobra.Command{
-		Use:   "check JOB",
-		Short: "read a job and its surveys, list every fault at once and say what the bed is",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			v, err := s.Sag(s.StandingNames(), reports.Given, nil)
-			if err != nil {
-				return err
-			}
-			t.warn(v.Beside(), s.Units)
-			if _, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %s, %s and %s.\n\n", shown(args[0]), s.Units.Length().Text(s.Bed.Length),
-				count(len(s.Bed.Ways), "way"), count(len(s.Standings), "standing"), count(len(s.Surveys), "survey")); err != nil {
-				return err
-			}
-			bed, err := s.Check()
-			if err != nil {
-				return err
-			}
-			return t.text(t.out, bed, s)
-		},
-	}
+	return t.about("check", "read a job and its surveys, list every fault at once and say what the bed is", func(s *opened) error {
+		v, err := s.Sag(s.StandingNames(), reports.Given, nil)
+		if err != nil {
+			return err
+		}
+		t.warn(v.Beside(), s.Units)
+		if _, err = fmt.Fprintf(t.out, "%s: no fault. A bed of %s with %s, %s and %s.\n\n", shown(s.file()), s.Units.Length().Text(s.Bed.Length),
+			count(len(s.Bed.Ways), "way"), count(len(s.Standings), "standing"), count(len(s.Surveys), "survey")); err != nil {
+			return err
+		}
+		bed, err := s.Check()
+		if err != nil {
+			return err
+		}
+		return t.text(t.out, bed, s)
+	})
 }
 
 // count says how many there are of a thing.

@@ -11,6 +11,8 @@ import (
 	"footwork/internal/job"
 	"footwork/internal/shop"
 	"footwork/survey/log"
+
+	"github.com/spf13/cobra"
 )
 
 // fromJob returns where a file lies that the job names.
@@ -91,6 +93,20 @@ func plainError(err error) error {
 type opened struct {
 	*shop.Shop
 	read []string // the files it was read from, which nothing is written over
+}
+
+// file is the job's own.
+func (s *opened) file() string { return s.read[0] }
+
+// about is a command about the job of one file.
+func (t *terminal) about(name, short string, do func(*opened) error) *cobra.Command {
+	return &cobra.Command{Use: name + " JOB", Short: short, Args: cobra.ExactArgs(1), RunE: func(_ *cobra.Command, args []string) error {
+		s, err := t.open(args[0])
+		if err != nil {
+			return err
+		}
+		return do(s)
+	}}
 }
 
 // open reads a job file and the surveys beside it.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"os"
@@ -17,29 +18,18 @@ import (
 func reportCommand(t *terminal) *cobra.Command {
 	var name, date string
 	var force bool
-	c := &cobra.Command{
-		Use:   "report JOB",
-		Short: "everything on one page that works without a network",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := t.open(args[0])
-			if err != nil {
-				return err
-			}
-			if name == "" {
-				name = pageName(args[0])
-			}
-			made, err := madeOn(date, os.Getenv("SOURCE_DATE_EPOCH"))
-			if err != nil {
-				return err
-			}
-			if err := s.writePage(t, name, force, made); err != nil {
-				return err
-			}
-			_, err = fmt.Fprintf(t.out, "%s is written: open it in any browser.\n", shown(name))
+	c := t.about("report", "everything on one page that works without a network", func(s *opened) error {
+		name = cmp.Or(name, pageName(s.file()))
+		made, err := madeOn(date, os.Getenv("SOURCE_DATE_EPOCH"))
+		if err != nil {
 			return err
-		},
-	}
+		}
+		if err := s.writePage(t, name, force, made); err != nil {
+			return err
+		}
+		_, err = fmt.Fprintf(t.out, "%s is written: open it in any browser.\n", shown(name))
+		return err
+	})
 	c.Flags().StringVar(&date, "date", "", "the day that the page says it was made on, 2026-03-02 (default: SOURCE_DATE_EPOCH, else today)")
 	c.Flags().StringVarP(&name, "output", "o", "", "the page's file (default: beside the job, ending in .html)")
 	c.Flags().BoolVar(&force, "force", false, "write the page over a file that is no page of footwork")

@@ -30,16 +30,8 @@ type turning struct {
 }
 
 func turnCommand(t *terminal) *cobra.Command {
-	r := &turning{terminal: t}
-	c := &cobra.Command{
-		Use:   "turn JOB",
-		Short: "at the bed: one step at a time, by what the instrument reads, each act written into the log",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(c *cobra.Command, args []string) error {
-			r.in = bufio.NewScanner(c.InOrStdin())
-			return r.run(args[0])
-		},
-	}
+	r := &turning{terminal: t, in: bufio.NewScanner(os.Stdin)}
+	c := t.about("turn", "at the bed: one step at a time, by what the instrument reads, each act written into the log", r.run)
 	c.Flags().BoolVar(&r.next, "next", false, "print the next step as JSON and end")
 	c.Flags().BoolVar(&r.dry, "dry-run", false, "write nothing")
 	c.Flags().BoolVar(&r.large, "large", false, "the number to reach in block figures")
@@ -47,11 +39,8 @@ func turnCommand(t *terminal) *cobra.Command {
 	return c
 }
 
-func (r *turning) run(file string) error {
-	s, err := r.open(file)
-	if err != nil {
-		return err
-	}
+func (r *turning) run(s *opened) (err error) {
+	file := s.file()
 	if s.LogFile == "" && !r.dry && !r.next {
 		return usagef("the job has no log to write into: add\n[log]\nfile = \"%s-log.csv\"\nor try it with --dry-run", strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)))
 	}

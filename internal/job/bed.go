@@ -53,8 +53,7 @@ func (b *builder) sections(r *reader) []casting.Section {
 		sorted[n], end = b.follow(readers[i], list[i], end)
 	}
 	if n := len(order); n > 0 && end < b.job.Bed.Length {
-		l := b.job.Units.Length()
-		readers[order[n-1]].fault("to", "end the last section at "+l.Text(b.job.Bed.Length), "leaves the bed bare from %s on", l.Text(end))
+		readers[order[n-1]].fault("to", "end the last section at "+b.length(b.job.Bed.Length), "leaves the bed bare from %s on", b.length(end))
 	}
 	return sorted
 }
@@ -62,12 +61,11 @@ func (b *builder) sections(r *reader) []casting.Section {
 // follow complains of a section that does not begin where the one before it
 // ends, and returns it freed from rounding, with its own end.
 func (b *builder) follow(r *reader, s casting.Section, end float64) (casting.Section, float64) {
-	l := b.job.Units.Length()
 	switch {
 	case s.From > end+slack:
-		r.fault("from", "sections follow one another: start this one at "+l.Text(end), "leaves a gap from %s to %s", l.Text(end), l.Text(s.From))
+		r.fault("from", "sections follow one another: start this one at "+b.length(end), "leaves a gap from %s to %s", b.length(end), b.length(s.From))
 	case s.From < end-slack:
-		r.fault("from", "start this one at "+l.Text(end), "lies over the section before it, which ends at %s", l.Text(end))
+		r.fault("from", "start this one at "+b.length(end), "lies over the section before it, which ends at %s", b.length(end))
 	default:
 		s.From = end
 	}
@@ -140,11 +138,10 @@ func (b *builder) plates(r *reader) (s casting.Section, plates []section.Plate) 
 		return s, nil
 	}
 	s, err := casting.FromPlates(plates)
-	l := b.job.Units.Length()
 	var gap *section.GapError
 	switch c, _ := section.Of(plates); {
 	case errors.As(err, &gap):
-		r.fault("plates", "check heights and bottoms", "leave nothing between %s and %s above the underside: the section falls in two", l.Text(gap.From), l.Text(gap.To))
+		r.fault("plates", "check heights and bottoms", "leave nothing between %s and %s above the underside: the section falls in two", b.length(gap.From), b.length(gap.To))
 	case err != nil:
 		r.fault("plates", "", "%v", err)
 	case closed && c.Cells == 0:
@@ -155,7 +152,7 @@ func (b *builder) plates(r *reader) (s casting.Section, plates []section.Plate) 
 		}
 		for _, m := range c.Doubtful {
 			if m.Gap > 0 {
-				r.note("plates", "check their places", "miss each other by %s, plate %d and plate %d; they are taken as joined", l.Text(m.Gap), m.Plates[0]+1, m.Plates[1]+1)
+				r.note("plates", "check their places", "miss each other by %s, plate %d and plate %d; they are taken as joined", b.length(m.Gap), m.Plates[0]+1, m.Plates[1]+1)
 			}
 		}
 	}

@@ -130,7 +130,7 @@ func (b *builder) masters(readers []*reader) {
 			}
 			for _, x := range at {
 				if x > m.Length {
-					c.fault("at", "it is counted along the master from its left end", "%s lies beyond its end", b.job.Units.Length().Text(x))
+					c.fault("at", "it is counted along the master from its left end", "%s lies beyond its end", b.length(x))
 				}
 			}
 			m.Master = m.Carried(c.quantity("share"), at)
@@ -172,12 +172,11 @@ func (b *builder) face(r *reader, length float64) (face shape.Shape) {
 		return face
 	}
 	p, err := survey.Reduce(s)
-	l := b.job.Units.Length()
 	switch {
 	case err != nil:
 		r.fault("form", "its columns are x and run 1, one row a place", "%s is no face of a master", unit.Quote(file))
 	case p.X[0] < -slack || p.X[len(p.X)-1] > length+slack:
-		r.fault("form", "its places are counted from its left end", "%s reaches from %s to %s, beyond the master", unit.Quote(file), l.Text(p.X[0]), l.Text(p.X[len(p.X)-1]))
+		r.fault("form", "its places are counted from its left end", "%s reaches from %s to %s, beyond the master", unit.Quote(file), b.length(p.X[0]), b.length(p.X[len(p.X)-1]))
 	}
 	return shape.Shape{X: p.X, Y: p.Height}
 }

@@ -180,11 +180,13 @@ func (b *builder) build(r *reader) {
 
 // onBed complains of a place that lies beyond the bed's ends.
 func (b *builder) onBed(r *reader, key string, x float64) {
-	l := b.job.Units.Length()
 	if (x < -slack || x > b.job.Bed.Length+slack) && !math.IsNaN(b.job.Bed.Length) {
-		r.fault(key, "the bed runs from 0 to "+l.Text(b.job.Bed.Length), "%s lies off the bed", l.Text(x))
+		r.fault(key, "the bed runs from 0 to "+b.length(b.job.Bed.Length), "%s lies off the bed", b.length(x))
 	}
 }
+
+// length writes a length as people of the job's units do.
+func (b *builder) length(m float64) string { return b.job.Units.Length().Text(m) }
 
 // slack, m, is what rounding between millimetres and inches may make of one place.
 const slack = 1e-6

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 
-	"footwork/internal/unit"
 	"footwork/survey"
 )
 
@@ -31,7 +30,7 @@ func (b *builder) checkReadings(r *reader, s *survey.Survey, file string) {
 		if !errors.As(err, &e) {
 			panic(err)
 		}
-		message, hint := unreduced(s, e, b.job.Units.Length())
+		message, hint := b.unreduced(s, e)
 		b.inFile(file, s.Readings.Lines[e.Row])("", hint, "%s", message)
 	}
 }
@@ -54,7 +53,7 @@ func (b *builder) checkValues(s *survey.Survey, file string) {
 
 // checkWalk wants a carriage that stays on the bed.
 func (b *builder) checkWalk(r *reader, s *survey.Survey) {
-	n, l := len(s.Readings.Runs[0].Values), b.job.Units.Length()
+	n := len(s.Readings.Runs[0].Values)
 	end := s.Start + float64(n)*s.Base
 	if !(end > b.job.Bed.Length+slack) {
 		return
@@ -64,12 +63,12 @@ func (b *builder) checkWalk(r *reader, s *survey.Survey) {
 		hint += "; a survey taken from the right end is written from the left, its last reading first, every sign as the far foot towards the right has it"
 	}
 	r.fault("base", hint, "%d readings of %s from %s on end at %s, off the bed of %s",
-		n, l.Text(s.Base), l.Text(s.Start), l.Text(end), l.Text(b.job.Bed.Length))
+		n, b.length(s.Base), b.length(s.Start), b.length(end), b.length(b.job.Bed.Length))
 }
 
 // checkStations wants an x column that stays on the bed.
 func (b *builder) checkStations(s *survey.Survey, file string) {
-	x, l := s.Readings.X, b.job.Units.Length()
+	x := s.Readings.X
 	if x == nil {
 		b.inFile(file, 0)("x", "the first column must be x: where on the bed each reading stands", "is missing")
 		return
@@ -79,7 +78,7 @@ func (b *builder) checkStations(s *survey.Survey, file string) {
 		reach[i] = v*s.XScale - b.job.Bed.Length/2
 	}
 	if i, far := furthest(reach); far > b.job.Bed.Length/2+slack {
-		b.inFile(file, s.Readings.Lines[i])("x", "check it, and the survey's x_unit = \"…\"", "%v is read as %s along the bed of %s", x[i], l.Text(x[i]*s.XScale), l.Text(b.job.Bed.Length))
+		b.inFile(file, s.Readings.Lines[i])("x", "check it, and the survey's x_unit = \"…\"", "%v is read as %s along the bed of %s", x[i], b.length(x[i]*s.XScale), b.length(b.job.Bed.Length))
 	}
 }
 
@@ -93,12 +92,11 @@ func furthest(values []float64) (at int, size float64) {
 	return at, size
 }
 
-// unreduced words why a survey's readings make no profile, and how to put it right ·
-// l how places are printed.
-func unreduced(s *survey.Survey, e *survey.Error, l unit.Display) (message, hint string) {
+// unreduced words why a survey's readings make no profile, and how to put it right.
+func (b *builder) unreduced(s *survey.Survey, e *survey.Error) (message, hint string) {
 	switch e.Kind {
 	case survey.TooSteep:
-		return fmt.Sprintf("%s at %s reads %.3g %s, a slope of %.3g degrees", e.Run, rowName(s, e.Row, l), e.Value/s.One(), s.Unit, e.Value*180/math.Pi),
+		return fmt.Sprintf("%s at %s reads %.3g %s, a slope of %.3g degrees", e.Run, b.rowName(s, e.Row), e.Value/s.One(), s.Unit, e.Value*180/math.Pi),
 			"is the unit of the readings right?"
 	case survey.StationTwice:
 		return fmt.Sprintf("station %g is there twice", e.Value), "put repeats into columns run 1, run 2, …"
@@ -112,9 +110,9 @@ func unreduced(s *survey.Survey, e *survey.Error, l unit.Display) (message, hint
 }
 
 // rowName names a row of readings, by the file's own number if it has one.
-func rowName(s *survey.Survey, row int, l unit.Display) string {
+func (b *builder) rowName(s *survey.Survey, row int) string {
 	if len(s.Readings.X) > row {
 		return fmt.Sprintf("station %g", s.Readings.X[row])
 	}
-	return fmt.Sprintf("reading %d (at %s)", row+1, l.Text(s.Start+float64(row)*s.Base))
+	return fmt.Sprintf("reading %d (at %s)", row+1, b.length(s.Start+float64(row)*s.Base))
 }

@@ -27,14 +27,14 @@ const (
 
 // footSlips looks at the feet of a standing.
 func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
-	l, length := b.job.Units.Length(), b.job.Bed.Length
+	length := b.job.Bed.Length
 	for i, f := range feet {
 		for _, g := range feet[:i] {
 			switch d := math.Hypot(f.At-g.At, f.Offset-g.Offset); {
 			case d < max(samePlace, min(touching, length/600)):
-				readers[i].fault("at", "write where each stands, or keep one of them", "%s stands where %s stands, at %s", unit.Quote(f.Name), unit.Quote(g.Name), l.Text(f.At))
+				readers[i].fault("at", "write where each stands, or keep one of them", "%s stands where %s stands, at %s", unit.Quote(f.Name), unit.Quote(g.Name), b.length(f.At))
 			case d < min(nearFeet, length/200):
-				readers[i].note("at", "check where each stands", "%s stands %s from %s; both are taken", unit.Quote(f.Name), l.Text(d), unit.Quote(g.Name))
+				readers[i].note("at", "check where each stands", "%s stands %s from %s; both are taken", unit.Quote(f.Name), b.length(d), unit.Quote(g.Name))
 			}
 		}
 	}
@@ -50,7 +50,7 @@ func (b *builder) footSlips(readers []*reader, feet []beam.Foot) {
 func (b *builder) bearingSlips(readers []*reader) {
 	for _, r := range readers {
 		if l := r.values["to"] - r.values["from"]; l < leastCovered*b.job.Bed.Length {
-			r.note("to", "check from and to", "bears only %s of the bed of %s", b.job.Units.Length().Text(l), b.job.Units.Length().Text(b.job.Bed.Length))
+			r.note("to", "check from and to", "bears only %s of the bed of %s", b.length(l), b.length(b.job.Bed.Length))
 		}
 	}
 }
@@ -155,11 +155,11 @@ func isInch(text string) bool {
 
 // waySlips looks at the ways.
 func (b *builder) waySlips(readers []*reader) {
-	ways, l := b.job.Bed.Ways, b.job.Units.Length()
+	ways := b.job.Bed.Ways
 	for i, w := range ways {
 		for _, v := range ways[:i] {
 			if math.Abs(w.Offset-v.Offset) < samePlace {
-				readers[i].fault("offset", "write where each lies, or keep one of them", "%s lies where %s lies, at %s", unit.Quote(w.Name), unit.Quote(v.Name), l.Text(w.Offset))
+				readers[i].fault("offset", "write where each lies, or keep one of them", "%s lies where %s lies, at %s", unit.Quote(w.Name), unit.Quote(v.Name), b.length(w.Offset))
 			}
 		}
 	}
@@ -171,10 +171,10 @@ func (b *builder) besideSlips(readers []*reader) {
 	if b.right <= b.left { // the sections are given by their constants
 		return
 	}
-	l, lug := b.job.Units.Length(), (b.right-b.left)/2
+	lug := (b.right - b.left) / 2
 	for _, r := range readers {
 		if x := r.values["offset"]; x < b.left-lug || x > b.right+lug {
-			r.unlikely("offset", "check its number and unit", "is far beside the casting, whose plates reach from %s to %s", l.Text(b.left), l.Text(b.right))
+			r.unlikely("offset", "check its number and unit", "is far beside the casting, whose plates reach from %s to %s", b.length(b.left), b.length(b.right))
 		}
 	}
 }

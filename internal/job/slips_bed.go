@@ -41,8 +41,7 @@ func (b *builder) bedSlips(r *reader) {
 	}
 	for _, s := range bed.Sections {
 		if d := s.Depth / bed.Length; d < shallowest || d > deepestSection {
-			l := b.job.Units.Length()
-			r.note("section", "check the units of its plates", "is %s deep on a bed of %s; it is taken as written", l.Text(s.Depth), l.Text(bed.Length))
+			r.note("section", "check the units of its plates", "is %s deep on a bed of %s; it is taken as written", b.length(s.Depth), b.length(bed.Length))
 			return
 		}
 	}
@@ -98,8 +97,8 @@ func (b *builder) heavySlips(readers []*reader) {
 // shortTable asks about a table that is shorter than the ways lie apart, on which it would
 // turn in its guides.
 func (b *builder) shortTable(r *reader) {
-	if l, apart := b.job.Units.Length(), b.job.Across(); b.job.Table.Length < apart-samePlace {
-		r.unlikely("length", "check its number and unit", "is less than the ways lie apart, %s", l.Text(apart))
+	if apart := b.job.Across(); b.job.Table.Length < apart-samePlace {
+		r.unlikely("length", "check its number and unit", "is less than the ways lie apart, %s", b.length(apart))
 	}
 }
 
@@ -110,6 +109,6 @@ const shallowestEdge, deepestEdge = 1. / 40, 1.
 // masterSlip asks about a master whose depth and length do not go together.
 func (b *builder) masterSlip(r *reader, m Master) {
 	if m.Depth > 0 && (m.Depth < shallowestEdge*m.Length || m.Depth > deepestEdge*m.Length) {
-		r.unlikely("depth", "check its number and unit", "is unusual for a master of %s", b.job.Units.Length().Text(m.Length))
+		r.unlikely("depth", "check its number and unit", "is unusual for a master of %s", b.length(m.Length))
 	}
 }

@@ -16,12 +16,12 @@ func (b *builder) surveySlips(r *reader, i int) {
 	if s.OfTable || len(s.Readings.Runs) == 0 {
 		return
 	}
-	l, length := b.job.Units.Length(), b.job.Bed.Length
+	length := b.job.Bed.Length
 	if s.Base > 0 && s.Base < shortestBase*length {
-		r.unlikely("base", ifMeant(r.table.keys["base"].text), "is short for a bed of %s", l.Text(length))
+		r.unlikely("base", ifMeant(r.table.keys["base"].text), "is short for a bed of %s", b.length(length))
 	}
 	if from, to := b.covered(s); to-from < leastCovered*length {
-		r.note("", "check base, start, and the stations and their unit", ofLog(s)+"covers only %s to %s of the bed of %s", l.Text(from), l.Text(to), l.Text(length))
+		r.note("", "check base, start, and the stations and their unit", ofLog(s)+"covers only %s to %s of the bed of %s", b.length(from), b.length(to), b.length(length))
 	} else if s.Base > 0 {
 		b.shortSlip(r, s, from, to)
 	}
@@ -37,7 +37,7 @@ func (b *builder) surveySlips(r *reader, i int) {
 func (b *builder) baseSlip(r *reader, s *survey.Survey, before []survey.Survey) {
 	for _, t := range before {
 		if off := math.Abs(s.Base/t.Base - 1); off > 1e-6 && off < 0.05 {
-			r.note("base", "check whether it is the same carriage", ofLog(s)+"was taken on a base of %s, and %s on %s", b.job.Units.Length().Text(s.Base), unit.Quote(t.Name), b.job.Units.Length().Text(t.Base))
+			r.note("base", "check whether it is the same carriage", ofLog(s)+"was taken on a base of %s, and %s on %s", b.length(s.Base), unit.Quote(t.Name), b.length(t.Base))
 			return
 		}
 	}
@@ -125,7 +125,7 @@ func (b *builder) covered(s *survey.Survey) (from, to float64) {
 // bed than it began from the other, or that differs by one station, or by where it
 // starts, from another with the same carriage.
 func (b *builder) shortSlip(r *reader, s *survey.Survey, from, to float64) {
-	l, later := b.job.Units.Length(), false
+	later := false
 	for i := range b.job.Surveys {
 		t := &b.job.Surveys[i]
 		later = later || t == s
@@ -137,12 +137,12 @@ func (b *builder) shortSlip(r *reader, s *survey.Survey, from, to float64) {
 			r.note("file", "check whether a station was left out", ofLog(s)+"has one station less than %s, taken with the same base from the same start", unit.Quote(t.Name))
 			return
 		case more == 0 && t.Start != s.Start && !later:
-			r.note("start", "check start", ofLog(s)+"begins at %s, and %s, taken with the same base at as many stations, at %s", l.Text(s.Start), unit.Quote(t.Name), l.Text(t.Start))
+			r.note("start", "check start", ofLog(s)+"begins at %s, and %s, taken with the same base at as many stations, at %s", b.length(s.Start), unit.Quote(t.Name), b.length(t.Start))
 			return
 		}
 	}
 	if rest := b.job.Bed.Length - to; from > 0 && math.Abs(rest-from-s.Base) < 0.1*s.Base {
-		r.note("file", "check whether a station was left out, or start", ofLog(s)+"begins %s from one end of the bed and ends %s from the other, one base more", l.Text(from), l.Text(rest))
+		r.note("file", "check whether a station was left out, or start", ofLog(s)+"begins %s from one end of the bed and ends %s from the other, one base more", b.length(from), b.length(rest))
 	}
 }
 

@@ -168,7 +168,7 @@ func (b *builder) adjuster(r *reader) supports.Adjuster {
 		if a.Rise = up; err != nil {
 			r.fault("adjust", adjustHint, "%v", err)
 		} else if up > usual {
-			r.note("adjust", "check its unit, or whether a wedge is turned", "%s rises %s a turn, which is much; it is taken as written", unit.Quote(a.Name), b.job.Units.Length().Text(a.Rise))
+			r.note("adjust", "check its unit, or whether a wedge is turned", "%s rises %s a turn, which is much; it is taken as written", unit.Quote(a.Name), b.length(a.Rise))
 		}
 	case (kind == supports.Shim || kind == supports.Fixed) && rest == "":
 		a.Kind = kind

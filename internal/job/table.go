@@ -36,9 +36,8 @@ func (b *builder) stroke(r *reader, t *beam.Table) *shape.Span {
 
 // onWays complains of a table parked with its left end where it would tip.
 func (b *builder) onWays(r *reader, key string, x float64, t *beam.Table) {
-	l := b.job.Units.Length()
 	if lo, hi := -t.Length/2, b.job.Bed.Length-t.Length/2; (x < lo-slack || x > hi+slack) && !math.IsNaN(lo+hi) {
-		r.fault(key, fmt.Sprintf("its left end can stand from %s to %s", l.Text(lo), l.Text(hi)), "the table would tip off the bed at %s", l.Text(x))
+		r.fault(key, fmt.Sprintf("its left end can stand from %s to %s", b.length(lo), b.length(hi)), "the table would tip off the bed at %s", b.length(x))
 	}
 }
 
