@@ -6,6 +6,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"reflect"
 	"regexp"
 	"slices"
 	"strconv"
@@ -15,7 +16,9 @@ import (
 	"footwork/internal/unit"
 	"footwork/reports"
 	"footwork/supports"
+	"footwork/supports/plan"
 	"footwork/survey"
+	"footwork/survey/agree"
 )
 
 // asciiOf returns a text with plain spaces and minus signs.
@@ -269,6 +272,8 @@ func TestSentencesAreFilled(t *testing.T) {
 			if of.Sel.Name != "say" {
 				return true
 			}
+		default:
+			return true
 		}
 		sentence, places := literal(args[0]), 0
 		if sentence == "" {
@@ -303,4 +308,29 @@ func literal(e ast.Expr) string {
 		return literal(e.X) + literal(e.Y)
 	}
 	return ""
+}
+
+// What a sentence of a fact asks for, the fact has; and there is one for every kind that a planner,
+// a match or surveys held against one another may tell of.
+func TestFactsFillTheirSentences(t *testing.T) {
+	for fact, words := range warningWords {
+		if got := tell(words, reflect.Zero(fact).Interface()).In(unit.Metric); strings.ContainsAny(got, "{}") {
+			t.Errorf("%s: %q", fact, got)
+		}
+	}
+	for kind := range planWords {
+		if got := planDoubt(reports.PlanDoubt{What: kind, Feet: []string{"F1", "B2"}, Value: 0.5, Of: 700}).In(unit.Metric); strings.ContainsAny(got, "{}") {
+			t.Error(got)
+		}
+	}
+	for slip := range remedyWords {
+		if got := remedy(agree.Remedy{Slip: slip, Survey: "front", With: "back", Times: 2, Bow: 4e-6}).In(unit.Metric); !strings.Contains(got, "front") && slip != agree.Warmed {
+			t.Error(got)
+		}
+	}
+	light := reports.PlanDoubt{What: plan.Overloaded, Feet: []string{"F1", "B2"}, Value: 400, Of: 450}
+	const dear = "F1 and B2 may carry 400\u00a0N, more than the 450\u00a0N it is rated for"
+	if got := planDoubt(light).In(unit.Metric); got != dear {
+		t.Error(got)
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"reflect"
 	"strings"
 
 	"footwork/beam"
@@ -14,13 +15,31 @@ import (
 	"footwork/survey/match"
 )
 
+// warningWords are the doubts about an answer whose sentence their fields fill.
+var warningWords = map[reflect.Type]string{
+	reflect.TypeFor[reports.NotMatched]():      "the feet are taken as the job gives them, because {Because}",
+	reflect.TypeFor[reports.NothingSurveyed](): "nothing was surveyed in the standing “{Standing}”: level the bed, then add a [[survey]] of each way",
+	reflect.TypeFor[reports.RestIsMetal]():     "no move of the feet makes it better by more than is known of them: the rest is metal",
+	reflect.TypeFor[reports.NeverUnderTool]():  "the table never passes under the tool at {Tool spot}: what it cuts is read from the table's line carried on to there",
+	reflect.TypeFor[beam.FootIdle]():           "foot {Foot} carries nothing with the table's left end between {From spot} and {To spot} (gap up to {Gap height}): raise it by that or hold it down",
+	reflect.TypeFor[reports.LoadsShared]():     "feet {Feet} are rigid and stand where any of them could carry the others' load: what they carry together is known, the shares are even ones; give each its stiffness",
+	reflect.TypeFor[reports.NoWidth]():         "the width of the {Way} way is not given, so the volume is not known: add width to the way",
+	reflect.TypeFor[reports.WayUnseen]():       "the {Way} way was not surveyed in this standing: what the turns do to it nobody sees; survey it before anything is turned",
+	reflect.TypeFor[reports.NotCut]():          "the {Way} way was not surveyed in this standing: what is to come off it is not known; add a [[survey]] of it",
+	reflect.TypeFor[reports.NoSideways]():      `the {Way} way is a vee, and it was not surveyed sideways: both flanks are cut alike; add a [[survey]] with plane = "sideways"`,
+	reflect.TypeFor[reports.NoPass]():          "passes and hours need the depth and the time of a pass: add depth_per_pass and time_per_pass to [cut]",
+	reflect.TypeFor[reports.FootLifts]():       "foot {Foot} carries nothing and hangs {Gap height} clear: raise it by that much",
+	reflect.TypeFor[reports.NotAsFinished]():   "the metal of the {Way} way is {Low height} to {High height} out of straight, where the job says {FinishedTo height}: unless it was just finished to that, leave finished_to out and match again",
+}
+
 // Warning puts a doubt about an answer into words.
 func Warning(w reports.Warning) Text {
+	if words := warningWords[reflect.TypeOf(w)]; words != "" {
+		return tell(words, w)
+	}
 	switch v := w.(type) {
 	case reports.Named:
 		return say("{}: {}", v.Of, Warning(v.Warning))
-	case reports.NotMatched:
-		return say("the feet are taken as the job gives them, because {}", v.Because)
 	case reports.SurveyDoubt:
 		return doubt(v.Of, v.Doubt)
 	case agree.Finding:
@@ -29,24 +48,13 @@ func Warning(w reports.Warning) Text {
 		return say("{} left out: a bed needs two, and no fewer than are kept", plural(v.Pairs, "pair is", "pairs are"))
 	case reports.GoesLight:
 		return say("of {}, that at {spot} goes light on the way: it carries {} to {}", plural(v.Feet, "foot", "feet"), v.At, small(v.Least), small(v.Most))
-	case reports.NothingSurveyed:
-		return say("nothing was surveyed in the standing “{}”: level the bed, then add a [[survey]] of each way", v.Standing)
-	case reports.RestIsMetal:
-		return say("no move of the feet makes it better by more than is known of them: the rest is metal")
 	case reports.PlanDoubt:
 		return planDoubt(v)
 	case beam.TravelTip:
 		what := pick(v.Table, "the table would tip", "the bed would tip")
 		return say("left out with the table's left end from {spot} to {spot}: {} towards the {}", v.From, v.To, what, v.Side)
-	case reports.NeverUnderTool:
-		return say("the table never passes under the tool at {spot}: what it cuts is read from the table's line carried on to there", v.Tool)
-	case beam.FootIdle:
-		return say("foot {} carries nothing with the table's left end between {spot} and {spot} (gap up to {height}): raise it by that or hold it down", v.Foot, v.From, v.To, v.Gap)
 	case reports.FewBeds:
 		return say("the range is of {}, and so a little narrow: with so many points of contact, more would take too long", plural(v.Beds, "bed", "beds"))
-	case reports.LoadsShared:
-		return say("feet {} are rigid and stand where any of them could carry the others' load: what they carry together is known, the shares are even ones; give each its stiffness",
-			list(v.Feet))
 	}
 	return metalWarned(w)
 }
@@ -54,22 +62,12 @@ func Warning(w reports.Warning) Text {
 // metalWarned words the doubts about what is cut, and with which master.
 func metalWarned(w reports.Warning) Text {
 	switch v := w.(type) {
-	case reports.NoWidth:
-		return say("the width of the {} way is not given, so the volume is not known: add width to the way", v.Way)
-	case reports.WayUnseen:
-		return say("the {} way was not surveyed in this standing: what the turns do to it nobody sees; survey it before anything is turned", v.Way)
-	case reports.NotCut:
-		return say("the {} way was not surveyed in this standing: what is to come off it is not known; add a [[survey]] of it", v.Way)
-	case reports.NoSideways:
-		return say(`the {} way is a vee, and it was not surveyed sideways: both flanks are cut alike; add a [[survey]] with plane = "sideways"`, v.Way)
 	case reports.NoDistance:
 		return say(`nothing says how far the vees {} and {} lie from one another along the bed: each is cut to a line of its own, and they may part; add a [[survey]] of the {} way with against = "{}", or of a gauge pulled to either side`,
 			v.Ways[0], v.Ways[1], v.Ways[1], v.Ways[0])
 	case reports.ScrapedSince:
 		return say("the {} way was scraped by {} since it was surveyed: what they took is reckoned, not measured; survey it before the map's last passes",
 			v.Way, plural(v.Passes, "pass", "passes"))
-	case reports.NoPass:
-		return say("passes and hours need the depth and the time of a pass: add depth_per_pass and time_per_pass to [cut]")
 	case reports.NoMasterFits:
 		if v.Flanks != nil {
 			return say("the {} way is a vee of {degrees} and {degrees}, and no prism of these flanks is given: add a [[master]] with flanks", v.Way, v.Flanks[0], v.Flanks[1])
@@ -109,8 +107,6 @@ func printWarned(w reports.Warning) Text {
 // footWarned words the doubts about single feet.
 func footWarned(w reports.Warning) Text {
 	switch v := w.(type) {
-	case reports.FootLifts:
-		return say("foot {} carries nothing and hangs {height} clear: raise it by that much", v.Foot, v.Gap)
 	case reports.FootPulls:
 		return say("foot {} is pulled up with {} and stays only because it is held", v.Foot, small(-v.Load))
 	case reports.FootLight:
@@ -123,9 +119,6 @@ func footWarned(w reports.Warning) Text {
 	case reports.NotSettled:
 		return say("what is feet and what is metal did not settle: the ranges stand on what {count} independent draws tell where 400 are wanted, and are rough at their ends; feel which feet hang, that settles most",
 			int(v.Draws))
-	case reports.NotAsFinished:
-		return say("the metal of the {} way is {height} to {height} out of straight, where the job says {height}: unless it was just finished to that, leave finished_to out and match again",
-			v.Way, v.Low, v.High, v.FinishedTo)
 	case reports.OldSurveys:
 		return say("{count}{} left out of the match: the latest tell how the bed stands; what was moved is all taken in", v.Surveys, pick(v.Surveys == 1, " old survey is", " old surveys are"))
 	case reports.IndicatorLeftOut:
@@ -200,71 +193,52 @@ func contradiction(f agree.Finding) Text {
 	return say("{} do not agree: at {along} they are {} apart, where their own noise is {}{}", joined(names), f.At, q(kind, f.Off), q(kind, f.Noise), slips)
 }
 
-// remedy words a change that reconciles surveys.
-func remedy(r agree.Remedy) Text {
-	name := say("“{}”{}", r.Survey, also(r.With != "" && r.Slip != agree.Exchanged, " and of “{}”", r.With))
-	switch r.Slip {
-	case agree.TurnedSign:
-		return say("the signs of {} are turned (a shim under the far foot must make the reading rise)", name)
-	case agree.Doubled:
-		return say("the readings of {} are the beam's angle, twice the tilt (write doubled = true)", name)
-	case agree.Halved:
-		return say("the readings of {} are the tilt itself (leave doubled out)", name)
-	case agree.Division:
-		return say("one division of {} is worth {%g} times what is written", name, r.Times)
-	case agree.OtherUnit:
-		return say("the readings of {} are in a unit that is {%.3g} times what is written (look at its reading)", name, r.Times)
-	case agree.FarEnd:
-		return say("the rows of {} begin at the far end, with signs as seen from there (turn the rows round, and the signs)", name)
-	case agree.FarRows:
-		return say("the rows of {} begin at the far end (turn the rows round)", name)
-	case agree.Early:
-		return say("each row of {} was read one station further along (is its first row missing, or start too small by a step?)", name)
-	case agree.Late:
-		return say("each row of {} was read one station nearer (is a row too many at its beginning, or start too large by a step?)", name)
-	case agree.Exchanged:
-		return say("the files of {} and “{}” are exchanged", name, r.With)
-	case agree.Warmed:
-		return say("the bed bowed by {height} between them, as a change of heat does (measure top and bottom with each survey, and write it down)", r.Bow)
-	}
-	panic("doc: no words for " + string(r.Slip))
+// remedyWords say which change reconciles surveys.
+var remedyWords = map[agree.Slip]string{
+	agree.TurnedSign: "the signs of {Name} are turned (a shim under the far foot must make the reading rise)",
+	agree.Doubled:    "the readings of {Name} are the beam's angle, twice the tilt (write doubled = true)",
+	agree.Halved:     "the readings of {Name} are the tilt itself (leave doubled out)",
+	agree.Division:   "one division of {Name} is worth {Times %g} times what is written",
+	agree.OtherUnit:  "the readings of {Name} are in a unit that is {Times %.3g} times what is written (look at its reading)",
+	agree.FarEnd:     "the rows of {Name} begin at the far end, with signs as seen from there (turn the rows round, and the signs)",
+	agree.FarRows:    "the rows of {Name} begin at the far end (turn the rows round)",
+	agree.Early:      "each row of {Name} was read one station further along (is its first row missing, or start too small by a step?)",
+	agree.Late:       "each row of {Name} was read one station nearer (is a row too many at its beginning, or start too large by a step?)",
+	agree.Exchanged:  "the files of {Name} and “{With}” are exchanged",
+	agree.Warmed:     "the bed bowed by {Bow height} between them, as a change of heat does (measure top and bottom with each survey, and write it down)",
 }
 
-// planDoubt words what the planner found.
+func remedy(r agree.Remedy) Text {
+	return tell(remedyWords[r.Slip], struct {
+		agree.Remedy
+		Name Text
+	}{r, say("“{}”{}", r.Survey, also(r.With != "" && r.Slip != agree.Exchanged, " and of “{}”", r.With))})
+}
+
+// planWords says what the planner found.
+var planWords = map[plan.Kind]string{
+	plan.NotAllTried:    "with {Value %.0f} feet that can be moved not every choice of feet was tried, only those up to {Of %.0f}: another may do better",
+	plan.OutOfWork:      "the search ended before all was tried: another plan may do better",
+	plan.NoLeaves:       "which shims there are is not said, so {Feet} cannot be moved: add shims to [adjust]",
+	plan.LoadNotHeld:    "in {Value percent} of what may be, one of {Feet} carries less in the end than the {Asked} asked for: feel them when the plan is done, and raise what is loose a little",
+	plan.MayGoLight:     "{Feet} ends light, with {Load} where {Least} was asked for: feel it when the plan is done, and raise it a little if it is loose",
+	plan.Overloaded:     "{Feet} may carry {Load}, more than the {Least} it is rated for",
+	plan.WrongSide:      "the middle of a way lies {Value height} on the side that is not allowed",
+	plan.OutOfTolerance: "no plan comes within the tolerance of {Of height}: {Value height} are left",
+	plan.LessStraight:   "the ways will be less straight than now by {Value height}: that is the price of what else was asked, load on every foot (least_load) or no middle on the wrong side (allow)",
+	plan.NoSafeOrder:    "no order of moves keeps the load of {Feet} on the way, which falls short by {Load}: turn the feet beside it by half first",
+	plan.MoreVisits:     "move {Feet} in {Value %.0f} visits, for in fewer a foot would go light",
+	plan.GapUnknown:     "foot {Feet} hangs ({Of percent} sure), by up to {Value height}: a feeler tells more of it than a survey; write the gap down and plan again",
+	plan.CheckHand:      "try first which way of turning raises the bed at {Each}: it hangs on the thread's hand and on how the screw is built in",
+}
+
 func planDoubt(d reports.PlanDoubt) Text {
-	feet, of := list(d.Feet), forceOf(4*max(d.Value, d.Of))
-	force := func(v float64) Quantity { return q(of, v) }
-	switch d.What {
-	case plan.NotAllTried:
-		return say("with {%.0f} feet that can be moved not every choice of feet was tried, only those up to {%.0f}: another may do better", d.Value, d.Of)
-	case plan.OutOfWork:
-		return say("the search ended before all was tried: another plan may do better")
-	case plan.NoLeaves:
-		return say("which shims there are is not said, so {} cannot be moved: add shims to [adjust]", feet)
-	case plan.LoadNotHeld:
-		return say("in {percent} of what may be, one of {} carries less in the end than the {} asked for: feel them when the plan is done, and raise what is loose a little",
-			d.Value, feet, q(forceOf(4*d.Of), d.Of))
-	case plan.MayGoLight:
-		return say("{} ends light, with {} where {} was asked for: feel it when the plan is done, and raise it a little if it is loose", feet, force(d.Value), force(d.Of))
-	case plan.Overloaded:
-		return say("{} may carry {}, more than the {} it is rated for", feet, force(d.Value), force(d.Of))
-	case plan.WrongSide:
-		return say("the middle of a way lies {height} on the side that is not allowed", d.Value)
-	case plan.OutOfTolerance:
-		return say("no plan comes within the tolerance of {height}: {height} are left", d.Of, d.Value)
-	case plan.LessStraight:
-		return say("the ways will be less straight than now by {height}: that is the price of what else was asked, load on every foot (least_load) or no middle on the wrong side (allow)",
-			d.Value)
-	case plan.NoSafeOrder:
-		return say("no order of moves keeps the load of {} on the way, which falls short by {}: turn the feet beside it by half first", feet, force(d.Value))
-	case plan.MoreVisits:
-		return say("move {} in {%.0f} visits, for in fewer a foot would go light", feet, d.Value)
-	case plan.GapUnknown:
-		return say("foot {} hangs ({percent} sure), by up to {height}: a feeler tells more of it than a survey; write the gap down and plan again", feet, d.Of, d.Value)
-	case plan.CheckHand:
-		return say("try first which way of turning raises the bed at {}: it hangs on the thread's hand and on how the screw is built in", strings.Join(d.Feet, ", "))
-	}
-	panic(fmt.Sprintf("doc: no words for the planner's %d", d.What))
+	of := forceOf(4 * max(d.Value, d.Of))
+	return tell(planWords[d.What], struct {
+		Feet, Each         string
+		Value, Of          float64
+		Load, Least, Asked Quantity
+	}{list(d.Feet), strings.Join(d.Feet, ", "), d.Value, d.Of, q(of, d.Value), q(of, d.Of), small(d.Of)})
 }
 
 // Refused puts into words why a bed cannot be worked out; nil for any other error.

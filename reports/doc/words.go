@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"reflect"
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -46,6 +48,25 @@ func say(sentence string, fill ...any) (t Text) {
 	}
 	return t
 }
+
+// tell says a sentence of a fact, whose fields fill its places by their names: {Foot}, {Gap height}.
+func tell(sentence string, fact any) Text {
+	if sentence == "" {
+		panic(fmt.Sprintf("doc: no words for %+v", fact))
+	}
+	var fill []any
+	return say(named.ReplaceAllStringFunc(sentence, func(place string) string {
+		m := named.FindStringSubmatch(place)
+		v := reflect.ValueOf(fact).FieldByName(m[1]).Interface()
+		if names, several := v.([]string); several {
+			v = list(names)
+		}
+		fill = append(fill, v)
+		return "{" + m[2] + "}"
+	}), fill...)
+}
+
+var named = regexp.MustCompile(`\{(\w+) ?([^}]*)\}`)
 
 // filled is what stands in one place of a sentence.
 func filled(verb string, v any) Text {
