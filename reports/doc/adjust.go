@@ -101,7 +101,7 @@ func (j job) planCurves(v reports.Adjust) *Curves {
 }
 
 func ladderTable(v reports.Adjust) *Table {
-	t := newTable(say("What each further foot buys{}", parked(v.TableAt)), "feet moved", column("out of straight", Height), "± (95\u00a0%)", "which", "lightest", "")
+	t := newTable(say("What each further foot buys{}", parked(v.TableAt)), "feet moved", "out of straight, {unit height}", "± (95\u00a0%)", "which", "lightest", "")
 	for i, p := range v.Plans {
 		feet := each(p.Moves, func(m reports.Move) string { return m.Foot })
 		mark := pick(i == v.Recommended, "recommended", "")
@@ -118,7 +118,7 @@ func aimsTable(v reports.Adjust) *Table {
 	if len(v.Aims) == 0 {
 		return nil
 	}
-	t := newTable("A third of this or more may be metal: what the feet can hide, and what the bed is at rest", "aim", column("out of straight", Height), "from, to (95 %)",
+	t := newTable("A third of this or more may be metal: what the feet can hide, and what the bed is at rest", "aim", "out of straight, {unit height}", "from, to (95 %)",
 		"loads off level feet's", "turn")
 	plan, _ := recommended(v)
 	for k, a := range v.Aims {
@@ -188,7 +188,7 @@ func readingTables(p reports.Plan) (out []Block) {
 	}
 	steps := spaced(len(p.Steps), listedSteps)
 	for k, r := range p.Steps[0].Readings {
-		t := newTable(say("“{}” should read after each step, in {}", r.Survey, r.Unit), column("at", Along))
+		t := newTable(say("“{}” should read after each step, in {}", r.Survey, r.Unit), "at, {unit along}")
 		t.Head = append(t.Head, each(steps, func(i int) Text { return say("step\u00a0{%d}", i+1) })...)
 		for _, station := range spaced(len(r.X), listedReadings) {
 			cells := each(steps, func(i int) any { return bareReading(p.Steps[i].Readings[k].Value[station], r.Unit) })

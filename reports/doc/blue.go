@@ -77,8 +77,8 @@ func air(w reports.BlueWay, s reports.BlueStep) (most float64) {
 
 // blueTable lists the prints of every step with the air between them and the hinges.
 func blueTable(w reports.BlueWay) *Table {
-	t := newTable(say("The {} on {}, film {height}", w.Master, faceName(w.Name, w.Flank), w.Film), column("at", Spot), column("prints", Spot), "across", "bears",
-		column("most air", Height), "hinges, pushed left, right")
+	t := newTable(say("The {} on {}, film {height}", w.Master, faceName(w.Name, w.Flank), w.Film), "at, {unit spot}", "prints, {unit spot}", "across", "bears",
+		"most air, {unit height}", "hinges, pushed left, right")
 	for _, s := range w.Steps {
 		at, gap, hinge := any(bare(Spot, s.At)), any(bare(Height, air(w, s))), any(swing(s.Hinge[0])+", "+swing(s.Hinge[1]))
 		for _, p := range s.Prints {

@@ -55,7 +55,7 @@ func stretchTable(p casting.Stretch, m casting.Material, several bool) *Table {
 
 // giveTable says how much the feet give way, those alike in one row.
 func giveTable(feet []reports.CheckFoot) *Table {
-	t := newTable("How much a foot gives way", "standing", "feet", column("in all", softness), column("of that the casting", softness))
+	t := newTable("How much a foot gives way", "standing", "feet", "in all, {unit softness}", "of that the casting, {unit softness}")
 	for i, f := range feet {
 		alike := func(g reports.CheckFoot) bool {
 			return g.Standing == f.Standing && g.Give == f.Give && g.Casting == f.Casting

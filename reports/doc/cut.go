@@ -64,7 +64,7 @@ func (j job) cutCurves(title Text, ways []reports.CutWay) *Curves {
 }
 
 func cutTable(v reports.Cut) *Table {
-	t := newTable("What is left to cut (in brackets: as far as is known)", "way", "when", column("deepest", Height), column("volume", volume), "passes", "hours")
+	t := newTable("What is left to cut (in brackets: as far as is known)", "way", "when", "deepest, {unit height}", "volume, {unit volume}", "passes", "hours")
 	addCuts(t, StateWords(v.State), v.Ways)
 	if v.AfterMoves != nil {
 		addCuts(t, StateWords(reports.Planned), v.AfterMoves.Ways)
@@ -169,7 +169,7 @@ func chalkHead(c reports.Chalk, what string) Text {
 // cutMap lists where to scrape, pass by pass, and what shows then.
 func (j job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
 	title := say("Where to scrape {} {}, {height} a pass{}", faceName(w.Name, w.Flank), when, v.DepthPerPass, also(v.Chalk.FromRight, ", from the right end"))
-	t := newTable(title, "pass", chalkHead(v.Chalk, "from"), chalkHead(v.Chalk, "to"), "marks", column("out then", Height), "prints then")
+	t := newTable(title, "pass", chalkHead(v.Chalk, "from"), chalkHead(v.Chalk, "to"), "marks", "out then, {unit height}", "prints then")
 	last := 0
 	for _, r := range w.Map {
 		from, to := r.From, r.To
@@ -265,7 +265,7 @@ func mapDrawn(ways []reports.CutWay) bool {
 
 // routeTable sets the ways to go on beside one another.
 func routeTable(routes []reports.Route) *Table {
-	t := newTable("Ways to go on", "to do", column("leaves out of straight", Height), "hours at the scraper")
+	t := newTable("Ways to go on", "to do", "leaves out of straight, {unit height}", "hours at the scraper")
 	for _, r := range routes {
 		t.add(r.Name, bare(Height, r.Zone), bare(hours, r.Hours*3600))
 	}

@@ -87,12 +87,12 @@ type Table struct {
 	Rows  [][]any
 }
 
-// newTable returns a table without rows: its title and heads are Texts or words.
+// newTable returns a table without rows: its title and heads are Texts, or sentences without places but for units.
 func newTable(title any, head ...any) *Table {
 	return &Table{Title: asText(title), Head: each(head, asText)}
 }
 
-// column is the head of a column of bare quantities.
+// column is the head of a column of bare quantities of a kind that the answer tells.
 func column(name string, k Kind) Text { return say("{}, {}", name, UnitOf(k)) }
 
 func (t *Table) add(cells ...any) { t.Rows = append(t.Rows, cells) }

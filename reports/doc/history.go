@@ -102,8 +102,8 @@ func movedWords(f reports.Moved) Text {
 }
 
 func historyTable(h reports.WayHistory) *Table {
-	t := newTable(say("How the {}{} fared on “{}”", wayWords(h.Way, h.OfTable), sideways(h), h.Standing), "pass", "date", "before it", column("out of straight", Height),
-		"± (95\u00a0%)", column("change", Height), "± (95\u00a0%)")
+	t := newTable(say("How the {}{} fared on “{}”", wayWords(h.Way, h.OfTable), sideways(h), h.Standing), "pass", "date", "before it", "out of straight, {unit height}",
+		"± (95\u00a0%)", "change, {unit height}", "± (95\u00a0%)")
 	if len(h.Marks) < 2 {
 		return nil
 	}

@@ -91,7 +91,7 @@ func (j job) partCurves(v reports.Match, w reports.WayParts) *Curves {
 }
 
 func partTable(v reports.Match) *Table {
-	t := newTable(column("The parts, each out of straight by itself (they may cancel one another), each ± in 95\u00a0%", Height), "way", "measured", "feet", "sag", "heat",
+	t := newTable("The parts, each out of straight by itself (they may cancel one another), each ± in 95\u00a0%, {unit height}", "way", "measured", "feet", "sag", "heat",
 		"form", "fits none")
 	for _, w := range v.Ways {
 		cells := []any{w.Name, bare(Height, shape.Zone(w.X, w.Measured))}

@@ -63,7 +63,7 @@ func footCountWords(p reports.Placement) string {
 }
 
 func placeTable(v reports.Place) *Table {
-	t := newTable(say("The best places for each number of feet{}", also(v.Stroke != nil, ", over the table's whole travel")), "feet", column("at", footAt), column("out of straight", Height),
+	t := newTable(say("The best places for each number of feet{}", also(v.Stroke != nil, ", over the table's whole travel")), "feet", "at, {unit foot_at}", "out of straight, {unit height}",
 		say("one foot {height} wrong costs, {unit height}", place.WrongFoot), "lightest", "within tolerance as set down, once adjusted", "")
 	for i, p := range v.Placements {
 		places := parted(each(p.At, func(x float64) Text { return say("{bare foot_at}", x) }), ", ", ", ")

@@ -176,7 +176,7 @@ func (c *Curves) curve(name string, style Style, x, y []float64) *Series {
 
 func (j job) footTable(v reports.SagStanding) *Table {
 	force := forceOf(v.Weight)
-	t := newTable(say("What each foot carries {}{}", StateWords(v.State), parked(v.TableAt)), "foot", column("at", Along), column("offset", Along), column("load", force),
+	t := newTable(say("What each foot carries {}{}", StateWords(v.State), parked(v.TableAt)), "foot", "at, {unit along}", "offset, {unit along}", column("load", force),
 		"of the mean", "stands")
 	mean := sumLoads(v.Feet) / float64(max(1, len(v.Feet)))
 	for i, state := range j.footState(v) {

@@ -135,7 +135,7 @@ func (s *Series) band(sigma []float64) {
 }
 
 func surveyTable(v reports.Survey) *Table {
-	t := newTable(column("Out of straight about each reference line", Height), "survey", "way", "through the ends", "least squares", "minimum zone", "± (95\u00a0%)")
+	t := newTable("Out of straight about each reference line, {unit height}", "survey", "way", "through the ends", "least squares", "minimum zone", "± (95\u00a0%)")
 	for _, p := range v.Surveys {
 		if p.Across() {
 			continue
@@ -151,7 +151,7 @@ func surveyTable(v reports.Survey) *Table {
 
 func stationTable(p reports.SurveyProfile) *Table {
 	kind, head := pick(p.Across(), slope, Height), pick(p.Across(), "slope", "height")
-	t := newTable(say("“{}”", p.Name), column("at", Along), say("{}, {}", head, UnitOf(kind)), "± (95\u00a0%)")
+	t := newTable(say("“{}”", p.Name), "at, {unit along}", say("{}, {}", head, UnitOf(kind)), "± (95\u00a0%)")
 	for _, i := range spaced(len(p.X), stations) {
 		t.add(bare(Along, p.X[i]), bare(kind, p.Height[i]), spread(kind, 2*p.Sigma[i]))
 	}

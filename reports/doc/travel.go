@@ -68,8 +68,8 @@ func (j job) workCurves(v reports.Travel) *Curves {
 }
 
 func journeyTable(v reports.Travel) *Table {
-	t := newTable(say("The journey {}", StateWords(v.State)), column("table at", Spot), column("table height", Height), column("pitch", slope), column("roll", slope),
-		column("at the tool", Height))
+	t := newTable(say("The journey {}", StateWords(v.State)), "table at, {unit spot}", "table height, {unit height}", "pitch, {unit slope}", "roll, {unit slope}",
+		"at the tool, {unit height}")
 	for _, i := range spaced(len(v.Path), 9) {
 		p := v.Path[i]
 		t.add(bare(Spot, v.TableAt[i]), bare(Height, p.Height), bare(slope, p.Pitch), bare(slope, p.Roll), bare(Height, p.AtTool))
@@ -79,8 +79,8 @@ func journeyTable(v reports.Travel) *Table {
 
 func (j job) travelLoads(v reports.Travel) *Table {
 	force := travelForce(v)
-	t := newTable(say("Foot loads over the journey {}, and the place of the table's left end", StateWords(v.State)), "foot", column("least", force), column("at", Spot),
-		column("most", force), column("at", Spot))
+	t := newTable(say("Foot loads over the journey {}, and the place of the table's left end", StateWords(v.State)), "foot", column("least", force), "at, {unit spot}",
+		column("most", force), "at, {unit spot}")
 	for f, name := range v.Feet {
 		i, k := extremes(v, f)
 		t.add(name, bare(force, v.FootLoads[i][f]), bare(Spot, v.TableAt[i]), bare(force, v.FootLoads[k][f]), bare(Spot, v.TableAt[k]))

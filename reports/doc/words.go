@@ -85,12 +85,12 @@ func filled(verb string, v any) Text {
 	return Text{Quantity{Kind: Kind(cmp.Or(kind, how)), Value: v.(float64), Bare: two}}
 }
 
-// asText returns a Text as it is, and words alone as one.
+// asText returns a Text as it is, and a sentence without places to fill as one.
 func asText(words any) Text {
 	if t, ok := words.(Text); ok {
 		return t
 	}
-	return Text{words}
+	return say(words.(string))
 }
 
 // also says what is so only on a condition, and nothing else.
