@@ -44,14 +44,9 @@ func (f Faults) listed(beyond int) Faults {
 
 // sorted returns the faults by file and line, the job file's first, each once.
 func (f Faults) sorted(first string) Faults {
+	beside := map[string]int{first: -1} // all others: 0
 	slices.SortFunc(f, func(a, b unit.Fault) int {
-		switch {
-		case a.File == first && b.File != first:
-			return -1
-		case a.File != first && b.File == first:
-			return 1
-		}
-		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line),
+		return cmp.Or(beside[a.File]-beside[b.File], cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line),
 			cmp.Compare(a.Key, b.Key), cmp.Compare(a.Message, b.Message))
 	})
 	return slices.Compact(f)

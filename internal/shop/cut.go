@@ -149,11 +149,7 @@ func (s *Shop) straightIn(there, standing string, asked reports.State, tableAt *
 
 // elsewhere returns the same beds on the feet of another standing, as it is drawn.
 func elsewhere(draws []beam.Draw) []beam.Draw {
-	out := make([]beam.Draw, len(draws))
-	for i, d := range draws {
-		out[i] = beam.Draw{Bending: d.Bending, Twist: d.Twist, Form: d.Form}
-	}
-	return out
+	return each(draws, func(d beam.Draw) beam.Draw { return beam.Draw{Bending: d.Bending, Twist: d.Twist, Form: d.Form} })
 }
 
 // cutTask sets up what is cut: the surveyed ways, or all of them. Their heights are what

@@ -58,10 +58,9 @@ func (c cutting) summed(i int) reports.CutWay {
 func (c cutting) drawn(i int, again []shape.Span) cut.Map {
 	f, beds := c.results[0].Faces[i], c.results
 	if c.seen.fit != nil {
-		beds = nil
 		beds = each(c.seen.fit, func(k int) cut.Result { return c.results[k] })
 	}
-	low := []float64(nil)
+	var low []float64
 	f.Depth, low, _ = band(beds, func(r cut.Result) []float64 { return r.Faces[i].Depth })
 	return cut.Draw(f, low, slices.Concat(c.task.Ways[f.Way].LeaveOut, again), c.task.Options)
 }

@@ -5,6 +5,8 @@ import (
 
 	"footwork/beam/shape"
 	"footwork/survey"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // aside is where vees lie sideways.
@@ -39,11 +41,7 @@ func (s *Shop) sideways(standing string) aside {
 // of them known by the other.
 func (o *aside) tie(a, b int, apart shape.Shape) {
 	plus := func(sign float64, of shape.Shape) shape.Shape {
-		out := shape.Shape{X: apart.X}
-		for i, x := range apart.X {
-			out.Y = append(out.Y, of.At(x)+sign*apart.Y[i])
-		}
-		return out
+		return shape.Shape{X: apart.X, Y: floats.AddScaledTo(make([]float64, len(apart.X)), of.Over(apart.X), sign, apart.Y)}
 	}
 	switch {
 	case o.known(a) && o.known(b):
@@ -77,8 +75,7 @@ func (s *Shop) apart(standing string, a, b int) (out shape.Shape) {
 	if pulled(-1) == nil || pulled(1) == nil {
 		return out
 	}
-	left, right := pulled(-1).Shape(), pulled(1).Shape()
-	v := s.Ways[a].Vee
+	left, right, v := pulled(-1).Shape(), pulled(1).Shape(), s.Ways[a].Vee
 	out.X = left.X
 	for i, x := range left.X {
 		out.Y = append(out.Y, v.Apart(left.Y[i], right.At(x), other.Offset-one.Offset))

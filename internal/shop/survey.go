@@ -92,6 +92,5 @@ func (s *Shop) Contradictions() (list []reports.Warning) {
 			}
 		}
 	}
-	list = append(list, each(agree.Check(s.Bed.Ways, records), func(f agree.Finding) reports.Warning { return f })...)
-	return list
+	return append(list, each(agree.Check(s.Bed.Ways, records), func(f agree.Finding) reports.Warning { return f })...)
 }

@@ -70,8 +70,7 @@ func travelDoubts(t beam.Travel) (out []reports.Warning) {
 	if t.Missed {
 		out = append(out, reports.NeverUnderTool{Tool: t.Table.Tool})
 	}
-	out = append(out, each(t.Idle, func(f beam.FootIdle) reports.Warning { return f })...)
-	return out
+	return append(out, each(t.Idle, func(f beam.FootIdle) reports.Warning { return f })...)
 }
 
 // onAllPlaces leaves only the places at which no bed tips.
