@@ -36,12 +36,12 @@ var (
 	Height     = kind("height", by(unit.System.Height))                                          // of a way or a foot
 	Along      = kind("along", by(unit.System.Length))                                           // places along and across the bed
 	Spot       = kind("spot", shown{in("mm", unit.MM, 0), in("in", unit.Inch, 1)})               // a place to the whole millimetre
-	footAt     = kind("foot_at", shown{in("mm", unit.MM, 0), in("in", unit.Inch, 2)})            // where a foot should go
+	_          = kind("foot_at", shown{in("mm", unit.MM, 0), in("in", unit.Inch, 2)})            // where a foot should go
 	Force      = kind("force", by(func(s unit.System) unit.Display { return s.Force(unit.KN) })) // weights and loads
 	smallForce = kind("small_force", by(func(s unit.System) unit.Display { return s.Force(0) })) // those of a light bed
 	slope      = kind("slope", same(in("arcsec", unit.ArcSec, 1)))
-	grade      = kind("fall", shown{in("mm/m", 1e-3, 3), in("thou/ft", unit.Thou/(12*unit.Inch), 2)})        // slope across the bed, as a height over a length
-	degrees    = kind("degrees", same(unit.Display{Unit: "°", One: math.Pi / 180, Decimals: 1, Trim: true})) // of a screw, from radians
+	_          = kind("fall", shown{in("mm/m", 1e-3, 3), in("thou/ft", unit.Thou/(12*unit.Inch), 2)})        // slope across the bed, as a height over a length
+	_          = kind("degrees", same(unit.Display{Unit: "°", One: math.Pi / 180, Decimals: 1, Trim: true})) // of a screw, from radians
 	kelvin     = kind("kelvin", shown{in("°C", 1, 2), in("°F", 5./9, 2)})                                    // temperature differences
 	volume     = kind("volume", shown{in("ml", 1e-6, 1), in("in³", unit.Inch*unit.Inch*unit.Inch, 2)})       // of metal
 	hours      = kind("hours", same(in("h", 3600, 1)))                                                       // from seconds
@@ -53,7 +53,7 @@ var (
 	percent    = kind("percent", same(in("%", 0.01, 0)))                             // a share of one
 	ratio      = kind("ratio", same(in("", 1, 2)))                                   // a factor
 	whole      = kind("count", same(in("", 1, 0)))
-	leaf       = kind("leaf", shown{in("mm", unit.MM, 2), in("thou", unit.Thou, 1)})                                  // the thickness of a foil
+	_          = kind("leaf", shown{in("mm", unit.MM, 2), in("thou", unit.Thou, 1)})                                  // the thickness of a foil
 	bending    = kind("bending", shown{in("MN·m²", 1e6, 2), in("×10⁹ lbf·in²", 1e9*unit.Lbf*unit.Inch*unit.Inch, 2)}) // EI
 	warping    = kind("warping", shown{in("dm⁶", 1e-6, 2), in("×10³ in⁶", 1e3*inch4*unit.Inch*unit.Inch, 1)})         // I_ω
 	softness   = kind("softness", shown{in("µm/kN", 1e-9, 2), in("thou/klbf", unit.Thou/(1000*unit.Lbf), 3)})         // of a foot
