@@ -154,8 +154,8 @@
 // heights under load against differences (TestScale), that no chain begins where next to no bed lies (TestCaught), a foot unlike the others (TestOddFootIsNamed), coverage of metal outside the priors and
 // widths where every foot was felt, beside the exact Gaussian answer from difference quotients of
 // package beam (TestHidden; testdata/parting.md has all figures), doubts of jobs in which one thing
-// was written wrong and of jobs in which nothing was (TestDoubts: of 200 true jobs two are doubted,
-// 177 of 180 slips are named).
+// was written wrong and of jobs in which nothing was (TestDoubts: of 200 true jobs one is doubted,
+// 174 of 180 slips are named).
 //
 // # Limits
 //
