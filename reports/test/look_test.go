@@ -156,7 +156,7 @@ func TestAtTheBed(t *testing.T) {
 		}
 	}
 	read(right)
-	lines := eval[string](tab, `new Promise((done) => { URL.createObjectURL = (b) => { b.text().then(done); return "data:,"; }; document.getElementById("save-read").click(); })`)
+	lines := saved(tab)
 	if !strings.HasPrefix(lines, "when,what,where,value,note\n") || !strings.Contains(lines, ",turn,"+steps[0].Foot+",") || !strings.Contains(lines, steps[0].Where[0]) {
 		t.Errorf("the log's lines:\n%s", lines)
 	}
@@ -183,7 +183,7 @@ func TestTwoFieldsAndIndicator(t *testing.T) {
 			t.Errorf("%s in %s: %q", typed[1], typed[0], got)
 		}
 	}
-	lines := eval[string](tab, `new Promise((done) => { URL.createObjectURL = (b) => { b.text().then(done); return "data:,"; }; document.getElementById("save-read").click(); })`)
+	lines := saved(tab)
 	for _, want := range []string{",read,shop level at 11.811 in,3.4,", ",read,shop level at 47.244 in,0.8,", ",indicator," + steps[1].Foot + ",up 1.1 thou,"} {
 		if !strings.Contains(lines, want) {
 			t.Errorf("the log's lines have no %q:\n%s", want, lines)
@@ -236,4 +236,13 @@ func axeScript(t *testing.T) string {
 	}
 	t.Skip("axe-core is not installed: npm install with reports/test/testdata/browser/package.json in a directory and name it in FOOTWORK_BROWSER_TOOLS")
 	return ""
+}
+
+// saved is what the sheet would save of what was read; no file is written.
+func saved(tab *tab) string {
+	return eval[string](tab, `new Promise((done) => {
+		URL.createObjectURL = (b) => { b.text().then(done); return "data:,"; };
+		HTMLAnchorElement.prototype.click = () => {};
+		document.getElementById("save-read").click();
+	})`)
 }
