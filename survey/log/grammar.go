@@ -25,7 +25,7 @@ var grammar = []rule{
 	{Read, "a survey and a place: front way at 225 mm", atStation, reading, []string{"-2.1"}, "one reading, in the survey's own unit; the reflector or level is left standing there"},
 	{Turn, "a foot", onFoot, turn, []string{"up 25 µm", "down 9°", "up 1 flat", "to touch"}, "what the hand meant to do"},
 	{Shim, "a foot", onFoot, raised("in", "out"), []string{"in 0.05 mm", "out 0.02 mm"}, "leaves laid in or taken out"},
-	{Lock, "a foot", onFoot, nil, nil, "its lock nut was tightened, which shifts it a little"},
+	{Lock, "a foot", onFoot, nil, nil, "its lock nut was tightened, which shifts it by some 5 µm"},
 	{Indicator, "a foot, or a way and place", onFootOrWay, raised("up", "down"), []string{"up 12.5 µm"}, "change of height seen since the last line of that place; turn uses it, match does not"},
 	{Feel, "a foot", onFoot, feel, []string{"free", "nips", "solid"}, "how its screw turns, or a 0.03 mm foil"},
 	{Gap, "a foot", onFoot, amount(unit.Length, mostGap), []string{"20 µm"}, "a feeler that just passes"},
