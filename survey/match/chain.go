@@ -49,7 +49,9 @@ const (
 func (c *chain) work() float64 {
 	sum := c.spent
 	for _, d := range c.stands {
-		sum += d.problem.Work + d.laid.problem.Work
+		if sum += d.laid.problem.Work; d.gives {
+			sum += d.problem.Work
+		}
 	}
 	return sum
 }
@@ -60,7 +62,7 @@ func (m *model) newChain(s *sums, seed, number uint64) *chain {
 		amp: usual(), heed: 1, trial: make([]float64, n), soft: make([]float64, m.linear), dz: make([]float64, n),
 		step: make([]float64, d), way: make([]float64, d), w: make([]float64, d), center: make([]float64, n)}
 	for _, st := range m.states {
-		d := newStand(st)
+		d := newStand(st, c.stands)
 		c.stands = append(c.stands, d)
 		if !d.frozen {
 			c.points += float64(len(d.points))
@@ -100,7 +102,9 @@ func (c *chain) evaluate(z []float64) float64 {
 		if d.frozen {
 			continue
 		}
-		d.comply(1/b, 1/t, d.problem.Refill(), func(i int) float64 { return d.give(m, c.soft, i) })
+		if d.gives {
+			d.comply(1/b, 1/t, d.problem.Refill(), func(i int) float64 { return d.give(m, c.soft, i) })
+		}
 		d.built(m, z, 1/b, 1/t)
 		if d.problem.Solve(d.load, &d.at) != nil {
 			return math.Inf(-1)

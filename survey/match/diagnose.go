@@ -1,7 +1,6 @@
 package match
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"sync"
@@ -127,31 +126,22 @@ func split(v [][]float64) (out [][]float64) {
 // ranked replaces values by the normal quantiles of their ranks, ties by the mean rank,
 // and returns them in order too.
 func ranked(v [][]float64) (z [][]float64, sorted []float64) {
-	type at struct {
-		x        float64
-		chain, i int
-	}
-	var all []at
-	z = make([][]float64, len(v))
-	for c := range v {
-		z[c] = make([]float64, len(v[c]))
-		for i, x := range v[c] {
-			all = append(all, at{x, c, i})
-		}
-	}
-	slices.SortFunc(all, func(a, b at) int { return cmp.Compare(a.x, b.x) })
-	n := float64(len(all))
-	for from := 0; from < len(all); {
-		to := from
-		for to < len(all) && all[to].x == all[from].x {
+	sorted = slices.Concat(v...)
+	slices.Sort(sorted)
+	n := len(sorted)
+	of := make([]float64, n) // of the first of equal values
+	for from, to := 0, 0; from < n; from = to {
+		for to < n && sorted[to] == sorted[from] {
 			to++
 		}
-		q := mathext.NormalQuantile((float64(from+to+1)/2 - 3./8) / (n + 1./4))
-		for _, a := range all[from:to] {
-			z[a.chain][a.i] = q
-			sorted = append(sorted, a.x)
+		of[from] = mathext.NormalQuantile((float64(from+to+1)/2 - 3./8) / (float64(n) + 1./4))
+	}
+	z = make([][]float64, len(v))
+	for c := range v {
+		for _, x := range v[c] {
+			first, _ := slices.BinarySearch(sorted, x)
+			z[c] = append(z[c], of[first])
 		}
-		from = to
 	}
 	return z, sorted
 }

@@ -2,6 +2,7 @@ package match
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 
@@ -11,7 +12,8 @@ import (
 // stand is a state's contact in one chain.
 type stand struct {
 	*state
-	problem contact.Problem
+	problem *contact.Problem // one for all states of a standing: its bed and feet give alike
+	gives   bool             // the first of these, whose compliance is filled in
 	load    contact.Load
 	at      contact.Answer // as it stands
 	way     contact.Answer // as it stands on a path
@@ -30,10 +32,18 @@ type outset struct {
 	force, gap []float64
 }
 
-func newStand(s *state) *stand {
+// newStand returns a state's contact · others of the chain.
+func newStand(s *state, others []*stand) *stand {
 	d := &stand{state: s, load: s.resultant}
+	if k := slices.IndexFunc(others, func(o *stand) bool { return o.standing == s.standing }); k >= 0 {
+		d.problem = others[k].problem
+	} else {
+		d.problem, d.gives = &contact.Problem{}, true
+	}
 	if !s.frozen {
-		d.problem.Reset(s.points)
+		if d.gives {
+			d.problem.Reset(s.points)
+		}
 		d.load.Built = make([]float64, len(s.points))
 		d.laid.problem.Reset(s.points)
 		d.laid.load = contact.Load{Built: make([]float64, len(s.points)), Resultant: s.resultant.Resultant}
