@@ -12,15 +12,25 @@ import (
 const oneLine = 1e-9 // points no farther from one line, as part of their length, are on it
 
 // Planes finds planes about points that stay where they are in plan while their heights
-// change. It never changes and may be used by many goroutines at once.
+// change: the sooner, the nearer these are to those before. Not for several goroutines at once.
 type Planes struct {
-	x, y    []float64 // m, of the points, about their means
-	x0, y0  float64   // m, the means
-	turned  bool      // x and y are exchanged: all points stand at one x
-	order   []int     // of the points, by x
-	first   []int     // in order, of the points at each place along, and their number
-	along   []float64 // m, x of these places
-	slanted *triple   // what the zone hangs on where the slope across is steep; nil: all stand on one line
+	x, y   []float64 // m, of the points, about their means
+	x0, y0 float64   // m, the means
+	turned bool      // x and y are exchanged: all points stand at one x
+	order  []int     // of the points, by x
+	first  []int     // in order, of the points at each place along, and their number
+	along  []float64 // m, x of these places
+	level  float64   // m, below which what a bound grows by is none; 0: all points stand on one line
+	looked
+}
+
+// looked is what was seen of the heights looked at last.
+type looked struct {
+	h            []float64 // of the points, about their mean
+	at           [2][]int  // of the points, the highest and the lowest at each place along
+	high, low    []float64
+	on           Contacts // for the slope across looked at last
+	falls, rises hung     // what the zone hung on; at first where the slope across is steep
 }
 
 // NewPlanes returns planes about points · x, y m along and across, of one length, one at least.
@@ -47,10 +57,21 @@ func NewPlanes(x, y []float64) *Planes {
 		p.x[i] = p.along[len(p.along)-1]
 	}
 	p.first = append(p.first, n)
-	if s, _ := p.profile(p.y).touch(0); math.Abs(s.of(p.y)) > oneLine*max(long, wide) {
-		p.slanted = &s
+	p = p.Copy()
+	copy(p.h, p.y)
+	steep, _ := p.touch(0)
+	if by := steep.of(p.y); math.Abs(by) > oneLine*max(long, wide) {
+		side := math.Copysign(1, by)
+		p.level, p.falls, p.rises = oneLine*math.Abs(by), hung{steep, side}, hung{steep, -side}
 	}
 	return p
+}
+
+// Copy returns planes about the same points for another goroutine.
+func (p *Planes) Copy() *Planes {
+	c, n := *p, len(p.along)
+	c.h, c.at, c.high, c.low = make([]float64, len(p.x)), [2][]int{make([]int, n), make([]int, n)}, make([]float64, n), make([]float64, n)
+	return &c
 }
 
 // Zone returns the least vertical distance between two parallel planes that
@@ -68,16 +89,16 @@ func (p *Planes) Zone(h []float64) (zone, a, b, c float64) {
 		panic("shape: planes need one finite height of each point")
 	}
 	mean := floats.Sum(h) / float64(len(h))
-	s := p.profile(h)
-	floats.AddConst(-mean, s.h)
+	copy(p.h, h)
+	floats.AddConst(-mean, p.h)
 	var k triple
-	if p.slanted != nil {
-		k, zone, c = s.least()
+	if p.level > 0 {
+		k, zone, c = p.least()
 	} else {
-		k, zone = s.touch(0)
+		k, zone = p.touch(0)
 	}
-	a = s.left(k.at, c) - (k.of(s.h)-c*k.of(s.y))/2 // there
-	b = s.slope(k, c, a, zone/2)
+	a = p.left(k.at, c) - (k.of(p.h)-c*k.of(p.y))/2 // there
+	b = p.slope(k, c, a, zone/2)
 	a -= b * p.x[k.at]
 	if p.turned {
 		b, c = c, b
@@ -94,64 +115,50 @@ type triple struct {
 // of returns by how much v at the first is above the line between the others.
 func (k triple) of(v []float64) float64 { return v[k.at] - (1-k.t)*v[k.left] - k.t*v[k.right] }
 
-// profile is heights of the points, and memory.
-type profile struct {
-	*Planes
-	h         []float64
-	at        [2][]int // of the points, the highest and the lowest at each place along
-	high, low []float64
-	on        Contacts // for the slope looked at last
-}
-
-func (p *Planes) profile(h []float64) *profile {
-	n := len(p.along)
-	return &profile{Planes: p, h: slices.Clone(h), at: [2][]int{make([]int, n), make([]int, n)}, high: make([]float64, n), low: make([]float64, n)}
-}
-
 // left returns what of a point's height a slope across leaves.
-func (s *profile) left(i int, c float64) float64 { return s.h[i] - c*s.y[i] }
+func (p *Planes) left(i int, c float64) float64 { return p.h[i] - c*p.y[i] }
 
 // touch returns the zone for a slope across and the points on which it hangs.
-func (s *profile) touch(c float64) (k triple, zone float64) {
-	for p := range s.along {
-		here := s.order[s.first[p]:s.first[p+1]]
+func (p *Planes) touch(c float64) (k triple, zone float64) {
+	for i := range p.along {
+		here := p.order[p.first[i]:p.first[i+1]]
 		high, low := here[0], here[0]
-		for _, i := range here[1:] {
-			if s.left(i, c) > s.left(high, c) {
-				high = i
+		for _, j := range here[1:] {
+			if p.left(j, c) > p.left(high, c) {
+				high = j
 			}
-			if s.left(i, c) < s.left(low, c) {
-				low = i
+			if p.left(j, c) < p.left(low, c) {
+				low = j
 			}
 		}
-		s.at[0][p], s.at[1][p], s.high[p], s.low[p] = high, low, s.left(high, c), s.left(low, c)
+		p.at[0][i], p.at[1][i], p.high[i], p.low[i] = high, low, p.left(high, c), p.left(low, c)
 	}
-	if len(s.along) == 1 {
-		k = triple{at: s.at[0][0], left: s.at[1][0], right: s.at[1][0]}
-		return k, s.high[0] - s.low[0]
+	if len(p.along) == 1 {
+		k = triple{at: p.at[0][0], left: p.at[1][0], right: p.at[1][0]}
+		return k, p.high[0] - p.low[0]
 	}
-	s.on = touch(s.along, s.high, s.low, s.on)
-	on, side := s.on, 0 // At lies above the edge
+	p.on = touch(p.along, p.high, p.low, p.on)
+	on, side := p.on, 0 // At lies above the edge
 	if on.gap < 0 {
 		side = 1
 	}
-	k = triple{at: s.at[side][on.At], left: s.at[1-side][on.Left], right: s.at[1-side][on.Right]}
-	k.t = (s.along[on.At] - s.along[on.Left]) / (s.along[on.Right] - s.along[on.Left])
+	k = triple{at: p.at[side][on.At], left: p.at[1-side][on.Left], right: p.at[1-side][on.Right]}
+	k.t = (p.along[on.At] - p.along[on.Left]) / (p.along[on.Right] - p.along[on.Left])
 	return k, math.Abs(on.gap)
 }
 
 // slope returns that of the lines so far above and below a at the first of three points that have all between them:
 // as the other two say, or where one of them stands at the same place, the middle one of all.
-func (s *profile) slope(k triple, c, a, half float64) float64 {
-	x, least, most := s.x[k.at], math.Inf(-1), math.Inf(1)
-	if len(s.along) == 1 {
+func (p *Planes) slope(k triple, c, a, half float64) float64 {
+	x, least, most := p.x[k.at], math.Inf(-1), math.Inf(1)
+	if len(p.along) == 1 {
 		return 0
 	}
 	if k.t > 0 && k.t < 1 {
-		return (s.left(k.right, c) - s.left(k.left, c)) / (s.x[k.right] - s.x[k.left])
+		return (p.left(k.right, c) - p.left(k.left, c)) / (p.x[k.right] - p.x[k.left])
 	}
-	for p, at := range s.along {
-		up, down := (s.high[p]-a-half)/(at-x), (s.low[p]-a+half)/(at-x)
+	for i, at := range p.along {
+		up, down := (p.high[i]-a-half)/(at-x), (p.low[i]-a+half)/(at-x)
 		if at < x {
 			up, down = down, up
 		}
@@ -162,38 +169,45 @@ func (s *profile) slope(k triple, c, a, half float64) float64 {
 	return (least + most) / 2
 }
 
-// bound is what the zone is never below, by the slope across: v + grows·c.
-type bound struct{ v, grows float64 }
+// hung is three points, of which the first lies above (1) or below (−1) the others.
+type hung struct {
+	triple
+	side float64
+}
 
-// bound returns that of three points, of which the first lies above (1) or below (−1) the others.
-func (s *profile) bound(k triple, side float64) bound {
-	return bound{side * k.of(s.h), -side * k.of(s.y)}
+// bound returns what the zone is never below by three points, by the slope across: v + grows·c.
+func (p *Planes) bound(k hung) (v, grows float64) {
+	return k.side * k.of(p.h), -k.side * k.of(p.y)
 }
 
 // least returns the least zone, the points on which it hangs and the slope across. Where points of one line
 // along have the zone of all, planes may roll about it: they then lie as high as they can over the points' mean.
-func (s *profile) least() (k triple, zone, c float64) {
-	side := math.Copysign(1, s.slanted.of(s.y))
-	falls, rises := s.bound(*s.slanted, side), s.bound(*s.slanted, -side)
-	size, wide, level := floats.Norm(s.h, math.Inf(1)), floats.Norm(s.y, math.Inf(1)), oneLine*rises.grows
+func (p *Planes) least() (k triple, zone, c float64) {
+	size, wide := floats.Norm(p.h, math.Inf(1)), floats.Norm(p.y, math.Inf(1))
+	falls, rises := p.falls, p.rises
 	for range mostCuts {
-		c = (falls.v - rises.v) / (rises.grows - falls.grows)
-		k, zone = s.touch(c)
-		if zone-falls.v-falls.grows*c <= settled*(size+math.Abs(c)*wide) {
-			return k, zone, c
+		v, sinks := p.bound(falls)
+		other, grows := p.bound(rises)
+		c = (v - other) / (grows - sinks)
+		k, zone = p.touch(c)
+		if zone-v-sinks*c <= settled*(size+math.Abs(c)*wide) {
+			if min(-sinks, grows) > p.level { // else the next ones might not meet
+				p.falls, p.rises = falls, rises
+			}
+			break
 		}
-		b := s.bound(k, math.Copysign(1, k.of(s.h)-c*k.of(s.y)))
-		if b.grows < -level || b.grows <= level && s.lifts(k) {
-			falls = b
+		one := hung{k, math.Copysign(1, k.of(p.h)-c*k.of(p.y))}
+		if _, by := p.bound(one); by < -p.level || by <= p.level && p.lifts(k) {
+			falls = one
 		} else {
-			rises = b
+			rises = one
 		}
 	}
 	return k, zone, c
 }
 
 // lifts tells whether planes about three points of one line rise over the mean of all with the slope across.
-func (s *profile) lifts(k triple) bool {
-	turns := (s.y[k.right] - s.y[k.left]) / (s.x[k.right] - s.x[k.left])
-	return turns*s.x[k.at] > s.y[k.at]
+func (p *Planes) lifts(k triple) bool {
+	turns := (p.y[k.right] - p.y[k.left]) / (p.x[k.right] - p.x[k.left])
+	return turns*p.x[k.at] > p.y[k.at]
 }

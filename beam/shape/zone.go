@@ -75,6 +75,7 @@ func (c Contacts) pairs(last int) (falls, rises pair) {
 // extremes returns the points that lines of slope b touch, and how far apart these are.
 func extremes(x, high, low []float64, b float64) (p pair, zone float64) {
 	most, least := math.Inf(-1), math.Inf(1)
+	high, low = high[:len(x)], low[:len(x)]
 	for i, at := range x {
 		if v := high[i] - b*at; v > most {
 			most, p.top = v, i

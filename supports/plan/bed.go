@@ -7,8 +7,6 @@ import (
 	"slices"
 	"sync"
 
-	"gonum.org/v1/gonum/floats"
-
 	"footwork/beam"
 	"footwork/beam/shape"
 	"footwork/internal/contact"
@@ -67,6 +65,8 @@ type bed struct {
 	touch   []float64   // likewise, of where it is found to touch
 	rest    []float64   // N, loads on level feet; see level
 	linears map[string]*linear
+	planes  *shape.Planes
+	above   []float64 // m, memory of heights over the wanted form
 	ratio   []float64 // what a foot is moved by for 1 m meant: by a reading a stiffer bed is moved less
 }
 
@@ -78,7 +78,7 @@ type state struct {
 }
 
 func (s *site) bed(t *Task, d beam.Draw) (*bed, error) {
-	b := &bed{site: s, draw: d, linears: map[string]*linear{}}
+	b := &bed{site: s, draw: d, linears: map[string]*linear{}, planes: s.planes.Copy(), above: make([]float64, len(s.x))}
 	h, c := s.linear.Of(d)
 	full, n := b.problem.Reset(s.points), len(c)
 	for i, row := range h {
@@ -130,11 +130,13 @@ func (b *bed) load(raise []float64) contact.Load {
 // read turns forces and a rigid motion into heights, loads and gaps.
 func (b *bed) read(a *contact.Answer, base []float64, feet int) state {
 	s := state{height: make([]float64, len(b.x)), load: make([]float64, feet), gap: make([]float64, feet)}
-	for i := range s.height {
-		if base != nil {
-			s.height[i] = base[i]
+	copy(s.height, base)
+	for i, unit := range b.unit {
+		h := a.Rigid[0][0] + a.Rigid[0][1]*b.x[i] + a.Rigid[0][2]*b.y[i]
+		for j, v := range unit {
+			h += v * a.Force[j]
 		}
-		s.height[i] += a.Rigid[0][0] + a.Rigid[0][1]*b.x[i] + a.Rigid[0][2]*b.y[i] + floats.Dot(b.unit[i], a.Force)
+		s.height[i] += h
 	}
 	for f := range s.gap {
 		s.gap[f] = math.Inf(1)

@@ -179,7 +179,7 @@ func (p *planner) mayStay(m moves, ends []state) bool {
 // figures returns what is made least in each draw, m.
 func (p *planner) figures(beds []*bed, ends []state) []float64 {
 	if p.Goal.Aim != supports.AtRest {
-		return p.zones(ends)
+		return p.zones(beds, ends)
 	}
 	out := make([]float64, len(ends))
 	for i, s := range ends {
@@ -188,10 +188,10 @@ func (p *planner) figures(beds []*bed, ends []state) []float64 {
 	return out
 }
 
-func (p *planner) zones(ends []state) []float64 {
+func (p *planner) zones(beds []*bed, ends []state) []float64 {
 	out := make([]float64, len(ends))
 	must(InParallel(len(ends), func(i int) error {
-		out[i] = p.zone(ends[i].height)
+		out[i] = p.zone(beds[i], ends[i].height)
 		return nil
 	}))
 	return out
@@ -199,11 +199,10 @@ func (p *planner) zones(ends []state) []float64 {
 
 // zone returns the larger of the ways' own least zones or, when tied, that of all
 // stations about one plane, over the wanted form, of a draw that stands so.
-func (p *planner) zone(height []float64) (zone float64) {
-	h := make([]float64, len(height))
-	floats.SubTo(h, height, p.crown)
+func (p *planner) zone(b *bed, height []float64) (zone float64) {
+	h := floats.SubTo(b.above, height, p.crown)
 	if p.tied() {
-		zone, _, _, _ = p.planes.Zone(h)
+		zone, _, _, _ = b.planes.Zone(h)
 		return zone
 	}
 	for w := range p.Ways {

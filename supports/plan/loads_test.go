@@ -48,7 +48,7 @@ func TestRiskIsChosenWithTheMoves(t *testing.T) {
 				}
 			}
 			over = max(0, risk)
-			return p.zone(h) + price + riskPrice*over
+			return p.zone(p.choose[0], h) + price + riskPrice*over
 		}
 		f := p.solved(feet, false)
 		own := exact(f.raise)

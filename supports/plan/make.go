@@ -152,9 +152,9 @@ func (p *planner) ifKnown(feet []int) Range {
 	const some = 24 // draws
 	var zones []float64
 	for _, b := range p.judge[:min(some, len(p.judge))] {
-		zone := p.zone(b.now.height)
+		zone := p.zone(b, b.now.height)
 		if st, err := p.bestOf(b, feet); err == nil {
-			zone = min(zone, p.zone(st.height))
+			zone = min(zone, p.zone(b, st.height))
 		}
 		zones = append(zones, zone)
 	}
@@ -191,7 +191,7 @@ func (p *planner) plan(m moves) (Plan, error) {
 	out := Plan{moves: m, Wrong: v.wrong, figures: p.figures(p.judge, ends), cost: p.cost(v), priced: p.cost(v) - v.figure}
 	zones, away := out.figures, make([]float64, len(ends))
 	if p.Goal.Aim == supports.AtRest {
-		zones = p.zones(ends)
+		zones = p.zones(p.judge, ends)
 	}
 	for i, s := range ends {
 		away[i] = p.departure(p.judge[i], s)

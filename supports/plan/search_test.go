@@ -26,7 +26,7 @@ func TestStepwiseGoesOn(t *testing.T) {
 	l.loadBy[odd][0] = math.NaN()
 	list := p.stepwise(feet)
 	best := list[len(list)-1]
-	if best == nil || !(best.value < p.zone(l.height)/2) || slices.Contains(best.feet, odd) {
+	if best == nil || !(best.value < p.zone(p.choose[0], l.height)/2) || slices.Contains(best.feet, odd) {
 		t.Errorf("of %d feet: %+v", len(feet), best)
 	}
 }
