@@ -1,6 +1,9 @@
 package place
 
 import (
+	"math"
+	"slices"
+
 	"footwork/beam"
 	"footwork/beam/casting"
 	"footwork/beam/shape"
@@ -86,28 +89,27 @@ type site struct {
 	at   beam.Spot
 	give float64   // m/N, of the casting over it
 	load []float64 // m, height of the free bed in each case
-	unit []float64 // m/N, heights of all ways for a unit force; nil: not yet
+	unit []float64 // m/N, heights of all ways for a unit force; NaN: not yet
+	full bool      // none is
 }
 
 // row returns the heights of all ways for a unit force.
 func (s *site) row() []float64 {
-	if s.unit == nil {
-		unit := make([]float64, len(s.lc.Bed.Ways)*len(s.lc.x))
-		for k := range unit {
-			unit[k] = s.height(k)
-		}
-		s.unit = unit
+	for k := 0; k < len(s.unit) && !s.full; k++ {
+		s.height(k)
 	}
+	s.full = true
 	return s.unit
 }
 
 // height returns the height of one station of a way for a unit force.
 func (s *site) height(station int) float64 {
-	if s.unit != nil {
-		return s.unit[station]
+	h := &s.unit[station]
+	if math.IsNaN(*h) {
+		n := len(s.lc.x)
+		*h = s.lc.free.Between(s.lc.at[station%n], s.lc.Bed.Ways[station/n].Offset, s.at, s.Offset)
 	}
-	n := len(s.lc.x)
-	return s.lc.free.Between(s.lc.at[station%n], s.lc.Bed.Ways[station/n].Offset, s.at, s.Offset)
+	return *h
 }
 
 // sites are some of them, and what the bed does over one for a unit force at another, m/N, its iron aside.
@@ -141,7 +143,7 @@ func (lc *loadCases) sites(feet []beam.Foot, near *sites) *sites {
 }
 
 func (lc *loadCases) site(f beam.Foot) *site {
-	s := &site{Foot: f, lc: lc}
+	s := &site{Foot: f, lc: lc, unit: slices.Repeat([]float64{math.NaN()}, len(lc.Bed.Ways)*len(lc.x))}
 	s.at, s.give = lc.free.Foot(f)
 	for _, c := range lc.cases {
 		s.load = append(s.load, c.At(s.at, f.Offset))

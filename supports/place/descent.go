@@ -39,10 +39,8 @@ func (r *descent) look(x []float64) look {
 			l.zone = math.Inf(1)
 			return l
 		}
-		for w := range r.lc.Bed.Ways {
-			at := r.on.touch(k, w)
-			l.at, l.zone = append(l.at, at), max(l.zone, r.on.bound(at))
-		}
+		l.zone = max(l.zone, r.on.touch(k))
+		l.at = append(l.at, r.on.cached[k]...)
 	}
 	return l
 }

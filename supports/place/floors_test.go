@@ -208,7 +208,7 @@ func TestCasesCountByTheirZone(t *testing.T) {
 	const d = 1e-4
 	r.stand(r.feet, []float64{0, d, 0}, nil)
 	whole := r.worst(math.Inf(1))
-	r.touch(0, 0) // fills in the way bent by d
+	r.touch(0) // fills in the way bent by d
 	lc.cases = []beam.FreeLoad{lc.cases[0], lc.cases[0], lc.cases[0]}
 	lc.base = [][]float64{lc.base[0], lc.base[0], slices.Clone(r.line)}
 	for share, want := range map[float64]bool{0.49: false, 0.51: true} {

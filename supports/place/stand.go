@@ -26,7 +26,7 @@ type arrangement struct {
 }
 
 func (lc *loadCases) arrange(s *sites) *arrangement {
-	r := &arrangement{lc: lc, s: s, line: make([]float64, len(lc.x))}
+	r := &arrangement{lc: lc, s: s, line: make([]float64, len(lc.Bed.Ways)*len(lc.x))}
 	for k := range lc.cases {
 		r.order = append(r.order, k)
 		r.cached = append(r.cached, make([]cachedBound, len(lc.Bed.Ways)))
@@ -93,10 +93,7 @@ func (r *arrangement) zone(k int, limit float64) (zone float64) {
 	if z := r.atLeast(k); z > limit {
 		return z
 	}
-	for w := range r.lc.Bed.Ways {
-		zone = max(zone, r.bound(r.touch(k, w)))
-	}
-	return zone
+	return r.touch(k)
 }
 
 // atLeast returns what the zone of a case carried last is never below, by where it touched before.
@@ -107,18 +104,20 @@ func (r *arrangement) atLeast(k int) (zone float64) {
 	return zone
 }
 
-// touch returns where the minimum zone of a way touches it in the case carried last, and keeps it.
-func (r *arrangement) touch(k, way int) cachedBound {
-	n := len(r.lc.x)
-	copy(r.line, r.lc.base[k][way*n:])
+// touch keeps where the minimum zones of the ways touch these in the case carried last, and returns the larger.
+func (r *arrangement) touch(k int) (zone float64) {
+	copy(r.line, r.lc.base[k])
 	for i, a := range r.feet {
 		if f := r.stands.Force[i]; f != 0 {
-			floats.AddScaled(r.line, f, r.s.all[a].row()[way*n:(way+1)*n])
+			floats.AddScaled(r.line, f, r.s.all[a].row())
 		}
 	}
-	c := &r.cached[k][way]
-	c.c = c.c.Again(r.lc.x, r.line)
-	return *c
+	for w := range r.cached[k] {
+		c := &r.cached[k][w]
+		c.c = c.c.Again(r.lc.x, r.line[c.way:c.way+len(r.lc.x)])
+		zone = max(zone, r.bound(*c))
+	}
+	return zone
 }
 
 // cachedBound is where the zone touched a way when a case was last looked at: the same
