@@ -55,12 +55,12 @@ func (d Draw) foot(foot int) float64 {
 	return d.Feet[foot]
 }
 
-// form returns the metal of a way at x, m.
-func (d Draw) form(way int, x float64) float64 {
+// form returns the metal of a way at places x, m.
+func (d Draw) form(way int, x []float64) []float64 {
 	if way >= len(d.Form) || len(d.Form[way].X) == 0 {
-		return 0
+		return make([]float64, len(x))
 	}
-	return d.Form[way].At(x)
+	return d.Form[way].Over(x)
 }
 
 // Quantile interpolates between the sorted values at i/(n + 1): the share of the kind, one

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/internal/contact"
@@ -29,7 +31,7 @@ func (r ride) berthed(at float64) berth {
 	b := r.berth(r.rider, at)
 	for i, probe := range r.probes {
 		y := r.solver.bed.Ways[i].Offset
-		way := &Probe{at: probe.at, offset: y}
+		way := &Probe{x: probe.x, at: probe.at, offset: y}
 		for a, c := range b.cells {
 			way.add(r.solver.grid, c.at, c.y)
 			for k, at := range probe.at {
@@ -93,9 +95,7 @@ func (r ride) read(on berth, sol contact.Answer) Place {
 	out := Place{At: at, Feet: st.Feet(), contact: st.Contact()}
 	for i, probe := range r.probes {
 		h := st.Read(probe)
-		for k, at := range probe.at {
-			h[k] += r.draw.form(i, at.x)
-		}
+		floats.Add(h, r.draw.form(i, probe.x))
 		on.ways[i].raise(h, sol.Force[n:n+len(cells)], -bend, -twist)
 		out.Shapes = append(out.Shapes, h)
 	}

@@ -134,8 +134,11 @@ func (g *grid) node(x float64) int {
 // enters the bed half left and half right of it, and its height is the mean of these two: shear would make a kink
 // over it. Being a mean of compliances, what is left is one, whatever the sections.
 func (g *grid) blunt(p entry, y float64, q entry, v float64) (bent, twisted float64) {
-	bent, twisted = g.kinked(p.place, y, q.place, v)
 	from, to := p.enters(), q.enters()
+	if p.ends == nil && p.x <= to[0].x || q.ends == nil && q.x <= from[0].x {
+		return 0, 0 // both see no more than lies left of the other
+	}
+	bent, twisted = g.kinked(p.place, y, q.place, v)
 	n := float64(len(from) * len(to))
 	for _, a := range from {
 		for _, b := range to {

@@ -1,8 +1,10 @@
 package beam
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"footwork/beam/shape"
 	"footwork/internal/contact"
@@ -277,8 +279,17 @@ type berth struct {
 	ways          []*Probe    // on each way, whose points are the cells: downwards
 }
 
-// berth makes a place ready.
+// berth makes a place ready, once for all draws and for riders that touch alike.
 func (r Riding) berth(t Rider, at float64) berth {
+	key := fmt.Sprint(at, t.Length, t.Offset, t.Cells)
+	for _, row := range t.Rows {
+		key += fmt.Sprint(" ", row.Offset, row.Slope)
+	}
+	once, _ := r.solver.berths.LoadOrStore(key, sync.OnceValue(func() berth { return r.newBerth(t, at) }))
+	return once.(func() berth)()
+}
+
+func (r Riding) newBerth(t Rider, at float64) berth {
 	b, n := berth{at: at, cells: r.cells(t, at)}, len(r.solver.points)
 	for a, c := range b.cells {
 		bent, twisted := make([]float64, n+a+1), make([]float64, n+a+1)

@@ -40,6 +40,7 @@ type Solver struct {
 	sagged   curves        // shape of the built-in bed under dead
 	bowed    curves        // its shape for one kelvin
 	problems sync.Pool     // of contact, arranged
+	berths   sync.Map      // of riders, by where and how these lie: func() berth
 }
 
 // point is one place where a support may touch the bed.

@@ -158,6 +158,7 @@ func (st *State) Ways(offsets ...float64) (ways []shape.Shape, twist shape.Shape
 
 // Probe is a row of places on the bed made ready to be read in many states.
 type Probe struct {
+	x             []float64 // m
 	at            []place
 	offset        float64
 	bent, twisted [][]float64 // [point][place] compliance, m/N
@@ -165,7 +166,7 @@ type Probe struct {
 
 // Probe prepares the places x at an offset across the bed.
 func (v *Solver) Probe(x []float64, offset float64) *Probe {
-	p := &Probe{offset: offset}
+	p := &Probe{x: x, offset: offset}
 	for _, at := range x {
 		p.at = append(p.at, v.grid.place(at))
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam/shape"
 )
 
@@ -124,8 +126,9 @@ func (r ride) parkStiff(s spot, near *Place) (Place, error) {
 	}
 	read := func(way int, p *Probe, down deflected) []float64 {
 		h := st.Read(p)
+		floats.Add(h, r.draw.form(way, p.x))
 		for a := range h {
-			h[a] += r.draw.form(way, p.at[a].x) - f.of(down.bent[a], -down.turned[a])
+			h[a] -= f.of(down.bent[a], -down.turned[a])
 		}
 		return h
 	}

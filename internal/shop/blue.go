@@ -39,17 +39,17 @@ func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) 
 		return b, err
 	}
 	var three []int
-	three, b.zones = s.threeOf(b.all.stood)
+	three, b.zones = s.threeOf(b.all)
 	b.beds = each(three, func(i int) on { return on{b.all.draws[i], v.Riding(beam.Case{Draw: b.all.draws[i]})} })
 	return b, nil
 }
 
 // threeOf returns the most central bed, the first, and those whose ways are straightest and
 // least straight but for one in forty; and how far out of straight each way most likely is.
-func (s *Shop) threeOf(all []stood) (three []int, zones []float64) {
-	order, worst := make([]int, len(all)), make([]float64, len(all))
+func (s *Shop) threeOf(all beds) (three []int, zones []float64) {
+	order, worst := make([]int, len(all.stood)), make([]float64, len(all.stood))
 	for k := range s.Bed.Ways {
-		straight := s.straightness(all, k)
+		straight := all.straight[k]()
 		zones = append(zones, straightness(straight).MinimumZone)
 		for i, one := range straight {
 			order[i], worst[i] = i, max(worst[i], one.MinimumZone)

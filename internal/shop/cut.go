@@ -144,7 +144,7 @@ func (s *Shop) straightIn(there, standing string, asked reports.State, tableAt *
 	}
 	draws = elsewhere(draws)
 	all, err := s.standAll(there, draws, tableAt)
-	return beds{state, draws, all}, err
+	return beds{state: state, draws: draws, stood: all}, err
 }
 
 // elsewhere returns the same beds on the feet of another standing, as it is drawn.

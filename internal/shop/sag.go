@@ -1,6 +1,8 @@
 package shop
 
 import (
+	"sync"
+
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
@@ -107,9 +109,10 @@ func (s *Shop) standAll(standing string, draws []beam.Draw, tableAt *float64) ([
 
 // beds are those that a standing may be in a state, and how each stands.
 type beds struct {
-	state reports.State
-	draws []beam.Draw
-	stood []stood
+	state    reports.State
+	draws    []beam.Draw
+	stood    []stood
+	straight []func() []shape.Straightness // how straight each way of all is
 }
 
 // stoodKey tells one question of how beds stand from another.
@@ -133,7 +136,11 @@ func (s *Shop) standIn(standing string, asked reports.State, tableAt *float64) (
 	}
 	return s.stands.get(key, func() (beds, error) {
 		all, err := s.standAll(standing, draws, tableAt)
-		return beds{state, draws, all}, err
+		b := beds{state: state, draws: draws, stood: all}
+		for way := range s.Bed.Ways {
+			b.straight = append(b.straight, sync.OnceValue(func() []shape.Straightness { return s.straightness(all, way) }))
+		}
+		return b, err
 	})
 }
 
@@ -163,7 +170,7 @@ func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (report
 	x, state, all := s.stations(fine, name), b.state, b.stood
 	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].Weight(), Feet: footLoads(all), Bearings: bearingLoads(all)}
 	v.Ways = s.wayShapes(x, func(way int) ([][]float64, []shape.Straightness) {
-		return s.read(all, s.probe(name, all[0], way, x), way, x), s.straightness(all, way)
+		return s.read(all, s.probe(name, all[0], way, x), way, x), b.straight[way]()
 	})
 	v.Warnings = append(s.caveats(name, state), append(s.lightFeet(v.Feet), sharing(all[0].feet)...)...)
 	return v, nil
