@@ -61,8 +61,8 @@ func (v *Solver) fill(h []float64, width int, d Draw) {
 }
 
 // contactLoad returns the built-in gaps and the resultant of a state's loads.
-func (v *Solver) contactLoad(st *State, resultant [3]float64, d Draw) contact.Load {
-	l := contact.Load{Built: make([]float64, len(v.points)), Resultant: [2][3]float64{resultant}}
+func (v *Solver) contactLoad(st *State, d Draw) contact.Load {
+	l := contact.Load{Built: make([]float64, len(v.points)), Resultant: [2][3]float64{st.load.Resultant}}
 	for i, p := range v.points {
 		l.Built[i] = st.built(p.at.place, p.y) - v.height(p, d)
 	}

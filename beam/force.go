@@ -28,13 +28,13 @@ type Linear struct {
 // lines. The rest of the case does not count.
 func (v *Solver) Linear(c Case) Linear {
 	n := len(v.points)
-	out, shape := v.linear(c, n)
+	out, load := v.linear(c, n)
 	for i, p := range v.points {
 		out.Points = append(out.Points, support{X: p.x, Y: p.y, Give: 1 / p.k, Held: p.held, Foot: p.foot})
 		for j := range n {
 			out.Bent[i][j], out.Twisted[i][j] = v.bent.At(i, j), v.twisted.At(i, j)
 		}
-		v.unloaded(&out, i, shape, p.at.place, p.y)
+		v.unloaded(&out, i, load, p.at.place, p.y)
 	}
 	return out
 }
@@ -42,31 +42,31 @@ func (v *Solver) Linear(c Case) Linear {
 // LinearAt returns the heights at a probe's places before contact, under the
 // case's weights and lines.
 func (v *Solver) LinearAt(p *Probe, c Case) Linear {
-	out, shape := v.linear(c, len(p.at))
-	pressed := compressing(v.bed, c.Lines)
+	out, load := v.linear(c, len(p.at))
 	for i, at := range p.at {
 		for j := range v.points {
 			out.Bent[i][j], out.Twisted[i][j] = p.bent[j][i], p.twisted[j][i]
 		}
-		v.unloaded(&out, i, shape, at, p.offset)
-		out.Loaded[i] -= pressed.at(at.x, p.offset)
+		v.unloaded(&out, i, load, at, p.offset)
+		out.Loaded[i] -= load.pressed.at(at.x, p.offset)
 	}
 	return out
 }
 
 // linear makes room for so many places.
-func (v *Solver) linear(c Case, n int) (l Linear, shape curves) {
+func (v *Solver) linear(c Case, n int) (l Linear, load *FreeLoad) {
 	l = Linear{Bent: make([][]float64, n), Twisted: make([][]float64, n), Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), standing: v.standing}
 	for i := range n {
 		l.Bent[i], l.Twisted[i] = make([]float64, len(v.points)), make([]float64, len(v.points))
 	}
-	l.Resultant, shape = v.loadOf(c)
-	return l, shape
+	load = v.loadOf(c)
+	l.Resultant = load.Resultant
+	return l, load
 }
 
 // unloaded fills in what does not hang on forces of a place.
-func (v *Solver) unloaded(l *Linear, i int, shape curves, p place, y float64) {
-	l.Loaded[i], l.Turned[i] = shape.at(p, y)
+func (v *Solver) unloaded(l *Linear, i int, load *FreeLoad, p place, y float64) {
+	l.Loaded[i], l.Turned[i] = load.shape.at(p, y)
 	l.Bowed[i] = p.read(v.bowed.w)
 }
 
@@ -92,11 +92,11 @@ func (l Linear) Of(d Draw) (h [][]float64, c []float64) {
 	return h, c
 }
 
-// loadOf returns the resultant of all that a case puts on the bed, and the built-in bed's shape under it.
-func (v *Solver) loadOf(c Case) ([3]float64, curves) {
+// loadOf returns the built-in bed under all that a case puts on it, evenly warm.
+func (v *Solver) loadOf(c Case) *FreeLoad {
 	if len(c.Weights)+len(c.Lines) == 0 {
-		return *v.dead.resultant, v.sagged
+		return v.sagged
 	}
 	l := v.dead.with(v.grid, c.Weights, c.Lines)
-	return *l.resultant, v.grid.under(l, 0)
+	return &FreeLoad{v.grid.under(l, 0), compressing(v.bed, c.Lines), *l.resultant}
 }

@@ -37,7 +37,7 @@ type Solver struct {
 	bent     *mat.SymDense // compliance between the points in bending, m/N, of the bed as given
 	twisted  *mat.SymDense // likewise in twist
 	dead     loads         // own weight and the weights of bed and standing
-	sagged   curves        // shape of the built-in bed under dead
+	sagged   *FreeLoad     // the built-in bed under dead
 	bowed    curves        // its shape for one kelvin
 	problems sync.Pool     // of contact, arranged
 	berths   sync.Map      // of riders, by where and how these lie: func() berth
@@ -89,7 +89,7 @@ func NewSolver(b casting.Bed, s Standing, o Options) (*Solver, error) {
 		return nil, err
 	}
 	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.ownWeight(b).with(g, weights, nil)}
-	v.sagged = g.under(v.dead, 0)
+	v.sagged = &FreeLoad{shape: g.under(v.dead, 0), Resultant: *v.dead.resultant}
 	v.bowed = g.bendUnder(nil, nil, 1)
 	v.comply()
 	v.problems.New = func() any {

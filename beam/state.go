@@ -3,6 +3,7 @@ package beam
 import (
 	"math"
 	"slices"
+	"sync/atomic"
 
 	"gonum.org/v1/gonum/floats"
 
@@ -15,10 +16,9 @@ type State struct {
 	solver   *Solver
 	at       contact.Load
 	answer   contact.Answer
-	shape    curves  // of the built-in bed under load, as given (factor 1)
-	factors  factors // of the bed's stiffness
-	gradient float64 // K
-	pressed  compressions
+	load     *FreeLoad // the built-in bed as given (factor 1), evenly warm
+	factors  factors   // of the bed's stiffness
+	gradient float64   // K
 }
 
 // FootState is how one foot stands.
@@ -44,7 +44,7 @@ func (st *State) settle(p *contact.Problem, first []bool) error {
 
 // built returns the height of the built-in bed under load and heat at a place, m.
 func (st *State) built(p place, y float64) float64 {
-	return st.factors.of(st.shape.at(p, y)) + st.gradient*p.read(st.solver.bowed.w)
+	return st.factors.of(st.load.shape.at(p, y)) + st.gradient*p.read(st.solver.bowed.w)
 }
 
 // Contact tells which contact points touch: a first guess for a neighbouring case.
@@ -114,9 +114,10 @@ func (st *State) alongBed() (x, axis, twist []float64) {
 	c := g.bendUnder(force, torque, st.gradient*st.factors.bend)
 	c.phi, c.side = slices.Clone(c.phi), slices.Clone(c.side) // to be written to
 	st.blunt(c)
+	loaded := st.load.shape
 	for i := range c.w {
-		c.w[i] = st.factors.of(c.w[i]+st.shape.w[i], -c.side[i]-st.shape.side[i]) + st.answer.Rigid[0][0] + st.answer.Rigid[0][1]*g.x[i]
-		c.phi[i] = (c.phi[i]+st.shape.phi[i])/st.factors.twist + st.answer.Rigid[0][2]
+		c.w[i] = st.factors.of(c.w[i]+loaded.w[i], -c.side[i]-loaded.side[i]) + st.answer.Rigid[0][0] + st.answer.Rigid[0][1]*g.x[i]
+		c.phi[i] = (c.phi[i]+loaded.phi[i])/st.factors.twist + st.answer.Rigid[0][2]
 	}
 	return g.x, c.w, c.phi
 }
@@ -149,7 +150,7 @@ func (st *State) Ways(offsets ...float64) (ways []shape.Shape, twist shape.Shape
 	for _, offset := range offsets {
 		s := shape.Shape{X: x, Y: make([]float64, len(x))}
 		for i := range x {
-			s.Y[i] = w[i] + offset*phi[i] - st.pressed.at(x[i], offset)/st.factors.bend
+			s.Y[i] = w[i] + offset*phi[i] - st.load.pressed.at(x[i], offset)/st.factors.bend
 		}
 		ways = append(ways, s)
 	}
@@ -162,6 +163,28 @@ type Probe struct {
 	at            []place
 	offset        float64
 	bent, twisted [][]float64 // [point][place] compliance, m/N
+	last          atomic.Pointer[unforced]
+}
+
+// unforced is the heights of a probe's places before any support pushes, m, of the bed as given, and m/K.
+type unforced struct {
+	load                *FreeLoad
+	bent, turned, bowed []float64
+}
+
+// under returns that of a state, kept for others under the same load.
+func (p *Probe) under(st *State) *unforced {
+	if u := p.last.Load(); u != nil && u.load == st.load {
+		return u
+	}
+	u := &unforced{load: st.load}
+	for _, at := range p.at {
+		bent, turned := st.load.shape.at(at, p.offset)
+		u.bent, u.turned = append(u.bent, bent-st.load.pressed.at(at.x, p.offset)), append(u.turned, turned)
+		u.bowed = append(u.bowed, at.read(st.solver.bowed.w))
+	}
+	p.last.Store(u)
+	return u
 }
 
 // Probe prepares the places x at an offset across the bed.
@@ -193,9 +216,13 @@ func (st *State) Probe(x []float64, offset float64) *Probe { return st.solver.Pr
 func (st *State) Read(p *Probe) []float64 {
 	h, rigid := make([]float64, len(p.at)), st.answer.Rigid[0]
 	for a, at := range p.at {
-		h[a] = rigid[0] + rigid[1]*at.x + rigid[2]*p.offset + st.built(at, p.offset) - st.pressed.at(at.x, p.offset)/st.factors.bend
+		h[a] = rigid[0] + rigid[1]*at.x + rigid[2]*p.offset
 	}
+	u := p.under(st)
 	bend, twist := st.factors.softness()
+	floats.AddScaled(h, bend, u.bent)
+	floats.AddScaled(h, twist, u.turned)
+	floats.AddScaled(h, st.gradient, u.bowed)
 	p.raise(h, st.answer.Force, bend, twist)
 	return h
 }

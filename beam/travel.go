@@ -165,11 +165,10 @@ type ride struct {
 
 // bare returns the state of a draw under the loads of a case, before its contact is settled.
 func (v *Solver) bare(c Case) func(Draw) *State {
-	resultant, shape := v.loadOf(c)
-	pressed := compressing(v.bed, c.Lines)
+	load := v.loadOf(c)
 	return func(d Draw) *State {
-		st := &State{solver: v, shape: shape, pressed: pressed, factors: d.factors(), gradient: d.gradient(v.standing)}
-		st.at = v.contactLoad(st, resultant, d)
+		st := &State{solver: v, load: load, factors: d.factors(), gradient: d.gradient(v.standing)}
+		st.at = v.contactLoad(st, d)
 		return st
 	}
 }

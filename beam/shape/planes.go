@@ -121,17 +121,17 @@ func (p *Planes) left(i int, c float64) float64 { return p.h[i] - c*p.y[i] }
 // touch returns the zone for a slope across and the points on which it hangs.
 func (p *Planes) touch(c float64) (k triple, zone float64) {
 	for i := range p.along {
-		here := p.order[p.first[i]:p.first[i+1]]
-		high, low := here[0], here[0]
-		for _, j := range here[1:] {
-			if p.left(j, c) > p.left(high, c) {
-				high = j
+		most, least := math.Inf(-1), math.Inf(1)
+		for _, j := range p.order[p.first[i]:p.first[i+1]] {
+			v := p.left(j, c)
+			if v > most {
+				most, p.at[0][i] = v, j
 			}
-			if p.left(j, c) < p.left(low, c) {
-				low = j
+			if v < least {
+				least, p.at[1][i] = v, j
 			}
 		}
-		p.at[0][i], p.at[1][i], p.high[i], p.low[i] = high, low, p.left(high, c), p.left(low, c)
+		p.high[i], p.low[i] = most, least
 	}
 	if len(p.along) == 1 {
 		k = triple{at: p.at[0][0], left: p.at[1][0], right: p.at[1][0]}

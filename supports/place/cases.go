@@ -104,12 +104,16 @@ func (s *site) row() []float64 {
 
 // height returns the height of one station of a way for a unit force.
 func (s *site) height(station int) float64 {
-	h := &s.unit[station]
-	if math.IsNaN(*h) {
-		n := len(s.lc.x)
-		*h = s.lc.free.Between(s.lc.at[station%n], s.lc.Bed.Ways[station/n].Offset, s.at, s.Offset)
+	if h := s.unit[station]; !math.IsNaN(h) {
+		return h
 	}
-	return *h
+	return s.raise(station)
+}
+
+func (s *site) raise(station int) float64 {
+	n := len(s.lc.x)
+	s.unit[station] = s.lc.free.Between(s.lc.at[station%n], s.lc.Bed.Ways[station/n].Offset, s.at, s.Offset)
+	return s.unit[station]
 }
 
 // sites are some of them, and what the bed does over one for a unit force at another, m/N, its iron aside.

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"sync"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 	"footwork/beam/shape"
 	"footwork/internal/contact"
@@ -57,7 +59,7 @@ type bed struct {
 	glued   contact.Answer
 	c       []float64   // m, gap at each point of the built-in bed, nothing raised
 	built   []float64   // m, likewise, raised
-	unit    [][]float64 // [station][point] m/N
+	unit    [][]float64 // [point][station] m/N
 	base    []float64   // m, of the built-in bed with its form, at each station
 	now     state       // nothing raised
 	on      []bool      // the points that touch then
@@ -84,7 +86,7 @@ func (s *site) bed(t *Task, d beam.Draw) (*bed, error) {
 	for i, row := range h {
 		copy(full[i*n:], row)
 	}
-	b.c, b.built = c, make([]float64, n)
+	b.c, b.built, b.unit = c, make([]float64, n), make([][]float64, n)
 	for w, at := range s.ways {
 		unit, base := at.Of(d)
 		if k := t.Ways[w].Of; k < len(d.Form) && len(d.Form[k].X) > 0 {
@@ -92,7 +94,12 @@ func (s *site) bed(t *Task, d beam.Draw) (*bed, error) {
 				base[i] += d.Form[k].At(x)
 			}
 		}
-		b.unit, b.base = append(b.unit, unit...), append(b.base, base...)
+		b.base = append(b.base, base...)
+		for _, row := range unit {
+			for j, v := range row {
+				b.unit[j] = append(b.unit[j], v)
+			}
+		}
 	}
 	b.ratio = slices.Repeat([]float64{1}, len(t.Standing.Feet))
 	var err error
@@ -131,12 +138,13 @@ func (b *bed) load(raise []float64) contact.Load {
 func (b *bed) read(a *contact.Answer, base []float64, feet int) state {
 	s := state{height: make([]float64, len(b.x)), load: make([]float64, feet), gap: make([]float64, feet)}
 	copy(s.height, base)
-	for i, unit := range b.unit {
-		h := a.Rigid[0][0] + a.Rigid[0][1]*b.x[i] + a.Rigid[0][2]*b.y[i]
-		for j, v := range unit {
-			h += v * a.Force[j]
+	for i, x := range b.x {
+		s.height[i] += a.Rigid[0][0] + a.Rigid[0][1]*x + a.Rigid[0][2]*b.y[i]
+	}
+	for j, f := range a.Force {
+		if f != 0 {
+			floats.AddScaled(s.height, f, b.unit[j])
 		}
-		s.height[i] += h
 	}
 	for f := range s.gap {
 		s.gap[f] = math.Inf(1)
