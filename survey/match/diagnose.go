@@ -83,11 +83,11 @@ func judge(v [][]float64) (rhat, ess float64) {
 	y, _ := ranked(folded)
 	ess = effective(z)
 	for _, q := range []float64{0.05, 0.95} {
-		below := make([][]float64, len(h))
+		bar, below := beam.Quantile(sorted, q), make([][]float64, len(h))
 		for c := range h {
 			below[c] = make([]float64, len(h[c]))
 			for i, x := range h[c] {
-				if x <= beam.Quantile(sorted, q) {
+				if x <= bar {
 					below[c][i] = 1
 				}
 			}

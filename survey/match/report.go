@@ -109,9 +109,11 @@ func Match(in Input) (Result, error) {
 // told: what was measured took at least three tenths off the prior's deviation.
 const toldBelow = 0.7
 
+// estimate returns that of an unknown from its draws, which it puts in order.
 func estimate(v []float64, prior float64) Estimate {
-	s := slices.Sorted(slices.Values(v))
-	return Estimate{beam.Quantile(s, 0.5), beam.Quantile(s, 0.025), beam.Quantile(s, 0.975), stat.StdDev(v, nil) < toldBelow*prior}
+	told := stat.StdDev(v, nil) < toldBelow*prior
+	slices.Sort(v)
+	return Estimate{beam.Quantile(v, 0.5), beam.Quantile(v, 0.025), beam.Quantile(v, 0.975), told}
 }
 
 // exp turns the estimate of a logarithm into that of a factor.
@@ -254,20 +256,14 @@ func (m *model) curves(all []*point, way int, k *block) Parts {
 	aboutEnds(x, y)
 	t := Parts{Way: way, X: x, Measured: y}
 	for part := OfFeet; part <= OfRest; part++ {
-		at := make([][]float64, len(x)) // of all points
-		zones := collect(all, func(p *point) float64 {
-			v := p.bed.ways[way][part]
-			for i, h := range v {
-				at[i] = append(at[i], h)
-			}
-			return shape.Zone(x, v)
-		})
-		t.Zones[part] = estimate(zones, m.zone)
-		for _, v := range at {
-			t.Of[part] = append(t.Of[part], beam.Quantile(slices.Sorted(slices.Values(v)), 0.5))
+		t.Zones[part] = estimate(collect(all, func(p *point) float64 { return shape.Zone(x, p.bed.ways[way][part]) }), m.zone)
+		for i := range x {
+			v := collect(all, func(p *point) float64 { return p.bed.ways[way][part][i] })
 			if part == OfMetal {
 				t.FormSigma = append(t.FormSigma, stat.StdDev(v, nil))
 			}
+			slices.Sort(v)
+			t.Of[part] = append(t.Of[part], beam.Quantile(v, 0.5))
 		}
 	}
 	return t
