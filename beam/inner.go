@@ -1,6 +1,10 @@
 package beam
 
-import "footwork/beam/casting"
+import (
+	"errors"
+
+	"footwork/beam/casting"
+)
 
 // asCast returns a bed as its grid is to know it. It is an error when its sections do not cover it.
 func asCast(b casting.Bed) (casting.Bed, error) {
@@ -25,13 +29,19 @@ func holds(b casting.Bed, y float64) (s Standing) {
 	return s
 }
 
-// passedOn returns what a bed weighs on its supports, where they stand.
+// passedOn returns what a bed weighs on its supports, where they stand; nil when these do not hold it up.
 func passedOn(b casting.Bed, s Standing) (on []casting.Weight, err error) {
+	if len(s.Feet)+len(s.Bearings) == 0 {
+		return nil, nil
+	}
 	v, err := NewSolver(b, s, Options{Cells: 200, Panels: 10})
 	if err != nil {
 		return nil, err
 	}
 	st, err := v.Solve(Case{})
+	if tip := (*TipError)(nil); errors.As(err, &tip) {
+		return nil, nil
+	}
 	if err != nil {
 		return nil, err
 	}

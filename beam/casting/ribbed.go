@@ -6,9 +6,9 @@ import (
 )
 
 // Ribbed returns the bed with its ribs as weights and as stiffness of its sections besides; bear returns what an inner
-// wall at offset y, a bed of its own, weighs on its ribs. Where an open bed goes on
+// wall at offset y, a bed of its own, weighs on its ribs, nil: these do not hold it up. Where an open bed goes on
 // as a box its walls go on bending against each other into it: there a box warps as it does when it goes out of
-// square, not as it does in twist. It is an error when the sections do not cover the bed.
+// square, not as it does in twist. It is an error when the sections do not cover the bed, or one of bear.
 func (b Bed) Ribbed(bear func(wall Bed, y float64) ([]Weight, error)) (Bed, error) {
 	if err := b.covered(); err != nil {
 		return b, err
@@ -16,7 +16,10 @@ func (b Bed) Ribbed(bear func(wall Bed, y float64) ([]Weight, error)) (Bed, erro
 	out := b
 	plates, ribs := b.Drawn()
 	square, slanting := b.ribWeights()
-	rest, slanting := b.hang(slanting, bear)
+	rest, slanting, err := b.hang(slanting, bear)
+	if err != nil {
+		return b, err
+	}
 	out.Weights = slices.Clone(b.Weights)
 	for _, w := range append(square, slanting...) {
 		if b.Weight > 0 {

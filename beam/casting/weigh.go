@@ -1,6 +1,7 @@
 package casting
 
 import (
+	"fmt"
 	"math"
 	"slices"
 )
@@ -60,11 +61,11 @@ func (b Bed) Drawn() (sections, ribs float64) {
 // ones, which hardly do, so that end plates carry more than their share.
 
 // hang returns the bed without its inner walls, as weights go, and what these weigh on the rest through the ribs;
-// slanting are
-// the weights of slanting ribs, half at each of their walls, and come back without those at inner walls.
-func (b Bed) hang(slanting []Weight, bear func(wall Bed, y float64) ([]Weight, error)) (Bed, []Weight) {
+// slanting are the weights of slanting ribs, half at each of their walls, and come back without those at inner walls. A
+// wall that does not run all along, or that ribs do not bear, weighs where it is.
+func (b Bed) hang(slanting []Weight, bear func(wall Bed, y float64) ([]Weight, error)) (Bed, []Weight, error) {
 	if len(slanting) == 0 {
-		return b, slanting
+		return b, slanting, nil
 	}
 	for _, y := range b.Sections[0].Plates.Inner() {
 		here := func(w Weight) bool { return math.Abs(w.Offset-y) < 1e-3 }
@@ -79,6 +80,9 @@ func (b Bed) hang(slanting []Weight, bear func(wall Bed, y float64) ([]Weight, e
 		}
 		on, err := bear(wall, y)
 		if err != nil {
+			return b, nil, fmt.Errorf("the wall at %g m: %w", y, err)
+		}
+		if on == nil {
 			continue
 		}
 		slanting = slices.DeleteFunc(slices.Clone(slanting), here)
@@ -93,7 +97,7 @@ func (b Bed) hang(slanting []Weight, bear func(wall Bed, y float64) ([]Weight, e
 			rest.Area -= s.Area
 		}
 	}
-	return b, slanting
+	return b, slanting, nil
 }
 
 // wall returns one wall as a bed of its own, about its own middle.
