@@ -1,8 +1,6 @@
 package beam
 
 import (
-	"math"
-
 	"footwork/beam/shape"
 )
 
@@ -61,16 +59,4 @@ func (d Draw) form(way int, x []float64) []float64 {
 		return make([]float64, len(x))
 	}
 	return d.Form[way].Over(x)
-}
-
-// Quantile interpolates between the sorted values at i/(n + 1): the share of the kind, one
-// more included, that lies below the i-th of n, whatever their distribution (S. S. Wilks,
-// Ann. Math. Statist. 12 (1941) 91–96). All that is said of draws is said by it.
-func Quantile(sorted []float64, q float64) float64 {
-	if len(sorted) == 1 {
-		return sorted[0]
-	}
-	t := q*float64(len(sorted)+1) - 1
-	i := min(max(int(math.Floor(t)), 0), len(sorted)-2)
-	return sorted[i] + min(max(t-float64(i), 0), 1)*(sorted[i+1]-sorted[i])
 }

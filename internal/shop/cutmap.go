@@ -7,10 +7,10 @@ import (
 	"footwork/beam"
 	"footwork/beam/shape"
 	"footwork/internal/job"
+	"footwork/internal/sample"
 	"footwork/reports"
 	"footwork/supports/blue"
 	"footwork/supports/cut"
-	"footwork/supports/plan"
 	"footwork/survey"
 )
 
@@ -40,7 +40,7 @@ func (s *Shop) cutWays(c cutting) (out []reports.CutWay, err error) {
 // summed is one face over all beds, without its map.
 func (c cutting) summed(i int) reports.CutWay {
 	f := c.results[0].Faces[i]
-	of := func(figure func(cut.Face) float64) plan.Range {
+	of := func(figure func(cut.Face) float64) sample.Range {
 		return over(c.results, func(r cut.Result) float64 { return figure(r.Faces[i]) })
 	}
 	volume, passes, hours := of(func(f cut.Face) float64 { return f.Volume }), of(func(f cut.Face) float64 { return f.Passes }), of(func(f cut.Face) float64 { return f.Hours })

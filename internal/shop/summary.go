@@ -2,48 +2,36 @@ package shop
 
 import (
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
-	"footwork/beam"
-	"footwork/supports/plan"
+	"footwork/internal/sample"
 )
 
 // atOnce returns f of every one, worked out side by side, by as many as there are processors;
 // the error is the first in their order.
 func atOnce[A, B any](all []A, f func(A) (B, error)) ([]B, error) {
-	return by(runtime.GOMAXPROCS(0), all, f)
+	return by(0, all, f)
 }
 
 // by is the same by so many workers.
 func by[A, B any](workers int, all []A, f func(A) (B, error)) ([]B, error) {
-	out, errs := make([]B, len(all)), make([]error, len(all))
-	var wg sync.WaitGroup
-	var next atomic.Int64
-	for range min(workers, len(all)) {
-		wg.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(all); i = int(next.Add(1)) - 1 {
-				out[i], errs[i] = f(all[i])
-			}
-		})
-	}
-	wg.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
+	out := make([]B, len(all))
+	err := sample.Each(len(all), workers, func(i int) (err error) {
+		out[i], err = f(all[i])
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
 	return out, nil
 }
 
 // ends returns the ends of the middle 95 %.
-func ends(r plan.Range) [2]float64 { return [2]float64{r.Low, r.High} }
+func ends(r sample.Range) [2]float64 { return [2]float64{r.Low, r.High} }
 
 // over returns what a figure is over all answers.
-func over[A any](all []A, f func(A) float64) plan.Range {
-	return plan.RangeOf(each(all, f))
+func over[A any](all []A, f func(A) float64) sample.Range {
+	return sample.RangeOf(each(all, f))
 }
 
 // band returns the pointwise median and band of a row of every answer. One bed's is
@@ -58,7 +46,7 @@ func band[A any](all []A, f func(A) []float64) (mid, low, high []float64) {
 		for i, row := range rows {
 			column[i] = row[k]
 		}
-		mid[k], low[k], high[k] = beam.Quantile(column, 0.5), beam.Quantile(column, 0.025), beam.Quantile(column, 0.975) // plan.RangeOf, which sorts
+		mid[k], low[k], high[k] = sample.Quantile(column, 0.5), sample.Quantile(column, 0.025), sample.Quantile(column, 0.975) // sample.RangeOf, which sorts
 	}
 	return mid, low, high
 }

@@ -2,38 +2,23 @@ package shop
 
 import (
 	"errors"
-	"math"
 	"math/rand/v2"
 	"runtime"
 	"slices"
 	"testing"
 
-	"footwork/supports/plan"
+	"footwork/internal/sample"
 )
 
 // One bed is its own median and its own ends, to the last digit.
 func TestSpreadOfOne(t *testing.T) {
-	if s := plan.RangeOf([]float64{0.1}); s != (plan.Range{Value: 0.1, Low: 0.1, High: 0.1}) {
+	if s := sample.RangeOf([]float64{0.1}); s != (sample.Range{Value: 0.1, Low: 0.1, High: 0.1}) {
 		t.Errorf("%v", s)
 	}
 	mid, low, high := band([]int{0}, func(int) []float64 { return []float64{1.0 / 3, -2} })
 	for _, row := range [][]float64{mid, low, high} {
 		if !slices.Equal(row, []float64{1.0 / 3, -2}) {
 			t.Errorf("%v", row)
-		}
-	}
-}
-
-// The quantiles of many normal numbers are those of tables: 0 and ∓1.960.
-func TestSpreadOfNormal(t *testing.T) {
-	r, v := rand.New(rand.NewPCG(1, 2)), make([]float64, 200_000)
-	for i := range v {
-		v[i] = r.NormFloat64()
-	}
-	s := plan.RangeOf(v)
-	for _, c := range [][2]float64{{s.Value, 0}, {s.Low, -1.95996}, {s.High, 1.95996}} {
-		if math.Abs(c[0]-c[1]) > 0.02 {
-			t.Errorf("%g, not %g", c[0], c[1])
 		}
 	}
 }
@@ -107,7 +92,7 @@ func TestBandIsTheRange(t *testing.T) {
 	}
 	mid, low, high := band(rows, itself)
 	for k := range mid {
-		if want := over(rows, func(row []float64) float64 { return row[k] }); want != (plan.Range{Value: mid[k], Low: low[k], High: high[k]}) {
+		if want := over(rows, func(row []float64) float64 { return row[k] }); want != (sample.Range{Value: mid[k], Low: low[k], High: high[k]}) {
 			t.Errorf("station %d: %g to %g about %g, as one figure %+v", k, low[k], high[k], mid[k], want)
 		}
 	}

@@ -1,21 +1,24 @@
 package plan
 
-import "footwork/beam"
+import (
+	"footwork/beam"
+	"footwork/internal/sample"
+)
 
 // Answer is what Make returns. Plans[0] moves nothing; each further plan moves more
 // feet than the one before and is better. Recommended is an index.
 type Answer struct {
 	Plans       []Plan
 	Recommended int
-	Known       Range // m, what all feet could bring each draw's zone to, were it known to be the bed; where nothing is recommended
+	Known       sample.Range // m, what all feet could bring each draw's zone to, were it known to be the bed; where nothing is recommended
 	Warnings    []Warning
 }
 
 // Plan is what moving a number of feet does, over all draws that judge plans.
 type Plan struct {
 	Moves     []Move
-	Zone      Range // m, each draw's own least zone
-	Departure Range // mean foot loads, root mean square over the feet, from what they carry on level feet
+	Zone      sample.Range // m, each draw's own least zone
+	Departure sample.Range // mean foot loads, root mean square over the feet, from what they carry on level feet
 	Wrong     float64
 	Held      float64 // share of draws in which every foot keeps the least load and stays within its rating
 	Ways      []Curve
@@ -27,9 +30,6 @@ type Plan struct {
 	cost      float64   // m
 	priced    float64   // m, of it all but the median of the figures
 }
-
-// Range is the median over the judging draws and the ends of 95 % of them.
-type Range struct{ Value, Low, High float64 }
 
 // Move is one foot's part of a plan.
 type Move struct {
@@ -46,8 +46,8 @@ type Curve struct{ X, Height, Sigma, Low, High []float64 }
 
 // Load is what one foot carries.
 type Load struct {
-	Range           // N
-	Carries float64 // share of draws in which it does
+	sample.Range         // N
+	Carries      float64 // share of draws in which it does
 }
 
 // Step is one visit to one foot.

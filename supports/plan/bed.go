@@ -3,9 +3,7 @@ package plan
 import (
 	"errors"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"gonum.org/v1/gonum/floats"
 
@@ -182,20 +180,4 @@ func (b *bed) respond(on []bool, foot, feet int) (state, error) {
 		return state{}, err
 	}
 	return b.read(&b.glued, nil, feet), nil
-}
-
-// InParallel does something for every one of n, on all processors.
-func InParallel(n int, do func(i int) error) error {
-	workers := min(n, runtime.GOMAXPROCS(0))
-	errs := make([]error, n)
-	var wg sync.WaitGroup
-	for w := range workers {
-		wg.Go(func() {
-			for i := w; i < n; i += workers {
-				errs[i] = do(i)
-			}
-		})
-	}
-	wg.Wait()
-	return errors.Join(errs...)
 }

@@ -2,12 +2,11 @@ package plan
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/floats"
 
-	"footwork/beam"
 	"footwork/beam/shape"
+	"footwork/internal/sample"
 	"footwork/supports"
 )
 
@@ -29,7 +28,7 @@ func (p *planner) cost(v verdict) float64 {
 // outcomes stands draws on feet that are moved, as a person moves them.
 func (p *planner) outcomes(beds []*bed, m moves) ([]state, error) {
 	out := make([]state, len(beds))
-	err := InParallel(len(beds), func(i int) (err error) {
+	err := sample.Each(len(beds), 0, func(i int) (err error) {
 		out[i], err = beds[i].stand(p.raised(beds[i], m, true))
 		return err
 	})
@@ -48,12 +47,12 @@ func (p *planner) judged(m moves) (verdict, []state) {
 
 func (p *planner) verdict(beds []*bed, m moves, ends []state) verdict {
 	var v verdict
-	v.figure = median(p.figures(beds, ends))
+	v.figure = sample.Median(p.figures(beds, ends))
 	wrong := make([]float64, len(ends))
 	for i, s := range ends {
 		wrong[i] = p.wrongOf(s.height)
 	}
-	v.wrong = median(wrong)
+	v.wrong = sample.Median(wrong)
 	if p.mayStay(m, ends) {
 		return v
 	}
@@ -104,7 +103,7 @@ func (p *planner) over(beds []*bed, ends []state) (over float64) {
 			for i, s := range ends {
 				loads[i], now[i] = s.load[f], beds[i].now.load[f]
 			}
-			over += max(0, median(loads)-max(a.Rated, median(now))) / p.mean
+			over += max(0, sample.Median(loads)-max(a.Rated, sample.Median(now))) / p.mean
 		}
 	}
 	return over
@@ -169,7 +168,7 @@ func (p *planner) mayStay(m moves, ends []state) bool {
 		for i, s := range ends {
 			lacks[i] = p.lack(s, f)
 		}
-		if median(lacks) > 1e-6 {
+		if sample.Median(lacks) > 1e-6 {
 			return false
 		}
 	}
@@ -190,7 +189,7 @@ func (p *planner) figures(beds []*bed, ends []state) []float64 {
 
 func (p *planner) zones(beds []*bed, ends []state) []float64 {
 	out := make([]float64, len(ends))
-	must(InParallel(len(ends), func(i int) error {
+	must(sample.Each(len(ends), 0, func(i int) error {
 		out[i] = p.zone(beds[i], ends[i].height)
 		return nil
 	}))
@@ -250,13 +249,4 @@ func must(err error) {
 	if err != nil {
 		panic("plan: " + err.Error())
 	}
-}
-
-// median returns that of values, which it leaves as they are.
-func median(v []float64) float64 { return beam.Quantile(slices.Sorted(slices.Values(v)), 0.5) }
-
-// RangeOf returns the median of values, which it leaves as they are, and the ends of 95 %.
-func RangeOf(v []float64) Range {
-	s := slices.Sorted(slices.Values(v))
-	return Range{beam.Quantile(s, 0.5), beam.Quantile(s, 0.025), beam.Quantile(s, 0.975)}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"footwork/internal/sample"
 	"footwork/supports"
 )
 
@@ -38,32 +39,6 @@ func TestNextAsksForASurvey(t *testing.T) {
 	}
 }
 
-// The ends of a range hold one more of the kind in 95 of 100, however few it was made of:
-// for any distribution an order statistic promises that (Wilks 1941). From fewer than 39
-// values no two of them hold so much: then all of them are within.
-func TestRangeHoldsTheNext(t *testing.T) {
-	r := rand.New(rand.NewPCG(3, 4))
-	for _, n := range []int{48, 200} {
-		const tries = 4000
-		held := 0
-		for range tries {
-			v := make([]float64, n)
-			for i := range v {
-				v[i] = math.Exp(r.NormFloat64())
-			}
-			if a, next := RangeOf(v), math.Exp(r.NormFloat64()); a.Low <= next && next <= a.High {
-				held++
-			}
-		}
-		if share := float64(held) / tries; math.Abs(share-0.95) > 4*math.Sqrt(0.95*0.05/tries) {
-			t.Errorf("of %d values: %.3f held", n, share)
-		}
-	}
-	if a := RangeOf([]float64{3, 1, 2}); a != (Range{2, 1, 3}) {
-		t.Errorf("of three values: %+v", a)
-	}
-}
-
 // A plan of more feet is taken where it gains more than half of what its gain is unsure by and more than is
 // noticed, and where it alone is surely within tolerance; by how little either is missed, the
 // fewer feet are taken, whichever draws were drawn.
@@ -75,7 +50,7 @@ func TestRecommended(t *testing.T) {
 		for i := range q.figures {
 			q.figures[i] = (mid + common*shared.NormFloat64() + own*r.NormFloat64()) * 1e-6
 		}
-		q.Zone, q.Moves = RangeOf(q.figures), make([]Move, min(1, int(20/mid)-1))
+		q.Zone, q.Moves = sample.RangeOf(q.figures), make([]Move, min(1, int(20/mid)-1))
 		return q
 	}
 	for name, c := range map[string]struct {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"footwork/internal/sample"
+
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
@@ -101,7 +103,7 @@ func (p *planner) about(m moves) (*linear, error) {
 // linearise averages the draws, each with its own contact, about moves.
 func (p *planner) linearise(m moves, contact func(*bed) ([]bool, error)) (*linear, error) {
 	own := make([]*linear, len(p.choose))
-	err := InParallel(len(p.choose), func(i int) error {
+	err := sample.Each(len(p.choose), 0, func(i int) error {
 		on, err := contact(p.choose[i])
 		if err == nil {
 			own[i], err = p.linearOf(p.choose[i], on, m)

@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 
-	"footwork/beam"
+	"footwork/internal/sample"
 	"footwork/supports"
 )
 
@@ -125,13 +125,13 @@ func (p *planner) recommended(plans []Plan) int {
 		gains := make([]float64, len(q.figures))
 		floats.SubTo(gains, q.figures, best.figures)
 		slices.Sort(gains)
-		gain, rest := beam.Quantile(gains, 0.5), q.priced-best.priced
+		gain, rest := sample.Quantile(gains, 0.5), q.priced-best.priced
 		if within(q) || within(best) {
 			return within(q) && rest <= telling || gain+rest <= telling
 		}
-		least := (beam.Quantile(gains, 0.84) - beam.Quantile(gains, 0.16)) / 4 // half a standard deviation: the middle 68 % are two
+		least := (sample.Quantile(gains, 0.84) - sample.Quantile(gains, 0.16)) / 4 // half a standard deviation: the middle 68 % are two
 		if len(q.Moves) > 0 {
-			least = max(least, noticed*median(q.figures))
+			least = max(least, noticed*sample.Median(q.figures))
 		}
 		return gain+rest <= least+telling
 	})
@@ -148,7 +148,7 @@ const seen = 0.05
 
 // ifKnown returns the zone that these feet could bring each draw to, were it known to be the
 // bed and no hand slipped: more than what a new survey could buy.
-func (p *planner) ifKnown(feet []int) Range {
+func (p *planner) ifKnown(feet []int) sample.Range {
 	const some = 24 // draws
 	var zones []float64
 	for _, b := range p.judge[:min(some, len(p.judge))] {
@@ -158,7 +158,7 @@ func (p *planner) ifKnown(feet []int) Range {
 		}
 		zones = append(zones, zone)
 	}
-	return RangeOf(zones)
+	return sample.RangeOf(zones)
 }
 
 // bestOf stands a draw on the feet that are the best for it alone.
@@ -205,7 +205,7 @@ func (p *planner) plan(m moves) (Plan, error) {
 		}
 		out.Draws = append(out.Draws, d)
 	}
-	out.Zone, out.Departure = RangeOf(zones), RangeOf(away)
+	out.Zone, out.Departure = sample.RangeOf(zones), sample.RangeOf(away)
 	for f, r := range m.raise {
 		if r != 0 || m.touch[f] {
 			out.Moves = append(out.Moves, Move{Foot: f, Touch: m.touch[f], Raise: r, Leaves: p.notch[f].leaves(r), SD: p.sd[f]})
@@ -243,7 +243,7 @@ func (p *planner) loadOf(f int, ends []state) (out Load) {
 			out.Carries += 1 / float64(len(ends))
 		}
 	}
-	out.Range = RangeOf(loads)
+	out.Range = sample.RangeOf(loads)
 	return out
 }
 
@@ -259,7 +259,7 @@ func (p *planner) curve(w int, ends []state) Curve {
 		for k := range ends {
 			at[k] = about[k][i]
 		}
-		r, sd := RangeOf(at), 0.0
+		r, sd := sample.RangeOf(at), 0.0
 		if len(at) > 1 {
 			sd = stat.StdDev(at, nil)
 		}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"footwork/internal/sample"
 )
 
 const (
@@ -148,7 +150,7 @@ func (w *walk) with(visits []int) (path []int, ok bool) {
 // at stands the draws on a place.
 func (w *walk) at(place []int) ([]state, error) {
 	out := make([]state, len(w.beds))
-	err := InParallel(len(w.beds), func(i int) (err error) {
+	err := sample.Each(len(w.beds), 0, func(i int) (err error) {
 		out[i], err = w.beds[i].stand(w.part(w.beds[i], place))
 		return err
 	})
@@ -380,5 +382,5 @@ func (w *walk) over(of func(i int) float64) float64 {
 	for i := range v {
 		v[i] = of(i)
 	}
-	return median(v)
+	return sample.Median(v)
 }

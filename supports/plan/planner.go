@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam"
+	"footwork/internal/sample"
 	"footwork/supports"
 )
 
@@ -88,7 +89,7 @@ func newPlanner(t *Task, last *Step) (*planner, error) {
 
 func (p *planner) beds(draws []beam.Draw, rng *rand.Rand) ([]*bed, error) {
 	beds := make([]*bed, len(draws))
-	err := InParallel(len(draws), func(i int) (err error) {
+	err := sample.Each(len(draws), 0, func(i int) (err error) {
 		if beds[i], err = p.bed(p.Task, draws[i]); err != nil {
 			err = fmt.Errorf("feet as they are: %w", err)
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"footwork/beam/shape"
+	"footwork/internal/sample"
 	"footwork/supports"
 )
 
@@ -78,7 +79,7 @@ func (p *planner) watches() {
 // touched carrying.
 func (p *planner) responses(beds []*bed) ([][][]float64, error) {
 	out := make([][][]float64, len(beds))
-	err := InParallel(len(beds), func(i int) error {
+	err := sample.Each(len(beds), 0, func(i int) error {
 		on := slices.Clone(beds[i].on)
 		for k, t := range p.linear.Points {
 			on[k] = on[k] || t.Foot >= 0 && p.touch[t.Foot]

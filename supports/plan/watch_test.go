@@ -8,6 +8,7 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/shape"
+	"footwork/internal/sample"
 	"footwork/supports"
 )
 
@@ -124,7 +125,7 @@ func TestTurnedToReadings(t *testing.T) {
 			zone, _ := truth(t, task, task.Draws[0], raise)
 			ends = append(ends, zone)
 		}
-		if m := median(ends); m < p.Zone.Low-0.1*um || m > p.Zone.High+0.1*um {
+		if m := sample.Median(ends); m < p.Zone.Low-0.1*um || m > p.Zone.High+0.1*um {
 			t.Errorf("bed %d: %.2f µm, foretold %.2f to %.2f", seed, m/um, p.Zone.Low/um, p.Zone.High/um)
 		}
 	}

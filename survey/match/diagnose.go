@@ -5,11 +5,11 @@ import (
 	"slices"
 	"sync"
 
+	"footwork/internal/sample"
+
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat"
-
-	"footwork/beam"
 )
 
 // diagnosis is how well the chains agree about all that is reported: A. Vehtari,
@@ -73,7 +73,7 @@ func (d diagnosis) more(done int) int {
 func judge(v [][]float64) (rhat, ess float64) {
 	h := split(v)
 	z, sorted := ranked(h)
-	mid := beam.Quantile(sorted, 0.5)
+	mid := sample.Quantile(sorted, 0.5)
 	folded := make([][]float64, len(h))
 	for c := range h {
 		for _, x := range h[c] {
@@ -83,7 +83,7 @@ func judge(v [][]float64) (rhat, ess float64) {
 	y, _ := ranked(folded)
 	ess = effective(z)
 	for _, q := range []float64{0.05, 0.95} {
-		bar, below := beam.Quantile(sorted, q), make([][]float64, len(h))
+		bar, below := sample.Quantile(sorted, q), make([][]float64, len(h))
 		for c := range h {
 			below[c] = make([]float64, len(h[c]))
 			for i, x := range h[c] {

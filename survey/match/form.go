@@ -8,8 +8,8 @@ import (
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
-	"footwork/beam"
 	"footwork/beam/shape"
+	"footwork/internal/sample"
 )
 
 // modes are the waves that the metal of one way is a sum of, over the knots of all
@@ -225,7 +225,7 @@ func (m *modes) rangeOf() float64 {
 		all = append(all, shape.Zone(m.x, y))
 	}
 	slices.Sort(all)
-	return beam.Quantile(all, within)
+	return sample.Quantile(all, within)
 }
 
 // The logarithms of the amplitudes of short lengths are inferred: those that the ways share

@@ -10,6 +10,7 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/shape"
+	"footwork/internal/sample"
 )
 
 // Result is what the surveys and the hand tell: each unknown with its 95 % interval, the
@@ -113,7 +114,7 @@ const toldBelow = 0.7
 func estimate(v []float64, prior float64) Estimate {
 	told := stat.StdDev(v, nil) < toldBelow*prior
 	slices.Sort(v)
-	return Estimate{beam.Quantile(v, 0.5), beam.Quantile(v, 0.025), beam.Quantile(v, 0.975), told}
+	return Estimate{sample.Quantile(v, 0.5), sample.Quantile(v, 0.025), sample.Quantile(v, 0.975), told}
 }
 
 // exp turns the estimate of a logarithm into that of a factor.
@@ -263,7 +264,7 @@ func (m *model) curves(all []*point, way int, k *block) Parts {
 				t.FormSigma = append(t.FormSigma, stat.StdDev(v, nil))
 			}
 			slices.Sort(v)
-			t.Of[part] = append(t.Of[part], beam.Quantile(v, 0.5))
+			t.Of[part] = append(t.Of[part], sample.Quantile(v, 0.5))
 		}
 	}
 	return t

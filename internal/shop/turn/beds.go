@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"footwork/beam"
+	"footwork/internal/sample"
 	"footwork/supports/plan"
 )
 
@@ -67,7 +68,7 @@ func newBeds(t plan.Task) (*beds, error) {
 
 // each does something with every bed, side by side.
 func (b *beds) each(f func(i int, one *bed) error) error {
-	return plan.InParallel(len(b.all), func(i int) error { return f(i, b.all[i]) })
+	return sample.Each(len(b.all), 0, func(i int) error { return f(i, b.all[i]) })
 }
 
 // of is a move as a bed has it, whose lock nuts are its own.

@@ -3,13 +3,13 @@ package turn
 import (
 	"cmp"
 
-	"footwork/supports/plan"
+	"footwork/internal/sample"
 )
 
 // finish says why nothing more is to be turned: it is within tolerance, or what is not
 // known hides what the feet could do yet, or nothing is left that they can · known: what the feet
 // could do, were the bed known; 0 after too many turns, when it would go on.
-func (s *Session) finish(now, known plan.Range) error {
+func (s *Session) finish(now, known sample.Range) error {
 	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith, Came: s.came()}
 	open := known.Value < now.Value*(1-worthSurvey)
 	switch wanted := s.in.Wanted; {
@@ -36,7 +36,7 @@ func (s *Session) finish(now, known plan.Range) error {
 }
 
 // resurvey asks for a survey, and before that for every foot to be felt: it tells far more then.
-func (s *Session) resurvey(now, known plan.Range) error {
+func (s *Session) resurvey(now, known sample.Range) error {
 	if !s.areSolid(s.unfelt()) {
 		s.card = Card{Kind: Resurvey, News: s.news, Surveys: s.left, Came: s.came(), Now: now.Value, Known: known.Value, Few: s.few()}
 	}

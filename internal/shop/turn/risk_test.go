@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"footwork/internal/sample"
 	"footwork/supports/plan"
 	"footwork/survey/log"
 )
@@ -42,7 +43,7 @@ func TestRiskOfAStep(t *testing.T) {
 		if s.feet = []int{2}; len(s.safe(c.steps)) > 0 {
 			t.Error("a step is taken beyond ratings")
 		}
-		if err := s.finish(plan.Range{}, plan.Range{}); err != nil || s.Card().Ending != c.ends {
+		if err := s.finish(sample.Range{}, sample.Range{}); err != nil || s.Card().Ending != c.ends {
 			t.Errorf("%d: %+v, %v", k, s.Card(), err)
 		}
 	}
@@ -87,7 +88,7 @@ func TestFewAreNotTrusted(t *testing.T) {
 		for i, one := range s.beds.all {
 			one.from = i % left
 		}
-		if err := s.finish(plan.RangeOf([]float64{1e-6}), plan.RangeOf([]float64{1e-6})); err != nil || (s.Card().Kind == Resurvey) != (left < trusted) || s.Card().Few != (left < trusted) {
+		if err := s.finish(sample.RangeOf([]float64{1e-6}), sample.RangeOf([]float64{1e-6})); err != nil || (s.Card().Kind == Resurvey) != (left < trusted) || s.Card().Few != (left < trusted) {
 			t.Errorf("%d draws left: %+v, %v", left, s.Card(), err)
 		}
 	}

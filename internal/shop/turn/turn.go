@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"footwork/internal/sample"
 	"footwork/supports"
 	"footwork/supports/plan"
 	"footwork/survey"
@@ -182,7 +183,7 @@ func (s *Session) plan() error {
 		}
 	}
 	if s.tried && s.few() && len(s.left) > 0 && (over || !slices.Contains(fallen, worth[0].Foot)) { // what they agree on may be chance
-		return s.resurvey(now, plan.Range{})
+		return s.resurvey(now, sample.Range{})
 	}
 	if over {
 		return s.finish(now, a.Known)
