@@ -64,7 +64,7 @@ func (v *Solver) fill(h []float64, width int, d Draw) {
 func (v *Solver) contactLoad(st *State, d Draw) contact.Load {
 	l := contact.Load{Built: make([]float64, len(v.points)), Resultant: [2][3]float64{st.load.Resultant}}
 	for i, p := range v.points {
-		l.Built[i] = st.built(p.at.place, p.y) - v.height(p, d)
+		l.Built[i] = st.built(p.at, p.y) - v.height(p, d)
 	}
 	return l
 }

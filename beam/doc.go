@@ -1,5 +1,5 @@
 // Package beam predicts how a machine bed stands: a beam that bends, shears and
-// twists on one-sided supports, cut into cells along its length.
+// twists (beam/free) on one-sided supports.
 //
 // Letters as in Timoshenko and Gere, Mechanics of Materials.
 //
@@ -36,8 +36,8 @@
 // The iron over a foot gives, and a foot's force enters over a length, where a section's plates are known; under a line load
 // the wall is pressed in. These are the solid's, not the beam's: a bed known by its constants has none of them.
 //
-// In the code a place is one along the bed, found in its grid; an entry is one where the force of a foot enters; a spot is
-// a place of a stiff table, and a berth one of a rider, made ready for any draw.
+// In the code a spot is a place of a stiff table, and a berth one of a rider, made ready for any draw; free.Spot is any place
+// along the bed.
 //
 // Weights and loads are forces in newtons, downwards positive. Everything is SI.
 package beam

@@ -33,9 +33,9 @@ func (r ride) berthed(at float64) berth {
 		y := r.solver.bed.Ways[i].Offset
 		way := &Probe{x: probe.x, at: probe.at, offset: y}
 		for a, c := range b.cells {
-			way.add(r.solver.grid, c.at, c.y)
-			for k, at := range probe.at {
-				if c.y == y && math.Abs(at.x-c.x) <= c.long/2 {
+			way.add(r.solver.free, c.at, c.y)
+			for k, x := range probe.x {
+				if c.y == y && math.Abs(x-c.x) <= c.long/2 {
 					way.bent[a][k] += c.give / c.long
 				}
 			}

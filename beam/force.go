@@ -1,5 +1,7 @@
 package beam
 
+import "footwork/beam/free"
+
 // support is one place where a support may touch the bed. A foot without length
 // is one point, a longer one and a bearing are several.
 type support struct {
@@ -34,7 +36,8 @@ func (v *Solver) Linear(c Case) Linear {
 		for j := range n {
 			out.Bent[i][j], out.Twisted[i][j] = v.bent.At(i, j), v.twisted.At(i, j)
 		}
-		v.unloaded(&out, i, load, p.at.place, p.y)
+		out.Loaded[i], out.Turned[i] = load.At(p.at, p.y)
+		out.Bowed[i] = v.free.Bowed(p.at)
 	}
 	return out
 }
@@ -47,14 +50,14 @@ func (v *Solver) LinearAt(p *Probe, c Case) Linear {
 		for j := range v.points {
 			out.Bent[i][j], out.Twisted[i][j] = p.bent[j][i], p.twisted[j][i]
 		}
-		v.unloaded(&out, i, load, at, p.offset)
-		out.Loaded[i] -= load.pressed.at(at.x, p.offset)
+		out.Loaded[i], out.Turned[i] = load.Surface(at, p.offset)
+		out.Bowed[i] = v.free.Bowed(at)
 	}
 	return out
 }
 
 // linear makes room for so many places.
-func (v *Solver) linear(c Case, n int) (l Linear, load *FreeLoad) {
+func (v *Solver) linear(c Case, n int) (l Linear, load *free.Load) {
 	l = Linear{Bent: make([][]float64, n), Twisted: make([][]float64, n), Loaded: make([]float64, n), Turned: make([]float64, n), Bowed: make([]float64, n), standing: v.standing}
 	for i := range n {
 		l.Bent[i], l.Twisted[i] = make([]float64, len(v.points)), make([]float64, len(v.points))
@@ -62,12 +65,6 @@ func (v *Solver) linear(c Case, n int) (l Linear, load *FreeLoad) {
 	load = v.loadOf(c)
 	l.Resultant = load.Resultant
 	return l, load
-}
-
-// unloaded fills in what does not hang on forces of a place.
-func (v *Solver) unloaded(l *Linear, i int, load *FreeLoad, p place, y float64) {
-	l.Loaded[i], l.Turned[i] = load.shape.at(p, y)
-	l.Bowed[i] = p.read(v.bowed.w)
 }
 
 // Of returns, for one draw, the heights for a unit force at each point, m/N [place][point],
@@ -93,10 +90,9 @@ func (l Linear) Of(d Draw) (h [][]float64, c []float64) {
 }
 
 // loadOf returns the built-in bed under all that a case puts on it, evenly warm.
-func (v *Solver) loadOf(c Case) *FreeLoad {
+func (v *Solver) loadOf(c Case) *free.Load {
 	if len(c.Weights)+len(c.Lines) == 0 {
 		return v.sagged
 	}
-	l := v.dead.with(v.grid, c.Weights, c.Lines)
-	return &FreeLoad{v.grid.under(l, 0), compressing(v.bed, c.Lines), *l.resultant}
+	return v.free.Under(c.Weights, c.Lines, 0)
 }

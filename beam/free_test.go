@@ -2,8 +2,9 @@ package beam
 
 import (
 	"math"
-	"pgregory.net/rapid"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 // A bed put together from its free parts stands as the solver says.
@@ -28,9 +29,11 @@ func TestFreeBedOnItsFeet(t *testing.T) {
 		}
 		l := f.Under(nil, nil, s.Gradient)
 		height := func(x, y float64) float64 {
-			h := l.At(f.Spot(x), y) + st.answer.Rigid[0][0] + st.answer.Rigid[0][1]*x + st.answer.Rigid[0][2]*y
+			bent, turned := l.At(f.Spot(x), y)
+			h := bent + turned + st.answer.Rigid[0][0] + st.answer.Rigid[0][1]*x + st.answer.Rigid[0][2]*y
 			for _, foot := range st.Feet() {
-				h += foot.Load * f.Between(f.Spot(x), y, f.Spot(foot.At), foot.Offset)
+				bent, twisted := f.Between(f.Spot(x), y, f.Spot(foot.At), foot.Offset)
+				h += foot.Load * (bent + twisted)
 			}
 			return h
 		}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"footwork/beam/casting"
+	"footwork/beam/free"
 )
 
 const gravity = 9.80665 // m/s², standard (3rd CGPM, 1901)
@@ -89,7 +90,7 @@ func (c handbookCase) bed() (casting.Bed, Standing, Case) {
 	}
 	var v Case
 	for _, l := range c.Lines {
-		v.Lines = append(v.Lines, Line{From: l[0], To: l[1], Start: l[2], End: l[2]})
+		v.Lines = append(v.Lines, free.Line{From: l[0], To: l[1], Start: l[2], End: l[2]})
 	}
 	for _, p := range c.Points {
 		st.Weights = append(st.Weights, casting.Weight{At: p[0], Force: p[1]})
@@ -132,7 +133,7 @@ func TestHandbook(t *testing.T) {
 		t.Run(c.Name, func(t *testing.T) {
 			b, s, v := c.bed()
 			for _, refine := range []int{1, 10} {
-				st := solve(t, b, s, v, Options{Cells: refine * defaultCells})
+				st := solve(t, b, s, v, Options{Cells: refine * 5000})
 				within := 1e-5 / math.Pow(float64(refine), 1.5) // it must still fall
 				feet := st.Feet()
 				for i, want := range c.Reactions {

@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"footwork/beam/casting"
+	"footwork/beam/free"
 )
 
 // asCast returns a bed as its grid is to know it. It is an error when its sections do not cover it.
@@ -54,4 +55,14 @@ func passedOn(b casting.Bed, s Standing) (on []casting.Weight, err error) {
 		}
 	}
 	return on, nil
+}
+
+// NewFree returns a bed without supports, ready in so many cells with nodes at the options' places. It is an error when its
+// sections do not cover it.
+func NewFree(b casting.Bed, o Options) (*free.Bed, error) {
+	b, err := asCast(b)
+	if err != nil {
+		return nil, err
+	}
+	return free.New(b, b.Weights, o.Cells, o.At)
 }

@@ -86,7 +86,7 @@ func TestLoadsBalanceAndPathsAgree(t *testing.T) {
 				t.Fatalf("point %d: gap %g m, contact %v", i, gap, st.answer.On[i])
 			}
 		}
-		want := *v.dead.resultant
+		want := v.sagged.Resultant
 		for i, got := range []float64{sum, mx, my} {
 			if math.Abs(got-want[i]) > 1e-8*want[0] {
 				t.Fatalf("balance %d: %g, want %g", i, got, want[i])

@@ -84,7 +84,7 @@ func TestOddFeet(t *testing.T) {
 				t.Fatalf("bed %d: point %d, not held, pulls %g N", k, i, f)
 			}
 		}
-		want := *v.dead.resultant
+		want := v.sagged.Resultant
 		if math.Abs(sum-want[0]) > 1e-8*want[0] || !long && math.Abs(mx-want[1]) > 1e-8*want[0] || math.Abs(my-want[2]) > 1e-8*want[0] {
 			t.Fatalf("bed %d: loads sum to %g, %g, %g, the weight is %v", k, sum, mx, my, want)
 		}
@@ -105,7 +105,7 @@ func TestOddFeet(t *testing.T) {
 // weight beyond.
 func mustTip(t *testing.T, v *Solver, e *TipError) {
 	t.Helper()
-	w := *v.dead.resultant
+	w := v.sagged.Resultant
 	falls := func(px, py, ux, uy float64) bool {
 		far := func(x, y float64) float64 { return ux*(x-px) + uy*(y-py) }
 		for _, p := range v.points {

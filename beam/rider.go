@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync"
 
+	"footwork/beam/free"
 	"footwork/beam/shape"
 	"footwork/internal/contact"
 )
@@ -143,7 +144,7 @@ type cellContact struct {
 	slope, arm float64 // of its row; m across the bed, by which an upward force upon it rolls the rider
 	long       float64 // m, of that part
 	give       float64 // m²/N, of the wall beneath
-	at         entry
+	at         free.Spot
 }
 
 // cells returns the contact of a rider laid down at a place, row by row.
@@ -156,7 +157,7 @@ func (r Riding) cells(t Rider, at float64) (out []cellContact) {
 			if hi-lo > 1e-9*long {
 				x := (lo + hi) / 2
 				arm := row.Offset + (row.Offset-t.Offset)*row.Slope*row.Slope
-				out = append(out, cellContact{w, i, x - at, x, row.Offset, row.Slope, arm, hi - lo, give, r.solver.grid.entry(x)})
+				out = append(out, cellContact{w, i, x - at, x, row.Offset, row.Slope, arm, hi - lo, give, r.solver.free.Spot(x)})
 			}
 		}
 	}
@@ -294,10 +295,10 @@ func (r Riding) newBerth(t Rider, at float64) berth {
 	for a, c := range b.cells {
 		bent, twisted := make([]float64, n+a+1), make([]float64, n+a+1)
 		for i, p := range r.solver.points {
-			bent[i], twisted[i] = r.solver.grid.between(p.at, p.y, c.at, c.y)
+			bent[i], twisted[i] = r.solver.free.Between(p.at, p.y, c.at, c.y)
 		}
 		for k, d := range b.cells[:a+1] {
-			bent[n+k], twisted[n+k] = r.solver.grid.between(c.at, c.y, d.at, d.y)
+			bent[n+k], twisted[n+k] = r.solver.free.Between(c.at, c.y, d.at, d.y)
 		}
 		b.bent, b.twisted = append(b.bent, bent), append(b.twisted, twisted)
 	}
@@ -342,10 +343,10 @@ func (r Riding) couple(t Rider, on berth) {
 func (r Riding) over(t Rider, on berth) contact.Load {
 	l := r.load(t, on.at)
 	for _, c := range on.cells {
-		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.base.built(c.at.place, c.y)-t.Rows[c.row].way(c.x))
+		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.base.built(c.at, c.y)-t.Rows[c.row].way(c.x))
 	}
 	for _, y := range t.upright() {
-		middle := r.solver.grid.place(min(max(on.at+t.Length/2, 0), r.solver.bed.Length))
+		middle := r.solver.free.Spot(min(max(on.at+t.Length/2, 0), r.solver.bed.Length))
 		l.Built = append(l.Built, -r.base.built(middle, y))
 	}
 	return l

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"footwork/beam/casting"
+	"footwork/beam/free"
 	"footwork/beam/section"
 )
 
@@ -136,7 +137,7 @@ func (s solidBed) load(name string) (c Case, change bool) {
 	switch name {
 	case "table":
 		for _, y := range s.Ways {
-			c.Lines = append(c.Lines, Line{s.Table.At, s.Table.At + s.Table.Length, y, q, q})
+			c.Lines = append(c.Lines, free.Line{From: s.Table.At, To: s.Table.At + s.Table.Length, Offset: y, Start: q, End: q})
 		}
 	case "F1 +25", "F2 +25":
 		c.Heights = make([]float64, len(s.Feet))

@@ -10,15 +10,9 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"footwork/beam/casting"
+	"footwork/beam/free"
 	"footwork/internal/contact"
 )
-
-// Line is a load spread along the bed, N/m downwards, straight from Start to End.
-type Line struct {
-	From, To   float64 // m along the bed
-	Offset     float64 // m across the bed
-	Start, End float64 // N/m
-}
 
 // Options are how finely to compute. The zero value is the default.
 type Options struct {
@@ -32,24 +26,21 @@ type Options struct {
 type Solver struct {
 	bed      casting.Bed
 	standing Standing
-	grid     *grid
+	free     *free.Bed // built in at its left end, under its own weight and the weights of bed and standing
 	points   []point
 	bent     *mat.SymDense // compliance between the points in bending, m/N, of the bed as given
 	twisted  *mat.SymDense // likewise in twist
-	dead     loads         // own weight and the weights of bed and standing
-	sagged   *FreeLoad     // the built-in bed under dead
-	bowed    curves        // its shape for one kelvin
+	sagged   *free.Load    // that, evenly warm
 	problems sync.Pool     // of contact, arranged
 	berths   sync.Map      // of riders, by where and how these lie: func() berth
 }
 
 // point is one place where a support may touch the bed.
 type point struct {
-	node    int
-	x, y    float64 // m
-	at      entry   // of its force
-	k       float64 // N/m; +Inf: rigid
-	share   float64 // how many points its foot is
+	x, y    float64   // m
+	at      free.Spot // of its force
+	k       float64   // N/m; +Inf: rigid
+	share   float64   // how many points its foot is
 	held    bool
 	foot    int // index of its foot, or −1
 	bearing int // index of its bearing, or −1
@@ -60,7 +51,7 @@ type point struct {
 type Case struct {
 	Draw
 	Weights []casting.Weight // on the bed besides the standing's
-	Lines   []Line           // on the bed besides the standing's
+	Lines   []free.Line      // on the bed besides the standing's
 	Contact []bool           // contact to try first, from an earlier State; nil: all
 }
 
@@ -83,14 +74,11 @@ func NewSolver(b casting.Bed, s Standing, o Options) (*Solver, error) {
 		}
 		at = append(at, p.x)
 	}
-	weights := slices.Concat(b.Weights, s.Weights)
-	g, err := gridUnder(b, weights, Options{Cells: o.Cells, At: at})
+	f, err := free.New(b, slices.Concat(b.Weights, s.Weights), o.Cells, at)
 	if err != nil {
 		return nil, err
 	}
-	v := &Solver{bed: b, standing: s, grid: g, points: points, dead: g.ownWeight(b).with(g, weights, nil)}
-	v.sagged = &FreeLoad{shape: g.under(v.dead, 0), Resultant: *v.dead.resultant}
-	v.bowed = g.bendUnder(nil, nil, 1)
+	v := &Solver{bed: b, standing: s, free: f, points: points, sagged: f.Under(nil, nil, 0)}
 	v.comply()
 	v.problems.New = func() any {
 		p := new(contact.Problem)
@@ -100,33 +88,19 @@ func NewSolver(b casting.Bed, s Standing, o Options) (*Solver, error) {
 	return v, nil
 }
 
-// gridUnder returns the bed in cells with a node under every weight. It is an error when one lies off the bed.
-func gridUnder(b casting.Bed, weights []casting.Weight, o Options) (*grid, error) {
-	at := slices.Clone(o.At)
-	for _, w := range weights {
-		if w.At < 0 || w.At > b.Length {
-			return nil, fmt.Errorf("weight %q at %g m lies off the bed", w.Name, w.At)
-		}
-		at = append(at, w.At)
-	}
-	return newGrid(b, cmp.Or(o.Cells, defaultCells), at), nil
-}
-
 // comply fills in the compliance between the points, with the casting's own over each.
 func (v *Solver) comply() {
-	g, n := v.grid, len(v.points)
+	n := len(v.points)
 	v.bent, v.twisted = mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
 	for i := range v.points {
-		p := &v.points[i]
-		p.node = g.node(p.x)
-		var give, spread float64
+		p, give := &v.points[i], 0.0
+		p.at = v.free.Node(p.x)
 		if p.foot >= 0 {
 			f := v.standing.Feet[p.foot]
-			give, spread = v.bed.Give(f.At, f.Offset, f.Length)
+			p.at, give = v.free.Foot(p.at, f.At, f.Offset, f.Length)
 		}
-		p.at = g.foot(g.at(p.node), spread)
 		for j := range i + 1 {
-			bent, twisted := g.between(p.at, p.y, v.points[j].at, v.points[j].y)
+			bent, twisted := v.free.Between(p.at, p.y, v.points[j].at, v.points[j].y)
 			v.bent.SetSym(i, j, bent)
 			v.twisted.SetSym(i, j, twisted)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
+	"footwork/beam/free"
 	"footwork/beam/shape"
 	"footwork/internal/contact"
 )
@@ -16,9 +17,9 @@ type State struct {
 	solver   *Solver
 	at       contact.Load
 	answer   contact.Answer
-	load     *FreeLoad // the built-in bed as given (factor 1), evenly warm
-	factors  factors   // of the bed's stiffness
-	gradient float64   // K
+	load     *free.Load // the built-in bed as given (factor 1), evenly warm
+	factors  factors    // of the bed's stiffness
+	gradient float64    // K
 }
 
 // FootState is how one foot stands.
@@ -43,8 +44,8 @@ func (st *State) settle(p *contact.Problem, first []bool) error {
 }
 
 // built returns the height of the built-in bed under load and heat at a place, m.
-func (st *State) built(p place, y float64) float64 {
-	return st.factors.of(st.load.shape.at(p, y)) + st.gradient*p.read(st.solver.bowed.w)
+func (st *State) built(p free.Spot, y float64) float64 {
+	return st.factors.of(st.load.At(p, y)) + st.gradient*st.solver.free.Bowed(p)
 }
 
 // Contact tells which contact points touch: a first guess for a neighbouring case.
@@ -105,43 +106,18 @@ func (st *State) Bearings() []BearingState {
 // alongBed returns the height of the bed's axis (m) and its twist (rad) at the
 // nodes x, by integrating the moments of the supports once along the bed.
 func (st *State) alongBed() (x, axis, twist []float64) {
-	g := st.solver.grid
-	force, torque := make([]float64, len(g.x)), make([]float64, len(g.x))
-	for i, p := range st.solver.points {
-		force[p.node] -= st.answer.Force[i]
-		torque[p.node] -= st.answer.Force[i] * p.y
+	var at []free.Spot
+	var y []float64
+	for _, p := range st.solver.points {
+		at, y = append(at, p.at), append(y, p.y)
 	}
-	c := g.bendUnder(force, torque, st.gradient*st.factors.bend)
-	c.phi, c.side = slices.Clone(c.phi), slices.Clone(c.side) // to be written to
-	st.blunt(c)
-	loaded := st.load.shape
-	for i := range c.w {
-		c.w[i] = st.factors.of(c.w[i]+loaded.w[i], -c.side[i]-loaded.side[i]) + st.answer.Rigid[0][0] + st.answer.Rigid[0][1]*g.x[i]
-		c.phi[i] = (c.phi[i]+loaded.phi[i])/st.factors.twist + st.answer.Rigid[0][2]
+	soft, slack := st.factors.softness()
+	x, axis, twist = st.load.Along(at, y, st.answer.Force, soft, slack, st.gradient)
+	for i := range x {
+		axis[i] += st.answer.Rigid[0][0] + st.answer.Rigid[0][1]*x[i]
+		twist[i] += st.answer.Rigid[0][2]
 	}
-	return g.x, c.w, c.phi
-}
-
-// blunt takes the kinks over the feet out of curves.
-func (st *State) blunt(c curves) {
-	g := st.solver.grid
-	for j, p := range st.solver.points {
-		if p.at.ends == nil {
-			continue
-		}
-		foot, force := p.at, st.answer.Force[j]
-		var kink, side, off float64
-		for i := foot.ends[0].cell; i < len(g.x); i++ {
-			if i == 0 || g.x[i-1] < foot.ends[1].x { // further on they stay
-				node := entry{place: g.at(i)}
-				kink, side = g.blunt(node, 0, foot, p.y)
-				_, off = g.blunt(node, 1, foot, p.y)
-			}
-			c.w[i] -= kink * force
-			c.phi[i] -= (off - side) * force
-			c.side[i] += side * force
-		}
-	}
+	return x, axis, twist
 }
 
 // Ways returns the heights along the bed at offsets, and its twist (rad), at the nodes.
@@ -150,7 +126,7 @@ func (st *State) Ways(offsets ...float64) (ways []shape.Shape, twist shape.Shape
 	for _, offset := range offsets {
 		s := shape.Shape{X: x, Y: make([]float64, len(x))}
 		for i := range x {
-			s.Y[i] = w[i] + offset*phi[i] - st.load.pressed.at(x[i], offset)/st.factors.bend
+			s.Y[i] = w[i] + offset*phi[i] - st.load.PressedIn(x[i], offset)/st.factors.bend
 		}
 		ways = append(ways, s)
 	}
@@ -160,7 +136,7 @@ func (st *State) Ways(offsets ...float64) (ways []shape.Shape, twist shape.Shape
 // Probe is a row of places on the bed made ready to be read in many states.
 type Probe struct {
 	x             []float64 // m
-	at            []place
+	at            []free.Spot
 	offset        float64
 	bent, twisted [][]float64 // [point][place] compliance, m/N
 	last          atomic.Pointer[unforced]
@@ -168,7 +144,7 @@ type Probe struct {
 
 // unforced is the heights of a probe's places before any support pushes, m, of the bed as given, and m/K.
 type unforced struct {
-	load                *FreeLoad
+	load                *free.Load
 	bent, turned, bowed []float64
 }
 
@@ -179,9 +155,8 @@ func (p *Probe) under(st *State) *unforced {
 	}
 	u := &unforced{load: st.load}
 	for _, at := range p.at {
-		bent, turned := st.load.shape.at(at, p.offset)
-		u.bent, u.turned = append(u.bent, bent-st.load.pressed.at(at.x, p.offset)), append(u.turned, turned)
-		u.bowed = append(u.bowed, at.read(st.solver.bowed.w))
+		bent, turned := st.load.Surface(at, p.offset)
+		u.bent, u.turned, u.bowed = append(u.bent, bent), append(u.turned, turned), append(u.bowed, st.solver.free.Bowed(at))
 	}
 	p.last.Store(u)
 	return u
@@ -191,19 +166,19 @@ func (p *Probe) under(st *State) *unforced {
 func (v *Solver) Probe(x []float64, offset float64) *Probe {
 	p := &Probe{x: x, offset: offset}
 	for _, at := range x {
-		p.at = append(p.at, v.grid.place(at))
+		p.at = append(p.at, v.free.Spot(at))
 	}
 	for _, pt := range v.points {
-		p.add(v.grid, pt.at, pt.y)
+		p.add(v.free, pt.at, pt.y)
 	}
 	return p
 }
 
 // add makes the places ready for a force at q, offset y.
-func (p *Probe) add(g *grid, q entry, y float64) {
+func (p *Probe) add(b *free.Bed, q free.Spot, y float64) {
 	bent, twisted := make([]float64, len(p.at)), make([]float64, len(p.at))
 	for a, at := range p.at {
-		bent[a], twisted[a] = g.between(entry{place: at}, p.offset, q, y)
+		bent[a], twisted[a] = b.Between(at, p.offset, q, y)
 	}
 	p.bent, p.twisted = append(p.bent, bent), append(p.twisted, twisted)
 }
@@ -215,8 +190,8 @@ func (st *State) Probe(x []float64, offset float64) *Probe { return st.solver.Pr
 // supports' unit shapes, a path independent of alongBed.
 func (st *State) Read(p *Probe) []float64 {
 	h, rigid := make([]float64, len(p.at)), st.answer.Rigid[0]
-	for a, at := range p.at {
-		h[a] = rigid[0] + rigid[1]*at.x + rigid[2]*p.offset
+	for a, x := range p.x {
+		h[a] = rigid[0] + rigid[1]*x + rigid[2]*p.offset
 	}
 	u := p.under(st)
 	bend, twist := st.factors.softness()

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"footwork/beam/casting"
+	"footwork/beam/free"
 	"footwork/beam/shape"
 )
 
@@ -39,7 +40,7 @@ func (t Table) Reach(b casting.Bed) shape.Span {
 // place (m): a linear pressure along the contact whose resultant is the weight at
 // the table's middle, a triangle when that lies outside the middle third; the
 // ways share it as Shares says. It is a *TipError when the table would tip.
-func (t Table) Park(b casting.Bed, at float64) ([]Line, error) {
+func (t Table) Park(b casting.Bed, at float64) ([]free.Line, error) {
 	p, err := t.press(b, at)
 	if err != nil {
 		return nil, err
@@ -48,25 +49,25 @@ func (t Table) Park(b casting.Bed, at float64) ([]Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	var lines []Line
+	var lines []free.Line
 	for i, s := range shares {
 		if s > 0 {
-			lines = append(lines, Line{From: p.From, To: p.To, Offset: t.seat(b.Ways[i], len(shares)), Start: s * p.Start, End: s * p.End})
+			lines = append(lines, free.Line{From: p.From, To: p.To, Offset: t.seat(b.Ways[i], len(shares)), Start: s * p.Start, End: s * p.End})
 		}
 	}
 	return lines, nil
 }
 
 // press returns the pressure of the stiff table on all ways together.
-func (t Table) press(b casting.Bed, at float64) (Line, error) {
+func (t Table) press(b casting.Bed, at float64) (free.Line, error) {
 	centre := at + t.Length/2
 	switch {
 	case centre <= 0:
-		return Line{}, &TipError{Table: true, Side: "left end", Over: -centre}
+		return free.Line{}, &TipError{Table: true, Side: "left end", Over: -centre}
 	case centre >= b.Length:
-		return Line{}, &TipError{Table: true, Side: "right end", Over: centre - b.Length}
+		return free.Line{}, &TipError{Table: true, Side: "right end", Over: centre - b.Length}
 	}
-	p := Line{From: max(0, at), To: min(b.Length, at+t.Length)}
+	p := free.Line{From: max(0, at), To: min(b.Length, at+t.Length)}
 	long := p.To - p.From
 	mean, e := t.Weight/long, (centre-(p.From+p.To)/2)/long
 	switch {

@@ -164,7 +164,7 @@ func TestTravelKeepsTheWeight(t *testing.T) {
 		if err != nil {
 			t.Skip(err) // the bed tips
 		}
-		bed := *v.dead.resultant
+		bed := v.sagged.Resultant
 		for _, p := range tr.Places {
 			var f, fx, fy float64
 			for _, foot := range p.Feet {

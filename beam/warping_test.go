@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"footwork/beam/casting"
+	"footwork/beam/free"
 )
 
 // UB 457×191×82 of SCI P385, Design of Steel Beams in Torsion (2011), table A.1: J = 69.2 cm⁴,
@@ -46,7 +47,7 @@ func (c twistCase) bed() (casting.Bed, Standing, Case) {
 		v.Weights = append(v.Weights, casting.Weight{At: t[0], Offset: -1, Force: t[1] / 2}, casting.Weight{At: t[0], Offset: 1, Force: -t[1] / 2})
 	}
 	if c.m != 0 {
-		v.Lines = []Line{{c.from, c.to, -1, c.m / 2, c.m / 2}, {c.from, c.to, 1, -c.m / 2, -c.m / 2}}
+		v.Lines = []free.Line{{From: c.from, To: c.to, Offset: -1, Start: c.m / 2, End: c.m / 2}, {From: c.from, To: c.to, Offset: 1, Start: -c.m / 2, End: -c.m / 2}}
 	}
 	return b, s, v
 }
@@ -92,7 +93,7 @@ func TestRestrainedWarping(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			b, s, v := c.bed()
 			for _, refine := range []int{1, 10} {
-				st := solve(t, b, s, v, Options{Cells: refine * defaultCells})
+				st := solve(t, b, s, v, Options{Cells: refine * 5000})
 				got := twistAt(st, c.at) - min(0, twistAt(st, c.forks[0]))
 				if math.Abs(got-c.want) > c.within*1.05 {
 					t.Errorf("%.8g rad, published %.8g", got, c.want)
@@ -101,7 +102,7 @@ func TestRestrainedWarping(t *testing.T) {
 					near(t, "closed form", c.at, got, c.closed, 1e-5/math.Pow(float64(refine), 1.5))
 				}
 				p := v // the sums between places tell the same
-				probe := solverOf(t, b, s, Options{Cells: refine * defaultCells})
+				probe := solverOf(t, b, s, Options{Cells: refine * 5000})
 				again, err := probe.Solve(p)
 				if err != nil {
 					t.Fatal(err)

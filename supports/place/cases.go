@@ -6,6 +6,7 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/free"
 	"footwork/beam/shape"
 )
 
@@ -21,10 +22,10 @@ type Loading struct {
 // in every case, the bed alone and the table at each place.
 type loadCases struct {
 	Loading
-	free   *beam.Free
+	free   *free.Bed
 	x      []float64 // m, stations along the bed, the same for each way
-	at     []beam.Spot
-	cases  []beam.FreeLoad
+	at     []free.Spot
+	cases  []*free.Load
 	stroke *shape.Span
 	base   [][]float64 // [case][way·station], m, less the shape the bed was made straight in
 }
@@ -67,12 +68,13 @@ func (lc *loadCases) finer(stations, places int) (*loadCases, error) {
 	return lc, nil
 }
 
-func (lc *loadCases) add(lines []beam.Line) {
+func (lc *loadCases) add(lines []free.Line) {
 	l := lc.free.Under(lc.Standing.Weights, lines, lc.Standing.Gradient)
 	var h []float64
 	for w, way := range lc.Bed.Ways {
 		for i, x := range lc.x {
-			v := l.Way(lc.at[i], way)
+			bent, turned := l.Surface(lc.at[i], way.Offset)
+			v := bent + turned
 			if lc.Made != nil {
 				v -= lc.Made[w].At(x)
 			}
@@ -86,7 +88,7 @@ func (lc *loadCases) add(lines []beam.Line) {
 type site struct {
 	beam.Foot
 	lc   *loadCases
-	at   beam.Spot
+	at   free.Spot
 	give float64   // m/N, of the casting over it
 	load []float64 // m, height of the free bed in each case
 	unit []float64 // m/N, heights of all ways for a unit force; NaN: not yet
@@ -112,8 +114,14 @@ func (s *site) height(station int) float64 {
 
 func (s *site) raise(station int) float64 {
 	n := len(s.lc.x)
-	s.unit[station] = s.lc.free.Between(s.lc.at[station%n], s.lc.Bed.Ways[station/n].Offset, s.at, s.Offset)
+	s.unit[station] = s.lc.between(s.lc.at[station%n], s.lc.Bed.Ways[station/n].Offset, s.at, s.Offset)
 	return s.unit[station]
+}
+
+// between returns the height at one place for a unit force at another, m/N.
+func (lc *loadCases) between(p free.Spot, y float64, q free.Spot, v float64) float64 {
+	bent, twisted := lc.free.Between(p, y, q, v)
+	return bent + twisted
 }
 
 // sites are some of them, and what the bed does over one for a unit force at another, m/N, its iron aside.
@@ -138,7 +146,7 @@ func (lc *loadCases) sites(feet []beam.Foot, near *sites) *sites {
 			if stays && other == near.all[j] {
 				s.comp[i][j] = near.comp[i][j]
 			} else {
-				s.comp[i][j] = lc.free.Between(one.at, f.Offset, other.at, other.Offset)
+				s.comp[i][j] = lc.between(one.at, f.Offset, other.at, other.Offset)
 			}
 			s.comp[j][i] = s.comp[i][j]
 		}
@@ -148,9 +156,10 @@ func (lc *loadCases) sites(feet []beam.Foot, near *sites) *sites {
 
 func (lc *loadCases) site(f beam.Foot) *site {
 	s := &site{Foot: f, lc: lc, unit: slices.Repeat([]float64{math.NaN()}, len(lc.Bed.Ways)*len(lc.x))}
-	s.at, s.give = lc.free.Foot(f)
+	s.at, s.give = lc.free.Foot(lc.free.Spot(f.At), f.At, f.Offset, f.Length)
 	for _, c := range lc.cases {
-		s.load = append(s.load, c.At(s.at, f.Offset))
+		bent, turned := c.At(s.at, f.Offset)
+		s.load = append(s.load, bent+turned)
 	}
 	return s
 }

@@ -1,7 +1,7 @@
 // Package place finds where the feet of a bed should stand, and how a set of feet
 // fares on floors that nobody has seen.
 //
-// The bed without supports is worked out once (beam.Free): what unit forces and all
+// The bed without supports is worked out once (beam/free): what unit forces and all
 // loads do to it anywhere. Load cases are the bed alone and the table at every place of
 // its stroke. Any set of feet is then a small problem of one-sided contact
 // (internal/contact) a case, and its zone is the worst minimum zone of any way in any

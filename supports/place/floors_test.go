@@ -10,6 +10,7 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/free"
 	"footwork/beam/shape"
 )
 
@@ -209,7 +210,7 @@ func TestCasesCountByTheirZone(t *testing.T) {
 	r.stand(r.feet, []float64{0, d, 0}, nil)
 	whole := r.worst(math.Inf(1))
 	r.touch(0) // fills in the way bent by d
-	lc.cases = []beam.FreeLoad{lc.cases[0], lc.cases[0], lc.cases[0]}
+	lc.cases = []*free.Load{lc.cases[0], lc.cases[0], lc.cases[0]}
 	lc.base = [][]float64{lc.base[0], lc.base[0], slices.Clone(r.line)}
 	for share, want := range map[float64]bool{0.49: false, 0.51: true} {
 		s := newTrial(lc.standOn(feet), Floors{Loading: lc.Loading, Tolerance: share * whole})

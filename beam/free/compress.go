@@ -1,4 +1,4 @@
-package beam
+package free
 
 import (
 	"math"

@@ -1,4 +1,4 @@
-package beam
+package free
 
 import (
 	"math"
@@ -35,7 +35,7 @@ func TestDeflectionIsThePassAlongTheBed(t *testing.T) {
 }
 
 // turnedUnder returns the height by twist under a line at a node.
-func turnedUnder(g *grid, q Line, node int, y float64) float64 {
+func turnedUnder(g *Bed, q Line, node int, y float64) float64 {
 	return g.turn([]pressed{g.press(q)}).turned(node, y)
 }
 

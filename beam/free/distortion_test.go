@@ -1,4 +1,4 @@
-package beam
+package free
 
 import (
 	"math"
@@ -7,18 +7,6 @@ import (
 	"footwork/beam/casting"
 	"footwork/beam/section"
 )
-
-// boxBed is a long box of plates of 20 mm, 0.6 × 0.4 m.
-func boxBed(t testing.TB, length float64, ribs ...casting.Rib) casting.Bed {
-	t.Helper()
-	sec, err := casting.FromPlates(plates([4]float64{0.62, 0.02, 0, 0}, [4]float64{0.62, 0.02, 0, 0.4},
-		[4]float64{0.02, 0.38, -0.3, 0.02}, [4]float64{0.02, 0.38, 0.3, 0.02}))
-	if err != nil {
-		t.Fatal(err)
-	}
-	sec.To = length
-	return casting.Bed{Length: length, Sections: []casting.Section{sec}, Ribs: ribs, Material: casting.Material{Modulus: 110e9, ShearModulus: 44e9, Density: 7200}}
-}
 
 // A long beam on an elastic foundation that bends and shears, under a unit torque far from its ends,
 // and by b twists besides: φ = (1/π)∫cos(qx)·(c + 2b − kb²/q²)/(q² + kc)dq, c = a + 1/EIq² (Fourier), at the torque and
@@ -81,12 +69,5 @@ func TestBareBox(t *testing.T) {
 			long = max(long, s.Bare)
 		}
 		near(t, "bare", c.want, long, c.want, 1e-9)
-	}
-}
-
-func BenchmarkStandingBox(b *testing.B) {
-	bed, s := boxBed(b, 4), pairs(4, 4, 9e8)
-	for b.Loop() {
-		solve(b, bed, s, Case{}, Options{})
 	}
 }

@@ -1,4 +1,4 @@
-package beam
+package free
 
 import (
 	"math"
@@ -62,7 +62,7 @@ const steepest = 700
 // section that is its own mirror image is a thousandth of it.
 const leastCentre = 1e-9
 
-func newTwister(g *grid, b casting.Bed) *twister {
+func newTwister(g *Bed, b casting.Bed) *twister {
 	n := len(g.x) - 1
 	t := &twister{x: g.x, box: newDistortion(b), cells: make([]twistCell, n), sums: make([]twistSums, n), centred: true}
 	give, join := make([]float64, n), make([]float64, n) // kh of each cell, c to the next one

@@ -1,4 +1,8 @@
-package beam
+// Package free is a bed without supports, built in at its left end: what unit forces, loads and heat do to it anywhere, by
+// bending and by twist, from which any supports can be stood under it.
+//
+// Letters and signs are those of package beam.
+package free
 
 import (
 	"math"
@@ -12,11 +16,13 @@ import (
 // sag is wrong by about 1/n² of itself when n cells cover the span.
 const defaultCells = 5000
 
-// grid cuts a bed into cells. Each cell is stiff and bends in a hinge at its
+// Bed is a bed without supports, built in at its left end and cut into cells. Each cell is stiff and bends in a hinge at its
 // middle: the second-order difference scheme with w at the nodes and ψ between
 // them, which neither locks in shear nor loses digits when refined. Every foot,
 // weight and section edge is a node, and loads act at nodes.
-type grid struct {
+type Bed struct {
+	bed         casting.Bed
+	dead        loads     // own weight and the weights on it
 	x           []float64 // m, nodes, increasing
 	bend, shear []float64 // h/EI, h/κGA of each cell
 	bow         []float64 // κ₀h of each cell for one kelvin, rad/K
@@ -27,6 +33,7 @@ type grid struct {
 	bends   [3][]float64
 	sheared []float64
 	further func() further
+	bowed   []float64 // m, shape of the bed for one kelvin
 	twister *twister
 	still   []float64 // zero at every node
 }
@@ -38,8 +45,8 @@ type further struct {
 }
 
 // newGrid returns the bed in about `cells` cells with a node at every x of at.
-func newGrid(b casting.Bed, cells int, at []float64) *grid {
-	g := &grid{x: nodes(b, cells, at)}
+func newGrid(b casting.Bed, cells int, at []float64) *Bed {
+	g := &Bed{bed: b, x: nodes(b, cells, at)}
 	g.still = make([]float64, len(g.x))
 	n := len(g.x) - 1
 	for _, f := range []*[]float64{&g.bend, &g.shear, &g.bow} {
@@ -60,11 +67,12 @@ func newGrid(b casting.Bed, cells int, at []float64) *grid {
 			[3][]float64{s, g.running(g.shear, 1), g.running(g.shear, 2)}}
 	})
 	g.twister = newTwister(g, b)
+	g.bowed = g.bendUnder(nil, nil, 1).w
 	return g
 }
 
 // running returns the sums over the cells left of each node of sᵏ·v.
-func (g *grid) running(v []float64, k int) []float64 {
+func (g *Bed) running(v []float64, k int) []float64 {
 	sum := make([]float64, len(g.x))
 	for i, one := range v {
 		mid := (g.x[i+1] + g.x[i]) / 2
@@ -77,7 +85,7 @@ func (g *grid) running(v []float64, k int) []float64 {
 }
 
 // each walks the cells from left to right with their length, middle and section.
-func (g *grid) each(b casting.Bed, do func(i int, h, mid float64, s *casting.Section)) {
+func (g *Bed) each(b casting.Bed, do func(i int, h, mid float64, s *casting.Section)) {
 	k := 0
 	for i := range len(g.x) - 1 {
 		h, mid := g.x[i+1]-g.x[i], (g.x[i+1]+g.x[i])/2
@@ -112,7 +120,7 @@ func nodes(b casting.Bed, cells int, at []float64) []float64 {
 }
 
 // cell returns the cell that holds x and how far through it x lies, 0 to 1.
-func (g *grid) cell(x float64) (i int, t float64) {
+func (g *Bed) cell(x float64) (i int, t float64) {
 	i, found := slices.BinarySearch(g.x, x)
 	if !found {
 		i--
@@ -121,19 +129,10 @@ func (g *grid) cell(x float64) (i int, t float64) {
 	return i, (x - g.x[i]) / (g.x[i+1] - g.x[i])
 }
 
-// node returns the node nearest to x.
-func (g *grid) node(x float64) int {
-	i, t := g.cell(x)
-	if t > 0.5 {
-		i++
-	}
-	return i
-}
-
 // blunt returns what the height at p, offset y, loses for a unit force at q, offset v, when the force of a foot
 // enters the bed half left and half right of it, and its height is the mean of these two: shear would make a kink
 // over it. Being a mean of compliances, what is left is one, whatever the sections.
-func (g *grid) blunt(p entry, y float64, q entry, v float64) (bent, twisted float64) {
+func (g *Bed) blunt(p Spot, y float64, q Spot, v float64) (bent, twisted float64) {
 	from, to := p.enters(), q.enters()
 	if p.ends == nil && p.x <= to[0].x || q.ends == nil && q.x <= from[0].x {
 		return 0, 0 // both see no more than lies left of the other
@@ -150,7 +149,7 @@ func (g *grid) blunt(p entry, y float64, q entry, v float64) (bent, twisted floa
 }
 
 // kinked returns what compliance between two places has a kink where they meet: by shear and by twist.
-func (g *grid) kinked(p place, y float64, q place, v float64) (bent, twisted float64) {
+func (g *Bed) kinked(p place, y float64, q place, v float64) (bent, twisted float64) {
 	if q.x < p.x {
 		p = q
 	}
@@ -158,7 +157,7 @@ func (g *grid) kinked(p place, y float64, q place, v float64) (bent, twisted flo
 }
 
 // at returns a node as a place.
-func (g *grid) at(node int) place {
+func (g *Bed) at(node int) place {
 	i := min(node, len(g.x)-2)
 	return place{g.x[node], i, float64(node - i)}
 }
@@ -173,14 +172,14 @@ func (c curves) at(p place, y float64) (bent, turned float64) {
 }
 
 // under returns the shape of the built-in bed under loads and a top warmer by gradient (K).
-func (g *grid) under(l loads, gradient float64) curves {
+func (g *Bed) under(l loads, gradient float64) curves {
 	return g.bendUnder(l.force, l.torque, gradient)
 }
 
 // bendUnder returns the shape of the bed built in at its left end under downward
 // forces (N) and torques (N·m) at the nodes, nil for none, and a top warmer by
 // gradient (K).
-func (g *grid) bendUnder(force, torque []float64, gradient float64) curves {
+func (g *Bed) bendUnder(force, torque []float64, gradient float64) curves {
 	n := len(g.x) - 1
 	turn := make([]float64, n) // Δψ of each cell's hinge
 	c := curves{w: make([]float64, n+1)}
@@ -220,13 +219,13 @@ type loads struct {
 	resultant     *[3]float64
 }
 
-func (g *grid) noLoads() loads {
+func (g *Bed) noLoads() loads {
 	return loads{make([]float64, len(g.x)), make([]float64, len(g.x)), new([3]float64)}
 }
 
 // ownWeight returns the casting's own weight as loads, half of each cell's at
 // each of its nodes.
-func (g *grid) ownWeight(b casting.Bed) loads {
+func (g *Bed) ownWeight(b casting.Bed) loads {
 	l, density := g.noLoads(), b.Density()
 	g.each(b, func(i int, h, mid float64, s *casting.Section) {
 		weight := density * s.Area * h
@@ -242,7 +241,7 @@ func (g *grid) ownWeight(b casting.Bed) loads {
 }
 
 // with returns the loads with weights and lines besides.
-func (l loads) with(g *grid, weights []casting.Weight, lines []Line) loads {
+func (l loads) with(g *Bed, weights []casting.Weight, lines []Line) loads {
 	sum := *l.resultant
 	l = loads{slices.Clone(l.force), slices.Clone(l.torque), &sum}
 	for _, w := range weights {
@@ -268,7 +267,7 @@ func (l loads) add(at place, force, y float64) {
 
 // addLine puts a line load on the bed cell by cell; within a cell its force is shared between
 // the nodes so that force and moment are kept.
-func (l loads) addLine(g *grid, q Line) {
+func (l loads) addLine(g *Bed, q Line) {
 	slope := (q.End - q.Start) / (q.To - q.From)
 	first, _ := g.cell(q.From)
 	for i := first; i < len(g.x)-1 && g.x[i] < q.To; i++ {
