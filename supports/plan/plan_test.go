@@ -292,6 +292,33 @@ func TestRatedAndLeft(t *testing.T) {
 	}
 }
 
+// A choice departs from what its programme took for granted where a foot that was taken to carry ends without load, or one that
+// was taken to hang with some.
+func TestDeparts(t *testing.T) {
+	task := someBed(t, 1, 4, true)
+	p, err := newPlanner(&task, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := p.choose[0].now
+	for f := range p.feet {
+		carries := now.load[f] > nothing*p.mean
+		for ends, load := range map[bool]float64{false: 0, true: p.mean} {
+			s := state{load: slices.Clone(now.load)}
+			s.load[f] = load
+			for moved, taken := range map[int]bool{f: true, -1: carries} {
+				c := &found{}
+				if moved >= 0 {
+					c.feet = []int{moved}
+				}
+				if got := p.departs(c, []state{s}); got != (taken != ends) {
+					t.Errorf("foot %d, which carries %v, moved %v, ends with %g N: departs %v", f, carries, moved >= 0, load, got)
+				}
+			}
+		}
+	}
+}
+
 // No foot is moved further than is allowed, and one as far as that.
 func TestMostMove(t *testing.T) {
 	task := someBed(t, 1, 4, true)
