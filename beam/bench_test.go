@@ -68,18 +68,3 @@ func benchBearing(b *testing.B, held bool, k float64) {
 func BenchmarkBearingHeld(b *testing.B)     { benchBearing(b, true, math.Inf(1)) }
 func BenchmarkBearingFree(b *testing.B)     { benchBearing(b, false, math.Inf(1)) }
 func BenchmarkBearingFreeSoft(b *testing.B) { benchBearing(b, false, 4e9) }
-
-// A table off the centre line of a bed that resists warping.
-func BenchmarkTravelTwists100Places8Feet(b *testing.B) {
-	bed := shopBed(4)
-	bed.Sections[0].Warping, bed.Sections[0].WarpingShear = 3e-5, 1e-3
-	v, err := NewSolver(bed, pairs(4, 4, 9e8), Options{})
-	if err != nil {
-		b.Fatal(err)
-	}
-	for b.Loop() {
-		if _, err := v.Travel(Table{Length: 2.4, Weight: 13000, Tool: 2, Offset: 0.03}, journey{Places: 100}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

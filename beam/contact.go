@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"footwork/beam/free"
 	"footwork/internal/contact"
 )
 
@@ -36,18 +37,17 @@ func (e *ClashError) Error() string {
 	return fmt.Sprintf("standing %q: rigid supports contradict one another: %v", e.Standing, e.Feet)
 }
 
-// arrangement returns the points in the form of package contact.
-func (v *Solver) arrangement() []contact.Point {
-	out := make([]contact.Point, len(v.points))
-	for i, p := range v.points {
-		out[i] = contact.Point{X: p.x, Y: p.y, Held: p.held}
+// Points returns where the supports may touch the bed, and where their forces enter it.
+func (v *Solver) Points() (points []contact.Point, enter []free.Spot) {
+	for _, p := range v.points {
+		points, enter = append(points, contact.Point{X: p.x, Y: p.y, Held: p.held}), append(enter, p.at)
 	}
-	return out
+	return points, enter
 }
 
-// fill writes the compliance between the points, with their supports' give, into the
+// Fill writes the compliance between the points, with their supports' give, into the
 // first rows of a matrix of the given width.
-func (v *Solver) fill(h []float64, width int, d Draw) {
+func (v *Solver) Fill(h []float64, width int, d Draw) {
 	bend, twist := d.factors().softness()
 	bent, twisted := v.bent.RawSymmetric(), v.twisted.RawSymmetric()
 	for i, p := range v.points {
@@ -64,13 +64,13 @@ func (v *Solver) fill(h []float64, width int, d Draw) {
 func (v *Solver) contactLoad(st *State, d Draw) contact.Load {
 	l := contact.Load{Built: make([]float64, len(v.points)), Resultant: [2][3]float64{st.load.Resultant}}
 	for i, p := range v.points {
-		l.Built[i] = st.built(p.at, p.y) - v.height(p, d)
+		l.Built[i] = st.Built(p.at, p.y) - v.height(p, d)
 	}
 	return l
 }
 
-// explain puts an error of package contact into the terms of bed and table.
-func (v *Solver) explain(err error) error {
+// Explain puts an error of package contact into the terms of bed and table.
+func (v *Solver) Explain(err error) error {
 	if err == nil {
 		return nil
 	}

@@ -36,8 +36,5 @@
 // The iron over a foot gives, and a foot's force enters over a length, where a section's plates are known; under a line load
 // the wall is pressed in. These are the solid's, not the beam's: a bed known by its constants has none of them.
 //
-// In the code a spot is a place of a stiff table, and a berth one of a rider, made ready for any draw; free.Spot is any place
-// along the bed.
-//
 // Weights and loads are forces in newtons, downwards positive. Everything is SI.
 package beam

@@ -53,8 +53,8 @@ func (d Draw) foot(foot int) float64 {
 	return d.Feet[foot]
 }
 
-// form returns the metal of a way at places x, m.
-func (d Draw) form(way int, x []float64) []float64 {
+// Metal returns the metal of a way at places x, m.
+func (d Draw) Metal(way int, x []float64) []float64 {
 	if way >= len(d.Form) || len(d.Form[way].X) == 0 {
 		return make([]float64, len(x))
 	}

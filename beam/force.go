@@ -45,12 +45,12 @@ func (v *Solver) Linear(c Case) Linear {
 // LinearAt returns the heights at a probe's places before contact, under the
 // case's weights and lines.
 func (v *Solver) LinearAt(p *Probe, c Case) Linear {
-	out, load := v.linear(c, len(p.at))
-	for i, at := range p.at {
+	out, load := v.linear(c, len(p.At))
+	for i, at := range p.At {
 		for j := range v.points {
 			out.Bent[i][j], out.Twisted[i][j] = p.bent[j][i], p.twisted[j][i]
 		}
-		out.Loaded[i], out.Turned[i] = load.Surface(at, p.offset)
+		out.Loaded[i], out.Turned[i] = load.Surface(at, p.Offset)
 		out.Bowed[i] = v.free.Bowed(at)
 	}
 	return out

@@ -34,7 +34,7 @@ func TestLinearAgreesWithRead(t *testing.T) {
 		t.Errorf("moment of the feet %g, of the weights %g", sum, l.Resultant[1])
 	}
 	for a := range want {
-		h := base[a] + st.answer.Rigid[0][0] + st.answer.Rigid[0][1]*p.x[a] + st.answer.Rigid[0][2]*p.offset
+		h := base[a] + st.answer.Rigid[0][0] + st.answer.Rigid[0][1]*p.X[a] + st.answer.Rigid[0][2]*p.Offset
 		for i, f := range st.Feet() {
 			h += unit[a][i] * f.Load
 		}

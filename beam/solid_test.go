@@ -85,40 +85,6 @@ func TestWhatABeamAloneMisses(t *testing.T) {
 	}
 }
 
-// What a probe reads is what the curves show, on a box that goes out of square with feet beside its walls and a table on
-// it, and what a travel finds is what standing there finds.
-func TestTwoPathsOfABox(t *testing.T) {
-	s := readSolid(t, "box_bare")
-	b := s.bed(t, s.ribs())
-	v := solverOf(t, b, s.standing("soft"), Options{})
-	table := Table{Length: 1.2, Weight: 8000, Tool: 1.8, Offset: 0.05}
-	tr, err := v.Travel(table, journey{Places: 3})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, place := range tr.Places {
-		lines, err := table.Park(b, place.At)
-		if err != nil {
-			t.Fatal(err)
-		}
-		st, err := v.Solve(Case{Lines: lines})
-		if err != nil {
-			t.Fatal(err)
-		}
-		for i, y := range s.Ways {
-			read, way := st.Read(v.Probe(tr.X, y)), st.Way(y)
-			for k, x := range tr.X {
-				if near := math.Abs(x-place.At) < 1e-3 || math.Abs(x-place.At-1.2) < 1e-3; near {
-					continue // a way steps there
-				}
-				if math.Abs(read[k]-way.At(x)) > 2e-9 || math.Abs(read[k]-place.Shapes[i][k]) > 2e-9 {
-					t.Fatalf("table at %g, way %d at %g: read %.4f, curve %.4f, travel %.4f µm", place.At, i, x, read[k]*1e6, way.At(x)*1e6, place.Shapes[i][k]*1e6)
-				}
-			}
-		}
-	}
-}
-
 // An inner wall hangs on slanting ribs, which give, and on end plates, which hardly do: these take more than their own
 // weight, and all of it arrives.
 func TestInnerWallHangsOnTheEndPlates(t *testing.T) {

@@ -32,7 +32,6 @@ type Solver struct {
 	twisted  *mat.SymDense // likewise in twist
 	sagged   *free.Load    // that, evenly warm
 	problems sync.Pool     // of contact, arranged
-	berths   sync.Map      // of riders, by where and how these lie: func() berth
 }
 
 // point is one place where a support may touch the bed.
@@ -82,11 +81,18 @@ func NewSolver(b casting.Bed, s Standing, o Options) (*Solver, error) {
 	v.comply()
 	v.problems.New = func() any {
 		p := new(contact.Problem)
-		p.Reset(v.arrangement())
+		points, _ := v.Points()
+		p.Reset(points)
 		return p
 	}
 	return v, nil
 }
+
+// Bed returns the bed as its grid knows it.
+func (v *Solver) Bed() casting.Bed { return v.bed }
+
+// Free returns the bed without its supports.
+func (v *Solver) Free() *free.Bed { return v.free }
 
 // comply fills in the compliance between the points, with the casting's own over each.
 func (v *Solver) comply() {
@@ -150,13 +156,23 @@ func (v *Solver) Solve(c Case) (*State, error) {
 // Under puts the weights and lines of a case on the bed, once, and returns how it stands by
 // its draw, as Solve does.
 func (v *Solver) Under(c Case) func(Draw) (*State, error) {
-	bare := v.bare(c)
+	unsettled := v.Unsettled(c)
 	return func(d Draw) (*State, error) {
 		p := v.problems.Get().(*contact.Problem)
 		defer v.problems.Put(p)
-		v.fill(p.Refill(), len(v.points), d)
-		st := bare(d)
-		return st, st.settle(p, c.Contact)
+		v.Fill(p.Refill(), len(v.points), d)
+		st := unsettled(d)
+		return st, st.Settle(p, c.Contact)
+	}
+}
+
+// Unsettled returns the state of a draw under the loads of a case, before its contact is settled.
+func (v *Solver) Unsettled(c Case) func(Draw) *State {
+	load := v.loadOf(c)
+	return func(d Draw) *State {
+		st := &State{solver: v, load: load, factors: d.factors(), gradient: d.gradient(v.standing)}
+		st.at = v.contactLoad(st, d)
+		return st
 	}
 }
 

@@ -38,13 +38,27 @@ type BearingState struct {
 	Force []float64 // N at each x
 }
 
-func (st *State) settle(p *contact.Problem, first []bool) error {
-	st.answer.On = slices.Clone(first)
-	return st.solver.explain(p.Solve(st.at, &st.answer))
+// With returns the same bed under other loads on its supports, and how it then stands when that is known.
+func (st *State) With(l contact.Load, a contact.Answer) *State {
+	with := *st
+	with.at, with.answer = l, a
+	return &with
 }
 
-// built returns the height of the built-in bed under load and heat at a place, m.
-func (st *State) built(p free.Spot, y float64) float64 {
+// Load returns what the supports see of the bed.
+func (st *State) Load() contact.Load { return st.at }
+
+// Soft returns how many times softer than given the bed is in bending and in twist.
+func (st *State) Soft() (bend, twist float64) { return st.factors.softness() }
+
+// Settle finds how the bed stands on its supports, which a problem holds, beginning with a contact; nil: all.
+func (st *State) Settle(p *contact.Problem, first []bool) error {
+	st.answer.On = slices.Clone(first)
+	return st.solver.Explain(p.Solve(st.at, &st.answer))
+}
+
+// Built returns the height of the built-in bed under load and heat at a place, m.
+func (st *State) Built(p free.Spot, y float64) float64 {
 	return st.factors.of(st.load.At(p, y)) + st.gradient*st.solver.free.Bowed(p)
 }
 
@@ -135,9 +149,9 @@ func (st *State) Ways(offsets ...float64) (ways []shape.Shape, twist shape.Shape
 
 // Probe is a row of places on the bed made ready to be read in many states.
 type Probe struct {
-	x             []float64 // m
-	at            []free.Spot
-	offset        float64
+	X             []float64   // m
+	At            []free.Spot // of them
+	Offset        float64     // m
 	bent, twisted [][]float64 // [point][place] compliance, m/N
 	last          atomic.Pointer[unforced]
 }
@@ -154,8 +168,8 @@ func (p *Probe) under(st *State) *unforced {
 		return u
 	}
 	u := &unforced{load: st.load}
-	for _, at := range p.at {
-		bent, turned := st.load.Surface(at, p.offset)
+	for _, at := range p.At {
+		bent, turned := st.load.Surface(at, p.Offset)
 		u.bent, u.turned, u.bowed = append(u.bent, bent), append(u.turned, turned), append(u.bowed, st.solver.free.Bowed(at))
 	}
 	p.last.Store(u)
@@ -164,23 +178,24 @@ func (p *Probe) under(st *State) *unforced {
 
 // Probe prepares the places x at an offset across the bed.
 func (v *Solver) Probe(x []float64, offset float64) *Probe {
-	p := &Probe{x: x, offset: offset}
+	p := &Probe{X: x, Offset: offset}
 	for _, at := range x {
-		p.at = append(p.at, v.free.Spot(at))
+		p.At = append(p.At, v.free.Spot(at))
 	}
 	for _, pt := range v.points {
-		p.add(v.free, pt.at, pt.y)
+		p.Add(v.free, pt.at, pt.y)
 	}
 	return p
 }
 
-// add makes the places ready for a force at q, offset y.
-func (p *Probe) add(b *free.Bed, q free.Spot, y float64) {
-	bent, twisted := make([]float64, len(p.at)), make([]float64, len(p.at))
-	for a, at := range p.at {
-		bent[a], twisted[a] = b.Between(at, p.offset, q, y)
+// Add makes the places ready for a force at q, offset y, and returns what they do for a unit of it by bending, m/N.
+func (p *Probe) Add(b *free.Bed, q free.Spot, y float64) (bent []float64) {
+	bent, twisted := make([]float64, len(p.At)), make([]float64, len(p.At))
+	for a, at := range p.At {
+		bent[a], twisted[a] = b.Between(at, p.Offset, q, y)
 	}
 	p.bent, p.twisted = append(p.bent, bent), append(p.twisted, twisted)
+	return bent
 }
 
 // Probe prepares places for states of the same solver.
@@ -189,21 +204,21 @@ func (st *State) Probe(x []float64, offset float64) *Probe { return st.solver.Pr
 // Read returns the heights at a probe's places, m: superposition of the
 // supports' unit shapes, a path independent of alongBed.
 func (st *State) Read(p *Probe) []float64 {
-	h, rigid := make([]float64, len(p.at)), st.answer.Rigid[0]
-	for a, x := range p.x {
-		h[a] = rigid[0] + rigid[1]*x + rigid[2]*p.offset
+	h, rigid := make([]float64, len(p.At)), st.answer.Rigid[0]
+	for a, x := range p.X {
+		h[a] = rigid[0] + rigid[1]*x + rigid[2]*p.Offset
 	}
 	u := p.under(st)
 	bend, twist := st.factors.softness()
 	floats.AddScaled(h, bend, u.bent)
 	floats.AddScaled(h, twist, u.turned)
 	floats.AddScaled(h, st.gradient, u.bowed)
-	p.raise(h, st.answer.Force, bend, twist)
+	p.Raise(h, st.answer.Force, bend, twist)
 	return h
 }
 
-// raise adds what forces at the points do to heights at the places, for a bed so soft.
-func (p *Probe) raise(h, force []float64, bend, twist float64) {
+// Raise adds what forces at the points do to heights at the places, for a bed so soft.
+func (p *Probe) Raise(h, force []float64, bend, twist float64) {
 	for j, f := range force {
 		if f != 0 {
 			floats.AddScaled(h, f*bend, p.bent[j])

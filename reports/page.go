@@ -3,6 +3,7 @@ package reports
 import (
 	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/ride"
 	"footwork/internal/unit"
 	"footwork/supports"
 )
@@ -15,7 +16,7 @@ type Page struct {
 	Units     unit.System // what is shown first
 	Made      string      // the day the page was made, for people
 	Bed       casting.Bed
-	Table     *beam.Table
+	Table     *ride.Table
 	Standings []beam.Standing
 	Standing  string                       // name of the standing that the machine works in
 	Adjusters map[string]supports.Adjuster // by foot name, of Standing

@@ -45,8 +45,8 @@ type WayShape struct {
 }
 
 // Warning is a doubt about an answer: a fact with the numbers that would cure it, one of those
-// below, or agree.Finding (surveys that do not agree), beam.TravelTip (a stretch of the stroke that
-// was left out) or beam.FootIdle (a foot that carries nothing on a part of the stroke). In JSON
+// below, or agree.Finding (surveys that do not agree), ride.TravelTip (a stretch of the stroke that
+// was left out) or ride.FootIdle (a foot that carries nothing on a part of the stroke). In JSON
 // it is its words.
 type Warning any
 

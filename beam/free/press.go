@@ -122,7 +122,7 @@ func (u *Bed) turn(lines []pressed) *curves {
 		}
 	}
 	c := &curves{w: u.still}
-	c.phi, c.side = tw.under(torque, 0)
+	c.phi, c.side = tw.under(torque, tw.cells[0].centre*down-round-torque[0])
 	return c
 }
 

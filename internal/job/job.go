@@ -14,6 +14,7 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/supports"
@@ -68,7 +69,7 @@ type Job struct {
 	WeighedSD float64 // N, standard uncertainty of the bed's weight; 0 when not given
 	Ways      []Way   // one a way of the bed
 	Masters   []Master
-	Table     *beam.Table // nil without one
+	Table     *ride.Table // nil without one
 	Standings []Standing
 	SetUps    []survey.Survey // how each survey is taken, with its first readings where it has a file
 	Surveys   []survey.Survey // those with readings

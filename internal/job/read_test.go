@@ -16,6 +16,7 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 	"footwork/internal/unit"
 	"footwork/supports"
@@ -78,7 +79,7 @@ func TestGoodJob(t *testing.T) {
 	check("ways", j.Bed.Ways, []casting.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}})
 	check("material", j.Bed.Material, casting.Material{Name: "grey iron 30", Modulus: 14.5e6 * unit.Psi, ShearModulus: 5.8e6 * unit.Psi, Density: 7150, Expansion: 11e-6})
 	check("second section", j.Bed.Sections[1], casting.Section{From: 3, To: 3.9, Area: 0.0449, Inertia: 1.08e-3, ShearArea: 0.023, Torsion: 2.6e-5, Depth: 0.48, TwistGiven: true})
-	check("table", j.Table, &beam.Table{Length: 2.4, Weight: 1300 * unit.KG, Tool: 1.95, Stroke: &shape.Span{From: -0.3, To: 1.8}, Bending: 100 * unit.GPa * 9000 * unit.CM4, Contact: 4e9})
+	check("table", j.Table, &ride.Table{Length: 2.4, Weight: 1300 * unit.KG, Tool: 1.95, Stroke: &shape.Span{From: -0.3, To: 1.8}, Bending: 100 * unit.GPa * 9000 * unit.CM4, Contact: 4e9})
 	check("bearing", j.Standings[0].Bearings[0], beam.Bearing{From: 0.15, To: 3.75, Offset: -0.24, Stiffness: math.Inf(1), Held: true})
 	floor := j.Standings[1]
 	check("gradient", floor.Gradient, 0.5)

@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"math"
 
-	"footwork/beam"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 )
 
 func (b *builder) table(r *reader) {
-	t := &beam.Table{Length: r.quantity("length"), Weight: r.quantity("weight"), Tool: r.quantityOr("tool", b.job.Bed.Length/2), Offset: r.quantity("offset")}
+	t := &ride.Table{Length: r.quantity("length"), Weight: r.quantity("weight"), Tool: r.quantityOr("tool", b.job.Bed.Length/2), Offset: r.quantity("offset")}
 	b.onBed(r, "tool", t.Tool)
 	b.bending(r, t)
 	if s := r.sub("stroke"); s != nil {
@@ -24,7 +24,7 @@ func (b *builder) table(r *reader) {
 
 // stroke reads the places of the table's left end; its middle must stay on the
 // bed, or it tips.
-func (b *builder) stroke(r *reader, t *beam.Table) *shape.Span {
+func (b *builder) stroke(r *reader, t *ride.Table) *shape.Span {
 	s := shape.Span{From: r.quantity("from"), To: r.quantity("to")}
 	b.onWays(r, "from", s.From, t)
 	b.onWays(r, "to", s.To, t)
@@ -35,7 +35,7 @@ func (b *builder) stroke(r *reader, t *beam.Table) *shape.Span {
 }
 
 // onWays complains of a table parked with its left end where it would tip.
-func (b *builder) onWays(r *reader, key string, x float64, t *beam.Table) {
+func (b *builder) onWays(r *reader, key string, x float64, t *ride.Table) {
 	if lo, hi := -t.Length/2, b.job.Bed.Length-t.Length/2; (x < lo-slack || x > hi+slack) && !math.IsNaN(lo+hi) {
 		r.fault(key, fmt.Sprintf("its left end can stand from %s to %s", b.length(lo), b.length(hi)), "the table would tip off the bed at %s", b.length(x))
 	}
@@ -53,7 +53,7 @@ func (b *builder) parked(r *reader, key string) *float64 {
 }
 
 // bending reads the stiffness of a flexible table and of its contact.
-func (b *builder) bending(r *reader, t *beam.Table) {
+func (b *builder) bending(r *reader, t *ride.Table) {
 	e, inertia := r.quantity("modulus"), r.quantity("inertia")
 	t.Contact = r.quantityOr("contact", 0)
 	plates := r.has("plates") || r.has("closed")

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"footwork/beam"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/reports"
@@ -15,7 +16,7 @@ import (
 // on is one bed for masters to lie on.
 type on struct {
 	draw   beam.Draw
-	riding beam.Riding
+	riding ride.Riding
 }
 
 // bench is all that masters are laid on: three beds that a standing may be.
@@ -34,7 +35,7 @@ func (s *Shop) bench(standing string, asked reports.State) (b bench, err error) 
 	}
 	b.where = s.sideways(standing)
 	b.prints, b.left = s.printings()
-	v, err := s.solver(standing)
+	v, err := s.ridesOn(standing)
 	if err != nil {
 		return b, err
 	}

@@ -131,7 +131,7 @@ func (s *Shop) masterOn(c cutting, f cut.Face) (*printing, blue.Bed, error) {
 		if p.name == job.TableMaster || p.face(c.of[f.Way], f.Flank) < 0 {
 			continue
 		}
-		v, err := s.solver(c.standing)
+		v, err := s.ridesOn(c.standing)
 		if err != nil {
 			return nil, blue.Bed{}, err
 		}

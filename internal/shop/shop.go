@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"footwork/beam"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 	"footwork/internal/job"
 	"footwork/survey"
@@ -27,7 +28,8 @@ type Shop struct {
 	known   memory[string, known]
 	stands  memory[stoodKey, beds]
 	probes  memory[probed, *beam.Probe]
-	tables  memory[*beam.Solver, func(beam.Draw) (beam.Travel, error)]
+	rides   memory[string, *ride.Bed]
+	tables  memory[*ride.Bed, func(beam.Draw) (ride.Travel, error)]
 	plans   memory[string, planned]
 	travels float64 // multiplications that the table's travel over the beds of a state may take
 	until   int     // of the history's entries, how many are known; 0: all
@@ -83,6 +85,17 @@ func (s *Shop) standing(name string) job.Standing {
 func (s *Shop) solver(standing string) (*beam.Solver, error) {
 	return s.solvers.get(standing, func() (*beam.Solver, error) {
 		return beam.NewSolver(s.Bed, s.standing(standing).Standing, beam.Options{})
+	})
+}
+
+// ridesOn is a standing bed for what lies and travels on it.
+func (s *Shop) ridesOn(standing string) (*ride.Bed, error) {
+	return s.rides.get(standing, func() (*ride.Bed, error) {
+		v, err := s.solver(standing)
+		if err != nil {
+			return nil, err
+		}
+		return ride.On(v), nil
 	})
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 	"footwork/reports"
 )
@@ -30,7 +31,7 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 	if err != nil {
 		return nil, err
 	}
-	v, err := s.solver(standing)
+	v, err := s.ridesOn(standing)
 	if err != nil {
 		return nil, err
 	}
@@ -52,29 +53,29 @@ func (s *Shop) Travel(standing string, asked reports.State) (*reports.Travel, er
 }
 
 // travelled is the table's travel over the first of the beds, and over as many others as the work for it allows.
-func (s *Shop) travelled(v *beam.Solver, beds []beam.Draw) (all []beam.Travel, err error) {
-	travel, err := s.tables.get(v, func() (func(beam.Draw) (beam.Travel, error), error) { return v.Travels(*s.Table) })
+func (s *Shop) travelled(v *ride.Bed, beds []beam.Draw) (all []ride.Travel, err error) {
+	travel, err := s.tables.get(v, func() (func(beam.Draw) (ride.Travel, error), error) { return v.Travels(*s.Table) })
 	if err != nil {
 		return nil, err
 	}
 	first, err := travel(beds[0])
 	if err != nil || len(beds) == 1 {
-		return []beam.Travel{first}, err
+		return []ride.Travel{first}, err
 	}
 	others, err := atOnce(some(beds[1:], max(0, int(s.travels/first.Effort)-1)), travel)
-	return append([]beam.Travel{first}, others...), err
+	return append([]ride.Travel{first}, others...), err
 }
 
-func travelDoubts(t beam.Travel) (out []reports.Warning) {
-	out = each(t.Tips, func(tip beam.TravelTip) reports.Warning { return tip })
+func travelDoubts(t ride.Travel) (out []reports.Warning) {
+	out = each(t.Tips, func(tip ride.TravelTip) reports.Warning { return tip })
 	if t.Missed {
 		out = append(out, reports.NeverUnderTool{Tool: t.Table.Tool})
 	}
-	return append(out, each(t.Idle, func(f beam.FootIdle) reports.Warning { return f })...)
+	return append(out, each(t.Idle, func(f ride.FootIdle) reports.Warning { return f })...)
 }
 
 // onAllPlaces leaves only the places at which no bed tips.
-func onAllPlaces(all []beam.Travel) {
+func onAllPlaces(all []ride.Travel) {
 	stands := map[float64]int{}
 	for _, t := range all {
 		for _, p := range t.Places {
@@ -82,28 +83,28 @@ func onAllPlaces(all []beam.Travel) {
 		}
 	}
 	for i := range all {
-		all[i].Places = slices.DeleteFunc(all[i].Places, func(p beam.Place) bool { return stands[p.At] < len(all) })
+		all[i].Places = slices.DeleteFunc(all[i].Places, func(p ride.Place) bool { return stands[p.At] < len(all) })
 	}
 }
 
 // journey sums the travels up, place by place.
-func journey(all []beam.Travel) *reports.Travel {
-	zone := over(all, func(t beam.Travel) float64 { return t.Zone })
+func journey(all []ride.Travel) *reports.Travel {
+	zone := over(all, func(t ride.Travel) float64 { return t.Zone })
 	out := &reports.Travel{X: all[0].X, PressureX: all[0].Along, AtToolStraightness: zone.Value, AtToolLow: zone.Low, AtToolHigh: zone.High}
 	out.Ways = each(all[0].Ways, func(w casting.Way) reports.TravelWay { return reports.TravelWay{Name: w.Name} })
 	out.Feet = each(all[0].Places[0].Feet, func(f beam.FootState) string { return f.Name })
 	for k, first := range all[0].Places {
-		places := each(all, func(t beam.Travel) beam.Place { return t.Places[k] })
-		of := func(figure func(beam.Place) float64) float64 { return over(places, figure).Value }
+		places := each(all, func(t ride.Travel) ride.Place { return t.Places[k] })
+		of := func(figure func(ride.Place) float64) float64 { return over(places, figure).Value }
 		out.TableAt = append(out.TableAt, first.At)
 		out.Path = append(out.Path, reports.PathPoint{Under: first.Under,
-			Height: of(func(p beam.Place) float64 { return p.Height }), Pitch: of(func(p beam.Place) float64 { return p.Pitch }),
-			Roll: of(func(p beam.Place) float64 { return p.Roll }), AtTool: of(func(p beam.Place) float64 { return p.AtTool })})
+			Height: of(func(p ride.Place) float64 { return p.Height }), Pitch: of(func(p ride.Place) float64 { return p.Pitch }),
+			Roll: of(func(p ride.Place) float64 { return p.Roll }), AtTool: of(func(p ride.Place) float64 { return p.AtTool })})
 		for w := range out.Ways {
-			height, _, _ := band(places, func(p beam.Place) []float64 { return p.Shapes[w] })
+			height, _, _ := band(places, func(p ride.Place) []float64 { return p.Shapes[w] })
 			out.Ways[w].Height = append(out.Ways[w].Height, height)
 		}
-		pressure, _, _ := band(places, func(p beam.Place) []float64 { return summed(p.Pressure) })
+		pressure, _, _ := band(places, func(p ride.Place) []float64 { return summed(p.Pressure) })
 		out.Pressure = append(out.Pressure, pressure)
 		mid, _, _ := band(places, loadsAt)
 		low, high := jointly(each(places, loadsAt))
@@ -112,7 +113,7 @@ func journey(all []beam.Travel) *reports.Travel {
 	return out
 }
 
-func loadsAt(p beam.Place) []float64 { return loadsOf(p.Feet) }
+func loadsAt(p ride.Place) []float64 { return loadsOf(p.Feet) }
 
 // summed adds the rows up, column by column.
 func summed(rows [][]float64) []float64 {

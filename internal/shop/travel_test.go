@@ -4,7 +4,7 @@ import (
 	"slices"
 	"testing"
 
-	"footwork/beam"
+	"footwork/beam/ride"
 	"footwork/reports"
 )
 
@@ -12,7 +12,7 @@ import (
 // which is said; and only there.
 func TestTravelOverFewerBeds(t *testing.T) {
 	s := humped(t, "0.5 µm")
-	s.Table = &beam.Table{Length: 1, Weight: 2e3, Tool: 1.5, Offset: -0.2}
+	s.Table = &ride.Table{Length: 1, Weight: 2e3, Tool: 1.5, Offset: -0.2}
 	for allowed, want := range map[float64]bool{s.travels: false, 1: true} {
 		s.travels = allowed
 		v, err := s.Travel("floor", reports.Found)

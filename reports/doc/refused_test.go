@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/ride"
 	"footwork/internal/unit"
 	"footwork/reports"
 )
@@ -23,7 +24,7 @@ func TestRefused(t *testing.T) {
 	if got := asciiOf(Refused(tip), unit.Metric); got != want {
 		t.Errorf("%s\nwant %s", got, want)
 	}
-	if got := asciiOf(Warning(beam.TravelTip{From: 1, To: 2, Table: true, Side: "right end"}), unit.Inches); got != "left out with the table's left end from 39.4 in to 78.7 in: the table would tip towards the right end" {
+	if got := asciiOf(Warning(ride.TravelTip{From: 1, To: 2, Table: true, Side: "right end"}), unit.Inches); got != "left out with the table's left end from 39.4 in to 78.7 in: the table would tip towards the right end" {
 		t.Error(got)
 	}
 	if got := asciiOf(Warning(reports.FewBeds{Beds: 16}), unit.Metric); got != "the range is of 16 beds, and so a little narrow: with so many points of contact, more would take too long" {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"footwork/beam"
+	"footwork/beam/ride"
 	"footwork/reports"
 	"footwork/supports/place"
 	"footwork/supports/plan"
@@ -21,7 +22,7 @@ var warningWords = map[reflect.Type]string{
 	reflect.TypeFor[reports.NothingSurveyed](): "nothing was surveyed in the standing “{Standing}”: level the bed, then add a [[survey]] of each way",
 	reflect.TypeFor[reports.RestIsMetal]():     "no move of the feet makes it better by more than is known of them: the rest is metal",
 	reflect.TypeFor[reports.NeverUnderTool]():  "the table never passes under the tool at {Tool spot}: what it cuts is read from the table's line carried on to there",
-	reflect.TypeFor[beam.FootIdle]():           "foot {Foot} carries nothing with the table's left end between {From spot} and {To spot} (gap up to {Gap height}): raise it by that or hold it down",
+	reflect.TypeFor[ride.FootIdle]():           "foot {Foot} carries nothing with the table's left end between {From spot} and {To spot} (gap up to {Gap height}): raise it by that or hold it down",
 	reflect.TypeFor[reports.LoadsShared]():     "feet {Feet} are rigid and stand where any of them could carry the others' load: what they carry together is known, the shares are even ones; give each its stiffness",
 	reflect.TypeFor[reports.NoWidth]():         "the width of the {Way} way is not given, so the volume is not known: add width to the way",
 	reflect.TypeFor[reports.WayUnseen]():       "the {Way} way was not surveyed in this standing: what the turns do to it nobody sees; survey it before anything is turned",
@@ -50,7 +51,7 @@ func Warning(w reports.Warning) Text {
 		return say("of {}, that at {spot} goes light on the way: it carries {} to {}", plural(v.Feet, "foot", "feet"), v.At, small(v.Least), small(v.Most))
 	case reports.PlanDoubt:
 		return planDoubt(v)
-	case beam.TravelTip:
+	case ride.TravelTip:
 		what := pick(v.Table, "the table would tip", "the bed would tip")
 		return say("left out with the table's left end from {spot} to {spot}: {} towards the {}", v.From, v.To, what, v.Side)
 	case reports.FewBeds:

@@ -5,6 +5,7 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/ride"
 	"footwork/reports"
 	"footwork/supports"
 )
@@ -15,7 +16,7 @@ func invented() *reports.Page {
 	p := &reports.Page{Title: "Surface grinder bed, bay 2", Made: "2 March 2026", Standing: "shop floor", Adjusters: map[string]supports.Adjuster{},
 		Bed: casting.Bed{Length: 3.9, Ways: []casting.Way{{Name: "front", Offset: -0.25, Width: 0.11}, {Name: "back", Offset: 0.25, Width: 0.11}},
 			Weights: []casting.Weight{{Name: "drive gearbox", At: 3.5, Force: 1570}}},
-		Table: &beam.Table{Length: 2.4, Weight: 12700, Tool: 1.95}, Goal: &supports.Goal{Tolerance: 8e-6, LeastLoad: 0.15}}
+		Table: &ride.Table{Length: 2.4, Weight: 12700, Tool: 1.95}, Goal: &supports.Goal{Tolerance: 8e-6, LeastLoad: 0.15}}
 	c, v, m, a, pl, cut := change(), surveys(), match(), adjust(), place(), cutView()
 	p.Change, p.Survey, p.Match, p.Adjust, p.Place, p.Cut = &c, &v, &m, &a, &pl, &cut
 	standing := beam.Standing{Name: "shop floor"}

@@ -7,11 +7,12 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 )
 
 // shop is an invented bed of two ways, of iron or of something that does not give.
-func shop(t testing.TB, length, modulus float64) beam.Riding {
+func shop(t testing.TB, length, modulus float64) ride.Riding {
 	t.Helper()
 	s := casting.Section{To: length, Area: 0.045, Inertia: 1.1e-3, ShearArea: 0.02, Torsion: 3e-5, Depth: 0.5}
 	b := casting.Bed{Length: length, Sections: []casting.Section{s}, Material: casting.Material{Modulus: modulus, ShearModulus: 0.4 * modulus, Density: 7200, Expansion: 11e-6},
@@ -27,7 +28,7 @@ func shop(t testing.TB, length, modulus float64) beam.Riding {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return v.Riding(beam.Case{})
+	return ride.On(v).Riding(beam.Case{})
 }
 
 const rigid = 1e22

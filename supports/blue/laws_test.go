@@ -6,8 +6,8 @@ import (
 	"slices"
 	"testing"
 
-	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 )
 
@@ -19,7 +19,7 @@ func TestLiftedAllAlong(t *testing.T) {
 		hollow, hump := m.Hides()
 		const n = 200
 		for i := range n {
-			m.Lifts = append(m.Lifts, beam.Lift{At: 2 * (float64(i) + 0.5) / n, Force: 600. / n})
+			m.Lifts = append(m.Lifts, ride.Lift{At: 2 * (float64(i) + 0.5) / n, Force: 600. / n})
 		}
 		left, over := m.Hides()
 		within(t, "hollow that is left", left/hollow, 0, 1e-3)

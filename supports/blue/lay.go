@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
-	"footwork/beam"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 )
 
@@ -102,7 +102,7 @@ type Step struct {
 
 // Bed is a bed in one state with a master and the faces that it lies on.
 type Bed struct {
-	Riding beam.Riding
+	Riding ride.Riding
 	Master Master
 	Faces  []Face
 }
@@ -116,7 +116,7 @@ func (b Bed) Lay(at float64) (Step, error) {
 
 // layEach is Lay on faces of one metal after another.
 func (b Bed) layEach(metals [][]Face, at float64) ([]Step, []error) {
-	riders, steps := make([]beam.Rider, len(metals)), make([]Step, len(metals))
+	riders, steps := make([]ride.Rider, len(metals)), make([]Step, len(metals))
 	for k, faces := range metals {
 		riders[k] = b.Master.rider(faces)
 	}
@@ -131,7 +131,7 @@ func (b Bed) layEach(metals [][]Face, at float64) ([]Step, []error) {
 }
 
 // step tells what the master prints as it lies.
-func (b Bed) step(at float64, l beam.Lying) Step {
+func (b Bed) step(at float64, l ride.Lying) Step {
 	s := Step{At: at, X: l.X}
 	total, row := make([]float64, len(l.X)), 0
 	for _, f := range b.Faces {

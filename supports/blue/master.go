@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
-	"footwork/beam"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 )
 
@@ -17,7 +17,7 @@ type Master struct {
 	Bending float64     // EI, N·m²
 	Shear   float64     // κGA, N; 0 leaves shear out
 	Depth   float64     // m, over which a difference of temperature acts; 0: not known
-	Lifts   []beam.Lift // what carries part of its weight
+	Lifts   []ride.Lift // what carries part of its weight
 	Film    float64     // m, thickness of the blue
 	Stroke  float64     // m, how far it is moved while printing, to both sides of its place together
 }
@@ -48,7 +48,7 @@ func (m Master) Carried(share float64, at [2]float64) Master {
 	if at[1] != at[0] {
 		t = min(max((m.Length/2-at[0])/(at[1]-at[0]), 0), 1)
 	}
-	m.Lifts = []beam.Lift{{At: at[0], Force: share * m.Weight * (1 - t)}, {At: at[1], Force: share * m.Weight * t}}
+	m.Lifts = []ride.Lift{{At: at[0], Force: share * m.Weight * (1 - t)}, {At: at[1], Force: share * m.Weight * t}}
 	return m
 }
 
@@ -84,14 +84,14 @@ func (m Master) Degree() float64 {
 }
 
 // rider returns the master on faces. The flanks of a vee meet in the middle between them.
-func (m Master) rider(faces []Face) beam.Rider {
-	r := beam.Rider{Length: m.Length, Weight: m.Weight, Bending: m.Bending, Shear: m.Shear, Lifts: m.Lifts, Cells: m.cells()}
+func (m Master) rider(faces []Face) ride.Rider {
+	r := ride.Rider{Length: m.Length, Weight: m.Weight, Bending: m.Bending, Shear: m.Shear, Lifts: m.Lifts, Cells: m.cells()}
 	for _, f := range faces {
 		r.Offset += f.Offset / float64(len(faces))
 	}
 	for _, f := range faces {
 		for _, y := range f.rows() {
-			r.Rows = append(r.Rows, beam.Row{Offset: y, Slope: f.Slope, Face: f.Master, Way: raised(f.way(), f.Tilt*(y-r.Offset))})
+			r.Rows = append(r.Rows, ride.Row{Offset: y, Slope: f.Slope, Face: f.Master, Way: raised(f.way(), f.Tilt*(y-r.Offset))})
 		}
 	}
 	r.Contact = touch * float64(len(faces)) / float64(len(r.Rows))

@@ -7,6 +7,7 @@ import (
 	"footwork/beam"
 	"footwork/beam/casting"
 	"footwork/beam/free"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 )
 
@@ -14,7 +15,7 @@ import (
 type Loading struct {
 	Bed      casting.Bed
 	Standing beam.Standing // its weights and gradient; its feet do not count
-	Table    *beam.Table   // nil: none; a flexible one counts as stiff
+	Table    *ride.Table   // nil: none; a flexible one counts as stiff
 	Made     []shape.Shape // m, of each way, in which the bed was made straight; nil: straight without weight
 }
 

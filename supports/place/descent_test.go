@@ -5,8 +5,8 @@ import (
 	"slices"
 	"testing"
 
-	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 )
 
@@ -95,7 +95,7 @@ func TestThrownOffAPoorPlace(t *testing.T) {
 	}{{3.9, 0, 0}, {6, 3000, -1}} {
 		s := shopSites(5)
 		s.Bed = shop(c.long)
-		s.Table = &beam.Table{Length: 0.6 * c.long, Weight: 13000, Tool: c.long / 2}
+		s.Table = &ride.Table{Length: 0.6 * c.long, Weight: 13000, Tool: c.long / 2}
 		s.Options.Zones, s.Options.Apart = []shape.Span{{From: 0.03 * c.long, To: 0.97 * c.long}}, 0.08*c.long
 		if c.weight > 0 {
 			s.Bed.Weights = []casting.Weight{{At: 0.6 * c.long, Force: c.weight}}

@@ -11,6 +11,7 @@ import (
 	"footwork/beam"
 	"footwork/beam/casting"
 	"footwork/beam/free"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 )
 
@@ -107,7 +108,7 @@ func TestFloorsDoNotMatterOnThree(t *testing.T) {
 
 // The zone of a floor is what package beam says of these feet.
 func TestFloorAgainstTheSolver(t *testing.T) {
-	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2, Weight: 9000, Stroke: &shape.Span{From: 0.2, To: 1.7}}},
+	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &ride.Table{Length: 2, Weight: 9000, Stroke: &shape.Span{From: 0.2, To: 1.7}}},
 		HeightSD: 6e-5, Factor: 2, Seed: 3}
 	lc, err := newLoadCases(trial.Loading, 41, 5)
 	if err != nil {
@@ -170,7 +171,7 @@ func TestAdjustedFeetAreTheLeastSquares(t *testing.T) {
 // Under a table the cases with the greatest zone count more from round to round: some floors
 // keep the tolerance only by that.
 func TestFurtherRoundsAdjustMore(t *testing.T) {
-	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}}, HeightSD: 2e-5, Factor: 2, Tolerance: 10e-6, Seed: 11}
+	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &ride.Table{Length: 2.4, Weight: 13000}}, HeightSD: 2e-5, Factor: 2, Tolerance: 10e-6, Seed: 11}
 	lc, err := newLoadCases(trial.Loading, fewStations, fewTables)
 	if err != nil {
 		t.Fatal(err)
@@ -228,7 +229,7 @@ func TestOddsOfFeetThatTip(t *testing.T) {
 }
 
 func TestOddsAreTheSameOnAnyCores(t *testing.T) {
-	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}},
+	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &ride.Table{Length: 2.4, Weight: 13000}},
 		HeightSD: 2e-5, Factor: 2, Tolerance: 15e-6, MostMove: 2.5e-4, Floors: 500, Seed: 11}
 	feet := pairsAt(9e8, 0.2, 1.4, 2.5, 3.7)
 	a, b := mustOdds(t, trial, feet), mustOdds(t, trial, feet)
@@ -242,7 +243,7 @@ func TestOddsAreTheSameOnAnyCores(t *testing.T) {
 }
 
 func BenchmarkOdds8Feet(b *testing.B) {
-	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000}},
+	trial := Floors{Loading: Loading{Bed: shop(3.9), Table: &ride.Table{Length: 2.4, Weight: 13000}},
 		HeightSD: 1e-4, Factor: 2, Tolerance: 8e-6, MostMove: 2.5e-4}
 	for b.Loop() {
 		mustOdds(b, trial, pairsAt(9e8, 0.2, 1.4, 2.5, 3.7))

@@ -8,6 +8,7 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/ride"
 	"footwork/beam/section"
 	"footwork/beam/shape"
 )
@@ -35,7 +36,7 @@ func smallSites(t *rapid.T) Task {
 		Options: Options{Offsets: []float64{-0.24, 0.24}, Apart: long * f("apart", 0, 0.2)}}
 	if rapid.Bool().Draw(t, "table") {
 		reach := shape.Span{From: 0.2 * long, To: 0.3 * long}
-		s.Table = &beam.Table{Length: 0.4 * long, Weight: f("table weight", 1e3, 2e4), Offset: f("offset", -0.2, 0.2), Stroke: &reach}
+		s.Table = &ride.Table{Length: 0.4 * long, Weight: f("table weight", 1e3, 2e4), Offset: f("offset", -0.2, 0.2), Stroke: &reach}
 	}
 	if rapid.Bool().Draw(t, "off line") {
 		s.Bed.Ways = []casting.Way{{Offset: 0.1}, {Offset: 0.35}}

@@ -9,6 +9,7 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/casting"
+	"footwork/beam/ride"
 	"footwork/beam/shape"
 )
 
@@ -87,7 +88,7 @@ func shop(length float64) casting.Bed {
 }
 
 func shopSites(pairs ...int) Task {
-	return Task{Loading: Loading{Bed: shop(3.9), Table: &beam.Table{Length: 2.4, Weight: 13000, Tool: 1.95}},
+	return Task{Loading: Loading{Bed: shop(3.9), Table: &ride.Table{Length: 2.4, Weight: 13000, Tool: 1.95}},
 		Options: Options{Pairs: pairs, Offsets: []float64{-0.24, 0.24}, Zones: []shape.Span{{From: 0.1, To: 3.8}}, Apart: 0.3}, Stiffness: 9e8}
 }
 

@@ -1,4 +1,4 @@
-package beam
+package ride
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 
+	"footwork/beam"
 	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/internal/contact"
@@ -14,7 +15,7 @@ import (
 // A flexible table is a rider on all ways at once, bending as one with what it carries.
 
 // rider returns the table as one, on ways of some form.
-func (t Table) rider(ways []casting.Way, cells int, d Draw) Rider {
+func (t Table) rider(ways []casting.Way, cells int, d beam.Draw) Rider {
 	r := Rider{Length: t.Length, Weight: t.Weight, Offset: t.Offset, Bending: t.Bending, Contact: t.Contact, Cells: cells}
 	for i, w := range ways {
 		row := Row{Offset: t.seat(w, len(ways))}
@@ -30,13 +31,13 @@ func (t Table) rider(ways []casting.Way, cells int, d Draw) Rider {
 func (r ride) berthed(at float64) berth {
 	b := r.berth(r.rider, at)
 	for i, probe := range r.probes {
-		y := r.solver.bed.Ways[i].Offset
-		way := &Probe{x: probe.x, at: probe.at, offset: y}
-		for a, c := range b.cells {
-			way.add(r.solver.free, c.at, c.y)
-			for k, x := range probe.x {
+		y := r.on.bed.Ways[i].Offset
+		way := &beam.Probe{X: probe.X, At: probe.At, Offset: y}
+		for _, c := range b.cells {
+			bent := way.Add(r.on.free, c.at, c.y)
+			for k, x := range probe.X {
 				if c.y == y && math.Abs(x-c.x) <= c.long/2 {
-					way.bent[a][k] += c.give / c.long
+					bent[k] += c.give / c.long
 				}
 			}
 		}
@@ -47,20 +48,20 @@ func (r ride) berthed(at float64) berth {
 
 // parkFlexible solves bed, feet, contact and table at one place.
 func (r ride) parkFlexible(on berth, near *Place) (Place, error) {
-	if _, err := r.table.press(r.solver.bed, on.at); err != nil {
+	if _, err := r.table.press(r.on.bed, on.at); err != nil {
 		return Place{}, err
 	}
 	r.couple(r.rider, on)
 	sol := contact.Answer{On: r.touching(near, on.cells)}
 	if err := r.coupled.Solve(r.Riding.over(r.rider, on), &sol); err != nil {
-		return Place{}, r.solver.explain(err)
+		return Place{}, r.on.Explain(err)
 	}
 	return r.read(on, sol), nil
 }
 
 // touching returns a first guess: the neighbour's contact, or all.
 func (r ride) touching(near *Place, cells []cellContact) []bool {
-	n := len(r.solver.points)
+	n := len(r.on.points)
 	on := make([]bool, n+len(cells))
 	for i := range on {
 		on[i] = near == nil || i < n && near.contact[i]
@@ -86,17 +87,17 @@ func (p *Place) over(along int) bool {
 
 // read takes a place from the solution.
 func (r ride) read(on berth, sol contact.Answer) Place {
-	n, at, cells := len(r.solver.points), on.at, on.cells
-	bend, twist := r.base.factors.softness()
-	st := *r.base
-	st.at.Resultant[0][0] += r.table.Weight
-	st.answer = contact.Answer{Force: sol.Force[:n], Gap: sol.Gap[:n], On: sol.On[:n], Rigid: sol.Rigid,
-		Shared: slices.DeleteFunc(sol.Shared, func(i int) bool { return i >= n })}
+	n, at, cells := len(r.on.points), on.at, on.cells
+	bend, twist := r.base.Soft()
+	l := r.base.Load()
+	l.Resultant[0][0] += r.table.Weight
+	st := r.base.With(l, contact.Answer{Force: sol.Force[:n], Gap: sol.Gap[:n], On: sol.On[:n], Rigid: sol.Rigid,
+		Shared: slices.DeleteFunc(sol.Shared, func(i int) bool { return i >= n })})
 	out := Place{At: at, Feet: st.Feet(), contact: st.Contact()}
 	for i, probe := range r.probes {
 		h := st.Read(probe)
-		floats.Add(h, r.draw.form(i, probe.x))
-		on.ways[i].raise(h, sol.Force[n:n+len(cells)], -bend, -twist)
+		floats.Add(h, r.draw.Metal(i, probe.X))
+		on.ways[i].Raise(h, sol.Force[n:n+len(cells)], -bend, -twist)
 		out.Shapes = append(out.Shapes, h)
 	}
 	r.wear(&out, cells, sol.Force[n:])
@@ -107,7 +108,7 @@ func (r ride) read(on berth, sol contact.Answer) Place {
 // wear fills in the pressure and where the table hangs clear of the ways.
 func (r ride) wear(p *Place, cells []cellContact, force []float64) {
 	p.Loose = make([]bool, r.journey.Cells)
-	for range r.solver.bed.Ways {
+	for range r.on.bed.Ways {
 		p.Pressure = append(p.Pressure, make([]float64, r.journey.Cells))
 	}
 	for a, c := range cells {

@@ -1,4 +1,4 @@
-package beam
+package ride
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync"
 
+	"footwork/beam"
 	"footwork/beam/free"
 	"footwork/beam/shape"
 	"footwork/internal/contact"
@@ -60,30 +61,15 @@ type Lying struct {
 	Pressure [][]float64 // N/m, [row][cell]
 }
 
-// Riding is a bed in one case, ready for riders to be laid on it. Not for several
-// goroutines at once.
-type Riding struct {
-	solver  *Solver
-	base    *State // without the rider, not settled
-	draw    Draw
-	coupled *contact.Problem
-	feet    *[]bool // that touched when a rider was laid last; nil: none was
-}
-
-// Riding makes the bed ready in a case.
-func (v *Solver) Riding(c Case) Riding {
-	return Riding{solver: v, base: v.bare(c)(c.Draw), draw: c.Draw, coupled: new(contact.Problem), feet: new([]bool)}
-}
-
 // Lay puts riders that are alike but for the ways under them on the bed, one after another, with
 // their left end at a place (m) that is made ready once, each beginning from the contact of the one before:
-// places are best neighbours. An error is a *TipError where the rider or the bed would tip.
+// places are best neighbours. An error is a *beam.TipError where the rider or the bed would tip.
 func (r Riding) Lay(riders []Rider, at float64) ([]Lying, []error) {
 	out, errs := make([]Lying, len(riders)), make([]error, len(riders))
-	b, n := r.berth(riders[0], at), len(r.solver.points)
+	b, n := r.berth(riders[0], at), len(r.on.points)
 	if len(b.cells) == 0 {
 		for k := range errs {
-			errs[k] = &TipError{Table: true, Side: "right end", Over: math.Abs(at)}
+			errs[k] = &beam.TipError{Table: true, Side: "right end", Over: math.Abs(at)}
 		}
 		return out, errs
 	}
@@ -94,7 +80,7 @@ func (r Riding) Lay(riders []Rider, at float64) ([]Lying, []error) {
 	r.couple(riders[0], b)
 	for k, t := range riders {
 		if err := r.coupled.Solve(r.over(t, b), &sol); err != nil {
-			errs[k], sol = r.solver.explain(err), contact.Answer{}
+			errs[k], sol = r.on.Explain(err), contact.Answer{}
 			continue
 		}
 		*r.feet = slices.Clone(sol.On[:n])
@@ -151,13 +137,13 @@ type cellContact struct {
 func (r Riding) cells(t Rider, at float64) (out []cellContact) {
 	long := t.Length / float64(t.Cells)
 	for w, row := range t.Rows {
-		give := r.solver.bed.At(at+t.Length/2).Plates.Compression(row.Offset, r.solver.bed.Material.Modulus)
+		give := r.on.bed.At(at+t.Length/2).Plates.Compression(row.Offset, r.on.bed.Material.Modulus)
 		for i := range t.Cells {
-			lo, hi := max(0, at+float64(i)*long), min(r.solver.bed.Length, at+float64(i+1)*long)
+			lo, hi := max(0, at+float64(i)*long), min(r.on.bed.Length, at+float64(i+1)*long)
 			if hi-lo > 1e-9*long {
 				x := (lo + hi) / 2
 				arm := row.Offset + (row.Offset-t.Offset)*row.Slope*row.Slope
-				out = append(out, cellContact{w, i, x - at, x, row.Offset, row.Slope, arm, hi - lo, give, r.solver.free.Spot(x)})
+				out = append(out, cellContact{w, i, x - at, x, row.Offset, row.Slope, arm, hi - lo, give, r.on.free.Spot(x)})
 			}
 		}
 	}
@@ -276,8 +262,8 @@ func (t Rider) resultant() [3]float64 {
 type berth struct {
 	at            float64
 	cells         []cellContact
-	bent, twisted [][]float64 // compliance of each cell with the bed's points and with the cells up to itself, m/N
-	ways          []*Probe    // on each way, whose points are the cells: downwards
+	bent, twisted [][]float64   // compliance of each cell with the bed's points and with the cells up to itself, m/N
+	ways          []*beam.Probe // on each way, whose points are the cells: downwards
 }
 
 // berth makes a place ready, once for all draws and for riders that touch alike.
@@ -286,19 +272,19 @@ func (r Riding) berth(t Rider, at float64) berth {
 	for _, row := range t.Rows {
 		key += fmt.Sprint(" ", row.Offset, row.Slope)
 	}
-	once, _ := r.solver.berths.LoadOrStore(key, sync.OnceValue(func() berth { return r.newBerth(t, at) }))
+	once, _ := r.on.berths.LoadOrStore(key, sync.OnceValue(func() berth { return r.newBerth(t, at) }))
 	return once.(func() berth)()
 }
 
 func (r Riding) newBerth(t Rider, at float64) berth {
-	b, n := berth{at: at, cells: r.cells(t, at)}, len(r.solver.points)
+	b, n := berth{at: at, cells: r.cells(t, at)}, len(r.on.points)
 	for a, c := range b.cells {
 		bent, twisted := make([]float64, n+a+1), make([]float64, n+a+1)
-		for i, p := range r.solver.points {
-			bent[i], twisted[i] = r.solver.free.Between(p.at, p.y, c.at, c.y)
+		for i, p := range r.on.points {
+			bent[i], twisted[i] = r.on.free.Between(r.on.enter[i], p.Y, c.at, c.y)
 		}
 		for k, d := range b.cells[:a+1] {
-			bent[n+k], twisted[n+k] = r.solver.free.Between(c.at, c.y, d.at, d.y)
+			bent[n+k], twisted[n+k] = r.on.free.Between(c.at, c.y, d.at, d.y)
 		}
 		b.bent, b.twisted = append(b.bent, bent), append(b.twisted, twisted)
 	}
@@ -308,8 +294,8 @@ func (r Riding) newBerth(t Rider, at float64) berth {
 // couple puts feet and cells into one problem: the feet carry bed and rider, the cells
 // the rider upon the bed.
 func (r Riding) couple(t Rider, on berth) {
-	n, points, cells := len(r.solver.points), r.solver.arrangement(), on.cells
-	bend, twist := r.base.factors.softness()
+	n, points, cells := len(r.on.points), slices.Clone(r.on.points), on.cells
+	bend, twist := r.base.Soft()
 	for _, c := range cells {
 		points = append(points, contact.Point{X: c.s, Y: c.arm, Body: 1})
 	}
@@ -317,7 +303,7 @@ func (r Riding) couple(t Rider, on berth) {
 		points = append(points, contact.Point{X: t.Length / 2, Y: y, Body: 1, Held: true})
 	}
 	h := r.coupled.Ride(points)
-	r.solver.fill(h, len(points), r.draw)
+	r.on.Fill(h, len(points), r.draw)
 	for a := range cells {
 		c, bent, twisted := &cells[a], on.bent[a], on.twisted[a]
 		for i := range n {
@@ -343,18 +329,18 @@ func (r Riding) couple(t Rider, on berth) {
 func (r Riding) over(t Rider, on berth) contact.Load {
 	l := r.load(t, on.at)
 	for _, c := range on.cells {
-		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.base.built(c.at, c.y)-t.Rows[c.row].way(c.x))
+		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.base.Built(c.at, c.y)-t.Rows[c.row].way(c.x))
 	}
 	for _, y := range t.upright() {
-		middle := r.solver.free.Spot(min(max(on.at+t.Length/2, 0), r.solver.bed.Length))
-		l.Built = append(l.Built, -r.base.built(middle, y))
+		middle := r.on.free.Spot(min(max(on.at+t.Length/2, 0), r.on.bed.Length))
+		l.Built = append(l.Built, -r.base.Built(middle, y))
 	}
 	return l
 }
 
 // load returns what the feet see of bed and rider, and the rider's own resultant.
 func (r Riding) load(t Rider, at float64) contact.Load {
-	l := contact.Load{Built: slices.Clone(r.base.at.Built), Resultant: r.base.at.Resultant}
+	l := contact.Load{Built: slices.Clone(r.base.Load().Built), Resultant: r.base.Load().Resultant}
 	b := t.resultant()
 	l.Resultant[1] = b
 	for d, v := range [3]float64{b[0], b[1] + b[0]*at, b[2]} {

@@ -1,10 +1,11 @@
-package beam
+package ride
 
 import (
 	"cmp"
 	"errors"
 	"slices"
 
+	"footwork/beam"
 	"footwork/beam/casting"
 	"footwork/beam/free"
 	"footwork/beam/shape"
@@ -39,7 +40,7 @@ func (t Table) Reach(b casting.Bed) shape.Span {
 // Park returns how a stiff table presses on the ways with its left end at a
 // place (m): a linear pressure along the contact whose resultant is the weight at
 // the table's middle, a triangle when that lies outside the middle third; the
-// ways share it as Shares says. It is a *TipError when the table would tip.
+// ways share it as Shares says. It is a *beam.TipError when the table would tip.
 func (t Table) Park(b casting.Bed, at float64) ([]free.Line, error) {
 	p, err := t.press(b, at)
 	if err != nil {
@@ -63,9 +64,9 @@ func (t Table) press(b casting.Bed, at float64) (free.Line, error) {
 	centre := at + t.Length/2
 	switch {
 	case centre <= 0:
-		return free.Line{}, &TipError{Table: true, Side: "left end", Over: -centre}
+		return free.Line{}, &beam.TipError{Table: true, Side: "left end", Over: -centre}
 	case centre >= b.Length:
-		return free.Line{}, &TipError{Table: true, Side: "right end", Over: centre - b.Length}
+		return free.Line{}, &beam.TipError{Table: true, Side: "right end", Over: centre - b.Length}
 	}
 	p := free.Line{From: max(0, at), To: min(b.Length, at+t.Length)}
 	long := p.To - p.From
@@ -85,7 +86,7 @@ func (t Table) press(b casting.Bed, at float64) (free.Line, error) {
 
 // sharesOn returns which part of the table's weight each way carries:
 // 1/n + (y₀−ȳ)(y−ȳ)/Σ(y−ȳ)², for two ways the rule of the lever. Of three or
-// more ways those that would have to pull are left out. It is a *TipError
+// more ways those that would have to pull are left out. It is a *beam.TipError
 // when the weight lies outside the ways; a single way holds it within its width.
 func (t Table) sharesOn(ways []casting.Way) ([]float64, error) {
 	if len(ways) == 0 {
@@ -102,9 +103,9 @@ func (t Table) sharesOn(ways []casting.Way) ([]float64, error) {
 	}
 	switch slack := 1e-9 * (hi - lo); {
 	case t.Offset > hi+slack:
-		return nil, &TipError{Table: true, Side: "positive-offset side", Over: t.Offset - hi}
+		return nil, &beam.TipError{Table: true, Side: "positive-offset side", Over: t.Offset - hi}
 	case t.Offset < lo-slack:
-		return nil, &TipError{Table: true, Side: "negative-offset side", Over: lo - t.Offset}
+		return nil, &beam.TipError{Table: true, Side: "negative-offset side", Over: lo - t.Offset}
 	}
 	for {
 		shares := t.shares(y, on)

@@ -1,4 +1,4 @@
-package beam
+package ride
 
 import (
 	"errors"
@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"footwork/beam"
 	"footwork/beam/casting"
 )
 
@@ -68,7 +69,7 @@ func TestTableTipsAndNamesTheSide(t *testing.T) {
 		{-0.4, 1, "negative-offset side", 0.1},
 	} {
 		_, err := Table{Length: 2, Weight: 1, Offset: c.offset}.Park(b, c.at)
-		var tip *TipError
+		var tip *beam.TipError
 		if !errors.As(err, &tip) || tip.Side != c.side || math.Abs(tip.Over-c.over) > 1e-12 {
 			t.Errorf("at %g, offset %g: %v", c.at, c.offset, err)
 		}
@@ -107,7 +108,7 @@ func TestSharesOfWaysWhereTheyLie(t *testing.T) {
 	one := []casting.Way{{Name: "only", Offset: 0.3, Width: 0.1}}
 	for offset, tips := range map[float64]bool{0.3: false, 0.349: false, 0.251: false, 0.352: true, 0.248: true, 0: true} {
 		_, err := Table{Offset: offset}.sharesOn(one)
-		var tip *TipError
+		var tip *beam.TipError
 		if errors.As(err, &tip) != tips {
 			t.Errorf("weight at %g over a way at 0.3, 0.1 wide: %v", offset, err)
 		}

@@ -1,12 +1,14 @@
-package beam
+package ride
 
 import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
 
+	"footwork/beam"
 	"footwork/beam/free"
 	"footwork/beam/shape"
+	"footwork/internal/contact"
 )
 
 // spot is one place of the stiff table: what its pressure does to the built-in bed,
@@ -14,12 +16,12 @@ import (
 type spot struct {
 	at        float64
 	tips      error
-	resultant [3]float64  // N, N·m, N·m
-	points    deflected   // the contact points
-	ways      []deflected // of each, at the journey's stations
-	seat      []float64   // m, stations under the table
-	on        []*Probe    // of each way, over the seat
-	seated    []deflected // of each way, over the seat
+	resultant [3]float64    // N, N·m, N·m
+	points    deflected     // the contact points
+	ways      []deflected   // of each, at the journey's stations
+	seat      []float64     // m, stations under the table
+	on        []*beam.Probe // of each way, over the seat
+	seated    []deflected   // of each way, over the seat
 	pressure  [][]float64
 	loose     []bool
 }
@@ -29,21 +31,21 @@ type deflected struct{ bent, turned []float64 }
 
 // spot makes one place ready.
 func (r ride) spot(at float64) spot {
-	v := r.solver
+	v := r.on
 	lines, err := r.table.Park(v.bed, at)
 	if err != nil {
 		return spot{at: at, tips: err}
 	}
 	p := v.free.Press(lines)
 	s := spot{at: at, resultant: p.Resultant}
-	for _, pt := range v.points {
-		s.points.add(p.At(pt.at, pt.y))
+	for i, at := range v.enter {
+		s.points.add(p.At(at, v.points[i].Y))
 	}
 	s.seat = shape.Even(lines[0].From, lines[0].To, 33)
 	for i, w := range v.bed.Ways {
-		s.ways = append(s.ways, r.probes[i].pressed(p))
+		s.ways = append(s.ways, pressed(p, r.probes[i]))
 		s.on = append(s.on, v.Probe(s.seat, w.Offset))
-		s.seated = append(s.seated, s.on[i].pressed(p))
+		s.seated = append(s.seated, pressed(p, s.on[i]))
 	}
 	s.press(r)
 	return s
@@ -54,16 +56,16 @@ func (s *deflected) add(down, up float64) {
 }
 
 // pressed returns how far a probe's places go down under a line load.
-func (p *Probe) pressed(by *free.Pressing) (s deflected) {
-	for _, at := range p.at {
-		s.add(by.Surface(at, p.offset))
+func pressed(by *free.Pressing, p *beam.Probe) (s deflected) {
+	for _, at := range p.At {
+		s.add(by.Surface(at, p.Offset))
 	}
 	return s
 }
 
 // press fills in the pressure of the stiff table at the middles of its cells.
 func (s *spot) press(r ride) {
-	t, b, cells := r.table, r.solver.bed, r.journey.Cells
+	t, b, cells := r.table, r.on.bed, r.journey.Cells
 	press, _ := t.press(b, s.at) // it stands, or there would be no spot
 	s.loose = make([]bool, cells)
 	for _, share := range r.shares {
@@ -85,35 +87,36 @@ func (r ride) parkStiff(s spot, near *Place) (Place, error) {
 	if s.tips != nil {
 		return Place{}, s.tips
 	}
-	f, st := r.base.factors, *r.base
-	st.at.Built = slices.Clone(st.at.Built)
-	for i := range st.at.Built {
-		st.at.Built[i] -= f.of(s.points.bent[i], -s.points.turned[i])
+	bend, twist := r.base.Soft()
+	l := r.base.Load()
+	l.Built = slices.Clone(l.Built)
+	for i := range l.Built {
+		l.Built[i] -= s.points.bent[i]*bend - s.points.turned[i]*twist
 	}
 	for d, v := range s.resultant {
-		st.at.Resultant[0][d] += v
+		l.Resultant[0][d] += v
 	}
 	var first []bool
 	if near != nil {
 		first = near.contact
 	}
-	if err := st.settle(r.coupled, first); err != nil {
+	st := r.base.With(l, contact.Answer{})
+	if err := st.Settle(r.coupled, first); err != nil {
 		return Place{}, err
 	}
-	read := func(way int, p *Probe, down deflected) []float64 {
+	read := func(way int, p *beam.Probe, down deflected) []float64 {
 		h := st.Read(p)
-		floats.Add(h, r.draw.form(way, p.x))
-		for a := range h {
-			h[a] -= f.of(down.bent[a], -down.turned[a])
-		}
+		floats.Add(h, r.draw.Metal(way, p.X))
+		floats.AddScaled(h, -bend, down.bent)
+		floats.AddScaled(h, twist, down.turned)
 		return h
 	}
 	p := Place{At: s.at, Feet: st.Feet(), Pressure: s.pressure, Loose: s.loose, contact: st.Contact()}
 	var on [][]float64
-	for i := range r.solver.bed.Ways {
+	for i := range r.on.bed.Ways {
 		p.Shapes = append(p.Shapes, read(i, r.probes[i], s.ways[i]))
 		on = append(on, read(i, s.on[i], s.seated[i]))
 	}
-	p.sit(bestPlane(s.seat, r.solver.bed.Ways, on), r.table)
+	p.sit(bestPlane(s.seat, r.on.bed.Ways, on), r.table)
 	return p, nil
 }

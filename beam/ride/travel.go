@@ -1,4 +1,4 @@
-package beam
+package ride
 
 import (
 	"cmp"
@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam"
 	"footwork/beam/casting"
 	"footwork/beam/shape"
 )
@@ -41,7 +42,7 @@ type Place struct {
 	AtTool   float64     // m, height of the table's surface at the tool and the table's offset
 	Under    bool        // the tool stands over the table
 	Shapes   [][]float64 // [way][station], m
-	Feet     []FootState
+	Feet     []beam.FootState
 	Pressure [][]float64 // [way][along], N/m; 0 where the table does not touch
 	Loose    []bool      // [along]: over a way, yet touching none
 	contact  []bool      // for the next place to begin with
@@ -64,17 +65,19 @@ func (j journey) filled(b casting.Bed) journey {
 // says, a table with Bending as the one-sided contact between two flexible beams. Places
 // at which table or bed would tip are left out and told. What it returns may be used by many
 // goroutines at once. It is an error when no place is left, or when the bed has no ways.
-func (v *Solver) Travels(t Table) (func(Draw) (Travel, error), error) { return v.travels(t, journey{}) }
+func (v *Bed) Travels(t Table) (func(beam.Draw) (Travel, error), error) {
+	return v.travels(t, journey{})
+}
 
 // travels is Travels as a journey says.
-func (v *Solver) travels(t Table, j journey) (func(Draw) (Travel, error), error) {
+func (v *Bed) travels(t Table, j journey) (func(beam.Draw) (Travel, error), error) {
 	j = j.filled(v.bed)
 	shares, err := t.sharesOn(v.bed.Ways)
 	if err != nil {
 		return nil, err
 	}
 	all := ride{table: t, journey: j, shares: shares}
-	all.solver = v
+	all.on = v
 	for _, w := range v.bed.Ways {
 		all.probes = append(all.probes, v.Probe(j.X, w.Offset))
 	}
@@ -84,7 +87,7 @@ func (v *Solver) travels(t Table, j journey) (func(Draw) (Travel, error), error)
 	var berths []berth
 	park := func(r ride, i int, near *Place) (Place, error) { return r.parkStiff(spots[i], near) }
 	if t.Bending > 0 {
-		all.rider = t.rider(v.bed.Ways, j.Cells, Draw{})
+		all.rider = t.rider(v.bed.Ways, j.Cells, beam.Draw{})
 		park = func(r ride, i int, near *Place) (Place, error) { return r.parkFlexible(berths[i], near) }
 	}
 	for _, at := range places {
@@ -94,17 +97,17 @@ func (v *Solver) travels(t Table, j journey) (func(Draw) (Travel, error), error)
 			spots = append(spots, all.spot(at))
 		}
 	}
-	return func(d Draw) (Travel, error) {
+	return func(d beam.Draw) (Travel, error) {
 		r := all
-		r.Riding, r.rider = v.Riding(Case{Draw: d}), t.rider(v.bed.Ways, j.Cells, d)
-		v.fill(r.coupled.Reset(v.arrangement()), len(v.points), d)
+		r.Riding, r.rider = v.Riding(beam.Case{Draw: d}), t.rider(v.bed.Ways, j.Cells, d)
+		v.Fill(r.coupled.Reset(v.points), len(v.points), d)
 		return r.over(places, park)
 	}, nil
 }
 
 // over parks the table at one place after another.
 func (r ride) over(places []float64, park func(r ride, i int, near *Place) (Place, error)) (Travel, error) {
-	tr := Travel{Table: r.table, Ways: r.solver.bed.Ways, X: r.journey.X}
+	tr := Travel{Table: r.table, Ways: r.on.bed.Ways, X: r.journey.X}
 	for i := range r.journey.Cells {
 		tr.Along = append(tr.Along, r.table.Length*(float64(i)+0.5)/float64(r.journey.Cells))
 	}
@@ -134,13 +137,13 @@ func (r ride) over(places []float64, park func(r ride, i int, near *Place) (Plac
 type TravelTip struct {
 	From, To float64 // m, of the table's left end
 	Table    bool    // the table falls off its ways, else the bed off its feet
-	Side     string  // towards which: see TipError
+	Side     string  // towards which: see beam.TipError
 }
 
 // leavesOut names each side that table or bed would tip to once, with the places left out for it; not ok for
 // any other error.
 func (tr *Travel) leavesOut(at float64, err error) (ok bool) {
-	var tip *TipError
+	var tip *beam.TipError
 	if !errors.As(err, &tip) {
 		return false
 	}
@@ -159,18 +162,8 @@ type ride struct {
 	rider   Rider // the flexible table
 	table   Table
 	journey journey
-	shares  []float64 // of the ways
-	probes  []*Probe  // of the ways at the journey's stations
-}
-
-// bare returns the state of a draw under the loads of a case, before its contact is settled.
-func (v *Solver) bare(c Case) func(Draw) *State {
-	load := v.loadOf(c)
-	return func(d Draw) *State {
-		st := &State{solver: v, load: load, factors: d.factors(), gradient: d.gradient(v.standing)}
-		st.at = v.contactLoad(st, d)
-		return st
-	}
+	shares  []float64     // of the ways
+	probes  []*beam.Probe // of the ways at the journey's stations
 }
 
 // FootIdle is a foot that carries nothing on a part of the stroke.
