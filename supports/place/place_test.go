@@ -224,3 +224,22 @@ func TestWhenAFootGoesLight(t *testing.T) {
 		}
 	}
 }
+
+// The fewest feet that keep the tolerance with one of them wrong are advised; where none do, more as long as each step gains a
+// tenth.
+func TestFeetThatAreWorthIt(t *testing.T) {
+	for _, c := range []struct {
+		expected  []float64
+		tolerance float64
+		want      int
+		reason    string
+	}{{[]float64{10, 9.1, 8.9}, 0, 2, worth}, {[]float64{10, 8.9, 8.1}, 0, 1, worth}, {[]float64{10, 8.9, 5}, 8.9, 1, Enough}, {[]float64{10, 8.9, 5}, 4, 2, worth}} {
+		var a Answer
+		for _, e := range c.expected {
+			a.Placements = append(a.Placements, Placement{Zone: e - 0.5, Sensitivity: 0.5})
+		}
+		if a.recommend(c.tolerance); a.Recommended != c.want || a.Reason != c.reason {
+			t.Errorf("%v within %g: %d, %s", c.expected, c.tolerance, a.Recommended, a.Reason)
+		}
+	}
+}
