@@ -143,21 +143,21 @@ type Warning struct {
 	Apart float64 // m, between the profiles of the two at the far end
 }
 
-// ErrorKind is why a survey cannot be reduced.
-type ErrorKind string
+// errorKind is why a survey cannot be reduced.
+type errorKind string
 
 const (
-	tooFewRows   ErrorKind = "too few rows"  // Value of them
-	noStations   ErrorKind = "no stations"   // heights or cross slopes without a column x
-	TooSteep     ErrorKind = "too steep"     // Run at Row reads Value, rad
-	StationTwice ErrorKind = "station twice" // Value, as written
-	StationBack  ErrorKind = "station back"  // Value comes after Other, as written
-	StationApart ErrorKind = "station apart" // Value comes after Other, not a step First on
+	tooFewRows   errorKind = "too few rows"  // Value of them
+	noStations   errorKind = "no stations"   // heights or cross slopes without a column x
+	TooSteep     errorKind = "too steep"     // Run at Row reads Value, rad
+	StationTwice errorKind = "station twice" // Value, as written
+	StationBack  errorKind = "station back"  // Value comes after Other, as written
+	StationApart errorKind = "station apart" // Value comes after Other, not a step First on
 )
 
 // Error is what keeps a survey from making a profile.
 type Error struct {
-	Kind                ErrorKind
+	Kind                errorKind
 	Survey              string
 	Row                 int // of readings, from 0; −1: the survey as a whole
 	Run                 string

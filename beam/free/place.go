@@ -48,9 +48,6 @@ func (g *Bed) Node(x float64) Spot {
 	return Spot{place: g.at(i)}
 }
 
-// X returns where a place is along the bed, m.
-func (p *Spot) X() float64 { return p.x }
-
 // Bowed returns the height at a place for a top warmer by one kelvin, m.
 func (g *Bed) Bowed(p Spot) float64 { return p.read(g.bowed) }
 

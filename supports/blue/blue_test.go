@@ -242,11 +242,11 @@ func TestWindPrintsAtCorners(t *testing.T) {
 // What prints on several beds: surely where all print, maybe where any does.
 func TestSurely(t *testing.T) {
 	step := func(spans ...shape.Span) Step {
-		var f FaceStep
+		var f faceStep
 		for _, s := range spans {
 			f.Prints = append(f.Prints, Print{Span: s})
 		}
-		return Step{Faces: []FaceStep{f}}
+		return Step{Faces: []faceStep{f}}
 	}
 	all := []Step{step(shape.Span{From: 0, To: 1}, shape.Span{From: 2, To: 3}), step(shape.Span{From: 0.5, To: 2.5}), step(shape.Span{From: 0.25, To: 0.75}, shape.Span{From: 2.25, To: 4})}
 	sure, may := Surely(all, 0)

@@ -106,13 +106,13 @@ func TestStepOfTwoEdges(t *testing.T) {
 // seen is what bears a quarter; of air only more than the film counts.
 func TestAgainstAtTheEdge(t *testing.T) {
 	x := shape.Even(0.05, 1.95, 20)
-	f := FaceStep{Gap: make([]float64, 20)}
+	f := faceStep{Gap: make([]float64, 20)}
 	for i, at := range x {
 		if at > 1 {
 			f.Gap[i] = 5e-6
 		}
 	}
-	s := Step{X: x, Faces: []FaceStep{f}}
+	s := Step{X: x, Faces: []faceStep{f}}
 	m := Master{Film: 2e-6, Stroke: 0.3}
 	doubted := func(from, to float64) bool {
 		return len(s.Against(0, marked(shape.Span{From: from, To: to}), m)) > 0

@@ -82,8 +82,8 @@ type Print struct {
 	Share      float64 // of what the faces bear, borne here; 0: near enough to print, and no more
 }
 
-// FaceStep is one face with the master at one place.
-type FaceStep struct {
+// faceStep is one face with the master at one place.
+type faceStep struct {
 	Prints   []Print
 	Gap      []float64    // m, of air at each x, square to the face, the least across it
 	edge     [2][]float64 // m, likewise at its inner and at its outer edge
@@ -96,7 +96,7 @@ type FaceStep struct {
 type Step struct {
 	At    float64    // m, of its left end
 	X     []float64  // m along the bed
-	Faces []FaceStep // in the order of the faces
+	Faces []faceStep // in the order of the faces
 	Hinge [2]float64 // where it swings when nudged at its left and at its right end, as share of its length from the other end
 }
 

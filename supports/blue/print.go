@@ -18,11 +18,11 @@ type under struct {
 }
 
 // step tells the prints of one face.
-func (u under) step(m Master) FaceStep {
+func (u under) step(m Master) faceStep {
 	for _, gap := range u.gap {
 		floats.Scale(1/u.square(), gap)
 	}
-	out := FaceStep{Gap: slices.Clone(u.gap[0]), Pressure: slices.Clone(u.pressure[0])}
+	out := faceStep{Gap: slices.Clone(u.gap[0]), Pressure: slices.Clone(u.pressure[0])}
 	rows := [][]shape.Span{u.near(u.gap[0], m)}
 	for k := 1; k < len(u.gap); k++ {
 		rows = append(rows, u.near(u.gap[k], m))
@@ -113,7 +113,7 @@ func across(inner, outer []shape.Span, least float64) (out []Print) {
 }
 
 // spans are the stretches of prints.
-func (f FaceStep) spans() (out []shape.Span) {
+func (f faceStep) spans() (out []shape.Span) {
 	for _, p := range f.Prints {
 		out = append(out, p.Span)
 	}
@@ -134,7 +134,7 @@ func Surely(steps []Step, face int) (sure, may []shape.Span) {
 }
 
 // share fills in what part of the whole pressure each print bears.
-func (f FaceStep) share(x, whole []float64) {
+func (f faceStep) share(x, whole []float64) {
 	sum := 0.0
 	for _, v := range whole {
 		sum += v

@@ -43,7 +43,7 @@ func (s Step) Against(face int, marks []Print, m Master) (out []Doubt) {
 }
 
 // gap returns the air at each x, the least across the face or that at one of its edges, m.
-func (f FaceStep) gap(a Across) []float64 {
+func (f faceStep) gap(a Across) []float64 {
 	switch a {
 	case Inner:
 		return f.edge[0]
