@@ -183,17 +183,15 @@ func (r *descent) step(from look, at []cachedBound, along [][]float64, reach flo
 		slopes[j] = r.slope(from, at, z, d, reach*slopeOver)
 	}
 	for s, v := range z {
-		row := make([]float64, len(along)+1)
+		row := p.AtLeast(v)
 		for j := range along {
 			row[j] = -slopes[j][s]
 		}
 		row[len(along)] = 1
-		p.AtLeast(v, row...)
 	}
 	for j := range along {
-		row := make([]float64, len(along)+1)
-		row[j] = 1
-		between(p, -reach, reach, row)
+		p.AtLeast(-reach)[j] = 1
+		p.AtLeast(-reach)[j] = -1
 	}
 	r.fences(p, from.x, along)
 	sol, err := convex.Linear(*p)
@@ -234,31 +232,21 @@ func (r *descent) widths(x []float64, near *sites, at []cachedBound) (z []float6
 	return z
 }
 
-// between holds a row between two bounds, which rounding may have exchanged.
-func between(p *convex.Program, lo, hi float64, row []float64) {
-	p.AtLeast(min(lo, 0), row...)
-	for j := range row {
-		row[j] = -row[j]
-	}
-	p.AtLeast(min(-hi, 0), row...)
-}
-
 // fences keep posts in their zones and apart.
 func (r *descent) fences(p *convex.Program, x []float64, along [][]float64) {
+	keep := func(bound float64, moved func(d []float64) float64) { // that it is kept now rounding may hide
+		row := p.AtLeast(min(bound, 0))
+		for j, d := range along {
+			row[j] = moved(d)
+		}
+	}
 	for i, at := range x {
 		lo, hi := r.within(at)
 		if i > 0 {
-			row := make([]float64, len(along)+1)
-			for j, d := range along {
-				row[j] = d[i] - d[i-1]
-			}
-			p.AtLeast(min(0, r.options.Apart-(at-x[i-1])), row...)
+			keep(r.options.Apart-(at-x[i-1]), func(d []float64) float64 { return d[i] - d[i-1] })
 		}
-		row := make([]float64, len(along)+1)
-		for j, d := range along {
-			row[j] = d[i]
-		}
-		between(p, lo-at, hi-at, row)
+		keep(lo-at, func(d []float64) float64 { return d[i] })
+		keep(at-hi, func(d []float64) float64 { return -d[i] })
 	}
 }
 
