@@ -125,6 +125,16 @@ func TestWallThatRibsDoNotBear(t *testing.T) {
 	}
 }
 
+// An end plate holds a wall beside its middle less stiffly than one there: by the longer of its parts.
+func TestPlateHoldsByItsLongerPart(t *testing.T) {
+	b := readSolid(t, "bed_c").bed(t, solidRibs("bed_c"))
+	middle, left, right := holds(b, 0), holds(b, -0.06), holds(b, 0.06)
+	if len(middle.Feet) == 0 || left.Feet[0].Stiffness > 0.9*middle.Feet[0].Stiffness {
+		t.Errorf("%+v in the middle, beside it %+v", middle.Feet, left.Feet)
+	}
+	near(t, "on the other side", 0.06, right.Feet[0].Stiffness, left.Feet[0].Stiffness, 1e-9)
+}
+
 // Ribs weigh where the solid's do, the total is the solid's, and a weighed total scales all.
 func TestRibsWeighWhereTheyStand(t *testing.T) {
 	for _, name := range []string{"bed_a", "bed_c"} {
