@@ -83,7 +83,8 @@ func (s *Shop) partsAtOnce() int {
 }
 
 // reportParts are what was measured and what to do about it, and what the page has of all
-// standings; what takes longest begins first.
+// standings; what takes longest begins first, but that places for feet, which wait for nothing, are
+// sought while the planner has work for one processor alone.
 func (s *Shop) reportParts(p *reports.Page, st job.Standing) (parts []part) {
 	if len(s.Surveys) > 0 {
 		parts = append(parts, into(&p.Adjust, func() (*reports.Adjust, error) {
@@ -91,12 +92,12 @@ func (s *Shop) reportParts(p *reports.Page, st job.Standing) (parts []part) {
 			return plan.view, err
 		}))
 	}
-	if s.Job.Place != nil && len(s.Bed.Ways) > 0 {
-		parts = append(parts, spare(into(&p.Place, func() (*reports.Place, error) { return s.Place(func(string) func(done, whole int) { return nil }) })))
-	}
 	if s.surveyed(st.Name) {
 		parts = append(parts, into(&p.Cut, func() (*reports.Cut, error) { return s.Cut("") }),
 			spare(into(&p.Match, func() (*reports.Match, error) { return s.Match(st.Name) })))
+	}
+	if s.Job.Place != nil && len(s.Bed.Ways) > 0 {
+		parts = append(parts, spare(into(&p.Place, func() (*reports.Place, error) { return s.Place(func(string) func(done, whole int) { return nil }) })))
 	}
 	if len(s.Surveys) > 0 {
 		parts = append(parts, into(&p.Survey, s.Survey),
