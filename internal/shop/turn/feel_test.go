@@ -10,7 +10,6 @@ import (
 
 	"footwork/beam"
 	"footwork/beam/shape"
-	"footwork/supports"
 	"footwork/survey/log"
 )
 
@@ -286,130 +285,43 @@ func TestHandTellsOfTheFeetTogether(t *testing.T) {
 	}
 }
 
-// A nut that seems to have done what no nut does was read against a reading that was wrong: nothing
-// is learnt of it, nor of the bed, and the instrument goes on from there.
-func TestNutAgainstAMisreading(t *testing.T) {
-	in := lowPair(t, 100*um)
-	in.Locks, in.ByLock = true, 5*um
-	s, err := Begin(in)
+// A hand that feels a foot carry that hangs on every bed brings it to touch on each, and one
+// that feels it free where it carries on every bed takes its load off.
+func TestHandAgainstAllBeds(t *testing.T) {
+	b, err := newBeds(task(t, rand.New(rand.NewPCG(6, 9)), 40))
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := Place{0, 0.5}
-	at(t, s, Card{Kind: Slacken, Foot: "F1", Survey: "front way"}, 0, p)
-	for _, text := range []string{"60", "yes"} {
-		if err := s.Take(text, log.Moment{Day: "2026-03-05"}); err != nil {
-			t.Fatalf("%q: %v", text, err)
-		}
-	}
-	if _, sd := s.beds.came(lately); sd > 2*in.ByLock || !s.unseen(0) || math.Abs(s.read[p]-60*um) > 1e-12 {
-		t.Errorf("came ± %.1f µm, its nut %v, read %v", sd/um, s.nuts, s.read)
-	}
-}
-
-// levelled is a bed on level feet, all of which carry, the third in hand and raised by so much, seen
-// from a place.
-func levelled(t *testing.T, raise float64) *Session {
-	in := lowPair(t, 100*um)
-	in.Goal.LeastLoad, in.Locks, in.Nuts = 0.15, true, map[int]LockNut{2: {SD: um / 10}}
-	for i := range in.Draws {
-		in.Draws[i].Heights = make([]float64, len(in.Standing.Feet))
-	}
-	s, err := Begin(in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	at(t, s, Card{Kind: Step}, 2, Place{0, 0.8})
-	s.step = s.onward(*s.step, raise)
-	s.lately, s.loose[2], s.tried, s.lights = 2, true, true, s.lightIf(0)
-	if err := s.move(move{foot: 2, raise: raise, sd: 1e-9}); err != nil {
-		t.Fatal(err)
-	}
-	s.last = nil
-	return s
-}
-
-// A foot that went light in a visit carries again before the foot in hand is left: that is turned back
-// by as much as it takes, or on where it is light itself, a few times at most and never beyond its
-// thread. What was light before is no fault of the visit.
-func TestLightFeetAreMended(t *testing.T) {
-	for _, far := range []float64{60 * um, -45 * um} {
-		s := levelled(t, far)
-		lightened, was := s.lightIf(0), s.lights
-		if s.lights = lightened; far > 0 && s.mend() {
-			t.Errorf("what was light before is mended: %+v", s.Card())
-		}
-		s.lights = was
-		s.in.Task.Feet[2].Left = &supports.Thread{Up: far, Down: -far}
-		if s.mend() {
-			t.Errorf("beyond its thread: %+v", s.Card())
-		}
-		s.in.Task.Feet[2].Left = nil
-		for f := range s.beds.Feet {
-			s.beds.Feet[f].Rated = 1 // N
-		}
-		if s.mend() {
-			t.Errorf("beyond its rating: %+v", s.Card())
-		}
-		for f := range s.beds.Feet {
-			s.beds.Feet[f].Rated = 0
-		}
-		if !s.mend() {
-			t.Fatalf("%v went light, asked is %+v", lightened, s.Card())
-		}
-		c := s.Card()
-		f := s.foot(c.Lightened)
-		if c.Foot != "F2" || f < 0 || lightened[f] < 0.5 || c.Raise*far >= 0 || math.Abs(c.Raise) > math.Abs(far) {
-			t.Errorf("raised by %.0f µm: %+v", far/um, c)
-		}
-		if own := f == 2; own != (far < 0) {
-			t.Errorf("raised by %.0f µm, and %s went light", far/um, c.Lightened)
-		}
-		if left := s.lightIf(s.step.Raise)[f]; left > lightened[f]/2 {
-			t.Errorf("%s is light still in %.2f of the beds", c.Lightened, left)
-		}
-		if s.mends = mends; s.mend() {
-			t.Errorf("once more: %+v", s.Card())
-		}
-	}
-}
-
-// A foot that carried and is felt to hang, other than the one in hand, comes before all that is planned.
-func TestFallenComesFirst(t *testing.T) {
-	s := levelled(t, 0)
-	s.lately, s.loose[2] = 0, false
-	if got := s.fallen(); got != nil {
-		t.Fatalf("%v fell", got)
-	}
-	for _, one := range s.beds.all {
-		one.draw.Heights[2] -= 40 * um
-	}
-	if err := s.beds.each(func(_ int, one *bed) error { return s.beds.settle(one) }); err != nil {
-		t.Fatal(err)
-	}
-	if got := s.fallen(); fmt.Sprint(got) != "[2]" {
-		t.Fatalf("%v fell", got)
-	}
-	s.feet, s.moved = []int{0, 1}, true
-	if worth, err := s.steps(s.fallen()); err != nil || len(worth) != 1 || worth[0].Foot != 2 || !worth[0].Touch && worth[0].Raise <= 0 {
-		t.Errorf("asked for %+v: %v", worth, err)
-	}
-	if s.skipped[2] = true; s.fallen() != nil {
-		t.Error("what is left alone is to be raised")
-	}
-}
-
-// A foot that touches is turned on from there only as long as no other goes light by that.
-func TestTouchIsTurnedOnSafely(t *testing.T) {
-	for raise, on := range map[float64]bool{10 * um: true, 240 * um: false} {
-		s := levelled(t, 0)
-		s.card, s.loose[2], s.byFeel = Card{Kind: Touch, Foot: "F2"}, true, false
-		s.step.Raise, s.step.Touch = raise, true
-		if err := s.Take("nips", log.Moment{Day: "2026-03-05"}); err != nil {
+	for _, carries := range []bool{false, true} {
+		if err := b.feels(2, carries, 2*um, false); err != nil {
 			t.Fatal(err)
 		}
-		if c := s.Card(); (c.Kind == Read && c.Foot == "F2") != on {
-			t.Errorf("%.0f µm beyond touching: %+v", raise/um, c)
+		for i, one := range b.all {
+			if f := one.state.Feet()[2]; f.Lifted == carries || f.Gap > 8*um {
+				t.Errorf("bed %d: felt to carry: %v, but lifted %v by %.1f µm", i, carries, f.Lifted, f.Gap/um)
+			}
 		}
+	}
+}
+
+// A bed on three feet cannot stand without any of them: a hand that feels one free moves none.
+func TestHandAgainstStatics(t *testing.T) {
+	k := task(t, rand.New(rand.NewPCG(6, 9)), 5)
+	k.Standing.Feet = []beam.Foot{k.Standing.Feet[0], k.Standing.Feet[1], k.Standing.Feet[6]}
+	k.Standing.Feet[2].Offset = 0
+	var err error
+	if k.Solver, err = beam.NewSolver(k.Bed, k.Standing, beam.Options{Cells: 200}); err != nil {
+		t.Fatal(err)
+	}
+	for i := range k.Draws {
+		k.Draws[i].Heights = k.Draws[i].Heights[:3]
+	}
+	b, err := newBeds(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	was := b.all[0].draw.Heights[2]
+	if err := b.feels(2, false, 2*um, false); err != nil || b.all[0].draw.Heights[2] != was || b.all[0].state.Feet()[2].Lifted {
+		t.Errorf("a foot of three is felt free: %v", err)
 	}
 }

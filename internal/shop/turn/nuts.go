@@ -40,7 +40,10 @@ func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 			unfelt = handWrong
 		}
 	}
-	m := move{foot: foot, sd: math.Hypot(sd, s.nuts[foot].SD)}
+	m := move{foot: foot, sd: sd}
+	if !s.vague(foot) { // else it is looked at first
+		m.sd = math.Hypot(sd, s.nuts[foot].SD)
+	}
 	least = math.Inf(1)
 	for _, much := range parts {
 		if m.raise = much * raise; part != 0 && math.Abs(m.raise) < max(plan.LeastMove, 2*sd) {
@@ -69,7 +72,13 @@ func (s *Session) unseen(f int) bool {
 	return s.in.Locks && !seen
 }
 
-// nutFirst has a nut that was never seen slackened and read, or tightened where it is slack.
+// vague: what a nut that is tight does is hardly better known than of any nut, as when its foot hung
+// while it was seen.
+func (s *Session) vague(f int) bool {
+	return s.in.Locks && !s.loose[f] && s.nuts[f].SD > s.in.ByLock/2
+}
+
+// nutFirst has a nut that was never seen, or vaguely, slackened and read, or tightened where it is slack.
 func (s *Session) nutFirst(c *Card, f int, was float64) {
 	if c.Kind, c.Before, c.Raise = Slacken, was, 0; s.nut(f) {
 		*c = s.card

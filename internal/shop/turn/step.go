@@ -67,7 +67,7 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 		c.Kind, c.Before, c.Raise = Touch, was, 0
 		return
 	}
-	if s.unseen(st.Foot) {
+	if s.unseen(st.Foot) || s.vague(st.Foot) {
 		s.nutFirst(c, st.Foot, was)
 		return
 	}

@@ -133,34 +133,6 @@ func at(t *testing.T, s *Session, c Card, foot int, p Place) {
 	s.step, s.card = &plan.Step{Foot: foot, Watch: &plan.Watch{Instrument: p.Instrument, At: p.At}}, c
 }
 
-// What slackening a nut takes off a foot, tightening it puts back; the foot's own turn stays undone.
-func TestSlackenedNut(t *testing.T) {
-	const shift = 7 * um
-	in := lowPair(t, 100*um)
-	in.Locks, in.ByLock = true, 6*um
-	in.Instruments[0].Noise = 0.2e-6
-	s, err := Begin(in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := Place{0, 0.5}
-	rate, err := s.beds.rate(p, 0, -shift)
-	if err != nil {
-		t.Fatal(err)
-	}
-	at(t, s, Card{Kind: Slacken, Foot: "F1", Survey: "front way"}, 0, p)
-	if err := s.Take(fmt.Sprintf("%.3f", -shift*rate/1e-6), log.Moment{Day: "2026-03-05"}); err != nil {
-		t.Fatal(err)
-	}
-	near := s.beds.share(func(_ int, one *bed) bool { return math.Abs(one.nut[0]-shift) < 2*um }) // in others a reading was misread
-	if n := s.nuts[0]; math.Abs(n.Raises-shift) > um || near < 0.8 {
-		t.Errorf("it raises by %.1f ± %.1f µm, of %.2f of the beds by as much as %.1f", n.Raises/um, n.SD/um, near, shift/um)
-	}
-	if s.went[0] != 0 || !s.loose[0] {
-		t.Errorf("its screw went %.1f µm, slack: %v", s.went[0]/um, s.loose[0])
-	}
-}
-
 // An indicator reads on from where it stood: what goes into the log is by how much it moved.
 func TestIndicatorReadsOn(t *testing.T) {
 	in := lowPair(t, 100*um)
@@ -218,30 +190,6 @@ func TestTouchIsTurnedOn(t *testing.T) {
 	t.Error("no foot was turned")
 }
 
-// A foot that is solid as soon as its nut is slack is turned on once that was read.
-func TestSolidWithItsNutSlack(t *testing.T) {
-	in := lowPair(t, 100*um)
-	in.Locks, in.ByLock, in.Nuts = true, 6*um, map[int]LockNut{2: {SD: um}}
-	for i := range in.Draws { // all on level feet: all carry
-		in.Draws[i].Heights = make([]float64, len(in.Standing.Feet))
-	}
-	s, err := Begin(in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := Place{0, 0.8}
-	at(t, s, Card{Kind: Touch, Foot: "F2", Survey: "front way", At: 0.8}, 2, p)
-	s.step.Touch, s.step.Raise = true, 3*um
-	for _, text := range []string{"solid", "0"} {
-		if err := s.Take(text, log.Moment{Day: "2026-03-05"}); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if c := s.Card(); c.Foot != "F2" || c.Kind != Step && c.Kind != Trial {
-		t.Errorf("solid with its nut slack, it is not turned on: %+v", c)
-	}
-}
-
 // Steps stay in the order that keeps loads, whichever foot is in hand: only one that leaves a foot
 // light waits for one that does not, and where there is no other nothing is turned.
 func TestStepsKeepTheirOrder(t *testing.T) {
@@ -269,27 +217,6 @@ func TestStepsKeepTheirOrder(t *testing.T) {
 	}
 	if got := order(plan.Step{Foot: 2, Raise: -80 * um, Watch: watch}); got != nil {
 		t.Errorf("turned is %v, though a foot goes light by it", got)
-	}
-}
-
-// The planner has a foot whose nut is slack stand where it will when that is tight.
-func TestSlackNutCounts(t *testing.T) {
-	s, err := Begin(lowPair(t, 100*um))
-	if err != nil {
-		t.Fatal(err)
-	}
-	height := func() float64 {
-		a, err := s.ask(nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return a.Plans[0].Draws[0].Heights[2]
-	}
-	s.know(2, LockNut{Raises: -5 * um})
-	tight := height()
-	s.loose[2] = true
-	if off := height() - tight; math.Abs(off+5*um) > 1e-12 {
-		t.Errorf("slack it stands %.2f µm off, want -5", off/um)
 	}
 }
 
