@@ -30,9 +30,10 @@ type chain struct {
 	pieces       []piece
 	metal        metal
 	resid        [][]float64
-	lifts        [][]raising // [hinge]
-	points       float64     // of all states that are not frozen
-	spent        float64     // work on all but contact
+	lifts        [][]path // [hinge]
+	pairs        []path   // of two hinges side by side
+	points       float64  // of all states that are not frozen
+	spent        float64  // work on all but contact
 }
 
 // What there is to do besides multiplying, in multiplications: fitted to the time that fourteen jobs
@@ -129,6 +130,9 @@ func (c *chain) sweep() {
 	m := c.m
 	for h := range m.hinges {
 		c.hinged(h)
+	}
+	if n := len(c.pairs); n > 0 {
+		c.line(c.pairs[c.rng.IntN(n)])
 	}
 	for k := range m.linear {
 		c.column(k)

@@ -39,14 +39,19 @@ func TestLine(t *testing.T) {
 	m := example(t, true)
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
 	c.toMode(40)
-	places, turned := 0, 0
-	for k := range 2 * m.linear {
+	places, turned, both := 0, 0, 0
+	for k := range 3 * m.linear {
 		p := path{dz: make([]float64, len(c.z))}
 		p.dz[k%m.linear] = 1
 		p.dz[(k+3)%m.linear] = -0.5
 		if k >= m.linear && k-m.linear < len(m.hinges) {
 			h := m.hinges[k-m.linear]
 			p.hinges = []pivot{{h.height, c.stands[h.at[0].state], h.at[0].point}}
+		}
+		if i := k - 2*m.linear; i >= 0 && i < len(m.hinges) {
+			h := m.hinges[i]
+			p.hinges, p.together = []pivot{{h.height, c.stands[h.at[0].state], h.at[0].point}, c.beside(h.at[0])}, true
+			p.dz[h.height], p.dz[p.hinges[1].height] = -5, -5
 		}
 		is := c.evaluate(c.z) + floats.Dot(c.z, c.z)/2
 		for _, d := range c.stands {
@@ -61,13 +66,15 @@ func TestLine(t *testing.T) {
 			}
 			at, room := heading{}, 6.0
 			for _, v := range c.pieces {
-				if math.Abs(v.from.along-at.along)+math.Abs(v.from.alone[0]-at.alone[0]) > 1e-9 {
+				if math.Abs(v.from.along-at.along)+math.Abs(v.from.alone[0]-at.alone[0])+math.Abs(v.from.alone[1]-at.alone[1]) > 1e-9 {
 					t.Fatalf("path %d: a piece begins at %v, the one before ends at %v", k, v.from, at)
 				}
 				at, room = at.after(v.long, v.rate), room-v.long
 				thin := 0.0
 				if v.rate.along == 0 {
-					turned++
+					if turned++; v.rate.alone[1] != 0 {
+						both++
+					}
 					thin = v.log
 				}
 				for i, s := range []float64{0.1, 0.9} {
@@ -91,8 +98,8 @@ func TestLine(t *testing.T) {
 			}
 		}
 	}
-	if places < 5 || turned < 5 {
-		t.Errorf("only %d paths change the contact, %d turn", places, turned)
+	if places < 5 || turned < 5 || both < 5 {
+		t.Errorf("only %d paths change the contact, %d turn, %d of them two feet together", places, turned, both)
 	}
 }
 

@@ -31,16 +31,8 @@ func (m *model) findHinges() {
 	}
 }
 
-// raising is a direction that changes the force of a hinge while what was read and felt
-// changes least, and the hinge that lets go first on it.
-type raising struct {
-	place
-	dz   []float64
-	next pivot // without a state where there is none
-}
-
 // hinged draws along the path on which a foot's force changes, and on which it sinks alone
-// once it hangs; and by chance along that on which the foot that then lets go first sinks too.
+// once it hangs; or by chance along that on which the foot that then lets go first sinks too.
 func (c *chain) hinged(k int) {
 	h := c.m.hinges[k]
 	list := c.lifts[k]
@@ -50,18 +42,15 @@ func (c *chain) hinged(k int) {
 		c.line(path{dz: c.dz})
 		return
 	}
-	t := list[c.rng.IntN(len(list))]
-	d := c.stands[t.state]
-	p := path{dz: t.dz, hinges: []pivot{{h.height, d, t.point}, t.next}}
-	if t.next.stand != nil && c.rng.IntN(2) == 0 {
-		c.line(p)
+	p := list[c.rng.IntN(len(list))]
+	if c.rng.IntN(2) == 0 {
+		p.hinges = p.hinges[:1]
 	}
-	p.hinges = p.hinges[:1]
 	c.line(p)
 }
 
-// learn notes directions at the present point, of tangent t: of every hinge that touches,
-// and of one that hangs, as though it touched.
+// learn notes paths at the present point, of tangent t: of every hinge that touches, of that and the one beside it, and of
+// one that hangs as though it, or both, touched.
 func (c *chain) learn(t tangent) {
 	var hang [][2]int
 	l, slopes := t.factor(), make([][][]float64, len(c.stands))
@@ -75,6 +64,7 @@ func (c *chain) learn(t tangent) {
 				slopes[p.state] = c.slopes(c.stands[p.state])
 			}
 			c.lift(k, i, l, slopes[p.state])
+			c.pair(k, i, l, slopes[p.state])
 		}
 	}
 	if len(hang) == 0 {
@@ -82,10 +72,16 @@ func (c *chain) learn(t tangent) {
 	}
 	one := hang[c.rng.IntN(len(hang))]
 	p := c.m.hinges[one[0]].at[one[1]]
-	on := &c.stands[p.state].at.On[p.point]
-	*on = true
-	c.lift(one[0], one[1], c.tangentAt(c.z).factor(), c.slopes(c.stands[p.state]))
-	*on = false
+	d := c.stands[p.state]
+	was := slices.Clone(d.at.On)
+	d.at.On[p.point] = true
+	if o := c.beside(p); o.stand != nil && c.rng.IntN(2) == 0 {
+		d.at.On[o.point] = true
+	}
+	l, slopes[p.state] = c.tangentAt(c.z).factor(), c.slopes(d)
+	c.lift(one[0], one[1], l, slopes[p.state])
+	c.pair(one[0], one[1], l, slopes[p.state])
+	copy(d.at.On, was)
 }
 
 // factor returns the Cholesky factor of the curvature, prior and all; nil where it has none.
@@ -129,27 +125,83 @@ func (c *chain) slopes(d *stand) [][]float64 {
 // change at all.
 const moved = 1e-6
 
-// lift notes C∇R for the force R of a hinge, C the inverse of a curvature of factor l, prior and all,
-// over the linear unknowns, so long that R changes by one deviation of it.
+// lift notes the path on which the force of a hinge changes, with the hinge that lets go first as it grows.
 func (c *chain) lift(k, i int, l []float64, slopes [][]float64) {
-	n, p := len(c.z), c.m.hinges[k].at[i]
-	if l == nil {
+	h := &c.m.hinges[k]
+	p := h.at[i]
+	d := c.stands[p.state]
+	dz := c.conjugate(d, slopes[p.point], l)
+	if dz == nil {
 		return
 	}
-	slope := make([]float64, n)
-	copy(slope, slopes[p.point])
-	dz := slices.Clone(slope)
+	hinges := []pivot{{h.height, d, p.point}}
+	if next := c.first(p, slopes, dz); next.stand != nil {
+		hinges = append(hinges, next)
+	}
+	c.lifts[k] = append(c.lifts[k], path{dz: dz, hinges: hinges})
+}
+
+// pair notes the path on which the forces of a hinge and of the one beside it change together, where both may let go.
+func (c *chain) pair(k, i int, l []float64, slopes [][]float64) {
+	h := &c.m.hinges[k]
+	p := h.at[i]
+	d, next := c.stands[p.state], c.beside(p)
+	if next.stand == nil || !d.at.On[next.point] {
+		return
+	}
+	sum := slices.Clone(slopes[p.point])
+	floats.Add(sum, slopes[next.point])
+	dz := c.conjugate(d, sum, l)
+	if dz == nil {
+		return
+	}
+	for _, q := range [2]int{p.point, next.point} {
+		if d.at.Force[q] > windowWidth/2*floats.Dot(slopes[q], dz[:c.m.linear]) {
+			return
+		}
+	}
+	c.pairs = append(c.pairs, path{dz, []pivot{{h.height, d, p.point}, next}, true})
+}
+
+// beside returns the hinge nearest to a place of another, of the same state; without a state where there is none.
+func (c *chain) beside(p place) (next pivot) {
+	d, near := c.stands[p.state], math.Inf(1)
+	for _, h := range c.m.hinges {
+		for _, q := range h.at {
+			if q.state != p.state || q.point == p.point {
+				continue
+			}
+			a, b := d.points[p.point], d.points[q.point]
+			if far := math.Hypot(a.X-b.X, a.Y-b.Y); far < near {
+				next, near = pivot{h.height, d, q.point}, far
+			}
+		}
+	}
+	return next
+}
+
+// conjugate returns C∇R for a force R of a state that has this slope to the linear unknowns, C the inverse of a curvature
+// of factor l, prior and all, over these, so long that R changes by one deviation of it; nil where balance alone tells R.
+func (c *chain) conjugate(d *stand, slope, l []float64) []float64 {
+	if l == nil {
+		return nil
+	}
+	n := len(c.z)
+	dz := make([]float64, n)
+	copy(dz, slope)
 	lower(l, n, dz)
 	clear(dz[c.m.linear:])
 	lowerT(l, n, dz)
-	if v := floats.Dot(slope, dz); v > square(moved*c.stands[p.state].mean) { // else balance alone tells its force
-		floats.Scale(1/math.Sqrt(v), dz)
-		c.lifts[k] = append(c.lifts[k], raising{p, dz, c.first(p, slopes, dz)})
+	v := floats.Dot(slope, dz[:c.m.linear])
+	if v <= square(moved*d.mean) {
+		return nil
 	}
+	floats.Scale(1/math.Sqrt(v), dz)
+	return dz
 }
 
 // first returns the hinge that lets go first in a state as the force of one of its points grows along dz
-// · slopes[point][unknown] of the forces.
+// · slopes[point][unknown] of the forces; without a state where there is none.
 func (c *chain) first(p place, slopes [][]float64, dz []float64) (next pivot) {
 	d, soon := c.stands[p.state], math.Inf(1)
 	for _, h := range c.m.hinges {

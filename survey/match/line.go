@@ -25,10 +25,12 @@ func (h heading) after(long float64, rate heading) heading {
 
 // path leads from where the chain is along a direction of the linear unknowns, both ways.
 // Where it has hinges, feet on one point each, it turns as one of these lets go: from there this
-// foot sinks alone, for a foot that hangs moves nothing. Where two of them hang there is no path.
+// foot sinks alone, for a foot that hangs moves nothing. Where two of them hang there is no path. Of two feet
+// together it turns where the second lets go: from there both sink.
 type path struct {
-	dz     []float64
-	hinges []pivot // two at most, of one state
+	dz       []float64
+	hinges   []pivot // two at most, of one state
+	together bool
 }
 
 // pivot is a foot that a path turns at: its height among the unknowns, and where it touches or hangs.
@@ -138,7 +140,7 @@ func (c *chain) walk(p *path, sign, room float64) {
 		if point < 0 { // what was felt pulls otherwise from here
 			continue
 		}
-		if k := p.hinge(next, point); k >= 0 {
+		if k := p.hinge(next, point); k >= 0 && p.turns(k) {
 			if rate, thin = c.turn(p, k); rate == (heading{}) {
 				return
 			}
@@ -152,6 +154,12 @@ func (c *chain) walk(p *path, sign, room float64) {
 func (p *path) hinge(d *stand, point int) int {
 	return slices.IndexFunc(p.hinges, func(h pivot) bool { return h.stand == d && h.point == point })
 }
+
+// turns tells whether a path turns where one of its hinges touches or lets go.
+func (p *path) turns(k int) bool { return !p.together || !p.hinges[1-k].on() }
+
+// on tells whether a foot touches where the path is.
+func (h pivot) on() bool { return h.stand.way.On[h.point] }
 
 // goOn adds a piece and goes to its end. It returns what the metal and what was read take off the logarithm there.
 func (c *chain) goOn(v piece) (less float64) {
@@ -194,23 +202,31 @@ type start struct {
 	step, w []float64
 }
 
-// setOut heads a path forwards and notes that; not where two of its hinges hang.
+// setOut heads a path forwards and notes that; not where two of its hinges hang that do not go together.
 func (c *chain) setOut(p *path) bool {
 	for _, d := range c.stands {
 		d.leave()
 		d.trail, d.trailOn = d.trail[:0], d.trailOn[:0]
 	}
 	c.out.rate, c.out.thin = heading{along: 1}, 0
+	var hang []int
 	for k, h := range p.hinges {
-		if h.stand.at.On[h.point] {
-			continue
+		if !h.on() {
+			hang = append(hang, k)
 		}
-		if c.out.rate.along == 0 {
-			return false
+	}
+	switch {
+	case p.together && len(hang) == 2:
+		if c.high(p, 0) > c.high(p, 1) { // the one that touches first
+			hang[0] = 1
 		}
-		c.out.thin = c.thinness(p, k)
-		c.out.rate = heading{}
-		c.out.rate.alone[k] = 1
+		c.out.rate, c.out.thin = heading{alone: [2]float64{1, 1}}, c.thinness(p, hang[0])
+	case p.together || len(hang) == 0:
+	case len(hang) == 2:
+		return false
+	default:
+		c.out.rate, c.out.thin = heading{}, c.thinness(p, hang[0])
+		c.out.rate.alone[hang[0]] = 1
 	}
 	c.head(p, c.out.rate, nil)
 	c.out.step, c.out.w = append(c.out.step[:0], c.step...), append(c.out.w[:0], c.w...)
@@ -233,6 +249,12 @@ func (c *chain) outset(sign float64) (rate heading, thin float64) {
 		}
 	}
 	return heading{}.after(sign, c.out.rate), c.out.thin
+}
+
+// high returns how many deviations of its height a hinge hangs clear.
+func (c *chain) high(p *path, k int) float64 {
+	h := &p.hinges[k]
+	return h.stand.way.Gap[h.point] / c.m.sd[h.height]
 }
 
 // opens returns how fast a hinge that hangs opens along the path's direction.
@@ -264,7 +286,9 @@ func (c *chain) turn(p *path, k int) (rate heading, thin float64) {
 	if *on {
 		*on = false
 		thin = c.thinness(p, k)
-		rate.alone[k] = -1
+		if rate.alone[k] = -1; p.together {
+			rate.alone[1-k] = -1
+		}
 	} else {
 		opens := c.opens(p, k)
 		if math.Abs(opens) < 1e-9*c.m.sd[h.height] {

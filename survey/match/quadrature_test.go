@@ -172,17 +172,18 @@ func TestHinge(t *testing.T) {
 	for _, v := range []struct {
 		other, turns int
 		by           float64
-	}{{3, 1, -0.4}, {3, 2, -1}} {
+		together     bool
+	}{{3, 1, -0.4, false}, {3, 2, -1, false}, {3, 2, 0.2, true}, {1, 2, 0.5, true}} {
 		at := append([]float64(nil), c.z...)
-		c.hingeOn(t, m.hinges[2], m.hinges[v.other], v.by, v.turns)
+		c.hingeOn(t, m.hinges[2], m.hinges[v.other], v.by, v.turns, v.together)
 		copy(c.z, at)
 		c.evaluate(c.z)
 	}
 }
 
 // hingeOn draws by paths along which two heights move, the second by so much of the first, with
-// one hinge or two.
-func (c *chain) hingeOn(t *testing.T, h, other hinge, by float64, turns int) {
+// one hinge or two, or two together.
+func (c *chain) hingeOn(t *testing.T, h, other hinge, by float64, turns int, together bool) {
 	i, k := h.height, other.height
 	d, point, second := c.stands[h.at[0].state], h.at[0].point, other.at[0].point
 	dz, ek, ei := make([]float64, len(c.z)), make([]float64, len(c.z)), make([]float64, len(c.z))
@@ -196,7 +197,7 @@ func (c *chain) hingeOn(t *testing.T, h, other hinge, by float64, turns int) {
 	var hang, both, mean, square float64
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for r := range draws {
-		c.line(path{dz: dz, hinges: []pivot{{i, d, point}, {k, d, second}}[:turns]})
+		c.line(path{dz: dz, hinges: []pivot{{i, d, point}, {k, d, second}}[:turns], together: together})
 		if turns == 1 {
 			c.line(path{dz: ek})
 		} else if r%20 == 0 { // both may hang
@@ -265,7 +266,7 @@ func TestThreeHaveNoHinge(t *testing.T) {
 	}
 	c := m.newChain(m.sumUp(m.blocks), 1, 0)
 	c.toMode(20)
-	c.lifts = make([][]raising, len(m.hinges))
+	c.lifts = make([][]path, len(m.hinges))
 	c.learn(c.tangentAt(c.z))
 	for k, hinge := range m.hinges {
 		three := m.states[hinge.at[0].state].standing == 1

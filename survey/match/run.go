@@ -23,8 +23,8 @@ const (
 	first  = 200  // sweeps of each chain until the draws are looked at first
 	fewest = 50   // whatever they cost
 	most   = 500  // for each foot, of eight at least, when nothing else is asked for
-	enough = 4e7  // of work for all chains and the square of the feet, of eight at least, which take some three seconds of one processor
-	utmost = 7e9  // of work
+	enough = 6e6  // of work for all chains and the cube of the feet, of eight at least, which take some three seconds of one processor
+	utmost = 1e10 // of work
 )
 
 // point is a state of a chain worth keeping.
@@ -38,7 +38,7 @@ type point struct {
 // more: else it may be caught where the bed lies otherwise and fits badly (S. Kirkpatrick, C. D. Gelatt and M. P. Vecchi,
 // Optimization by simulated annealing, Science 220 (1983) 671–680).
 func (c *chain) anneal() {
-	c.lifts = make([][]raising, len(c.m.hinges))
+	c.lifts, c.pairs = make([][]path, len(c.m.hinges)), nil
 	for i := range heats {
 		c.heed = math.Pow(faint, 1-float64(i)/heats)
 		c.with(c.amp)
@@ -114,7 +114,7 @@ func free(all []*chain, mass []float64) {
 			wg.Go(func() {
 				copy(c.z, z)
 				c.with(amp)
-				c.lifts = make([][]raising, len(c.m.hinges))
+				c.lifts, c.pairs = make([][]path, len(c.m.hinges)), nil
 				c.warm()
 			})
 		}
@@ -128,6 +128,7 @@ func (c *chain) turnTo(met []tangent) {
 	for k, l := range c.lifts {
 		c.lifts[k] = l[len(l)/2:]
 	}
+	c.pairs = c.pairs[len(c.pairs)/2:]
 	c.log = c.evaluate(c.z)
 }
 
@@ -246,7 +247,7 @@ func (m *model) room(all [chains]*chain, done int) int {
 	}
 	each := spent / float64(done+heats+warmUp)
 	feet := max(8, len(m.heights))
-	return min(most*feet-done, int((min(utmost, enough*float64(feet*feet))*cmp.Or(m.in.Work, 1)-spent)/each))
+	return min(most*feet-done, int((min(utmost, enough*float64(feet*feet*feet))*cmp.Or(m.in.Work, 1)-spent)/each))
 }
 
 // whyNot returns the error of the bed as given.
