@@ -23,7 +23,7 @@ const (
 	first  = 200  // sweeps of each chain until the draws are looked at first
 	fewest = 50   // whatever they cost
 	most   = 500  // for each foot, of eight at least, when nothing else is asked for
-	enough = 6e6  // of work for all chains and the cube of the feet, of eight at least, which take some three seconds of one processor
+	enough = 6e6  // of work for all chains and the cube of the feet, of eight at least, which take three to four seconds of one processor
 	utmost = 1e10 // of work
 )
 
