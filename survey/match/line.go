@@ -209,24 +209,23 @@ func (c *chain) setOut(p *path) bool {
 		d.trail, d.trailOn = d.trail[:0], d.trailOn[:0]
 	}
 	c.out.rate, c.out.thin = heading{along: 1}, 0
-	var hang []int
+	hang, first := 0, 0 // how many, and which of them touches first
 	for k, h := range p.hinges {
-		if !h.on() {
-			hang = append(hang, k)
+		if h.on() {
+			continue
+		}
+		if hang++; hang == 1 || c.high(p, k) < c.high(p, first) {
+			first = k
 		}
 	}
 	switch {
-	case p.together && len(hang) == 2:
-		if c.high(p, 0) > c.high(p, 1) { // the one that touches first
-			hang[0] = 1
-		}
-		c.out.rate, c.out.thin = heading{alone: [2]float64{1, 1}}, c.thinness(p, hang[0])
-	case p.together || len(hang) == 0:
-	case len(hang) == 2:
+	case hang == 2 && !p.together:
 		return false
-	default:
-		c.out.rate, c.out.thin = heading{}, c.thinness(p, hang[0])
-		c.out.rate.alone[hang[0]] = 1
+	case hang == 2:
+		c.out.rate, c.out.thin = heading{alone: [2]float64{1, 1}}, c.thinness(p, first)
+	case hang == 1 && !p.together:
+		c.out.rate, c.out.thin = heading{}, c.thinness(p, first)
+		c.out.rate.alone[first] = 1
 	}
 	c.head(p, c.out.rate, nil)
 	c.out.step, c.out.w = append(c.out.step[:0], c.step...), append(c.out.w[:0], c.w...)
