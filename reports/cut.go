@@ -67,12 +67,6 @@ type CutPair struct {
 	Twist float64 `json:",omitempty"` // rad, by which the slope across may change; 0: not asked for
 }
 
-// WayUnseen is a way that a plan moves and nobody surveyed.
-type WayUnseen struct{ Way string }
-
-// NotCut is a way that nobody surveyed: nothing is known of what is to come off it.
-type NotCut struct{ Way string }
-
 // Astride is what a pass does to an instrument whose feet stand on both sides of its mark:
 // down at a left mark, up at a right one.
 type Astride struct {

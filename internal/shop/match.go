@@ -101,7 +101,7 @@ func (s *Shop) wayViews(m match.Result) (list []reports.WayParts) {
 func (s *Shop) matchWarnings(m match.Result) []reports.Warning {
 	out := s.doubts(m)
 	if !m.Settled {
-		out = append(out, reports.NotSettled{Draws: m.ESS})
+		out = append(out, reports.NotSettled{Draws: int(m.ESS)})
 	}
 	if m.LeftOut > 0 {
 		out = append(out, reports.OldSurveys{Surveys: m.LeftOut})

@@ -261,7 +261,7 @@ func (s *Shop) lightFeet(feet []reports.FootLoad) (out []reports.Warning) {
 		case f.Lifted:
 			out = append(out, reports.FootLifts{Foot: f.Name, Gap: f.Gap})
 		case f.Load < 0:
-			out = append(out, reports.FootPulls{Foot: f.Name, Load: f.Load})
+			out = append(out, reports.FootPulls{Foot: f.Name, Pull: -f.Load})
 		case f.Load < least:
 			out = append(out, reports.FootLight{Foot: f.Name, Load: f.Load, Least: least})
 		}

@@ -69,25 +69,22 @@ func giveTable(feet []reports.CheckFoot) *Table {
 	return t
 }
 
-// checkDoubt says what the job leaves open and what would settle it.
+// openWords say what the job leaves open and what would settle it.
+var openWords = map[reports.DoubtKind]string{
+	reports.OpenUnribbed: "{What}, and no ribs are given from {From along} to {To along}: foot loads after a move may be wrong by half. Add them as [[bed.rib]], or torsion if it was measured.",
+	reports.BoxUnribbed: "No ribs are given inside the box from {From along} to {To along}: it is taken to go out of square as if there were none, and foot loads after a move may be " +
+		"wrong by half if there are some. Look inside and add them as [[bed.rib]], or torsion if it was measured.",
+	reports.BoxBare:   "The box from {From along} to {To along} has no rib over {Long along}: there it goes out of square, and its shape after a move may be wrong by a seventh of its range. Look inside and add what ribs there are.",
+	reports.Lopsided:  "The section from {From along} to {To along} is lopsided: where nothing holds it, it also bends sideways, and sags by up to {Share percent} more than is told.",
+	reports.RigidFeet: "All feet of {Standing} are rigid: no foot on a floor is, and a screw and its pad give about {Usual softness}. Loads after a move will be smaller than foretold.",
+}
+
 func checkDoubt(d reports.CheckDoubt) Text {
-	switch d.Kind {
-	case reports.OpenUnribbed:
-		what := pick(d.Walls > 2, plural(d.Walls, "wall", "walls")+" stand open side by side, and no ribs are given", "The section is open, and no ribs are given")
-		return say("{} from {along} to {along}: foot loads after a move may be wrong by half. Add them as [[bed.rib]], or torsion if it was measured.", what, d.From, d.To)
-	case reports.BoxUnribbed:
-		return say("No ribs are given inside the box from {along} to {along}: it is taken to go out of square as if there were none, and foot loads after a move may be "+
-			"wrong by half if there are some. Look inside and add them as [[bed.rib]], or torsion if it was measured.",
-			d.From, d.To)
-	case reports.BoxBare:
-		return say("The box from {along} to {along} has no rib over {along}: there it goes out of square, and its shape after a move may be wrong by a seventh of its range. Look inside and add what ribs there are.",
-			d.From, d.To, d.Long)
-	case reports.Lopsided:
-		return say("The section from {along} to {along} is lopsided: where nothing holds it, it also bends sideways, and sags by up to {percent} more than is told.", d.From, d.To, d.Share)
-	case reports.RigidFeet:
-		return say("All feet of {} are rigid: no foot on a floor is, and a screw and its pad give about {softness}. Loads after a move will be smaller than foretold.", d.Standing, 1e-9)
-	}
-	panic("doc: no words for " + string(d.Kind))
+	return tell(openWords[d.Kind], struct {
+		reports.CheckDoubt
+		What  string
+		Usual float64 // m/N
+	}{d, pick(d.Walls > 2, plural(d.Walls, "wall", "walls")+" stand open side by side", "The section is open"), 1e-9})
 }
 
 // inputs lists what the job says of bed, table and material, and how far the published

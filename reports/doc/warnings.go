@@ -18,19 +18,31 @@ import (
 
 // warningWords are the doubts about an answer whose sentence their fields fill.
 var warningWords = map[reflect.Type]string{
-	reflect.TypeFor[reports.NotMatched]():      "the feet are taken as the job gives them, because {Because}",
-	reflect.TypeFor[reports.NothingSurveyed](): "nothing was surveyed in the standing “{Standing}”: level the bed, then add a [[survey]] of each way",
-	reflect.TypeFor[reports.RestIsMetal]():     "no move of the feet makes it better by more than is known of them: the rest is metal",
-	reflect.TypeFor[reports.NeverUnderTool]():  "the table never passes under the tool at {Tool spot}: what it cuts is read from the table's line carried on to there",
-	reflect.TypeFor[ride.FootIdle]():           "foot {Foot} carries nothing with the table's left end between {From spot} and {To spot} (gap up to {Gap height}): raise it by that or hold it down",
-	reflect.TypeFor[reports.LoadsShared]():     "feet {Feet} are rigid and stand where any of them could carry the others' load: what they carry together is known, the shares are even ones; give each its stiffness",
-	reflect.TypeFor[reports.NoWidth]():         "the width of the {Way} way is not given, so the volume is not known: add width to the way",
-	reflect.TypeFor[reports.WayUnseen]():       "the {Way} way was not surveyed in this standing: what the turns do to it nobody sees; survey it before anything is turned",
-	reflect.TypeFor[reports.NotCut]():          "the {Way} way was not surveyed in this standing: what is to come off it is not known; add a [[survey]] of it",
-	reflect.TypeFor[reports.NoSideways]():      `the {Way} way is a vee, and it was not surveyed sideways: both flanks are cut alike; add a [[survey]] with plane = "sideways"`,
-	reflect.TypeFor[reports.NoPass]():          "passes and hours need the depth and the time of a pass: add depth_per_pass and time_per_pass to [cut]",
-	reflect.TypeFor[reports.FootLifts]():       "foot {Foot} carries nothing and hangs {Gap height} clear: raise it by that much",
-	reflect.TypeFor[reports.NotAsFinished]():   "the metal of the {Way} way is {Low height} to {High height} out of straight, where the job says {FinishedTo height}: unless it was just finished to that, leave finished_to out and match again",
+	reflect.TypeFor[reports.NotMatched]():       "the feet are taken as the job gives them, because {Because}",
+	reflect.TypeFor[reports.NothingSurveyed]():  "nothing was surveyed in the standing “{Standing}”: level the bed, then add a [[survey]] of each way",
+	reflect.TypeFor[reports.RestIsMetal]():      "no move of the feet makes it better by more than is known of them: the rest is metal",
+	reflect.TypeFor[reports.NeverUnderTool]():   "the table never passes under the tool at {Tool spot}: what it cuts is read from the table's line carried on to there",
+	reflect.TypeFor[ride.FootIdle]():            "foot {Foot} carries nothing with the table's left end between {From spot} and {To spot} (gap up to {Gap height}): raise it by that or hold it down",
+	reflect.TypeFor[reports.LoadsShared]():      "feet {Feet} are rigid and stand where any of them could carry the others' load: what they carry together is known, the shares are even ones; give each its stiffness",
+	reflect.TypeFor[reports.NoWidth]():          "the width of the {Way} way is not given, so the volume is not known: add width to the way",
+	reflect.TypeFor[reports.WayUnseen]():        "the {Way} way was not surveyed in this standing: what the turns do to it nobody sees; survey it before anything is turned",
+	reflect.TypeFor[reports.NotCut]():           "the {Way} way was not surveyed in this standing: what is to come off it is not known; add a [[survey]] of it",
+	reflect.TypeFor[reports.NoSideways]():       `the {Way} way is a vee, and it was not surveyed sideways: both flanks are cut alike; add a [[survey]] with plane = "sideways"`,
+	reflect.TypeFor[reports.NoPass]():           "passes and hours need the depth and the time of a pass: add depth_per_pass and time_per_pass to [cut]",
+	reflect.TypeFor[reports.FootLifts]():        "foot {Foot} carries nothing and hangs {Gap height} clear: raise it by that much",
+	reflect.TypeFor[reports.PairsLeftOut]():     "{Pairs pair is|pairs are} left out: a bed needs two, and no fewer than are kept",
+	reflect.TypeFor[reports.GoesLight]():        "of {Feet foot|feet}, that at {At spot} goes light on the way: it carries {Least load} to {Most load}",
+	reflect.TypeFor[ride.TravelTip]():           "left out with the table's left end from {From spot} to {To spot}: the {Table table|bed} would tip towards the {Side}",
+	reflect.TypeFor[reports.FewBeds]():          "the range is of {Beds bed|beds}, and so a little narrow: with so many points of contact, more would take too long",
+	reflect.TypeFor[reports.ScrapedSince]():     "the {Way} way was scraped by {Passes pass|passes} since it was surveyed: what they took is reckoned, not measured; survey it before the map's last passes",
+	reflect.TypeFor[reports.PrintUnlike]():      "line {Line} of the log: hardly any bed that the surveys leave possible prints the {Way} way so, {From spot} to {To spot} under the {Master}: stone it, wipe it, print again; if it stays so the survey is old, or its stations stand too far apart to see it",
+	reflect.TypeFor[reports.FootPulls]():        "foot {Foot} is pulled up with {Pull load} and stays only because it is held",
+	reflect.TypeFor[reports.FootLight]():        "foot {Foot} carries only {Load load}, less than the {Least load} asked for: raise it a little",
+	reflect.TypeFor[reports.MovedSince]():       "{Feet} moved since a way was last surveyed{Unmatched , and what that did nobody can say: survey again|: what that did is reckoned, not measured; survey again before more is turned}",
+	reflect.TypeFor[reports.NotSettled]():       "what is feet and what is metal did not settle: the ranges stand on what {Draws count} independent draws tell where 400 are wanted, and are rough at their ends; feel which feet hang, that settles most",
+	reflect.TypeFor[reports.OldSurveys]():       "{Surveys old survey is|old surveys are} left out of the match: the latest tell how the bed stands; what was moved is all taken in",
+	reflect.TypeFor[reports.IndicatorLeftOut](): "{Lines indicator line|indicator lines} of the log left out: an indicator tells height above the floor, which no survey does",
+	reflect.TypeFor[reports.NotAsFinished]():    "the metal of the {Way} way is {Low height} to {High height} out of straight, where the job says {FinishedTo height}: unless it was just finished to that, leave finished_to out and match again",
 }
 
 // Warning puts a doubt about an answer into words.
@@ -45,30 +57,13 @@ func Warning(w reports.Warning) Text {
 		return doubt(v.Of, v.Doubt)
 	case agree.Finding:
 		return contradiction(v)
-	case reports.PairsLeftOut:
-		return say("{} left out: a bed needs two, and no fewer than are kept", plural(v.Pairs, "pair is", "pairs are"))
-	case reports.GoesLight:
-		return say("of {}, that at {spot} goes light on the way: it carries {} to {}", plural(v.Feet, "foot", "feet"), v.At, small(v.Least), small(v.Most))
 	case reports.PlanDoubt:
 		return planDoubt(v)
-	case ride.TravelTip:
-		what := pick(v.Table, "the table would tip", "the bed would tip")
-		return say("left out with the table's left end from {spot} to {spot}: {} towards the {}", v.From, v.To, what, v.Side)
-	case reports.FewBeds:
-		return say("the range is of {}, and so a little narrow: with so many points of contact, more would take too long", plural(v.Beds, "bed", "beds"))
-	}
-	return metalWarned(w)
-}
-
-// metalWarned words the doubts about what is cut, and with which master.
-func metalWarned(w reports.Warning) Text {
-	switch v := w.(type) {
+	case reports.MatchDoubt:
+		return matchDoubt(v)
 	case reports.NoDistance:
 		return say(`nothing says how far the vees {} and {} lie from one another along the bed: each is cut to a line of its own, and they may part; add a [[survey]] of the {} way with against = "{}", or of a gauge pulled to either side`,
 			v.Ways[0], v.Ways[1], v.Ways[1], v.Ways[0])
-	case reports.ScrapedSince:
-		return say("the {} way was scraped by {} since it was surveyed: what they took is reckoned, not measured; survey it before the map's last passes",
-			v.Way, plural(v.Passes, "pass", "passes"))
 	case reports.NoMasterFits:
 		if v.Flanks != nil {
 			return say("the {} way is a vee of {degrees} and {degrees}, and no prism of these flanks is given: add a [[master]] with flanks", v.Way, v.Flanks[0], v.Flanks[1])
@@ -88,10 +83,6 @@ func printWarned(w reports.Warning) Text {
 			told = say("prints {} where {height} of air are expected: stone it, wipe it, print again; if it prints again the survey is old, or there is a burr", between, v.Air)
 		}
 		return say("line {%d} of the log: the {} on the {} way {}", v.Line, v.Master, v.Way, told)
-	case reports.PrintUnlike:
-		return say("line {%d} of the log: hardly any bed that the surveys leave possible prints the {} way so, {spot} to {spot} under the {}: stone it, wipe it, "+
-			"print again; if it stays so the survey is old, or its stations stand too far apart to see it",
-			v.Line, v.Way, v.From, v.To, v.Master)
 	case reports.OtherHands:
 		var who []Text
 		for i, by := range v.By {
@@ -102,67 +93,39 @@ func printWarned(w reports.Warning) Text {
 		return say("line {%d} of the log: the {} on the {} way swings at {percent} and {percent} from its other end where {percent} and {percent} are expected: a hint of where it bears, and no evidence against a survey",
 			v.Line, v.Master, v.Way, v.Seen[0], v.Seen[1], v.Foretold[0], v.Foretold[1])
 	}
-	return footWarned(w)
-}
-
-// footWarned words the doubts about single feet.
-func footWarned(w reports.Warning) Text {
-	switch v := w.(type) {
-	case reports.FootPulls:
-		return say("foot {} is pulled up with {} and stays only because it is held", v.Foot, small(-v.Load))
-	case reports.FootLight:
-		return say("foot {} carries only {}, less than the {} asked for: raise it a little", v.Foot, small(v.Load), small(v.Least))
-	case reports.MovedSince:
-		return say("{} moved since a way was last surveyed{}", list(v.Feet), pick(v.Unmatched, ", and what that did nobody can say: survey again",
-			": what that did is reckoned, not measured; survey again before more is turned"))
-	case reports.MatchDoubt:
-		return matchDoubt(v)
-	case reports.NotSettled:
-		return say("what is feet and what is metal did not settle: the ranges stand on what {count} independent draws tell where 400 are wanted, and are rough at their ends; feel which feet hang, that settles most",
-			int(v.Draws))
-	case reports.OldSurveys:
-		return say("{count}{} left out of the match: the latest tell how the bed stands; what was moved is all taken in", v.Surveys, pick(v.Surveys == 1, " old survey is", " old surveys are"))
-	case reports.IndicatorLeftOut:
-		return say("{count}{} of the log left out: an indicator tells height above the floor, which no survey does", v.Lines, pick(v.Lines == 1, " indicator line", " indicator lines"))
-	}
 	panic(fmt.Sprintf("doc: no words for a %T", w))
 }
 
-// matchDoubt words what all the rest contradicts.
+// How what is said of a move, and of a survey, that all the rest contradicts begins.
+const ofMove, ofSurvey = "the surveys contradict the move of {Of} by {Raise height}: they fit ", "survey “{Of}” does not fit the rest"
+
+// matchWords say what all the rest contradicts.
+var matchWords = map[match.DoubtKind]string{
+	match.WrongSign:       ofMove + "the opposite, {Size height}; look at its sign",
+	match.WrongFoot:       ofMove + "it as a move of {Other}; look at which foot was turned",
+	match.TenTimes:        ofMove + "{Size height} better; look at its sign, size and date",
+	match.TenthPart:       ofMove + "{Size height} better; look at its sign, size and date",
+	match.WrongSize:       ofMove + "{Size height} better; look at its sign, size and date",
+	match.MoveNotWritten:  "the surveys fit a move of {Of} by {Size height} that nobody wrote down‹, or as well one of {Other}›: was it turned, or did it settle?",
+	match.Undated:         "nobody says when {Of} was moved by {Raise height}: write the date of the move",
+	match.TurnedSurvey:    ofSurvey + " but with all its signs turned it does: look at which way the instrument faced",
+	match.DoubledSurvey:   ofSurvey + " but half of what it reads does: is it the beam's angle, twice the mirror's tilt?",
+	match.HalvedSurvey:    ofSurvey + " but twice what it reads does: are its readings half of what they should be?",
+	match.ExchangedSurvey: ofSurvey + " but exchanged with “{Other}” it does: look at the names of the files",
+	match.UnlikeNoise:     ofSurvey + ": {Size %.1f} times its own noise is left; read it again, or look at what moved meanwhile",
+	match.Untried:         "the search for what may be written wrongly ended before all was tried: there may be more to doubt",
+	match.FeltWrong:       "the surveys contradict what was felt at {Of}, {Said}: feel it again and put it right; as long as it stands, all else is bent to fit it",
+}
+
 func matchDoubt(d reports.MatchDoubt) Text {
-	move := func(fits string, fill ...any) Text {
-		return say("the surveys contradict the move of {} by {height}: they fit {}", d.Of, d.Raise, say(fits, fill...))
+	var said Text
+	if d.Felt != nil {
+		said = feltWords(*d.Felt)
 	}
-	survey := func(fits string, fill ...any) Text {
-		return say("survey “{}” does not fit the rest{}", d.Of, say(fits, fill...))
-	}
-	switch d.What {
-	case match.WrongSign:
-		return move("the opposite, {height}; look at its sign", d.Size)
-	case match.WrongFoot:
-		return move("it as a move of {}; look at which foot was turned", d.Other)
-	case match.TenTimes, match.TenthPart, match.WrongSize:
-		return move("{height} better; look at its sign, size and date", d.Size)
-	case match.MoveNotWritten:
-		return say("the surveys fit a move of {} by {height} that nobody wrote down{}: was it turned, or did it settle?", d.Of, d.Size, also(d.Other != "", ", or as well one of {}", d.Other))
-	case match.Undated:
-		return say("nobody says when {} was moved by {height}: write the date of the move", d.Of, d.Raise)
-	case match.TurnedSurvey:
-		return survey(" but with all its signs turned it does: look at which way the instrument faced")
-	case match.DoubledSurvey:
-		return survey(" but half of what it reads does: is it the beam's angle, twice the mirror's tilt?")
-	case match.HalvedSurvey:
-		return survey(" but twice what it reads does: are its readings half of what they should be?")
-	case match.ExchangedSurvey:
-		return survey(" but exchanged with “{}” it does: look at the names of the files", d.Other)
-	case match.UnlikeNoise:
-		return survey(": {%.1f} times its own noise is left; read it again, or look at what moved meanwhile", d.Size)
-	case match.Untried:
-		return say("the search for what may be written wrongly ended before all was tried: there may be more to doubt")
-	case match.FeltWrong:
-		return say("the surveys contradict what was felt at {}, {}: feel it again and put it right; as long as it stands, all else is bent to fit it", d.Of, feltWords(*d.Felt))
-	}
-	panic(fmt.Sprintf("doc: no words for the match's %d", d.What))
+	return tell(matchWords[d.What], struct {
+		reports.MatchDoubt
+		Said Text
+	}{d, said})
 }
 
 func feltWords(f match.Felt) Text {

@@ -25,7 +25,8 @@ type UnitOf Kind
 
 // say returns a sentence, whose places are filled by what follows it in their order: {} by a text,
 // number or Quantity as it is, {height} by an SI value of that kind, {bare height} by one without its
-// unit, {± height} by half an interval, which holds in about 95 %, and {%.3g} by a number written so;
+// unit, {± height} by half an interval, which holds in about 95 %, {load} by one in the unit that its size asks
+// for, {foot|feet} by so many of them, {this|that} by whether it is this, and {%.3g} by a number written so;
 // {unit height} is the name of a kind's unit.
 func say(sentence string, fill ...any) (t Text) {
 	for sentence != "" {
@@ -49,15 +50,21 @@ func say(sentence string, fill ...any) (t Text) {
 	return t
 }
 
-// tell says a sentence of a fact, whose fields fill its places by their names: {Foot}, {Gap height}.
+// tell says a sentence of a fact, whose fields fill its places by their names: {Foot}, {Gap height}. What stands in
+// ‹ › is said only where the first fact in it is something: above zero, or not empty.
 func tell(sentence string, fact any) Text {
 	if sentence == "" {
 		panic(fmt.Sprintf("doc: no words for %+v", fact))
 	}
+	of := func(name string) reflect.Value { return reflect.ValueOf(fact).FieldByName(name) }
+	sentence = optional.ReplaceAllStringFunc(sentence, func(part string) string {
+		v := of(named.FindStringSubmatch(part)[1])
+		return pick(v.IsZero() || v.CanFloat() && v.Float() < 0, "", strings.Trim(part, "‹›"))
+	})
 	var fill []any
 	return say(named.ReplaceAllStringFunc(sentence, func(place string) string {
 		m := named.FindStringSubmatch(place)
-		v := reflect.ValueOf(fact).FieldByName(m[1]).Interface()
+		v := of(m[1]).Interface()
 		if names, several := v.([]string); several {
 			v = list(names)
 		}
@@ -66,14 +73,25 @@ func tell(sentence string, fact any) Text {
 	}), fill...)
 }
 
-var named = regexp.MustCompile(`\{(\w+) ?([^}]*)\}`)
+var (
+	named    = regexp.MustCompile(`\{(\w+) ?([^}]*)\}`)
+	optional = regexp.MustCompile(`‹[^›]*›`)
+)
 
 // filled is what stands in one place of a sentence.
 func filled(verb string, v any) Text {
 	how, kind, two := strings.Cut(verb, " ")
+	one, other, either := strings.Cut(verb, "|")
+	so, truth := v.(bool)
 	switch {
 	case verb == "":
 		return Text{v}
+	case truth:
+		return Text{pick(so, one, other)}
+	case either:
+		return Text{plural(v.(int), one, other)}
+	case verb == "load":
+		return Text{small(v.(float64))}
 	case verb[0] == '%':
 		return Text{fmt.Sprintf(verb, v)}
 	case how == "±":
