@@ -38,7 +38,7 @@ func Help(topic, part string, sys unit.System) ([]string, error) {
 		lines = append(append(lines, "", "Units:"), helpUnits()...)
 		lines = append(lines, helpTable(&jobTable, "", sys)...)
 	case "log":
-		lines = append(append(lines, ""), log.Help()...)
+		lines = append(append(lines, ""), unit.Names(log.Help(), func(line string) string { return inSystem(line, sys) })...)
 	case "survey":
 		lines = append(lines, helpTable(&surveyTables, "survey", sys)...)
 	case "blue":
@@ -76,11 +76,7 @@ func helpTable(k *key, path string, sys unit.System) (lines []string) {
 			within = append(within, helpTable(below, strings.TrimPrefix(path+"."+below.name, "."), sys)...)
 			continue
 		}
-		pair := []string{"  " + below.assignment(), "\t      " + below.says()}
-		if sys == unit.Inches {
-			pair[0], pair[1] = inInches(pair[0]), inInches(pair[1])
-		}
-		lines = append(lines, pair...)
+		lines = append(lines, inSystem("  "+below.assignment(), sys), inSystem("\t      "+below.says(), sys))
 	}
 	return append(lines, within...)
 }

@@ -83,6 +83,10 @@ func TestHelpTellsAll(t *testing.T) {
 	if text := strings.Join(inch, "\n"); err != nil || !strings.Contains(text, `every = "18 in"`) || strings.Contains(text, " mm") {
 		t.Errorf("%v\n%s", err, text)
 	}
+	diary, err := Help("log", "", unit.Inches)
+	if text := strings.Join(diary, "\n"); err != nil || !strings.Contains(text, "shifts it by some 0.2 thou") || !strings.Contains(text, "900..1500 mm 2 passes, 6.4 µm") {
+		t.Errorf("a shop that measures in inches: %v\n%s", err, text)
+	}
 	for _, bad := range [][2]string{{"cheese", ""}, {"job", "bed.cheese"}, {"job", "bed.length"}, {"log", "bed"}} {
 		if _, err := Help(bad[0], bad[1], unit.Metric); err == nil {
 			t.Errorf("there is help about %v", bad)

@@ -154,7 +154,7 @@ func (s *source) read(data []byte) (*Job, error) {
 func (b *builder) build(r *reader) {
 	b.job.Title = r.text("title")
 	if r.choice("units") == unit.Inches.String() {
-		b.job.Units, b.inch = unit.Inches, true
+		b.job.Units, b.units = unit.Inches, unit.Inches
 	}
 	b.job.Bed.Length = math.NaN() // until it is known, nothing is off the bed
 	r.in("bed", b.bed)

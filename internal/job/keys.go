@@ -156,7 +156,7 @@ var standingTables = tables("standing", "one way in which the bed was or is supp
 	tables("weight", "what this standing carries besides the bed", weightKeys...))
 
 var adjustTable = table("adjust", "how far the feet may be moved and what is wanted",
-	text("standing", "where the feet are to be moved", "shop floor").mustWhen("several standings have surveys"),
+	text("standing", "where the feet are to be moved", "shop floor").mustWhen("when several standings have surveys"),
 	oneOf("aim", "least zone, or every foot carries what it does on level feet and the rest is left to the scraper", "straight", "at rest").version(2),
 	oneOf("allow", "side of a straight line on which a way may lie", "either", "high only", "low only"),
 	measure("crown", "wanted form over the way's length, middle high positive", "2 µm", within(unit.Length, "5 mm")).usually("-0.2 mm", "0.2 mm").or("0 µm"),

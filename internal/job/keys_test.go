@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"footwork/internal/unit"
 	"strings"
 	"testing"
 )
@@ -86,7 +87,7 @@ func TestTableIsRight(t *testing.T) {
 		if k.form != formQuantity {
 			return
 		}
-		for _, text := range []string{k.example, inInches(k.example)} {
+		for _, text := range []string{k.example, inSystem(k.example, unit.Inches)} {
 			if v, err := k.read(text); err != nil {
 				t.Errorf("%s = %q: %v", path, text, err)
 			} else if k.usual != [2]string{} && !(v >= k.want.must(k.usual[0]) && v <= k.want.must(k.usual[1])) {

@@ -141,7 +141,7 @@ func (r *reader) unusual(k *key, v *value, got float64) {
 	if k.form == formNumber {
 		hint = "check the number"
 	}
-	if r.inch && k.want.kind == unit.Force && tonnes.MatchString(v.text) {
+	if r.units == unit.Inches && k.want.kind == unit.Force && tonnes.MatchString(v.text) {
 		r.note(k.name, "write short ton for 2,000 lb", "%s is taken as tonnes of 1,000 kg (2,205 lb)", v.quoted())
 	}
 	switch {
@@ -171,16 +171,15 @@ var inchUnits = map[string]struct {
 
 var inQuotes = regexp.MustCompile(`(-?[0-9.]+(?:e-?[0-9]+)?) ([^" ,;]+)`)
 
-// example returns an example, in an inch job with its quantities in inch units
-// to two figures.
-func (s *source) example(text string) string {
-	if !s.inch {
+// example returns an example in the units of the job.
+func (s *source) example(text string) string { return inSystem(text, s.units) }
+
+// inSystem returns a text with its quantities in a system's units, to two figures; one that has
+// stretches, 900..1500 mm, stays as it is.
+func inSystem(text string, sys unit.System) string {
+	if sys == unit.Metric || strings.Contains(text, "..") {
 		return text
 	}
-	return inInches(text)
-}
-
-func inInches(text string) string {
 	return inQuotes.ReplaceAllStringFunc(text, func(quantity string) string {
 		m := inQuotes.FindStringSubmatch(quantity)
 		to, ok := inchUnits[m[2]]
@@ -194,7 +193,7 @@ func inInches(text string) string {
 		if math.Abs(v) < 1e-5 && v != 0 {
 			form = 'g'
 		}
-		return fmt.Sprintf("%s %s", strconv.FormatFloat(v, form, -1, 64), to.name)
+		return strconv.FormatFloat(v, form, -1, 64) + " " + to.name
 	})
 }
 

@@ -18,7 +18,7 @@ type source struct {
 	beyond  int // further faults, which were too many to keep
 	notes   Faults
 	damaged bool            // a line could not be read, so what is missing may stand there
-	inch    bool            // examples are given in inches
+	units   unit.System     // of examples
 	asked   map[string]bool // paths of the keys that were asked for; nil: nobody wants to know
 	begun   []*reader       // tables that are being read
 }

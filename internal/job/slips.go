@@ -133,7 +133,7 @@ func (b *builder) mixed(readers []*reader, key string) bool {
 	would, wrong := unit.Length.Parse(inOtherUnit(v.text))
 	meant := wrong == nil && math.Abs(would) <= 1.5*most && math.Abs(would) > 0.2*math.Abs(odd[0].values[key])
 	if meant {
-		odd[0].unlikely(key, ifMeant(v.text), "stands among lengths in %s", map[bool]string{true: "mm", false: "in"}[isInch(v.text)])
+		odd[0].unlikely(key, ifMeant(v.text), "stands among lengths in %s", map[bool]string{true: "millimetres", false: "inches"}[isInch(v.text)])
 	}
 	return meant
 }

@@ -64,7 +64,7 @@ survey.file: has the readings of "front way", to the last digit; name the file o
 		{strings.ReplaceAll(inch, `"5000 lbf/thou"`, `"50 lbf/thou"`), "", "", `standing.foot.stiffness: "50 lbf/thou" is unusually little: 110 lbf/thou or more is usual; it is taken as written; check the unit; the same at *, *, *, *, *`},
 		{strings.ReplaceAll(inch, `"5000 lbf/thou"`, `"120 lbf/thou"`), `stiffness = "120 lbf/thou"`, `stiffness = "12000 lbf/thou"`, `standing.foot.stiffness: "12000 lbf/thou" is 100 times the others'; it is taken as written; check its unit`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"500 mm\"\noffset = \"-240 mm\"", `! standing.foot.at: "F2" stands where "F1" stands, at 500 mm; write where each stands, or keep one of them`},
-		{inch, `at = "84 in"`, `at = "84 mm"`, `standing.foot.at: "84 mm" stands among lengths in in; it is taken as written; write "84 in" if that is meant`},
+		{inch, `at = "84 in"`, `at = "84 mm"`, `standing.foot.at: "84 mm" stands among lengths in inches; it is taken as written; write "84 in" if that is meant`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"3400 mm\"\noffset = \"-240 cm\"", `standing.foot.offset: "-240 cm" is far beside the casting, whose plates reach from -325 mm to 325 mm; it is taken as written; check its number and unit`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"501.5 mm\"\noffset = \"-240 mm\"", `! standing.foot.at: "F2" stands where "F1" stands, at 501.5 mm; write where each stands, or keep one of them`},
 		{good, "at = \"3400 mm\"\noffset = \"-240 mm\"", "at = \"504 mm\"\noffset = \"-240 mm\"", `standing.foot.at: "F2" stands 4 mm from "F1"; both are taken; check where each stands`},

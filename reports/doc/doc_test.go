@@ -19,6 +19,7 @@ import (
 	"footwork/supports/plan"
 	"footwork/survey"
 	"footwork/survey/agree"
+	"footwork/survey/match"
 )
 
 // asciiOf returns a text with plain spaces and minus signs.
@@ -249,7 +250,7 @@ func TestCannotSay(t *testing.T) {
 
 // Every sentence has as many places as there is to fill them, each of a kind that there is.
 func TestSentencesAreFilled(t *testing.T) {
-	place := regexp.MustCompile(`\{(?:±|bare|unit)? ?([^}]*)\}`)
+	place := regexp.MustCompile(`\{(?:±|bare|fine|unit)? ?([^}]*)\}`)
 	names, err := filepath.Glob("*.go")
 	if err != nil {
 		t.Fatal(err)
@@ -320,6 +321,18 @@ func literal(e ast.Expr) string {
 	return ""
 }
 
+// A way that is told to be straight, as at the few stations of its survey, has no high and no low
+// place, whatever it does between them; one that is out of straight has both.
+func TestNoPlaceOfNothing(t *testing.T) {
+	w := reports.WayShape{Name: "front", Height: []float64{0, -5e-6, 0, 5e-6, 0}}
+	for zone, want := range map[float64]string{0.04e-6: "the front way is 0.0\u00a0µm out of straight", 8e-6: "the front way is 8.0\u00a0µm out of straight (high at 3000\u00a0mm, low at 1000\u00a0mm)"} {
+		w.Straightness.MinimumZone = zone
+		if got := joined(waysOut("is", []float64{0, 1, 2, 3, 4}, []reports.WayShape{w})).In(unit.Metric); got != want {
+			t.Errorf("%g: %s", zone, got)
+		}
+	}
+}
+
 // What a sentence of a fact asks for, the fact has; and there is one for every kind that a planner,
 // a match or surveys held against one another may tell of.
 func TestFactsFillTheirSentences(t *testing.T) {
@@ -335,6 +348,16 @@ func TestFactsFillTheirSentences(t *testing.T) {
 	}
 	for slip := range remedyWords {
 		if got := remedy(agree.Remedy{Slip: slip, Survey: "front", With: "back", Times: 2, Bow: 4e-6}).In(unit.Metric); !strings.Contains(got, "front") && slip != agree.Warmed {
+			t.Error(got)
+		}
+	}
+	for parted, want := range map[reports.PairsLeftOut]string{{Pairs: 1}: "1 pair is left out", {Pairs: 3}: "3 pairs are left out"} {
+		if got := Warning(parted).In(unit.Metric); !strings.HasPrefix(got, want) {
+			t.Error(got)
+		}
+	}
+	for other, want := range map[string]string{"": "wrote down: was it", "B2": "wrote down, or as well one of B2: was it"} {
+		if got := Warning(reports.MatchDoubt{What: match.MoveNotWritten, Other: other}).In(unit.Metric); !strings.Contains(got, want) {
 			t.Error(got)
 		}
 	}

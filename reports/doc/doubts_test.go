@@ -63,6 +63,10 @@ func TestWordsForEveryContradiction(t *testing.T) {
 		t.Error(got)
 	}
 	inch(t, asciiOf(contradiction(f), unit.Inches))
+	f.Off = 0.02e-6 // something, though less than a height's last digit
+	if got := asciiOf(contradiction(f), unit.Metric); !strings.Contains(got, "at 1275 mm they are 0.02 µm apart") {
+		t.Error(got)
+	}
 	f.Across, f.Off = true, 3*unit.ArcSec
 	if got := asciiOf(contradiction(f), unit.Metric); !strings.Contains(got, "3.0 arcsec apart") {
 		t.Error(got)

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam/shape"
+	"footwork/internal/unit"
 	"footwork/reports"
 )
 
@@ -64,10 +65,10 @@ func tableAt(at *float64) Text {
 func waysOut(verb string, x []float64, ways []reports.WayShape) []Text {
 	var out []Text
 	if len(ways) == 2 && alikeWays(x, ways) {
-		return []Text{say("both ways {} {height} out of straight{}", map[string]string{"is": "are", "goes": "go"}[verb], ways[0].Straightness.MinimumZone, highAndLow(x, ways[0].Height, " at "))}
+		return []Text{say("both ways {} {height} out of straight{}", map[string]string{"is": "are", "goes": "go"}[verb], ways[0].Straightness.MinimumZone, highAndLow(ways[0].Straightness.MinimumZone, x, ways[0].Height, " at "))}
 	}
 	for i, w := range ways {
-		out = append(out, say("the {} way {} {height}{}{}", w.Name, verb, w.Straightness.MinimumZone, also(i == 0, " out of straight"), highAndLow(x, w.Height, " at ")))
+		out = append(out, say("the {} way {} {height}{}{}", w.Name, verb, w.Straightness.MinimumZone, also(i == 0, " out of straight"), highAndLow(w.Straightness.MinimumZone, x, w.Height, " at ")))
 	}
 	return out
 }
@@ -77,10 +78,11 @@ func waysOut(verb string, x []float64, ways []reports.WayShape) []Text {
 const alikeHeights = 0.05e-6
 
 // highAndLow returns about where a shape is highest and lowest above the line
-// through its ends, and nothing for one that is straight to half a micrometre.
-func highAndLow(x, y []float64, where string) Text {
-	const flat = 0.5e-6
-	if len(x) == 0 {
+// through its ends, and nothing for one that is straight to half a micrometre, or of which it is
+// told that it is straight to less than is printed, as of few stations with a hollow between them.
+func highAndLow(told float64, x, y []float64, where string) Text {
+	const flat, printed = 0.5e-6, 0.005 * unit.Thou
+	if len(x) == 0 || told < printed {
 		return nil
 	}
 	d := shape.Shape{X: x, Y: y}.AboutEnds()
@@ -134,7 +136,7 @@ func (j job) carried(v reports.SagStanding) Text {
 	}
 	var said []Text
 	if hang != nil {
-		said = append(said, say("{} {height} clear", feetWords(hang, "carries nothing: it hangs", "carry nothing: they hang up to"), gap))
+		said = append(said, say("{} {fine height} clear", feetWords(hang, "carries nothing: it hangs", "carry nothing: they hang up to"), gap))
 	}
 	if light != nil {
 		said = append(said, say("{} {}", feetWords(light, "is light: it carries", "are light: they carry at most"), q(force, most)))
@@ -187,7 +189,7 @@ func (j job) footTable(v reports.SagStanding) *Table {
 		}
 		switch state {
 		case "hangs":
-			stands = say("hangs {height}", f.Gap)
+			stands = say("hangs {fine height}", f.Gap)
 		case "light":
 			stands = "light"
 		}

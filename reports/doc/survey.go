@@ -45,7 +45,7 @@ func (j job) profileWords(p reports.SurveyProfile) Text {
 	if s := p.Straightness.Sigma; s != nil {
 		sure = say(" {± height}", 2**s)
 	}
-	if where = highAndLow(p.X, p.Height, " at "); p.Sideways {
+	if where = highAndLow(p.Straightness.MinimumZone, p.X, p.Height, " at "); p.Sideways {
 		where = say(" sideways")
 	}
 	return say("“{}”: the {} is {height}{} out of straight{}.", p.Name, wayWords(p.Way, p.OfTable), p.Straightness.MinimumZone, sure, where)

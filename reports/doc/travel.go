@@ -18,7 +18,7 @@ func (j job) travel(v reports.Travel) section {
 func (j job) travelAnswer(v reports.Travel) Text {
 	at, height := v.Work()
 	return say("On “{}” {} the work under the tool goes {height} out of straight{}{}{}.",
-		v.Standing, StateWords(v.State), v.AtToolStraightness, strokeWords(v), highAndLow(at, height, " with it at "), j.lightestOnTravel(v))
+		v.Standing, StateWords(v.State), v.AtToolStraightness, strokeWords(v), highAndLow(v.AtToolStraightness, at, height, " with it at "), j.lightestOnTravel(v))
 }
 
 // strokeWords says which stroke was taken: the table's left end from where to where.

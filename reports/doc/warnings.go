@@ -22,14 +22,14 @@ var warningWords = map[reflect.Type]string{
 	reflect.TypeFor[reports.NothingSurveyed]():  "nothing was surveyed in the standing “{Standing}”: level the bed, then add a [[survey]] of each way",
 	reflect.TypeFor[reports.RestIsMetal]():      "no move of the feet makes it better by more than is known of them: the rest is metal",
 	reflect.TypeFor[reports.NeverUnderTool]():   "the table never passes under the tool at {Tool spot}: what it cuts is read from the table's line carried on to there",
-	reflect.TypeFor[ride.FootIdle]():            "foot {Foot} carries nothing with the table's left end between {From spot} and {To spot} (gap up to {Gap height}): raise it by that or hold it down",
+	reflect.TypeFor[ride.FootIdle]():            "foot {Foot} carries nothing with the table's left end between {From spot} and {To spot} (gap up to {Gap fine height}): raise it by that or hold it down",
 	reflect.TypeFor[reports.LoadsShared]():      "feet {Feet} are rigid and stand where any of them could carry the others' load: what they carry together is known, the shares are even ones; give each its stiffness",
 	reflect.TypeFor[reports.NoWidth]():          "the width of the {Way} way is not given, so the volume is not known: add width to the way",
 	reflect.TypeFor[reports.WayUnseen]():        "the {Way} way was not surveyed in this standing: what the turns do to it nobody sees; survey it before anything is turned",
 	reflect.TypeFor[reports.NotCut]():           "the {Way} way was not surveyed in this standing: what is to come off it is not known; add a [[survey]] of it",
 	reflect.TypeFor[reports.NoSideways]():       `the {Way} way is a vee, and it was not surveyed sideways: both flanks are cut alike; add a [[survey]] with plane = "sideways"`,
 	reflect.TypeFor[reports.NoPass]():           "passes and hours need the depth and the time of a pass: add depth_per_pass and time_per_pass to [cut]",
-	reflect.TypeFor[reports.FootLifts]():        "foot {Foot} carries nothing and hangs {Gap height} clear: raise it by that much",
+	reflect.TypeFor[reports.FootLifts]():        "foot {Foot} carries nothing and hangs {Gap fine height} clear: raise it by that much",
 	reflect.TypeFor[reports.PairsLeftOut]():     "{Pairs pair is|pairs are} left out: a bed needs two, and no fewer than are kept",
 	reflect.TypeFor[reports.GoesLight]():        "of {Feet foot|feet}, that at {At spot} goes light on the way: it carries {Least load} to {Most load}",
 	reflect.TypeFor[ride.TravelTip]():           "left out with the table's left end from {From spot} to {To spot}: the {Table table|bed} would tip towards the {Side}",
@@ -80,7 +80,7 @@ func printWarned(w reports.Warning) Text {
 		between := say("{}between {spot} and {spot}", also(v.Across == "inner" || v.Across == "outer", "on its {} edge ", v.Across), v.From, v.To)
 		told := say("does not print {} where it should: stone it, wipe it, print again; if it stays clear the survey is old", between)
 		if v.Air > 0 {
-			told = say("prints {} where {height} of air are expected: stone it, wipe it, print again; if it prints again the survey is old, or there is a burr", between, v.Air)
+			told = say("prints {} where {fine height} of air are expected: stone it, wipe it, print again; if it prints again the survey is old, or there is a burr", between, v.Air)
 		}
 		return say("line {%d} of the log: the {} on the {} way {}", v.Line, v.Master, v.Way, told)
 	case reports.OtherHands:
@@ -154,7 +154,7 @@ func contradiction(f agree.Finding) Text {
 	case 1:
 		slips = say(". They agree if {}", ways[0])
 	}
-	return say("{} do not agree: at {along} they are {} apart, where their own noise is {}{}", joined(names), f.At, q(kind, f.Off), q(kind, f.Noise), slips)
+	return say("{} do not agree: at {along} they are {} apart, where their own noise is {}{}", joined(names), f.At, fine(kind, f.Off), fine(kind, f.Noise), slips)
 }
 
 // remedyWords say which change reconciles surveys.

@@ -25,7 +25,8 @@ type UnitOf Kind
 
 // say returns a sentence, whose places are filled by what follows it in their order: {} by a text,
 // number or Quantity as it is, {height} by an SI value of that kind, {bare height} by one without its
-// unit, {± height} by half an interval, which holds in about 95 %, {load} by one in the unit that its size asks
+// unit, {fine height} by one with more decimals rather than nothing, {± height} by half an interval, which holds in
+// about 95 %, {load} by one in the unit that its size asks
 // for, {foot|feet} by so many of them, {this|that} by whether it is this, and {%.3g} by a number written so;
 // {unit height} is the name of a kind's unit.
 func say(sentence string, fill ...any) (t Text) {
@@ -80,7 +81,7 @@ var (
 
 // filled is what stands in one place of a sentence.
 func filled(verb string, v any) Text {
-	how, kind, two := strings.Cut(verb, " ")
+	how, kind, _ := strings.Cut(verb, " ")
 	one, other, either := strings.Cut(verb, "|")
 	so, truth := v.(bool)
 	switch {
@@ -100,7 +101,7 @@ func filled(verb string, v any) Text {
 	if n, ok := v.(int); ok {
 		v = float64(n)
 	}
-	return Text{Quantity{Kind: Kind(cmp.Or(kind, how)), Value: v.(float64), Bare: two}}
+	return Text{Quantity{Kind: Kind(cmp.Or(kind, how)), Value: v.(float64), Bare: how == "bare", Fine: how == "fine"}}
 }
 
 // asText returns a Text as it is, and a sentence without places to fill as one.
@@ -169,6 +170,7 @@ type Quantity struct {
 
 func q(k Kind, v float64) Quantity    { return Quantity{Kind: k, Value: v} }
 func bare(k Kind, v float64) Quantity { return Quantity{Kind: k, Value: v, Bare: true} }
+func fine(k Kind, v float64) Quantity { return Quantity{Kind: k, Value: v, Fine: true} }
 func raised(v float64) Quantity       { return Quantity{Kind: Height, Value: v, Bare: true, Signed: true} }
 func count(n int) Quantity            { return Quantity{Kind: whole, Value: float64(n)} }
 func spread(k Kind, half float64) Quantity {
@@ -183,7 +185,7 @@ func bareReading(v float64, of string) Quantity {
 
 // give returns "± 0.8 µm" of half an interval, which holds in about 95 %.
 func give(k Kind, half float64) Text {
-	return Text{"±\u00a0", Quantity{Kind: k, Value: half, Fine: true}}
+	return Text{"±\u00a0", fine(k, half)}
 }
 
 // In returns the quantity in a system of units, its unit never parted from it.

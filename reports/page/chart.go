@@ -119,7 +119,12 @@ func (p *printer) label(c *doc.Curves) string {
 			continue
 		}
 		low, high := floats.MinIdx(s.Y), floats.MaxIdx(s.Y)
-		out += fmt.Sprintf(". %s: lowest %s at %s, highest %s at %s", s.Name, p.value(c.Y, s.Y[low]), p.value(c.X, s.X[low]), p.value(c.Y, s.Y[high]), p.value(c.X, s.X[high]))
+		least, most := p.value(c.Y, s.Y[low]), p.value(c.Y, s.Y[high])
+		if least == most {
+			out += fmt.Sprintf(". %s: %s throughout", s.Name, most)
+			continue
+		}
+		out += fmt.Sprintf(". %s: lowest %s at %s, highest %s at %s", s.Name, least, p.value(c.X, s.X[low]), most, p.value(c.X, s.X[high]))
 	}
 	return out
 }
