@@ -1,7 +1,10 @@
 package reports
 
 import (
+	"cmp"
+
 	"footwork/beam/casting"
+	"footwork/supports"
 )
 
 // FootLoad is how one foot stands. All feet together are between Low and High with
@@ -12,6 +15,16 @@ type FootLoad struct {
 	Lifted                      bool
 	Gap                         float64
 	Carries                     float64 // probability
+}
+
+// Light returns the load under which one of n feet that carry sum is called light, N: the least that was
+// asked for, or where nobody did the usual share.
+func Light(g *supports.Goal, sum float64, n int) float64 {
+	share := supports.LightShare
+	if g != nil {
+		share = cmp.Or(g.LeastLoad, share)
+	}
+	return share * sum / float64(max(n, 1))
 }
 
 // BearingLoad is how one bearing carries.

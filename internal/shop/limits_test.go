@@ -3,6 +3,7 @@ package shop
 import (
 	"fmt"
 	"math"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -219,6 +220,29 @@ func TestSpreadOfFeet(t *testing.T) {
 		})
 		if got := in.Standings[in.Asked].Factor; math.Abs(got-want) > 1e-9 {
 			t.Errorf("%g, want %g", got, want)
+		}
+	}
+}
+
+// The feet to be tried on the page are light under the same load as in its pictures: a tenth of the mean where
+// nobody asks for more.
+func TestLightWhereTried(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/jobs/plain/job.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, err := job.Read("job.toml", text, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		goal  *supports.Goal
+		share float64
+	}{{nil, 0.1}, {&supports.Goal{}, 0.1}, {&supports.Goal{LeastLoad: 0.3}, 0.3}} {
+		j.Goal = c.goal
+		got, err := Open(j).try(j.Standings[0])
+		if want := c.share * got.B[0] / float64(len(got.Feet)); err != nil || math.Abs(got.LeastLoad-want) > 1e-6*want {
+			t.Errorf("%+v: %g N, not %g; %v", c.goal, got.LeastLoad, want, err)
 		}
 	}
 }

@@ -3,6 +3,8 @@ package shop
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
+
 	"footwork/beam"
 	"footwork/internal/job"
 	"footwork/reports"
@@ -24,13 +26,13 @@ func (s *Shop) try(st job.Standing) (*reports.Try, error) {
 		return nil, err
 	}
 	base := beam.Case{Draw: draws[0]}
-	now, err := s.standAll(st.Name, draws[:1], nil)
+	goal := s.goal()
+	t := tryOf(v.Linear(beam.Case{}), st.Name, base)
+	now, err := v.Solve(base)
 	if err != nil {
 		return nil, err
 	}
-	goal := s.goal()
-	t := tryOf(v.Linear(beam.Case{}), st.Name, base)
-	t.LeastLoad = s.leastLoad(footLoads(now))
+	t.LeastLoad = reports.Light(s.Goal, floats.Sum(loadsOf(now.Feet())), len(st.Feet))
 	if !math.IsInf(goal.MostMove, 0) {
 		t.MostMove = goal.MostMove
 	}

@@ -1,14 +1,12 @@
 package doc
 
 import (
-	"cmp"
 	"fmt"
 	"reflect"
 	"slices"
 
 	"footwork/beam"
 	"footwork/reports"
-	"footwork/supports"
 )
 
 // job is what sentences need to know of a job besides an answer. A blank page does for every
@@ -68,10 +66,4 @@ func (j job) marks(standing string) []FootMark {
 }
 
 // light returns the load under which one of n feet that carry sum is called light, N.
-func (j job) light(sum float64, n int) float64 {
-	share := supports.LightShare
-	if j.Goal != nil {
-		share = cmp.Or(j.Goal.LeastLoad, share)
-	}
-	return share * sum / float64(max(n, 1))
-}
+func (j job) light(sum float64, n int) float64 { return reports.Light(j.Goal, sum, n) }
