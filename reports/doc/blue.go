@@ -52,18 +52,25 @@ func faceName(way string, flank int) string {
 
 // printed returns the share of what lies under the master, over all steps, that prints.
 func printed(w reports.BlueWay) float64 {
-	long, all := 0.0, 0.0
+	printed, all := 0.0, 0.0
 	for _, s := range w.Steps {
 		lo, hi := s.At, s.At+w.Length
-		all += w.Length
-		all -= total(w.LeftOut, func(out reports.NamedSpan) float64 { return max(0, min(out.To, hi)-max(out.From, lo)) })
-		long += total(s.Prints, func(p reports.BluePrint) float64 { return max(0, min(p.To, hi)-max(p.From, lo)) })
+		all += bearing(lo, hi, w.LeftOut)
+		printed += total(s.Prints, func(p reports.BluePrint) float64 { return max(0, min(p.To, hi)-max(p.From, lo)) })
 	}
 	if all <= 0 {
 		return 0
 	}
-	return min(1, long/all)
+	return min(1, printed/all)
 }
+
+// bearing is how much of a stretch of a way is there to bear.
+func bearing(from, to float64, leftOut []reports.NamedSpan) float64 {
+	out := each(leftOut, func(l reports.NamedSpan) shape.Span { return l.Span })
+	return total(shape.Less([]shape.Span{{From: from, To: to}}, out), length)
+}
+
+func length(s shape.Span) float64 { return s.To - s.From }
 
 // air returns the most air under the master where the way is there to bear.
 func air(w reports.BlueWay, s reports.BlueStep) (most float64) {

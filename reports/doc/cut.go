@@ -180,7 +180,7 @@ func (j job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
 		if r.Pass != last {
 			row[0], row[3] = count(r.Pass), pick(r.Against, "across the last", "one way")
 			if k := r.Pass - 1; k >= 0 && k < len(w.Shows) {
-				row[4], row[5] = bare(Height, w.Shows[k].Zone), j.shownWords(w.Shows[k])
+				row[4], row[5] = bare(Height, w.Shows[k].Zone), j.shownWords(w, w.Shows[k])
 			}
 			last = r.Pass
 		}
@@ -195,13 +195,13 @@ func (j job) cutMap(w reports.CutWay, when string, v reports.Cut) *Table {
 	return t
 }
 
-// shownWords is the share of the way that prints.
-func (j job) shownWords(s reports.CutShow) any {
-	long := total(s.Prints, func(p shape.Span) float64 { return p.To - p.From })
-	if s.Master == "" || j.Bed.Length == 0 {
+// shownWords is the share that prints of what of the way bears.
+func (j job) shownWords(w reports.CutWay, s reports.CutShow) any {
+	all := bearing(0, j.Bed.Length, w.LeftOut)
+	if s.Master == "" || all <= 0 {
 		return ""
 	}
-	return q(percent, min(1, long/j.Bed.Length))
+	return q(percent, min(1, total(s.Prints, length)/all))
 }
 
 // afterMap says when to look again and where the survey supports no cut.

@@ -105,8 +105,12 @@ func TestLightFeet(t *testing.T) {
 // What a pass shows is the share of the bed that prints.
 func TestShareThatPrints(t *testing.T) {
 	j := job{&reports.Page{Bed: casting.Bed{Length: 4}}}
-	if got := j.shownWords(reports.CutShow{Master: "edge", Prints: []shape.Span{{From: 0, To: 0.5}, {From: 1, To: 1.5}}}); got != q(percent, 0.25) {
+	if got := j.shownWords(reports.CutWay{}, reports.CutShow{Master: "edge", Prints: []shape.Span{{From: 0, To: 0.5}, {From: 1, To: 1.5}}}); got != q(percent, 0.25) {
 		t.Errorf("%v", got)
+	}
+	joint := reports.CutWay{LeftOut: []reports.NamedSpan{{Name: "joint", Span: shape.Span{From: 2, To: 3.5}}, {Name: "groove", Span: shape.Span{From: 3, To: 4}}}}
+	if got := j.shownWords(joint, reports.CutShow{Master: "edge", Prints: []shape.Span{{From: 0, To: 2}}}); got != q(percent, 1) {
+		t.Errorf("all that bears prints: %v", got)
 	}
 }
 

@@ -124,7 +124,7 @@ func (b Bench) beyond(c turn.Card, out *Shown) {
 		out.say("{} went light: that lets it carry.", c.Lightened)
 	}
 	if c.Settle {
-		out.say("Then let the bed settle: a quarter of a millimetre at once is much.")
+		out.say("Then let the bed settle: {leaf} at once is much.", turn.AtOnce)
 	}
 	if len(c.Feel) > 0 && c.Kind != turn.Bolt && c.Kind != turn.Solid {
 		out.say("Feel {}: {} must stay solid.", list(c.Feel), pick(len(c.Feel) == 1, "it", "they"))
