@@ -3,6 +3,7 @@ package match
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -19,10 +20,13 @@ type chain struct {
 	heed   float64   // what share of what was read counts: all, but while it warms up
 	log    float64   // of the density at z, for the amplitudes
 	met    float64   // of that where it was asked for last
+	least  float64   // of that where a path goes on beyond a change of contact
 	soft   []float64 // one over the factor of each foot's stiffness there, by its height
 
 	white        []float64 // Cholesky factor of the mean curvature met while warming up
 	center       []float64 // mean of z then
+	late         []float64 // f met in the later half of that
+	mid, wide    []float64 // of the ellipses of stiffnesses: of their prior, or about what all chains met
 	trial        []float64 // scratch, as what follows
 	dz           []float64
 	step, w, way []float64 // of features
@@ -61,7 +65,8 @@ func (m *model) newChain(s *sums, seed, number uint64) *chain {
 	n, d := len(m.mean), m.feats
 	c := &chain{m: m, sums: s, rng: rand.New(rand.NewPCG(seed, number)), z: make([]float64, n), phi: make([]float64, d),
 		amp: usual(), heed: 1, trial: make([]float64, n), soft: make([]float64, m.linear), dz: make([]float64, n),
-		step: make([]float64, d), way: make([]float64, d), w: make([]float64, d), center: make([]float64, n)}
+		step: make([]float64, d), way: make([]float64, d), w: make([]float64, d), center: make([]float64, n), least: math.Inf(-1),
+		mid: make([]float64, n), wide: slices.Repeat([]float64{1}, n)}
 	for _, st := range m.states {
 		d := newStand(st, c.stands)
 		c.stands = append(c.stands, d)
@@ -158,7 +163,8 @@ func (c *chain) sweep() {
 const (
 	windowWidth = 12 // deviations of the mean curvature
 	ellipses    = 2
-	softens     = 4
+	softens     = 3
+	deepest     = 60 // logarithm of the density about the end of the warm-up for one where a path still goes on
 )
 
 // column fills c.dz with column k of L⁻ᵀ: it moves unknown k, and those before it so
@@ -237,7 +243,8 @@ func (c *chain) amplify(times int) {
 	for i := range c.sums.forms {
 		c.sums.forms[i].left(c.phi, c.resid[i])
 	}
-	log := c.metalLog()
+	before := c.metalLog()
+	log := before
 	for range times {
 		i := c.rng.IntN(amplitudes)
 		is, other := c.amp[i]-math.Log(shortMedian), shortSD*c.rng.NormFloat64()
@@ -247,6 +254,7 @@ func (c *chain) amplify(times int) {
 			return log
 		})
 	}
+	c.log += log - before
 	c.with(c.amp)
 	w, d := float64(c.m.waves()), float64(c.m.feats)
 	for i := range c.sums.forms {

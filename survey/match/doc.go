@@ -86,7 +86,8 @@
 //     in the path's own measure, so that its choice has the same density from both ends
 //     and drops out. A place where no contact holds, or where contacts change without end (a bed
 //     whose weight lies over two of its feet turns on them as it likes), ends the path from
-//     whichever side it comes.
+//     whichever side it comes; so does a change of contact where the density is below e⁻⁶⁰ of what it was
+//     about the end of the warm-up, a level that is fixed before the first draw that is kept.
 //   - Hinges. For every foot a path goes along C∇R, C = (1 + JᵀPJ)⁻¹ over the linear unknowns
 //     and ∇R the slope of its force, both at a point met while warming up that is drawn
 //     anew: what moves the force and disturbs least. Where the foot lets go the path turns:
@@ -106,7 +107,8 @@
 //     not depend on the point, the map is a shift, its Jacobian one.
 //   - b, t, f and all e: elliptical slice sampling (Murray, Adams and MacKay 2010) in
 //     w = Lᵀ(z − z̄): the density is written as N(w; 0, 1) times the rest, log density + |w|²/2.
-//   - f and all e, and b and t each by itself, on an ellipse of their prior, while heights under load
+//   - f and all e, and b and t each by itself, on an ellipse of their prior (of f about where all four chains met it in the
+//     later half of the warm-up, twice as wide, its density written as that Gaussian times the rest), while heights under load
 //     u = h − (G − G₀)R stay, G₀ a twentieth of what feet give beforehand. Forces follow from u
 //     as they do from h, on feet of G₀, so that h = u + (G − G₀)R(u) whatever touches. With b and t as they
 //     were R stays, and all that was read of its state; with others the bed keeps its shape and its

@@ -59,7 +59,8 @@ func (m *model) doubts(p *point) (out []Doubt) {
 		}
 	}
 	d := &doubter{m: m, at: p}
-	_, d.base = d.best(m.in, math.Inf(-1))
+	c, log := d.best(m.in, math.Inf(-1))
+	d.base, d.top = log, &point{z: c.z, amp: c.amp}
 	d.moved()
 	d.felt()
 	d.surveys()
@@ -84,6 +85,7 @@ type doubter struct {
 	m     *model
 	at    *point
 	base  float64
+	top   *point // where that is
 	found []Doubt
 	spent float64 // work, about in multiplications
 
@@ -256,8 +258,12 @@ func (d *doubter) fits(f Felt, e int) bool {
 // surveySlips is how many changes to one survey are tried.
 const surveySlips = 4
 
-// unlikeNoise is how many times its own noise may be left of a survey.
-const unlikeNoise = 3
+// unlikeNoise is how many times its own noise may be left of a survey, and suspect from how much changes to it are tried: two
+// deviations of what is left of thirty readings.
+const (
+	unlikeNoise = 3.0
+	suspect     = 1.25
+)
 
 // surveys looks for surveys that the rest contradicts, and the one change to them that
 // would reconcile.
@@ -275,7 +281,7 @@ func (d *doubter) surveys() {
 // misread returns the best of the changes to one survey; without gain where none contradicts.
 func (d *doubter) misread(k int, b *block) (best Doubt) {
 	ratio := d.left(k)
-	if ratio < unlikeNoise/2 {
+	if ratio < suspect {
 		return best
 	}
 	e, i := d.place(b.survey)

@@ -60,13 +60,15 @@ func (c *chain) line(p path) {
 		c.pieces[i].mass = math.Exp(c.pieces[i].mass - most)
 		sum += c.pieces[i].mass
 	}
-	u, k := c.rng.Float64()*sum, 0
+	u, k, began := c.rng.Float64()*sum, 0, c.pieces[0].log
 	for ; k < len(c.pieces)-1; k++ {
 		if u -= c.pieces[k].mass; u < 0 {
 			break
 		}
 	}
-	c.goTo(&p, k, c.pieces[k].draw(c.rng))
+	to := c.pieces[k].draw(c.rng)
+	c.log += c.pieces[k].at(to) - began
+	c.goTo(&p, k, to)
 }
 
 // spread finds the pieces of a path as far as there is room both ways, with the logarithms
@@ -78,12 +80,9 @@ func (c *chain) spread(p *path, ahead, behind float64) (most float64) {
 		c.walk(p, -1, behind)
 	}
 	most = math.Inf(-1)
-	for i := range c.pieces { // with the prior
+	for i := range c.pieces {
 		v := &c.pieces[i]
-		v.log -= c.dot(p, v.from) + p.dot(v.from, v.from)/2
-		v.slope += c.dot(p, v.rate) + p.dot(v.from, v.rate)
-		v.curve += p.dot(v.rate, v.rate)
-		v.mass = v.logMass()
+		v.mass = v.thin + v.logMass()
 		if math.IsNaN(v.mass) {
 			panic("match: a path without a density")
 		}
@@ -123,7 +122,8 @@ func (p *path) to(h heading, z []float64) {
 
 // walk adds the pieces of a path that lie one way, as far as room lets it go: in units of
 // the direction, and of one deviation of the height alone. It ends before a place where
-// contacts would change without end, or that has none.
+// contacts would change without end, or that has none, or where they change although next to no bed lies there: that is
+// a matter of the place, so the way back ends there as well.
 func (c *chain) walk(p *path, sign, room float64) {
 	rate, thin := c.outset(sign)
 	var at heading
@@ -131,10 +131,10 @@ func (c *chain) walk(p *path, sign, room float64) {
 	for room > 0 && len(c.pieces) < mostPieces {
 		long, next, point := c.nearest(room)
 		long = min(max(long, tiny), room)
-		log -= c.goOn(piece{long: long, log: log + thin, from: at, rate: rate})
+		log -= c.goOn(p, piece{long: long, log: log, thin: thin, from: at, rate: rate})
 		room -= long
 		at = at.after(long, rate)
-		if next == nil {
+		if next == nil || c.log+c.pieces[len(c.pieces)-1].at(long)-c.pieces[0].log < c.least {
 			return
 		}
 		if point < 0 { // what was felt pulls otherwise from here
@@ -161,8 +161,9 @@ func (p *path) turns(k int) bool { return !p.together || !p.hinges[1-k].on() }
 // on tells whether a foot touches where the path is.
 func (h pivot) on() bool { return h.stand.way.On[h.point] }
 
-// goOn adds a piece and goes to its end. It returns what the metal and what was read take off the logarithm there.
-func (c *chain) goOn(v piece) (less float64) {
+// goOn adds a piece, with what was felt and the prior, and goes to its end. It returns what the metal and what was read
+// take off the logarithm there.
+func (c *chain) goOn(p *path, v piece) (less float64) {
 	v.slope = floats.Dot(c.w, c.way) - floats.Dot(c.g.q, c.step)
 	v.curve = max(0, floats.Dot(c.w, c.step)) // below 0 by rounding alone
 	less = v.long * (v.slope + v.long*v.curve/2)
@@ -170,6 +171,9 @@ func (c *chain) goOn(v piece) (less float64) {
 		d.pullOn(&v)
 		d.advance(v.long)
 	}
+	v.log -= c.dot(p, v.from) + p.dot(v.from, v.from)/2
+	v.slope += c.dot(p, v.rate) + p.dot(v.from, v.rate)
+	v.curve += p.dot(v.rate, v.rate)
 	c.pieces = append(c.pieces, v)
 	c.spent += perPiece + perPoint*c.points
 	floats.AddScaled(c.way, v.long, c.step)

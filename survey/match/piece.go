@@ -12,8 +12,12 @@ import (
 type piece struct {
 	long, log, slope, curve float64
 	from, rate              heading
-	mass                    float64 // its integral, or the logarithm of it
+	thin                    float64 // logarithm of the time that a unit of it takes
+	mass                    float64 // its integral over time, or the logarithm of it
 }
+
+// at returns the logarithm of the density so far from the beginning.
+func (p *piece) at(s float64) float64 { return p.log - s*(p.slope+s*p.curve/2) }
 
 // bounds returns a piece's ends in deviations of its Gaussian, and that deviation.
 func (p *piece) bounds() (a, b, sd float64) {
@@ -30,7 +34,7 @@ func (p *piece) logMass() float64 {
 	if b <= 0 {
 		a, b = -b, -a
 		// the end nearest to the middle is the far one: its height, not that of the beginning
-		return p.log - p.long*(p.slope+p.long*p.curve/2) + math.Log(sd) + math.Log(max(0, scaledTail(a)-math.Exp((a-b)*(a+b)/2)*scaledTail(b)))
+		return p.at(p.long) + math.Log(sd) + math.Log(max(0, scaledTail(a)-math.Exp((a-b)*(a+b)/2)*scaledTail(b)))
 	}
 	return p.log + math.Log(sd) + math.Log(max(0, scaledTail(a)-math.Exp((a-b)*(a+b)/2)*scaledTail(b)))
 }

@@ -57,7 +57,7 @@ func (c *chain) anneal() {
 }
 
 // warm brings a chain to where it forgets how it began, and learns
-// the conjugate directions: from the mean curvature over the later points met. It returns about how much of the posterior
+// the conjugate directions: from the mean curvature over the later points met, every other one. It returns about how much of the posterior
 // lies there, the mean over these of log density and logarithm of the volume that the curvature leaves.
 func (c *chain) warm() (mass float64) {
 	copy(c.center, c.z)
@@ -67,13 +67,15 @@ func (c *chain) warm() (mass float64) {
 	c.learn(start)
 	var met []tangent
 	mean := make([]float64, len(c.z))
-	count := 0.0
+	count, seen := 0.0, 0.0
+	c.late = nil
 	for i := range warmUp {
 		c.sweep()
 		if i < 10 {
-			c.amplify(2 * amplitudes)
+			c.amplify(amplitudes)
 		}
-		if i >= 3 {
+		last := i == warmUp-1
+		if i >= 3 && i%2 == 0 || last {
 			c.log = c.evaluate(c.z)
 			t := c.tangentAt(c.z)
 			c.learn(t)
@@ -81,16 +83,20 @@ func (c *chain) warm() (mass float64) {
 			floats.Add(mean, c.z)
 			count++
 			if i >= warmUp/2 {
-				mass += (c.log - t.deep()) / (warmUp - warmUp/2)
+				mass += c.log - t.deep()
+				seen++
 			}
 		}
-		if i == 6 || i == 14 || i == warmUp-1 {
+		if i >= warmUp/2 {
+			c.late = append(c.late, c.z[c.m.bend+2])
+		}
+		if i == 6 || i == 14 || last {
 			floats.ScaleTo(c.center, 1/count, mean)
 			c.turnTo(met)
 			met = met[len(met)/2:]
 		}
 	}
-	return mass
+	return mass / seen
 }
 
 // caught is by how much less of the posterior lies about one chain than about another where it would come upon none of
@@ -130,6 +136,7 @@ func (c *chain) turnTo(met []tangent) {
 	}
 	c.pairs = c.pairs[len(c.pairs)/2:]
 	c.log = c.evaluate(c.z)
+	c.least = c.log - deepest
 }
 
 // scatter begins about twice as far out as the draws will lie.
@@ -205,6 +212,7 @@ func (m *model) begin(s *sums) (all [chains]*chain, err error) {
 	}
 	wg.Wait()
 	free(all[:], mass)
+	m.pool(all[:])
 	return all, nil
 }
 

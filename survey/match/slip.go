@@ -78,11 +78,10 @@ func (d *doubter) slips(e int) (list []slip) {
 	for f := range in.Standings[ep.Standing].Feet {
 		ep.Moves = append(ep.Moves, Move{Foot: f, SD: 1e-9})
 	}
-	c := d.m.again(in, d.at)
+	c := d.m.again(in, d.top)
 	if c == nil {
 		return nil
 	}
-	clear(c.z)
 	c.toMode(30)
 	t := c.tangentAt(c.z)
 	c.setWhite([]tangent{t})

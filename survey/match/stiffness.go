@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
 
 	"footwork/internal/contact"
 )
@@ -88,12 +89,12 @@ func (c *chain) stiffen(from, to int) {
 	}
 	turn, soft := make([]float64, to-from), slices.Clone(c.soft)
 	for k := range turn {
-		turn[k] = c.rng.NormFloat64()
+		turn[k] = c.wide[from+k] * c.rng.NormFloat64()
 	}
-	c.rotate(c.log+c.scale()+square(floats.Norm(c.z[from:to], 2))/2, func(cos, sin float64) float64 {
+	c.rotate(c.log+c.scale()+c.rest(c.z, from, to), func(cos, sin float64) float64 {
 		copy(c.trial, c.z)
 		for k, v := range turn {
-			c.trial[from+k] = c.z[from+k]*cos + v*sin
+			c.trial[from+k] = c.mid[from+k] + (c.z[from+k]-c.mid[from+k])*cos + v*sin
 		}
 		m.soften(c.trial, soft)
 		for _, k := range m.pivots {
@@ -105,9 +106,31 @@ func (c *chain) stiffen(from, to int) {
 			d.rise(m, soft, c.trial)
 		}
 		c.met = c.evaluate(c.trial)
-		return c.met + c.scale() + square(floats.Norm(c.trial[from:to], 2))/2
+		return c.met + c.scale() + c.rest(c.trial, from, to)
 	})
 	c.settle()
+}
+
+// rest is the logarithm of one over the Gaussian of the ellipse on which stiffnesses are drawn.
+func (c *chain) rest(z []float64, from, to int) (log float64) {
+	for k := from; k < to; k++ {
+		log += square((z[k]-c.mid[k])/c.wide[k]) / 2
+	}
+	return log
+}
+
+// pool centers the ellipse of f where the chains met it while warming up, twice as wide: all of them, for one alone may not
+// have been everywhere.
+func (m *model) pool(all []*chain) {
+	var met []float64
+	for _, c := range all {
+		met = append(met, c.late...)
+	}
+	f := m.bend + 2
+	mid, sd := stat.MeanStdDev(met, nil)
+	for _, c := range all {
+		c.mid[f], c.wide[f] = mid, min(2*sd, 1)
+	}
 }
 
 // scale is the logarithm of the volume that heights have for one of heights under load.
