@@ -168,13 +168,17 @@ func TestHinge(t *testing.T) {
 	c.toMode(40)
 	floats.Scale(1e-4, c.g.p) // coarser readings, so that much is left open
 	floats.Scale(1e-4, c.g.q)
-	// a foot that sometimes hangs, and another; all others are held
+	// a foot that sometimes hangs, and another, all others held; how far below the present density contacts still change
 	for _, v := range []struct {
 		other, turns int
 		by           float64
 		together     bool
-	}{{3, 1, -0.4, false}, {3, 2, -1, false}, {3, 2, 0.2, true}, {1, 2, 0.5, true}} {
+		deep         float64
+	}{{3, 1, -0.4, false, math.Inf(1)}, {3, 2, -1, false, math.Inf(1)}, {3, 2, 0.2, true, math.Inf(1)}, {1, 2, 0.5, true, math.Inf(1)},
+		{3, 1, -0.4, false, 1}} {
 		at := append([]float64(nil), c.z...)
+		c.log = c.evaluate(c.z)
+		c.least = c.log - v.deep
 		c.hingeOn(t, m.hinges[2], m.hinges[v.other], v.by, v.turns, v.together)
 		copy(c.z, at)
 		c.evaluate(c.z)
@@ -213,8 +217,11 @@ func (c *chain) hingeOn(t *testing.T, h, other hinge, by float64, turns int, tog
 		mean, square = mean+c.z[k]/draws, square+c.z[k]*c.z[k]/draws
 		lo, hi = min(lo, c.z[k]), max(hi, c.z[k])
 	}
+	if was, is := c.log, c.evaluate(c.z); math.Abs(was-is) > 1e-6 {
+		t.Errorf("a log density of %g is kept as %g", is, was)
+	}
 	clear(dz)
-	dz[i] = 1
+	dz[i], c.least = 1, math.Inf(-1)
 	const places = 400
 	var logs, hangs, boths, zs []float64
 	for p := range places {
@@ -273,6 +280,49 @@ func TestThreeHaveNoHinge(t *testing.T) {
 		if n := len(c.lifts[k]); three && n > 0 || !three && c.stands[hinge.at[0].state].at.On[hinge.at[0].point] && n == 0 {
 			t.Errorf("height %d, on three %v: %d directions", k, three, n)
 		}
+	}
+}
+
+// TestSoften holds draws of the factor of all feet, on an ellipse that lies otherwise than they do, against quadrature along
+// the beds that lie alike under load.
+func TestSoften(t *testing.T) {
+	m := example(t, false)
+	c := m.newChain(m.sumUp(m.blocks), 1, 0)
+	c.toMode(40)
+	f := m.bend + 2
+	c.mid[f], c.wide[f] = c.z[f]+0.5, 0.6
+	at := slices.Clone(c.z)
+	c.log = c.evaluate(at)
+	const draws, n = 4000, 400
+	var mean, square float64
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for range draws {
+		c.stiffen(f, f+1)
+		x := c.z[f]
+		mean, square = mean+x/draws, square+x*x/draws
+		lo, hi = min(lo, x), max(hi, x)
+	}
+	top := c.evaluate(at)
+	for _, k := range m.pivots {
+		c.stands[k].note(m, at, c.soft)
+	}
+	soft := slices.Clone(c.soft)
+	var sum, first, second float64
+	for i := range n {
+		z := slices.Clone(at)
+		z[f] = lo + (hi-lo)*(1.4*float64(i)/(n-1)-0.2)
+		m.soften(z, soft)
+		for _, k := range m.pivots {
+			c.stands[k].rise(m, soft, z)
+		}
+		w := math.Exp(c.evaluate(z) - top + c.scale())
+		sum, first, second = sum+w, first+w*z[f], second+w*z[f]*z[f]
+	}
+	first /= sum
+	v := second/sum - first*first
+	t.Logf("%.3f ± %.3f, by quadrature %.3f ± %.3f", mean, math.Sqrt(square-mean*mean), first, math.Sqrt(v))
+	if r := (square - mean*mean) / v; math.Abs(mean-first) > 0.1*math.Sqrt(v) || r < 0.85 || r > 1.18 {
+		t.Errorf("a mean of %g, by quadrature %g ± %g; variance %g times that", mean, first, math.Sqrt(v), r)
 	}
 }
 
