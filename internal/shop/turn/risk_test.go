@@ -95,7 +95,7 @@ func TestFewAreNotTrusted(t *testing.T) {
 }
 
 // Nothing more is turned by what hardly any bed of the last survey fits, however much it would gain: it
-// is surveyed.
+// is surveyed, with no nut slack.
 func TestFewAreNotTurnedBy(t *testing.T) {
 	for _, left := range []int{trusted - 1, trusted + 1} {
 		s := levelled(t, 0)
@@ -112,6 +112,10 @@ func TestFewAreNotTurnedBy(t *testing.T) {
 		}
 		if err := s.next(); err != nil || (s.Card().Kind == Resurvey) != (left < trusted) {
 			t.Errorf("%d draws left: %+v, %v", left, s.Card(), err)
+		}
+		s.lately, s.loose[4] = 4, true // the foot to be turned on
+		if err := s.next(); err != nil || (s.Card().Kind == Nut) != (left < trusted) {
+			t.Errorf("%d draws left, a nut slack: %+v, %v", left, s.Card(), err)
 		}
 	}
 }

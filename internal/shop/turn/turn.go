@@ -174,15 +174,17 @@ func (s *Session) plan() error {
 		s.news.Zone, s.news.Low, s.news.High = now.Value, now.Low, now.High
 	}
 	over := len(worth) == 0 || s.done > mostVisits*len(s.in.Standing.Feet)
-	if (over || worth[0].Foot != s.lately) && s.mend() {
+	survey := s.tried && s.few() && len(s.left) > 0 && (over || !slices.Contains(fallen, worth[0].Foot)) // what they agree on may be chance
+	left := func(f int) bool { return over || survey || f != worth[0].Foot }
+	if left(s.lately) && s.mend() {
 		return nil
 	}
 	for f := range s.in.Standing.Feet { // before another foot is turned
-		if (over || f != worth[0].Foot) && s.nut(f) {
+		if left(f) && s.nut(f) {
 			return nil
 		}
 	}
-	if s.tried && s.few() && len(s.left) > 0 && (over || !slices.Contains(fallen, worth[0].Foot)) { // what they agree on may be chance
+	if survey {
 		return s.resurvey(now, sample.Range{})
 	}
 	if over {
