@@ -182,7 +182,7 @@ func (c *chain) wander() {
 
 // moved looks for moves that were not written or were written wrong: a foot's height may
 // have changed by more than was written, before each epoch; what that would gain follows
-// from the Gaussian at the present point, and the likeliest are then tried.
+// from the Gaussian about the bed that fits best, and where that tells of any the likeliest are tried.
 func (d *doubter) moved() {
 	m := d.m
 	for e, ep := range m.in.Epochs {
@@ -190,13 +190,13 @@ func (d *doubter) moved() {
 			continue
 		}
 		feet := len(m.in.Standings[ep.Standing].Feet)
-		var usual, tried []Doubt
-		for _, slip := range d.slips(e) {
-			u, o := d.explain(e, slip)
-			usual, tried = append(usual, u...), append(tried, o...)
-		}
-		if len(tried) == 0 && !slices.ContainsFunc(usual, func(t Doubt) bool { return t.Gain > contradicts/3 }) {
+		if !slices.ContainsFunc(d.slips(e, true), func(s slip) bool { return s.gain(s.by) > contradicts/3 }) {
 			continue
+		}
+		var usual, tried []Doubt
+		for _, s := range d.slips(e, false) {
+			u, o := d.explain(e, s)
+			usual, tried = append(usual, u...), append(tried, o...)
 		}
 		slices.SortStableFunc(tried, func(a, b Doubt) int { return cmp.Compare(b.Gain, a.Gain) })
 		best, next := Doubt{Gain: contradicts, Foot: -1}, Doubt{Foot: -1}

@@ -64,9 +64,12 @@ type slip struct {
 	grad, inf float64 // of the log density to it, per metre and metre squared
 }
 
-// slips returns what a slip of each foot before an epoch would gain; on bearings alone
-// there is none.
-func (d *doubter) slips(e int) (list []slip) {
+// gain is what of the log density a slip by so much gains.
+func (s slip) gain(by float64) float64 { return s.grad*by - s.inf*by*by/2 }
+
+// slips returns what a slip of each foot before an epoch would gain, of the bed that fits best or of that next to the job's
+// own heights, which a slip bent less; on bearings alone there is none.
+func (d *doubter) slips(e int, best bool) (list []slip) {
 	in := d.m.in
 	if len(in.Standings[in.Epochs[e].Standing].Feet) == 0 {
 		return nil
@@ -81,6 +84,9 @@ func (d *doubter) slips(e int) (list []slip) {
 	c := d.m.again(in, d.top)
 	if c == nil {
 		return nil
+	}
+	if !best {
+		clear(c.z)
 	}
 	c.toMode(30)
 	t := c.tangentAt(c.z)
@@ -102,7 +108,7 @@ func (d *doubter) slips(e int) (list []slip) {
 // the Gaussian says that it would gain (far from the truth it says little), and what that says would gain.
 func (d *doubter) explain(e int, s slip) (usual, list []Doubt) {
 	at := func(k DoubtKind, foot, other int, size, by float64) Doubt {
-		return Doubt{Kind: k, Epoch: e, Foot: foot, Other: other, Survey: -1, Size: size, Gain: s.grad*by - s.inf*by*by/2}
+		return Doubt{Kind: k, Epoch: e, Foot: foot, Other: other, Survey: -1, Size: size, Gain: s.gain(by)}
 	}
 	moved := false
 	for _, v := range d.m.in.Epochs[e].Moves {
