@@ -139,10 +139,10 @@
 // the zone the metal's share is told, and experiments are weighed by the heights of feet that carry.
 // Doubts: the greatest log density once a thing is put right must exceed that with it as
 // written by nine; sizes that are free while it is tried pay for their scale, and a foot that
-// nobody wrote for the number of feet. Candidates come from the
-// score of a slip of each foot before each epoch; where one gains the usual slips of a pen are
-// all tried, and of feet that are said to hang, or to carry so much, each without its line, as far as
-// a budget of counted work goes. An ascent
+// nobody wrote for the number of feet. Slips are sought where the
+// score of one, of any foot before an epoch, gains about the bed that fits best; then the usual slips of a pen are
+// all tried, and the likeliest others by their score about the job's own heights, and of feet that are said to hang, or
+// to carry so much, each without its line, as far as a budget of counted work goes. An ascent
 // ends where contacts would have to change, so draws along lines come between, and where
 // a correction wins the job as written is ascended again from there. How sure it is that a foot is softer than
 // the others odd.go weighs, with the prior of one foot's departure taken out.
@@ -160,7 +160,7 @@
 // widths where every foot was felt, beside the exact Gaussian answer from difference quotients of
 // package beam (TestHidden; testdata/parting.md has all figures), doubts of jobs in which one thing
 // was written wrong and of jobs in which nothing was (TestDoubts: of 200 true jobs one is doubted,
-// 174 of 180 slips are named).
+// 175 of 180 slips are named).
 //
 // # Limits
 //
@@ -168,7 +168,7 @@
 // another: of 120 beds of 6 to 12 feet (TestHidden's, six a row, as the budget now is) three did not settle,
 // all of twelve feet (the answer says it). Where no cross level was read two
 // ways along tell little of twist: of thirty beds of eight feet, each way surveyed before and after a known move of a foot,
-// seven do not settle, for a bed may lie on one pair of feet or on the pair across, or have soft feet that all touch or firm
+// six do not settle, for a bed may lie on one pair of feet or on the pair across, or have soft feet that all touch or firm
 // ones that hang, and no chain comes from one to the other. log b and log f bend against one another
 // and the heights: the load that a shape takes is in proportion to b, and what a foot gives under
 // it to 1/f.
