@@ -189,6 +189,15 @@ func (b *builder) onBed(r *reader, key string, x float64) {
 // length writes a length as people of the job's units do.
 func (b *builder) length(m float64) string { return b.job.Units.Length().Text(m) }
 
+// in writes a value in a metric unit, or in the inch unit for it in an inch job, to four figures.
+func (b *builder) in(v float64, name string) string {
+	to := inchUnits[name]
+	if b.units == unit.Inches {
+		name = to.name
+	}
+	return figures(v/want{kind: to.kind}.must("1 "+name), 4) + " " + name
+}
+
 // slack, m, is what rounding between millimetres and inches may make of one place.
 const slack = 1e-6
 

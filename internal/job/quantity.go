@@ -187,14 +187,18 @@ func inSystem(text string, sys unit.System) string {
 			return quantity
 		}
 		w := want{kind: to.kind}
-		short := strconv.FormatFloat(w.must(m[1]+" "+m[2])/w.must("1 "+to.name), 'g', 2, 64)
-		v, _ := strconv.ParseFloat(short, 64)
-		form := byte('f')
-		if math.Abs(v) < 1e-5 && v != 0 {
-			form = 'g'
-		}
-		return strconv.FormatFloat(v, form, -1, 64) + " " + to.name
+		return figures(w.must(m[1]+" "+m[2])/w.must("1 "+to.name), 2) + " " + to.name
 	})
+}
+
+// figures writes a number to so many figures, without an exponent unless it is very small.
+func figures(v float64, n int) string {
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', n, 64), 64)
+	form := byte('f')
+	if math.Abs(v) < 1e-5 && v != 0 {
+		form = 'g'
+	}
+	return strconv.FormatFloat(v, form, -1, 64)
 }
 
 // Quantity reads a value as the job file's table wants it at a path such as

@@ -56,7 +56,7 @@ const leastTwist, mostTwist = 1e-4, 5.
 func (b *builder) torsionSlip(r *reader, s casting.Section, ofPlates float64) {
 	least, most := max(leastTwist*s.Inertia, ofPlates/2), mostTwist*s.Inertia
 	if s.Torsion < least || s.Torsion > most {
-		r.unlikely("torsion", "check its unit", "is not from %.2g to %.2g cm4 as would be usual here", least/unit.CM4, most/unit.CM4)
+		r.unlikely("torsion", "check its unit", "is not from %s to %s as would be usual here", b.in(least, "cm4"), b.in(most, "cm4"))
 	}
 }
 
@@ -67,9 +67,9 @@ func (b *builder) inertiaSlip(r *reader, s casting.Section) bool {
 	much, little := s.Inertia > most*(1+1e-3), s.Inertia < most/50
 	switch {
 	case much:
-		r.fault("inertia", "check its unit, and area and depth", "is more than any section of this area and depth has, %.0f cm4", most/unit.CM4)
+		r.fault("inertia", "check its unit, and area and depth", "is more than any section of this area and depth has, %s", b.in(most, "cm4"))
 	case little:
-		r.unlikely("inertia", "check its unit, and area and depth", "is little for this area and depth, of which a plain bar has %.0f cm4", most/3/unit.CM4)
+		r.unlikely("inertia", "check its unit, and area and depth", "is little for this area and depth, of which a plain bar has %s", b.in(most/3, "cm4"))
 	}
 	return much || little
 }

@@ -99,8 +99,9 @@ func (b *builder) sizeSlips(r *reader, s *survey.Survey) {
 		h := b.job.Units.Height()
 		r.note("reading", "check the unit of the readings", ofLog(s)+what+", which is unusual; they are taken as written", h.Fine(out).Text(out))
 	}
-	if n := len(p.X) - 1; s.Instrument == survey.Level && math.Abs(p.Height[n]-p.Height[0]) > mostTilt*(p.X[n]-p.X[0]) {
-		r.note("instrument", "check whether they are an autocollimator's", ofLog(s)+"its readings of a level say that the bed stands %.2g mm/m out of level, which is unusual; they are taken as written", 1e3*math.Abs(p.Height[n]-p.Height[0])/(p.X[n]-p.X[0]))
+	n := len(p.X) - 1
+	if tilt := math.Abs(p.Height[n]-p.Height[0]) / (p.X[n] - p.X[0]); s.Instrument == survey.Level && tilt > mostTilt {
+		r.note("instrument", "check whether they are an autocollimator's", ofLog(s)+"its readings of a level say that the bed stands %s out of level, which is unusual; they are taken as written", b.in(tilt, "mm/m"))
 	}
 }
 

@@ -40,7 +40,7 @@ survey.file: has the readings of "front way", to the last digit; name the file o
 		{inch, inchRun, "run 1\n" + strings.Repeat("12\n13\n14\n15\n15\n14\n13\n", 3) + "-12.5\n12\n13\n14\n15\n", `survey.reading: station 22 is -12.5, and would lie among the others as +12.5; it is taken as written; check its sign`},
 		{inch, inchRun, "run 1\n" + strings.Repeat("7\n8\n", 10) + "7\n-8\n7\n8\n7\n8\n", `survey.reading: station 22 is -8, and would lie among the others as +8; it is taken as written; check its sign`},
 		{inch, inchRun, "run 1\n" + strings.Repeat("5\n6\n", 10) + "5\n-6\n5\n6\n5\n6\n", `-`},
-		{inch, inchRun, "run 1\n" + strings.Repeat("101\n99\n", 13), `survey.instrument: its readings of a level say that the bed stands * mm/m out of level, which is unusual; they are taken as written; check whether they are an autocollimator's`},
+		{inch, inchRun, "run 1\n" + strings.Repeat("101\n99\n", 13), `survey.instrument: its readings of a level say that the bed stands * in/ft out of level, which is unusual; they are taken as written; check whether they are an autocollimator's`},
 		{good, "[[survey]]\nname = \"twist\"", strings.NewReplacer(`"150 mm"`, `"6 in"`, `"100 mm"`, "\"75 mm\"\ndate = 2026-03-02", "front.csv", "other.csv").Replace(again) + "[[survey]]\nname = \"twist\"", `survey.base: was taken on a base of 152.4 mm, and "front way" on 150 mm; check whether it is the same carriage`},
 		{good, "pass = 2", "pass = 20", `survey.pass: is 19 passes after the survey before it, with nothing read between; it is taken as written; check the number`},
 		{good, `date = "2026-03-04 07:00"`, `date = "2027-03-05 07:00"`, `survey.date: 2027-03-05 is far from every other day of job and log; it is taken as written; check its year and month`},
@@ -83,11 +83,12 @@ standing.foot.at: no other foot is at "84 in", and all others stand in line with
 stiff`, `offset = "1 in"
 stiff`, `standing.foot.offset: no other foot is at "1 in", and all others stand in line with one another; it is taken as written; check its number and unit`},
 		// the bed and its ways
-		{good, `torsion = "2600 cm4"`, `torsion = "2600 mm4"`, `bed.section.torsion: "2600 mm4" is not from * to * cm4 as would be usual here; it is taken as written; check its unit`},
-		{good, `torsion = "2600 cm4"`, `torsion = "0.26 m4"`, `bed.section.torsion: "0.26 m4" is not from * to * cm4 as would be usual here; it is taken as written; check its unit`},
-		{good, "]\n\n[[bed.section]]", "]\ntorsion = \"12 mm4\"\n[[bed.section]]", `bed.section.torsion: "12 mm4" is not from * to * cm4 as would be usual here; it is taken as written; check its unit`},
+		{good, `torsion = "2600 cm4"`, `torsion = "2600 mm4"`, `bed.section.torsion: "2600 mm4" is not from * cm4 to * cm4 as would be usual here; it is taken as written; check its unit`},
+		{good, `torsion = "2600 cm4"`, `torsion = "0.26 m4"`, `bed.section.torsion: "0.26 m4" is not from * cm4 to * cm4 as would be usual here; it is taken as written; check its unit`},
+		{good, "]\n\n[[bed.section]]", "]\ntorsion = \"12 mm4\"\n[[bed.section]]", `bed.section.torsion: "12 mm4" is not from * cm4 to * cm4 as would be usual here; it is taken as written; check its unit`},
 		{small, `inertia = "60000 cm4"`, `inertia = "60000 mm4"`, `bed.section.inertia: "60000 mm4" is little for this area and depth, of which a plain bar has 67500 cm4; it is taken as written; check its unit, and area and depth`},
 		{small, `inertia = "60000 cm4"`, `inertia = "0.06 m4"`, `! bed.section.inertia: is more than any section of this area and depth has, 202500 cm4; check its unit, and area and depth`},
+		{inch, "[[bed.section]]\n", "[[bed.section]]\ntorsion = \"1 in4\"\n", `bed.section.torsion: "1 in4" is not from * in4 to * in4 as would be usual here; it is taken as written; check its unit`},
 		{inch, `offset = "10 in", bottom = "18.5 in"`, `offset = "10 in", bottom = "18.55 in"`, `bed.section.plates: miss each other by 0.05 in, plate 2 and plate 4; they are taken as joined; check their places`},
 		{inch, `width = "6.75 in", height = "2.5 in", offset = "10 in"`, `width = "6.75 in", height = "2.5 in", offset = "100 in"`, `bed.section.plates: include plate 4, which no other touches; it is taken to bend beside them; check height, offset and bottom`},
 		{good, `offset = "250 mm"

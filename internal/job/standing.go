@@ -164,7 +164,7 @@ func (b *builder) adjuster(r *reader) supports.Adjuster {
 	case a.Name == "":
 	case kind == supports.Screw && rest != "":
 		a.Kind = kind
-		up, usual, err := rise(strings.TrimSpace(rest))
+		up, usual, err := rise(strings.TrimSpace(rest), b.length)
 		if a.Rise = up; err != nil {
 			r.fault("adjust", adjustHint, "%v", err)
 		} else if up > usual {
@@ -199,8 +199,8 @@ var (
 )
 
 // rise returns the rise per turn, m, of a single-start thread ("M20x1.5", "M20" with
-// coarse pitch, "3/4-10") or of "2 mm", and the most that is usual of it.
-func rise(thread string) (up, usual float64, err error) {
+// coarse pitch, "3/4-10") or of "2 mm", and the most that is usual of it · show writes a length.
+func rise(thread string, show func(float64) string) (up, usual float64, err error) {
 	usual = steepThread
 	if m := metricThread.FindStringSubmatch(thread); m != nil {
 		diameter, _ := strconv.ParseFloat(m[1], 64)
@@ -221,7 +221,7 @@ func rise(thread string) (up, usual float64, err error) {
 		return 0, 0, fmt.Errorf("%s is no thread and no rise per turn", unit.Quote(thread))
 	}
 	if !(up >= 0.05*unit.MM && up <= 20*unit.MM) || math.IsInf(up, 0) {
-		return 0, 0, fmt.Errorf("%s would rise %.3g mm a turn", unit.Quote(thread), up/unit.MM)
+		return 0, 0, fmt.Errorf("%s would rise %s a turn", unit.Quote(thread), show(up))
 	}
 	return up, usual, nil
 }

@@ -60,12 +60,12 @@ func TestRise(t *testing.T) {
 		{"M16x1.5", 1.5}, {"M24×2", 2}, {"M20 x 1.5", 1.5}, {"3/4-10", 2.54}, {"1-8", 3.175}, {"1/2-20", 1.27}, {"1-1/8-7", 25.4 / 7}, {"1 1/8-7", 25.4 / 7},
 		{"2 mm", 2}, {"1/16 in", 1.5875},
 	} {
-		if got, _, err := rise(c.thread); err != nil || math.Abs(got/unit.MM-c.mm) > 1e-12 {
+		if got, _, err := rise(c.thread, unit.Metric.Length().Text); err != nil || math.Abs(got/unit.MM-c.mm) > 1e-12 {
 			t.Errorf("%s rises %v mm, %v; published %v", c.thread, got/unit.MM, err, c.mm)
 		}
 	}
 	for _, bad := range []string{"M21", "M20x0", "M20x99", "3/4-0", "2", "-2 mm", "1-0.1", "nut"} {
-		if got, _, err := rise(bad); err == nil {
+		if got, _, err := rise(bad, unit.Metric.Length().Text); err == nil {
 			t.Errorf("%s was taken: %v m", bad, got)
 		}
 	}
