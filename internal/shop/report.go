@@ -109,7 +109,7 @@ func (s *Shop) reportParts(p *reports.Page, st job.Standing) (parts []part) {
 	return append(parts,
 		into(&p.Others, func() ([]reports.SagStanding, error) {
 			others := slices.DeleteFunc(s.StandingNames(), func(name string) bool { return name == st.Name })
-			return atOnce(others, func(name string) (reports.SagStanding, error) { return s.sagOf(name, reports.Given, nil) })
+			return atOnce(others, func(name string) (reports.SagStanding, error) { return s.sagOf(name, reports.Given, nil, drawn) })
 		}),
 		into(&p.Heat, func() (*reports.Heat, error) { return s.heat(st.Name) }),
 		into(&p.Try, func() (*reports.Try, error) { return s.try(st) }))
@@ -120,7 +120,7 @@ func (s *Shop) stateParts(one *reports.PageState, standing string) []part {
 	if one.State != reports.Given && !s.surveyed(standing) {
 		return nil
 	}
-	parts := []part{into(&one.Bare, func() (reports.SagStanding, error) { return s.sagOf(standing, one.State, nil) })}
+	parts := []part{into(&one.Bare, func() (reports.SagStanding, error) { return s.sagOf(standing, one.State, nil, drawn) })}
 	if len(s.Masters) > 0 { // that fits no way is no reason to go without a page
 		parts = append(parts, spare(into(&one.Blue, func() (*reports.Blue, error) { return s.Blue(standing, one.State, "") })))
 	}
@@ -128,7 +128,7 @@ func (s *Shop) stateParts(one *reports.PageState, standing string) []part {
 		middle := s.midStroke()
 		parts = append(parts, spare(into(&one.Travel, func() (*reports.Travel, error) { return s.Travel(standing, one.State) })),
 			spare(into(&one.Under, func() (*reports.SagStanding, error) {
-				under, err := s.sagOf(standing, one.State, &middle)
+				under, err := s.sagOf(standing, one.State, &middle, drawn)
 				return &under, err
 			})))
 	}

@@ -148,7 +148,7 @@ func (s *Shop) standIn(standing string, asked reports.State, tableAt *float64) (
 func (s *Shop) Sag(names []string, state reports.State, tableAt *float64) (*reports.Sag, error) {
 	v := &reports.Sag{}
 	for _, name := range names {
-		one, err := s.sagOf(name, state, tableAt)
+		one, err := s.sagOf(name, state, tableAt, fine)
 		if err != nil {
 			return nil, err
 		}
@@ -162,12 +162,13 @@ func (s *Shop) Sag(names []string, state reports.State, tableAt *float64) (*repo
 	return v, nil
 }
 
-func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64) (reports.SagStanding, error) {
+// sagOf answers for one standing, at so many stations.
+func (s *Shop) sagOf(name string, asked reports.State, tableAt *float64, n int) (reports.SagStanding, error) {
 	b, err := s.standIn(name, asked, tableAt)
 	if err != nil {
 		return reports.SagStanding{}, err
 	}
-	x, state, all := s.stations(fine, name), b.state, b.stood
+	x, state, all := s.stations(n, name), b.state, b.stood
 	v := reports.SagStanding{Name: name, State: state, TableAt: tableAt, X: x, Weight: all[0].Weight(), Feet: footLoads(all), Bearings: bearingLoads(all)}
 	v.Ways = s.wayShapes(x, func(way int) ([][]float64, []shape.Straightness) {
 		return s.read(all, s.probe(name, all[0], way, x), way, x), b.straight[way]()
@@ -181,7 +182,7 @@ func (s *Shop) probe(standing string, st stood, way int, x []float64) *beam.Prob
 	if len(st.bearings) > 0 {
 		return nil
 	}
-	p, _ := s.probes.get(probed{standing, way}, func() (*beam.Probe, error) { return st.Probe(x, s.Bed.Ways[way].Offset), nil })
+	p, _ := s.probes.get(probed{standing, way, len(x)}, func() (*beam.Probe, error) { return st.Probe(x, s.Bed.Ways[way].Offset), nil })
 	return p
 }
 

@@ -35,10 +35,10 @@ type Shop struct {
 	until   int     // of the history's entries, how many are known; 0: all
 }
 
-// probed is a way of a standing at its stations.
+// probed is a way of a standing at so many stations.
 type probed struct {
-	standing string
-	way      int
+	standing      string
+	way, stations int
 }
 
 // Open makes a job ready.
@@ -122,8 +122,9 @@ func (s *Shop) Working(asked string) string {
 func (s *Shop) surveyed(standing string) bool { return slices.Contains(s.Surveyed(), standing) }
 
 // At how many stations curves are given, besides the feet: fine ones, so that the top of a parabola over a tenth
-// of the bed is met to a ten-thousandth of its height, and the page's, about as many as it draws.
-const fine, drawn = 1001, 121
+// of the bed is met to a ten-thousandth of its height; a page's, twice as many as it draws, so to a six-hundredth;
+// and those of its trial, about as many as it draws.
+const fine, drawn, tried = 1001, 241, 121
 
 // stations returns n places over the bed and every foot of the standings.
 func (s *Shop) stations(n int, standings ...string) []float64 {

@@ -96,7 +96,7 @@ func (s *Shop) tryWays(v *beam.Solver, st job.Standing, base beam.Case) (ways []
 		}
 	}
 	for k, w := range s.Bed.Ways {
-		one := reports.TryWay{Name: w.Name, Offset: w.Offset, X: s.stations(drawn, st.Name)}
+		one := reports.TryWay{Name: w.Name, Offset: w.Offset, X: s.stations(tried, st.Name)}
 		if p := m.framedOf(k); p.X != nil {
 			one.X, one.Measured = p.X, p.Height
 		}
