@@ -96,7 +96,7 @@ func (r ride) read(on berth, sol contact.Answer) Place {
 	out := Place{At: at, Feet: st.Feet(), contact: st.Contact()}
 	for i, probe := range r.probes {
 		h := st.Read(probe)
-		floats.Add(h, r.draw.Metal(i, probe.X))
+		floats.Add(h, r.metal[i])
 		on.ways[i].Raise(h, sol.Force[n:n+len(cells)], -bend, -twist)
 		out.Shapes = append(out.Shapes, h)
 	}

@@ -104,9 +104,9 @@ func (r ride) parkStiff(s spot, near *Place) (Place, error) {
 	if err := st.Settle(r.coupled, first); err != nil {
 		return Place{}, err
 	}
-	read := func(way int, p *beam.Probe, down deflected) []float64 {
+	read := func(p *beam.Probe, metal []float64, down deflected) []float64 {
 		h := st.Read(p)
-		floats.Add(h, r.draw.Metal(way, p.X))
+		floats.Add(h, metal)
 		floats.AddScaled(h, -bend, down.bent)
 		floats.AddScaled(h, twist, down.turned)
 		return h
@@ -114,8 +114,8 @@ func (r ride) parkStiff(s spot, near *Place) (Place, error) {
 	p := Place{At: s.at, Feet: st.Feet(), Pressure: s.pressure, Loose: s.loose, contact: st.Contact()}
 	var on [][]float64
 	for i := range r.on.bed.Ways {
-		p.Shapes = append(p.Shapes, read(i, r.probes[i], s.ways[i]))
-		on = append(on, read(i, s.on[i], s.seated[i]))
+		p.Shapes = append(p.Shapes, read(r.probes[i], r.metal[i], s.ways[i]))
+		on = append(on, read(s.on[i], r.draw.Metal(i, s.seat), s.seated[i]))
 	}
 	p.sit(bestPlane(s.seat, r.on.bed.Ways, on), r.table)
 	return p, nil

@@ -101,6 +101,9 @@ func (v *Bed) travels(t Table, j journey) (func(beam.Draw) (Travel, error), erro
 		r := all
 		r.Riding, r.rider = v.Riding(beam.Case{Draw: d}), t.rider(v.bed.Ways, j.Cells, d)
 		v.Fill(r.coupled.Reset(v.points), len(v.points), d)
+		for i := range v.bed.Ways {
+			r.metal = append(r.metal, d.Metal(i, j.X))
+		}
 		return r.over(places, park)
 	}, nil
 }
@@ -164,6 +167,7 @@ type ride struct {
 	journey journey
 	shares  []float64     // of the ways
 	probes  []*beam.Probe // of the ways at the journey's stations
+	metal   [][]float64   // m, of the draw's ways there
 }
 
 // FootIdle is a foot that carries nothing on a part of the stroke.

@@ -38,11 +38,13 @@ type Program struct {
 
 // AtLeast adds the row a·x ≥ b, as long as C, and returns a; what is not given of it is 0.
 func (p *Program) AtLeast(b float64, a ...float64) []float64 {
+	n := len(p.C)
 	var rows []float64
 	if p.In != nil {
 		rows = p.In.RawMatrix().Data
+	} else {
+		rows = make([]float64, 0, 8*n*n) // a programme of a bed has six to eight rows an unknown
 	}
-	n := len(p.C)
 	rows = append(append(rows, a...), make([]float64, n-len(a))...)
 	p.B = append(p.B, b)
 	p.In = mat.NewDense(len(p.B), n, rows)

@@ -94,7 +94,8 @@ func (d *dual) approach(c []float64) error {
 func (d *dual) end(v []float64, level float64) float64 {
 	t := math.Inf(1)
 	level *= floats.Norm(v, 2)
-	for i, r := range d.rows {
+	for i := range d.rows {
+		r := &d.rows[i]
 		if fall := -r.dot(v); fall > level && !d.in[i] && i >= d.equal {
 			t = min(t, max(0, r.dot(d.y)-r.b)/fall)
 		}
@@ -120,21 +121,14 @@ func (p Program) closed(s Solution) bool {
 // evened returns the programme with rows and columns of like size, unknowns of the
 // order of one as far as the right-hand side tells, and |c| = 1.
 func (p Program) evened() *scaled {
-	col := make([]float64, len(p.C))
-	for j := range col {
-		col[j] = 1
-	}
+	s := newScaled(p, slices.Repeat([]float64{1}, len(p.C)))
 	for range flattening {
-		for j, most := range p.shares(col) {
-			if most > 0 {
-				col[j] /= most
-			}
-		}
+		s.narrow(s.shares())
 	}
-	s := newScaled(p, col)
+	s.even()
 	size := 0.0
-	for _, r := range s.rows {
-		size = max(size, math.Abs(r.b))
+	for i := range s.rows {
+		size = max(size, math.Abs(s.rows[i].b))
 	}
 	if size > 0 {
 		s.stretch(size)
@@ -157,21 +151,35 @@ func (s *scaled) stretch(by float64) {
 }
 
 // shares returns the largest part that each column has in a row, rows with one entry
-// apart, which fit any scale.
-func (p Program) shares(col []float64) []float64 {
-	most := make([]float64, len(col))
-	for i := range len(p.E) + len(p.B) {
-		a, _ := p.rawRow(i)
-		size, entries := 0.0, 0
-		for j := range a {
-			if a[j] != 0 {
-				size = max(size, math.Abs(a[j])*col[j])
-				entries++
+// apart, which fit any scale; 1 of a column without a part.
+func (s *scaled) shares() []float64 {
+	most := make([]float64, len(s.col))
+	for i := range s.rows {
+		r := &s.rows[i]
+		size := largest(r.a)
+		for k, a := range r.a {
+			if len(r.a) > 1 && a != 0 {
+				j := r.column(k)
+				most[j] = max(most[j], math.Abs(a)/size)
 			}
 		}
-		for j := 0; entries > 1 && j < len(a); j++ {
-			most[j] = max(most[j], math.Abs(a[j])*col[j]/size)
+	}
+	for j, v := range most {
+		if v == 0 {
+			most[j] = 1
 		}
 	}
 	return most
+}
+
+// narrow makes each unknown larger by its factor.
+func (s *scaled) narrow(by []float64) {
+	floats.Div(s.col, by)
+	floats.Div(s.c, by)
+	for i := range s.rows {
+		r := &s.rows[i]
+		for k := range r.a {
+			r.a[k] /= by[r.column(k)]
+		}
+	}
 }

@@ -16,7 +16,15 @@ type row struct {
 	b  float64
 }
 
-func (r row) dot(y []float64) float64 {
+// column returns where entry k stands.
+func (r *row) column(k int) int {
+	if r.at == nil {
+		return k
+	}
+	return r.at[k]
+}
+
+func (r *row) dot(y []float64) float64 {
 	if r.at == nil {
 		return floats.Dot(r.a, y)
 	}
@@ -28,7 +36,7 @@ func (r row) dot(y []float64) float64 {
 }
 
 // addTo adds t·a to dst.
-func (r row) addTo(dst []float64, t float64) {
+func (r *row) addTo(dst []float64, t float64) {
 	if r.at == nil {
 		floats.AddScaled(dst, t, r.a)
 		return
@@ -53,11 +61,12 @@ type scaled struct {
 func newScaled(p Program, col []float64) *scaled {
 	m := len(p.E) + len(p.B)
 	s := &scaled{c: make([]float64, len(col)), rows: make([]row, m), equal: len(p.E),
-		col: col, gain: make([]float64, m), cost: 1}
+		col: col, gain: slices.Repeat([]float64{1}, m), cost: 1}
 	floats.MulTo(s.c, p.C, col)
 	for i := range s.rows {
-		s.rows[i], s.gain[i] = newRow(p, i, col)
+		s.rows[i] = newRow(p, i, col)
 	}
+	s.even()
 	if p.H != nil {
 		s.h = mat.NewSymDense(len(col), nil)
 		for i := range col {
@@ -69,33 +78,39 @@ func newScaled(p Program, col []float64) *scaled {
 	return s
 }
 
-// newRow returns raw row i in scaled unknowns at length one, and its factor.
-func newRow(p Program, i int, col []float64) (row, float64) {
+// newRow returns raw row i in scaled unknowns.
+func newRow(p Program, i int, col []float64) (r row) {
 	raw, b := p.rawRow(i)
+	r.b = b
 	entries := 0
 	for _, a := range raw {
 		if a != 0 {
 			entries++
 		}
 	}
-	var r row
 	if 2*entries > len(raw) {
 		r.a = floats.MulTo(make([]float64, len(raw)), raw, col)
-	} else {
-		r.at, r.a = make([]int, 0, entries), make([]float64, 0, entries)
-		for j, a := range raw {
-			if a != 0 {
-				r.at, r.a = append(r.at, j), append(r.a, a*col[j])
-			}
+		return r
+	}
+	r.at, r.a = make([]int, 0, entries), make([]float64, 0, entries)
+	for j, a := range raw {
+		if a != 0 {
+			r.at, r.a = append(r.at, j), append(r.a, a*col[j])
 		}
 	}
-	gain := 1.0
-	if norm := floats.Norm(r.a, 2); norm > 0 {
-		gain = 1 / norm
+	return r
+}
+
+// even makes every row one long.
+func (s *scaled) even() {
+	for i := range s.rows {
+		r := &s.rows[i]
+		if norm := floats.Norm(r.a, 2); norm > 0 {
+			floats.Scale(1/norm, r.a)
+			r.b /= norm
+			s.gain[i] /= norm
+		}
 	}
-	floats.Scale(gain, r.a)
-	r.b = b * gain
-	return r, gain
 }
 
 // split returns the multipliers of the raw rows for those of the working set.
