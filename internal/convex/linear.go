@@ -56,6 +56,11 @@ func Linear(p Program) (Solution, error) {
 func (d *dual) approach(c []float64) error {
 	before := make([]float64, len(c))
 	var edge []int
+	for i := range d.rows { // unknowns that the objective presses against a bound begin there
+		if r := &d.rows[i]; len(r.at) == 1 && r.b == 0 && r.a[0]*c[r.at[0]] >= 0 && d.aim(i) > 0 {
+			d.push(i, 0)
+		}
+	}
 	for k, pull := 0, firstPull; k < mostSteps; k++ {
 		copy(before, d.y)
 		floats.ScaleTo(d.c, -1, before)

@@ -82,10 +82,7 @@ func (s *Shop) loading() (place.Loading, error) {
 	if err != nil {
 		return place.Loading{}, err
 	}
-	for _, w := range s.Bed.Ways {
-		ways, _ := made.stood[0].Ways(w.Offset)
-		b.Made = append(b.Made, ways...)
-	}
+	b.Made = made.stood[0].ways()
 	return b, nil
 }
 

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/beam/shape"
 	"footwork/reports"
 )
@@ -16,6 +17,7 @@ type stood struct {
 	draw     beam.Draw
 	feet     []beam.FootState
 	bearings []beam.BearingState
+	ways     func() []shape.Shape // m, of the bed, without metal
 }
 
 // over returns the heights of a way of every bed at places, with its metal.
@@ -34,8 +36,7 @@ func (s *Shop) read(all []stood, p *beam.Probe, way int, x []float64) [][]float6
 		if p != nil {
 			h = st.Read(p)
 		} else {
-			ways, _ := st.Ways(s.Bed.Ways[way].Offset)
-			h = ways[0].Over(x)
+			h = st.ways()[way].Over(x)
 		}
 		if metal, ok := formOf(st.draw, way); ok {
 			addHeld(h, metal, x, 1)
@@ -98,12 +99,14 @@ func (s *Shop) standAll(standing string, draws []beam.Draw, tableAt *float64) ([
 		return nil, err
 	}
 	solve := v.Under(c)
+	offsets := each(s.Bed.Ways, func(w casting.Way) float64 { return w.Offset })
 	return atOnce(draws, func(d beam.Draw) (stood, error) {
 		st, err := solve(d)
 		if err != nil {
 			return stood{}, err
 		}
-		return stood{st, d, st.Feet(), st.Bearings()}, nil
+		ways := sync.OnceValue(func() []shape.Shape { ways, _ := st.Ways(offsets...); return ways })
+		return stood{st, d, st.Feet(), st.Bearings(), ways}, nil
 	})
 }
 
