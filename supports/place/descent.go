@@ -47,7 +47,7 @@ func (r *descent) look(x []float64) look {
 
 // hops is how often a placement is thrown off its place, as far as the grid is coarse, and refined anew: of 22 patterns on
 // beds of 4.2 and 12 m none then ends more than a thousandth worse than with eight or twenty, but for single feet at an end, which
-// are not advised.
+// are not advised. Where feet may stand in two zones apart six to eight pairs do end worse, by up to two thirds.
 const hops = 4
 
 // mostEarlier is how many places where zones touched at earlier steps the next one minds; with the last failure's alone a
