@@ -119,7 +119,7 @@
 // L and z̄ are fixed before the first draw that is kept. Chains begin about twice as far out as draws
 // would lie if what was read counted a thousandth, and it comes to count whole in the first twelve sweeps. A
 // chain that then lies where the posterior has less than e⁻¹⁰ of what it has about another (log
-// density and the volume that the curvature leaves, over fourteen points) warms up again from there (begun about
+// density and the volume that the curvature leaves, over eleven points) warms up again from there (begun about
 // the maximum, three of four chains of one bed in thirty kept to where another foot hung, where no chain stays now). They
 // have streams of their own and are joined in their order: the
 // answer is the same for any number of processors. They run on until rank-normalised split
@@ -156,7 +156,8 @@
 // density of what was read, its covariance added up (TestMarginal), lines and slices against
 // quadrature over two unknowns, across contacts (TestQuadrature), R̂ and sizes against
 // published figures (TestDiagnosis), the ellipse against quadrature (TestEllipse), the volume of
-// heights under load against differences (TestScale), that no chain begins where next to no bed lies (TestCaught), a foot unlike the others (TestOddFootIsNamed), coverage of metal outside the priors and
+// heights under load against differences (TestScale), draws of the factor of all feet on an ellipse beside it against
+// quadrature (TestSoften), that no chain begins where next to no bed lies (TestCaught), a foot unlike the others (TestOddFootIsNamed), coverage of metal outside the priors and
 // widths where every foot was felt, beside the exact Gaussian answer from difference quotients of
 // package beam (TestHidden; testdata/parting.md has all figures), doubts of jobs in which one thing
 // was written wrong and of jobs in which nothing was (TestDoubts: of 200 true jobs one is doubted,
