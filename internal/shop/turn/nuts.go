@@ -26,7 +26,8 @@ const AtOnce, small = 250e-6, 20e-6
 // careful returns how far a foot is turned at once: as far as is wanted where that leaves no
 // foot light, else part of the way, as far as the instrument shows it, and what is risked by it. Where
 // going slowly is hardly safer, as far as is wanted, if that is dared. What a hand feels counts less
-// where nothing can be surveyed any more, or that was just done: else a survey tells more first.
+// where nothing can be surveyed any more, or that was just done: else a survey tells more first. Just
+// after a survey a part may be less than the instrument shows: the next one tells what it did.
 func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 	if raise = max(-AtOnce, min(raise, AtOnce)); len(st.Feel) > 0 {
 		raise = max(-small, min(raise, small))
@@ -35,9 +36,13 @@ func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 	if w := st.Watch; w != nil && w.Change != 0 {
 		sd = math.Abs(w.Within / w.Change * st.Raise)
 	}
+	shown := 2 * sd
 	if s.byFeel {
 		if parts = append(parts, 1./6, 1./12); len(s.left) == 0 || !s.tried {
 			unfelt = handWrong
+		}
+		if !s.tried {
+			shown = 0
 		}
 	}
 	m := move{foot: foot, sd: sd}
@@ -46,8 +51,8 @@ func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 	}
 	least = math.Inf(1)
 	for _, much := range parts {
-		if m.raise = much * raise; part != 0 && math.Abs(m.raise) < max(plan.LeastMove, 2*sd) {
-			break // the instrument hardly shows it
+		if m.raise = much * raise; part != 0 && math.Abs(m.raise) < max(plan.LeastMove, shown) {
+			break // the instrument hardly shows it, or no hand turns it
 		}
 		if share, _ := s.beds.lightened(m, s.loose[foot], s.in.Goal.LeastLoad/2, unfelt); share < safer*least || least > dared && share <= dared {
 			part, least = m.raise, share

@@ -49,6 +49,30 @@ func TestRiskOfAStep(t *testing.T) {
 	}
 }
 
+// A part that the instrument hardly shows is turned just after a survey, for the next tells what it did.
+func TestPartsHardlyShown(t *testing.T) {
+	s := levelled(t, 0)
+	rated, err := s.beds.mean(func(_ int, one *bed) (float64, error) {
+		there, err := s.beds.raised(one, 2, 25*um)
+		return there.state.Feet()[2].Load, err
+	})
+	if s.beds.Feet[2].Rated = rated; err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		raise, part float64
+		tried       bool // since it was surveyed
+		dares       bool
+	}{{8 * um, 8 * um, false, true}, {30 * um, 5 * um, false, true}, {30 * um, 30 * um, true, false}} {
+		s.byFeel, s.tried = true, c.tried
+		st := plan.Step{Foot: 2, Raise: c.raise, Watch: &plan.Watch{Change: 1, Within: 0.35}} // two thirds of it are not shown
+		part, risk := s.careful(st, c.raise)
+		if dares := s.safe([]plan.Step{st}) != nil; math.Abs(part-c.part) > 1e-12 || (risk <= dared) != c.dares || dares != c.dares {
+			t.Errorf("%+v: %.1f µm at a risk of %.2f", c, part/um, risk)
+		}
+	}
+}
+
 // Feet of which it is in doubt whether they are light are felt, though they hardly ever hang.
 func TestLightIsFelt(t *testing.T) {
 	s := levelled(t, 0)
