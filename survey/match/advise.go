@@ -60,25 +60,22 @@ func (m *model) advise(p *point, out *Result) {
 	if m.states[m.now].frozen {
 		return
 	}
-	base, ok := m.spreadOf(m.in, p)
-	if !ok {
-		return
-	}
 	metal, now := out.Shares[OfMetal], 0.0
 	before := (metal.High - metal.Low) / m.zone
 	carry := slices.DeleteFunc(slices.Clone(out.Foot), func(f Foot) bool { return f.Carries <= 0.5 })
 	for _, f := range carry {
 		now += (f.Height.High - f.Height.Low) / float64(len(carry))
 	}
-	candidates := m.candidates(p, out)
-	left, told := make([]spread, len(candidates)), make([]bool, len(candidates))
+	all := append([]candidate{{in: m.in}}, m.candidates(p, out)...)
+	left, told := make([]spread, len(all)), make([]bool, len(all))
 	var wg sync.WaitGroup
-	for i, c := range candidates {
+	for i, c := range all {
 		wg.Go(func() { left[i], told[i] = m.spreadOf(c.in, p) })
 	}
 	wg.Wait()
-	for i, c := range candidates {
-		if !told[i] {
+	base := left[0]
+	for i, c := range all {
+		if i == 0 || !told[0] || !told[i] {
 			continue
 		}
 		a, after := c.Advice, left[i]

@@ -86,7 +86,7 @@
 //     in the path's own measure, so that its choice has the same density from both ends
 //     and drops out. A place where no contact holds, or where contacts change without end (a bed
 //     whose weight lies over two of its feet turns on them as it likes), ends the path from
-//     whichever side it comes; so does a change of contact where the density is below e⁻⁶⁰ of what it was
+//     whichever side it comes; so does a change of contact where the density is below e⁻²⁰ of what it was
 //     about the end of the warm-up, a level that is fixed before the first draw that is kept.
 //   - Hinges. For every foot a path goes along C∇R, C = (1 + JᵀPJ)⁻¹ over the linear unknowns
 //     and ∇R the slope of its force, both at a point met while warming up that is drawn

@@ -130,17 +130,21 @@ func (m *model) report(list [chains][]*point, all []*point, d diagnosis) (out Re
 	}
 	out.Bending, out.Twist, out.Feet = of(m.bend).exp(), of(m.bend+1).exp(), of(m.bend+2).exp()
 	out.Gradient = of(m.heat[m.states[m.now].heat])
-	m.feet(all, &out)
+	ways := make([]Parts, len(m.latest))
+	var wg sync.WaitGroup
 	for w, k := range m.latest {
 		if k >= 0 {
-			out.Ways = append(out.Ways, m.curves(all, w, m.blocks[k]))
+			wg.Go(func() { ways[w] = m.curves(all, w, m.blocks[k]) })
 		}
 	}
+	m.feet(all, &out)
 	m.share(all, &out)
 	for _, p := range all {
 		out.Draws = append(out.Draws, m.draw(p))
 		out.Stood = append(out.Stood, Stood{p.bed.loads, p.bed.gaps})
 	}
+	wg.Wait()
+	out.Ways = slices.DeleteFunc(ways, func(p Parts) bool { return p.X == nil })
 	return out
 }
 
