@@ -89,10 +89,10 @@ type window struct {
 	media         string // "": the screen; "print"
 }
 
-// open writes html to a file and opens it as a person does from a stick.
+// open writes html to a file and opens it as a person does from a stick, with nothing in common with other tabs.
 func open(tb testing.TB, html []byte, win window) *tab {
 	tb.Helper()
-	ctx, shut := chromedp.NewContext(oneBrowser(browserName(tb)))
+	ctx, shut := chromedp.NewContext(oneBrowser(browserName(tb)), chromedp.WithNewBrowserContext())
 	tb.Cleanup(shut)
 	ctx, cancel := context.WithTimeout(ctx, 5*time.Minute)
 	tb.Cleanup(cancel)
@@ -132,7 +132,7 @@ func (t *tab) prepare(win window) {
 	t.check(chromedp.Do(t.ctx))
 	t.check(chromedp.Listen(t.ctx, t.listen))
 	t.downloads = t.tb.TempDir()
-	call(t, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{Behavior: "allow", DownloadPath: t.downloads})
+	call(t, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{Behavior: "allow", DownloadPath: t.downloads, BrowserContextID: chromedp.FromContext(t.ctx).BrowserContextID})
 	call(t, network.Enable, network.EnableParams{})
 	call(t, log.Enable, cdp.Empty{})
 	call(t, performance.Enable, performance.EnableParams{TimeDomain: performance.EnableTimeDomainThreadTicks})

@@ -17,6 +17,7 @@ import (
 
 // The page asks for nothing, says nothing, and is no wider than its window.
 func TestWindows(t *testing.T) {
+	t.Parallel()
 	wins := []window{{width: 1400, height: 900}, {width: 820, height: 900, dark: true}, {width: 390, height: 800}, {width: 320, height: 700}}
 	tab := open(t, written(t, invented()), wins[0])
 	for _, win := range wins {
@@ -60,6 +61,7 @@ const met = `(() => { const out = []; for (const box of document.querySelectorAl
 
 // The words of nine pairs of feet are apart, also on a phone, in either units.
 func TestWordsOfFeetApart(t *testing.T) {
+	t.Parallel()
 	tab := open(t, written(t, crowded()), window{width: 1400, height: 900})
 	for _, wide := range []int64{1400, 390} {
 		tab.resize(window{width: wide, height: 800})
@@ -76,6 +78,7 @@ func TestWordsOfFeetApart(t *testing.T) {
 // A bed on four pairs is at most 9,000 px tall with its folds closed, prints on six
 // sheets of A4 or Letter, and the trial is a few presses of Tab away.
 func TestLength(t *testing.T) {
+	t.Parallel()
 	tab := open(t, written(t, invented()), window{width: 1400, height: 900})
 	if h := eval[int](tab, `document.documentElement.scrollHeight`); h > 9000 {
 		t.Errorf("%d px tall", h)
@@ -108,6 +111,7 @@ const seen = `(() => { const out = [], shown = (e) => e.checkVisibility() && e.g
 // Every choice of state, table and units is in its own words: no unit of the other
 // system is left, and each state shows its own figures alone, in either system by the same switch.
 func TestSwitches(t *testing.T) {
+	t.Parallel()
 	tab := open(t, written(t, invented()), window{width: 1400, height: 900})
 	eval[bool](tab, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
 	for units, states := range map[string][]string{"inch": {"planned"}, "metric": {"given", "found", "planned"}} {
@@ -137,6 +141,7 @@ func TestSwitches(t *testing.T) {
 // comma, a fraction and nonsense are read as people mean them; what was read becomes
 // lines of the log.
 func TestAtTheBed(t *testing.T) {
+	t.Parallel()
 	tab := open(t, written(t, invented()), window{width: 390, height: 800})
 	if n := eval[int](tab, `document.querySelectorAll("[data-read]").length`); n == 0 {
 		t.Fatal("nothing can be read at the bed")
@@ -165,6 +170,7 @@ func TestAtTheBed(t *testing.T) {
 // A level that is read at two places has two fields, and is judged by how they differ; an
 // indicator is read in the reader's own units.
 func TestTwoFieldsAndIndicator(t *testing.T) {
+	t.Parallel()
 	p := invented()
 	p.Units = unit.Inches
 	steps := p.Adjust.Plans[p.Adjust.Recommended].Steps
@@ -194,6 +200,7 @@ func TestTwoFieldsAndIndicator(t *testing.T) {
 // Without script the drawings, tables, the sheet and the numbers of every picture
 // show.
 func TestWithoutScript(t *testing.T) {
+	t.Parallel()
 	tab := open(t, written(t, invented()), window{width: 1200, height: 800, noScript: true})
 	call(tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{})
 	if shut := eval[int](tab, `document.querySelectorAll("details.numbers:not([open])").length`); shut > 0 {
@@ -207,20 +214,29 @@ func TestWithoutScript(t *testing.T) {
 	}
 }
 
-// TestAccessibility runs axe-core's rules for WCAG 2.2 A and AA, light, dark, in the
-// narrowest window and as it is printed. Of the tables of numbers, which are all made alike,
-// it reads the first.
+// TestAccessibility runs axe-core's rules for WCAG 2.2 A and AA in the narrowest window and a wide one,
+// and those of colours alone where nothing else differs: dark, and as it is printed. Of the tables of
+// numbers, which are all made alike, it reads the first, and of the parts that the switches choose the one that is shown.
 func TestAccessibility(t *testing.T) {
+	t.Parallel()
 	axe := axeScript(t)
-	wins := []window{{width: 320, height: 700}, {width: 1200, height: 800}, {width: 1200, height: 800, dark: true}, {width: 1000, height: 800, media: "print"}}
-	tab := open(t, written(t, invented()), wins[0])
-	eval[bool](tab, axe+`; true`)
-	for _, win := range wins {
-		tab.resize(win)
-		for _, f := range eval[[]string](tab, `(async () => { [...document.querySelectorAll("details.numbers")].slice(1).forEach((d) => d.remove()); for (const d of document.querySelectorAll("details")) d.open = true; await new Promise((done) => setTimeout(done, 400));
-			const r = await axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] });
+	const all, colours = `["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]`, `["color-contrast", "link-in-text-block"]`
+	wide := window{width: 1200, height: 800}
+	dark, paper := wide, window{width: 1000, height: 800, media: "print"}
+	dark.dark = true
+	tab := open(t, written(t, invented()), wide)
+	eval[bool](tab, axe+`; [...document.querySelectorAll("details.numbers")].slice(1).forEach((d) => d.remove());
+		for (const p of document.querySelectorAll(".part")) if (!p.checkVisibility()) p.remove();
+		for (const d of document.querySelectorAll("details")) d.open = true; true`)
+	for _, look := range []struct {
+		window
+		rules string
+	}{{window{width: 320, height: 700}, all}, {wide, all}, {dark, colours}, {paper, colours}} {
+		tab.resize(look.window)
+		for _, f := range eval[[]string](tab, `(async () => { await new Promise((done) => setTimeout(done, 400));
+			const r = await axe.run(document, { resultTypes: ["violations"], runOnly: `+look.rules+` });
 			return r.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => v.id + ": " + n.target.join(" ") + " " + (n.any[0]?.message ?? n.all[0]?.message ?? ""))); })()`) {
-			t.Errorf("dark %v, %d px, %q: %s", win.dark, win.width, win.media, f)
+			t.Errorf("dark %v, %d px, %q: %s", look.dark, look.width, look.media, f)
 		}
 	}
 }

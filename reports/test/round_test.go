@@ -74,6 +74,7 @@ func (s *bench) saved(tab *tab, as string) string {
 // a browser saves it, and the file taken into the log, the second time without what was taken
 // in before. The level was set up anew, five divisions off; a step was ticked before another was read.
 func TestSheetAllTheWayRound(t *testing.T) {
+	t.Parallel()
 	browserName(t)
 	s := newBench(t, "small", "\n[log]\nfile = \"log.csv\"\n")
 	s.run("report", "job.toml")

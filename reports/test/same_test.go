@@ -85,6 +85,7 @@ func TestSameNumbers(t *testing.T) {
 			continue
 		}
 		t.Run(fmt.Sprint(one.name, map[bool]string{true: ", whole"}[one.whole]), func(t *testing.T) {
+			t.Parallel()
 			s := shop.Open(readJob(t, one.name, one.more))
 			p, err := s.Report(func(err error) { t.Error(err) })
 			if err != nil {

@@ -124,6 +124,7 @@ func standGo(tb testing.TB, t *reports.Try, raises []float64) stood {
 // nanometre and a millinewton, and tells the same straightness: 300 random settings of
 // four, eight and sixteen feet, free and bolted.
 func TestTrialAgainstGo(t *testing.T) {
+	t.Parallel()
 	tab := open(t, written(t, invented()), window{width: 1000, height: 800})
 	bed := &benchBed{length: 3.9, ei: 9.2e7, kga: 1.9e9, gj: 1.6e7, line: 5300}
 	for name, trial := range map[string]*reports.Try{"four": bed.trial(2, 0), "eight": bed.trial(4, 4e-6), "bolted": bed.trial(4, 6e-6, 2, 5), "sixteen": bed.trial(8, 5e-6)} {
@@ -184,6 +185,7 @@ func compare(t *testing.T, name string, got, want stood) (hang int) {
 // The plan that is loaded shows the program's own words; by hand the page says so, and
 // numbers are read as people write them.
 func TestTryIt(t *testing.T) {
+	t.Parallel()
 	p := invented()
 	p.Try = (&benchBed{length: 3.9, ei: 9.2e7, kga: 1.9e9, gj: 1.6e7, line: 5300}).trial(4, 4e-6)
 	tab := open(t, written(t, p), window{width: 1200, height: 800})
@@ -217,6 +219,7 @@ func TestTryIt(t *testing.T) {
 
 // A bed that nothing was measured of has its trial too, with no plan to load.
 func TestTrialWithoutPlan(t *testing.T) {
+	t.Parallel()
 	p := invented()
 	p.Adjust, p.Match, p.Survey, p.Cut = nil, nil, nil, nil
 	p.States = p.States[:1]

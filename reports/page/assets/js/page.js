@@ -40,7 +40,7 @@ startTables();
 drawSoon();
 root.dataset.ready = "yes";
 performance.mark("ready");
-addEventListener("resize", () => { clearTimeout(drawSoon.later); drawSoon.later = setTimeout(drawSoon, 120); });
+addEventListener("resize", () => { clearTimeout(drawSoon.later); drawSoon.later = setTimeout(() => { startTables(); drawSoon(); }, 120); });
 addEventListener("beforeprint", forPaper);
 addEventListener("afterprint", drawSoon);
 document.addEventListener("toggle", startTables, true);
