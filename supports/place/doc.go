@@ -11,7 +11,8 @@
 // one end. Every placement on the grid is tried; the zone of a case is bounded from below by
 // the three stations where it was seen to touch last, and a case that failed last is tried first.
 // Linear programmes within a growing and shrinking reach then leave the grid (K. Madsen, IMA J.
-// Applied Mathematics 16 (1975) 321–328), from several starts.
+// Applied Mathematics 16 (1975) 321–328), from several starts, and with posts moved from zone to
+// zone where feet may stand in several.
 //
 // Checks: closed forms for two and three supports, Airy's spacing, every placement of
 // small grids by another path, the same end from different grids.
