@@ -28,12 +28,15 @@ func (r *descent) within(x float64) (lo, hi float64) {
 }
 
 // moved returns placements with one post less in one zone than at x and one more in another: any of the posts put into the
-// widest gap there, and both zones' posts spread evenly, as one more pushes all the others along.
+// widest gap there, and both zones' posts spread evenly, as one more pushes all the others along; none where a post stands in no zone.
 func (r *descent) moved(x []float64) (list [][]float64) {
 	zones := r.options.zones(r.lc.Bed.Length)
 	in := make([][]float64, len(zones))
 	for _, at := range x {
 		i := zoneOf(zones, at)
+		if i < 0 {
+			return nil
+		}
 		in[i] = append(in[i], at)
 	}
 	add := func(less, more int, left, joined []float64) {

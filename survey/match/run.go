@@ -17,14 +17,14 @@ var (
 
 const (
 	chains = 4
-	heats  = 12   // sweeps, in which what was read comes to say all
-	faint  = 1e-3 // of it, in the first
-	warmUp = 40   // sweeps then
-	first  = 200  // sweeps of each chain until the draws are looked at first
-	fewest = 50   // whatever they cost
-	most   = 500  // for each foot, of eight at least, when nothing else is asked for
-	enough = 6e6  // of work for all chains and the cube of the feet, of eight at least, which take three to four seconds of one processor
-	utmost = 1e10 // of work
+	heats  = 12    // sweeps, in which what was read comes to say all
+	faint  = 1e-3  // of it, in the first
+	warmUp = 40    // sweeps then
+	first  = 200   // sweeps of each chain until the draws are looked at first
+	fewest = 50    // whatever they cost
+	most   = 500   // for each foot, of eight at least, when nothing else is asked for
+	enough = 5.8e6 // of work for all chains and the cube of the feet, of eight at least, which take three to four seconds of one processor
+	utmost = 1e10  // of work
 )
 
 // point is a state of a chain worth keeping.
