@@ -66,16 +66,20 @@ func (m *model) advise(p *point, out *Result) {
 	for _, f := range carry {
 		now += (f.Height.High - f.Height.Low) / float64(len(carry))
 	}
-	all := append([]candidate{{in: m.in}}, m.candidates(p, out)...)
+	all := append(m.candidates(p, out), candidate{in: m.in})
 	left, told := make([]spread, len(all)), make([]bool, len(all))
 	var wg sync.WaitGroup
 	for i, c := range all {
 		wg.Go(func() { left[i], told[i] = m.spreadOf(c.in, p) })
 	}
 	wg.Wait()
-	base := left[0]
-	for i, c := range all {
-		if i == 0 || !told[0] || !told[i] {
+	last := len(all) - 1
+	base := left[last]
+	if !told[last] {
+		return
+	}
+	for i, c := range all[:last] {
+		if !told[i] {
 			continue
 		}
 		a, after := c.Advice, left[i]
