@@ -166,8 +166,8 @@
 // # Limits
 //
 // Ten feet and more of which half may hang mix slowly in the loads of feet that stand for one
-// another: of 120 beds of 6 to 12 feet (TestHidden's, six a row, as the budget now is) three did not settle,
-// all of twelve feet (the answer says it). Where no cross level was read two
+// another: of 120 beds of 6 to 12 feet (TestHidden's, six a row, as the budget now is) two did not settle,
+// both of twelve feet (the answer says it). Where no cross level was read two
 // ways along tell little of twist: of thirty beds of eight feet, each way surveyed before and after a known move of a foot,
 // six do not settle, for a bed may lie on one pair of feet or on the pair across, or have soft feet that all touch or firm
 // ones that hang, and no chain comes from one to the other. log b and log f bend against one another
