@@ -15,19 +15,27 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 )
 
-// The page asks for nothing, says nothing, and is no wider than its window.
-func TestWindows(t *testing.T) {
+// The invented page, opened once, is looked at in turn: how long it is, what its switches show and how wide it is.
+func TestOnePage(t *testing.T) {
 	t.Parallel()
-	wins := []window{{width: 1400, height: 900}, {width: 820, height: 900, dark: true}, {width: 390, height: 800}, {width: 320, height: 700}}
-	tab := open(t, written(t, invented()), wins[0])
-	for _, win := range wins {
+	tab := open(t, written(t, invented()), wide)
+	t.Run("length", func(t *testing.T) { length(t, tab) })
+	t.Run("switches", func(t *testing.T) { switches(t, tab) })
+	t.Run("windows", func(t *testing.T) { windows(t, tab) })
+	tab.quiet()
+}
+
+var wide = window{width: 1400, height: 900}
+
+// The page asks for nothing, says nothing, and is no wider than its window.
+func windows(t *testing.T, tab *tab) {
+	for _, win := range []window{wide, {width: 820, height: 900, dark: true}, {width: 390, height: 800}, {width: 320, height: 700}} {
 		tab.resize(win)
 		if w := eval[int64](tab, `document.documentElement.scrollWidth`); w > win.width {
 			t.Errorf("%d px wide in a window of %d: %s", w, win.width, eval[string](tab, fmt.Sprintf(`[...document.querySelectorAll("body *")].filter((e) => e.getBoundingClientRect().right > %d + 1 && !e.closest(".scroll"))
 				.map((e) => e.tagName + "." + (e.className.baseVal ?? e.className) + "#" + e.id).slice(0, 6).join(" ")`, win.width)))
 		}
 	}
-	tab.quiet()
 }
 
 // crowded returns the invented page of a bed on nine pairs, of which each is turned.
@@ -77,9 +85,7 @@ func TestWordsOfFeetApart(t *testing.T) {
 
 // A bed on four pairs is at most 9,000 px tall with its folds closed, prints on six
 // sheets of A4 or Letter, and the trial is a few presses of Tab away.
-func TestLength(t *testing.T) {
-	t.Parallel()
-	tab := open(t, written(t, invented()), window{width: 1400, height: 900})
+func length(t *testing.T, tab *tab) {
 	if h := eval[int](tab, `document.documentElement.scrollHeight`); h > 9000 {
 		t.Errorf("%d px tall", h)
 	}
@@ -96,6 +102,7 @@ func TestLength(t *testing.T) {
 	if eval[int](tab, steps) > 0 { // else a line of it may take a page before the sheet, which begins one
 		t.Error("what stands on the sheet is printed before it too")
 	}
+	tab.look(wide)
 }
 
 // seen gathers what is shown, a text of an element that is rendered on a line, and what is
@@ -110,9 +117,7 @@ const seen = `(() => { const out = [], shown = (e) => e.checkVisibility() && e.g
 
 // Every choice of state, table and units is in its own words: no unit of the other
 // system is left, and each state shows its own figures alone, in either system by the same switch.
-func TestSwitches(t *testing.T) {
-	t.Parallel()
-	tab := open(t, written(t, invented()), window{width: 1400, height: 900})
+func switches(t *testing.T, tab *tab) {
 	eval[bool](tab, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
 	for units, states := range map[string][]string{"inch": {"planned"}, "metric": {"given", "found", "planned"}} {
 		tab.choose("units", units)
@@ -134,7 +139,6 @@ func TestSwitches(t *testing.T) {
 			}
 		}
 	}
-	tab.quiet()
 }
 
 // Numbers typed at the bed: within the step's own margin goes on, outside stops; a
