@@ -15,7 +15,8 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 )
 
-// The invented page, opened once, is looked at in turn: how long it is, what its switches show and how wide it is.
+// The invented page, opened once, is looked at in turn: how long it is, what its switches show and how wide it is. Meanwhile it
+// asks for nothing and says nothing.
 func TestOnePage(t *testing.T) {
 	t.Parallel()
 	tab := open(t, written(t, invented()), wide)
@@ -27,7 +28,7 @@ func TestOnePage(t *testing.T) {
 
 var wide = window{width: 1400, height: 900}
 
-// The page asks for nothing, says nothing, and is no wider than its window.
+// The page is no wider than its window.
 func windows(t *testing.T, tab *tab) {
 	for _, win := range []window{wide, {width: 820, height: 900, dark: true}, {width: 390, height: 800}, {width: 320, height: 700}} {
 		tab.resize(win)

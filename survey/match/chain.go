@@ -164,7 +164,7 @@ const (
 	windowWidth = 12 // deviations of the mean curvature
 	ellipses    = 2
 	softens     = 3
-	deepest     = 20 // logarithm of the density about the end of the warm-up for one where a path still goes on: as with 60, sizes and what settles stay, and a draw costs a tenth less
+	deepest     = 20 // logarithm of the density about the end of the warm-up for one where a path still goes on; 60: sizes as they are, a tenth more work
 )
 
 // column fills c.dz with column k of L⁻ᵀ: it moves unknown k, and those before it so
