@@ -28,7 +28,8 @@ func (r *descent) within(x float64) (lo, hi float64) {
 }
 
 // moved returns placements with one post less in one zone than at x and one more in another: any of the posts put into the
-// widest gap there, and both zones' posts spread evenly, as one more pushes all the others along; none where a post stands in no zone.
+// widest gap there, and both zones' posts spread evenly, as one more pushes all the others along. There is none where a post
+// stands in no zone.
 func (r *descent) moved(x []float64) (list [][]float64) {
 	zones := r.options.zones(r.lc.Bed.Length)
 	in := make([][]float64, len(zones))
