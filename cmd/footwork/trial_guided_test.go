@@ -44,9 +44,9 @@ const (
 	// leastKnown is what is not known of a move at least, m: few beds stand for all that may be;
 	// byTouch is how far a foot may have hung that was raised until it touched.
 	leastKnown, byTouch = 2e-6, 100e-6
-	// guidedSweeps give a match that is nearly settled; guidedDraws are as many as the program keeps.
+	// guidedSweeps give a match that is nearly settled; guidedDraws are as many as the program plans on.
 	guidedSweeps, guidedDraws = 300, 256
-	// mostSurveys of one session: the first, and those that it asks for.
+	// mostSurveys of one session: the first, and those that it asks for, or tells to take to be sure.
 	mostSurveys = 4
 )
 
@@ -91,7 +91,8 @@ func guideBed(t testing.TB, seed uint64, way guidedWay, quick bool) guided {
 			h.asFelt(&in)
 		}
 		w.day = out.surveys + 1
-		again = h.session(t, h.begin(t, w.task(t, v, in, screw, sd, draws, way.known), out.surveys > 0), w.day == mostSurveys)
+		task, all := w.task(t, v, in, screw, sd, draws, way.known)
+		again = h.session(t, h.begin(t, task, all, out.surveys > 0), w.day == mostSurveys)
 	}
 	out.after = w.zoneOf(w.heights(t))
 	out.turns, out.setups, out.visits, out.acts = h.turns, h.setups, h.visits, h.acts
@@ -115,9 +116,9 @@ func (h *hand) asFelt(in *match.Input) {
 }
 
 // begin begins a session with what was just surveyed.
-func (h *hand) begin(t testing.TB, task plan.Task, asked bool) *turn.Session {
+func (h *hand) begin(t testing.TB, task plan.Task, all []beam.Draw, asked bool) *turn.Session {
 	task.TouchSD = touchMiss
-	input := turn.Input{Asked: asked, Locks: true, Nuts: h.nuts, ByLock: lockShift / math.Sqrt(3)}
+	input := turn.Input{Beds: all, Asked: asked, Locks: true, Nuts: h.nuts, ByLock: lockShift / math.Sqrt(3)}
 	add := func(name string, way int, base float64, at []float64) {
 		task.Instruments = append(task.Instruments, plan.Instrument{Name: name, Way: way, Base: base, At: at, Noise: h.noise})
 		u := survey.Survey{Name: name, Standing: "shop floor", Unit: "arcsec", Scale: arcsec, Base: base}
@@ -224,8 +225,9 @@ func (f guidedFigures) String() string {
 const guidedHead = `
 One session at the bed, guided by readings: screws of 1.5 mm, slips of 2° where the angle alone tells, lock nuts that
 shift a foot by up to 10 µm and are tight when the bed is surveyed, touches found with 2 µm, an unknown zero of every
-set-up, one reading in 50 misread by 5 arc seconds. A session has at most four surveys: the first, and those that the
-program asks for, before which it has every foot felt; a fifth is not taken, and the session goes on as it can.
+set-up, one reading in 50 misread by 5 arc seconds. A session has at most four surveys: the first, those that the
+program asks for, before which it has every foot felt, and, where it had feet turned and ends, the one that it says to
+take to be sure; a fifth is not taken, and the session goes on as it can.
 Without feel means: until it asks. What the session made of its
 readings, how far each foot came, goes into the next match in their place: the program gives it the readings. A visit
 is all that is done at a foot before another is turned. Loads are looked at after every visit, the nut tightened; a

@@ -209,8 +209,8 @@ func (h *hand) came(list []turn.News) {
 	clear(h.nipped)
 }
 
-// session works through a session; it tells whether a survey is asked for · last: it was surveyed often
-// enough, so that is left, and the session goes on as it can.
+// session works through a session; it tells whether a survey is asked for, or to be taken to be sure of
+// what was turned · last: it was surveyed often enough, so that is left, and the session goes on as it can.
 func (h *hand) session(t testing.TB, s *turn.Session, last bool) bool {
 	begin := make([]float64, len(h.nominal.Feet))
 	for i, f := range h.stand(t).Feet() {
@@ -225,7 +225,7 @@ func (h *hand) session(t testing.TB, s *turn.Session, last bool) bool {
 		}
 		if over {
 			h.came(c.Came)
-			return c.Kind == turn.Resurvey
+			return c.Kind == turn.Resurvey || at != "" && len(c.Surveys) > 0 && !last
 		}
 		text := h.answer(t, c)
 		if c.Kind == turn.Misfit {

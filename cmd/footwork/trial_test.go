@@ -70,7 +70,7 @@ func tryBed(t testing.TB, seed uint64, way trialWay) (before float64, out []tria
 		if way.how == byHand {
 			w.feel(t, &in)
 		}
-		task := w.task(t, solver, in, screw, sd, trialDraws, way.known)
+		task, _ := w.task(t, solver, in, screw, sd, trialDraws, way.known)
 		if task.Goal.By = supports.Angle; way.how == byInstrument {
 			task.TouchSD = watchSD
 		}
@@ -93,17 +93,17 @@ func finishedTo(to float64) []float64 {
 	return []float64{to, to}
 }
 
-// task puts what a match makes of the surveys before the planner, or the bed itself · sd of each
+// task puts what a match makes of the surveys before the planner, or the bed itself, and returns all draws of it · sd of each
 // foot's moves by angle, m.
-func (w *truth) task(t testing.TB, v *beam.Solver, in match.Input, screw []supports.Adjuster, sd []float64, draws int, known bool) plan.Task {
-	task := plan.Task{Bed: w.job, Standing: w.nominal, Solver: v, Tied: true, Feet: screw, Slip: sd, TouchSD: sd[0],
+func (w *truth) task(t testing.TB, v *beam.Solver, in match.Input, screw []supports.Adjuster, sd []float64, draws int, known bool) (task plan.Task, all []beam.Draw) {
+	task = plan.Task{Bed: w.job, Standing: w.nominal, Solver: v, Tied: true, Feet: screw, Slip: sd, TouchSD: sd[0],
 		Goal: supports.Goal{LeastLoad: leastLoad, MostMove: 0.25e-3}}
 	for i := range w.ways {
 		task.Ways = append(task.Ways, plan.Way{Of: i, X: w.stations})
 	}
 	if known {
 		task.Draws = slices.Repeat([]beam.Draw{w.draw()}, draws)
-		return task
+		return task, nil
 	}
 	m, err := match.Match(in)
 	if err != nil {
@@ -115,7 +115,7 @@ func (w *truth) task(t testing.TB, v *beam.Solver, in match.Input, screw []suppo
 	for i := range draws {
 		task.Draws = append(task.Draws, m.Draws[i*len(m.Draws)/draws])
 	}
-	return task
+	return task, m.Draws
 }
 
 // carryOut turns the screws as the plan says, touching first, and writes down

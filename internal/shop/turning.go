@@ -67,6 +67,9 @@ func (s *Shop) begin(st job.Standing, in turn.Input) (*turn.Session, *task, erro
 	in.Locks, in.AskLocks = s.lockNuts(st)
 	in.Earlier = earlier
 	in.Task, in.Plan, in.Since, in.Bolts, in.Table, in.Retighten, in.ByLock, in.Wanted = p.Task, p.Answer, since, true, s.Table != nil, crosswise(st), byLock, p.Goal.Tolerance
+	if k, err := then.knownOf(st.Name); err == nil && k.unmatched == nil {
+		in.Beds = k.matched.Draws
+	}
 	in.Instruments = slices.Clone(in.Instruments)
 	for i, u := range p.setups {
 		in.Instruments[i].Drift = 0 // one place is watched while a foot is turned

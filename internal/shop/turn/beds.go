@@ -23,6 +23,7 @@ type beds struct {
 	all []*bed
 	rng *rand.Rand
 	few bool // hardly any of the draws is left that all readings since then fit
+	eye *eye
 }
 
 // bed is one of them.
@@ -54,7 +55,7 @@ type move struct {
 }
 
 func newBeds(t plan.Task) (*beds, error) {
-	b := &beds{Task: t, rng: rand.New(rand.NewPCG(2026, 3))}
+	b := &beds{Task: t, rng: rand.New(rand.NewPCG(2026, 3)), eye: &eye{probes: map[eyed]*beam.Probe{}}}
 	for i, d := range t.Draws {
 		if d.Heights == nil {
 			for _, f := range t.Standing.Feet {
@@ -234,12 +235,12 @@ func (b *beds) lots(draw func() float64) []float64 {
 	return v
 }
 
-// draws returns the beds as the planner takes them: all as likely as one another, with the nuts of
+// draws returns n beds as the planner takes them: all as likely as one another, with the nuts of
 // feet that are slack tight.
-func (b *beds) draws(slack map[int]bool) []beam.Draw {
+func (b *beds) draws(slack map[int]bool, n int) []beam.Draw {
 	c := *b
 	c.rng = rand.New(rand.NewPCG(7, uint64(len(b.all))))
-	c.resample()
+	c.resample(n)
 	out := make([]beam.Draw, len(c.all))
 	for i, one := range c.all {
 		out[i] = one.draw

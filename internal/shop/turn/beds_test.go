@@ -207,6 +207,35 @@ func TestSomeDrawsAreLeft(t *testing.T) {
 	}
 }
 
+// The planner gets as many beds as its task has, of all those that readings choose from, each as often
+// as it is likely.
+func TestPlannedOfMore(t *testing.T) {
+	in := lowPair(t, 100*um)
+	in.Beds, in.Draws = in.Draws, in.Draws[:10]
+	s, err := Begin(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	likely := make([]float64, 40)
+	for i := range likely[:20] {
+		likely[i] = math.Log(4)
+	}
+	s.beds.reweigh(likely)
+	s.moved = true // else the plan of the survey holds
+	if p, err := s.Plan(); err != nil || len(p.Draws) > 10 {
+		t.Errorf("planned on %d draws of 10: %v", len(p.Draws), err)
+	}
+	heavy := 0
+	for _, d := range s.beds.draws(nil, 10) {
+		if slices.ContainsFunc(in.Beds[:20], func(o beam.Draw) bool { return slices.Equal(o.Heights, d.Heights) }) {
+			heavy++
+		}
+	}
+	if heavy != 8 {
+		t.Errorf("%d of 10 are of the half that is four times as likely", heavy)
+	}
+}
+
 // Every reading at a place tells of its zero: after n of them, each with its move, it is known to
 // the noise of one by √n, and lies where they say in the mean.
 func TestZeroOfManyReadings(t *testing.T) {

@@ -43,7 +43,7 @@ func (b *beds) reweigh(likely []float64) {
 		return
 	}
 	others := b.all
-	b.resample()
+	b.resample(len(b.all))
 	b.stir(others)
 }
 
@@ -108,9 +108,8 @@ func (b *beds) alike(one, there *bed) {
 	}
 }
 
-// resample draws the beds anew by their weights, at even steps from a random beginning.
-func (b *beds) resample() {
-	n := len(b.all)
+// resample draws n beds anew by their weights, at even steps from a random beginning.
+func (b *beds) resample(n int) {
 	out := make([]*bed, 0, n)
 	at, sum := b.rng.Float64(), 0.0
 	for _, one := range b.all {

@@ -2,6 +2,7 @@ package turn
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/floats"
 
@@ -33,9 +34,29 @@ func (z zero) likely(off, noise float64) (log, sound float64) {
 // shows returns what an instrument shows on a bed, but for its zero and the metal, which
 // no turn changes.
 func (b *beds) shows(st *beam.State, p Place) float64 {
-	return b.Shows(p.Instrument, p.At, int(p.At), func(way int, x float64) float64 {
-		return st.Read(b.Solver.Probe([]float64{x}, b.Bed.Ways[b.Ways[way].Of].Offset))[0]
-	})
+	return b.Shows(p.Instrument, p.At, int(p.At), func(way int, x float64) float64 { return st.Read(b.probe(b.Ways[way].Of, x))[0] })
+}
+
+// eye keeps the probes of places that were looked at: all beds share them.
+type eye struct {
+	sync.Mutex
+	probes map[eyed]*beam.Probe
+}
+
+// eyed is a place on a way of the bed, m.
+type eyed struct {
+	way int
+	x   float64
+}
+
+func (b *beds) probe(way int, x float64) *beam.Probe {
+	b.eye.Lock()
+	defer b.eye.Unlock()
+	at := eyed{way, x}
+	if b.eye.probes[at] == nil {
+		b.eye.probes[at] = b.Solver.Probe([]float64{x}, b.Bed.Ways[way].Offset)
+	}
+	return b.eye.probes[at]
 }
 
 // note gives an instrument a new zero, by what it reads now.

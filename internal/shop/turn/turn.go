@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"footwork/beam"
 	"footwork/internal/sample"
 	"footwork/supports"
 	"footwork/supports/plan"
@@ -16,7 +17,8 @@ import (
 
 // Input is what a session begins with.
 type Input struct {
-	plan.Task                  // with the draws of the last survey
+	plan.Task                  // with the draws of the last survey that plans are made on
+	Beds       []beam.Draw     // more of them, that readings choose from; nil: those alone
 	Plan       plan.Answer     // that was made of it
 	Setups     []survey.Survey // of the task's instruments; "" for an indicator
 	Feet       []int           // to be turned
@@ -88,7 +90,11 @@ type Session struct {
 
 // Begin returns a session with its first card. It is an error when a bed cannot stand.
 func Begin(in Input) (*Session, error) {
-	b, err := newBeds(in.Task)
+	t := in.Task
+	if in.Beds != nil {
+		t.Draws = in.Beds
+	}
+	b, err := newBeds(t)
 	if err != nil {
 		return nil, err
 	}
@@ -276,7 +282,7 @@ func (s *Session) ask(first []int) (plan.Answer, error) {
 		return s.in.Plan, nil
 	}
 	t := s.in.Task
-	t.Draws, t.ByFeel = s.beds.draws(s.loose), s.byFeel
+	t.Draws, t.ByFeel = s.beds.draws(s.loose, len(t.Draws)), s.byFeel
 	t.Feet = slices.Clone(t.Feet)
 	var all []int
 	for f := range t.Feet {
