@@ -81,7 +81,7 @@ func (p *Problem) holds(l Load, a *Answer) bool {
 	for i, on := range a.On {
 		g, r := a.Gap[i], a.Force[i]
 		switch {
-		case math.IsNaN(g) || math.IsNaN(r) || g < -height:
+		case math.IsNaN(r) || !(g >= -height):
 			return false
 		case on && (g > height || !p.points[i].Held && r < -force):
 			return false
@@ -105,10 +105,9 @@ func (p *Problem) unbalanced(l Load, a *Answer) (left [2][3]float64) {
 			left[i][2] = 0
 		}
 	}
-	for i, t := range p.points {
-		for d, e := range p.e[i] {
-			left[t.Body][d] -= e * a.Force[i]
-		}
+	for i, f := range a.Force {
+		e, b := &p.e[i], &left[p.points[i].Body]
+		b[0], b[1], b[2] = b[0]-e[0]*f, b[1]-e[1]*f, b[2]-e[2]*f
 	}
 	return left
 }

@@ -141,8 +141,10 @@ func (p *Problem) fit(a *Answer) {
 			a.On[i] = true
 		}
 	}
-	for i, t := range p.points {
-		a.On[i] = a.On[i] || t.Held
+	for i := range p.points {
+		if p.points[i].Held {
+			a.On[i] = true
+		}
 	}
 }
 
@@ -264,7 +266,7 @@ func (p *Problem) Glue(l Load, a *Answer) error {
 	n := len(p.points)
 	for i, on := range a.On {
 		if a.Gap[i] = 0; !on {
-			a.Gap[i] = p.gap(i, l, a)
+			a.Gap[i] = p.gap(i, &l, a)
 			p.Work += float64(n)
 		}
 	}
@@ -287,11 +289,11 @@ func (p *Problem) gaps(l Load, a *Answer) {
 	n := len(p.points)
 	p.Work += float64(n * (n + fewPoints))
 	for i := range p.points {
-		a.Gap[i] = p.gap(i, l, a)
+		a.Gap[i] = p.gap(i, &l, a)
 	}
 }
 
-func (p *Problem) gap(i int, l Load, a *Answer) float64 {
+func (p *Problem) gap(i int, l *Load, a *Answer) float64 {
 	t := &p.points[i]
 	q := &a.Rigid[t.Body]
 	return l.Built[i] + q[0] + q[1]*t.X + q[2]*t.Y + dot(a.Force, p.h[i*len(p.points):])

@@ -25,23 +25,27 @@ func (p *Problem) prepare() {
 		p.rho[t.Body] += (v - p.rho[t.Body]) / count[t.Body]
 		p.most = max(p.most, v)
 	}
+	first := 0 // of the points of a body
 	for i, t := range p.points {
-		a, r, row := &p.e[i], p.rho[t.Body], p.k[i*(i+1)/2:]
-		for j := range i + 1 {
-			u := &p.points[j]
-			v := p.h[i*n+j]
-			if u.Body == t.Body {
-				b := &p.e[j]
-				v += r * (a[0]*b[0] + a[1]*b[1] + a[2]*b[2])
-			}
-			row[j] = v
+		if t.Body != p.points[first].Body {
+			first = i
+		}
+		a, r := &p.e[i], p.rho[t.Body]
+		row, from, e := p.k[i*(i+1)/2:][:i+1], p.h[i*n:][:i+1], p.e[first:i+1]
+		copy(row[:first], from)
+		row, from = row[first:][:len(e)], from[first:][:len(e)]
+		for j := range e {
+			b := &e[j]
+			row[j] = from[j] + r*(a[0]*b[0]+a[1]*b[1]+a[2]*b[2])
 		}
 	}
 }
 
 // entry returns an entry of K.
 func (p *Problem) entry(i, j int) float64 {
-	i, j = max(i, j), min(i, j)
+	if i < j {
+		i, j = j, i
+	}
 	return p.k[i*(i+1)/2+j]
 }
 
@@ -123,36 +127,46 @@ func (f *factor) row(a int) []float64 { return f.l[a*(a+1)/2:][:a+1] }
 // in common with them comes back.
 func (f *factor) add(p *Problem, i int) (row []float64, ok bool) {
 	a := len(f.index)
-	row = f.row(a)[:a]
+	whole := f.row(a)
+	row = whole[:a]
 	rest, inv := f.l, f.inv[:a]
 	for b, j := range f.index {
 		other := rest[: b+1 : b+1]
 		rest = rest[b+1:]
-		row[b] = (p.entry(i, j) - dot(row[:b], other)) * inv[b]
+		sum := 0.0
+		if b > mostShort {
+			sum = floats.Dot(row[:b], other[:b])
+		} else {
+			sum = short(row[:b], other)
+		}
+		row[b] = (p.entry(i, j) - sum) * inv[b]
 	}
-	whole := p.entry(i, i)
-	left := whole - dot(row, row)
-	if !(left > dependent*whole) {
+	own := p.entry(i, i)
+	left := own - dot(row, row)
+	if !(left > dependent*own) {
 		return row, false
 	}
 	last := math.Sqrt(left)
-	f.row(a)[a], f.inv[a] = last, 1/last
+	whole[a], f.inv[a] = last, 1/last
 	f.index = append(f.index, i)
 	z := &f.z[a]
 	*z = [6]float64{}
 	body := &p.bodies[p.points[i].Body]
 	copy(z[body.first:], p.e[i][:body.count])
-	for b, v := range row {
-		other := &f.z[b]
-		for d := range p.rows {
-			z[d] -= v * other[d]
+	for d := 0; d < p.rows; d += 3 {
+		z := three(z, d)
+		z0, z1, z2 := z[0], z[1], z[2]
+		for b, v := range row {
+			other := three(&f.z[b], d)
+			z0, z1, z2 = z0-v*other[0], z1-v*other[1], z2-v*other[2]
 		}
-	}
-	for d := range p.rows {
-		z[d] *= f.inv[a]
+		z[0], z[1], z[2] = z0*f.inv[a], z1*f.inv[a], z2*f.inv[a]
 	}
 	return row, true
 }
+
+// three are three of a row of Z, as many as are worked on at once; those beyond the balance are 0.
+func three(z *[6]float64, from int) *[3]float64 { return (*[3]float64)(z[from:]) }
 
 // drop takes point number a out of L and Z: rotations of neighbouring columns make a
 // triangle again of what is left of L.
@@ -211,11 +225,18 @@ func (p *Problem) exchanged(f *factor, on []bool) *factor {
 	return g
 }
 
-// dot is floats.Dot without its call where vectors are short.
-func dot(a, b []float64) (sum float64) {
-	if len(a) > 24 {
+// mostShort is how long vectors are that are worked on sooner without a call.
+const mostShort = 24
+
+// dot is floats.Dot, short of short vectors.
+func dot(a, b []float64) float64 {
+	if len(a) > mostShort {
 		return floats.Dot(a, b[:len(a)])
 	}
+	return short(a, b)
+}
+
+func short(a, b []float64) (sum float64) {
 	b = b[:len(a)]
 	for i, v := range a {
 		sum += v * b[i]
@@ -223,9 +244,9 @@ func dot(a, b []float64) (sum float64) {
 	return sum
 }
 
-// less takes so many times another vector from one, as dot without a call where they are short.
+// less takes so many times another vector from one.
 func less(a []float64, by float64, b []float64) {
-	if len(a) > 24 {
+	if len(a) > mostShort {
 		floats.AddScaled(a, -by, b[:len(a)])
 		return
 	}
@@ -237,17 +258,26 @@ func less(a []float64, by float64, b []float64) {
 
 // lower replaces v by L⁻¹v, lowerT by L⁻ᵀv.
 func (f *factor) lower(v []float64) {
+	rest := f.l
 	for a := range v {
-		row := f.row(a)
-		v[a] = (v[a] - dot(v[:a], row)) * f.inv[a]
+		row := rest[:a]
+		rest = rest[a+1:]
+		sum := 0.0
+		if a > mostShort {
+			sum = floats.Dot(row, v[:a])
+		} else {
+			sum = short(row, v)
+		}
+		v[a] = (v[a] - sum) * f.inv[a]
 	}
 }
 
 func (f *factor) lowerT(v []float64) {
+	from := len(v) * (len(v) + 1) / 2
 	for a := len(v) - 1; a >= 0; a-- {
-		row := f.row(a)
+		from -= a + 1
 		v[a] *= f.inv[a]
-		less(v[:a], v[a], row)
+		less(v[:a], v[a], f.l[from:])
 	}
 }
 
@@ -257,12 +287,14 @@ func (f *factor) square(rows int) bool {
 		return false
 	}
 	s := [6][6]float64{}
-	for a := range f.index {
-		z := &f.z[a]
-		for d := range rows {
-			for e := range d + 1 {
-				s[d][e] += z[d] * z[e]
+	for d := range rows {
+		for e := range d + 1 {
+			sum := 0.0
+			for a := range f.index {
+				z := &f.z[a]
+				sum += z[d] * z[e]
 			}
+			s[d][e] = sum
 		}
 	}
 	for d := range rows {
@@ -335,8 +367,9 @@ func (p *Problem) glue(f *factor, l Load, a *Answer) {
 		}
 	}
 	for k, i := range f.index {
-		e, t := p.e[i], p.points[i].Body
-		u[k] = -l.Built[i] + p.rho[t]*(e[0]*b[t][0]+e[1]*b[t][1]+e[2]*b[t][2])
+		e, t := &p.e[i], p.points[i].Body
+		b := &b[t]
+		u[k] = -l.Built[i] + p.rho[t]*(e[0]*b[0]+e[1]*b[1]+e[2]*b[2])
 	}
 	f.bordered(u, &q, p.rows)
 	clear(a.Force)
@@ -360,15 +393,21 @@ func (p *Problem) glue(f *factor, l Load, a *Answer) {
 // bordered solves Ku + Eq = given, Eᵀu = −given q, in place.
 func (f *factor) bordered(u []float64, q *[6]float64, rows int) {
 	f.lower(u)
-	for k, v := range u {
-		for d, z := range f.z[k][:rows] {
-			q[d] += z * v
+	for d := 0; d < rows; d += 3 {
+		q := three(q, d)
+		q0, q1, q2 := q[0], q[1], q[2]
+		for k, v := range u {
+			z := three(&f.z[k], d)
+			q0, q1, q2 = q0+z[0]*v, q1+z[1]*v, q2+z[2]*v
 		}
+		q[0], q[1], q[2] = q0, q1, q2
 	}
 	f.unsquare(q, rows)
-	for k := range u {
-		for d, z := range f.z[k][:rows] {
-			u[k] -= z * q[d]
+	for d := 0; d < rows; d += 3 {
+		q := three(q, d)
+		for k, v := range u {
+			z := three(&f.z[k], d)
+			u[k] = v - z[0]*q[0] - z[1]*q[1] - z[2]*q[2]
 		}
 	}
 	f.lowerT(u)
