@@ -95,12 +95,18 @@ func (t Rider) lying(b berth, n int, sol contact.Answer) Lying {
 	out := Lying{Face: make([][]float64, len(t.Rows)), Gap: make([][]float64, len(t.Rows)), Pressure: make([][]float64, len(t.Rows))}
 	bent, on := t.bent(cells, sol.Force[n:]), tablePlane(sol, b.at)
 	aside := t.aside(cells, sol.Force[n:])
-	for a, c := range cells {
+	var line []float64 // bent, the same over every row
+	for a := range cells {
+		c := &cells[a]
 		if c.row == 0 {
-			out.X, out.Edges = append(out.X, c.x), append(out.Edges, c.x-c.long/2)
+			out.X, out.Edges, line = append(out.X, c.x), append(out.Edges, c.x-c.long/2), append(line, bent(c.s))
 		}
 		w := c.row
-		out.Face[w] = append(out.Face[w], bent(c.s)+on.at(c.s, c.arm)+c.slope*aside(c.s)-t.Rows[w].face(c.s))
+		h := line[a%len(line)] + on.at(c.s, c.arm)
+		if c.slope != 0 {
+			h += c.slope * aside(c.s)
+		}
+		out.Face[w] = append(out.Face[w], h-t.Rows[w].face(c.s))
 		out.Gap[w] = append(out.Gap[w], max(0, sol.Gap[n+a]))
 		out.Pressure[w] = append(out.Pressure[w], sol.Force[n+a]/c.long)
 	}
@@ -201,8 +207,8 @@ func (t *Rider) free(s, u float64) float64 {
 // over a row that rises towards positive offset, m.
 func (t Rider) aside(cells []cellContact, force []float64) func(s float64) float64 {
 	return func(s float64) (off float64) {
-		for a, c := range cells {
-			if c.slope != 0 && force[a] != 0 {
+		for a := range cells {
+			if c := &cells[a]; c.slope != 0 && force[a] != 0 {
 				off += c.slope * force[a] * (t.rise(s, c) + t.free(s, c.s))
 			}
 		}
@@ -211,7 +217,7 @@ func (t Rider) aside(cells []cellContact, force []float64) func(s float64) float
 }
 
 // hang returns the mean height of cell c under the rider's own weight and lifts, m.
-func (t Rider) hang(c cellContact) (up float64) {
+func (t *Rider) hang(c *cellContact) (up float64) {
 	l, m, hh := t.Length, c.s, c.long*c.long/4
 	up = -t.Weight / l * ((6*l*l*(m*m+hh/3)-4*l*(m*m*m+m*hh)+m*m*m*m+2*m*m*hh+hh*hh/5)/(24*t.Bending) + (l*m-(m*m+hh/3)/2)*t.slide())
 	for _, f := range t.Lifts {
@@ -222,7 +228,7 @@ func (t Rider) hang(c cellContact) (up float64) {
 
 // rise returns the height of the rider at s for a unit force on cell c, m/N; the mean
 // height of the cell for a unit force at s.
-func (t Rider) rise(s float64, c cellContact) float64 {
+func (t *Rider) rise(s float64, c *cellContact) float64 {
 	if c.long == 0 {
 		a, b := min(s, c.s), max(s, c.s)
 		return a*a*(3*b-a)/(6*t.Bending) + a*t.slide()
@@ -236,10 +242,10 @@ func (t Rider) rise(s float64, c cellContact) float64 {
 // bent returns the heights of the middle of the rider above its rigid plane.
 func (t Rider) bent(cells []cellContact, force []float64) func(s float64) float64 {
 	return func(s float64) float64 {
-		h := t.hang(cellContact{s: s})
-		for a, c := range cells {
-			if force[a] != 0 {
-				h += t.rise(s, c) * force[a]
+		h := t.hang(&cellContact{s: s})
+		for a, f := range force[:len(cells)] {
+			if f != 0 {
+				h += t.rise(s, &cells[a]) * f
 			}
 		}
 		return h
@@ -263,12 +269,13 @@ type berth struct {
 	at            float64
 	cells         []cellContact
 	bent, twisted [][]float64   // compliance of each cell with the bed's points and with the cells up to itself, m/N
+	own           [][]float64   // the rider's, of each cell with the cells up to itself, m/N
 	ways          []*beam.Probe // on each way, whose points are the cells: downwards
 }
 
-// berth makes a place ready, once for all draws and for riders that touch alike.
+// berth makes a place ready, once for all draws and for riders that touch and bend alike.
 func (r Riding) berth(t Rider, at float64) berth {
-	key := fmt.Sprint(at, t.Length, t.Offset, t.Cells)
+	key := fmt.Sprint(at, t.Length, t.Offset, t.Cells, t.Bending, t.Shear, t.Contact)
 	for _, row := range t.Rows {
 		key += fmt.Sprint(" ", row.Offset, row.Slope)
 	}
@@ -279,14 +286,15 @@ func (r Riding) berth(t Rider, at float64) berth {
 func (r Riding) newBerth(t Rider, at float64) berth {
 	b, n := berth{at: at, cells: r.cells(t, at)}, len(r.on.points)
 	for a, c := range b.cells {
-		bent, twisted := make([]float64, n+a+1), make([]float64, n+a+1)
+		bent, twisted, own := make([]float64, n+a+1), make([]float64, n+a+1), make([]float64, a+1)
 		for i, p := range r.on.points {
 			bent[i], twisted[i] = r.on.free.Between(r.on.enter[i], p.Y, c.at, c.y)
 		}
 		for k, d := range b.cells[:a+1] {
 			bent[n+k], twisted[n+k] = r.on.free.Between(c.at, c.y, d.at, d.y)
+			own[k] = t.between(&c, &d)
 		}
-		b.bent, b.twisted = append(b.bent, bent), append(b.twisted, twisted)
+		b.bent, b.twisted, b.own = append(b.bent, bent), append(b.twisted, twisted), append(b.own, own)
 	}
 	return b
 }
@@ -309,8 +317,8 @@ func (r Riding) couple(t Rider, on berth) {
 		for i := range n {
 			set(h, len(points), i, n+a, -bent[i]*bend-twisted[i]*twist)
 		}
-		for b := range a + 1 {
-			v := bent[n+b]*bend + twisted[n+b]*twist + t.between(c, &cells[b])
+		for b, own := range on.own[a] {
+			v := bent[n+b]*bend + twisted[n+b]*twist + own
 			if a == b {
 				v += ((1+c.slope*c.slope)/t.Contact + c.give*bend) / c.long
 			}
@@ -328,7 +336,8 @@ func (r Riding) couple(t Rider, on berth) {
 // over is the load of the coupled problem: bed, rider, and how both are shaped at the cells.
 func (r Riding) over(t Rider, on berth) contact.Load {
 	l := r.load(t, on.at)
-	for _, c := range on.cells {
+	for i := range on.cells {
+		c := &on.cells[i]
 		l.Built = append(l.Built, t.hang(c)-t.Rows[c.row].face(c.s)-r.base.Built(c.at, c.y)-t.Rows[c.row].way(c.x))
 	}
 	for _, y := range t.upright() {

@@ -74,17 +74,18 @@ func (c Contacts) pairs(last int) (falls, rises pair) {
 
 // extremes returns the points that lines of slope b touch, and how far apart these are.
 func extremes(x, high, low []float64, b float64) (p pair, zone float64) {
-	most, least := math.Inf(-1), math.Inf(1)
+	most, least, top, bottom := math.Inf(-1), math.Inf(1), 0, 0
 	high, low = high[:len(x)], low[:len(x)]
 	for i, at := range x {
-		if v := high[i] - b*at; v > most {
-			most, p.top = v, i
+		on := b * at
+		if v := high[i] - on; v > most {
+			most, top = v, i
 		}
-		if v := low[i] - b*at; v < least {
-			least, p.bottom = v, i
+		if v := low[i] - on; v < least {
+			least, bottom = v, i
 		}
 	}
-	return p, most - least
+	return pair{top, bottom}, most - least
 }
 
 // met returns the three points on which the zone hangs where the bounds of two pairs meet: the one between two of the

@@ -103,12 +103,16 @@ func (d *dual) worst() int {
 		if d.in[i] {
 			continue
 		}
-		s, size := d.slack(i), big+math.Abs(d.rows[i].b)
+		s := d.slack(i)
+		if s >= least {
+			continue
+		}
+		size := big + math.Abs(d.rows[i].b)
 		limit := violated*size + noise
 		if d.loose[i] {
 			limit = tolerated * size
 		}
-		if s < least && s < -limit {
+		if s < -limit {
 			p, least = i, s
 		}
 	}

@@ -28,9 +28,9 @@ func (r *row) dot(y []float64) float64 {
 	if r.at == nil {
 		return floats.Dot(r.a, y)
 	}
-	s := 0.0
+	s, a := 0.0, r.a[:len(r.at)]
 	for k, j := range r.at {
-		s += r.a[k] * y[j]
+		s += a[k] * y[j]
 	}
 	return s
 }
@@ -146,4 +146,10 @@ func (s *scaled) solution(p Program, d *dual) Solution {
 	return sol
 }
 
-func largest(v []float64) float64 { return floats.Norm(v, math.Inf(1)) }
+// largest returns the largest size of an entry; 0 of none.
+func largest(v []float64) (most float64) {
+	for _, x := range v {
+		most = max(most, math.Abs(x))
+	}
+	return most
+}

@@ -44,9 +44,15 @@ type Range struct{ Value, Low, High float64 }
 
 // RangeOf returns that of values, which it leaves as they are.
 func RangeOf(v []float64) Range {
-	s := slices.Sorted(slices.Values(v))
+	s := sorted(v)
 	return Range{Quantile(s, 0.5), Quantile(s, 0.025), Quantile(s, 0.975)}
 }
 
 // Median returns that of values, which it leaves as they are.
-func Median(v []float64) float64 { return Quantile(slices.Sorted(slices.Values(v)), 0.5) }
+func Median(v []float64) float64 { return Quantile(sorted(v), 0.5) }
+
+func sorted(v []float64) []float64 {
+	s := slices.Clone(v)
+	slices.Sort(s)
+	return s
+}
