@@ -74,18 +74,18 @@ func (c Contacts) pairs(last int) (falls, rises pair) {
 
 // extremes returns the points that lines of slope b touch, and how far apart these are.
 func extremes(x, high, low []float64, b float64) (p pair, zone float64) {
-	most, least, top, bottom := math.Inf(-1), math.Inf(1), 0, 0
+	at, far := [2]int{}, [2]float64{math.Inf(-1), math.Inf(1)} // arrays: they seldom change
 	high, low = high[:len(x)], low[:len(x)]
-	for i, at := range x {
-		on := b * at
-		if v := high[i] - on; v > most {
-			most, top = v, i
+	for i, x := range x {
+		on := b * x
+		if v := high[i] - on; v > far[0] {
+			at[0], far[0] = i, v
 		}
-		if v := low[i] - on; v < least {
-			least, bottom = v, i
+		if v := low[i] - on; v < far[1] {
+			at[1], far[1] = i, v
 		}
 	}
-	return pair{top, bottom}, most - least
+	return pair{at[0], at[1]}, far[0] - far[1]
 }
 
 // met returns the three points on which the zone hangs where the bounds of two pairs meet: the one between two of the

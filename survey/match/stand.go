@@ -150,11 +150,15 @@ func (d *stand) put(forces, phi, to []float64) {
 
 // foot returns a foot's load and the mean gap over its points.
 func (d *stand) foot(foot int, a *contact.Answer) (load, gap float64) {
-	for _, i := range d.under[foot] {
+	under := d.under[foot]
+	if len(under) == 1 {
+		return a.Force[under[0]], a.Gap[under[0]]
+	}
+	for _, i := range under {
 		load += a.Force[i]
 		gap += a.Gap[i]
 	}
-	return load, gap / float64(len(d.under[foot]))
+	return load, gap / float64(len(under))
 }
 
 // leave begins a path where the state stands.
