@@ -41,9 +41,11 @@ const (
 	touchMiss  = 2e-6       // m, of where a screw is found to touch
 	misread    = 5 * arcsec // once in misreads readings
 	misreads   = 50
-	// leastKnown is what is not known of a move at least, m: few beds stand for all that may be;
-	// byTouch is how far a foot may have hung that was raised until it touched.
-	leastKnown, byTouch = 2e-6, 100e-6
+	// leastKnown is what is not known of a move at least, m: few beds stand for all that may be. rate is
+	// the part of it that is not: how far a foot came is told from readings by how soft bed and feet are
+	// taken to be, and that is wrong of all feet alike, where a match takes each move by itself. byTouch
+	// is how far a foot may have hung that was raised until it touched.
+	leastKnown, rate, byTouch = 2e-6, 1. / 3, 100e-6
 	// guidedSweeps give a match that is nearly settled; guidedDraws are as many as the program plans on.
 	guidedSweeps, guidedDraws = 300, 256
 	// mostSurveys of one session: the first, and those that it asks for, or tells to take to be sure.

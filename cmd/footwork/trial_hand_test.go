@@ -200,7 +200,7 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 func (h *hand) came(list []turn.News) {
 	for _, n := range list {
 		foot := slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == n.Foot })
-		m := match.Move{Foot: foot, Raise: n.Raised, SD: math.Hypot(n.SD, leastKnown)}
+		m := match.Move{Foot: foot, Raise: n.Raised, SD: math.Hypot(math.Hypot(n.SD, leastKnown), rate*n.Raised)}
 		if h.nipped[foot] {
 			m.SD = byTouch
 		}
