@@ -18,10 +18,15 @@ const (
 	measuredHeat = 0.1 // K, of one that was measured
 )
 
+// unsureRate is the part of a turn that is unsure where an instrument stopped it: how far the foot goes
+// for what is read hangs on how soft bed and feet are (assumed: a bed is given to a quarter).
+const unsureRate = 1. / 3
+
 // diary turns the history of a job into what match asks for.
 type diary struct {
 	*Shop
 	in      match.Input
+	guided  bool // the turn at hand was stopped by an instrument
 	records []survey.Record
 	heats   []heatKey // of in.Heats
 }
@@ -47,10 +52,24 @@ func (s *Shop) input(standing string) (match.Input, error) {
 	for w := range s.Ways {
 		d.in.FinishedTo = append(d.in.FinishedTo, s.finishedTo(w))
 	}
-	for _, e := range s.entries() {
+	entries := s.entries()
+	for i, e := range entries {
+		d.guided = guided(entries[:i], entries[i+1:])
 		d.enter(e)
 	}
 	return d.in, nil
+}
+
+// guided tells whether an instrument was read at one place and zero last before an act and first after it.
+func guided(before, after []log.Entry) bool {
+	isRead := func(e log.Entry) bool { return e.What == log.Read }
+	k := slices.IndexFunc(after, isRead)
+	for _, was := range slices.Backward(before) {
+		if isRead(was) {
+			return k >= 0 && was.Survey == after[k].Survey && was.Zero == after[k].Zero && was.At == after[k].At
+		}
+	}
+	return false
 }
 
 // entries are what was done and measured, as far as it is looked at.
@@ -206,6 +225,8 @@ func (d *diary) move(e log.Entry) {
 		v.Raise, v.SD = 0, d.floor().HeightSD // it was as far off as feet are that nobody has set
 	case e.Sigma > 0:
 		v.SD = e.Sigma
+	case d.guided:
+		v.SD = math.Hypot(v.SD, unsureRate*v.Raise)
 	}
 	ep := d.epoch(k, true)
 	ep.Moves = append(ep.Moves, v)

@@ -167,6 +167,37 @@ func TestAssumedAsTheHelpSays(t *testing.T) {
 	}
 }
 
+// How far a foot went that was turned until the instrument read so is unsure by a third, as the help
+// says; a turn that no reading of the same place and zero follows is as good as its angle.
+func TestTurnStoppedByReading(t *testing.T) {
+	const read, turn = "2026-03-05,read,front way at 225 mm,1\n", "2026-03-05,turn,F1,up 60 µm\n2026-03-05,feel,F1,solid\n"
+	last := func(lines string) match.Move {
+		_, in, _ := believedWith(t, lines, func(text string) string { return text + "\n[log]\nfile = \"log.csv\"\n" })
+		for _, e := range slices.Backward(in.Epochs) {
+			if len(e.Moves) > 0 {
+				return e.Moves[len(e.Moves)-1]
+			}
+		}
+		t.Fatalf("nothing moved by %q", lines)
+		return match.Move{}
+	}
+	byAngle := last(turn).SD
+	for lines, part := range map[string]float64{
+		read + turn + read: 1. / 3,
+		turn + read:        0,
+		read + turn:        0,
+		read + turn + "2026-03-05,read,front way at 525 mm,1\n": 0,
+		read + turn + "2026-03-05,set up,front way,\n" + read:    0,
+	} {
+		if m := last(lines); math.Abs(m.SD-math.Hypot(byAngle, part*m.Raise)) > 1e-12 {
+			t.Errorf("after %q it went %g m ± %g, by the angle ± %g", lines, m.Raise, m.SD, byAngle)
+		}
+	}
+	if !strings.Contains(strings.Join(log.Help(), " "), "taken as good to a third") {
+		t.Error("the help does not say so")
+	}
+}
+
 const bar = `
 [bed]
 length = "1 m"

@@ -23,7 +23,7 @@ var grammar = []rule{
 	{Survey, "a survey's name", inSetup, fileName, []string{"front-2.csv"}, "its set-up again, with new readings"},
 	{SetUp, "a survey's name", inSetup, nil, nil, "the instrument was moved or knocked: a new zero"},
 	{Read, "a survey and a place: front way at 225 mm", atStation, reading, []string{"-2.1"}, "one reading, in the survey's own unit; the reflector or level is left standing there"},
-	{Turn, "a foot", onFoot, turn, []string{"up 25 µm", "down 9°", "up 1 flat", "to touch"}, "what the hand meant to do"},
+	{Turn, "a foot", onFoot, turn, []string{"up 25 µm", "down 9°", "up 1 flat", "to touch"}, "what the hand meant to do; between two readings at one place it is taken as good to a third"},
 	{Shim, "a foot", onFoot, raised("in", "out"), []string{"in 0.05 mm", "out 0.02 mm"}, "leaves laid in or taken out"},
 	{Lock, "a foot", onFoot, nil, nil, "its lock nut was tightened, which shifts it by some 5 µm"},
 	{Indicator, "a foot, or a way and place", onFootOrWay, raised("up", "down"), []string{"up 12.5 µm"}, "change of height seen since the last line of that place; turn uses it, match does not"},
