@@ -45,21 +45,28 @@ func browserName(tb testing.TB) string {
 // shut ends the browser that the tests share.
 var shut = func() {}
 
-// oneBrowser returns a context of the one browser in which all tests open tabs.
-var oneBrowser = func() func(string) context.Context {
+// sharedTabs returns the tabs of the one browser in which all pages are opened one after the other:
+// a page keeps nothing, and another tab costs more than another page. Their contexts apart keep what they save apart.
+var sharedTabs = func() func(string) chan context.Context {
 	var once sync.Once
-	var ctx context.Context
-	return func(path string) context.Context {
+	tabs := make(chan context.Context, 2)
+	return func(path string) chan context.Context {
 		once.Do(func() {
 			options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox)
 			allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-			browser, end := chromedp.NewContext(allocator)
-			if err := chromedp.Do(browser); err != nil {
-				panic(err)
+			first, end := chromedp.NewContext(allocator)
+			shut = func() { end(); stop() }
+			begin := func(tab context.Context) {
+				if err := chromedp.Do(tab); err != nil {
+					panic(err)
+				}
+				tabs <- tab
 			}
-			ctx, shut = browser, func() { end(); stop() }
+			begin(first)
+			second, _ := chromedp.NewContext(first, chromedp.WithNewBrowserContext())
+			begin(second)
 		})
-		return ctx
+		return tabs
 	}
 }()
 
@@ -89,13 +96,13 @@ type window struct {
 	media         string // "": the screen; "print"
 }
 
-// open writes html to a file and opens it as a person does from a stick, with nothing in common with other tabs.
+// open writes html to a file and opens it as a person does from a stick, in a tab that no other test has meanwhile.
 func open(tb testing.TB, html []byte, win window) *tab {
 	tb.Helper()
-	ctx, shut := chromedp.NewContext(oneBrowser(browserName(tb)), chromedp.WithNewBrowserContext())
-	tb.Cleanup(shut)
-	ctx, cancel := context.WithTimeout(ctx, 5*time.Minute)
-	tb.Cleanup(cancel)
+	tabs := sharedTabs(browserName(tb))
+	own := <-tabs
+	ctx, cancel := context.WithTimeout(own, 5*time.Minute)
+	tb.Cleanup(func() { cancel(); tabs <- own })
 	t := &tab{tb: tb, ctx: ctx}
 	t.load(html, tb.TempDir(), win)
 	return t

@@ -15,15 +15,18 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 )
 
-// The invented page, opened once, is looked at in turn: how long it is, what its switches show and how wide it is. Meanwhile it
-// asks for nothing and says nothing.
+// The invented page, opened once, is looked at in turn: how long it is, what its switches show, how wide it is, what is typed at the
+// bed and its solver. Meanwhile it asks for nothing and says nothing. Then it is made small, for what reads every element.
 func TestOnePage(t *testing.T) {
 	t.Parallel()
 	tab := open(t, written(t, invented()), wide)
 	t.Run("length", func(t *testing.T) { length(t, tab) })
 	t.Run("switches", func(t *testing.T) { switches(t, tab) })
 	t.Run("windows", func(t *testing.T) { windows(t, tab) })
+	t.Run("at the bed", func(t *testing.T) { atTheBed(t, tab) })
+	t.Run("trial against Go", func(t *testing.T) { trialAgainstGo(t, tab) })
 	tab.quiet()
+	t.Run("accessibility", func(t *testing.T) { accessibility(t, tab) })
 }
 
 var wide = window{width: 1400, height: 900}
@@ -71,9 +74,11 @@ const met = `(() => { const out = []; for (const box of document.querySelectorAl
 // The words of nine pairs of feet are apart, also on a phone, in either units.
 func TestWordsOfFeetApart(t *testing.T) {
 	t.Parallel()
-	tab := open(t, written(t, crowded()), window{width: 1400, height: 900})
-	for _, wide := range []int64{1400, 390} {
-		tab.resize(window{width: wide, height: 800})
+	tab := open(t, written(t, crowded()), wide)
+	for _, wide := range []int64{wide.width, 390} {
+		if wide == 390 {
+			tab.resize(window{width: wide, height: 800})
+		}
 		for _, units := range []string{"metric", "inch"} {
 			tab.choose("units", units)
 			tab.settle()
@@ -145,9 +150,7 @@ func switches(t *testing.T, tab *tab) {
 // Numbers typed at the bed: within the step's own margin goes on, outside stops; a
 // comma, a fraction and nonsense are read as people mean them; what was read becomes
 // lines of the log.
-func TestAtTheBed(t *testing.T) {
-	t.Parallel()
-	tab := open(t, written(t, invented()), window{width: 390, height: 800})
+func atTheBed(t *testing.T, tab *tab) {
 	if n := eval[int](tab, `document.querySelectorAll("[data-read]").length`); n == 0 {
 		t.Fatal("nothing can be read at the bed")
 	}
@@ -219,17 +222,15 @@ func TestWithoutScript(t *testing.T) {
 	}
 }
 
-// TestAccessibility runs axe-core's rules for WCAG 2.2 A and AA in the narrowest window and a wide one,
-// and those of colours alone where nothing else differs: dark, and as it is printed. Of the tables of
-// numbers, which are all made alike, it reads the first, and of the parts that the switches choose the one that is shown.
-func TestAccessibility(t *testing.T) {
-	t.Parallel()
+// accessibility runs axe-core's rules for WCAG 2.2 A and AA in the narrowest window and a wide one, and those of
+// colours alone where nothing else differs: dark, and as it is printed. Of the tables of numbers, which are all
+// made alike, it reads the first, and of the parts that the switches choose the one that is shown.
+func accessibility(t *testing.T, tab *tab) {
 	axe := axeScript(t)
 	const all, colours = `["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]`, `["color-contrast", "link-in-text-block"]`
 	wide := window{width: 1200, height: 800}
 	dark, paper := wide, window{width: 1000, height: 800, media: "print"}
 	dark.dark = true
-	tab := open(t, written(t, invented()), wide)
 	eval[bool](tab, axe+`; [...document.querySelectorAll("details.numbers")].slice(1).forEach((d) => d.remove());
 		for (const p of document.querySelectorAll(".part")) if (!p.checkVisibility()) p.remove();
 		for (const d of document.querySelectorAll("details")) d.open = true; true`)
@@ -238,7 +239,7 @@ func TestAccessibility(t *testing.T) {
 		rules string
 	}{{window{width: 320, height: 700}, all}, {wide, all}, {dark, colours}, {paper, colours}} {
 		tab.resize(look.window)
-		for _, f := range eval[[]string](tab, `(async () => { await new Promise((done) => setTimeout(done, 400));
+		for _, f := range eval[[]string](tab, `(async () => { await Promise.all(document.getAnimations().map((a) => a.finished));
 			const r = await axe.run(document, { resultTypes: ["violations"], runOnly: `+look.rules+` });
 			return r.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => v.id + ": " + n.target.join(" ") + " " + (n.any[0]?.message ?? n.all[0]?.message ?? ""))); })()`) {
 			t.Errorf("dark %v, %d px, %q: %s", look.dark, look.width, look.media, f)

@@ -14,6 +14,8 @@ import (
 	"footwork/beam/shape"
 	"footwork/internal/convex"
 	"footwork/reports"
+
+	"github.com/chromedp/chromedp"
 )
 
 // benchBed is an invented bed whose every answer is a closed form: a uniform
@@ -123,9 +125,7 @@ func standGo(tb testing.TB, t *reports.Try, raises []float64) stood {
 // The page's own solver stands a bed as internal/convex does, lift-off included, to a
 // nanometre and a millinewton, and tells the same straightness: 300 random settings of
 // four, eight and sixteen feet, free and bolted.
-func TestTrialAgainstGo(t *testing.T) {
-	t.Parallel()
-	tab := open(t, written(t, invented()), window{width: 1000, height: 800})
+func trialAgainstGo(t *testing.T, tab *tab) {
 	bed := &benchBed{length: 3.9, ei: 9.2e7, kga: 1.9e9, gj: 1.6e7, line: 5300}
 	for name, trial := range map[string]*reports.Try{"four": bed.trial(2, 0), "eight": bed.trial(4, 4e-6), "bolted": bed.trial(4, 6e-6, 2, 5), "sixteen": bed.trial(8, 5e-6)} {
 		rng := rand.New(rand.NewPCG(1, uint64(len(name))))
@@ -143,7 +143,6 @@ func TestTrialAgainstGo(t *testing.T) {
 			t.Errorf("%s: no setting lifts a foot, so that too little is tried", name)
 		}
 	}
-	tab.quiet()
 }
 
 func askPage(t *testing.T, tab *tab, trial *reports.Try, moves [][]float64) (got []stood) {
@@ -236,12 +235,18 @@ func TestTrialWithoutPlan(t *testing.T) {
 // under a second.)
 func BenchmarkReady(b *testing.B) {
 	html := written(b, invented())
+	tabs := sharedTabs(browserName(b))
+	browser := <-tabs
+	defer func() { tabs <- browser }()
 	for b.Loop() {
-		tab := open(b, html, window{width: 1400, height: 900})
+		ctx, shut := chromedp.NewContext(browser, chromedp.WithNewBrowserContext()) // in which nothing is compiled yet
+		tab := &tab{tb: b, ctx: ctx}
+		tab.load(html, b.TempDir(), window{width: 1400, height: 900})
 		all := tab.busy()
 		b.ReportMetric(eval[float64](tab, `performance.getEntriesByName("first-contentful-paint")[0].startTime`), "ms-paint")
 		b.ReportMetric(eval[float64](tab, `performance.getEntriesByName("ready")[0].startTime`), "ms-ready")
 		b.ReportMetric(all, "ms-busy/all")
+		shut()
 	}
 }
 
