@@ -20,6 +20,7 @@ type Planes struct {
 	order  []int     // of the points, by x
 	first  []int     // in order, of the points at each place along, and their number
 	along  []float64 // m, x of these places
+	wide   float64   // m, the farthest of them across
 	level  float64   // m, below which what a bound grows by is none; 0: all points stand on one line
 	looked
 }
@@ -56,7 +57,7 @@ func NewPlanes(x, y []float64) *Planes {
 		}
 		p.x[i] = p.along[len(p.along)-1]
 	}
-	p.first = append(p.first, n)
+	p.first, p.wide = append(p.first, n), floats.Norm(p.y, math.Inf(1))
 	p = p.Copy()
 	copy(p.h, p.y)
 	steep, _ := p.touch(0)
@@ -183,14 +184,14 @@ func (p *Planes) bound(k hung) (v, grows float64) {
 // least returns the least zone, the points on which it hangs and the slope across. Where points of one line
 // along have the zone of all, planes may roll about it: they then lie as high as they can over the points' mean.
 func (p *Planes) least() (k triple, zone, c float64) {
-	size, wide := floats.Norm(p.h, math.Inf(1)), floats.Norm(p.y, math.Inf(1))
+	size := max(slices.Max(p.h), -slices.Min(p.h))
 	falls, rises := p.falls, p.rises
 	for range mostCuts {
 		v, sinks := p.bound(falls)
 		other, grows := p.bound(rises)
 		c = (v - other) / (grows - sinks)
 		k, zone = p.touch(c)
-		if zone-v-sinks*c <= settled*(size+math.Abs(c)*wide) {
+		if zone-v-sinks*c <= settled*(size+math.Abs(c)*p.wide) {
 			if min(-sinks, grows) > p.level { // else the next ones might not meet
 				p.falls, p.rises = falls, rises
 			}

@@ -156,6 +156,6 @@ func (s *Shop) heat(standing string) (*reports.Heat, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := s.stations(fine, standing)
+	x := s.stations(drawn, standing)
 	return &reports.Heat{X: x, Ways: s.moved(x, all[1:], all[:1])}, nil
 }

@@ -123,7 +123,7 @@ func newTrial(r *arrangement, t Floors) *trial {
 		return out
 	}
 	for i, one := range r.s.all {
-		s.all = append(s.all, i)
+		s.all, s.forces = append(s.all, i), append(s.forces, make([]float64, len(r.s.all)))
 		s.gram = append(s.gram, against(one.row()))
 	}
 	for _, h := range r.lc.base {
@@ -202,15 +202,15 @@ func (s *trial) reweigh(weights []float64, limit float64) (worst float64) {
 // about their lines are linear in the raises. Of raises that only tilt the bed the
 // least is taken, by a term of 1e-9.
 func (s *trial) linearise() bool {
-	s.forces = s.forces[:0]
+	l := contact.Load{Built: make([]float64, len(s.all))}
 	for j := range s.all {
-		l := contact.Load{Built: make([]float64, len(s.all))}
+		clear(l.Built)
 		l.Built[j] = -1
 		s.touchAll()
 		if s.problem.Glue(l, &s.stands) != nil {
 			return false
 		}
-		s.forces = append(s.forces, slices.Clone(s.stands.Force))
+		copy(s.forces[j], s.stands.Force)
 	}
 	m, trace := len(s.all), 0.0
 	a, seen := blas64.Symmetric{Uplo: blas.Upper, N: m, Stride: m, Data: make([]float64, m*m)}, make([]float64, m)
@@ -251,9 +251,9 @@ func (s *trial) raised(heights, weights []float64) []float64 {
 	for i := range pull {
 		pull[i] += floats.Dot(s.gram[i], s.stands.Force)
 	}
-	moves := blas64.General{Rows: len(s.all), Cols: 1, Stride: 1}
-	for _, h := range s.forces {
-		moves.Data = append(moves.Data, -floats.Dot(pull, h))
+	moves := blas64.General{Rows: len(s.all), Cols: 1, Stride: 1, Data: make([]float64, len(s.all))}
+	for j, h := range s.forces {
+		moves.Data[j] = -floats.Dot(pull, h)
 	}
 	lapack64.Potrs(s.chol, moves)
 	most := cmp.Or(s.MostMove, math.Inf(1))

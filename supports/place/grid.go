@@ -162,9 +162,9 @@ func (s *search) cost(j int) int {
 	return 1
 }
 
-// feet returns the sites of a placement.
-func (s *search) feet(placed []int, single int) (feet []int) {
-	var fresh []int
+// feet returns the sites of a placement, of kept posts first.
+func (s *search) feet(placed []int, single int) []int {
+	feet, fresh := make([]int, 0, 4*len(placed)), make([]int, 0, len(placed))
 	for _, j := range placed {
 		feet = append(feet, s.posts[j].kept...)
 		if !s.posts[j].stays() {

@@ -267,8 +267,7 @@ func (m *model) curves(all []*point, way int, k *block) Parts {
 			if part == OfMetal {
 				t.FormSigma = append(t.FormSigma, stat.StdDev(v, nil))
 			}
-			slices.Sort(v)
-			t.Of[part] = append(t.Of[part], sample.Quantile(v, 0.5))
+			t.Of[part] = append(t.Of[part], sample.Median(v))
 		}
 	}
 	return t
