@@ -34,10 +34,11 @@ type chain struct {
 	pieces       []piece
 	metal        metal
 	resid        [][]float64
-	lifts        [][]path // [hinge]
-	pairs        []path   // of two hinges side by side
-	points       float64  // of all states that are not frozen
-	spent        float64  // work on all but contact
+	lifts        [][]path     // [hinge]
+	pairs        []path       // of two hinges side by side
+	mixture      []*component // to jump between: none where chains do not lie apart
+	points       float64      // of all states that are not frozen
+	spent        float64      // work on all but contact
 }
 
 // What there is to do besides multiplying, in multiplications: fitted to the time that fourteen jobs
@@ -142,6 +143,9 @@ func (c *chain) sweep() {
 	for k := range m.linear {
 		c.column(k)
 		c.line(path{dz: c.dz})
+	}
+	if len(c.mixture) > 1 {
+		c.jump(jumps)
 	}
 	c.log = c.evaluate(c.z)
 	for k := m.bend; k < m.bend+2; k++ {

@@ -103,6 +103,12 @@
 //     One more path a sweep goes along C∇(R + R′) of two neighbours that both may let go: it turns where
 //     the second does, with its g, and from there the flow is along both heights (of a pair that hangs in one
 //     draw in a hundred, one after the other would pass where one foot carries for both, which hardly is).
+//   - Jumps, where chains lie apart after a hundred draws each (R̂ of some quantity above 1.2). These draws are dropped, for
+//     how many chains lie so or so is chance. About four of each chain there is from then on a Gaussian N_i = N(μ_i, (L_iL_iᵀ)⁻¹),
+//     L_iL_iᵀ = 1 + JᵀPJ at that draw and μ_i the mean of those of its chain in which the same feet carry. One is drawn by
+//     N_i(z), another j evenly, and z′ = μ_j + L_j⁻ᵀL_iᵀ(z − μ_i) is taken with chance min(1, p(z′)q(z) / p(z)q(z′)), q = Σ N_k:
+//     as the whitened point stays, N_j(z′)|∂z′/∂z| = N_i(z), and of both choices only q is left. It is a jump between
+//     modes (Tjelmeland and Hegstad 2001) that were met beforehand.
 //   - b, t: slice sampling (Neal 2003), stepping out and shrinking, along their columns
 //     of L⁻ᵀ, which move h, m, ΔT so that what was read changes least. The direction does
 //     not depend on the point, the map is a shift, its Jacobian one.
@@ -158,7 +164,7 @@
 // quadrature over two unknowns, across contacts (TestQuadrature), R̂ and sizes against
 // published figures (TestDiagnosis), the ellipse against quadrature (TestEllipse), the volume of
 // heights under load against differences (TestScale), draws of the factor of all feet on an ellipse beside it against
-// quadrature (TestSoften), that no chain begins where next to no bed lies (TestCaught), a foot unlike the others (TestOddFootIsNamed), coverage of metal outside the priors and
+// quadrature (TestSoften), jumps too (TestJump), that no chain begins where next to no bed lies (TestCaught), a foot unlike the others (TestOddFootIsNamed), coverage of metal outside the priors and
 // widths where every foot was felt, beside the exact Gaussian answer from difference quotients of
 // package beam (TestHidden; testdata/parting.md has all figures), doubts of jobs in which one thing
 // was written wrong and of jobs in which nothing was (TestDoubts: of 200 true jobs one is doubted,

@@ -317,3 +317,56 @@ func TestEllipse(t *testing.T) {
 		t.Errorf("draws have the mean %.4f ± %.4f, by quadrature %.4f ± %.4f", got, math.Sqrt(far), mean, sd)
 	}
 }
+
+// TestJump holds draws that mostly jump between components, of other places, widths and slants than the density, against
+// quadrature over two unknowns.
+func TestJump(t *testing.T) {
+	m := example(t, false)
+	c := m.newChain(m.sumUp(m.blocks), 1, 0)
+	c.toMode(40)
+	n := len(c.z)
+	i, k := n-2, n-1
+	like := func(at, slant, width float64) *component {
+		one := &component{mean: append([]float64(nil), c.z...), white: make([]float64, n*n), deep: -2 * math.Log(width)}
+		one.mean[i], one.mean[k] = one.mean[i]+at, one.mean[k]-at
+		for j := range n {
+			one.white[j*n+j] = 1
+		}
+		one.white[i*n+i], one.white[k*n+k], one.white[k*n+i] = 1/width, 1/width, slant
+		return one
+	}
+	c.mixture = []*component{like(-0.8, 0, 1), like(0.5, 0.7, 0.6), like(1.2, -0.4, 1.4)}
+	c.white = like(0, 0, 0.7).white
+	copy(c.center, c.z)
+	var sum float64
+	var mean, square, got, far [2]float64
+	z := append([]float64(nil), c.z...)
+	top := c.evaluate(z)
+	for a := range 120 {
+		for b := range 120 {
+			z[i], z[k] = c.z[i]+10*(float64(a)/119-0.5), c.z[k]+10*(float64(b)/119-0.5)
+			w := math.Exp(c.evaluate(z) - top)
+			sum += w
+			for d, v := range z[i:] {
+				mean[d], square[d] = mean[d]+w*v, square[d]+w*v*v
+			}
+		}
+	}
+	c.log = c.evaluate(c.z)
+	const draws = 10000
+	for range draws {
+		c.ellipse(i)
+		c.jump(8)
+		for d, v := range c.z[i:] {
+			got[d], far[d] = got[d]+v/draws, far[d]+v*v/draws
+		}
+	}
+	for d := range got {
+		mid, sd := mean[d]/sum, math.Sqrt(far[d]-got[d]*got[d])
+		want := math.Sqrt(square[d]/sum - mid*mid)
+		t.Logf("draws have the mean %.4f ± %.4f, by quadrature %.4f ± %.4f", got[d], sd, mid, want)
+		if math.Abs(got[d]-mid) > 0.05*want || math.Abs(sd-want) > 0.05*want {
+			t.Errorf("draws have the mean %.4f ± %.4f, by quadrature %.4f ± %.4f", got[d], sd, mid, want)
+		}
+	}
+}

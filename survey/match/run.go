@@ -222,26 +222,40 @@ func (m *model) sample(s *sums) (list [chains][]*point, d diagnosis, err error) 
 	if err != nil {
 		return list, d, err
 	}
-	var wg sync.WaitGroup
-	worst := 0
-	for more := max(fewest, min(first, m.room(all, 0))); more > 0; {
-		for i, c := range all {
-			wg.Go(func() {
-				for range more {
-					c.sweep()
-					list[i] = append(list[i], c.keep())
-				}
-			})
+	worst, done, more := 0, 0, max(fewest, min(first, m.room(all, 0)))
+	if more == first {
+		run(all, &list, glance)
+		done = glance
+		if more -= glance; lieApart(m.quantities(list)) {
+			mix(all[:], list[:])
+			clear(list[:])
+			more = max(fewest, min(first, m.room(all, done)))
 		}
-		wg.Wait()
-		done := len(list[0])
+	}
+	for more > 0 {
+		run(all, &list, more)
+		done += more
 		room := m.room(all, done)
 		if d = diagnose(m.quantities(list), room <= 0, &worst); d.settled() {
 			break
 		}
-		more = min(d.more(done), room)
+		more = min(d.more(len(list[0])), room)
 	}
 	return list, d, nil
+}
+
+// run sweeps each chain so many times more.
+func run(all [chains]*chain, list *[chains][]*point, more int) {
+	var wg sync.WaitGroup
+	for i, c := range all {
+		wg.Go(func() {
+			for range more {
+				c.sweep()
+				list[i] = append(list[i], c.keep())
+			}
+		})
+	}
+	wg.Wait()
 }
 
 // room returns how many sweeps more each chain may have after so many.
