@@ -17,7 +17,7 @@ const (
 	glance = 100 // sweeps of each chain until it is seen whether they lie apart
 	apart  = 1.2 // R̂ from which they do: of 60 jobs in all 11 that did not settle, and in two that were slow
 	abouts = 4   // draws of each chain about which there are components
-	jumps  = 4   // of a sweep
+	jumps  = 4   // of a sweep: the least size of seven jobs that did not settle goes from 25 to 192 in the geometric mean, with 8 to 193
 )
 
 // lieApart tells whether chains lie apart, by the R̂ of any quantity [quantity][chain][draw] over their halves.
