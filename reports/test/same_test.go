@@ -216,19 +216,23 @@ func (r *reader) trial() {
 	}
 }
 
-// units are those of one system everywhere. (In every state: see switches.)
+// units are those of one system everywhere: in the job's own in every state, in the other in the last.
 func (r *reader) units() {
-	last := r.page.States[len(r.page.States)-1]
 	eval[bool](r.tab, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
-	r.tab.choose("state", string(last.State))
-	if last.Under != nil {
-		r.tab.choose("table", "on")
-	}
 	for _, units := range []unit.System{unit.Inches, unit.Metric} {
 		r.tab.choose("units", units.String())
-		r.tab.settle()
-		if m := foreign(units == unit.Inches).FindAllString(eval[string](r.tab, seen), 3); m != nil {
-			r.Errorf("%s: %q", units, m)
+		for i, state := range r.page.States {
+			if units != r.Units && i < len(r.page.States)-1 {
+				continue
+			}
+			r.tab.choose("state", string(state.State))
+			if state.Under != nil {
+				r.tab.choose("table", "on")
+			}
+			r.tab.settle()
+			if m := foreign(units == unit.Inches).FindAllString(eval[string](r.tab, seen), 3); m != nil {
+				r.Errorf("%s, %s: %q", units, state.State, m)
+			}
 		}
 	}
 }
