@@ -187,7 +187,7 @@ func TestTurnStoppedByReading(t *testing.T) {
 		turn + read:        0,
 		read + turn:        0,
 		read + turn + "2026-03-05,read,front way at 525 mm,1\n": 0,
-		read + turn + "2026-03-05,set up,front way,\n" + read:    0,
+		read + turn + "2026-03-05,set up,front way,\n" + read:   0,
 	} {
 		if m := last(lines); math.Abs(m.SD-math.Hypot(byAngle, part*m.Raise)) > 1e-12 {
 			t.Errorf("after %q it went %g m ± %g, by the angle ± %g", lines, m.Raise, m.SD, byAngle)
