@@ -49,40 +49,9 @@ func RangeOf(v []float64) Range {
 	return Range{Quantile(s, 0.5), Quantile(s, 0.025), Quantile(s, 0.975)}
 }
 
-// Median returns that of values, one at least, which it leaves as they are.
+// Median returns that of values, which it leaves as they are.
 func Median(v []float64) float64 {
-	s, k := slices.Clone(v), (len(v)-1)/2
-	part(s, k)
-	if len(s)%2 == 1 {
-		return s[k]
-	}
-	return s[k] + 0.5*(slices.Min(s[k+1:])-s[k])
-}
-
-// part puts in place k what stands there when values are sorted, what is less before it, what is more behind
-// (C. A. R. Hoare, Algorithm 65: FIND, Comm. ACM 4 (1961) 321–322).
-func part(v []float64, k int) {
-	for from, to := 0, len(v)-1; from < to; {
-		i, j, mid := from, to, v[(from+to)/2]
-		for i <= j {
-			for v[i] < mid {
-				i++
-			}
-			for v[j] > mid {
-				j--
-			}
-			if i <= j {
-				v[i], v[j] = v[j], v[i]
-				i, j = i+1, j-1
-			}
-		}
-		switch {
-		case k <= j:
-			to = j
-		case k >= i:
-			from = i
-		default:
-			return
-		}
-	}
+	s := slices.Clone(v)
+	slices.Sort(s)
+	return Quantile(s, 0.5)
 }

@@ -3,7 +3,6 @@ package sample
 import (
 	"math"
 	"math/rand/v2"
-	"slices"
 	"testing"
 )
 
@@ -44,25 +43,5 @@ func TestRangeHoldsTheNext(t *testing.T) {
 	}
 	if a := RangeOf([]float64{3, 1, 2}); a != (Range{Value: 2, Low: 1, High: 3}) {
 		t.Errorf("of three values: %+v", a)
-	}
-}
-
-// Of sorted values it is the middle one, or the middle of the two there.
-func TestMedianIsThatOfSorted(t *testing.T) {
-	r := rand.New(rand.NewPCG(5, 6))
-	for n := range 60 {
-		v := make([]float64, n+1)
-		for i := range v {
-			v[i] = float64(r.IntN(n + 2)) // some of them twice
-		}
-		before := slices.Clone(v)
-		got := Median(v)
-		if !slices.Equal(v, before) {
-			t.Fatal("the values are not as they were")
-		}
-		slices.Sort(v)
-		if want := Quantile(v, 0.5); got != want {
-			t.Errorf("%v: %g, not %g", v, got, want)
-		}
 	}
 }
