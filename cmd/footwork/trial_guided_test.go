@@ -235,7 +235,8 @@ readings, how far each foot came, goes into the next match in their place: the p
 is all that is done at a foot before another is turned. Loads are looked at after every visit, the nut tightened; a
 foot that was lighter as the session began counts once it has carried since, or when it is lighter still by 2 % of the
 mean foot load. Planned are the steps that a plan gives for each foot that it moves, in the median of the first plans and
-of all, one after each survey; visits are all that were made, with what was planned anew after readings and surveys. The uncertainty of the best is the survey's alone, without slips of a hand. In the row of the
+of all, one after each survey; visits are all that were made, with what was planned anew after readings and surveys.
+The uncertainty of the best is the survey's alone, without slips of a hand. In the row of the
 known bed every draw is the bed itself: what is missed there is missed by readings, nuts, slips and the loop, not for
 want of knowing the bed.
 
