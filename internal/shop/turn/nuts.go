@@ -26,9 +26,8 @@ const AtOnce, small = 250e-6, 20e-6
 // careful returns how far a foot is turned at once: as far as is wanted where that leaves no
 // foot light, else part of the way, as far as the instrument shows it, and what is risked by it. Where
 // going slowly is hardly safer, as far as is wanted, if that is dared. What a hand feels counts less
-// where nothing can be surveyed any more, and until half as many visits were made as there are feet:
-// then a survey tells more first. Just after one a part may be less than the instrument shows: the next
-// tells what it did.
+// where nothing can be surveyed any more, or that was just done: else a survey tells more first. Just
+// after a survey a part may be less than the instrument shows: the next one tells what it did.
 func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 	if raise = max(-AtOnce, min(raise, AtOnce)); len(st.Feel) > 0 {
 		raise = max(-small, min(raise, small))
@@ -39,7 +38,7 @@ func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
 	}
 	shown := 2 * sd
 	if s.byFeel {
-		if parts = append(parts, 1./6, 1./12); len(s.left) == 0 || s.visit < len(s.in.Standing.Feet)/2 {
+		if parts = append(parts, 1./6, 1./12); len(s.left) == 0 || !s.tried {
 			unfelt = handWrong
 		}
 		if !s.tried {
