@@ -225,7 +225,7 @@ func (d *diary) move(e log.Entry) {
 		v.Raise, v.SD = 0, d.floor().HeightSD // it was as far off as feet are that nobody has set
 	case e.Sigma > 0:
 		v.SD = e.Sigma
-	case d.guided:
+	case e.What == log.Turn && d.guided:
 		v.SD = math.Hypot(v.SD, unsureRate*v.Raise)
 	}
 	ep := d.epoch(k, true)

@@ -168,7 +168,7 @@ func TestAssumedAsTheHelpSays(t *testing.T) {
 }
 
 // How far a foot went that was turned until the instrument read so is unsure by a third, as the help
-// says; a turn that no reading of the same place and zero follows is as good as its angle.
+// says; a turn that no reading of the same place and zero follows is as good as its angle, and a leaf laid in as its thickness.
 func TestTurnStoppedByReading(t *testing.T) {
 	const read, turn = "2026-03-05,read,front way at 225 mm,1\n", "2026-03-05,turn,F1,up 60 µm\n2026-03-05,feel,F1,solid\n"
 	last := func(lines string) match.Move {
@@ -188,6 +188,7 @@ func TestTurnStoppedByReading(t *testing.T) {
 		read + turn:        0,
 		read + turn + "2026-03-05,read,front way at 525 mm,1\n": 0,
 		read + turn + "2026-03-05,set up,front way,\n" + read:   0,
+		read + "2026-03-05,shim,F1,in 0.06 mm\n" + read:         0,
 	} {
 		if m := last(lines); math.Abs(m.SD-math.Hypot(byAngle, part*m.Raise)) > 1e-12 {
 			t.Errorf("after %q it went %g m ± %g, by the angle ± %g", lines, m.Raise, m.SD, byAngle)
