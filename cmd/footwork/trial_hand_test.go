@@ -150,6 +150,12 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 		return map[bool]string{true: "no", false: "yes"}[c.What == turn.Alone]
 	case turn.Touch:
 		h.unlock(foot)
+		if c.Down {
+			h.state.Heights[foot] -= 1e-3
+			h.state.Heights[foot] += h.stand(t).Feet()[foot].Gap + touchMiss*h.rng.NormFloat64()
+			h.turned[foot] = true
+			return "nips"
+		}
 		if st := h.stand(t); st.Feet()[foot].Load < felt*st.Weight()/float64(len(h.nominal.Feet)) {
 			f := st.Feet()[foot]
 			h.state.Heights[foot] += f.Gap + touchMiss*h.rng.NormFloat64()

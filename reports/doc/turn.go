@@ -103,6 +103,10 @@ func (b Bench) Card(c turn.Card) Shown {
 	case turn.Touch:
 		out.Head, out.Large = say("{}{}: raise until it nips a {leaf} foil, or the reading just stirs.", step(c), c.Foot, foil), c.Foot
 		out.Words, out.Prompt = []Text{say("Then say nips; free while it still turns freely, solid if it carries already.")}, "nips, free or solid"
+		if c.Down {
+			out.Head = say("{}{}: let it down until it turns freely, then raise it until it nips a {leaf} foil, or the reading just stirs.", step(c), c.Foot, foil)
+			out.Words, out.Prompt = []Text{say("What it carries is known too little for another turn, and that tells. Then say nips; it is raised again next.")}, "nips"
+		}
 		if c.Survey != "" || c.Gauge {
 			out.say("Watch it {}; from {}.", sighted(c), b.reading(c, c.Before))
 		}
@@ -151,7 +155,11 @@ func (b Bench) after(c turn.Card, out *Shown) {
 	case turn.Repack:
 		out.Head = say("That moved the bed: {} where it read {}. Slacken all bolts, repack under the one that pulled, begin again, and read.", b.reading(c, c.Fed), b.reading(c, c.Before))
 	case turn.Two:
-		out.Head, out.Prompt = say("{}{} {} needs two people: fetch someone and say two, or skip.", step(c), c.Foot, amount(c.Raise)), "two or skip"
+		what := say("{} {}", c.Foot, amount(c.Raise))
+		if c.Down {
+			what = say("To let {} down", c.Foot)
+		}
+		out.Head, out.Prompt = say("{}{} needs two people: fetch someone and say two, or skip.", step(c), what), "two or skip"
 	case turn.Resurvey:
 		out.Head, out.Prompt = say("Survey {} too, and type for each: survey NAME FILE.", list(c.Surveys)), "survey NAME FILE, or skip"
 		if c.Now > 0 {

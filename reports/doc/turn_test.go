@@ -62,6 +62,12 @@ func TestCardOfARest(t *testing.T) {
 	if got := words(turn.Card{Kind: turn.Angle, Foot: "F2", Raise: turn.AtOnce, Settle: true}); !strings.Contains(got, "let the bed settle") {
 		t.Error(got)
 	}
+	if got := words(turn.Card{Kind: turn.Touch, Foot: "F2", Down: true}); !strings.Contains(got, "let it down until it turns freely, then raise it until it nips") || strings.Contains(got, "solid") {
+		t.Error(got)
+	}
+	if got := words(turn.Card{Kind: turn.Two, Foot: "F2", Down: true}); !strings.Contains(got, "To let F2 down needs two people") {
+		t.Error(got)
+	}
 	if got := words(turn.Card{Kind: turn.Step, Foot: "F2", Raise: -4e-6, Lightened: "F3"}); !strings.Contains(got, "F3 went light: that lets it carry") {
 		t.Error(got)
 	}

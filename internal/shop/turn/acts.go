@@ -143,6 +143,9 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 		return errWhich
 	}
 	own := s.card.Kind == Touch && f == s.step.Foot
+	if own && s.card.Down && how != log.Nips {
+		return errDown
+	}
 	if own && how != log.Free {
 		return s.touches(f, how, when)
 	}
@@ -161,6 +164,7 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 // was solid as soon as its nut was slack. It is turned on from there.
 func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
 	s.tried, s.news = true, nil
+	s.told[f], s.telling = s.told[f] || s.card.Down, false
 	m := move{foot: f, touch: true, sd: s.slip(f, 0, true)}
 	if how == log.Solid {
 		m = s.slackened(f)

@@ -107,7 +107,8 @@ func (b *beds) carry(m move) error {
 	return b.each(func(i int, one *bed) error {
 		one.draw.Heights = slices.Clone(one.draw.Heights)
 		if m.touch {
-			one.goes(m.foot, one.state.Feet()[m.foot].Gap)
+			by, _ := b.untilTouch(one, m.foot)
+			one.goes(m.foot, by)
 		}
 		one.moved = m.of(one).raise + m.sd*slips[i]
 		one.goes(m.foot, one.moved)
@@ -177,8 +178,8 @@ const unnoticed = 0.02
 // lightened returns the risk of a move, and of each foot the share of the beds in which it then carries
 // less than so many mean foot loads, before or not; all do where the bed tips. It risks the beds in
 // which a foot then has less that had more, or is lighter that had less, or is loaded beyond its rating
-// and what it carried; those in which the feet that are light hang count as seldom as nobody feels
-// that · slack: the nut of the foot is, and will be tight, before as after.
+// and what it carried; those in which the feet that are light are others and hang count as seldom as
+// nobody feels that · slack: the nut of the foot is, and will be tight, before as after.
 func (b *beds) lightened(m move, slack bool, least, unfelt float64) (risk float64, each []float64) {
 	lots, light := b.lots(rand.New(rand.NewPCG(11, 5)).NormFloat64), make([][]bool, len(b.all)) // the same for every move
 	risk, _ = b.mean(func(i int, one *bed) (risk float64, _ error) {
@@ -200,7 +201,7 @@ func (b *beds) lightened(m move, slack bool, least, unfelt float64) (risk float6
 			case rated > 0 && is > max(rated/mean, was)+unnoticed:
 				risk = 1
 			case is >= least || was < least && is >= was-unnoticed:
-			case foot.Lifted:
+			case foot.Lifted && f != m.foot:
 				risk = max(risk, unfelt)
 			default:
 				risk = 1
@@ -355,6 +356,15 @@ func (b *beds) untilTouch(one *bed, foot int) (by float64, ok bool) {
 		by -= down
 	}
 	return by, true
+}
+
+// toTouch is by how much a foot is raised until it just touches, m, on the average of the beds.
+func (b *beds) toTouch(foot int) float64 {
+	by, _ := b.mean(func(_ int, one *bed) (float64, error) {
+		by, _ := b.untilTouch(one, foot)
+		return by, nil
+	})
+	return by
 }
 
 // copy returns beds that may be moved without these.

@@ -79,6 +79,7 @@ type Card struct {
 	Until     float64
 	Within    float64  // 95 %
 	ByNut     float64  // what its lock nut is known to bring of the reading, after that
+	Down      bool     // the foot carries, and is to be let down until it turns freely before it is to touch
 	Part      bool     // of the way: what it does to others is to be seen before it goes farther
 	Settle    bool     // the bed is to come to rest after it
 	Feel      []string // feet that must stay solid

@@ -90,6 +90,10 @@ func does(t *testing.T, in Input, s *Session, d beam.Draw) (text string) {
 		}
 		return "yes"
 	case Touch:
+		if c.Down {
+			d.Heights[f] -= 1e-3
+			st = stand(t, in, d)
+		}
 		if d.Heights[f] += st.Feet()[f].Gap; st.Feet()[f].Lifted {
 			return "nips"
 		}

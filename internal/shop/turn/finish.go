@@ -21,6 +21,8 @@ func (s *Session) finish(now, known sample.Range) error {
 			return nil
 		}
 		return s.plan()
+	case s.unsafe && s.tellLoad():
+		return nil
 	case s.tried && len(s.left) > 0 && (open || now.Value <= wanted || s.few()):
 		return s.resurvey(now, known)
 	case s.unsafe:

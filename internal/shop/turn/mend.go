@@ -19,6 +19,9 @@ func (s *Session) lightIf(by float64) []float64 {
 // often in one visit.
 var mended, mends = []float64{2e-6, 3e-6, 4.5e-6, 7e-6, 10e-6, 15e-6, 22e-6, 33e-6}, 3
 
+// undone is how far beyond undoing a visit its foot is turned for others to carry, m (assumed).
+const undone = 5e-6
+
 // mend asks, before the foot in hand is left, for it to be turned on or back by as little as feet need
 // that went light in this visit: by the turn, by its nut, or itself.
 func (s *Session) mend() bool {
@@ -43,9 +46,13 @@ func (s *Session) mend() bool {
 		return false
 	}
 	by, least, left := 0.0, light/2, s.threadLeft(st.Foot)
+	net := s.went[st.Foot] - s.came0
+	tooFar := func(raise float64) bool {
+		return f != st.Foot && raise*net <= 0 && math.Abs(raise) > math.Abs(net)+undone
+	}
 	for _, far := range mended {
 		for _, raise := range []float64{far, -far} {
-			if _, share := worst(raise); least > enough && share < least && -left.Down <= raise && raise <= left.Up && !s.overloads(raise) {
+			if _, share := worst(raise); least > enough && share < least && !tooFar(raise) && -left.Down <= raise && raise <= left.Up && !s.overloads(raise) {
 				by, least = raise, share
 			}
 		}

@@ -107,7 +107,7 @@ func (s *Session) move(m move) error {
 	clear(s.known)
 	s.touched[m.foot] = m.touch || s.touched[m.foot] && m.raise >= 0
 	if m.touch {
-		s.went[m.foot] += s.beds.gap(m.foot, 0)
+		s.went[m.foot] += s.beds.toTouch(m.foot)
 	}
 	if !m.nut && !m.slack {
 		s.went[m.foot] += m.raise

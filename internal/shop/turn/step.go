@@ -8,12 +8,12 @@ import (
 
 // show makes the card of a step.
 func (s *Session) show(st plan.Step, left int) {
-	c := Card{Kind: Angle, Step: s.visit, Of: s.visit + left - 1, Foot: s.name(st.Foot), Raise: st.Raise, By: s.in.Task.Feet[st.Foot], Lightened: s.mending, News: s.news}
+	c := Card{Kind: Angle, Step: s.visit, Of: s.visit + left - 1, Foot: s.name(st.Foot), Raise: st.Raise, By: s.in.Task.Feet[st.Foot], Down: s.telling, Lightened: s.mending, News: s.news}
 	for _, f := range st.Feel {
 		c.Feel = append(c.Feel, s.name(f))
 	}
 	switch p, ok := s.watched(st); {
-	case s.alone && s.needsTwo(st):
+	case s.alone && (s.telling || s.needsTwo(st)):
 		c.Kind = Two
 	case !ok && st.Touch:
 		c.Kind, c.Raise = Touch, 0

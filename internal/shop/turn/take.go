@@ -33,6 +33,7 @@ var (
 	ErrTold    = errors.New("what raises do to readings was asked for")
 	errYesNo   = errors.New("say yes or no")
 	errWhich   = errors.New("say which foot: free F2")
+	errDown    = errors.New("let it down until it turns freely, then raise it until it nips, and say nips")
 	errNotHere = errors.New("that says nothing here; help shows the words")
 )
 

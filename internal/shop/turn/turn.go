@@ -62,6 +62,7 @@ type Session struct {
 	visited   int         // that foot
 	lights    []float64   // of each foot, in what share of the beds it was light when it began
 	mends     int         // of it
+	came0     float64     // m, by how much its foot was raised when it began
 	mending   string      // the foot that the card's turn is for, one that went light
 	carried   map[int]bool
 	feet      []int
@@ -83,6 +84,9 @@ type Session struct {
 	firm      map[int]float64 // mean foot loads, of each foot when it was felt last, or as it was found
 	surprised bool            // a reading that did not fit was taken as it is
 	unsafe    bool            // no step that would gain is dared
+	held      plan.Step       // the one of them that risks least
+	telling   bool            // the card's foot, to tell its load
+	told      map[int]bool    // feet that were since the survey
 	byFeel    bool            // nothing more is to be gained but by steps that a hand follows at the feet
 	turnedAt  string          // when
 	news      *News
@@ -98,7 +102,7 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, begun: b.copy(), seen: map[int]Place{}, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, carried: map[int]bool{}, lately: -1}
+	s := &Session{in: in, beds: b, begun: b.copy(), seen: map[int]Place{}, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, carried: map[int]bool{}, told: map[int]bool{}, lately: -1}
 	for f := range in.Standing.Feet {
 		s.firm[f] = b.load(f)
 		if n, ok := in.Nuts[f]; ok {
@@ -168,7 +172,7 @@ func (s *Session) plan() error {
 	if s.doubtful() {
 		return nil
 	}
-	s.mending = ""
+	s.mending, s.telling = "", false
 	fallen := s.fallen()
 	worth, err := s.steps(fallen)
 	if err != nil {
@@ -196,11 +200,16 @@ func (s *Session) plan() error {
 	if over {
 		return s.finish(now, a.Known)
 	}
-	if s.step = &worth[0]; s.visit == 0 || s.step.Foot != s.visited {
-		s.visit, s.visited, s.lights, s.mends = s.visit+1, s.step.Foot, s.lightIf(0), 0
-	}
-	s.show(worth[0], len(worth))
+	s.begins(worth[0], len(worth))
 	return nil
+}
+
+// begins begins a step, and with another foot a visit · left: how many are.
+func (s *Session) begins(st plan.Step, left int) {
+	if s.step = &st; s.visit == 0 || st.Foot != s.visited {
+		s.visit, s.visited, s.lights, s.mends, s.came0 = s.visit+1, st.Foot, s.lightIf(0), 0, s.went[st.Foot]
+	}
+	s.show(st, left)
 }
 
 // steps are those that a person is asked for next: first of feet that fell light, where that helps.
@@ -233,6 +242,7 @@ func (s *Session) safe(steps []plan.Step) []plan.Step {
 		}
 	}
 	if s.unsafe = len(steps) > 0 && least > dared; s.unsafe {
+		s.held = steps[best]
 		return nil
 	}
 	if best > 0 {

@@ -1,0 +1,96 @@
+package turn
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/stat"
+
+	"footwork/supports"
+	"footwork/supports/plan"
+	"footwork/survey/log"
+)
+
+// held has no turn dared but one that may leave feet light.
+func held(s *Session, raise float64) bool {
+	s.unsafe, s.tried, s.held = true, true, plan.Step{Foot: 2, Raise: raise, Watch: &plan.Watch{Change: 1, Within: 0.05}}
+	return s.tellLoad()
+}
+
+// Where no turn is dared a foot that may go light is let down until it just touches, once after a
+// survey. Raised from there it carries what is then said on hidden beds too, known at least twice as well
+// as before.
+func TestLoadIsTold(t *testing.T) {
+	const on = 15 * um
+	var miss []float64
+	for seed := range uint64(16) {
+		in := openBed(t, seed)
+		bed := in.Draws[0]
+		in.Draws = in.Draws[1:]
+		s, err := Begin(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		load := func(f int, raise float64) (mean, sd float64) {
+			loads, weights := make([]float64, len(s.beds.all)), make([]float64, len(s.beds.all))
+			for i, one := range s.beds.all {
+				there, err := s.beds.raised(one, f, raise)
+				if err != nil {
+					t.Fatal(err)
+				}
+				loads[i], weights[i] = there.state.Feet()[f].Load/s.beds.meanLoad(one), one.weight
+			}
+			return stat.PopMeanStdDev(loads, weights)
+		}
+		take := func(text string) error { return s.Take(text, log.Moment{Day: "2026-03-05"}) }
+		if !held(s, on) {
+			continue
+		}
+		f := s.step.Foot
+		_, was := load(f, 0)
+		for k := 0; !s.told[f] || s.last != nil; k++ { // until it was read where it touches
+			if c := s.Card(); c.Kind == Touch && (take("free") != errDown || take("solid") != errDown) {
+				t.Errorf("bed %d: what it is before it is let down is taken for what it then is: %+v", seed, s.Card())
+			}
+			if err := take(does(t, in, s, bed)); err != nil || k > 5 {
+				t.Fatal(s.Card(), err)
+			}
+			if s.last == nil && !s.told[f] {
+				held(s, on)
+			}
+		}
+		bed.Heights[f] += on
+		st := stand(t, in, bed)
+		mean, sd := load(f, on)
+		if sd > was/2 {
+			t.Errorf("bed %d: its load was known to %.2f, and is to %.2f", seed, was, sd)
+		}
+		miss = append(miss, (st.Feet()[f].Load/st.Weight()*float64(len(st.Feet()))-mean)/sd)
+		if held(s, on) && s.step.Foot == f {
+			t.Errorf("bed %d: foot %d is let down again", seed, f)
+		}
+	}
+	if rms := math.Sqrt(stat.MomentAbout(2, miss, 0, nil)); len(miss) < 8 || rms > 1.5 || rms < 0.4 {
+		t.Errorf("of %d loads told each is missed by %.2f of its standard deviation, root mean square", len(miss), rms)
+	}
+}
+
+// Nobody lets a foot down alone, nor one that others hang on, or beyond its thread.
+func TestLetDown(t *testing.T) {
+	in := openBed(t, 3)
+	s, err := Begin(in)
+	if err != nil || !held(s, 15*um) {
+		t.Fatalf("%+v, %v", s.Card(), err)
+	}
+	f := s.step.Foot
+	if !s.letsDown(f) {
+		t.Errorf("foot %d cannot be let down", f)
+	}
+	if s.alone = true; !held(s, 15*um) || s.Card().Kind != Two {
+		t.Errorf("alone: %+v", s.Card())
+	}
+	s.in.Task.Feet[f].Left = &supports.Thread{}
+	if s.letsDown(f) {
+		t.Error("it is let down beyond its thread")
+	}
+}
