@@ -16,6 +16,7 @@ import (
 	"footwork/supports"
 	"footwork/supports/plan"
 	"footwork/survey"
+	"footwork/survey/log"
 	"footwork/survey/match"
 )
 
@@ -94,7 +95,7 @@ func guideBed(t testing.TB, seed uint64, way guidedWay, quick bool) guided {
 		}
 		w.day = out.surveys + 1
 		task, all := w.task(t, v, in, screw, sd, draws, way.known)
-		again = h.session(t, h.begin(t, task, all, out.surveys > 0), w.day == mostSurveys)
+		again = h.session(t, h.begin(t, task, all, in.Epochs[len(in.Epochs)-1].Felt, out.surveys > 0), w.day == mostSurveys)
 	}
 	out.after = w.zoneOf(w.heights(t))
 	out.turns, out.setups, out.visits, out.acts = h.turns, h.setups, h.visits, h.acts
@@ -117,10 +118,14 @@ func (h *hand) asFelt(in *match.Input) {
 	}
 }
 
-// begin begins a session with what was just surveyed.
-func (h *hand) begin(t testing.TB, task plan.Task, all []beam.Draw, asked bool) *turn.Session {
+// begin begins a session with what was just surveyed and felt.
+func (h *hand) begin(t testing.TB, task plan.Task, all []beam.Draw, felt []match.Felt, asked bool) *turn.Session {
 	task.TouchSD = touchMiss
 	input := turn.Input{Beds: all, Asked: asked, Locks: true, Nuts: h.nuts, ByLock: lockShift / math.Sqrt(3)}
+	for _, f := range felt {
+		how := map[match.Touch]log.Touch{match.Solid: log.Solid, match.Free: log.Free}[f.Touch]
+		input.Earlier = append(input.Earlier, log.Entry{Act: log.Act{What: log.Feel, Foot: h.nominal.Feet[f.Foot].Name, Feel: how}})
+	}
 	add := func(name string, way int, base float64, at []float64) {
 		task.Instruments = append(task.Instruments, plan.Instrument{Name: name, Way: way, Base: base, At: at, Noise: h.noise})
 		u := survey.Survey{Name: name, Standing: "shop floor", Unit: "arcsec", Scale: arcsec, Base: base}

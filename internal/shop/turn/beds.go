@@ -34,8 +34,15 @@ type bed struct {
 	moved  float64        // m, by the last move
 	went   []float64      // m, of each foot, by all moves
 	nut    []float64      // m, by which tightening each lock nut raises its foot; 0 where none has shown it
+	felt   []felt         // how a hand felt each foot last
 	weight float64
 	from   int // the draw of the task that it was at first
+}
+
+// felt is how a hand felt a foot, and how the bed had it then.
+type felt struct {
+	ever, carries bool
+	beam.FootState
 }
 
 // Place is an instrument of the task and where it stands.
@@ -62,7 +69,7 @@ func newBeds(t plan.Task) (*beds, error) {
 				d.Heights = append(d.Heights, f.Height)
 			}
 		}
-		b.all = append(b.all, &bed{draw: d, zero: map[Place]zero{}, went: make([]float64, len(t.Standing.Feet)), nut: make([]float64, len(t.Standing.Feet)), weight: 1 / float64(len(t.Draws)), from: i})
+		b.all = append(b.all, &bed{draw: d, zero: map[Place]zero{}, went: make([]float64, len(t.Standing.Feet)), nut: make([]float64, len(t.Standing.Feet)), felt: make([]felt, len(t.Standing.Feet)), weight: 1 / float64(len(t.Draws)), from: i})
 	}
 	return b, b.each(func(_ int, one *bed) error { return b.settle(one) })
 }
@@ -259,10 +266,11 @@ func (b *beds) draws(slack map[int]bool, n int) []beam.Draw {
 const handWrong = 0.05
 
 // feels keeps beds by what a hand feels of a foot: that it carries or hangs. Where hardly any
-// bed has it so, each is brought to where the foot just touches, and beyond by what sd says: where
+// bed has it so, each is brought to where the foot just touches, and beyond: where
 // the foot moved since the last reading it moved by that, else all feet stand elsewhere than the bed
 // has them, as they would where others have it so.
 func (b *beds) feels(foot int, carries bool, sd float64, moved bool) error {
+	defer b.wasFelt(foot, carries)
 	likely, agree, lots := make([]float64, len(b.all)), 0.0, b.lots(b.rng.NormFloat64)
 	for i, one := range b.all {
 		if one.state.Feet()[foot].Lifted == carries {
@@ -275,18 +283,25 @@ func (b *beds) feels(foot int, carries bool, sd float64, moved bool) error {
 		b.reweigh(likely)
 		return nil
 	}
+	far, beyond := make([]float64, len(b.all)), make([]float64, len(b.all))
+	_ = b.each(func(i int, one *bed) error {
+		if by, ok := b.untilTouch(one, foot); ok {
+			far[i], beyond[i] = by, b.beyond(one, foot, carries, sd, lots[i])
+		}
+		return nil
+	})
 	if !moved {
-		b.together(foot, carries)
+		b.together(foot, carries, far)
 	}
 	return b.each(func(i int, one *bed) error {
 		if one.state.Feet()[foot].Lifted != carries {
 			return nil
 		}
 		by, ok := b.untilTouch(one, foot)
-		if beyond := math.Abs(sd * lots[i]); carries {
-			by += beyond
+		if carries {
+			by += beyond[i]
 		} else {
-			by -= beyond
+			by -= beyond[i]
 		}
 		there, err := b.raised(one, foot, by)
 		if !ok || err != nil { // it stands on three, and cannot
@@ -303,17 +318,45 @@ func (b *beds) feels(foot int, carries bool, sd float64, moved bool) error {
 	})
 }
 
+// wasFelt keeps how the beds have a foot that a hand just felt.
+func (b *beds) wasFelt(foot int, carries bool) {
+	for _, one := range b.all {
+		one.felt[foot] = felt{true, carries, one.state.Feet()[foot]}
+	}
+}
+
+// beyond is how far past just touching a foot is, m, that is felt otherwise than the bed has it: anywhere
+// within what the bed has it gone by since it was felt to be the other way, else by what sd says · lot: a
+// normal one.
+func (b *beds) beyond(one *bed, foot int, carries bool, sd, lot float64) float64 {
+	const step = 1e-6
+	was, is := one.felt[foot], one.state.Feet()[foot]
+	unsure := math.Abs(sd * lot)
+	if !was.ever || was.carries == carries {
+		return unsure
+	}
+	went := was.Gap - is.Gap
+	if !carries {
+		lower, err := b.raised(one, foot, -step)
+		if err != nil {
+			return 0
+		}
+		went = step * (was.Load - is.Load) / (is.Load - lower.state.Feet()[foot].Load)
+	}
+	if went <= 0 {
+		return unsure
+	}
+	return went * (1 + math.Erf(lot/math.Sqrt2)) / 2
+}
+
 // together moves the feet of the beds that have a foot otherwise than it is felt towards where it just
 // touches, as the feet of all beds go with how far it is from that (the update of G. Evensen, J.
 // Geophys. Res. 99 (1994) C5, 10143–10162), by no more than is likely: all that was read is as before.
-func (b *beds) together(foot int, carries bool) {
-	far, weights := make([]float64, len(b.all)), make([]float64, len(b.all))
-	_ = b.each(func(i int, one *bed) error {
-		if by, ok := b.untilTouch(one, foot); ok {
-			far[i], weights[i] = by, one.weight*float64(len(b.all))
-		}
-		return nil
-	})
+func (b *beds) together(foot int, carries bool, far []float64) {
+	weights := make([]float64, len(b.all))
+	for i, one := range b.all {
+		weights[i] = one.weight * float64(len(b.all))
+	}
 	spread := stat.Variance(far, weights)
 	if !(spread > 0) {
 		return
@@ -379,7 +422,7 @@ func (b *beds) copy() *beds {
 
 func (one *bed) copy() *bed {
 	c := *one
-	c.draw.Heights, c.went, c.nut = slices.Clone(one.draw.Heights), slices.Clone(one.went), slices.Clone(one.nut)
+	c.draw.Heights, c.went, c.nut, c.felt = slices.Clone(one.draw.Heights), slices.Clone(one.went), slices.Clone(one.nut), slices.Clone(one.felt)
 	c.zero = maps.Clone(one.zero)
 	return &c
 }

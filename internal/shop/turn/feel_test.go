@@ -289,6 +289,61 @@ func TestHandTellsOfTheFeetTogether(t *testing.T) {
 	}
 }
 
+// A foot that was felt to carry and is felt to hang since, or the other way about, is past touching by no
+// more than it went in between, whether it was felt in this session or before the survey; one that was
+// never felt by as much as is said.
+func TestFeltBefore(t *testing.T) {
+	const sd = 40 * um
+	for _, far := range []float64{8 * um, -8 * um} { // of its neighbour
+		for _, ever := range []bool{true, false} {
+			in := lowPair(t, 100*um)
+			for i := range in.Draws {
+				in.Draws[i].Heights[2] += 44 * um
+				if far < 0 {
+					in.Draws[i].Heights[2] -= 90 * um
+				}
+			}
+			before := log.Entry{Act: log.Act{What: log.Feel, Foot: in.Standing.Feet[2].Name, Feel: map[bool]log.Touch{true: log.Solid, false: log.Free}[far > 0]}}
+			if in.Earlier = []log.Entry{{Act: log.Act{What: log.Turn, Foot: in.Standing.Feet[2].Name}}, before}; !ever {
+				in.Earlier = []log.Entry{before, in.Earlier[0]} // it was turned since
+			}
+			s, err := Begin(in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			b := s.beds
+			was := make([]float64, len(b.all))
+			for i, one := range b.all {
+				was[i], _ = b.untilTouch(one, 2)
+			}
+			if err := b.carry(move{foot: 4, raise: far, sd: 1e-9}); err != nil {
+				t.Fatal(err)
+			}
+			went := make([]float64, len(b.all))
+			for i, one := range b.all {
+				now, _ := b.untilTouch(one, 2)
+				went[i] = math.Abs(now - was[i])
+			}
+			if err := b.feels(2, far < 0, sd, true); err != nil {
+				t.Fatal(err)
+			}
+			beyond := 0
+			for i, one := range b.all {
+				by, _ := b.untilTouch(one, 2)
+				if one.state.Feet()[2].Lifted != (far > 0) {
+					t.Errorf("%.0f µm, bed %d: %+v", far/um, i, one.state.Feet()[2])
+				}
+				if math.Abs(by) > 1.05*went[i] {
+					beyond++
+				}
+			}
+			if (beyond == 0) != ever {
+				t.Errorf("%.0f µm, felt before: %v: %d of %d beds are farther past touching than they went", far/um, ever, beyond, len(b.all))
+			}
+		}
+	}
+}
+
 // A hand that feels a foot carry that hangs on every bed brings it to touch on each, and one
 // that feels it free where it carries on every bed takes its load off.
 func TestHandAgainstAllBeds(t *testing.T) {

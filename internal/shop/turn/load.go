@@ -9,9 +9,9 @@ import (
 	"footwork/supports/plan"
 )
 
-// tellLoad asks, where no turn is dared, for the foot that would most often go light by the one that risks
-// least to be let down until it just touches: what the bed does on the way tells what it carried, and
-// where it touches what it will carry however far it is raised from there.
+// tellLoad asks, where no turn is dared, for one of the feet that may go light by the one that risks least
+// to be let down until it just touches, of those the one that most beds have so: what the bed does on the way
+// tells what it carried, and where it touches what it will carry however far it is raised from there.
 func (s *Session) tellLoad() bool {
 	const some = 0.03 // of the beds have it otherwise (assumed)
 	part, _ := s.careful(s.held, s.held.Raise)

@@ -32,9 +32,7 @@ func (s *Session) mend() bool {
 	}
 	worst := func(by float64) (foot int, share float64) {
 		for f, light := range s.lightIf(by) {
-			if f != st.Foot { // what was light before is no fault of this visit
-				light -= s.lights[f]
-			}
+			light -= s.lights[f] // what was light before is no fault of this visit
 			if light > share && !s.skipped[f] {
 				foot, share = f, light
 			}
