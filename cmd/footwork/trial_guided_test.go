@@ -124,7 +124,7 @@ func (h *hand) begin(t testing.TB, task plan.Task, all []beam.Draw, felt []match
 	input := turn.Input{Beds: all, Asked: asked, Locks: true, Nuts: h.nuts, ByLock: lockShift / math.Sqrt(3)}
 	for _, f := range felt {
 		how := map[match.Touch]log.Touch{match.Solid: log.Solid, match.Free: log.Free}[f.Touch]
-		input.Earlier = append(input.Earlier, log.Entry{Act: log.Act{What: log.Feel, Foot: h.nominal.Feet[f.Foot].Name, Feel: how}})
+		input.Earlier = append(input.Earlier, log.Entry{Act: log.Act{What: log.Feel, Foot: h.nominal.Feet[f.Foot].Name, Feel: how}, In: h.nominal.Name})
 	}
 	add := func(name string, way int, base float64, at []float64) {
 		task.Instruments = append(task.Instruments, plan.Instrument{Name: name, Way: way, Base: base, At: at, Noise: h.noise})

@@ -303,7 +303,7 @@ func TestFeltBefore(t *testing.T) {
 					in.Draws[i].Heights[2] -= 90 * um
 				}
 			}
-			before := log.Entry{Act: log.Act{What: log.Feel, Foot: in.Standing.Feet[2].Name, Feel: map[bool]log.Touch{true: log.Solid, false: log.Free}[far > 0]}}
+			before := log.Entry{Act: log.Act{What: log.Feel, Foot: in.Standing.Feet[2].Name, Feel: map[bool]log.Touch{true: log.Solid, false: log.Free}[far > 0]}, In: in.Standing.Name}
 			if in.Earlier = []log.Entry{{Act: log.Act{What: log.Turn, Foot: in.Standing.Feet[2].Name}}, before}; !ever {
 				in.Earlier = []log.Entry{before, in.Earlier[0]} // it was turned since
 			}

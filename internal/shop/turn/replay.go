@@ -11,19 +11,7 @@ import (
 // replay takes in what was done since the survey, and of what was done before what nuts did and how
 // feet felt as they stand.
 func (s *Session) replay() error {
-	how := map[string]log.Touch{}
-	for _, e := range s.in.Earlier {
-		if e.What.Touching() {
-			clear(how)
-		} else if e.What == log.Feel {
-			how[e.Foot] = e.Feel
-		}
-	}
-	for name, feel := range how {
-		if f := s.foot(name); f >= 0 && feel != log.Nips {
-			s.beds.wasFelt(f, feel == log.Solid)
-		}
-	}
+	s.feltBefore()
 	earlier := slices.DeleteFunc(slices.Clone(s.in.Earlier), func(e log.Entry) bool { return e.What == log.Feel || e.What == log.Note })
 	for i := 0; i+2 < len(earlier); i++ {
 		if err := s.nutsOf(earlier[i : i+3]); err != nil {
@@ -36,6 +24,23 @@ func (s *Session) replay() error {
 		}
 	}
 	return nil
+}
+
+// feltBefore takes in how feet felt before the survey and since anything was last moved.
+func (s *Session) feltBefore() {
+	how := map[string]log.Touch{}
+	for _, e := range s.in.Earlier {
+		if e.What.Touching() {
+			clear(how)
+		} else if e.What == log.Feel && e.In == s.in.Standing.Name {
+			how[e.Foot] = e.Feel
+		}
+	}
+	for name, feel := range how {
+		if f := s.foot(name); f >= 0 && feel != log.Nips {
+			s.beds.wasFelt(f, feel == log.Solid)
+		}
+	}
 }
 
 func (s *Session) again(e log.Entry) error {
