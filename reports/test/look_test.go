@@ -125,9 +125,10 @@ const seen = `(() => { const out = [], shown = (e) => e.checkVisibility() && e.g
 // system is left, and each state shows its own figures alone, in either system by the same switch.
 func switches(t *testing.T, tab *tab) {
 	eval[bool](tab, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
-	for units, states := range map[string][]string{"inch": {"planned"}, "metric": {"given", "found", "planned"}} {
+	states := map[string][]string{"inch": {"planned"}, "metric": {"given", "found", "planned"}}
+	for _, units := range []string{"inch", "metric"} { // as the page was
 		tab.choose("units", units)
-		for _, state := range states {
+		for _, state := range states[units] {
 			for _, table := range []string{"on", "off"} {
 				tab.choose("state", state)
 				tab.choose("table", table)
