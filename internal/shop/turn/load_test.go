@@ -59,6 +59,9 @@ func TestLoadIsTold(t *testing.T) {
 				held(s, on)
 			}
 		}
+		if left := s.threadLeft(f); left.Down >= s.in.Task.Feet[f].Left.Down {
+			t.Errorf("bed %d: let down, foot %d has %.0f µm of its thread left", seed, f, left.Down/um)
+		}
 		bed.Heights[f] += on
 		st := stand(t, in, bed)
 		mean, sd := load(f, on)
@@ -85,6 +88,13 @@ func TestLetDown(t *testing.T) {
 	f := s.step.Foot
 	if !s.letsDown(f) {
 		t.Errorf("foot %d cannot be let down", f)
+	}
+	for _, at := range in.Instruments[0].At { // it is read where it shows most
+		there, _ := s.beds.rate(Place{0, at}, f, 10*um)
+		best, _ := s.beds.rate(Place{0, s.step.Watch.At}, f, 10*um)
+		if over := math.Abs(at+in.Instruments[0].Base/2-in.Standing.Feet[f].At) < in.Instruments[0].Base; !over && math.Abs(there) > 1.1*math.Abs(best) {
+			t.Errorf("foot %d is watched at %.1f m, and shows more at %.1f", f, s.step.Watch.At, at)
+		}
 	}
 	if s.alone = true; !held(s, 15*um) || s.Card().Kind != Two {
 		t.Errorf("alone: %+v", s.Card())
