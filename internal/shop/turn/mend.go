@@ -44,7 +44,7 @@ func (s *Session) mend() bool {
 		return false
 	}
 	by, least, left := 0.0, light/2, s.threadLeft(st.Foot)
-	net := s.went[st.Foot] - s.came0
+	net := s.went[st.Foot] - s.began
 	tooFar := func(raise float64) bool {
 		return f != st.Foot && raise*net <= 0 && math.Abs(raise) > math.Abs(net)+undone
 	}

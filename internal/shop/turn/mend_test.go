@@ -56,10 +56,10 @@ func TestLightFeetAreMended(t *testing.T) {
 		for f := range s.beds.Feet {
 			s.beds.Feet[f].Rated = 0
 		}
-		if s.came0 = s.went[2]; s.mend() && far > 0 {
+		if s.began = s.went[2]; s.mend() && far > 0 {
 			t.Errorf("turned far beyond what the visit did: %+v", s.Card())
 		}
-		if s.came0, s.mends = 0, 0; !s.mend() {
+		if s.began, s.mends = 0, 0; !s.mend() {
 			t.Fatalf("%v went light, asked is %+v", lightened, s.Card())
 		}
 		c := s.Card()

@@ -62,7 +62,7 @@ type Session struct {
 	visited   int         // that foot
 	lights    []float64   // of each foot, in what share of the beds it was light when it began
 	mends     int         // of it
-	came0     float64     // m, by how much its foot was raised when it began
+	began     float64     // m, by how much its foot was raised when it began
 	mending   string      // the foot that the card's turn is for, one that went light
 	carried   map[int]bool
 	feet      []int
@@ -85,8 +85,8 @@ type Session struct {
 	surprised bool            // a reading that did not fit was taken as it is
 	unsafe    bool            // no step that would gain is dared
 	held      plan.Step       // the one of them that risks least
-	telling   bool            // the card's foot, to tell its load
-	told      map[int]bool    // feet that were since the survey
+	telling   bool            // the card's foot is let down, for its load to be told
+	told      map[int]bool    // feet that were let down so since the survey
 	byFeel    bool            // nothing more is to be gained but by steps that a hand follows at the feet
 	turnedAt  string          // when
 	news      *News
@@ -207,7 +207,7 @@ func (s *Session) plan() error {
 // begins begins a step, and with another foot a visit · left: how many are.
 func (s *Session) begins(st plan.Step, left int) {
 	if s.step = &st; s.visit == 0 || st.Foot != s.visited {
-		s.visit, s.visited, s.lights, s.mends, s.came0 = s.visit+1, st.Foot, s.lightIf(0), 0, s.went[st.Foot]
+		s.visit, s.visited, s.lights, s.mends, s.began = s.visit+1, st.Foot, s.lightIf(0), 0, s.went[st.Foot]
 	}
 	s.show(st, left)
 }
