@@ -164,6 +164,7 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 // was solid as soon as its nut was slack. It is turned on from there.
 func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
 	s.tried, s.news = true, nil
+	s.sought[f] = s.done + 1
 	s.told[f], s.telling = s.told[f] || s.card.Down, false
 	m := move{foot: f, touch: true, sd: s.slip(f, 0, true)}
 	if how == log.Solid {

@@ -177,3 +177,26 @@ func TestVagueNut(t *testing.T) {
 		}
 	}
 }
+
+// A foot that carries with its nut slack, and hangs again with that tight, is not sent for a second time to
+// look for where it touches: first another turn is made.
+func TestTouchIsSoughtOnce(t *testing.T) {
+	s := levelled(t, 0)
+	touch := []plan.Step{{Foot: 2, Touch: true, Raise: -10 * um, Watch: s.step.Watch}}
+	s.card, s.step.Touch = Card{Kind: Touch, Foot: "F2"}, true
+	if len(s.worth(touch)) != 1 {
+		t.Fatal("where it touches is not looked for")
+	}
+	if err := s.Take("solid", log.Moment{Day: "2026-03-05"}); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.felt(2, log.Free); err != nil { // with its nut tight
+		t.Fatal(err)
+	}
+	if again := s.worth(touch); len(again) > 0 {
+		t.Errorf("it is looked for again: %+v", again)
+	}
+	if s.done++; len(s.worth(touch)) != 1 {
+		t.Error("after another turn it is not looked for")
+	}
+}

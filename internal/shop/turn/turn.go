@@ -67,6 +67,7 @@ type Session struct {
 	carried   map[int]bool
 	feet      []int
 	touched   map[int]bool // since it was lowered last
+	sought    map[int]int  // one more than the turns that were made when it was last looked for where it touches
 	skipped   map[int]bool
 	nuts      map[int]LockNut
 	went      map[int]float64 // m, by which the screw of each foot was raised since the survey
@@ -102,7 +103,7 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, begun: b.copy(), seen: map[int]Place{}, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, carried: map[int]bool{}, told: map[int]bool{}, lately: -1}
+	s := &Session{in: in, beds: b, begun: b.copy(), seen: map[int]Place{}, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, carried: map[int]bool{}, told: map[int]bool{}, sought: map[int]int{}, lately: -1}
 	for f := range in.Standing.Feet {
 		s.firm[f] = b.load(f)
 		if n, ok := in.Nuts[f]; ok {
@@ -252,7 +253,8 @@ func (s *Session) safe(steps []plan.Step) []plan.Step {
 }
 
 // worth are the steps that a person is asked for, none finer than a hand, in the order that keeps
-// loads. What nips a foil touches, whatever the beds make of it.
+// loads. What nips a foil touches, whatever the beds make of it; where a foot touches is looked for once
+// until another turn was made.
 func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
 	for _, st := range steps {
 		least := plan.LeastMove
@@ -262,7 +264,7 @@ func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
 		if st.Touch && s.touched[st.Foot] {
 			st = s.onFromTouch(st)
 		}
-		if st.Touch || math.Abs(st.Raise) >= least {
+		if st.Touch && s.sought[st.Foot] <= s.done || !st.Touch && math.Abs(st.Raise) >= least {
 			out = append(out, st)
 		}
 	}
