@@ -105,7 +105,7 @@ func (b Bench) Card(c turn.Card) Shown {
 		out.Words, out.Prompt = []Text{say("Then say nips; free while it still turns freely, solid if it carries already.")}, "nips, free or solid"
 		if c.Down {
 			out.Head = say("{}{}: let it down until it turns freely, then raise it until it nips a {leaf} foil, or the reading just stirs.", step(c), c.Foot, foil)
-			out.Words, out.Prompt = []Text{say("What it carries is known too little for another turn, and that tells. Then say nips; it is raised again next.")}, "nips"
+			out.Words, out.Prompt = []Text{say("What it carries is known too little for another turn, and that tells. Then say nips; it is raised again next.")}, "nips or skip"
 		}
 		if c.Survey != "" || c.Gauge {
 			out.say("Watch it {}; from {}.", sighted(c), b.reading(c, c.Before))

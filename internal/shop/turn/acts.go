@@ -67,6 +67,11 @@ func (s *Session) skip(when log.Moment) error {
 		return errNotHere
 	case Solid:
 	default:
+		if s.card.Down { // it may be turned all the same
+			s.told[s.step.Foot] = true
+			s.log(when, log.Note, "", "did not let "+s.name(s.step.Foot)+" down")
+			break
+		}
 		s.leave(s.step.Foot)
 		s.log(when, log.Note, "", "left out "+s.name(s.step.Foot))
 	}

@@ -78,7 +78,8 @@ func TestLoadIsTold(t *testing.T) {
 	}
 }
 
-// Nobody lets a foot down alone, nor one that others hang on, or beyond its thread.
+// Nobody lets a foot down alone, or beyond its thread; who would rather not is not asked again, and the foot
+// is turned as before.
 func TestLetDown(t *testing.T) {
 	in := openBed(t, 3)
 	s, err := Begin(in)
@@ -98,6 +99,9 @@ func TestLetDown(t *testing.T) {
 	}
 	if s.alone = true; !held(s, 15*um) || s.Card().Kind != Two {
 		t.Errorf("alone: %+v", s.Card())
+	}
+	if err := s.Take("skip", log.Moment{Day: "2026-03-05"}); err != nil || s.skipped[f] || !s.told[f] || len(s.Lines()) != 1 {
+		t.Errorf("what is not let down is turned no more, or let down yet: %v", err)
 	}
 	s.in.Task.Feet[f].Left = &supports.Thread{}
 	if s.letsDown(f) {
