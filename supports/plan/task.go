@@ -1,7 +1,9 @@
 package plan
 
 import (
+	"math"
 	"math/rand/v2"
+	"slices"
 
 	"footwork/beam"
 	"footwork/beam/casting"
@@ -43,6 +45,18 @@ type Instrument struct {
 	Noise float64   // rad, of a height m: standard uncertainty of one reading
 	Drift float64   // likewise, of what all its readings drift by during one step
 }
+
+// Places returns where an instrument can stand to show a foot's move: over the foot nothing moves but at
+// an end, and there a foot's own dent shows.
+func (in Instrument) Places(foot beam.Foot) []float64 {
+	if in.At == nil {
+		return []float64{foot.At}
+	}
+	return slices.DeleteFunc(slices.Clone(in.At), func(at float64) bool { return in.Base > 0 && math.Abs(at+in.Base/2-foot.At) < in.Base })
+}
+
+// Within is the standard uncertainty of a change that is read at one place, rad, of a height m.
+func (in Instrument) Within() float64 { return math.Hypot(math.Sqrt2*in.Noise, in.Drift) }
 
 // Shows returns what an instrument shows at a place, without its unknown zero · foot that one
 // without places stands beside, height of a way at x, m.

@@ -115,15 +115,8 @@ func (p *planner) options(foot int, responses [][][]float64) (out []watched) {
 // read one off the other where drift makes that worth the walk.
 func (p *planner) placesOf(i, foot int, responses [][][]float64) (own []watched) {
 	in := p.Instruments[i]
-	places := in.At
-	if places == nil {
-		places = []float64{p.Standing.Feet[foot].At}
-	}
-	for _, at := range places {
-		if in.Base > 0 && math.Abs(at+in.Base/2-p.Standing.Feet[foot].At) < in.Base {
-			continue // over the foot nothing moves but at an end, and there a foot's own dent shows
-		}
-		w := watched{instrument: i, at: at, within: math.Hypot(math.Sqrt2*in.Noise, in.Drift)}
+	for _, at := range in.Places(p.Standing.Feet[foot]) {
+		w := watched{instrument: i, at: at, within: in.Within()}
 		for _, r := range responses {
 			w.rate += p.change(&w, foot, r[foot]) / float64(len(responses))
 		}

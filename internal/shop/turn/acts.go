@@ -165,12 +165,17 @@ func (s *Session) feel(how log.Touch, name string, when log.Moment) error {
 	return s.next()
 }
 
+// seeks notes that a foot was brought to where it touches.
+func (s *Session) seeks(f int) {
+	s.sought[f] = s.done + 1
+	s.told[f], s.telling = s.told[f] || s.card.Down, false
+}
+
 // touches takes in that a foot which was to be raised until it touches does: it nips now, or
 // was solid as soon as its nut was slack. It is turned on from there.
 func (s *Session) touches(f int, how log.Touch, when log.Moment) error {
 	s.tried, s.news = true, nil
-	s.sought[f] = s.done + 1
-	s.told[f], s.telling = s.told[f] || s.card.Down, false
+	s.seeks(f)
 	m := move{foot: f, touch: true, sd: s.slip(f, 0, true)}
 	if how == log.Solid {
 		m = s.slackened(f)

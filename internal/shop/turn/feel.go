@@ -34,15 +34,15 @@ func (b *beds) feels(foot int, carries bool, sd float64, moved bool) error {
 		b.reweigh(likely)
 		return nil
 	}
-	far, beyond := make([]float64, len(b.all)), make([]float64, len(b.all))
+	far, weights, beyond := make([]float64, len(b.all)), make([]float64, len(b.all)), make([]float64, len(b.all))
 	_ = b.each(func(i int, one *bed) error {
 		if by, ok := b.untilTouch(one, foot); ok {
-			far[i], beyond[i] = by, b.beyond(one, foot, carries, sd, lots[i])
+			far[i], weights[i], beyond[i] = by, one.weight*float64(len(b.all)), b.beyond(one, foot, carries, sd, lots[i])
 		}
 		return nil
 	})
 	if !moved {
-		b.together(foot, carries, far)
+		b.together(foot, carries, far, weights)
 	}
 	return b.bring(foot, carries, beyond, moved)
 }
@@ -110,12 +110,8 @@ func (b *beds) beyond(one *bed, foot int, carries bool, sd, lot float64) float64
 // together moves the feet of the beds that have a foot otherwise than it is felt towards where it just
 // touches, as the feet of all beds go with how far it is from that (the update of G. Evensen, J.
 // Geophys. Res. 99 (1994) C5, 10143–10162), by no more than is likely: all that was read is as before · far:
-// m, by how much each bed has it raised until it touches.
-func (b *beds) together(foot int, carries bool, far []float64) {
-	weights := make([]float64, len(b.all))
-	for i, one := range b.all {
-		weights[i] = one.weight * float64(len(b.all))
-	}
+// m, by how much each bed has it raised until it touches, weights: none where it cannot.
+func (b *beds) together(foot int, carries bool, far, weights []float64) {
 	spread := stat.Variance(far, weights)
 	if !(spread > 0) {
 		return

@@ -35,11 +35,11 @@ func (s *Session) tellLoad() bool {
 
 // letsDown: a foot may be let down until it just touches: seldom does the bed tip or another foot go light by it.
 func (s *Session) letsDown(foot int) bool {
-	least := s.in.Goal.LeastLoad / 2
+	least, down := s.in.Goal.LeastLoad/2, s.threadLeft(foot).Down
 	risk, err := s.beds.mean(func(_ int, one *bed) (float64, error) {
 		by, ok := s.beds.untilTouch(one, foot)
 		there, err := s.beds.raised(one, foot, by)
-		if !ok || err != nil || -by > s.threadLeft(foot).Down {
+		if !ok || err != nil || -by > down {
 			return 1, nil
 		}
 		for f, then := range there.state.Feet() {
@@ -53,10 +53,10 @@ func (s *Session) letsDown(foot int) bool {
 }
 
 // seenBest is where a foot's moves are read best against what a reading scatters, by the first of the
-// beds; nil where nowhere. Over the foot, but at an end, nothing moves.
+// beds; nil where nowhere.
 func (s *Session) seenBest(foot int) (best *plan.Watch) {
 	const step, some = 10e-6, 16
-	here, least := s.in.Standing.Feet[foot].At, math.Inf(1)
+	least := math.Inf(1)
 	few := *s.beds
 	few.all = few.all[:min(some, len(few.all))]
 	raised := make([]bed, len(few.all))
@@ -64,17 +64,13 @@ func (s *Session) seenBest(foot int) (best *plan.Watch) {
 		return nil
 	}
 	for i, in := range s.in.Instruments {
-		places := in.At
-		if places == nil {
-			places = []float64{here}
-		}
-		for _, at := range places {
-			w := plan.Watch{Instrument: i, At: at, Within: math.Hypot(math.Sqrt2*in.Noise, in.Drift)}
+		for _, at := range in.Places(s.in.Standing.Feet[foot]) {
+			w := plan.Watch{Instrument: i, At: at, Within: in.Within()}
 			p, _ := s.watched(plan.Step{Foot: foot, Watch: &w})
 			for k, one := range few.all {
 				w.Change += (few.shows(raised[k].state, p) - few.shows(one.state, p)) / float64(len(few.all))
 			}
-			if sd := w.Within / math.Abs(w.Change) * step; sd < least && !(in.Base > 0 && math.Abs(at+in.Base/2-here) < in.Base) {
+			if sd := w.Within / math.Abs(w.Change) * step; sd < least {
 				best, least = &w, sd
 			}
 		}

@@ -1,6 +1,7 @@
 package turn
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -106,5 +107,25 @@ func TestLetDown(t *testing.T) {
 	s.in.Task.Feet[f].Left = &supports.Thread{}
 	if s.letsDown(f) {
 		t.Error("it is let down beyond its thread")
+	}
+}
+
+// Who types at once what it reads where the foot touches has let it down, too.
+func TestLetDownAndRead(t *testing.T) {
+	in := openBed(t, 3)
+	bed := in.Draws[0]
+	s, err := Begin(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k := 0; !held(s, 15*um) || s.Card().Kind != Touch; k++ {
+		if err := s.Take(does(t, in, s, bed), log.Moment{Day: "2026-03-05"}); err != nil || k > 5 {
+			t.Fatal(s.Card(), err)
+		}
+	}
+	f, p := s.step.Foot, s.at
+	does(t, in, s, bed) // its draw shares the heights
+	if err := s.Take(fmt.Sprintf("%.2f", s.beds.shows(stand(t, in, bed), p)/um), log.Moment{Day: "2026-03-05"}); err != nil || !s.told[f] || s.sought[f] == 0 {
+		t.Errorf("told %v, sought %v, %+v: %v", s.told, s.sought, s.Card(), err)
 	}
 }

@@ -172,6 +172,9 @@ func (s *Session) stepped(p Place, value float64, when log.Moment) error {
 		raise = -s.card.Raise
 	}
 	f := s.step.Foot
+	if touch {
+		s.seeks(f)
+	}
 	s.logTurn(f, raise, touch, when)
 	if err := s.move(move{foot: f, touch: touch, raise: raise, sd: s.slip(f, raise, touch)}); err != nil {
 		return err
