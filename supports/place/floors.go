@@ -24,7 +24,7 @@ type Floors struct {
 	Factor    float64 // one standard deviation of a foot's stiffness: times or divided by this; below 1: 1
 	Tolerance float64 // m, straightness wanted of each way
 	MostMove  float64 // m, the furthest any foot may be moved; 0 or +Inf: without limit
-	Floors    int     // 0: 500, whose shares have a standard error of 0.022 at most
+	Floors    int     // 0: as many as give no share a standard error above 0.022, 500 at most
 	Seed      uint64
 	Progress  func(done, whole int) // may be nil; called by one goroutine at a time
 }
@@ -44,9 +44,6 @@ type Shares struct {
 // floor as known: what a survey does not tell, and how finely a screw is turned, come on top.
 // The same seed gives the same floors on any number of cores. It is an error when the loading does not hold together.
 func (t Floors) Shares(sets ...[]beam.Foot) ([]Shares, error) {
-	if t.Floors == 0 {
-		t.Floors = 500
-	}
 	if !(t.Tolerance > 0) {
 		panic("place: the share of floors needs the straightness wanted")
 	}
@@ -63,8 +60,8 @@ func (t Floors) Shares(sets ...[]beam.Foot) ([]Shares, error) {
 			out[i] = t.shares(lc.standOn(feet))
 			telling.Lock()
 			defer telling.Unlock()
-			if done += t.Floors; t.Progress != nil {
-				t.Progress(done, len(sets)*t.Floors)
+			if done++; t.Progress != nil {
+				t.Progress(done, len(sets))
 			}
 		})
 	}
@@ -73,22 +70,32 @@ func (t Floors) Shares(sets ...[]beam.Foot) ([]Shares, error) {
 }
 
 // shares counts the floors that keep the tolerance as they fall and adjusted.
-func (t Floors) shares(r *arrangement) (s Shares) {
+func (t Floors) shares(r *arrangement) Shares {
 	if math.IsInf(r.worst(math.Inf(1)), 1) {
 		return Shares{} // it tips, whatever the floor
 	}
 	trial := newTrial(r, t)
-	for i := range t.Floors {
-		switch trial.floor(uint64(i)) {
+	met, adjusted, n := 0, 0, 0
+	for n == 0 || n < t.Floors || t.Floors == 0 && !(told(met, n) && told(adjusted, n)) {
+		switch trial.floor(uint64(n)) {
 		case asItFalls:
-			s.Met++
-			s.Adjusted++
+			met++
+			adjusted++
 		case onceAdjusted:
-			s.Adjusted++
+			adjusted++
 		}
+		n++
 	}
-	s.Met, s.Adjusted = s.Met/float64(t.Floors), s.Adjusted/float64(t.Floors)
-	return s
+	return Shares{Met: float64(met) / float64(n), Adjusted: float64(adjusted) / float64(n)}
+}
+
+// told: so many of n floors tell their share with no greater standard error than half of 500 do, 0.022; what n floors
+// have not shown is taken to be there, by two floors of either kind (A. Agresti, B. A. Coull, The American
+// Statistician 52 (1998) 119–126). None of 61 floors is enough.
+func told(kept, n int) bool {
+	const most = 1. / 4 / 500 // of the variance
+	share := float64(kept+2) / float64(n+4)
+	return share*(1-share) <= most*float64(n)
 }
 
 // hopeless is above which zone, in tolerances, after each round of adjusting the rounds left mend none: of 14,000 floors under

@@ -14,7 +14,7 @@ import (
 // tells what it carried, and where it touches what it will carry however far it is raised from there.
 func (s *Session) tellLoad() bool {
 	const some = 0.03 // of the beds have it otherwise (assumed)
-	part, _ := s.careful(s.held, s.held.Raise)
+	part := s.careful(s.held, s.held.Raise).raise
 	_, light := s.beds.lightened(move{foot: s.held.Foot, raise: part}, s.loose[s.held.Foot], s.in.Goal.LeastLoad/2, 1)
 	var feet []int
 	for f, share := range light {

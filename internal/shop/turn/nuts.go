@@ -19,58 +19,6 @@ const (
 // Nuts is what is known of lock nuts.
 func (s *Session) Nuts() map[int]LockNut { return s.nuts }
 
-// AtOnce is how far a foot goes before a bed that has taken a set is to settle, m (common
-// practice, no source); small is how far where others may come loose by it (assumed).
-const AtOnce, small = 250e-6, 20e-6
-
-// careful returns how far a foot is turned at once: as far as is wanted where that leaves no
-// foot light, else part of the way, as far as the instrument shows it, and what is risked by it. Where
-// going slowly is hardly safer, as far as is wanted, if that is dared. What a hand feels counts less
-// where nothing can be surveyed any more, or that was just done: else a survey tells more first. Just
-// after a survey a part may be less than the instrument shows: the next one tells what it did.
-func (s *Session) careful(st plan.Step, raise float64) (part, least float64) {
-	if raise = max(-AtOnce, min(raise, AtOnce)); len(st.Feel) > 0 {
-		raise = max(-small, min(raise, small))
-	}
-	foot, sd, parts, unfelt := st.Foot, s.slip(st.Foot, 0, false)/2, []float64{1, 2. / 3, 1. / 3}, 1.0
-	if w := st.Watch; w != nil && w.Change != 0 {
-		sd = math.Abs(w.Within / w.Change * st.Raise)
-	}
-	shown := 2 * sd
-	if s.byFeel {
-		if parts = append(parts, 1./6, 1./12); len(s.left) == 0 || !s.tried {
-			unfelt = handWrong
-		}
-		if !s.tried {
-			shown = 0
-		}
-	}
-	m := move{foot: foot, sd: sd}
-	if !s.vague(foot) { // else it is looked at first
-		m.sd = math.Hypot(sd, s.nuts[foot].SD)
-	}
-	least = math.Inf(1)
-	for _, much := range parts {
-		if m.raise = much * raise; part != 0 && math.Abs(m.raise) < max(plan.LeastMove, shown) {
-			break // the instrument hardly shows it, or no hand turns it
-		}
-		if share, _ := s.beds.lightened(m, s.loose[foot], s.in.Goal.LeastLoad/2, unfelt); share < safer*least || least > dared && share <= dared {
-			part, least = m.raise, share
-		}
-		if least <= seldom {
-			break
-		}
-	}
-	return part, least
-}
-
-// seldom is the share of the beds in which a foot goes light up to which a turn is as planned; safer is
-// the part of it that is worth another turn (assumed).
-const seldom, safer = 0.01, 0.5
-
-// dared is the risk beyond which nothing is turned (assumed).
-const dared = 0.1
-
 // unseen: nothing has shown yet what the nut of a foot does. A turn before that is undone by it.
 func (s *Session) unseen(f int) bool {
 	_, seen := s.nuts[f]

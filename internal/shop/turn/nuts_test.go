@@ -172,7 +172,7 @@ func TestVagueNut(t *testing.T) {
 	watch := plan.Step{Foot: 2, Raise: 2 * um, Watch: &plan.Watch{Change: 1, Within: 0.1}}
 	for sd, most := range map[float64]float64{s.in.ByLock / 2: 1, s.in.ByLock: seldom} {
 		s.nuts[2] = LockNut{SD: sd}
-		if _, risk := s.careful(watch, watch.Raise); (most < 1) != (risk <= seldom) {
+		if risk := s.careful(watch, watch.Raise).risk; (most < 1) != (risk <= seldom) {
 			t.Errorf("known to %.0f µm, the risk is %.3f", sd/um, risk)
 		}
 	}

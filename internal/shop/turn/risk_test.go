@@ -3,6 +3,7 @@ package turn
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"footwork/internal/sample"
@@ -25,7 +26,7 @@ func TestRiskOfAStep(t *testing.T) {
 	}
 	s.byFeel, s.left = true, []string{"front way"}
 	hang := plan.Step{Foot: 2, Raise: 240 * um, Watch: &plan.Watch{Change: 1, Within: 0.05}}
-	_, surveyed := s.careful(hang, hang.Raise)
+	surveyed := s.careful(hang, hang.Raise).risk
 	if s.left = nil; surveyed < 0.9 || s.safe([]plan.Step{hang}) == nil {
 		t.Errorf("with a survey left the risk is %.2f, without one it is not taken: %v", surveyed, s.safe([]plan.Step{hang}) == nil)
 	}
@@ -52,6 +53,46 @@ func TestRiskOfAStep(t *testing.T) {
 	}
 }
 
+// A turn by which a light foot comes to carry is made before those that were planned before it, and one that
+// leaves more light not, however many it brings to carry.
+func TestLightFeetFirst(t *testing.T) {
+	s := levelled(t, 0)
+	for _, one := range s.beds.all {
+		by, _ := s.beds.untilTouch(one, 2)
+		one.draw.Heights[2] += by
+	}
+	if err := s.beds.each(func(_ int, one *bed) error { return s.beds.settle(one) }); err != nil {
+		t.Fatal(err)
+	}
+	watch := &plan.Watch{Change: 1, Within: 0.01}
+	still, up, down := plan.Step{Foot: 5, Raise: 1 * um, Watch: watch}, plan.Step{Foot: 2, Raise: 15 * um, Watch: watch}, plan.Step{Foot: 2, Raise: -15 * um, Watch: watch}
+	if d := s.careful(up, up.Raise); math.Abs(d.fewer-1) > 0.05 || d.risk > seldom {
+		t.Errorf("F2 comes to carry: %+v", d)
+	}
+	for _, c := range []struct {
+		steps []plan.Step
+		first plan.Step
+	}{{[]plan.Step{still, up}, up}, {[]plan.Step{up, still}, up}, {[]plan.Step{still, down}, still}} {
+		if got := s.safe(slices.Clone(c.steps)); len(got) == 0 || got[0].Foot != c.first.Foot || got[0].Raise != c.first.Raise {
+			t.Errorf("of %+v first is %+v", c.steps, got)
+		}
+	}
+	for _, c := range []struct {
+		d, first dare
+		before   bool
+	}{
+		{dare{risk: 0.02, fewer: 0.3}, dare{risk: 0}, true},
+		{dare{risk: 0.02, fewer: 0.3}, dare{risk: 0.05, fewer: 0.4}, false},
+		{dare{risk: 0.2, fewer: 0.9}, dare{risk: 0.09}, false},
+		{dare{risk: 0.05}, dare{risk: 0.09}, true},
+		{dare{risk: 0.001}, dare{risk: 0.009}, false},
+	} {
+		if c.d.before(c.first) != c.before {
+			t.Errorf("%+v before %+v is wrong", c.d, c.first)
+		}
+	}
+}
+
 // A part that the instrument hardly shows is turned just after a survey, for the next tells what it did.
 func TestPartsHardlyShown(t *testing.T) {
 	s := levelled(t, 0)
@@ -69,9 +110,9 @@ func TestPartsHardlyShown(t *testing.T) {
 	}{{8 * um, 8 * um, false, true}, {30 * um, 5 * um, false, true}, {30 * um, 30 * um, true, false}} {
 		s.byFeel, s.tried = true, c.tried
 		st := plan.Step{Foot: 2, Raise: c.raise, Watch: &plan.Watch{Change: 1, Within: 0.35}} // two thirds of it are not shown
-		part, risk := s.careful(st, c.raise)
-		if dares := s.safe([]plan.Step{st}) != nil; math.Abs(part-c.part) > 1e-12 || (risk <= dared) != c.dares || dares != c.dares {
-			t.Errorf("%+v: %.1f µm at a risk of %.2f", c, part/um, risk)
+		d := s.careful(st, c.raise)
+		if dares := s.safe([]plan.Step{st}) != nil; math.Abs(d.raise-c.part) > 1e-12 || (d.risk <= dared) != c.dares || dares != c.dares {
+			t.Errorf("%+v: %.1f µm at a risk of %.2f", c, d.raise/um, d.risk)
 		}
 	}
 }

@@ -18,7 +18,7 @@ func (s *Session) show(st plan.Step, left int) {
 	case !ok && st.Touch:
 		c.Kind, c.Raise = Touch, 0
 	case !ok:
-		c.Raise, _ = s.careful(st, st.Raise)
+		c.Raise = s.careful(st, st.Raise).raise
 		c.Part, c.Settle = c.Raise != st.Raise, math.Abs(c.Raise) >= AtOnce
 	default:
 		s.watch(&c, st, p)
@@ -75,7 +75,7 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 	if c.Kind = Step; !s.tried && math.Abs(raise) > 2*trial {
 		c.Kind, raise = Trial, math.Copysign(trial, raise)
 	} else {
-		raise, _ = s.careful(st, raise)
+		raise = s.careful(st, raise).raise
 		c.Part, c.Settle = raise != st.Raise, math.Abs(raise) >= AtOnce
 	}
 	c.Raise = raise - s.byNut(st.Foot, !s.loose[st.Foot]) // its nut brings the rest

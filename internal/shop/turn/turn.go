@@ -225,33 +225,6 @@ func (s *Session) steps(fallen []int) (worth []plan.Step, err error) {
 	return worth, nil
 }
 
-// safe puts first the step that, as far as it is turned at once, risks no foot but seldom, the earliest
-// in the order of the plan; of none the one that does so least often. There are no steps where that
-// one risks more than is dared.
-func (s *Session) safe(steps []plan.Step) []plan.Step {
-	least, best := math.Inf(1), 0
-	for k, st := range steps {
-		share := 0.0
-		if !st.Touch { // that loads none
-			_, share = s.careful(st, st.Raise)
-		}
-		if share < least {
-			least, best = share, k
-		}
-		if least <= seldom {
-			break
-		}
-	}
-	if s.unsafe = len(steps) > 0 && least > dared; s.unsafe {
-		s.held = steps[best]
-		return nil
-	}
-	if best > 0 {
-		steps[0], steps[best] = steps[best], steps[0]
-	}
-	return steps
-}
-
 // worth are the steps that a person is asked for, none finer than a hand, in the order that keeps
 // loads. What nips a foil touches, whatever the beds make of it; where a foot touches is looked for once
 // until another turn was made.

@@ -236,7 +236,7 @@ func TestAtOnce(t *testing.T) {
 	if s.step = (&plan.Step{Foot: 4}); s.rest == nil || s.Take("done", log.Moment{Day: "2026-03-05"}) != nil || s.rest != nil {
 		t.Error("the bed is not left to settle")
 	}
-	if part, _ := s.careful(plan.Step{Foot: 4}, 600*um); part <= 0 || part > 250*um {
+	if part := s.careful(plan.Step{Foot: 4}, 600*um).raise; part <= 0 || part > 250*um {
 		t.Errorf("turned by %.0f µm at once", part/um)
 	}
 }
