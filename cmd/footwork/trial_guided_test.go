@@ -49,13 +49,15 @@ const (
 	leastKnown, rate, byTouch = 2e-6, 1. / 3, 100e-6
 	// guidedSweeps give a match that is nearly settled; guidedDraws are as many as the program plans on.
 	guidedSweeps, guidedDraws = 300, 256
-	// mostSurveys of one session: the first, and those that it asks for, or tells to take to be sure.
-	mostSurveys = 4
+	// mostSurveys of one session: the first, and those that it asks for, or tells to take to be sure, as many as a
+	// day may have; how far four come is told beside.
+	mostSurveys, fewSurveys = 7, 4
 )
 
 // guided is what became of one bed in one session.
 type guided struct {
 	before, after, best, unsure float64 // m
+	early                       float64 // m, as it was left before one more survey than fewSurveys
 	turns, setups, feet         int
 	surveys                     int
 	visits, acts                visits
@@ -78,7 +80,7 @@ func guideBed(t testing.TB, seed uint64, way guidedWay, quick bool) guided {
 		t.Fatal(err)
 	}
 	screw, sd := make([]supports.Adjuster, len(w.nominal.Feet)), make([]float64, len(w.nominal.Feet))
-	h := &hand{truth: w, noise: way.noise, zero: map[string]float64{}, turned: map[int]bool{}, nipped: map[int]bool{}, felt: map[int]match.Touch{}, locked: slices.Repeat([]bool{true}, len(screw))} // as it was surveyed
+	h := &hand{truth: w, noise: way.noise, zero: map[string]float64{}, turned: map[int]bool{}, moved: map[int]bool{}, noted: map[int]turn.News{}, felt: map[int]match.Touch{}, locked: slices.Repeat([]bool{true}, len(screw))} // as it was surveyed
 	for i := range screw {
 		screw[i] = supports.Adjuster{Kind: supports.Screw, Name: "screw 1.5 mm", Rise: w.rise}
 		sd[i] = screwError * w.rise / math.Sqrt(3)
@@ -87,7 +89,10 @@ func guideBed(t testing.TB, seed uint64, way guidedWay, quick bool) guided {
 	in := match.Input{Bed: w.job, FinishedTo: finishedTo(trialFinish), Seed: seed, Sweeps: sweeps,
 		Standings: []match.Standing{{Standing: w.nominal, Solver: v, Like: -1}}}
 	for again := true; again && out.surveys < mostSurveys; out.surveys++ {
+		in.Epochs = append(in.Epochs, h.epochs...)
+		h.epochs = nil
 		w.measure(t, &in)
+		clear(h.noted) // a session tells of what was done since its survey
 		if way.feel {
 			w.feel(t, &in)
 		} else {
@@ -96,8 +101,10 @@ func guideBed(t testing.TB, seed uint64, way guidedWay, quick bool) guided {
 		w.day = out.surveys + 1
 		task, all := w.task(t, v, in, screw, sd, draws, way.known)
 		again = h.session(t, h.begin(t, task, all, in.Epochs[len(in.Epochs)-1].Felt, out.surveys > 0), w.day == mostSurveys)
+		if out.after = w.zoneOf(w.heights(t)); w.day <= fewSurveys {
+			out.early = out.after
+		}
 	}
-	out.after = w.zoneOf(w.heights(t))
 	out.turns, out.setups, out.visits, out.acts = h.turns, h.setups, h.visits, h.acts
 	out.plans = h.plans
 	for _, m := range h.turned {
@@ -162,7 +169,7 @@ type guidedFigures struct {
 	before, after, best, turns, setups, feet, surveys float64 // medians
 	visits, each                                      float64 // likewise, each of a foot that was moved
 	first, plans                                      float64 // steps a foot moved: of the first plan of a session, and of all
-	reached, light, during                            float64 // shares
+	reached, early, light, during                     float64 // shares
 }
 
 // guideBeds tries beds · quick: of three pairs, with fewer draws, to be done in every run.
@@ -186,11 +193,14 @@ func guideBeds(t testing.TB, from, to int, way guidedWay, quick bool, tell func(
 	return sumUp(all)
 }
 
-func (g guided) reached() bool { return g.after <= 1.15*g.best+2*g.unsure }
+func (g guided) reached(zone float64) bool { return zone <= 1.15*g.best+2*g.unsure }
 
 func (g guided) String() string {
-	return fmt.Sprintf("%.1f µm before, best %.1f ± %.1f, after %.1f%s; %d visits of %d feet, %d turns, %d surveys; plans %.2f; light %s",
-		g.before*1e6, g.best*1e6, g.unsure*1e6, g.after*1e6, map[bool]string{false: ", not reached"}[g.reached()], g.visits.of, g.feet, g.turns, g.surveys, g.plans, strings.Join(g.visits.feet, "; "))
+	said := func(zone float64) string {
+		return fmt.Sprintf("%.1f%s", zone*1e6, map[bool]string{false: ", not reached"}[g.reached(zone)])
+	}
+	return fmt.Sprintf("%.1f µm before, best %.1f ± %.1f, after %s; with %d surveys at most %s; %d visits of %d feet, %d turns, %d places, %d surveys; plans %.2f; light %s",
+		g.before*1e6, g.best*1e6, g.unsure*1e6, said(g.after), fewSurveys, said(g.early), g.visits.of, g.feet, g.turns, g.setups, g.surveys, g.plans, strings.Join(g.visits.feet, "; "))
 }
 
 // sumUp sums beds up.
@@ -211,8 +221,11 @@ func sumUp(all []guided) (f guidedFigures) {
 	var first, plans []float64
 	for _, g := range all {
 		first, plans = append(first, g.plans[:min(1, len(g.plans))]...), append(plans, g.plans...)
-		if g.reached() {
+		if g.reached(g.after) {
 			f.reached += 1 / float64(count)
+		}
+		if g.reached(g.early) {
+			f.early += 1 / float64(count)
 		}
 		visited.add(g.visits)
 		acted.add(g.acts)
@@ -225,18 +238,19 @@ func sumUp(all []guided) (f guidedFigures) {
 }
 
 func (f guidedFigures) String() string {
-	return fmt.Sprintf("%.1f µm before, best %.1f, after one session %.1f; reached %.1f %%; %.0f visits of %.0f feet, %.2f a foot (planned %.2f, of all plans %.2f), %.0f turns, %.0f places, %.0f surveys; a foot below half the least load after %.1f %% of visits, %.1f %% of acts",
-		f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.visits, f.feet, f.each, f.first, f.plans, f.turns, f.setups, f.surveys, 100*f.light, 100*f.during)
+	return fmt.Sprintf("%.1f µm before, best %.1f, after one session %.1f; reached %.1f %%, with %d surveys at most %.1f %%; %.0f visits of %.0f feet, %.2f a foot (planned %.2f, of all plans %.2f), %.0f turns, %.0f places, %.0f surveys; a foot below half the least load after %.1f %% of visits, %.1f %% of acts",
+		f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, fewSurveys, 100*f.early, f.visits, f.feet, f.each, f.first, f.plans, f.turns, f.setups, f.surveys, 100*f.light, 100*f.during)
 }
 
 const guidedHead = `
 One session at the bed, guided by readings: screws of 1.5 mm, slips of 2° where the angle alone tells, lock nuts that
 shift a foot by up to 10 µm and are tight when the bed is surveyed, touches found with 2 µm, an unknown zero of every
-set-up, one reading in 50 misread by 5 arc seconds. A session has at most four surveys: the first, those that the
-program asks for, before which it has every foot felt, and, where it had feet turned and ends, the one that it says to
-take to be sure; a fifth is not taken, and the session goes on as it can.
+set-up, one reading in 50 misread by 5 arc seconds. A session has at most seven surveys, as many as a day may have: the
+first, those that the program asks for, before which it has every foot felt, and, where it had feet turned and ends,
+the one that it says to take to be sure. How many were reached before a fifth is told beside.
 Without feel means: until it asks. What the session made of its
-readings, how far each foot came, goes into the next match in their place: the program gives it the readings. A visit
+readings, how far each foot came, goes into the next match in their place, and with it where feet just touched: the
+program gives it the readings and that. A visit
 is all that is done at a foot before another is turned. Loads are looked at after every visit, the nut tightened; a
 foot that was lighter as the session began counts once it has carried since, or when it is lighter still by 2 % of the
 mean foot load. Planned are the steps that a plan gives for each foot that it moves, in the median of the first plans and
@@ -245,13 +259,13 @@ The uncertainty of the best is the survey's alone, without slips of a hand. In t
 known bed every draw is the bed itself: what is missed there is missed by readings, nuts, slips and the loop, not for
 want of knowing the bed.
 
-| trial | before (best), µm | after, µm | reached | visits (feet) | a foot | planned: first, all | turns | places | surveys | half the least load missed |
+| trial | before (best), µm | after, µm | reached (before a fifth survey) | visits (feet) | a foot | planned: first, all | turns | places | surveys | half the least load missed |
 | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
 `
 
 func (f guidedFigures) row(name string) string {
-	return fmt.Sprintf("| %s | %.1f (%.1f) | %.1f | %.1f %% | %.0f (%.0f) | %.2f | %.2f, %.2f | %.0f | %.0f | %.0f | %.1f %% |\n",
-		name, f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, f.visits, f.feet, f.each, f.first, f.plans, f.turns, f.setups, f.surveys, 100*f.light)
+	return fmt.Sprintf("| %s | %.1f (%.1f) | %.1f | %.1f %% (%.1f %%) | %.0f (%.0f) | %.2f | %.2f, %.2f | %.0f | %.0f | %.0f | %.1f %% |\n",
+		name, f.before*1e6, f.best*1e6, f.after*1e6, 100*f.reached, 100*f.early, f.visits, f.feet, f.each, f.first, f.plans, f.turns, f.setups, f.surveys, 100*f.light)
 }
 
 // TestGuided tries a range of beds in some of the guided ways, and tells of each:

@@ -23,7 +23,9 @@ type hand struct {
 	nuts   map[int]turn.LockNut // what the program has learnt of them
 	locked []bool
 	turned map[int]bool
-	nipped map[int]bool // raised until they touched, since the survey
+	moved  map[int]bool      // since the survey or the last touch
+	noted  map[int]turn.News // how far each foot had come then, as the session has it
+	epochs []match.Epoch     // what was done up to each touch since the survey
 	lines  int
 	turns  int
 	setups int
@@ -138,7 +140,7 @@ func (h *hand) watchLoads(t testing.TB, v *visits, begin []float64, by string) {
 
 // answer does what a card asks, and says what is typed.
 func (h *hand) answer(t testing.TB, c turn.Card) string {
-	foot := slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == c.Foot })
+	foot := h.foot(c.Foot)
 	switch c.Kind {
 	case turn.Touch, turn.Trial, turn.Step, turn.Back, turn.Slacken:
 		if c.Survey != "" && math.Abs(h.shows(t, c)+h.noise*h.rng.NormFloat64()-c.Before) > 6*h.noise {
@@ -159,7 +161,7 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 		if st := h.stand(t); st.Feet()[foot].Load < felt*st.Weight()/float64(len(h.nominal.Feet)) {
 			f := st.Feet()[foot]
 			h.state.Heights[foot] += f.Gap + touchMiss*h.rng.NormFloat64()
-			h.turned[foot], h.nipped[foot] = true, true
+			h.turned[foot] = true
 			return "nips"
 		}
 		return "solid"
@@ -202,17 +204,36 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 	return h.reads(t, c)
 }
 
-// came notes for the next match how far each foot came, as the session has it.
+// came notes for the next match how far each foot came since the last touch, as the session has it.
 func (h *hand) came(list []turn.News) {
 	for _, n := range list {
-		foot := slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == n.Foot })
-		m := match.Move{Foot: foot, Raise: n.Raised, SD: math.Hypot(math.Hypot(n.SD, leastKnown), rate*n.Raised)}
-		if h.nipped[foot] {
-			m.SD = byTouch
+		foot := h.foot(n.Foot)
+		if !h.moved[foot] {
+			continue
 		}
-		h.moves = append(h.moves, m)
+		by := n.Raised - h.noted[foot].Raised
+		sd := math.Sqrt(max(0, n.SD*n.SD-h.noted[foot].SD*h.noted[foot].SD))
+		h.moves = append(h.moves, match.Move{Foot: foot, Raise: by, SD: math.Hypot(math.Hypot(sd, leastKnown), rate*by)})
+		h.noted[foot] = n
 	}
-	clear(h.nipped)
+	clear(h.moved)
+}
+
+// touched notes for the next match that a foot just touches, of which nobody knows how far it came for that, as the
+// program has the match know it of the log.
+func (h *hand) touched(foot int, before, now []turn.News) {
+	h.came(before)
+	h.epochs = append(h.epochs, match.Epoch{Moves: append(h.moves, match.Move{Foot: foot, SD: byTouch}), Felt: []match.Felt{{Foot: foot, Touch: match.Nips, Heat: h.day}}})
+	h.moves = nil
+	for _, n := range now {
+		if h.foot(n.Foot) == foot {
+			h.noted[foot] = n
+		}
+	}
+}
+
+func (h *hand) foot(name string) int {
+	return slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == name })
 }
 
 // session works through a session; it tells whether a survey is asked for, or to be taken to be sure of
@@ -233,6 +254,7 @@ func (h *hand) session(t testing.TB, s *turn.Session, last bool) bool {
 			h.came(c.Came)
 			return c.Kind == turn.Resurvey || at != "" && len(c.Surveys) > 0 && !last
 		}
+		before := s.Came()
 		text := h.answer(t, c)
 		if c.Kind == turn.Misfit {
 			if refused++; refused == 3 {
@@ -247,6 +269,11 @@ func (h *hand) session(t testing.TB, s *turn.Session, last bool) bool {
 		}
 		if err != nil {
 			t.Fatalf("%+v: %q: %v", c, text, err)
+		}
+		if c.Kind == turn.Touch && text == "nips" {
+			h.touched(h.foot(c.Foot), before, s.Came())
+		} else if moves[c.Kind] {
+			h.moved[h.foot(c.Foot)] = true
 		}
 		h.feels(t, c, s)
 		if moves[c.Kind] {

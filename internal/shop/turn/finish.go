@@ -10,7 +10,7 @@ import (
 // known hides what the feet could do yet, or nothing is left that they can · known: what the feet
 // could do, were the bed known; 0 after too many turns, when it would go on.
 func (s *Session) finish(now, known sample.Range) error {
-	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith, Came: s.came()}
+	c := Card{Kind: Over, Ending: NoGain, News: s.news, Surveys: s.in.SurveyWith, Came: s.Came()}
 	open := known.Value < now.Value*(1-worthSurvey)
 	switch wanted := s.in.Wanted; {
 	case wanted > 0 && now.High <= wanted:
@@ -40,7 +40,7 @@ func (s *Session) finish(now, known sample.Range) error {
 // resurvey asks for a survey, and before that for every foot to be felt: it tells far more then.
 func (s *Session) resurvey(now, known sample.Range) error {
 	if !s.areSolid(s.unfelt()) {
-		s.card = Card{Kind: Resurvey, News: s.news, Surveys: s.left, Came: s.came(), Now: now.Value, Known: known.Value, Few: s.few()}
+		s.card = Card{Kind: Resurvey, News: s.news, Surveys: s.left, Came: s.Came(), Now: now.Value, Known: known.Value, Few: s.few()}
 	}
 	return nil
 }
@@ -52,8 +52,8 @@ const trusted = 10
 
 func (s *Session) few() bool { return s.beds.few || s.beds.left(true) < trusted }
 
-// came is by how much each foot that was turned is raised since the survey, its nut with it.
-func (s *Session) came() (list []News) {
+// Came is by how much each foot that was turned is raised since the survey, its nut with it.
+func (s *Session) Came() (list []News) {
 	for f := range s.in.Standing.Feet {
 		raised, sd := s.beds.came(func(one *bed) float64 { return one.went[f] })
 		if raised != 0 || sd > 0 {

@@ -25,7 +25,7 @@ const undone = 5e-6
 // mend asks, before the foot in hand is left, for it to be turned on or back by as little as feet need
 // that went light in this visit: by the turn, by its nut, or itself.
 func (s *Session) mend() bool {
-	const often, enough = 0.3, 0.1 // of the beds have one light, may still have it so (assumed)
+	const often, enough = 0.12, 0.05 // of the beds have one light, may still have it so (assumed)
 	st := s.step
 	if st == nil || st.Foot != s.lately || st.Watch == nil || s.mends == mends {
 		return false
