@@ -83,8 +83,9 @@ func (s *Session) explain(text string, when log.Moment) error {
 	return errors.New("say yes if it reads so, no to read again, knocked, or the foot that was turned")
 }
 
-// widen lets the last move have missed by as much as the reading says. A nut does not: then the
-// reading before was wrong, and this one is of a new zero.
+// widen lets the last move have missed by as much as the reading says. So it does a nut, within what nuts do: what it was
+// taken to do was learnt from two readings, of which one may have been wrong. Beyond that the reading before was, and this
+// one is of a new zero.
 func (s *Session) widen(p Place) error {
 	const least = 20e-6 // m
 	rate, err := s.beds.rate(p, s.last.foot, plan.LeastMove)
@@ -92,14 +93,15 @@ func (s *Session) widen(p Place) error {
 		return err
 	}
 	f := s.beds.foretell(p, s.fed.value, s.read[p])
-	if s.surprised = true; s.last.nut || s.last.slack {
+	came, miss := math.Inf(1), 0.0
+	if rate != 0 {
+		came, miss = f.change/rate, math.Abs(f.change-f.expected)/math.Abs(rate)
+	}
+	if s.surprised = true; (s.last.nut || s.last.slack) && math.Abs(came) > oddFrom*s.in.ByLock {
 		s.last = nil
 		return nil
 	}
-	s.last.sd = max(s.last.sd, 2*math.Abs(s.last.raise), least)
-	if miss := (f.change - f.expected) / rate; rate != 0 {
-		s.last.sd = max(s.last.sd, math.Abs(miss))
-	}
+	s.last.sd = max(s.last.sd, miss, 2*math.Abs(s.last.raise), least)
 	return nil
 }
 

@@ -105,6 +105,34 @@ func TestNutAgainstAMisreading(t *testing.T) {
 	}
 }
 
+// A nut that was learnt from a wrong reading is learnt anew where it is read again and again to do what nuts do.
+func TestNutLearntWrongly(t *testing.T) {
+	in := lowPair(t, 100*um)
+	in.Locks, in.ByLock = true, 6*um
+	in.Instruments[0].Noise = 0.2e-6
+	s, err := Begin(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Place{0, 0.5}
+	rate, err := s.beds.rate(p, 0, plan.LeastMove)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.know(0, LockNut{Raises: 5 * um, SD: 0.5 * um})
+	s.loose[0] = true
+	at(t, s, Card{Kind: Nut, Foot: "F1", Survey: "front way"}, 0, p)
+	s.lately = 0
+	for _, text := range []string{"lock", fmt.Sprint(-8 * um * rate / in.Setups[0].Scale), "yes"} {
+		if err := s.Take(text, log.Moment{Day: "2026-03-05"}); err != nil {
+			t.Fatalf("%q: %v", text, err)
+		}
+	}
+	if n := s.nuts[0]; math.Abs(n.Raises+8*um) > 3*um {
+		t.Errorf("read to lower its foot by 8 µm, it is taken to raise it by %.1f ± %.1f", n.Raises/um, n.SD/um)
+	}
+}
+
 // What a nut did before the last survey is learnt from the readings before and after it was
 // tightened, where nothing else was done between them.
 func TestNutsOfTheLog(t *testing.T) {
