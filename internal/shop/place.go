@@ -35,7 +35,7 @@ func (s *Shop) Place(progress func(what string) func(done, whole int)) (*reports
 	if goal.Tolerance == 0 {
 		return v, nil
 	}
-	return v, s.onFloors(v, loading, found.Placements, goal, progress("floors tried"))
+	return v, s.onFloors(v, loading, found.Placements, goal, progress("sets of feet tried on floors"))
 }
 
 // onFloors adds how the feet of each placement, and the present ones, fare on floors.

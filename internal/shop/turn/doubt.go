@@ -83,7 +83,7 @@ func (s *Session) explain(text string, when log.Moment) error {
 	return errors.New("say yes if it reads so, no to read again, knocked, or the foot that was turned")
 }
 
-// widen lets the last move have missed by as much as the reading says. So it does a nut, within what nuts do: what it was
+// widen lets the last move have missed by as much as the reading says, a nut's within what nuts do: what it was
 // taken to do was learnt from two readings, of which one may have been wrong. Beyond that the reading before was, and this
 // one is of a new zero.
 func (s *Session) widen(p Place) error {
