@@ -38,13 +38,7 @@ func pairsAt(k float64, at ...float64) (feet []beam.Foot) {
 func TestShareOfFloorsInClosedForm(t *testing.T) {
 	b, feet := weightless()
 	trial := Floors{Loading: Loading{Bed: b}, HeightSD: 1e-4, Seed: 7, Floors: 20_000}
-	lc, err := newLoadCases(trial.Loading, 41, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := lc.standOn(feet)
-	r.stand(r.feet, []float64{0, 1, 0}, nil)
-	c := r.worst(math.Inf(1))
+	_, c := bentZone(t, b, feet, 41)
 	for k, tolerance := range []float64{3e-5, 1e-4, 2e-4} {
 		trial.Tolerance, feet[1].Height = tolerance, 8e-5*float64(k)
 		share := func(h float64) float64 { return math.Erf((tolerance/c+h)/(1e-4*math.Sqrt(3))) / 2 }
@@ -62,13 +56,7 @@ func TestShareOfFloorsInClosedForm(t *testing.T) {
 // as above; all five hundred where half of them keep.
 func TestSharesAreAsSureAsIsSaid(t *testing.T) {
 	b, feet := weightless()
-	lc, err := newLoadCases(Loading{Bed: b}, 5, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := lc.standOn(feet)
-	r.stand(r.feet, []float64{0, 1, 0}, nil)
-	c := r.worst(math.Inf(1))
+	lc, c := bentZone(t, b, feet, 5)
 	for _, within := range []float64{0.02, 0.1, 0.5, 1, 2, 3} {
 		const seeds = 200
 		share, sum := math.Erf(within/math.Sqrt(3)), 0.0
@@ -97,17 +85,23 @@ func weightless() (casting.Bed, []beam.Foot) {
 	return b, feet
 }
 
-// Where a foot may be moved by no more than m the least squares take 2e/3 out by the middle foot and e/3 by both others, as
-// far as m lets them: adjusted, floors with |e| ≤ 3(m + tolerance/c)/2 keep the tolerance as long as that is below 3m.
-func TestShareOfAdjustedFloorsInClosedForm(t *testing.T) {
-	b, feet := weightless()
-	lc, err := newLoadCases(Loading{Bed: b}, 41, 0)
+// bentZone is the zone of a weightless bar whose middle foot is raised, for each metre.
+func bentZone(t *testing.T, b casting.Bed, feet []beam.Foot, stations int) (*loadCases, float64) {
+	lc, err := newLoadCases(Loading{Bed: b}, stations, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
 	r := lc.standOn(feet)
 	r.stand(r.feet, []float64{0, 1, 0}, nil)
-	c, sd, most, within := r.worst(math.Inf(1)), 1e-4, 6e-5, 2e-5
+	return lc, r.worst(math.Inf(1))
+}
+
+// Where a foot may be moved by no more than m the least squares take 2e/3 out by the middle foot and e/3 by both others, as
+// far as m lets them: adjusted, floors with |e| ≤ 3(m + tolerance/c)/2 keep the tolerance as long as that is below 3m.
+func TestShareOfAdjustedFloorsInClosedForm(t *testing.T) {
+	b, feet := weightless()
+	_, c := bentZone(t, b, feet, 41)
+	sd, most, within := 1e-4, 6e-5, 2e-5
 	got := mustOdds(t, Floors{Loading: Loading{Bed: b}, HeightSD: sd, Seed: 5, Floors: 20_000, MostMove: most, Tolerance: within * c}, feet)
 	want := math.Erf(1.5 * (most + within) / (sd * math.Sqrt(3)))
 	if sigma := math.Sqrt(want * (1 - want) / 20_000); math.Abs(got.Adjusted-want) > 4*sigma {

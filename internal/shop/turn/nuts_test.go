@@ -11,9 +11,8 @@ import (
 	"footwork/survey/log"
 )
 
-// What slackening a nut takes off a foot, tightening it puts back; the foot's own turn stays undone.
-func TestSlackenedNut(t *testing.T) {
-	const shift = 7 * um
+// nutsSeenWell is a bed with nuts, a place that shows F1 well, and by how much for each metre of such a raise.
+func nutsSeenWell(t *testing.T, raise float64) (s *Session, p Place, rate float64) {
 	in := lowPair(t, 100*um)
 	in.Locks, in.ByLock = true, 6*um
 	in.Instruments[0].Noise = 0.2e-6
@@ -21,11 +20,17 @@ func TestSlackenedNut(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := Place{0, 0.5}
-	rate, err := s.beds.rate(p, 0, -shift)
-	if err != nil {
+	p = Place{0, 0.5}
+	if rate, err = s.beds.rate(p, 0, raise); err != nil {
 		t.Fatal(err)
 	}
+	return s, p, rate
+}
+
+// What slackening a nut takes off a foot, tightening it puts back; the foot's own turn stays undone.
+func TestSlackenedNut(t *testing.T) {
+	const shift = 7 * um
+	s, p, rate := nutsSeenWell(t, -shift)
 	at(t, s, Card{Kind: Slacken, Foot: "F1", Survey: "front way"}, 0, p)
 	if err := s.Take(fmt.Sprintf("%.3f", -shift*rate/1e-6), log.Moment{Day: "2026-03-05"}); err != nil {
 		t.Fatal(err)
@@ -107,23 +112,12 @@ func TestNutAgainstAMisreading(t *testing.T) {
 
 // A nut that was learnt from a wrong reading is learnt anew where it is read again and again to do what nuts do.
 func TestNutLearntWrongly(t *testing.T) {
-	in := lowPair(t, 100*um)
-	in.Locks, in.ByLock = true, 6*um
-	in.Instruments[0].Noise = 0.2e-6
-	s, err := Begin(in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := Place{0, 0.5}
-	rate, err := s.beds.rate(p, 0, plan.LeastMove)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s, p, rate := nutsSeenWell(t, plan.LeastMove)
 	s.know(0, LockNut{Raises: 5 * um, SD: 0.5 * um})
 	s.loose[0] = true
 	at(t, s, Card{Kind: Nut, Foot: "F1", Survey: "front way"}, 0, p)
 	s.lately = 0
-	for _, text := range []string{"lock", fmt.Sprint(-8 * um * rate / in.Setups[0].Scale), "yes"} {
+	for _, text := range []string{"lock", fmt.Sprint(-8 * um * rate / s.in.Setups[0].Scale), "yes"} {
 		if err := s.Take(text, log.Moment{Day: "2026-03-05"}); err != nil {
 			t.Fatalf("%q: %v", text, err)
 		}
