@@ -270,14 +270,31 @@ func (j *anyJob) told() {
 	}
 	if j.often(0.3) {
 		j.say("[log]\nfile = \"log.csv\"")
-		log := "when,what,where,value,note\n"
-		for day := range 1 + j.IntN(6) {
-			foot := one(j, feet...) + " of " + standing
-			log += fmt.Sprintf("2026-04-%02d 08:00,%s,\n", day+1, one(j, "turn,"+foot+",up 10 µm", "turn,"+foot+",to touch", "feel,"+foot+",free", "feel,"+foot+",solid",
-				"heat,,0.3 K ± 0.1 K", "scrape,"+j.ways[0]+",2 passes", "scrape,"+j.ways[0]+",pad 9 µm in 3 passes", "scrape,"+j.ways[0]+",\"1 pass, 2.5 µm\"", "gap,"+foot+",15 µm", "load,"+foot+",2 kN", "note,,all well"))
-		}
-		j.files["log.csv"] = log
+		j.files["log.csv"] = j.diary(standing)
 	}
+}
+
+// diary writes a log in which anything may have been done to a standing.
+func (j *anyJob) diary(standing string) string {
+	text := "when,what,where,value,note\n"
+	for line := range 1 + j.IntN(12) {
+		foot, way, at := one(j, j.feet[standing]...)+" of "+standing, one(j, j.ways...), j.m(j.length*j.Float64())
+		at = strings.Trim(at, `"`)
+		acts := []string{"turn," + foot + ",up 10 µm", "turn," + foot + ",down 3 µm", "turn," + foot + ",to touch", "shim," + foot + ",in 0.02 mm", "lock," + foot + ",",
+			"indicator," + foot + ",up 4 µm", "indicator," + way + " at " + at + ",down 2 µm", "feel," + foot + ",free", "feel," + foot + ",nips", "feel," + foot + ",solid",
+			"gap," + foot + ",15 µm", "load," + foot + ",2 kN", "bolts,all,slack", "bolts," + foot + ",tight", "heat,,0.3 K ± 0.1 K",
+			"scrape," + way + ",2 passes", "scrape," + way + ",pad 9 µm in 3 passes", "scrape," + way + ",\"1 pass, 2.5 µm\"", "note,,all well", "who,,day shift",
+			fmt.Sprintf("void,2026-04-%02d 08:00 turn,", line)}
+		if j.table {
+			acts = append(acts, "table,,off", "table,,at "+at)
+		}
+		for _, name := range j.surveys { // read at one place, or at any
+			read := "read," + name + " at " + one(j, strings.Trim(j.m(j.length/3), `"`), at) + fmt.Sprintf(",%.1f", 5*j.NormFloat64())
+			acts = append(acts, read, read, read, read, "set up,"+name+",", "survey,"+name+","+name+".csv")
+		}
+		text += fmt.Sprintf("2026-04-%02d 08:00,%s,\n", line+1, one(j, acts...))
+	}
+	return text
 }
 
 func (j *anyJob) bounds() {

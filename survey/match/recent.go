@@ -13,25 +13,43 @@ const mostEpochs = 12
 
 // recent returns the input without what was measured long ago, and how many surveys these were:
 // kept are the latest survey of every way, since the last survey in a standing what an instrument
-// read first and last with one zero and how a foot felt last, and of the rest the newest, mostEpochs
+// read first and last with one zero, where it was read twice, and how a foot felt last, and of the rest the newest, mostEpochs
 // in all. What was moved stays.
 func (in Input) recent() (Input, int) {
-	keep := in.lately()
-	out, left := in, 0
-	out.Epochs = nil
-	for e, epoch := range in.Epochs {
-		if !keep[e] {
+	in.Epochs = together(in.Epochs)
+	left := 0
+	for e, keep := range in.lately() {
+		if epoch := &in.Epochs[e]; !keep {
 			left += len(epoch.Surveys)
-			epoch.Surveys, epoch.Readings, epoch.Felt = nil, nil, nil
+			*epoch = Epoch{Standing: epoch.Standing, Moves: epoch.Moves}
 		}
+	}
+	out := in
+	out.Epochs = nil
+	for _, epoch := range together(in.Epochs) {
 		if n := len(out.Epochs); n > 0 && out.Epochs[n-1].Standing == epoch.Standing && out.Epochs[n-1].empty() {
-			epoch.Moves = together(append(slices.Clone(out.Epochs[n-1].Moves), epoch.Moves...))
+			epoch.Moves = summed(append(slices.Clone(out.Epochs[n-1].Moves), epoch.Moves...))
 			out.Epochs = out.Epochs[:n-1]
 		}
 		out.Epochs = append(out.Epochs, epoch)
 	}
 	out.heatsUsed()
 	return out, left
+}
+
+// together returns the epochs without readings of which none shares the zero: these tell nothing but that.
+func together(epochs []Epoch) []Epoch {
+	count := map[zero]int{}
+	for _, epoch := range epochs {
+		for _, r := range epoch.Readings {
+			count[r.zero()]++
+		}
+	}
+	out := slices.Clone(epochs)
+	for e := range out {
+		out[e].Readings = slices.DeleteFunc(slices.Clone(out[e].Readings), func(r Reading) bool { return count[r.zero()] == 1 })
+	}
+	return out
 }
 
 func (e Epoch) empty() bool { return len(e.Surveys)+len(e.Readings)+len(e.Felt) == 0 }
@@ -92,9 +110,9 @@ func (in Input) zeros() map[zero]int {
 	return first
 }
 
-// together makes one move of several of a foot: what they did adds up, from where it was last set
+// summed makes one move of several of a foot: what they did adds up, from where it was last set
 // anew.
-func together(moves []Move) (out []Move) {
+func summed(moves []Move) (out []Move) {
 	for _, v := range moves {
 		same := func(o Move) bool { return o.Foot == v.Foot }
 		if v.Anew {

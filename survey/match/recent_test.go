@@ -93,3 +93,26 @@ func TestRecentTurns(t *testing.T) {
 		}
 	}
 }
+
+// A reading whose zero no other shares tells nothing, whether it always was alone or the others are too long ago.
+func TestLoneReading(t *testing.T) {
+	in := Input{Standings: make([]Standing, 1), Heats: make([]Heat, 1)}
+	for zero, times := range []int{20, mostEpochs - 2, 1} {
+		if zero < 2 {
+			in.Epochs = append(in.Epochs, Epoch{Surveys: []Survey{{}}})
+		}
+		for range times {
+			in.Epochs = append(in.Epochs, Epoch{Moves: []Move{{Raise: 1e-6}}, Readings: []Reading{{Zero: zero}}})
+		}
+	}
+	out, _ := in.recent()
+	count := make([]int, 3)
+	for _, e := range out.Epochs {
+		for _, r := range e.Readings {
+			count[r.Zero]++
+		}
+	}
+	if want := []int{0, mostEpochs - 2, 0}; !slices.Equal(count, want) {
+		t.Errorf("%v readings of each zero are kept, not %v", count, want)
+	}
+}
