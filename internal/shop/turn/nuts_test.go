@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"footwork/supports/plan"
@@ -124,6 +125,24 @@ func TestNutLearntWrongly(t *testing.T) {
 	}
 	if n := s.nuts[0]; math.Abs(n.Raises+8*um) > 3*um {
 		t.Errorf("read to lower its foot by 8 µm, it is taken to raise it by %.1f ± %.1f", n.Raises/um, n.SD/um)
+	}
+}
+
+// What a nut did is no turn: another foot that is named for it does not strike out the turn before.
+func TestNutIsNoTurn(t *testing.T) {
+	s, p, _ := nutsSeenWell(t, plan.LeastMove)
+	s.loose[0], s.turnedAt = true, "2026-03-05 08:00"
+	s.undo = &undo{unmoved: s.beds.copy()} // of the turn before
+	at(t, s, Card{Kind: Nut, Foot: "F1", Survey: "front way"}, 0, p)
+	s.lately = 0
+	for _, text := range []string{"lock", "4000"} {
+		if err := s.Take(text, log.Moment{Day: "2026-03-05"}); err != nil {
+			t.Fatalf("%q: %v", text, err)
+		}
+	}
+	err := s.Take("F3", log.Moment{Day: "2026-03-05"})
+	if voided := slices.ContainsFunc(s.Lines(), func(l log.Line) bool { return l.What == string(log.Void) }); err == nil || voided || s.card.Kind != Misfit {
+		t.Errorf("%v, a turn struck out: %v, then %+v", err, voided, s.card)
 	}
 }
 

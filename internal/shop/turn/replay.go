@@ -122,7 +122,7 @@ func (s *Session) forget(name string) {
 
 // move turns a foot of every bed.
 func (s *Session) move(m move) error {
-	s.last, s.moved, s.stirred = &m, true, s.stirred || !m.touch
+	s.last, s.undo, s.moved, s.stirred = &m, nil, true, s.stirred || !m.touch
 	clear(s.known)
 	s.touched[m.foot] = m.touch || s.touched[m.foot] && m.raise >= 0
 	if m.touch {
