@@ -18,9 +18,9 @@ const (
 	measuredHeat = 0.1 // K, of one that was measured
 )
 
-// unsureRate is the part of a turn that is unsure where an instrument stopped it: how far the foot goes
-// for what is read hangs on how soft bed and feet are (assumed: a bed is given to a quarter).
-const unsureRate = 1. / 3
+// A turn that an instrument stopped is unsure by unsureRate of it, for how far the foot goes for what is read hangs on
+// how soft bed and feet are (assumed: a bed is given to a quarter), and by unsureStop, m, what a reading leaves (assumed).
+const unsureRate, unsureStop = 1. / 3, 2e-6
 
 // diary turns the history of a job into what match asks for.
 type diary struct {
@@ -225,8 +225,10 @@ func (d *diary) move(e log.Entry) {
 		v.Raise, v.SD = 0, d.floor().HeightSD // it was as far off as feet are that nobody has set
 	case e.Sigma > 0:
 		v.SD = e.Sigma
+	case e.What == log.Turn && d.guided && v.Raise == 0: // its nut was slackened
+		v.SD = byLock
 	case e.What == log.Turn && d.guided:
-		v.SD = math.Hypot(v.SD, unsureRate*v.Raise)
+		v.SD = math.Hypot(unsureStop, unsureRate*v.Raise)
 	}
 	ep := d.epoch(k, true)
 	ep.Moves = append(ep.Moves, v)

@@ -168,7 +168,8 @@ func TestAssumedAsTheHelpSays(t *testing.T) {
 }
 
 // How far a foot went that was turned until the instrument read so is unsure by a third, as the help
-// says; a turn that no reading of the same place and zero follows is as good as its angle, and a leaf laid in as its thickness.
+// says; one of nothing was its nut being slackened; a turn that no reading of the same place and zero follows is as good as its
+// angle, and a leaf laid in as its thickness.
 func TestTurnStoppedByReading(t *testing.T) {
 	const read, turn = "2026-03-05,read,front way at 225 mm,1\n", "2026-03-05,turn,F1,up 60 µm\n2026-03-05,feel,F1,solid\n"
 	last := func(lines string) match.Move {
@@ -181,17 +182,18 @@ func TestTurnStoppedByReading(t *testing.T) {
 		t.Fatalf("nothing moved by %q", lines)
 		return match.Move{}
 	}
-	byAngle := last(turn).SD
-	for lines, part := range map[string]float64{
-		read + turn + read: 1. / 3,
-		turn + read:        0,
-		read + turn:        0,
-		read + turn + "2026-03-05,read,front way at 525 mm,1\n": 0,
-		read + turn + "2026-03-05,set up,front way,\n" + read:   0,
-		read + "2026-03-05,shim,F1,in 0.06 mm\n" + read:         0,
+	byAngle, byReading := last(turn).SD, math.Hypot(unsureStop, 60e-6/3)
+	for lines, want := range map[string]float64{
+		read + turn + read: byReading,
+		read + strings.ReplaceAll(turn, "60", "0") + read: byLock,
+		turn + read: byAngle,
+		read + turn: byAngle,
+		read + turn + "2026-03-05,read,front way at 525 mm,1\n": byAngle,
+		read + turn + "2026-03-05,set up,front way,\n" + read:   byAngle,
+		read + "2026-03-05,shim,F1,in 0.06 mm\n" + read:         byAngle,
 	} {
-		if m := last(lines); math.Abs(m.SD-math.Hypot(byAngle, part*m.Raise)) > 1e-12 {
-			t.Errorf("after %q it went %g m ± %g, by the angle ± %g", lines, m.Raise, m.SD, byAngle)
+		if m := last(lines); math.Abs(m.SD-want) > 1e-12 {
+			t.Errorf("after %q it went %g m ± %g, not ± %g", lines, m.Raise, m.SD, want)
 		}
 	}
 	if !strings.Contains(strings.Join(log.Help(), " "), "taken as good to a third") {
