@@ -3,62 +3,160 @@ package main
 import (
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"footwork/beam"
-	"footwork/beam/casting"
 	"footwork/internal/shop/turn"
 	"footwork/survey/log"
-	"footwork/survey/match"
 )
 
-// hand is a person at a hidden bed who does what the cards of a session ask.
+// hand is a person at a hidden bed with its job, log and readings in a folder, who does what the cards of
+// `turn` ask.
 type hand struct {
 	*truth
-	noise  float64
-	zero   map[string]float64   // of each set-up, unknown
-	shift  []float64            // m, of each lock nut
-	nuts   map[int]turn.LockNut // what the program has learnt of them
+	way    guidedWay
+	dir    string
+	zero   map[string]float64 // of each set-up, unknown
+	shift  []float64          // m, of each lock nut
 	locked []bool
-	turned map[int]bool
-	moved  map[int]bool      // since the survey or the last touch
-	noted  map[int]turn.News // how far each foot had come then, as the session has it
-	epochs []match.Epoch     // what was done up to each touch since the survey
+	light  []float64 // N, what each foot carried as it was surveyed; +Inf once it has carried its least load since
+	most   int       // surveys
+	sheets int
 	lines  int
-	turns  int
-	setups int
-	last   string              // where the instrument stood
-	visits visits              // as each foot was left, its nut tightened and what that did put right
-	felt   map[int]match.Touch // by hand since anything was moved, as it was asked
-	acts   visits              // as each turn and each nut left it
-	plans  []float64           // guided steps a foot moved, of each plan as a session began
+	last   string // where the instrument stood
+	at     string // the foot in hand
+	out    guided
 }
 
+// guided is what became of one bed in one session.
+type guided struct {
+	before, after, best, unsure float64 // m
+	early                       float64 // m, as it was left before one more survey than fewSurveys
+	turned                      map[string]bool
+	turns, setups, surveys      int
+	visits, acts                visits    // as each foot was left, its nut tightened and what that did put right; as each turn and each nut left it
+	plans                       []float64 // steps a foot moved, of each plan as a session began
+}
+
+// when is a moment later than the one before.
 func (h *hand) when() log.Moment {
 	h.lines++
-	return log.Moment{Day: fmt.Sprintf("20%02d-01-01", 30+h.lines%60), Clock: "08:00:00"}
+	return log.Moment{Day: fmt.Sprintf("2030-01-%02d", 1+h.lines/600), Clock: fmt.Sprintf("%02d:%02d:00", 8+h.lines%600/60, h.lines%60)}
+}
+
+// write puts a file into the folder.
+func (h *hand) write(t testing.TB, name, text string) {
+	t.Helper()
+	if err := os.WriteFile(filepath.Join(h.dir, name), []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// writeJob writes what is known of the bed, surveyed once.
+func (h *hand) writeJob(t testing.TB) {
+	var b strings.Builder
+	say := func(format string, a ...any) { fmt.Fprintf(&b, format+"\n", a...) }
+	s, m := h.job.Sections[0], h.job.Material
+	say("[bed]\nlength = %s\nmodulus = \"%g GPa\"\nshear_modulus = \"%g GPa\"\ndensity = \"%g kg/m3\"\nexpansion = \"%g /K\"", mm(h.job.Length), m.Modulus/1e9, m.ShearModulus/1e9, m.Density, m.Expansion)
+	say("[[bed.section]]\nfrom = \"0 mm\"\nto = %s\ntorsion = \"%g m4\"\nplates = [", mm(s.To), s.Torsion)
+	for _, p := range s.Plates {
+		say("{ width = %s, height = %s, offset = %s, bottom = %s },", mm(p.Width), mm(p.Height), mm(p.Offset), mm(p.Bottom))
+	}
+	say("]\n[[standing]]\nname = %q", h.nominal.Name)
+	for _, f := range h.nominal.Feet {
+		say("[[standing.foot]]\nname = %q\nat = %s\noffset = %s\nstiffness = \"%g N/mm\"\nadjust = \"screw M20x1.5\"", f.Name, mm(f.At), mm(f.Offset), f.Stiffness/1e3)
+	}
+	for _, w := range h.ways {
+		say("[[way]]\nname = %q\noffset = %s\nwidth = %s\nfinished_to = \"%g µm\"", w.Name, mm(w.Offset), mm(w.Width), trialFinish*1e6)
+	}
+	by := "date = 2029-12-31\nstanding = %q\nreading = %q\nuncertainty = \"%g %s\"\nfile = %q\n"
+	for _, w := range h.ways {
+		say("[[survey]]\nname = %q\nway = %q\ninstrument = %q\nbase = %s\nstart = %s", w.Name, w.Name, h.way.by, mm(h.base), mm(h.stations[0]))
+		say(by, h.nominal.Name, h.way.unit, h.noise/h.way.one, h.way.unit, h.sheet(t, w.Name))
+	}
+	say("[[survey]]\nname = %q\ninstrument = \"cross level\"", twist)
+	say(by, h.nominal.Name, h.way.unit, h.noise/h.way.one, h.way.unit, h.sheet(t, twist))
+	say("[adjust]\nleast_load = \"%g %%\"\n[log]\nfile = \"log.csv\"", 100*leastLoad)
+	h.write(t, "job.toml", b.String())
+}
+
+// twist is the survey by the cross level.
+const twist = "twist"
+
+// sheet takes a survey into a file of its own.
+func (h *hand) sheet(t testing.TB, name string) (file string) {
+	var b strings.Builder
+	way, at := h.wayOf(name), h.stations
+	if way >= 0 {
+		at = at[:len(at)-1]
+	}
+	b.WriteString("x (mm),run 1\n")
+	for _, x := range at {
+		fmt.Fprintf(&b, "%.3f,%.2f\n", x*1e3, (h.slope(t, way, x)+h.noise*h.rng.NormFloat64())/h.way.one)
+	}
+	h.sheets++
+	file = fmt.Sprintf("%s-%d.csv", name, h.sheets)
+	h.write(t, file, b.String())
+	return file
+}
+
+// slope is what an instrument would show without zero and noise, rad.
+func (h *hand) slope(t testing.TB, way int, x float64) float64 {
+	st := h.stand(t)
+	height := func(way int, x float64) float64 {
+		return st.Read(h.solver.Probe([]float64{x}, h.ways[way].Offset))[0] + h.form[way](x)
+	}
+	if way < 0 {
+		return (height(1, x) - height(0, x)) / (h.ways[1].Offset - h.ways[0].Offset)
+	}
+	return math.Atan((height(way, x+h.base) - height(way, x)) / h.base)
+}
+
+// wayOf is the way of a survey; −1 across.
+func (h *hand) wayOf(name string) int {
+	for i, w := range h.ways {
+		if w.Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// tell writes lines into the log.
+func (h *hand) tell(t testing.TB, lines ...log.Line) {
+	if _, _, err := log.File(filepath.Join(h.dir, "log.csv")).Append(lines...); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// feelAll feels every foot and writes it down.
+func (h *hand) feelAll(t testing.TB) {
+	for _, f := range h.nominal.Feet {
+		how := map[bool]log.Touch{true: log.Solid, false: log.Free}[h.carries(t, f.Name)]
+		h.tell(t, log.Line{When: h.when().String(), What: string(log.Feel), Where: f.Name, Value: string(how)})
+	}
+}
+
+// carries tells what a hand feels of a foot.
+func (h *hand) carries(t testing.TB, foot string) bool {
+	st := h.stand(t)
+	return st.Feet()[h.foot(foot)].Load >= felt*st.Weight()/float64(len(h.nominal.Feet))
 }
 
 // shows is what the card's instrument shows of the bed as it is, with its zero.
 func (h *hand) shows(t testing.TB, c turn.Card) float64 {
 	place := fmt.Sprint(c.Survey, c.At)
 	if place != h.last {
-		h.last, h.setups = place, h.setups+1
+		h.last, h.out.setups = place, h.out.setups+1
 	}
 	if _, ok := h.zero[c.Survey]; !ok {
 		h.zero[c.Survey] = 10 * arcsec * h.rng.NormFloat64()
 	}
-	st := h.stand(t)
-	height := func(way int, x float64) float64 {
-		return st.Read(h.solver.Probe([]float64{x}, h.ways[way].Offset))[0] + h.form[way](x)
-	}
-	if c.Survey == "twist" {
-		return h.zero[c.Survey] + (height(1, c.At)-height(0, c.At))/(h.ways[1].Offset-h.ways[0].Offset)
-	}
-	way := slices.IndexFunc(h.ways, func(w casting.Way) bool { return w.Name == c.Survey })
-	return h.zero[c.Survey] + math.Atan((height(way, c.At+h.base)-height(way, c.At))/h.base)
+	return h.zero[c.Survey] + h.slope(t, h.wayOf(c.Survey), c.At)
 }
 
 // reads is what the person types, now and then misread.
@@ -67,7 +165,7 @@ func (h *hand) reads(t testing.TB, c turn.Card) string {
 	if h.rng.IntN(misreads) == 0 {
 		v += misread
 	}
-	return fmt.Sprintf("%.2f", v/arcsec)
+	return fmt.Sprintf("%.2f", v/h.way.one)
 }
 
 // turnTo turns a foot until the instrument shows a value, as far as its noise lets one see.
@@ -115,9 +213,9 @@ type visits struct {
 }
 
 // watchLoads counts a state of the bed: light when a foot carries less than half the least load. One
-// that did as the session began counts once it has carried since, or when it is lighter still by more
-// than anybody notices · by: the foot that was turned.
-func (h *hand) watchLoads(t testing.TB, v *visits, begin []float64, by string) {
+// that did as it was surveyed counts once it has carried since, or when it is lighter still by more
+// than anybody notices.
+func (h *hand) watchLoads(t testing.TB, v *visits) {
 	const unnoticed = 0.02
 	st := h.stand(t)
 	mean := st.Weight() / float64(len(h.nominal.Feet))
@@ -125,16 +223,16 @@ func (h *hand) watchLoads(t testing.TB, v *visits, begin []float64, by string) {
 	var feet []string
 	for i, f := range st.Feet() {
 		switch least := leastLoad * mean / 2; {
-		case f.Load >= least && v == &h.visits: // its nut is tight
-			begin[i] = math.Inf(1)
+		case f.Load >= least && v == &h.out.visits: // its nut is tight
+			h.light[i] = math.Inf(1)
 		case f.Load >= least:
-		case begin[i] >= least || f.Load < begin[i]-unnoticed*mean:
+		case h.light[i] >= least || f.Load < h.light[i]-unnoticed*mean:
 			feet = append(feet, fmt.Sprintf("%s %.2f", f.Name, f.Load/mean))
 		}
 	}
 	if feet != nil {
 		v.light++
-		v.feet = append(v.feet, fmt.Sprintf("%d after %s: %s", v.of, by, strings.Join(feet, ", ")))
+		v.feet = append(v.feet, fmt.Sprintf("%d after %s: %s", v.of, h.at, strings.Join(feet, ", ")))
 	}
 }
 
@@ -149,48 +247,43 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 	}
 	switch c.Kind {
 	case turn.Question:
-		return map[bool]string{true: "no", false: "yes"}[c.What == turn.Alone]
+		switch c.What {
+		case turn.BoltsSlack:
+			return "none"
+		case turn.Alone:
+			return "no"
+		}
+		return "yes"
 	case turn.Touch:
 		h.unlock(foot)
+		if !c.Down && h.carries(t, c.Foot) {
+			return "solid"
+		}
 		if c.Down {
 			h.state.Heights[foot] -= 1e-3
-			h.state.Heights[foot] += h.stand(t).Feet()[foot].Gap + touchMiss*h.rng.NormFloat64()
-			h.turned[foot] = true
-			return "nips"
 		}
-		if st := h.stand(t); st.Feet()[foot].Load < felt*st.Weight()/float64(len(h.nominal.Feet)) {
-			f := st.Feet()[foot]
-			h.state.Heights[foot] += f.Gap + touchMiss*h.rng.NormFloat64()
-			h.turned[foot] = true
-			return "nips"
-		}
-		return "solid"
+		h.state.Heights[foot] += h.stand(t).Feet()[foot].Gap + touchMiss*h.rng.NormFloat64()
+		h.out.turned[c.Foot] = true
+		return "nips"
 	case turn.Angle:
 		h.unlock(foot)
-		h.turns++
+		h.out.turns++
 		h.turn(foot, c.Raise)
-		h.turned[foot] = true
+		h.out.turned[c.Foot] = true
 		return "done"
 	case turn.Trial, turn.Step, turn.Back:
-		h.turns++
+		h.out.turns++
 		h.turnTo(t, foot, c)
-		h.turned[foot] = true
-		return h.reads(t, c)
+		h.out.turned[c.Foot] = true
 	case turn.Slacken:
 		h.unlock(foot)
 	case turn.Nut:
 		h.lock(foot)
 		return "lock"
 	case turn.Solid:
-		for i, f := range h.stand(t).Feet() {
-			if name := h.nominal.Feet[i].Name; slices.Contains(c.Feel, name) && f.Load < felt*h.stand(t).Weight()/float64(len(h.nominal.Feet)) {
-				h.felt[i] = match.Free
+		for _, name := range c.Feel {
+			if !h.carries(t, name) {
 				return "free " + name
-			}
-		}
-		for i, f := range h.nominal.Feet {
-			if slices.Contains(c.Feel, f.Name) {
-				h.felt[i] = match.Solid
 			}
 		}
 		return "yes"
@@ -199,62 +292,32 @@ func (h *hand) answer(t testing.TB, c turn.Card) string {
 	case turn.Two:
 		return "two"
 	case turn.Resurvey:
-		return "skip"
+		if h.out.surveys == h.most {
+			return "skip"
+		}
+		return fmt.Sprintf("survey %s %s", c.Surveys[0], h.sheet(t, c.Surveys[0]))
 	}
 	return h.reads(t, c)
-}
-
-// came notes for the next match how far each foot came since the last touch, as the session has it.
-func (h *hand) came(list []turn.News) {
-	for _, n := range list {
-		foot := h.foot(n.Foot)
-		if !h.moved[foot] {
-			continue
-		}
-		by := n.Raised - h.noted[foot].Raised
-		sd := math.Sqrt(max(0, n.SD*n.SD-h.noted[foot].SD*h.noted[foot].SD))
-		h.moves = append(h.moves, match.Move{Foot: foot, Raise: by, SD: math.Hypot(math.Hypot(sd, leastKnown), rate*by)})
-		h.noted[foot] = n
-	}
-	clear(h.moved)
-}
-
-// touched notes for the next match that a foot just touches, of which nobody knows how far it came for that, as the
-// program has the match know it of the log.
-func (h *hand) touched(foot int, before, now []turn.News) {
-	h.came(before)
-	h.epochs = append(h.epochs, match.Epoch{Moves: append(h.moves, match.Move{Foot: foot, SD: byTouch}), Felt: []match.Felt{{Foot: foot, Touch: match.Nips, Heat: h.day}}})
-	h.moves = nil
-	for _, n := range now {
-		if h.foot(n.Foot) == foot {
-			h.noted[foot] = n
-		}
-	}
 }
 
 func (h *hand) foot(name string) int {
 	return slices.IndexFunc(h.nominal.Feet, func(f beam.Foot) bool { return f.Name == name })
 }
 
-// session works through a session; it tells whether a survey is asked for, or to be taken to be sure of
-// what was turned · last: it was surveyed often enough, so that is left, and the session goes on as it can.
-func (h *hand) session(t testing.TB, s *turn.Session, last bool) bool {
-	begin := make([]float64, len(h.nominal.Feet))
-	for i, f := range h.stand(t).Feet() {
-		begin[i] = f.Load
-	}
-	refused, at := 0, ""
+// session works through a session, to its end or to a survey.
+func (h *hand) session(t testing.TB, s *turn.Session) turn.Card {
+	refused := 0
+	h.at = ""
 	for range 600 {
 		c := s.Card()
-		over := c.Kind == turn.Over || c.Kind == turn.Resurvey && !last
-		if at != "" && (over || moves[c.Kind] && c.Foot != at) {
-			h.watchLoads(t, &h.visits, begin, at)
+		over := c.Kind == turn.Over || c.Kind == turn.Resurvey
+		if h.at != "" && (over || moves[c.Kind] && c.Foot != h.at) {
+			h.watchLoads(t, &h.out.visits)
+			h.at = ""
 		}
-		if over {
-			h.came(c.Came)
-			return c.Kind == turn.Resurvey || at != "" && len(c.Surveys) > 0 && !last
+		if c.Kind == turn.Over {
+			return c
 		}
-		before := s.Came()
 		text := h.answer(t, c)
 		if c.Kind == turn.Misfit {
 			if refused++; refused == 3 {
@@ -270,20 +333,15 @@ func (h *hand) session(t testing.TB, s *turn.Session, last bool) bool {
 		if err != nil {
 			t.Fatalf("%+v: %q: %v", c, text, err)
 		}
-		if c.Kind == turn.Touch && text == "nips" {
-			h.touched(h.foot(c.Foot), before, s.Came())
-		} else if moves[c.Kind] {
-			h.moved[h.foot(c.Foot)] = true
-		}
 		h.feels(t, c, s)
+		h.tell(t, s.Lines()...)
 		if moves[c.Kind] {
-			clear(h.felt)
-			at = c.Foot
-			h.watchLoads(t, &h.acts, begin, at)
+			h.at = c.Foot
+			h.watchLoads(t, &h.out.acts)
 		}
 	}
 	t.Errorf("a session of 600 lines was not over")
-	return false
+	return s.Card()
 }
 
 func (v *visits) add(w visits) {
@@ -300,10 +358,8 @@ func (h *hand) feels(t testing.TB, c turn.Card, s *turn.Session) {
 	if k := s.Card().Kind; !moves[c.Kind] || k == turn.Over || k == turn.Misfit {
 		return
 	}
-	st := h.stand(t)
-	for i, f := range st.Feet() {
-		name := h.nominal.Feet[i].Name
-		if slices.Contains(c.Feel, name) && f.Load < felt*st.Weight()/float64(len(h.nominal.Feet)) {
+	for _, name := range c.Feel {
+		if !h.carries(t, name) {
 			if err := s.Take("free "+name, h.when()); err != nil {
 				t.Fatal(err)
 			}

@@ -70,7 +70,7 @@ func tryBed(t testing.TB, seed uint64, way trialWay) (before float64, out []tria
 		if way.how == byHand {
 			w.feel(t, &in)
 		}
-		task, _ := w.task(t, solver, in, screw, sd, trialDraws, way.known)
+		task := w.task(t, solver, in, screw, sd, way.known)
 		if task.Goal.By = supports.Angle; way.how == byInstrument {
 			task.TouchSD = watchSD
 		}
@@ -93,17 +93,16 @@ func finishedTo(to float64) []float64 {
 	return []float64{to, to}
 }
 
-// task puts what a match makes of the surveys before the planner, or the bed itself, and returns all draws of it · sd of each
-// foot's moves by angle, m.
-func (w *truth) task(t testing.TB, v *beam.Solver, in match.Input, screw []supports.Adjuster, sd []float64, draws int, known bool) (task plan.Task, all []beam.Draw) {
-	task = plan.Task{Bed: w.job, Standing: w.nominal, Solver: v, Tied: true, Feet: screw, Slip: sd, TouchSD: sd[0],
+// task puts what a match makes of the surveys before the planner, or the bed itself · sd of each foot's moves by angle, m.
+func (w *truth) task(t testing.TB, v *beam.Solver, in match.Input, screw []supports.Adjuster, sd []float64, known bool) plan.Task {
+	task := plan.Task{Bed: w.job, Standing: w.nominal, Solver: v, Tied: true, Feet: screw, Slip: sd, TouchSD: sd[0],
 		Goal: supports.Goal{LeastLoad: leastLoad, MostMove: 0.25e-3}}
 	for i := range w.ways {
 		task.Ways = append(task.Ways, plan.Way{Of: i, X: w.stations})
 	}
 	if known {
-		task.Draws = slices.Repeat([]beam.Draw{w.draw()}, draws)
-		return task, nil
+		task.Draws = slices.Repeat([]beam.Draw{w.draw()}, trialDraws)
+		return task
 	}
 	m, err := match.Match(in)
 	if err != nil {
@@ -112,10 +111,10 @@ func (w *truth) task(t testing.TB, v *beam.Solver, in match.Input, screw []suppo
 	for i, p := range m.Ways {
 		task.Ways[i].X = p.X
 	}
-	for i := range draws {
-		task.Draws = append(task.Draws, m.Draws[i*len(m.Draws)/draws])
+	for i := range trialDraws {
+		task.Draws = append(task.Draws, m.Draws[i*len(m.Draws)/trialDraws])
 	}
-	return task, m.Draws
+	return task
 }
 
 // carryOut turns the screws as the plan says, touching first, and writes down
@@ -268,8 +267,8 @@ func (f figures) String() string {
 }
 
 // TestTrial is the closed loop: beds that the estimator does not see into are
-// measured, planned for and turned, three times over by angle, or once to readings, as
-// the loop at the bed asks. One bed by angle and four small ones by the loop, of which every foot
+// measured, planned for and turned, three times over by angle, or in a session to readings, as
+// `turn` asks. One bed by angle and four small ones by the loop, of which every foot
 // was felt; 200, or so many as are named, in every way with FOOTWORK_TRIAL="full 40"; "write" also
 // writes the figures to testdata/trial.md, each row as it is found. Fewer than 200 are held only to
 // end straighter than they began.
