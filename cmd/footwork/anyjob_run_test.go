@@ -21,8 +21,8 @@ import (
 // code than 0, 1 or 2, changes a file that it reads or leaves one that nobody asked
 // for. In every run fifteen jobs are asked two things: what is quick, and of small jobs
 // anything. FOOTWORK_TRIAL=jobs asks ten thousand jobs anything, each command a
-// process of its own that must keep within mostWork and mostHeld and is ended after a
-// minute of work; FOOTWORK_TRIAL=jobs:N,M asks those from N to M.
+// process of its own that must keep within mostWork and mostHeld, a session at the bed aside, and is
+// ended after a minute of work; FOOTWORK_TRIAL=jobs:N,M asks those from N to M.
 func TestAnyJob(t *testing.T) {
 	if testing.Short() {
 		t.Skip("random jobs take their time")

@@ -46,11 +46,7 @@ const (
 // guideBed writes the job of a hidden bed and goes through one session by what `turn` asks: what is typed goes into the
 // log, and each survey has the job matched and planned anew, as by the command · surveys: the most of them.
 func guideBed(t testing.TB, seed uint64, way guidedWay, surveys int) guided {
-	dir, err := os.MkdirTemp("", "guided")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer os.RemoveAll(dir)
+	dir := t.TempDir()
 	w := newTruth(t, seed)
 	w.rise, w.noise = 0, way.noise // the uncertainty of the best is the instrument's alone
 	h := &hand{truth: w, way: way, dir: dir, zero: map[string]float64{}, most: surveys, out: guided{turned: map[string]bool{}}}

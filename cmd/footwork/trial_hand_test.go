@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"footwork/beam"
+	"footwork/beam/casting"
 	"footwork/internal/shop/turn"
 	"footwork/survey/log"
 )
@@ -118,12 +119,7 @@ func (h *hand) slope(t testing.TB, way int, x float64) float64 {
 
 // wayOf is the way of a survey; −1 across.
 func (h *hand) wayOf(name string) int {
-	for i, w := range h.ways {
-		if w.Name == name {
-			return i
-		}
-	}
-	return -1
+	return slices.IndexFunc(h.ways, func(w casting.Way) bool { return w.Name == name })
 }
 
 // tell writes lines into the log.
