@@ -281,7 +281,7 @@ func (j *anyJob) diary(standing string) string {
 		foot, way, at := one(j, j.feet[standing]...)+" of "+standing, one(j, j.ways...), j.m(j.length*j.Float64())
 		at = strings.Trim(at, `"`)
 		acts := []string{"turn," + foot + ",up 10 µm", "turn," + foot + ",down 3 µm", "turn," + foot + ",to touch", "shim," + foot + ",in 0.02 mm", "lock," + foot + ",",
-			"indicator," + foot + ",up 4 µm", "indicator," + way + " at " + at + ",down 2 µm", "feel," + foot + ",free", "feel," + foot + ",nips", "feel," + foot + ",solid",
+			"came," + foot + ",up 6 µm ± 2 µm", "indicator," + foot + ",up 4 µm", "indicator," + way + " at " + at + ",down 2 µm", "feel," + foot + ",free", "feel," + foot + ",nips", "feel," + foot + ",solid",
 			"gap," + foot + ",15 µm", "load," + foot + ",2 kN", "bolts,all,slack", "bolts," + foot + ",tight", "heat,,0.3 K ± 0.1 K",
 			"scrape," + way + ",2 passes", "scrape," + way + ",pad 9 µm in 3 passes", "scrape," + way + ",\"1 pass, 2.5 µm\"", "note,,all well", "who,,day shift",
 			fmt.Sprintf("void,2026-04-%02d 08:00 turn,", line)}

@@ -180,7 +180,7 @@ func (f guidedFigures) String() string {
 
 const guidedHead = `
 One session at the bed, guided by readings, on the program's own files: a job with its three surveys, a log into which
-every line that is typed goes, and after each survey all that the command makes of both. Screws of 1.5 mm, slips of 2°
+every line goes, typed or made of readings, and after each survey all that the command makes of both. Screws of 1.5 mm, slips of 2°
 where the angle alone tells, lock nuts that shift a foot by up to 10 µm and are tight when the bed is surveyed, touches
 found with 2 µm, an unknown zero of every set-up, one reading in 50 misread by 5 arc seconds. A session has at most seven
 surveys, as many as a day may have: the first, those that the program asks for, and, where it had feet turned and ends,

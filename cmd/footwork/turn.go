@@ -190,7 +190,8 @@ func (r *turning) session(s *opened, last *turn.Session, diary string) (again *t
 			return again, r.responses(session, worthTelling, bench, s)
 		}
 		if !r.in.Scan() {
-			return nil, r.in.Err()
+			_ = session.Take("stop", log.After(s.Log, time.Now()))
+			return nil, errors.Join(r.in.Err(), r.write(session.Lines(), diary))
 		}
 		taken, err := r.typed(session, bench, s)
 		if err == nil && taken {

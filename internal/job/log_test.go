@@ -62,7 +62,7 @@ func TestLogSlips(t *testing.T) {
 func TestLogValues(t *testing.T) {
 	for _, c := range [][3]string{
 		{"turn", "F2", "up 25 µm"}, {"turn", "F2", "down 25 mm"}, {"shim", "F2", "in 0.5 mm"}, {"shim", "F2", "in 12 mm"},
-		{"indicator", "F2", "up 12 µm"}, {"indicator", "F2", "up 12 mm"}, {"gap", "F2", "50 µm"}, {"gap", "F2", "5 mm"}, {"load", "F2", "9 kN"}, {"load", "F2", "90 kN"},
+		{"came", "F2", "up 12 µm ± 2 µm"}, {"came", "F2", "up 12 mm"}, {"indicator", "F2", "up 12 µm"}, {"indicator", "F2", "up 12 mm"}, {"gap", "F2", "50 µm"}, {"gap", "F2", "5 mm"}, {"load", "F2", "9 kN"}, {"load", "F2", "90 kN"},
 		{"heat", "", "0.4 K"}, {"heat", "", "9 K"}, {"scrape", "front", "\"3 passes, 9 µm\""}, {"scrape", "front", "\"3 passes, 0.9 mm\""},
 	} {
 		j, err := withLog("2026-03-09," + c[0] + "," + c[1] + "," + c[2] + ",\n")

@@ -74,7 +74,7 @@ func (b *builder) feltSlips(history []log.Entry) {
 // usualValues are beyond what a line of the log is asked about, as people write it:
 // a thousand times too much is a slip of the unit.
 var usualValues = map[log.What]want{
-	log.Turn: within(unit.Length, "2 mm"), log.Shim: within(unit.Length, "5 mm"), log.Indicator: within(unit.Length, "2 mm"),
+	log.Turn: within(unit.Length, "2 mm"), log.Shim: within(unit.Length, "5 mm"), log.Indicator: within(unit.Length, "2 mm"), log.Came: within(unit.Length, "2 mm"),
 	log.Gap: upTo(unit.Length, "1 mm"), log.Heat: within(unit.TempDiff, "4 K"), log.Scrape: upTo(unit.Length, "50 µm"),
 }
 

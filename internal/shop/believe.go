@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -18,8 +19,9 @@ const (
 	measuredHeat = 0.1 // K, of one that was measured
 )
 
-// A turn that an instrument stopped is unsure by unsureRate of it, for how far the foot goes for what is read hangs on
-// how soft bed and feet are (assumed: a bed is given to a quarter), and by unsureStop, m, what a reading leaves (assumed).
+// A turn that an instrument stopped, and how far a foot came by its readings, is unsure by unsureRate of it, for how far
+// the foot goes for what is read hangs on how soft bed and feet are (assumed: a bed is given to a quarter), and by
+// unsureStop, m, what a reading leaves (assumed).
 const unsureRate, unsureStop = 1. / 3, 2e-6
 
 // diary turns the history of a job into what match asks for.
@@ -52,7 +54,7 @@ func (s *Shop) input(standing string) (match.Input, error) {
 	for w := range s.Ways {
 		d.in.FinishedTo = append(d.in.FinishedTo, s.finishedTo(w))
 	}
-	entries := s.entries()
+	entries := s.past().SummedUp()
 	for i, e := range entries {
 		d.guided = guided(entries[:i], entries[i+1:])
 		d.enter(e)
@@ -72,19 +74,19 @@ func guided(before, after []log.Entry) bool {
 	return false
 }
 
-// entries are what was done and measured, as far as it is looked at.
-func (s *Shop) entries() []log.Entry {
-	entries := s.History().Entries
+// past is what was done and measured, as far as it is looked at.
+func (s *Shop) past() log.History {
+	h := s.History()
 	if s.until > 0 {
-		entries = entries[:s.until]
+		h.Entries = h.Entries[:s.until]
 	}
-	return entries
+	return h
 }
 
 // finishedTo is what the job says of the metal of a way that nobody has cut since, m; 0: nothing.
 func (s *Shop) finishedTo(w int) float64 {
 	name := s.Bed.Ways[w].Name
-	if slices.ContainsFunc(s.entries(), func(e log.Entry) bool { return e.What == log.Scrape && e.Way == name && !e.Pad }) {
+	if slices.ContainsFunc(s.past().Entries, func(e log.Entry) bool { return e.What == log.Scrape && e.Way == name && !e.Pad }) {
 		return 0
 	}
 	return s.Ways[w].FinishedTo
@@ -135,7 +137,7 @@ func (d *diary) enter(e log.Entry) {
 			Heat: d.heat(e, r.Survey.Gradient, r.Survey.GradientSD), Cut: r.AnyCut, TableAt: r.Survey.TableAt})
 	case log.Read:
 		d.read(e)
-	case log.Turn, log.Shim, log.Lock, log.StoodAgain:
+	case log.Turn, log.Shim, log.Lock, log.Came, log.StoodAgain:
 		d.move(e)
 	case log.Feel, log.Gap, log.Load:
 		d.feel(e)
@@ -223,6 +225,8 @@ func (d *diary) move(e log.Entry) {
 		v = match.Move{Foot: f, Anew: true}
 	case e.ToTouch:
 		v.Raise, v.SD = 0, d.floor().HeightSD // it was as far off as feet are that nobody has set
+	case e.What == log.Came:
+		v.SD = math.Hypot(cmp.Or(e.Sigma, unsureStop), math.Hypot(unsureStop, unsureRate*v.Raise))
 	case e.Sigma > 0:
 		v.SD = e.Sigma
 	case e.What == log.Turn && d.guided && v.Raise == 0: // its nut was slackened

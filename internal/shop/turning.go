@@ -117,7 +117,7 @@ func (s *Shop) asSurveyed(standing string) (then *Shop, earlier, since []log.Ent
 		last++
 	}
 	earlier, since = all[:last+1], all[last+1:]
-	if !slices.ContainsFunc(since, func(e log.Entry) bool { return e.What.Touching() || e.What == log.Feel }) {
+	if !slices.ContainsFunc(since, func(e log.Entry) bool { return e.What.Touching() || e.What == log.Feel || e.What == log.Came }) {
 		return s, earlier, since
 	}
 	j := *s.Job

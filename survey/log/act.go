@@ -16,6 +16,7 @@ const (
 	Turn      What = "turn"      // a foot raised by Value, or until it just touches
 	Shim      What = "shim"      // a foot raised by Value with leaves
 	Lock      What = "lock"      // a foot's lock nut was tightened
+	Came      What = "came"      // a foot is raised by Value since its standing was surveyed, or it touched, or its last such line: what was read since tells it
 	Indicator What = "indicator" // the change of height, Value, of a foot or a place on a way
 	Feel      What = "feel"      // how a foot's screw turns
 	Gap       What = "gap"       // a feeler of Value just passes under a foot

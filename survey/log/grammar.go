@@ -26,6 +26,7 @@ var grammar = []rule{
 	{Turn, "a foot", onFoot, turn, []string{"up 25 µm", "down 9°", "up 1 flat", "to touch"}, "what the hand meant to do; between two readings at one place it is taken as good to a third"},
 	{Shim, "a foot", onFoot, raised("in", "out"), []string{"in 0.05 mm", "out 0.02 mm"}, "leaves laid in or taken out"},
 	{Lock, "a foot", onFoot, nil, nil, "its lock nut was tightened, which shifts it by some 5 µm"},
+	{Came, "a foot", onFoot, raised("up", "down"), []string{"up 12.3 µm ± 2.1 µm"}, "how far it is raised, its nut with it, since the survey, or since it touched or its last line of this kind: turn writes what its readings tell, and match takes that for turns, nuts and readings between"},
 	{Indicator, "a foot, or a way and place", onFootOrWay, raised("up", "down"), []string{"up 12.5 µm"}, "change of height seen since the last line of that place; turn uses it, match does not"},
 	{Feel, "a foot", onFoot, feel, []string{"free", "nips", "solid"}, "how its screw turns, or a 0.03 mm foil"},
 	{Gap, "a foot", onFoot, amount(unit.Length, mostGap), []string{"20 µm"}, "a feeler that just passes"},

@@ -140,10 +140,10 @@ func (h History) Raised(standing, foot string) (sum float64) {
 // Touched returns what was done to each foot after one epoch up to another, added
 // into one act a foot, in the order of the first touch: Value is all that was
 // meant, ToTouch that it was also turned until it touched, and What is Lock where
-// its lock nut was tightened last.
+// its lock nut was tightened last; where lines say how far it came, Value is that.
 func (h History) Touched(after, upTo int) (list []Act) {
-	for _, e := range h.Entries {
-		if !e.What.Touching() || e.What == Bolts || e.Epoch <= after || e.Epoch > upTo {
+	for _, e := range h.SummedUp() {
+		if !e.What.Touching() && e.What != Came || e.What == Bolts || e.Epoch <= after || e.Epoch > upTo {
 			continue
 		}
 		k := slices.IndexFunc(list, func(a Act) bool { return a.Standing == e.Standing && a.Foot == e.Foot })

@@ -118,6 +118,11 @@ func TestTouched(t *testing.T) {
 2026-03-05,lock,F2,
 2026-03-06,survey,front way,b.csv
 2026-03-07,turn,F1,down 1 µm
+2026-03-07,survey,front way,c.csv
+2026-03-08,turn,F2,up 10 µm
+2026-03-08,turn,F1,up 3 µm
+2026-03-08,lock,F2,
+2026-03-08,came,F2,up 7 µm ± 1 µm
 `))
 	foot := func(name string, what What, raise float64, touch bool) Act {
 		return Act{Standing: "shop floor", Foot: name, What: what, Value: raise, ToTouch: touch}
@@ -131,6 +136,7 @@ func TestTouched(t *testing.T) {
 		{epoch(1), epoch(7), []Act{foot("F2", Lock, 10e-6, true), foot("F1", Turn, 5e-6, false)}},
 		{epoch(3), epoch(8), []Act{foot("F2", Lock, 10e-6, false), foot("F1", Turn, -1e-6, false)}},
 		{epoch(8), epoch(8), nil},
+		{epoch(8), epoch(13), []Act{foot("F1", Turn, 3e-6, false), foot("F2", Came, 7e-6, false)}},
 	} {
 		if diff := cmp.Diff(c.want, h.Touched(c.after, c.upTo), near); diff != "" {
 			t.Errorf("after %d up to %d:\n%s", c.after, c.upTo, diff)

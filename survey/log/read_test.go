@@ -72,6 +72,7 @@ func TestEveryAct(t *testing.T) {
 		`shim,B2,out 0.02 mm`:                              floor(Act{Foot: "B2", Value: -20e-6}),
 		`lock,F1,`:                                         floor(Act{Foot: "F1"}),
 		`lock,centre block,`:                               {Standing: "on three", Foot: "centre block"},
+		`came,F1,up 12.3 µm ± 2.1 µm`:                      floor(Act{Foot: "F1", Value: 12.3e-6, Sigma: 2.1e-6}),
 		`indicator,F1,up 12.5 µm`:                          floor(Act{Foot: "F1", Value: 12.5e-6}),
 		`indicator,front at 2475 mm,down 1 thou`:           {Way: "front", At: 2.475, Value: -25.4e-6},
 		`feel,B1,nips`:                                     floor(Act{Foot: "B1", Feel: Nips}),

@@ -299,6 +299,7 @@ func (s *Session) surveyed(text string, when log.Moment) error {
 			return err
 		}
 	}
+	s.logCame(when)
 	s.lines = append(s.lines, line)
 	s.left = slices.DeleteFunc(s.left, func(n string) bool { return n == name })
 	if s.surveys++; len(s.left) == 0 {
@@ -315,12 +316,10 @@ func (s *Session) strike(when log.Moment) error {
 	if u == nil || u.beds == nil {
 		return errors.New("there is no reading to strike out")
 	}
-	where := u.line.Where
-	if i := strings.LastIndex(where, " at "); i >= 0 {
-		where = where[:i]
+	for _, l := range append(s.came, u.line) {
+		s.voids(l, when)
 	}
-	s.log(when, log.Void, u.line.When+" "+u.line.What+" "+where, "")
-	s.beds, s.read, s.last, s.undo, s.news = u.beds, u.read, u.last, nil, nil
+	s.beds, s.read, s.last, s.undo, s.came, s.news = u.beds, u.read, u.last, nil, nil, nil
 	if s.last == nil {
 		return s.next()
 	}

@@ -32,6 +32,7 @@ type bed struct {
 	zero   map[Place]zero // of its instruments
 	moved  float64        // m, by the last move
 	went   []float64      // m, of each foot, by all moves
+	said   []float64      // m, of that, what lines of the log say
 	nut    []float64      // m, by which tightening each lock nut raises its foot; 0 where none has shown it
 	felt   []felt         // how a hand felt each foot last
 	weight float64
@@ -62,7 +63,7 @@ func newBeds(t plan.Task) (*beds, error) {
 				d.Heights = append(d.Heights, f.Height)
 			}
 		}
-		b.all = append(b.all, &bed{draw: d, zero: map[Place]zero{}, went: make([]float64, len(t.Standing.Feet)), nut: make([]float64, len(t.Standing.Feet)), felt: make([]felt, len(t.Standing.Feet)), weight: 1 / float64(len(t.Draws)), from: i})
+		b.all = append(b.all, &bed{draw: d, zero: map[Place]zero{}, went: make([]float64, len(t.Standing.Feet)), said: make([]float64, len(t.Standing.Feet)), nut: make([]float64, len(t.Standing.Feet)), felt: make([]felt, len(t.Standing.Feet)), weight: 1 / float64(len(t.Draws)), from: i})
 	}
 	return b, b.each(func(_ int, one *bed) error { return b.settle(one) })
 }
@@ -301,7 +302,7 @@ func (b *beds) copy() *beds {
 
 func (one *bed) copy() *bed {
 	c := *one
-	c.draw.Heights, c.went, c.nut, c.felt = slices.Clone(one.draw.Heights), slices.Clone(one.went), slices.Clone(one.nut), slices.Clone(one.felt)
+	c.draw.Heights, c.went, c.said, c.nut, c.felt = slices.Clone(one.draw.Heights), slices.Clone(one.went), slices.Clone(one.said), slices.Clone(one.nut), slices.Clone(one.felt)
 	c.zero = maps.Clone(one.zero)
 	return &c
 }

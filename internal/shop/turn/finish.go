@@ -52,17 +52,6 @@ const trusted = 10
 
 func (s *Session) few() bool { return s.beds.few || s.beds.left(true) < trusted }
 
-// Came is by how much each foot that was turned is raised since the survey, its nut with it.
-func (s *Session) Came() (list []News) {
-	for f := range s.in.Standing.Feet {
-		raised, sd := s.beds.came(func(one *bed) float64 { return one.went[f] })
-		if raised != 0 || sd > 0 {
-			list = append(list, News{Foot: s.name(f), Raised: raised, SD: sd})
-		}
-	}
-	return list
-}
-
 // worthSurvey is the share of the zone that a survey must promise to buy: on single beds of
 // the trial slips and readings took back about half of it, and a seventh is within what two
 // surveys differ by.

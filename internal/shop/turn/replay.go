@@ -12,7 +12,7 @@ import (
 // feet felt as they stand.
 func (s *Session) replay() error {
 	s.feltBefore()
-	earlier := slices.DeleteFunc(slices.Clone(s.in.Earlier), func(e log.Entry) bool { return e.What == log.Feel || e.What == log.Note })
+	earlier := slices.DeleteFunc(slices.Clone(s.in.Earlier), func(e log.Entry) bool { return e.What == log.Feel || e.What == log.Note || e.What == log.Came })
 	for i := 0; i+2 < len(earlier); i++ {
 		if err := s.nutsOf(earlier[i : i+3]); err != nil {
 			return err
@@ -57,6 +57,10 @@ func (s *Session) again(e log.Entry) error {
 		m := s.meant(f, e)
 		s.tried, s.loose[f] = true, e.What != log.Lock
 		return s.move(m)
+	case log.Came:
+		if f >= 0 {
+			return s.saidCame(f, e)
+		}
 	case log.Feel:
 		if f >= 0 {
 			return s.felt(f, e.Feel)

@@ -40,6 +40,14 @@ var (
 // Take takes in a line that a person typed at a moment. After an error the card is as it
 // was, and nothing is written.
 func (s *Session) Take(text string, when log.Moment) error {
+	err := s.typed(text, when)
+	if k := s.card.Kind; err == nil && (k == Over || k == Resurvey) {
+		s.logCame(when)
+	}
+	return err
+}
+
+func (s *Session) typed(text string, when log.Moment) error {
 	text = strings.Join(strings.Fields(text), " ")
 	word, rest, _ := strings.Cut(strings.ToLower(text), " ")
 	switch {
@@ -166,7 +174,6 @@ func (s *Session) reading(text string, when log.Moment) error {
 
 // stepped carries out what the card says and holds the reading against it.
 func (s *Session) stepped(p Place, value float64, when log.Moment) error {
-	unmoved := s.beds.copy()
 	raise, touch := s.card.Raise, s.card.Kind == Touch
 	if s.card.Kind == Back {
 		raise = -s.card.Raise
@@ -176,6 +183,7 @@ func (s *Session) stepped(p Place, value float64, when log.Moment) error {
 		s.seeks(f)
 	}
 	s.logTurn(f, raise, touch, when)
+	unmoved := s.beds.copy()
 	if err := s.move(move{foot: f, touch: touch, raise: raise, sd: s.slip(f, raise, touch)}); err != nil {
 		return err
 	}
@@ -189,6 +197,9 @@ func (s *Session) stepped(p Place, value float64, when log.Moment) error {
 }
 
 func (s *Session) logTurn(foot int, raise float64, touch bool, when log.Moment) {
+	if touch { // how far it goes for that nobody knows
+		s.logCame(when)
+	}
 	s.log(when, log.Turn, s.name(foot), s.hand(foot, raise, touch))
 	s.turnedAt, s.lately, s.loose[foot] = when.String(), foot, true
 }
@@ -267,7 +278,7 @@ func (s *Session) accept(p Place, value float64, when log.Moment) error {
 	if s.undo != nil {
 		u.unmoved = s.undo.unmoved
 	}
-	s.undo = &u
+	s.undo, s.came = &u, nil
 	if err := s.take(p, value); err != nil {
 		return err
 	}

@@ -77,6 +77,7 @@ type Session struct {
 	goes      int             // of tightening bolts
 	fed       *fed            // a reading that does not fit, until it is said what it is
 	undo      *undo           // what striking out the last line brings back
+	came      []log.Line      // written since that line: how far feet came
 	target    *target         // of the turn since the last reading, where it went by the instrument
 	lately    int             // the foot that was turned last; −1
 	stirred   bool            // a foot moved since a hand felt others
