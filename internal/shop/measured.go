@@ -217,8 +217,8 @@ func (m *measured) add(v *beam.Solver, now beam.Case, pending [][]log.Entry) err
 
 // movedSince returns how the feet of a survey's standing were moved after it.
 func (s *Shop) movedSince(r survey.Record) []log.Entry {
-	return those(s.History().Entries, func(e log.Entry) bool {
-		return e.Epoch > r.Epoch && (e.What == log.Turn || e.What == log.Shim) && e.Standing == r.Standing
+	return those(s.History().SummedUp(), func(e log.Entry) bool {
+		return e.Epoch > r.Epoch && (e.What == log.Turn || e.What == log.Shim || e.What == log.Came) && e.Standing == r.Standing
 	})
 }
 

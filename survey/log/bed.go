@@ -113,7 +113,7 @@ func (b Bed) next(standing string, a Act) string {
 	switch a.What {
 	case Survey, Read, SetUp:
 		return a.Standing
-	case Turn, Shim:
+	case Turn, Shim, Came:
 		p, _ := b.place(standing)
 		if _, stands := p.foot(a.Foot); !stands && a.Foot != "" && (a.ToTouch || a.Value > 0) {
 			return a.Standing

@@ -71,7 +71,7 @@ func (s *elsewhere) meanwhile(b Bed, a Act, here bool, in string) {
 		}
 		s.away, s.latest = append(s.away, in), a
 	}
-	if len(s.away) > 0 && (a.What == Turn || a.What == Shim) {
+	if len(s.away) > 0 && (a.What == Turn || a.What == Shim || a.What == Came) {
 		s.touched = append(s.touched, b.key(a.Standing, a.Foot))
 	}
 }
@@ -111,7 +111,7 @@ func (b Bed) subject(a Act) string {
 // located tells whether an act says in which standing the bed was.
 func (a Act) located() bool {
 	switch a.What {
-	case Survey, Read, SetUp, Turn, Shim:
+	case Survey, Read, SetUp, Turn, Shim, Came:
 		return true
 	}
 	return false
