@@ -13,8 +13,8 @@ const mostEpochs = 12
 
 // recent returns the input without what was measured long ago, and how many surveys these were:
 // kept are the latest survey of every way, since the last survey in a standing what an instrument
-// read first and last with one zero, where it was read twice, and how a foot felt last, and of the rest the newest, mostEpochs
-// in all. What was moved stays.
+// read first and last with one zero, where it was read twice, and how a foot felt last, and of the
+// rest the newest, mostEpochs in all. What was moved stays.
 func (in Input) recent() (Input, int) {
 	in.Epochs = together(in.Epochs)
 	left := 0

@@ -327,3 +327,12 @@ func (s *Session) strike(when log.Moment) error {
 	s.card.Kind, s.card.News = Read, nil
 	return nil
 }
+
+// voids writes down that a line does not count.
+func (s *Session) voids(l log.Line, when log.Moment) {
+	where := l.Where
+	if i := strings.LastIndex(where, " at "); i >= 0 {
+		where = where[:i]
+	}
+	s.log(when, log.Void, l.When+" "+l.What+" "+where, "")
+}

@@ -4,21 +4,20 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"footwork/survey/log"
 )
 
 // Came is by how much each foot that was turned is raised since the survey, its nut with it.
 func (s *Session) Came() []News {
-	return s.raised(func(one *bed, f int) float64 { return one.went[f] })
+	return s.cameBy(func(one *bed, f int) float64 { return one.went[f] })
 }
 
 // unsaid is how far a foot came since lines of the log said it last, m.
 func unsaid(one *bed, f int) float64 { return one.went[f] - one.said[f] }
 
-// raised tells of every foot that was raised in some bed.
-func (s *Session) raised(by func(one *bed, f int) float64) (list []News) {
+// cameBy tells of every foot that was raised in some bed.
+func (s *Session) cameBy(by func(one *bed, f int) float64) (list []News) {
 	for f := range s.in.Standing.Feet {
 		mean, sd := s.beds.came(func(one *bed) float64 { return by(one, f) })
 		if mean != 0 || sd > 0 {
@@ -31,7 +30,7 @@ func (s *Session) raised(by func(one *bed, f int) float64) (list []News) {
 // logCame writes down how far feet came since lines of the log said it last.
 func (s *Session) logCame(when log.Moment) {
 	const finest = 0.1e-6 // m, that is written
-	for _, n := range s.raised(unsaid) {
+	for _, n := range s.cameBy(unsaid) {
 		s.log(when, log.Came, n.Foot, upOrDown(n.Raised, "%.1f µm", 1e-6)+fmt.Sprintf(" ± %.1f µm", max(n.SD, finest)*1e6))
 		s.came = append(s.came, s.lines[len(s.lines)-1])
 		s.beds.says(s.foot(n.Foot))
@@ -52,13 +51,4 @@ func (s *Session) saidCame(f int, e log.Entry) (err error) {
 	}
 	s.beds.says(f)
 	return err
-}
-
-// voids writes down that a line does not count.
-func (s *Session) voids(l log.Line, when log.Moment) {
-	where := l.Where
-	if i := strings.LastIndex(where, " at "); i >= 0 {
-		where = where[:i]
-	}
-	s.log(when, log.Void, l.When+" "+l.What+" "+where, "")
 }

@@ -108,7 +108,7 @@ func (s *Session) widen(p Place) error {
 // otherFoot puts the turn down to another foot.
 func (s *Session) otherFoot(f int, p Place, when log.Moment) error {
 	m := *s.last
-	s.log(when, log.Void, s.turnedAt+" turn "+s.name(m.foot), "")
+	s.voids(log.Line{When: s.turnedAt, What: string(log.Turn), Where: s.name(m.foot)}, when)
 	if !slices.Contains(s.feet, f) { // to be put right
 		s.feet = append(s.feet, f)
 	}
