@@ -150,19 +150,19 @@ func gaussPoints(from, to float64, panels int) (x []float64) {
 // supports balances the weight, a *ClashError when rigid supports contradict one
 // another, and another error when no answer holds to working accuracy.
 func (v *Solver) Solve(c Case) (*State, error) {
-	return v.Under(c)(c.Draw)
+	return v.Under(c)(c.Draw, c.Contact)
 }
 
 // Under puts the weights and lines of a case on the bed, once, and returns how it stands by
-// its draw, as Solve does.
-func (v *Solver) Under(c Case) func(Draw) (*State, error) {
+// its draw, as Solve does, with a contact to try first.
+func (v *Solver) Under(c Case) func(d Draw, first []bool) (*State, error) {
 	unsettled := v.Unsettled(c)
-	return func(d Draw) (*State, error) {
+	return func(d Draw, first []bool) (*State, error) {
 		p := v.problems.Get().(*contact.Problem)
 		defer v.problems.Put(p)
 		v.Fill(p.Refill(), len(v.points), d)
 		st := unsettled(d)
-		return st, st.Settle(p, c.Contact)
+		return st, st.Settle(p, first)
 	}
 }
 

@@ -101,7 +101,7 @@ func (s *Shop) standAll(standing string, draws []beam.Draw, tableAt *float64) ([
 	solve := v.Under(c)
 	offsets := each(s.Bed.Ways, func(w casting.Way) float64 { return w.Offset })
 	return atOnce(draws, func(d beam.Draw) (stood, error) {
-		st, err := solve(d)
+		st, err := solve(d, nil)
 		if err != nil {
 			return stood{}, err
 		}

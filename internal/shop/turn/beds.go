@@ -23,6 +23,8 @@ type beds struct {
 	rng *rand.Rand
 	few bool // hardly any of the draws is left that all readings since then fit
 	eye *eye
+
+	stands func(d beam.Draw, first []bool) (*beam.State, error) // under all else that is on it
 }
 
 // bed is one of them.
@@ -56,7 +58,7 @@ type move struct {
 }
 
 func newBeds(t plan.Task) (*beds, error) {
-	b := &beds{Task: t, rng: rand.New(rand.NewPCG(2026, 3)), eye: &eye{probes: map[eyed]*beam.Probe{}}}
+	b := &beds{Task: t, rng: rand.New(rand.NewPCG(2026, 3)), eye: &eye{probes: map[eyed]*beam.Probe{}}, stands: t.Solver.Under(t.Loads)}
 	for i, d := range t.Draws {
 		if d.Heights == nil {
 			for _, f := range t.Standing.Feet {
@@ -85,12 +87,11 @@ func (m move) of(one *bed) move {
 
 // settle finds how a bed stands on its feet as they are.
 func (b *beds) settle(one *bed) (err error) {
-	c := b.Loads
-	c.Draw = one.draw
+	var first []bool
 	if one.state != nil {
-		c.Contact = one.state.Contact()
+		first = one.state.Contact()
 	}
-	one.state, err = b.Solver.Solve(c)
+	one.state, err = b.stands(one.draw, first)
 	return err
 }
 

@@ -3,10 +3,12 @@ package turn
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"gonum.org/v1/gonum/stat"
 
+	"footwork/beam/free"
 	"footwork/supports"
 	"footwork/supports/plan"
 	"footwork/survey/log"
@@ -127,5 +129,22 @@ func TestLetDownAndRead(t *testing.T) {
 	does(t, in, s, bed) // its draw shares the heights
 	if err := s.Take(fmt.Sprintf("%.2f", s.beds.shows(stand(t, in, bed), p)/um), log.Moment{Day: "2026-03-05"}); err != nil || !s.told[f] || s.sought[f] == 0 {
 		t.Errorf("told %v, sought %v, %+v: %v", s.told, s.sought, s.Card(), err)
+	}
+}
+
+// What stands on the bed besides is put there once, not whenever a foot is turned: how a bed stands takes as
+// much with a table on it.
+func TestTableIsPutOnOnce(t *testing.T) {
+	takes := func(lines []free.Line) float64 {
+		k := task(t, rand.New(rand.NewPCG(4, 4)), 2)
+		k.Loads.Lines = lines
+		b, err := newBeds(k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return testing.AllocsPerRun(20, func() { _ = b.settle(b.all[0]) })
+	}
+	if bare, table := takes(nil), takes([]free.Line{{From: 1, To: 2, Start: 3000, End: 3000}}); table > bare {
+		t.Errorf("%.0f allocations with a table, %.0f without", table, bare)
 	}
 }
