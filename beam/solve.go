@@ -153,8 +153,8 @@ func (v *Solver) Solve(c Case) (*State, error) {
 	return v.Under(c)(c.Draw, c.Contact)
 }
 
-// Under puts the weights and lines of a case on the bed, once, and returns how it stands by
-// its draw, as Solve does, with a contact to try first.
+// Under puts the weights and lines of a case on the bed, once, and returns how it stands, as Solve
+// does, by a draw and a contact to try first, nil: all. The rest of the case does not count.
 func (v *Solver) Under(c Case) func(d Draw, first []bool) (*State, error) {
 	unsettled := v.Unsettled(c)
 	return func(d Draw, first []bool) (*State, error) {

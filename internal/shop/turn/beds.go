@@ -24,7 +24,7 @@ type beds struct {
 	few bool // hardly any of the draws is left that all readings since then fit
 	eye *eye
 
-	stands func(d beam.Draw, first []bool) (*beam.State, error) // under all else that is on it
+	stands func(d beam.Draw, first []bool) (*beam.State, error) // by draw, with all else on it
 }
 
 // bed is one of them.
