@@ -65,7 +65,8 @@ func newBeds(t plan.Task) (*beds, error) {
 				d.Heights = append(d.Heights, f.Height)
 			}
 		}
-		b.all = append(b.all, &bed{draw: d, zero: map[Place]zero{}, went: make([]float64, len(t.Standing.Feet)), said: make([]float64, len(t.Standing.Feet)), nut: make([]float64, len(t.Standing.Feet)), felt: make([]felt, len(t.Standing.Feet)), weight: 1 / float64(len(t.Draws)), from: i})
+		n := len(t.Standing.Feet)
+		b.all = append(b.all, &bed{draw: d, zero: map[Place]zero{}, went: make([]float64, n), said: make([]float64, n), nut: make([]float64, n), felt: make([]felt, n), weight: 1 / float64(len(t.Draws)), from: i})
 	}
 	return b, b.each(func(_ int, one *bed) error { return b.settle(one) })
 }
