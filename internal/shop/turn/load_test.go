@@ -142,9 +142,10 @@ func TestTableIsPutOnOnce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		return testing.AllocsPerRun(20, func() { _ = b.settle(b.all[0]) })
+		return testing.AllocsPerRun(1000, func() { _ = b.settle(b.all[0]) })
 	}
-	if bare, table := takes(nil), takes([]free.Line{{From: 1, To: 2, Start: 3000, End: 3000}}); table > bare {
+	const chance = 2 // what is kept for the next is dropped at random where races are looked for; bending the bed takes seven
+	if bare, table := takes(nil), takes([]free.Line{{From: 1, To: 2, Start: 3000, End: 3000}}); table > bare+chance {
 		t.Errorf("%.0f allocations with a table, %.0f without", table, bare)
 	}
 }
