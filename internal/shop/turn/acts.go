@@ -101,7 +101,7 @@ func (s *Session) turned(when log.Moment) error {
 	if s.tell(m); s.card.Settle {
 		s.rest = nil
 	}
-	if !s.card.Part { // else nothing tells whether to turn it again
+	if !s.card.Part && s.step.Watch == nil { // else nothing tells whether to turn it again
 		s.leave(f)
 	}
 	return s.next()

@@ -182,7 +182,7 @@ const unnoticed = 0.02
 // less than so many mean foot loads, before or not; all do where the bed tips. It risks the beds in
 // which a foot then has less that had more, or is lighter that had less, or is loaded beyond its rating
 // and what it carried; those in which the feet that are light are others and hang count as seldom as
-// nobody feels that · slack: the nut of the foot is, and will be tight, before as after.
+// nobody feels that. What touches does so with its nut slack · slack: the nut of the foot is, and will be tight, before as after.
 func (b *beds) lightened(m move, slack bool, least, unfelt float64) (risk float64, each []float64) {
 	lots, light := b.lots(rand.New(rand.NewPCG(11, 5)).NormFloat64), make([][]bool, len(b.all)) // the same for every move
 	risk, _ = b.mean(func(i int, one *bed) (risk float64, _ error) {
@@ -191,7 +191,11 @@ func (b *beds) lightened(m move, slack bool, least, unfelt float64) (risk float6
 		if slack {
 			before, err = b.raised(one, m.foot, one.nut[m.foot])
 		}
-		there, tips := b.raised(&before, m.foot, m.raise+m.sd*lots[i])
+		by := m.raise + m.sd*lots[i]
+		if m.touch {
+			by = b.pastTouch(before, m.foot, by)
+		}
+		there, tips := b.raised(&before, m.foot, by)
 		if err != nil || tips != nil {
 			light[i] = slices.Repeat([]bool{true}, len(b.Standing.Feet))
 			return 1, nil
@@ -281,6 +285,16 @@ func (b *beds) untilTouch(one *bed, foot int) (by float64, ok bool) {
 		by -= down
 	}
 	return by, true
+}
+
+// pastTouch is by how much, m, a foot of a bed whose nut is tight is raised that is brought with it slack to where it
+// touches, and beyond by so much once it is tight; one that carries with it slack is left as it was.
+func (b *beds) pastTouch(one bed, foot int, by float64) float64 {
+	slack, err := b.raised(&one, foot, -one.nut[foot])
+	if touches, ok := b.untilTouch(&slack, foot); err == nil && ok && touches > 0 {
+		return touches + by
+	}
+	return 0
 }
 
 // toTouch is by how much a foot is raised until it just touches, m, on the average of the beds.

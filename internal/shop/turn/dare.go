@@ -35,8 +35,10 @@ func (s *Session) safe(steps []plan.Step) []plan.Step {
 	first, at := dare{risk: math.Inf(1)}, 0
 	for k, st := range steps {
 		var d dare
-		if !st.Touch { // that loads none
+		if !st.Touch {
 			d = s.careful(st, st.Raise)
+		} else { // what its nut then does is put right, or comes after others
+			d.risk = min(dared, s.nutRisks(st.Foot))
 		}
 		if d.before(first) {
 			first, at = d, k
@@ -50,6 +52,16 @@ func (s *Session) safe(steps []plan.Step) []plan.Step {
 		steps[0], steps[at] = steps[at], steps[0]
 	}
 	return steps
+}
+
+// nutRisks is the risk of tightening the nut of a foot that just touches.
+func (s *Session) nutRisks(f int) float64 {
+	m := move{foot: f, touch: true, sd: s.nutMisses()}
+	if s.unseen(f) {
+		m.sd = s.in.ByLock
+	}
+	risk, _ := s.beds.lightened(m, s.loose[f], s.in.Goal.LeastLoad/2, 1)
+	return risk
 }
 
 // AtOnce is how far a foot goes before a bed that has taken a set is to settle, m (common
@@ -66,7 +78,9 @@ func (s *Session) careful(st plan.Step, raise float64) dare {
 		raise = max(-small, min(raise, small))
 	}
 	foot, sd, parts, unfelt := st.Foot, s.slip(st.Foot, 0, false)/2, []float64{1, 2. / 3, 1. / 3}, 1.0
-	if w := st.Watch; w != nil && w.Change != 0 {
+	if s.hangs(foot, raise) {
+		sd = s.slip(foot, 0, false)
+	} else if w := st.Watch; w != nil && w.Change != 0 {
 		sd = math.Abs(w.Within / w.Change * st.Raise)
 	}
 	shown := 2 * sd

@@ -10,58 +10,105 @@ import (
 // lightIf is of each foot the share of the beds in which it carries less than half the least load when
 // the foot in hand goes on by so much, m, and its nut is tight.
 func (s *Session) lightIf(by float64) []float64 {
-	f := max(0, s.lately)
-	_, each := s.beds.lightened(move{foot: f, raise: by}, s.loose[f], s.in.Goal.LeastLoad/2, 1)
+	m := move{foot: max(0, s.lately), raise: by}
+	if by != 0 && s.hangs(m.foot, by) {
+		m.sd = s.slip(m.foot, 0, false)
+	}
+	_, each := s.beds.lightened(m, s.loose[m.foot], s.in.Goal.LeastLoad/2, 1)
 	return each
 }
 
-// mended are how far the foot in hand is turned on, either way, for feet to carry, m, and mends how
-// often in one visit.
-var mended, mends = []float64{2e-6, 3e-6, 4.5e-6, 7e-6, 10e-6, 15e-6, 22e-6, 33e-6}, 3
+// stands is how far a foot is raised since the survey when its nut is tight, m.
+func (s *Session) stands(f int) float64 {
+	by, _ := s.beds.mean(func(_ int, one *bed) (float64, error) {
+		if s.loose[f] {
+			return one.went[f] + one.nut[f], nil
+		}
+		return one.went[f], nil
+	})
+	return by
+}
 
-// undone is how far beyond undoing a visit its foot is turned for others to carry, m (assumed).
-const undone = 5e-6
+// mendBy are how far the foot in hand is turned on, either way, for feet to carry, m, and mends how many
+// turns a visit has that does (assumed).
+var mendBy, mends = []float64{2e-6, 3e-6, 4.5e-6, 7e-6, 10e-6, 15e-6, 22e-6, 33e-6}, 8
+
+// beyond is how far beyond undoing a visit its foot is turned for others to carry, m (assumed).
+const beyond = 5e-6
 
 // mend asks, before the foot in hand is left, for it to be turned on or back by as little as feet need
-// that went light in this visit: by the turn, by its nut, or itself.
+// that went light in this visit: by the turn, by its nut, which is seen first, or itself. Where nothing
+// lets a foot carry that is known to be light, the visit is undone.
 func (s *Session) mend() bool {
-	const often, enough = 0.12, 0.05 // of the beds have one light, may still have it so (assumed)
+	const often, known = 0.12, 0.5 // of the beds have one light (assumed)
 	st := s.step
-	if st == nil || st.Foot != s.lately || st.Watch == nil || s.mends == mends {
+	if st == nil || st.Foot != s.lately || st.Watch == nil || s.slack(st.Foot) && s.nuts[st.Foot].SD > s.in.ByLock/2 {
 		return false
 	}
-	worst := func(by float64) (foot int, share float64) {
-		for f, light := range s.lightIf(by) {
-			light -= s.lights[f] // what was light before is no fault of this visit
-			if light > share && !s.skipped[f] {
-				foot, share = f, light
-			}
-		}
-		return foot, share
-	}
-	f, light := worst(0)
+	f, light := s.lightest(0)
 	if light <= often {
 		return false
 	}
-	by, least, left := 0.0, light/2, s.threadLeft(st.Foot)
-	net := s.went[st.Foot] - s.began
-	tooFar := func(raise float64) bool {
-		return f != st.Foot && raise*net <= 0 && math.Abs(raise) > math.Abs(net)+undone
+	net, before := s.stands(st.Foot)-s.began, slices.Contains(s.putBack[st.Foot], s.visit)
+	by := s.mendedBy(f, light, net)
+	back := s.hangs(st.Foot, by)
+	if undo := max(-AtOnce, min(-net, AtOnce)); by == 0 && light > known && !before && !s.slack(st.Foot) && s.may(undo) {
+		by, back = undo, true
 	}
-	for _, far := range mended {
+	if math.Abs(by) < plan.LeastMove {
+		return false
+	}
+	if back && !before {
+		s.putBack[st.Foot] = append(s.putBack[st.Foot], s.visit)
+	}
+	s.step, s.mending = s.onward(*st, by), s.name(f)
+	s.show(*s.step, 1)
+	return true
+}
+
+// lightest is the foot that most beds have light when the foot in hand goes on by so much, m, and the
+// share of them beyond that which had it so before: that is no fault of this visit.
+func (s *Session) lightest(by float64) (foot int, share float64) {
+	for f, light := range s.lightIf(by) {
+		if light -= s.lights[f]; light > share && !s.skipped[f] {
+			foot, share = f, light
+		}
+	}
+	return foot, share
+}
+
+// mendedBy is by how much the foot in hand is to go on, m, for a foot to carry that is light in such a share
+// of the beds; 0 where nothing helps, or it was turned often enough · net: m, by how much it went in this visit.
+func (s *Session) mendedBy(f int, light, net float64) (by float64) {
+	const enough = 0.05 // of the beds may still have one light (assumed)
+	back := slices.Contains(s.putBack[s.lately], s.visit)
+	tooFar := func(raise float64) bool {
+		if back && !s.hangs(s.lately, raise) {
+			return math.Abs(net+raise) > beyond
+		}
+		return f != s.lately && raise*net <= 0 && math.Abs(raise) > math.Abs(net)+beyond
+	}
+	if s.done-s.first >= mends {
+		return 0
+	}
+	least := light / 2
+	for _, far := range mendBy {
 		for _, raise := range []float64{far, -far} {
-			if _, share := worst(raise); least > enough && share < least && !tooFar(raise) && -left.Down <= raise && raise <= left.Up && !s.overloads(raise) {
+			if least <= enough || tooFar(raise) || !s.may(raise) {
+				continue
+			}
+			if _, share := s.lightest(raise); share < least {
 				by, least = raise, share
 			}
 		}
 	}
-	if by == 0 {
-		return false
-	}
-	s.step = s.onward(*st, by)
-	s.mends, s.mending = s.mends+1, s.name(f)
-	s.show(*s.step, 1)
-	return true
+	return by
+}
+
+// may: the foot in hand may go on by so much, m: it has the thread, and none is loaded beyond its rating.
+func (s *Session) may(by float64) bool {
+	left := s.threadLeft(s.lately)
+	return -left.Down <= by && by <= left.Up && !s.overloads(by)
 }
 
 // overloads: that the foot in hand goes on by so much, m, loads one beyond its rating.

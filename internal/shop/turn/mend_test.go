@@ -13,7 +13,7 @@ import (
 // from a place.
 func levelled(t *testing.T, raise float64) *Session {
 	in := lowPair(t, 100*um)
-	in.Goal.LeastLoad, in.Locks, in.Nuts = 0.15, true, map[int]LockNut{2: {SD: um / 10}}
+	in.Goal.LeastLoad, in.Locks, in.ByLock, in.Nuts = 0.15, true, 6*um, map[int]LockNut{2: {SD: um / 10}}
 	for i := range in.Draws {
 		in.Draws[i].Heights = make([]float64, len(in.Standing.Feet))
 	}
@@ -56,10 +56,10 @@ func TestLightFeetAreMended(t *testing.T) {
 		for f := range s.beds.Feet {
 			s.beds.Feet[f].Rated = 0
 		}
-		if s.began = s.went[2]; s.mend() && far > 0 {
+		if s.began = s.stands(2); s.mend() && far > 0 {
 			t.Errorf("turned far beyond what the visit did: %+v", s.Card())
 		}
-		if s.began, s.mends = 0, 0; !s.mend() {
+		if s.began = 0; !s.mend() {
 			t.Fatalf("%v went light, asked is %+v", lightened, s.Card())
 		}
 		c := s.Card()
@@ -73,7 +73,7 @@ func TestLightFeetAreMended(t *testing.T) {
 		if left := s.lightIf(s.step.Raise)[f]; left > lightened[f]/2 {
 			t.Errorf("%s is light still in %.2f of the beds", c.Lightened, left)
 		}
-		if s.mends = mends; s.mend() {
+		if s.done = s.first + mends; s.mend() {
 			t.Errorf("once more: %+v", s.Card())
 		}
 	}

@@ -72,16 +72,31 @@ func (s *Session) watch(c *Card, st plan.Step, p Place) {
 		return
 	}
 	raise := st.Raise
-	if c.Kind = Step; !s.tried && math.Abs(raise) > 2*trial {
+	switch c.Kind = Step; {
+	case s.mending != "": // as found
+	case !s.tried && math.Abs(raise) > 2*trial:
 		c.Kind, raise = Trial, math.Copysign(trial, raise)
-	} else {
+	default:
 		raise = s.careful(st, raise).raise
-		c.Part, c.Settle = raise != st.Raise, math.Abs(raise) >= AtOnce
+		c.Part = raise != st.Raise
+	}
+	c.Settle = math.Abs(raise) >= AtOnce
+	if s.hangs(st.Foot, raise) {
+		c.Kind, c.Raise, c.Survey, c.At, c.Gauge = Angle, raise, "", 0, false
+		return
 	}
 	c.Raise = raise - s.byNut(st.Foot, !s.loose[st.Foot]) // its nut brings the rest
 	rate := st.Watch.Change / st.Raise
 	c.Before, c.Until, c.Within, c.ByNut = was, was+rate*c.Raise, 2*st.Watch.Within, rate*s.nuts[st.Foot].Raises
 }
+
+// hangs: a foot that is raised by so much, m, hangs until its nut is tight: no instrument sees the turn.
+func (s *Session) hangs(f int, raise float64) bool {
+	return s.beds.gap(f, raise-s.byNut(f, !s.loose[f])) > unseenBy
+}
+
+// unseenBy is how far a foot hangs that was turned by more than where it touches tells, m (assumed).
+const unseenBy = 3e-6
 
 // stand puts a card's instrument at a place.
 func (s *Session) stand(c *Card, p Place) {

@@ -55,15 +55,16 @@ type Session struct {
 	place     Place    // where the instrument was read last
 	at        Place    // where the card's stands
 	step      *plan.Step
-	planned   plan.Answer // of the planner, last
-	tried     bool        // the first turn went the right way
-	done      int         // turns
-	visit     int         // number of this visit, however many turns of its foot it takes
-	visited   int         // that foot
-	lights    []float64   // of each foot, in what share of the beds it was light when it began
-	mends     int         // of it
-	began     float64     // m, by how much its foot was raised when it began
-	mending   string      // the foot that the card's turn is for, one that went light
+	planned   plan.Answer   // of the planner, last
+	tried     bool          // the first turn went the right way
+	done      int           // turns
+	visit     int           // number of this visit, however many turns of its foot it takes
+	visited   int           // that foot
+	lights    []float64     // of each foot, in what share of the beds it was light when it began
+	first     int           // turns that were made before it
+	began     float64       // m, by how much its foot was raised when it began
+	putBack   map[int][]int // visits in which a foot was put back, or left to hang, for others to carry
+	mending   string        // the foot that the card's turn is for, one that went light
 	carried   map[int]bool
 	feet      []int
 	touched   map[int]bool // since it was lowered last
@@ -104,7 +105,7 @@ func Begin(in Input) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{in: in, beds: b, begun: b.copy(), seen: map[int]Place{}, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, carried: map[int]bool{}, told: map[int]bool{}, sought: map[int]int{}, lately: -1}
+	s := &Session{in: in, beds: b, begun: b.copy(), seen: map[int]Place{}, read: map[Place]float64{}, feet: slices.Clone(in.Feet), stirred: true, known: map[int]bool{}, firm: map[int]float64{}, skipped: map[int]bool{}, touched: map[int]bool{}, nuts: map[int]LockNut{}, loose: map[int]bool{}, went: map[int]float64{}, carried: map[int]bool{}, told: map[int]bool{}, sought: map[int]int{}, putBack: map[int][]int{}, lately: -1}
 	for f := range in.Standing.Feet {
 		s.firm[f] = b.load(f)
 		if n, ok := in.Nuts[f]; ok {
@@ -209,7 +210,7 @@ func (s *Session) plan() error {
 // begins begins a step, and with another foot a visit · left: how many are.
 func (s *Session) begins(st plan.Step, left int) {
 	if s.step = &st; s.visit == 0 || st.Foot != s.visited {
-		s.visit, s.visited, s.lights, s.mends, s.began = s.visit+1, st.Foot, s.lightIf(0), 0, s.went[st.Foot]
+		s.visit, s.visited, s.lights, s.first, s.began = s.visit+1, st.Foot, s.lightIf(0), s.done, s.stands(st.Foot)
 	}
 	s.show(st, left)
 }
@@ -228,8 +229,10 @@ func (s *Session) steps(fallen []int) (worth []plan.Step, err error) {
 
 // worth are the steps that a person is asked for, none finer than a hand, in the order that keeps
 // loads. What nips a foil touches, whatever the beds make of it; where a foot touches is looked for once
-// until another turn was made.
+// until another turn was made. A foot that was put back for others to carry comes when nothing else is
+// left, and once.
 func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
+	var again []plan.Step
 	for _, st := range steps {
 		least := plan.LeastMove
 		if st.Watch == nil {
@@ -238,9 +241,16 @@ func (s *Session) worth(steps []plan.Step) (out []plan.Step) {
 		if st.Touch && s.touched[st.Foot] {
 			st = s.onFromTouch(st)
 		}
-		if st.Touch && s.sought[st.Foot] <= s.done || !st.Touch && math.Abs(st.Raise) >= least {
+		switch {
+		case st.Touch && s.sought[st.Foot] > s.done || !st.Touch && math.Abs(st.Raise) < least:
+		case s.putBack[st.Foot] == nil:
 			out = append(out, st)
+		case len(s.putBack[st.Foot]) == 1 && st.Foot != s.visited:
+			again = append(again, st)
 		}
+	}
+	if out == nil {
+		return again
 	}
 	return out
 }
