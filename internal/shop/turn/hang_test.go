@@ -62,6 +62,28 @@ func TestHangingFootGoesByTheAngle(t *testing.T) {
 	}
 }
 
+// A turn that lets others carry is made as it was found, where one of the plan would be made in parts.
+func TestMendingIsNotMadeInParts(t *testing.T) {
+	s, cut := levelled(t, 0), 0
+	for _, raise := range []float64{-15 * um, -20 * um, -30 * um, -45 * um} {
+		s.step = s.onward(*s.step, raise)
+		s.step.Watch.Within = 0.01e-6
+		if s.careful(*s.step, raise).raise == raise {
+			continue
+		}
+		cut++
+		for _, s.mending = range []string{"", "F3"} {
+			s.show(*s.step, 1)
+			if c := s.Card(); c.Part != (s.mending == "") || !c.Part && c.Raise != raise {
+				t.Errorf("by %.0f µm for %q: %+v", raise/um, s.mending, c)
+			}
+		}
+	}
+	if cut == 0 {
+		t.Error("none would be made in parts")
+	}
+}
+
 // Where a foot stands when its nut is tight is known while it is slack.
 func TestStandsByItsNut(t *testing.T) {
 	const nut, went = 7 * um, 5 * um
