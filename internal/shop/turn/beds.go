@@ -182,7 +182,8 @@ const unnoticed = 0.02
 // less than so many mean foot loads, before or not; all do where the bed tips. It risks the beds in
 // which a foot then has less that had more, or is lighter that had less, or is loaded beyond its rating
 // and what it carried; those in which the feet that are light are others and hang count as seldom as
-// nobody feels that. What touches does so with its nut slack · slack: the nut of the foot is, and will be tight, before as after.
+// nobody feels that. What touches does so with its nut slack · slack: the nut of the foot is, and will
+// be tight, before as after.
 func (b *beds) lightened(m move, slack bool, least, unfelt float64) (risk float64, each []float64) {
 	lots, light := b.lots(rand.New(rand.NewPCG(11, 5)).NormFloat64), make([][]bool, len(b.all)) // the same for every move
 	risk, _ = b.mean(func(i int, one *bed) (risk float64, _ error) {

@@ -29,8 +29,8 @@ func (s *Session) stands(f int) float64 {
 	return by
 }
 
-// mendBy are how far the foot in hand is turned on, either way, for feet to carry, m, and mends how many
-// turns a visit has that does (assumed).
+// mendBy are how far the foot in hand is turned on, either way, for feet to carry, m, and mends after how
+// many turns of a visit it is no more, but undone (assumed).
 var mendBy, mends = []float64{2e-6, 3e-6, 4.5e-6, 7e-6, 10e-6, 15e-6, 22e-6, 33e-6}, 8
 
 // beyond is how far beyond undoing a visit its foot is turned for others to carry, m (assumed).
@@ -42,7 +42,7 @@ const beyond = 5e-6
 func (s *Session) mend() bool {
 	const often, known = 0.12, 0.5 // of the beds have one light (assumed)
 	st := s.step
-	if st == nil || st.Foot != s.lately || st.Watch == nil || s.slack(st.Foot) && s.nuts[st.Foot].SD > s.in.ByLock/2 {
+	if st == nil || st.Foot != s.lately || st.Watch == nil || s.slack(st.Foot) && s.hardlyKnown(st.Foot) {
 		return false
 	}
 	f, light := s.lightest(0)
@@ -82,7 +82,7 @@ func (s *Session) lightest(by float64) (foot int, share float64) {
 func (s *Session) mendedBy(f int, light, net float64) (by float64) {
 	const enough = 0.05 // of the beds may still have one light (assumed)
 	back := slices.Contains(s.putBack[s.lately], s.visit)
-	tooFar := func(raise float64) bool {
+	tooFar := func(raise float64) bool { // one that was put back stays about there, or hangs
 		if back && !s.hangs(s.lately, raise) {
 			return math.Abs(net+raise) > beyond
 		}

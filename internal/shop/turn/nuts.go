@@ -28,8 +28,10 @@ func (s *Session) unseen(f int) bool {
 // vague: what a nut that is tight does is hardly better known than of any nut, as when its foot hung
 // while it was seen.
 func (s *Session) vague(f int) bool {
-	return s.in.Locks && !s.loose[f] && s.nuts[f].SD > s.in.ByLock/2
+	return !s.loose[f] && s.hardlyKnown(f)
 }
+
+func (s *Session) hardlyKnown(f int) bool { return s.in.Locks && s.nuts[f].SD > s.in.ByLock/2 }
 
 // nutFirst has a nut that was never seen, or vaguely, slackened and read, or tightened where it is slack.
 func (s *Session) nutFirst(c *Card, f int, was float64) {
